@@ -1,0 +1,137 @@
+"""What the dyer decides before a dye day: the plan, as frozen values."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import frozen
+
+from vatside.units import Amount, Spoons
+
+
+class Form(StrEnum):
+    """How the fibre of a lot is made up."""
+
+    SKEINS = "skeins"
+    CLOTH = "cloth"
+    GARMENTS = "garments"
+    LOOSE = "loose fibre"
+
+
+class Condition(StrEnum):
+    """What the fibre carries when it comes to the scour."""
+
+    CLEAN = "clean"
+    GREASY = "greasy"
+
+
+class Measure(StrEnum):
+    """What the dyer weighs with; decides which figure is printed first."""
+
+    SCALE = "scale"
+    SPOONS = "spoons"
+
+
+class TubShape(StrEnum):
+    """How the size of a vat tub is given."""
+
+    LITRES = "litres"
+    ROUND = "round"
+    BOX = "box"
+    OVAL = "oval"
+
+
+@frozen
+class Lot:
+    """Fibre that goes through together."""
+
+    id: str
+    name: str
+    fibre: str
+    """A fibre id of the catalogue."""
+    mass: Amount
+    """Air-dry mass of the whole lot."""
+    pieces: int
+    form: Form
+    condition: Condition
+    depth: Amount
+    """Indigotin wanted on the fibre, % on weight of fibre."""
+
+
+@frozen
+class Tub:
+    """The vat's vessel, by litres or by shape and inside measures."""
+
+    shape: TubShape
+    volume: Amount
+    """Brim volume, used when the shape is `litres`."""
+    length: Amount
+    """Inside length, or the longer diameter of an oval, or the diameter of a round tub."""
+    width: Amount
+    """Inside width, or the shorter diameter of an oval."""
+    height: Amount
+    """Inside height."""
+    headspace: Amount
+    """Share of the height left empty, %."""
+
+
+@frozen
+class Vessels:
+    """Pots and jars of the day."""
+
+    scour_pot: Amount
+    """Brim volume of the scour pot."""
+    scour_fill: Amount
+    """How full the pot is before the fibre goes in, %."""
+    stock_jar: Amount
+    """Volume of one stock jar."""
+    tub: Tub
+
+
+@frozen
+class Water:
+    """What comes out of the taps, the room and the hob."""
+
+    hot: Amount
+    cold: Amount
+    room: Amount
+    hob: Amount
+    """Heating power that reaches the pot."""
+
+
+@frozen
+class ShelfEntry:
+    """One powder or liquid as it stands on the dyer's shelf."""
+
+    material: str
+    """A material id of the catalogue."""
+    purity: Amount
+    """Share of the active substance, %."""
+    spoon_mass: Amount | None
+    """Grams in one level teaspoon, weighed by the dyer; None: the catalogue's bulk density."""
+
+
+@frozen
+class Pin:
+    """A figure that the dyer has fixed by hand."""
+
+    figure: str
+    amount: Amount
+
+
+@frozen
+class Plan:
+    """Everything decided for one dye day; a sheet follows from it alone."""
+
+    title: str
+    ready_by: str | None
+    """Local time at which the vat is wanted, `YYYY-MM-DDTHH:MM`."""
+    method: str
+    """A method id of the catalogue."""
+    measure: Measure
+    spoons: Spoons
+    lots: tuple[Lot, ...]
+    vessels: Vessels
+    water: Water
+    shelf: tuple[ShelfEntry, ...]
+    pins: tuple[Pin, ...] = ()

@@ -1,0 +1,210 @@
+"""What can happen in a session: past-tense, frozen payloads, each with a hand-written kind."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar
+
+from attrs import frozen
+
+from vatside.recipe.plan import Lot
+from vatside.units import Amount
+
+FieldValue = Amount | str | int | None
+"""What one field of a plan can hold."""
+
+
+@frozen
+class Moment:
+    """One reading of the clocks."""
+
+    utc: datetime
+    """Aware, in UTC."""
+    elapsed: float
+    """Seconds on a clock that counts sleep and is never set; comparable within one boot only."""
+    boot: str
+    """Which run of the machine `elapsed` belongs to."""
+
+
+@frozen
+class PlanChanged:
+    """The dyer set one field of the plan."""
+
+    kind: ClassVar[str] = "plan_changed"
+    path: str
+    value: FieldValue
+
+
+@frozen
+class LotAdded:
+    """One more lot joined the plan."""
+
+    kind: ClassVar[str] = "lot_added"
+    lot: Lot
+
+
+@frozen
+class LotRemoved:
+    """A lot left the plan."""
+
+    kind: ClassVar[str] = "lot_removed"
+    lot: str
+
+
+@frozen
+class PinSet:
+    """The dyer fixed a figure by hand."""
+
+    kind: ClassVar[str] = "pin_set"
+    figure: str
+    amount: Amount
+
+
+@frozen
+class PinCleared:
+    """The dyer let a figure follow the plan again."""
+
+    kind: ClassVar[str] = "pin_cleared"
+    figure: str
+
+
+@frozen
+class StepDone:
+    """A step was finished."""
+
+    kind: ClassVar[str] = "step_done"
+    step: str
+
+
+@frozen
+class StepReopened:
+    """A finished step turned out not to be."""
+
+    kind: ClassVar[str] = "step_reopened"
+    step: str
+
+
+@frozen
+class CautionAcknowledged:
+    """The dyer read the cautions that stand before a step."""
+
+    kind: ClassVar[str] = "caution_acknowledged"
+    step: str
+    cautions: tuple[str, ...]
+
+
+@frozen
+class WaitStarted:
+    """A soak, hold or rest began."""
+
+    kind: ClassVar[str] = "wait_started"
+    wait: str
+    """Id of this running of the wait, unique in the session."""
+    step: str | None
+    """The step it belongs to; None for a free wait."""
+    label: str
+    minutes: float
+    nudges: tuple[float, ...] = ()
+    """Minutes after the start at which to stir or turn."""
+    nudge_label: str = ""
+
+
+@frozen
+class WaitPaused:
+    """A running wait was stopped for a while."""
+
+    kind: ClassVar[str] = "wait_paused"
+    wait: str
+
+
+@frozen
+class WaitResumed:
+    """A paused wait runs on."""
+
+    kind: ClassVar[str] = "wait_resumed"
+    wait: str
+
+
+@frozen
+class WaitExtended:
+    """Minutes were added to a wait (or, if negative, taken off)."""
+
+    kind: ClassVar[str] = "wait_extended"
+    wait: str
+    minutes: float
+
+
+@frozen
+class WaitEnded:
+    """The dyer ended a wait, early or once it was over; its alarm is quiet from now on."""
+
+    kind: ClassVar[str] = "wait_ended"
+    wait: str
+
+
+@frozen
+class AlarmQuieted:
+    """The dyer heard the alarm of a wait (or of its latest nudge); it stays on the screen."""
+
+    kind: ClassVar[str] = "alarm_quieted"
+    wait: str
+
+
+@frozen
+class NoteWritten:
+    """Free words for the log."""
+
+    kind: ClassVar[str] = "note_written"
+    text: str
+
+
+@frozen
+class Undone:
+    """An earlier event is taken back."""
+
+    kind: ClassVar[str] = "undone"
+    event: int
+    """The `seq` of the event taken back."""
+
+
+@frozen
+class ClockSlept:
+    """The machine was asleep, or the program stopped, for a while."""
+
+    kind: ClassVar[str] = "clock_slept"
+    seconds: float
+
+
+@frozen
+class ClockStepped:
+    """The wall clock was set while a session was open."""
+
+    kind: ClassVar[str] = "clock_stepped"
+    seconds: float
+
+
+@frozen
+class Unknown:
+    """An event of a kind that a newer version wrote; carried through unchanged."""
+
+    kind: ClassVar[str] = "unknown"
+    name: str
+    """The kind as written in the file."""
+    body: dict[str, object]
+
+
+Event = (
+    PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
+    | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
+    | NoteWritten | Undone | ClockSlept | ClockStepped | Unknown
+)  # fmt: skip
+
+
+@frozen
+class Entry:
+    """One line of the log: what happened, when, and in which order."""
+
+    seq: int
+    """1, 2, 3, …: order comes from here, never from the time."""
+    at: Moment
+    event: Event
