@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from enum import StrEnum
-from functools import cached_property
 
-from attrs import define, field, frozen
+from attrs import frozen
 
-from vatside.units import Amount, Kind
+from vatside.units import Amount
 
 
 class Stage(StrEnum):
@@ -40,3 +39,76 @@ class Notice:
     text: str
     figure: str | None = None
     """The figure it is about."""
+
+
+@frozen
+class Input:
+    """One number that went into a figure."""
+
+    label: str
+    value: float
+    unit: str
+
+
+@frozen
+class Working:
+    """How a figure came about."""
+
+    formula: str
+    """In words and signs: `fibre × depth ÷ yield`."""
+    inputs: tuple[Input, ...]
+    source: str
+    """A source key of the catalogue, or `common practice, no source`."""
+
+
+@frozen
+class Figure:
+    """One worked-out quantity."""
+
+    stage: Stage
+    id: str
+    label: str
+    value: float
+    """What the rest of the sheet uses: the pin if there is one, in `unit`."""
+    unit: str
+    """The base unit of its kind (g, L, degC, min, %, g/L, L/kg, or empty)."""
+    worked: float
+    """What the plan alone asks for, in `unit`."""
+    working: Working
+    pin: Amount | None = None
+    """What the dyer fixed, as typed."""
+    teaspoons: float | None = None
+    """Level teaspoons of the same, where a shelf entry makes that possible."""
+    spread: float = 0.0
+    """How unsure the spoon is, as a share: 0.3 means ±30 %."""
+    minimum: float | None = None
+    """The theory minimum, in `unit`."""
+    group: str = ""
+    """Heading under which it is shown, for stages with several baths."""
+    pinnable: bool = False
+
+
+@frozen
+class Sheet:
+    """All figures of a plan and what there is to say about them."""
+
+    figures: tuple[Figure, ...]
+    notices: tuple[Notice, ...]
+
+    def of(self, stage: Stage) -> tuple[Figure, ...]:
+        """Give the figures of one stage in the order they are worked out."""
+        return tuple(figure for figure in self.figures if figure.stage is stage)
+
+    def __getitem__(self, figure_id: str) -> Figure:
+        """Give one figure; KeyError if the plan has none of that id."""
+        for figure in self.figures:
+            if figure.id == figure_id:
+                return figure
+        raise KeyError(figure_id)
+
+    def value(self, figure_id: str, default: float = 0.0) -> float:
+        """Give a figure's value, or `default` if the plan has no such figure."""
+        try:
+            return self[figure_id].value
+        except KeyError:
+            return default

@@ -1,0 +1,46 @@
+"""What there is to do in a stage: steps and waits, made from a plan and its sheet."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.recipe.sheet import Stage
+
+
+@frozen
+class Nudge:
+    """A call to do something small during a wait."""
+
+    minute: float
+    """Minutes after the wait's start."""
+    label: str
+
+
+@frozen
+class Caution:
+    """What can hurt in a step, and what to wear or do against it."""
+
+    id: str
+    title: str
+    lines: tuple[str, ...]
+    must_acknowledge: bool
+    """The step opens only once the dyer says that it was read."""
+
+
+@frozen
+class Step:
+    """One thing to do; a wait if `minutes` is set."""
+
+    id: str
+    stage: Stage
+    text: str
+    """The dyer's sentence, verb first, amounts filled in."""
+    hands_min: float
+    """Hands-on minutes."""
+    minutes: float | None = None
+    """Length of the wait; None for a step without one."""
+    wait_label: str = ""
+    nudges: tuple[Nudge, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    group: str = ""
+    """Which bath or lot it belongs to, where a stage has several."""
