@@ -1,0 +1,1 @@
+"""Fibres, materials, methods, scours, cautions and sources: the trade as data, checked when loaded."""

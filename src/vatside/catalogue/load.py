@@ -1,0 +1,86 @@
+"""Read the data files, once, through cattrs."""
+
+from __future__ import annotations
+
+import tomllib
+from functools import cache
+from importlib.resources import files
+from typing import Any, TypeVar
+
+from cattrs import Converter
+from cattrs.gen import make_dict_structure_fn, override
+
+from vatside.catalogue.values import (
+    CautionText,
+    Fibre,
+    Material,
+    Method,
+    Scour,
+    Source,
+    StepText,
+    VatRules,
+)
+
+T = TypeVar("T")
+
+
+@cache
+def _converter() -> Converter:
+    converter = Converter(forbid_extra_keys=True)
+    converter.register_structure_hook(
+        VatRules, make_dict_structure_fn(VatRules, converter, yield_=override(rename="yield"))
+    )
+    return converter
+
+
+def _table(name: str) -> dict[str, Any]:
+    return tomllib.loads((files("vatside.catalogue") / "data" / name).read_text("utf-8"))
+
+
+def _load(name: str, cls: type[T]) -> dict[str, T]:
+    return {key: _converter().structure(row, cls) for key, row in _table(name).items()}
+
+
+@cache
+def sources() -> dict[str, Source]:
+    """Citations by source key."""
+    return _load("sources.toml", Source)
+
+
+@cache
+def fibres() -> dict[str, Fibre]:
+    """Fibres by id."""
+    return _load("fibres.toml", Fibre)
+
+
+@cache
+def scours() -> dict[str, Scour]:
+    """Scouring recipes by id."""
+    return _load("scours.toml", Scour)
+
+
+@cache
+def materials() -> dict[str, Material]:
+    """Powders and liquids by id."""
+    return _load("materials.toml", Material)
+
+
+@cache
+def cautions() -> dict[str, CautionText]:
+    """Cautions by id."""
+    return _load("cautions.toml", CautionText)
+
+
+@cache
+def scour_steps() -> tuple[StepText, ...]:
+    """The steps of one scour bath."""
+    return _converter().structure(_table("scour_steps.toml")["steps"], tuple[StepText, ...])
+
+
+@cache
+def methods() -> dict[str, Method]:
+    """Kinds of vat by id, which is the name of the data file."""
+    folder = files("vatside.catalogue") / "data" / "methods"
+    names = sorted(item.name for item in folder.iterdir() if item.name.endswith(".toml"))
+    tables = {name.removesuffix(".toml"): _table(f"methods/{name}") for name in names}
+    return {key: _converter().structure(table, Method) for key, table in tables.items()}

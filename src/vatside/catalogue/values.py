@@ -1,0 +1,210 @@
+"""What the data files hold, as frozen values."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+
+@frozen
+class Fact:
+    """A number of the trade with its source and, where known, its usual range."""
+
+    value: float
+    source: str
+    low: float | None = None
+    high: float | None = None
+
+    @property
+    def spread(self) -> float:
+        """The larger share by which the range leaves the value; 0 without a range."""
+        ends = (end for end in (self.low, self.high) if end is not None and self.value)
+        return max((abs(end - self.value) / self.value for end in ends), default=0.0)
+
+
+@frozen
+class Source:
+    """A citation and how much of the text was in front of us."""
+
+    text: str
+    seen: str
+
+
+@frozen
+class Window:
+    """pH (at the temperature of the vat) between which a fibre dyes well and stays whole."""
+
+    target: float
+    low: float
+    high: float
+    block: float
+    """Above this the fibre is harmed."""
+    source: str
+
+
+@frozen
+class Fibre:
+    """A kind of fibre."""
+
+    name: str
+    group: str
+    """`protein`, `silk` or `cellulose`."""
+    density: Fact
+    """g/cm3."""
+    regain: Fact
+    """% of bone-dry mass."""
+    held: Fact
+    """Water held after squeezing by hand, % of dry mass."""
+    step: Fact
+    """Largest safe change of temperature between two baths, degrees C."""
+    vat_temperature: Fact
+    """Degrees C."""
+    window: Window
+    scour: str
+    """Id of the scour for clean fibre."""
+    scour_greasy: str
+    """Id of the scour for fibre with its grease, wax or gum on."""
+
+
+@frozen
+class Agent:
+    """What goes into a scour bath: grams of product a kilogram of fibre, or a litre of bath."""
+
+    material: str
+    per_kg: Fact | None = None
+    per_litre: Fact | None = None
+
+    def grams(self, fibre_kg: float, litres: float) -> float:
+        """Grams of product for that much fibre (kg) in that much bath (L)."""
+        by_fibre = self.per_kg.value * fibre_kg if self.per_kg else 0.0
+        by_bath = self.per_litre.value * litres if self.per_litre else 0.0
+        return by_fibre + by_bath
+
+    @property
+    def source(self) -> str:
+        """Source key of the amount."""
+        fact = self.per_kg or self.per_litre
+        return fact.source if fact else "practice"
+
+
+@frozen
+class Scour:
+    """A scouring recipe; temperatures in degrees C, times in minutes of one bath."""
+
+    name: str
+    hold: Fact
+    ceiling: Fact
+    minutes: Fact
+    soak: Fact
+    liquor: Fact
+    """L/kg."""
+    loss: Fact
+    """% of dry mass taken off."""
+    baths: int
+    rinses: int
+    stir_every: float
+    turn: bool
+    start: str
+    """`lukewarm` or `hot`."""
+    agents: tuple[Agent, ...]
+
+
+@frozen
+class Material:
+    """A powder or liquid."""
+
+    name: str
+    short: str
+    role: str
+    """`indigo`, `alkali`, `reducer`, `soap` or `acid`."""
+    species: str
+    """The name under which the liquor knows the active substance; empty for soaps."""
+    purity: Fact
+    """%."""
+    bulk: Fact
+    """Loose powder or liquid, g/mL."""
+    cautions: tuple[str, ...]
+
+
+@frozen
+class CautionText:
+    """What can hurt, in the words of the screen."""
+
+    title: str
+    acknowledge: bool
+    source: str
+    lines: tuple[str, ...]
+
+
+@frozen
+class StepText:
+    """A step as a template; `{figure.id}` stands for a figure of the sheet."""
+
+    id: str
+    text: str
+    hands: float
+    wait: str = ""
+    """Figure that gives the length of the wait, in minutes; empty: no wait."""
+    wait_label: str = ""
+    nudge_every: str = ""
+    """Figure that gives the minutes between nudges."""
+    nudge_label: str = ""
+    nudges: bool = False
+    """Stir and turn as the scour says."""
+    cautions: tuple[str, ...] = ()
+    once: bool = False
+    """Once for all pot loads together."""
+
+
+@frozen
+class StockRules:
+    """How a method makes its stock; grams of the pure substance."""
+
+    alkali_per_litre: Fact
+    alkali_per_gram: Fact
+    reducer_per_litre: Fact
+    reducer_per_gram: Fact
+    ratio_basis: str
+    """`indigotin` or `powder`: what the per-gram ratios count."""
+    pigment_limit: Fact
+    """Powder a litre of stock, g/L."""
+    temperature: Fact
+    ceiling: Fact
+    stir: Fact
+    hold: Fact
+    look_every: Fact
+    warm_bath: Fact
+    """Litres of warm water around a litre of stock."""
+
+
+@frozen
+class VatRules:
+    """How a method makes its vat; grams of the pure substance."""
+
+    alkali_per_litre: Fact
+    reducer_per_litre: Fact
+    temperature_low: float
+    """Below this the reducer hardly works, degrees C."""
+    sharpen: Fact
+    rest: Fact
+    strength_limit: Fact
+    """Indigotin above which colour rubs off, g/L."""
+    yield_: Fact
+    """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
+    liquor: Fact
+    """L/kg at one entry."""
+
+
+@frozen
+class Method:
+    """A kind of vat."""
+
+    name: str
+    indigo: str
+    alkali: str
+    reducer: str
+    electrons: int
+    """Given by one formula unit of the reducer to indigo."""
+    keeps_days: int
+    stock: StockRules
+    vat: VatRules
+    steps: tuple[StepText, ...]
