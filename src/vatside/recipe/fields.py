@@ -1,4 +1,4 @@
-"""The editable rows of each stage: one table of what a plan can be told, by path.
+"""What a plan can be told: every editable row, how its text is read, and how it is printed.
 
 A path is either a place in the plan (`water.hot`, `lots.a.mass`, `shelf.indigo.purity`) or the id of a
 figure that can be fixed by hand (`stock.pigment`).
@@ -6,33 +6,149 @@ figure that can be fixed by hand (`stock.pigment`).
 
 from __future__ import annotations
 
-from attrs import frozen
+import re
+from datetime import date
 
+from vatside.recipe import field_table
+from vatside.recipe.field_table import Field
+from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.units import Kind
+from vatside.units import (
+    BASE_UNITS,
+    Amount,
+    Kind,
+    Problem,
+    is_spoon,
+    parse_amount,
+    show_amount,
+    show_value,
+    to_base,
+)
+
+__all__ = ["Field", "FieldValue", "field", "fields", "get_value", "is_pin", "read", "set_value", "show"]
+
+LONGEST_TEXT = 80
+"""Characters of a name or title."""
+
+_ROWS = {
+    Stage.PLAN: field_table.plan_rows,
+    Stage.SCOUR: field_table.scour_rows,
+    Stage.STOCK: field_table.stock_rows,
+    Stage.VAT: field_table.vat_rows,
+}
 
 
-@frozen
-class Field:
-    """One editable row of a stage's form."""
+def fields(plan: Plan, stage: Stage, *, hidden: bool = False) -> tuple[Field, ...]:
+    """Give the rows of a stage's form; with `hidden`, also those that are only reached by path."""
+    rows = _ROWS[stage](plan) if stage in _ROWS else ()
+    return tuple(row for row in rows if hidden or row.shown)
 
-    path: str
-    label: str
-    stage: Stage
-    kind: Kind | None
-    """What amount it takes; None for a choice, a text, a whole number or a clock time."""
-    unit: str | None = None
-    """The unit taken when only a number is typed."""
-    low: float = 0.0
-    high: float = float("inf")
-    """The range allowed, in the base unit of `kind` (or the whole number itself)."""
-    choices: tuple[tuple[str, str], ...] = ()
-    """Ids and names of what can be chosen."""
-    whole: bool = False
-    clock: bool = False
-    """A local date and time."""
-    optional: bool = False
-    pin: bool = False
-    """A figure: empty means that it follows the plan."""
-    help: str = ""
-    group: str = ""
+
+def field(plan: Plan, path: str) -> Field:
+    """Give the row at a path; KeyError if the plan has none."""
+    for stage in _ROWS:
+        for row in fields(plan, stage, hidden=True):
+            if row.path == path:
+                return row
+    raise KeyError(path)
+
+
+def show(plan: Plan, path: str) -> str:
+    """Print what stands in a field; empty for a figure that follows the plan."""
+    value = get_value(plan, path)
+    if value is None:
+        return ""
+    return (
+        show_amount(value)
+        if isinstance(value, Amount)
+        else str(value).replace("T", " ")
+        if _is_clock(path)
+        else str(value)
+    )
+
+
+def _is_clock(path: str) -> bool:
+    return path == "ready_by"
+
+
+def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
+    """Read what a person typed into a field: a value that fits it, or what is wrong in words."""
+    row = field(plan, path)
+    typed = text.strip()
+    if not typed:
+        return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
+    if row.choices:
+        return _read_choice(row, typed)
+    if row.clock:
+        return _read_clock(row, typed)
+    if row.whole:
+        return _read_whole(row, typed)
+    if row.kind is None:
+        return _read_text(row, typed)
+    return _read_amount(row, row.kind, typed, plan)
+
+
+def _read_choice(row: Field, typed: str) -> str | Problem:
+    low = typed.casefold()
+    for key, name in row.choices:
+        if low in (key.casefold(), name.casefold()):
+            return key
+    starts = [key for key, name in row.choices if name.casefold().startswith(low)]
+    if len(starts) == 1:
+        return starts[0]
+    return Problem(f"{row.label}: one of {', '.join(name for _, name in row.choices)}")
+
+
+def _read_clock(row: Field, typed: str) -> str | Problem:
+    found = re.fullmatch(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2})(?:[:.h](\d{2}))?", typed, re.ASCII)
+    if found is None or int(found[2]) > 23 or int(found[3] or 0) > 59:
+        return Problem(f"{row.label}: {_clean(typed)} is no time; write 10:00, or 2026-05-02 10:00")
+    clock = f"{int(found[2]):02d}:{found[3] or '00'}"
+    if found[1] is None:
+        return clock
+    try:
+        return f"{date.fromisoformat(found[1])}T{clock}"
+    except ValueError:
+        return Problem(f"{row.label}: there is no {found[1]}")
+
+
+def _read_whole(row: Field, typed: str) -> int | Problem:
+    if not re.fullmatch(r"\d{1,6}", typed, re.ASCII) or not row.low <= int(typed) <= row.high:
+        return Problem(
+            f"{row.label}: {_clean(typed)} cannot be; a whole number from {row.low:g} to {row.high:g}"
+        )
+    return int(typed)
+
+
+def _read_text(row: Field, typed: str) -> str | Problem:
+    if not typed.isprintable():
+        return Problem(f"{row.label}: it holds characters that cannot be shown")
+    if len(typed) > LONGEST_TEXT:
+        return Problem(f"{row.label}: {len(typed)} letters are too many; at most {LONGEST_TEXT}")
+    return typed
+
+
+def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:
+    amount = parse_amount(typed, kind, unit=row.unit)
+    if isinstance(amount, Problem):
+        return Problem(f"{row.label}: {amount.text}")
+    if is_spoon(amount) and kind is Kind.POWDER:
+        return amount
+    value = to_base(amount, kind, plan.spoons)
+    if not row.low <= value <= row.high:
+        return Problem(f"{row.label}: {show_amount(amount)} cannot be; {_wanted(row)}")
+    return amount
+
+
+def _wanted(row: Field) -> str:
+    """Say what would be right."""
+    if row.kind is None:
+        return row.help or "write something"
+    unit = BASE_UNITS[row.kind]
+    return f"between {show_value(row.low, unit)} and {show_value(row.high, unit)}"
+
+
+def _clean(typed: str) -> str:
+    """Quote what was typed without letting it play tricks on the screen."""
+    return "".join(letter if letter.isprintable() else "?" for letter in typed[:40])

@@ -32,6 +32,17 @@ class Measure(StrEnum):
     SPOONS = "spoons"
 
 
+class Stuff(StrEnum):
+    """What a vessel is made of."""
+
+    STAINLESS = "stainless steel"
+    ENAMEL = "enamel"
+    GLASS = "heat-proof glass"
+    PLASTIC = "heat-proof plastic"
+    ALUMINIUM = "aluminium"
+    GALVANISED = "galvanised (zinc)"
+
+
 class TubShape(StrEnum):
     """How the size of a vat tub is given."""
 
@@ -73,6 +84,7 @@ class Tub:
     """Inside height."""
     headspace: Amount
     """Share of the height left empty, %."""
+    stuff: Stuff
 
 
 @frozen
@@ -83,8 +95,10 @@ class Vessels:
     """Brim volume of the scour pot."""
     scour_fill: Amount
     """How full the pot is before the fibre goes in, %."""
+    scour_stuff: Stuff
     stock_jar: Amount
-    """Volume of one stock jar."""
+    """Stock in one jar."""
+    jar_stuff: Stuff
     tub: Tub
 
 

@@ -1,0 +1,62 @@
+"""The `vatside` command: the full-screen app, or one of the plain commands."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from importlib import import_module
+
+PLAIN = ("sheet", "check", "log")
+"""Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
+
+USAGE = """\
+vatside                          open the app: saved sessions, a new day, the samples
+vatside FILE                     open a session
+vatside sheet FILE [--json] [--set PATH=AMOUNT ...]
+                                 print all figures of a session's plan
+vatside check FILE...            name every problem of session files
+vatside log FILE                 print what happened
+vatside --version"""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command line and give its exit code: 0 well, 1 problems found, 2 not understood."""
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if words and words[0] in PLAIN:
+        return _plain(words[0], words[1:])
+    if words in (["-h"], ["--help"]):
+        print(USAGE)
+        return 0
+    if words == ["--version"]:
+        from importlib.metadata import version
+
+        print(f"vatside {version('vatside')}")
+        return 0
+    if len(words) > 1 or (words and words[0].startswith("-")):
+        print(
+            f"vatside: {' '.join(words)!r} is not understood. `vatside --help` lists what is.",
+            file=sys.stderr,
+        )
+        return 2
+    from vatside.ui.app import run
+
+    return run(words[0] if words else None)
+
+
+def _plain(name: str, words: Sequence[str]) -> int:
+    from vatside.plain.say import Refusal
+
+    try:
+        result: int = import_module(f"vatside.plain.{name}").run(words)
+    except Refusal as refusal:
+        print(f"vatside {name}: {refusal}", file=sys.stderr)
+        return 2
+    except BrokenPipeError:
+        # The reader of the pipe has seen enough; Python would complain again while closing the stream.
+        sys.stderr.close()
+        return 0
+    return result
+
+
+if __name__ == "__main__":
+    sys.exit(main())

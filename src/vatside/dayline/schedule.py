@@ -1,0 +1,108 @@
+"""When to begin: the day laid out backwards from the hour at which the vat is wanted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from datetime import datetime, timedelta
+
+from attrs import define, field, frozen
+
+from vatside.dayline.steps import Step
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+
+LATE_GRACE = timedelta(hours=6)
+"""A clock time without a date that passed less than this ago means today, not tomorrow."""
+VAT_FINISH = ("vat.stock_in", "vat.rest_covered", "vat.look")
+"""Steps of the vat that need the stock; the ones before can go on while the stock rests."""
+
+
+@frozen
+class Schedule:
+    """Start times of every step that is still to do, in local time."""
+
+    ready: datetime
+    """When the vat will be ready if each step starts at its time."""
+    starts: Mapping[str, datetime]
+    in_hand: timedelta
+    """Time until the first step must begin; negative: the vat will be late by so much."""
+    wanted: datetime | None
+    """When the dyer wants it."""
+
+    @property
+    def first(self) -> datetime:
+        """When the first step begins."""
+        return min(self.starts.values(), default=self.ready)
+
+
+def wanted_at(plan: Plan, now: datetime) -> datetime | None:
+    """Turn the plan's `ready_by` into a local time near `now`; None if the plan leaves it open."""
+    if plan.ready_by is None:
+        return None
+    if "T" in plan.ready_by:
+        return datetime.fromisoformat(plan.ready_by)
+    hour, minute = (int(part) for part in plan.ready_by.split(":"))
+    today = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    return today if today > now - LATE_GRACE else today + timedelta(days=1)
+
+
+def schedule(
+    plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str, float] | None = None
+) -> Schedule:
+    """Lay the steps out so that the vat is ready in time, with one pair of hands and one scour pot.
+
+    `now` is naive local time. `left` gives minutes still to go for steps whose wait is running; steps
+    that are done are left out of `steps` by the caller. Without a wanted hour the day begins now.
+    """
+    wanted = wanted_at(plan, now)
+    minutes = _backwards(tuple(steps), left or {})
+    longest = max(minutes.values(), default=0.0)
+    ready = wanted or now + timedelta(minutes=longest)
+    starts = {step_id: ready - timedelta(minutes=before) for step_id, before in minutes.items()}
+    in_hand = ready - timedelta(minutes=longest) - now
+    return Schedule(ready, starts, in_hand, wanted)
+
+
+@define
+class _Hands:
+    """Minutes before ready during which the dyer's hands are taken."""
+
+    taken: list[tuple[float, float]] = field(factory=list)
+
+    def take(self, end: float, length: float) -> float:
+        """Take `length` minutes that are over `end` minutes before ready or earlier; give where they begin."""
+        begin = end + length
+        for low, high in sorted(self.taken):
+            if low < begin and end < high:
+                end, begin = high, high + length
+        if length:
+            self.taken.append((end, begin))
+        return begin
+
+
+def _backwards(steps: tuple[Step, ...], left: Mapping[str, float]) -> dict[str, float]:
+    """Minutes before ready at which each step begins."""
+    hands, begins = _Hands(), {}
+    finish = [step for step in steps if step.id in VAT_FINISH]
+    prepare = [step for step in steps if step.stage is Stage.VAT and step.id not in VAT_FINISH]
+    stock = [step for step in steps if step.stage is Stage.STOCK]
+    scour = [step for step in steps if step.stage is Stage.SCOUR]
+    joined = _chain(finish, 0.0, hands, begins, left)
+    _chain(stock, joined, hands, begins, left)
+    _chain(prepare, joined, hands, begins, left)
+    _chain(scour, 0.0, hands, begins, left)
+    return begins
+
+
+def _chain(
+    steps: Iterable[Step], end: float, hands: _Hands, begins: dict[str, float], left: Mapping[str, float]
+) -> float:
+    """Lay one chain of steps backwards from `end` minutes before ready; give where it begins."""
+    for step in reversed(tuple(steps)):
+        if step.id in left:
+            end += max(left[step.id], 0.0)
+            begins[step.id] = end
+            continue
+        end = hands.take(end + (step.minutes or 0.0), step.hands_min)
+        begins[step.id] = end
+    return end

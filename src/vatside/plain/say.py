@@ -1,0 +1,18 @@
+"""What the plain commands share: reading their words, refusing in one sentence."""
+
+from __future__ import annotations
+
+import argparse
+from typing import NoReturn
+
+
+class Refusal(Exception):
+    """A command cannot do what it was asked; the message is one sentence for the person who asked."""
+
+
+class Words(argparse.ArgumentParser):
+    """An argument parser that refuses in one sentence instead of printing its usage."""
+
+    def error(self, message: str) -> NoReturn:
+        """Refuse; `vatside --help` shows how each command is called."""
+        raise Refusal(f"{message}; `vatside --help` shows how it is called.")

@@ -1,0 +1,83 @@
+"""`vatside sheet`: every figure of a session's plan, as text or JSON."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import Any
+
+from vatside.plain.say import Refusal, Words
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import read, set_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
+from vatside.recipe.show import figure_text, working_lines
+from vatside.session.reading_files import plan_of
+from vatside.units import Problem
+
+SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}
+
+
+def run(words: Sequence[str]) -> int:
+    """Print the sheet of a file; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside sheet", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
+    asked = parser.parse_args(list(words))
+    plan = plan_of(asked.file)
+    for change in asked.set:
+        plan = _changed(plan, change)
+    sheet = compute(plan)
+    print(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
+    return 0
+
+
+def _changed(plan: Plan, change: str) -> Plan:
+    path, equals, typed = change.partition("=")
+    if not equals:
+        raise Refusal(f"--set {change!r}: write PATH=AMOUNT, such as stock.pigment='4 tsp'.")
+    try:
+        value = read(plan, path.strip(), typed)
+    except KeyError:
+        raise Refusal(f"--set {path.strip()!r}: the plan has no such place.") from None
+    if isinstance(value, Problem):
+        raise Refusal(f"--set {path.strip()}: {value.text}.")
+    return set_value(plan, path.strip(), value)
+
+
+def rows(plan: Plan, sheet: Sheet) -> list[dict[str, Any]]:
+    """Give the figures as plain data: stage, id, value, unit, text, pinned, working."""
+    return [_row(plan, figure) for figure in sheet.figures]
+
+
+def _row(plan: Plan, figure: Figure) -> dict[str, Any]:
+    printed = figure_text(figure, plan)
+    return {
+        "stage": figure.stage.value,
+        "id": figure.id,
+        "value": figure.value,
+        "unit": figure.unit,
+        "text": " ".join(part for part in (printed.main, printed.second and f"({printed.second})") if part),
+        "pinned": figure.pin is not None,
+        "working": "\n".join(working_lines(figure, plan)),
+    }
+
+
+def text(plan: Plan, sheet: Sheet) -> str:
+    """Print the sheet stage by stage, with its notices."""
+    lines = [plan.title]
+    for stage in Stage:
+        figures, notices = sheet.of(stage), [item for item in sheet.notices if item.stage is stage]
+        if figures or notices:
+            lines += ["", stage.value.capitalize()]
+            lines += [_line(plan, figure) for figure in figures]
+            lines += [f"  {SIGNS[notice.weight]} {notice.text}" for notice in notices]
+    return "\n".join(lines)
+
+
+def _line(plan: Plan, figure: Figure) -> str:
+    printed = figure_text(figure, plan)
+    label = f"{figure.group}: {figure.label}" if figure.group else figure.label
+    tail = "  ".join((printed.second, *printed.marks)).strip()
+    return f"  {label:<34} {printed.main:>12}  {tail}".rstrip()

@@ -1,0 +1,229 @@
+"""The rows of every form, as tables."""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from vatside.catalogue.load import fibres, materials, methods
+from vatside.catalogue.values import Material
+from vatside.recipe.measures import ROLES, Powder, powder
+from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.scour import Bath, baths
+from vatside.recipe.sheet import Stage
+from vatside.units import Kind, Spoons
+
+
+@frozen
+class Field:
+    """One editable row of a stage's form."""
+
+    path: str
+    label: str
+    stage: Stage
+    kind: Kind | None = None
+    """What amount it takes; None for a choice, a text, a whole number or a clock time."""
+    unit: str | None = None
+    """The unit taken when only a number is typed."""
+    low: float = 0.0
+    high: float = float("inf")
+    """The range allowed, in the base unit of `kind` (or the whole number itself)."""
+    choices: tuple[tuple[str, str], ...] = ()
+    """Ids and names of what can be chosen."""
+    whole: bool = False
+    clock: bool = False
+    """A local date and time."""
+    optional: bool = False
+    pin: bool = False
+    """A figure: empty means that it follows the plan."""
+    shown: bool = True
+    """Stands in the form; else it is reached by its path or from the figure."""
+    help: str = ""
+    group: str = ""
+
+
+def _choices(
+    values: type[Form | Condition | Measure | Spoons | Stuff | TubShape],
+) -> tuple[tuple[str, str], ...]:
+    return tuple((item.value, item.value) for item in values)
+
+
+def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
+    return evolve(Field(path, label, stage, Kind.MASS, "g", 0.01, 1e6), **more)  # type: ignore[arg-type]
+
+
+def plan_rows(plan: Plan) -> tuple[Field, ...]:
+    """Rows of the plan and of each of its lots."""
+    at = Stage.PLAN
+    head = (
+        Field("title", "Day", at, help="what you call this day"),
+        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
+        Field("method", "Vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
+        Field("measure", "Measure by", at, choices=_choices(Measure)),
+        Field("spoons", "Spoons", at, choices=_choices(Spoons)),
+        Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
+        Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
+        Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
+        Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
+    )
+    return (*head, *(row for lot in plan.lots for row in lot_rows(lot)))
+
+
+def lot_rows(lot: Lot) -> tuple[Field, ...]:
+    """Rows of one lot."""
+    at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
+    return (
+        Field(base + "name", "Lot", at, group=group),
+        Field(
+            base + "fibre", "Fibre", at, group=group,
+            choices=tuple((key, fibre.name) for key, fibre in fibres().items()),
+        ),
+        Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
+        Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
+        Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
+        Field(
+            base + "condition", "Comes", at, choices=_choices(Condition), group=group,
+            help="greasy: with its grease, wax or gum on",
+        ),
+        Field(
+            base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
+            help="indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, dark 2, near black 4 %",
+        ),
+    )  # fmt: skip
+
+
+def scour_rows(plan: Plan) -> tuple[Field, ...]:
+    """Rows of the pot and of every scour bath."""
+    at = Stage.SCOUR
+    pot = (
+        Field("vessels.scour_pot", "Scour pot", at, Kind.VOLUME, "L", 0.5, 500, help="to the brim"),
+        Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 95),
+        Field("vessels.scour_stuff", "Pot of", at, choices=_choices(Stuff)),
+    )
+    found = baths(plan)
+    rows = [row for bath in found for row in _bath_rows(bath, bath.name if len(found) > 1 else "")]
+    agents = dict.fromkeys(agent.material for bath in found for agent in bath.scour.agents)
+    spoons = (spoon_row(f"shelf.{key}", powder(plan, key), at) for key in agents)
+    return (*pot, *rows, *spoons)
+
+
+def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
+    def pin(
+        name: str, label: str, kind: Kind, unit: str | None, low: float, high: float, shown: bool = True
+    ) -> Field:
+        path = bath.id(name)
+        return Field(
+            path, label, Stage.SCOUR, kind, unit, low, high, pin=True, optional=True, shown=shown, group=group
+        )
+
+    agents = (
+        pin(agent.material, materials()[agent.material].short, Kind.POWDER, "g", 0, 1e5)
+        for agent in bath.scour.agents
+    )  # fmt: skip
+    return (
+        pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),
+        pin("soak", "Wet out for", Kind.TIME, "min", 0, 2880),
+        *agents,
+        pin("hold_temperature", "Hold at", Kind.TEMPERATURE, "degC", 5, 100),
+        pin("hold", "Hold for", Kind.TIME, "min", 1, 1440),
+        pin("heating", "Heating takes", Kind.TIME, "min", 0, 600, shown=False),
+        pin("stir_every", "Stir every", Kind.TIME, "min", 1, 240, shown=False),
+        pin("loads", "Pot loads", Kind.NUMBER, "", 1, 50, shown=False),
+        pin("rinses", "Rinses", Kind.NUMBER, "", 0, 10, shown=False),
+        pin("rinse_temperature", "First rinse at", Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+        pin("cool", "Comes down in", Kind.TIME, "min", 0, 1440, shown=False),
+    )
+
+
+def spoon_row(path: str, item: Powder, stage: Stage) -> Field:
+    """The row for the mass of a level teaspoon that the dyer has weighed."""
+    return _mass(
+        f"{path}.spoon_mass", f"{item.material.short}, 1 tsp", stage,
+        low=0.1, high=50, optional=True, help="weigh ten level spoons, write a tenth; empty: a usual powder",
+    )  # fmt: skip
+
+
+def _powder_rows(plan: Plan, role: str, stage: Stage) -> tuple[Field, ...]:
+    item = powder(plan, role)
+    same = tuple((key, found.name) for key, found in materials().items() if _alike(found, item.material))
+    path = f"shelf.{role}"
+    kind = Field(
+        f"{path}.material", f"{role.capitalize()} on the shelf", stage, choices=same, shown=len(same) > 1
+    )
+    purity = Field(f"{path}.purity", f"{item.material.short} purity", stage, Kind.PERCENT, "%", 1, 100)
+    return (kind, purity, spoon_row(path, item, stage))
+
+
+def _alike(one: Material, other: Material) -> bool:
+    return one.role == other.role and one.species == other.species
+
+
+def stock_rows(plan: Plan) -> tuple[Field, ...]:
+    """Rows of the stock."""
+    at = Stage.STOCK
+    jar = (
+        Field("vessels.stock_jar", "Stock in one jar", at, Kind.VOLUME, "L", 0.1, 50,
+              help="the jar itself half as large again: no more than two thirds full while warm"),
+        Field("vessels.jar_stuff", "Jar of", at, choices=_choices(Stuff)),
+    )  # fmt: skip
+    amounts = {
+        "indigo": _pin("stock.pigment", "Indigo powder", at, Kind.POWDER, "g", 0.01, 1e5),
+        "alkali": _pin("stock.alkali", "Alkali", at, Kind.POWDER, "g", 0, 1e5),
+        "reducer": _pin("stock.reducer", "Reducer", at, Kind.POWDER, "g", 0, 1e5),
+    }
+    powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
+    return (
+        *powders[:4],
+        *jar,
+        _pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
+        *powders[4:],
+        _pin("stock.hold", "Rest for", at, Kind.TIME, "min", 1, 2880),
+        _pin("stock.stir", "Stir for", at, Kind.TIME, "min", 0, 120, shown=False),
+        _pin("stock.look_every", "Look every", at, Kind.TIME, "min", 1, 1440, shown=False),
+        _pin("stock.jars", "Jars", at, Kind.NUMBER, "", 1, 100, shown=False),
+        _pin("stock.water", "Water", at, Kind.VOLUME, "L", 0.05, 500, shown=False),
+        _pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
+        _pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+    )
+
+
+def _pin(
+    path: str, label: str, stage: Stage, kind: Kind, unit: str, low: float, high: float, shown: bool = True
+) -> Field:
+    return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown)
+
+
+def vat_rows(plan: Plan) -> tuple[Field, ...]:
+    """Rows of the tub and the vat; a tub asks only for the sizes of its shape."""
+    at, shape = Stage.VAT, plan.vessels.tub.shape
+    sizes = {
+        TubShape.LITRES: ("volume",),
+        TubShape.ROUND: ("length", "height"),
+        TubShape.BOX: ("length", "width", "height"),
+        TubShape.OVAL: ("length", "width", "height"),
+    }
+    return (
+        Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
+        *(
+            _tub_size(name, shape, shown=name in sizes[shape])
+            for name in ("volume", "length", "width", "height")
+        ),
+        Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
+        Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
+        _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
+        _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
+        _pin("vat.alkali", "Alkali to sharpen", at, Kind.POWDER, "g", 0, 1e5),
+        _pin("vat.reducer", "Reducer to sharpen", at, Kind.POWDER, "g", 0, 1e5),
+        _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
+        _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
+        _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.5, 1000, shown=False),
+        _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
+    )
+
+
+def _tub_size(name: str, shape: TubShape, *, shown: bool) -> Field:
+    path = f"vessels.tub.{name}"
+    if name == "volume":
+        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.5, 1000, shown=shown)
+    across = {"length": "Diameter inside" if shape is TubShape.ROUND else "Length inside"}
+    label = across.get(name, f"{name.capitalize()} inside")
+    return Field(path, label, Stage.VAT, Kind.LENGTH, "cm", 1, 300, shown=shown)

@@ -1,0 +1,138 @@
+"""The plan's amounts as plain floats in the units of the arithmetic."""
+
+from __future__ import annotations
+
+from math import pi
+
+from attrs import frozen
+
+from vatside.catalogue.load import fibres, materials, methods, scours
+from vatside.catalogue.values import Fibre, Material, Method, Scour
+from vatside.recipe.plan import Condition, Lot, Plan, ShelfEntry, Tub, TubShape
+from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
+
+ROLES = ("indigo", "alkali", "reducer")
+"""The places of a method that a powder of the shelf fills."""
+
+
+def method_of(plan: Plan) -> Method:
+    """Give the plan's method; the first one if a plan of elsewhere names an unknown one."""
+    return methods().get(plan.method) or next(iter(methods().values()))
+
+
+def fibre_of(lot: Lot) -> Fibre:
+    """Give the lot's fibre; the first one if the lot names an unknown one."""
+    return fibres().get(lot.fibre) or next(iter(fibres().values()))
+
+
+def scour_key(lot: Lot) -> str:
+    """Name the scour bath a lot goes into: lots of one key share it."""
+    return lot.fibre if lot.condition is Condition.CLEAN else f"{lot.fibre}-greasy"
+
+
+def scour_of(lot: Lot) -> Scour:
+    """Give the scouring recipe for a lot's fibre and condition."""
+    fibre = fibre_of(lot)
+    return scours()[fibre.scour if lot.condition is Condition.CLEAN else fibre.scour_greasy]
+
+
+def lot_grams(plan: Plan, lot: Lot) -> float:
+    """Air-dry mass of a lot, g."""
+    return to_base(lot.mass, Kind.MASS, plan.spoons)
+
+
+def total_grams(plan: Plan) -> float:
+    """Air-dry mass of all lots, g."""
+    return sum(lot_grams(plan, lot) for lot in plan.lots)
+
+
+def litres(plan: Plan, amount: Amount) -> float:
+    """Turn a volume of the plan into litres."""
+    return to_base(amount, Kind.VOLUME, plan.spoons)
+
+
+def celsius(amount: Amount) -> float:
+    """Turn a temperature into degrees C."""
+    return to_base(amount, Kind.TEMPERATURE)
+
+
+def share(amount: Amount) -> float:
+    """Turn a percentage into a share of one."""
+    return to_base(amount, Kind.PERCENT) / 100
+
+
+def brim_litres(plan: Plan, tub: Tub) -> float:
+    """Volume of a tub to the brim, L, from litres or from inside measures.
+
+    An oval tub is taken as an ellipse, which a real one exceeds by a few per cent.
+    """
+    if tub.shape is TubShape.LITRES:
+        return litres(plan, tub.volume)
+    length, width, height = (to_base(size, Kind.LENGTH) for size in (tub.length, tub.width, tub.height))
+    floors = {
+        TubShape.ROUND: pi / 4 * length**2,
+        TubShape.OVAL: pi / 4 * length * width,
+        TubShape.BOX: length * width,
+    }
+    return floors[tub.shape] * height / 1000
+
+
+@frozen
+class Powder:
+    """A powder or liquid of the plan, ready for the arithmetic."""
+
+    id: str
+    material: Material
+    purity: float
+    """Share of the active substance."""
+    grams_per_teaspoon: float
+    spread: float
+    """How unsure a spoon of it is, as a share."""
+    weighed: bool
+    """The dyer weighed her own spoons."""
+
+    def grams(self, amount: Amount, spoons: Spoons) -> float:
+        """Grams of the powder in a mass or in level spoons."""
+        if is_spoon(amount):
+            return teaspoons(amount, spoons) * self.grams_per_teaspoon
+        return to_base(amount, Kind.MASS)
+
+    def teaspoons(self, grams: float) -> float:
+        """Level teaspoons that hold so many grams."""
+        return grams / self.grams_per_teaspoon
+
+
+WEIGHED_SPREAD = 0.05
+"""Level spoons of one powder, ten weighed once: common practice, no source."""
+
+
+def powder(plan: Plan, key: str) -> Powder:
+    """Give the powder that fills a role of the method (`indigo`, `alkali`, `reducer`) or a material by id."""
+    entry = shelf_entry(plan, key)
+    material = materials()[entry.material]
+    if entry.spoon_mass is None:
+        per_spoon = material.bulk.value * spoon_millilitres("tsp", plan.spoons)
+        return Powder(entry.material, material, share(entry.purity), per_spoon, material.bulk.spread, False)
+    per_spoon = to_base(entry.spoon_mass, Kind.MASS)
+    return Powder(entry.material, material, share(entry.purity), per_spoon, WEIGHED_SPREAD, True)
+
+
+def shelf_entry(plan: Plan, key: str) -> ShelfEntry:
+    """Find the entry for a role or a material; the catalogue's usual one if the shelf has none."""
+    wanted = getattr(method_of(plan), key) if key in ROLES else key
+    for entry in plan.shelf:
+        if _serves(entry.material, wanted):
+            return entry
+    return ShelfEntry(wanted, Amount(materials()[wanted].purity.value, "%"), None)
+
+
+def _serves(material_id: str, wanted: str) -> bool:
+    """Two materials serve each other if they bring the same active substance."""
+    if material_id == wanted:
+        return True
+    known = materials()
+    return (
+        material_id in known
+        and bool(known[wanted].species)
+        and known[material_id].species == known[wanted].species
+    )

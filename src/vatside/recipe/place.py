@@ -1,0 +1,132 @@
+"""Reading and setting one place of a plan by its path; every change gives a new plan."""
+
+from __future__ import annotations
+
+from enum import Enum
+from typing import Any, TypeVar, cast
+
+import attrs
+
+from vatside.catalogue.load import materials
+from vatside.recipe.measures import ROLES, method_of, shelf_entry
+from vatside.recipe.plan import Lot, Pin, Plan, ShelfEntry
+from vatside.units import Amount
+
+FieldValue = Amount | str | int | None
+"""What one field of a plan can hold."""
+
+T = TypeVar("T")
+
+STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
+"""Paths that begin so name a figure; setting one pins it."""
+
+
+def is_pin(path: str) -> bool:
+    """Tell a figure's path from a place in the plan."""
+    return path.startswith(STAGE_PREFIXES)
+
+
+def get_value(plan: Plan, path: str) -> FieldValue:
+    """Give what stands at a path; None for an unpinned figure. KeyError if there is no such place."""
+    if is_pin(path):
+        return next((pin.amount for pin in plan.pins if pin.figure == path), None)
+    head, _, rest = path.partition(".")
+    if head == "lots":
+        lot_id, _, name = rest.partition(".")
+        return _get(_lot(plan, lot_id), name)
+    if head == "shelf":
+        key, _, name = rest.partition(".")
+        return _get(_entry(plan, key), name)
+    return _get(plan, path)
+
+
+def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
+    """Give the plan with one place changed; None at a figure's path unpins it.
+
+    KeyError if the plan has no such place, ValueError if the value does not fit it.
+    """
+    if is_pin(path):
+        return _set_pin(plan, path, value)
+    head, _, rest = path.partition(".")
+    if head == "lots":
+        lot_id, _, name = rest.partition(".")
+        changed = _set(_lot(plan, lot_id), name, value)
+        return attrs.evolve(plan, lots=tuple(changed if lot.id == lot_id else lot for lot in plan.lots))
+    if head == "shelf":
+        key, _, name = rest.partition(".")
+        return _set_shelf(plan, _entry(plan, key), name, value)
+    return _set(plan, path, value)
+
+
+def add_lot(plan: Plan, lot: Lot) -> Plan:
+    """Give the plan with one more lot; a lot of the same id is replaced."""
+    return attrs.evolve(plan, lots=(*(old for old in plan.lots if old.id != lot.id), lot))
+
+
+def remove_lot(plan: Plan, lot_id: str) -> Plan:
+    """Give the plan without a lot; the last one stays."""
+    kept = tuple(lot for lot in plan.lots if lot.id != lot_id)
+    return attrs.evolve(plan, lots=kept) if kept else plan
+
+
+def _set_pin(plan: Plan, figure: str, value: FieldValue) -> Plan:
+    others = tuple(pin for pin in plan.pins if pin.figure != figure)
+    if value is None:
+        return attrs.evolve(plan, pins=others)
+    if not isinstance(value, Amount):
+        raise ValueError(f"{figure} takes an amount, not {value!r}")
+    return attrs.evolve(plan, pins=(*others, Pin(figure, value)))
+
+
+def _set_shelf(plan: Plan, entry: ShelfEntry, name: str, value: FieldValue) -> Plan:
+    changed = _set(entry, name, value)
+    others = tuple(old for old in plan.shelf if old.material != entry.material)
+    return attrs.evolve(plan, shelf=(*others, changed))
+
+
+def _lot(plan: Plan, lot_id: str) -> Lot:
+    for lot in plan.lots:
+        if lot.id == lot_id:
+            return lot
+    raise KeyError(f"lots.{lot_id}")
+
+
+def _entry(plan: Plan, key: str) -> ShelfEntry:
+    if key not in ROLES and key not in materials():
+        raise KeyError(f"shelf.{key}")
+    return shelf_entry(plan, key)
+
+
+def default_material(plan: Plan, role: str) -> str:
+    """Give the material that the plan's method usually takes for a role."""
+    return cast(str, getattr(method_of(plan), role))
+
+
+def _get(owner: Any, path: str) -> FieldValue:
+    for name in path.split("."):
+        if not attrs.has(type(owner)) or name not in attrs.fields_dict(type(owner)):
+            raise KeyError(path)
+        owner = getattr(owner, name)
+    return cast(FieldValue, owner.value if isinstance(owner, Enum) else owner)
+
+
+def _set(owner: T, path: str, value: FieldValue) -> T:
+    name, _, rest = path.partition(".")
+    if not attrs.has(type(owner)) or name not in attrs.fields_dict(type(owner)):
+        raise KeyError(path)
+    old = getattr(owner, name)
+    new = _set(old, rest, value) if rest else _fitting(old, value, path)
+    return cast(T, attrs.evolve(cast(Any, owner), **{name: new}))
+
+
+def _fitting(old: object, value: FieldValue, path: str) -> object:
+    """Give the value in the type of what stands there; an optional place takes an amount or a text."""
+    if isinstance(old, Enum):
+        return type(old)(value)
+    if isinstance(value, bool) or attrs.has(type(old)) and not isinstance(old, Amount):
+        raise ValueError(f"{path} cannot be {value!r}")
+    if isinstance(old, Amount) and not isinstance(value, Amount | None):
+        raise ValueError(f"{path} takes an amount, not {value!r}")
+    if isinstance(old, int | str) and type(old) is not type(value) and value is not None:
+        raise ValueError(f"{path} takes {type(old).__name__}, not {value!r}")
+    return value

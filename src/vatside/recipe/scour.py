@@ -1,0 +1,250 @@
+"""The scour: one set of figures for each bath, lots of one fibre and condition sharing a bath."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from attrs import frozen
+
+from vatside.catalogue.values import Fibre, Scour
+from vatside.chemistry import heat
+from vatside.recipe.measures import (
+    celsius,
+    fibre_of,
+    litres,
+    lot_grams,
+    powder,
+    scour_key,
+    scour_of,
+    share,
+    to_base,
+)
+from vatside.recipe.plan import Condition, Lot, Plan
+from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.tap import draw
+from vatside.recipe.worksheet import Worksheet
+from vatside.units import Kind
+
+POT_WITH_FIBRE = 0.95
+"""Highest share of the pot that water and fibre may fill: common practice, no source."""
+SLOW_HEATING = 1.0
+"""Degrees C a minute at which protein fibre is warmed: common practice, no source."""
+COOLING_REST = 60.0
+"""Minutes in which a bowl of rinse water comes down to the room: common practice, no source."""
+
+
+@frozen
+class Bath:
+    """Lots that are scoured together."""
+
+    key: str
+    fibre: Fibre
+    scour: Scour
+    lots: tuple[Lot, ...]
+    grams: float
+    """Air-dry mass of them all."""
+
+    @property
+    def name(self) -> str:
+        """What the screen calls it."""
+        greasy = any(lot.condition is Condition.GREASY for lot in self.lots)
+        return f"{self.fibre.name}, greasy" if greasy else self.fibre.name
+
+    def id(self, name: str) -> str:
+        """Give the figure id of one of its quantities."""
+        return f"scour.{self.key}.{name}"
+
+
+def baths(plan: Plan) -> tuple[Bath, ...]:
+    """Sort the lots into scour baths, in the order in which they first appear."""
+    keys = dict.fromkeys(scour_key(lot) for lot in plan.lots)
+    return tuple(_bath(plan, key, tuple(lot for lot in plan.lots if scour_key(lot) == key)) for key in keys)
+
+
+def _bath(plan: Plan, key: str, lots: tuple[Lot, ...]) -> Bath:
+    grams = sum(lot_grams(plan, lot) for lot in lots)
+    return Bath(key, fibre_of(lots[0]), scour_of(lots[0]), lots, grams)
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every scour figure on the worksheet."""
+    sheet.stage = Stage.SCOUR
+    found = baths(sheet.plan)
+    for bath in found:
+        sheet.group = bath.name if len(found) > 1 else ""
+        _volumes(sheet, bath)
+        _heat(sheet, bath)
+        _agents(sheet, bath)
+        _rinses(sheet, bath)
+        _weights(sheet, bath)
+    sheet.group = ""
+
+
+def _volumes(sheet: Worksheet, bath: Bath) -> None:
+    plan, scour = sheet.plan, bath.scour
+    pot = litres(plan, plan.vessels.scour_pot)
+    fill = pot * share(plan.vessels.scour_fill)
+    density = bath.fibre.density
+    fibre = Input("dry fibre", bath.grams, "g")
+    wanted = sheet.put(
+        bath.id("liquor"), "Liquor wanted", bath.grams / 1000 * scour.liquor.value, "L",
+        sheet.worked("fibre × liquor ratio", fibre, Input("liquor ratio", scour.liquor.value, "L/kg"),
+                     source=scour.liquor.source),
+    )
+    room_for_fibre = max(pot * POT_WITH_FIBRE - fill, 0.0) * density.value * 1000
+    loads = sheet.put(
+        bath.id("loads"), "Pot loads", _loads(wanted, fill, bath.grams, room_for_fibre), "",
+        sheet.worked("the larger of liquor ÷ fill and fibre ÷ what the pot can still take, rounded up",
+                     bath.id("liquor"), Input("pot filled to", fill, "L"),
+                     Input("room for fibre", room_for_fibre, "g"), source=density.source),
+        pinnable=True,
+    )
+    water = sheet.put(
+        bath.id("load_water"), "Water in the pot", fill, "L",
+        sheet.worked("pot × fill", Input("pot", pot, "L"),
+                     Input("fill before the fibre", 100 * share(plan.vessels.scour_fill), "%")),
+        pinnable=True,
+    )
+    displaced = bath.grams / max(loads, 1) / density.value / 1000
+    sheet.put(
+        bath.id("level"), "Pot full with fibre", 100 * (water + displaced) / pot, "%",
+        sheet.worked("(water + fibre ÷ density) ÷ pot", bath.id("load_water"), bath.id("loads"), fibre,
+                     Input("fibre density, g/cm3", density.value, ""), source=density.source),
+    )
+
+
+def _loads(wanted_l: float, fill_l: float, fibre_g: float, room_g: float) -> int:
+    if fill_l <= 0 or room_g <= 0:
+        return 1
+    return max(ceil(round(wanted_l / fill_l, 6)), ceil(round(fibre_g / room_g, 6)), 1)
+
+
+def start_temperature(bath: Bath, plan: Plan, hold_C: float) -> float:
+    """Temperature at which the fibre goes in, degrees C.
+
+    Protein begins one safe step above the room, so that it is not shocked; the rest as the hot tap runs.
+    """
+    lukewarm = celsius(plan.water.room) + bath.fibre.step.value
+    wanted = lukewarm if bath.scour.start == "lukewarm" else celsius(plan.water.hot)
+    return max(min(wanted, hold_C, celsius(plan.water.hot)), celsius(plan.water.cold))
+
+
+def _heat(sheet: Worksheet, bath: Bath) -> None:
+    plan, scour = sheet.plan, bath.scour
+    sheet.put(
+        bath.id("soak"), "Wet out for", scour.soak.value, "min",
+        sheet.worked("by fibre", source=scour.soak.source), pinnable=True,
+    )
+    sheet.put(
+        bath.id("soak_water"), "Water to wet out", sheet[bath.id("liquor")], "L",
+        sheet.worked("as much as the bath's liquor", bath.id("liquor")),
+    )
+    hold = sheet.put(
+        bath.id("hold_temperature"), "Hold at", scour.hold.value, "degC",
+        sheet.worked("by fibre", source=scour.hold.source), pinnable=True,
+    )
+    sheet.put(
+        bath.id("ceiling"), "Never above", scour.ceiling.value, "degC",
+        sheet.worked("by fibre", source=scour.ceiling.source),
+    )
+    start = sheet.put(
+        bath.id("start"), "Fibre goes in at", start_temperature(bath, plan, hold), "degC",
+        sheet.worked("protein: room + one safe step; others: as the hot tap runs; never above the hold",
+                     Input("room", celsius(plan.water.room), "degC"),
+                     Input("safe step", bath.fibre.step.value, "K"), source=bath.fibre.step.source),
+    )
+    draw(sheet, bath.id(""), sheet[bath.id("load_water")], start)
+    _times(sheet, bath, start, hold)
+
+
+def _times(sheet: Worksheet, bath: Bath, start_C: float, hold_C: float) -> None:
+    power = to_base(sheet.plan.water.hob, Kind.POWER)
+    water = sheet[bath.id("load_water")]
+    minutes = heat.heating_minutes(water, start_C, max(hold_C, start_C), power)
+    if bath.scour.start == "lukewarm":
+        minutes = max(minutes, (hold_C - start_C) / SLOW_HEATING)
+    sheet.put(
+        bath.id("heating"), "Heating takes", minutes, "min",
+        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
+                     bath.id("load_water"), bath.id("start"), bath.id("hold_temperature"),
+                     Input("hob", power, "kW"), source="Popiel1998"),
+        pinnable=True,
+    )
+    hold = sheet.put(
+        bath.id("hold"), "Hold for", bath.scour.minutes.value, "min",
+        sheet.worked("by fibre", source=bath.scour.minutes.source), pinnable=True,
+    )
+    if bath.scour.stir_every:
+        sheet.put(
+            bath.id("stir_every"), "Stir every", bath.scour.stir_every, "min",
+            sheet.worked("by fibre: every 10 to 15 min"), pinnable=True,
+        )
+    if bath.scour.turn:
+        sheet.put(
+            bath.id("turn"), "Turn over at", hold / 2, "min",
+            sheet.worked("half the hold", bath.id("hold")),
+        )
+
+
+def _agents(sheet: Worksheet, bath: Bath) -> None:
+    loads = max(sheet[bath.id("loads")], 1)
+    number = sheet.put(
+        bath.id("baths"), "Baths in all", loads * bath.scour.baths, "",
+        sheet.worked("pot loads × baths by fibre", bath.id("loads"),
+                     Input("baths by fibre", bath.scour.baths, "")),
+    )
+    each = " a bath" if number > 1 else ""
+    for agent in bath.scour.agents:
+        product = powder(sheet.plan, agent.material)
+        fact = agent.per_kg or agent.per_litre
+        unit = "g/kg" if agent.per_kg else "g/L"
+        sheet.put(
+            bath.id(agent.material), product.material.short + each,
+            agent.grams(bath.grams / loads / 1000, sheet[bath.id("load_water")]), "g",
+            sheet.worked("fibre a load × amount a kilogram, or water × amount a litre",
+                         Input("fibre a load", bath.grams / loads, "g"), bath.id("load_water"),
+                         Input("amount", fact.value if fact else 0.0, unit), source=agent.source),
+            powder=product, pinnable=True,
+        )
+
+
+def _rinses(sheet: Worksheet, bath: Bath) -> None:
+    plan, step = sheet.plan, bath.fibre.step
+    hold, room = sheet[bath.id("hold_temperature")], celsius(plan.water.room)
+    number = sheet.put(
+        bath.id("rinses"), "Rinses", bath.scour.rinses, "", sheet.worked("by fibre"), pinnable=True
+    )
+    loads = max(sheet[bath.id("loads")], 1)
+    water = sheet.put(
+        bath.id("rinse_water"), "Rinse water", sheet[bath.id("load_water")] * number * loads, "L",
+        sheet.worked("water in the pot × rinses × loads", bath.id("load_water"), bath.id("rinses"),
+                     bath.id("loads")),
+    )
+    first = sheet.put(
+        bath.id("rinse_temperature"), "First rinse at", hold, "degC",
+        sheet.worked("as warm as the bath it left", bath.id("hold_temperature")), pinnable=True,
+    )
+    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), first, label="each rinse")
+    sheet.put(
+        bath.id("steps_down"), "Steps down to the room", max(ceil(round((first - room) / step.value, 6)), 0), "",
+        sheet.worked("(first rinse − room) ÷ safe step, rounded up", bath.id("rinse_temperature"),
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
+    )
+    sheet.put(
+        bath.id("cool"), "Comes down in", COOLING_REST, "min",
+        sheet.worked("left in a bowl of rinse water"), pinnable=True,
+    )
+
+
+def _weights(sheet: Worksheet, bath: Bath) -> None:
+    fibre, loss, held = Input("dry fibre", bath.grams, "g"), bath.scour.loss, bath.fibre.held
+    dry = sheet.put(
+        bath.id("dry_mass"), "Weighs, dry again", bath.grams * (1 - loss.value / 100), "g",
+        sheet.worked("fibre × (1 − loss in the scour)", fibre, Input("loss", loss.value, "%"),
+                     source=loss.source),
+    )
+    sheet.put(
+        bath.id("wet_mass"), "Weighs, pressed out", dry * (1 + held.value / 100), "g",
+        sheet.worked("dry × (1 + water held after squeezing)", bath.id("dry_mass"),
+                     Input("water held", held.value, "%"), source=held.source),
+    )

@@ -1,0 +1,83 @@
+"""Figures as words: grams and spoons, marks, and the working on demand."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.catalogue.load import sources
+from vatside.chemistry.sources import SOURCES
+from vatside.recipe.plan import Measure, Plan
+from vatside.recipe.sheet import Figure
+from vatside.units import show_amount, show_value, spoonfuls
+
+ROUNDING_WORTH_SAYING = 0.05
+"""Rounding to an eighth of a spoon is said from here on."""
+
+
+@frozen
+class FigureText:
+    """A figure ready for the screen."""
+
+    main: str
+    """The amount in what the dyer measures with."""
+    second: str
+    """The same the other way; empty where there is only one way."""
+    marks: tuple[str, ...]
+    """`held`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
+
+
+def plain(value: float, unit: str) -> str:
+    """Print a value of one of the sheet's units."""
+    if unit == "K":
+        return f"{value:.1f} °C"
+    return show_value(value, unit)
+
+
+def figure_text(figure: Figure, plan: Plan) -> FigureText:
+    """Print a figure in the way the plan measures, with its marks."""
+    mass = plain(figure.value, figure.unit)
+    if figure.teaspoons is None:
+        return FigureText(mass, "", tuple(_marks(figure)))
+    spoon = spoonfuls(figure.teaspoons, plan.spoons)
+    by_spoon = plan.measure is Measure.SPOONS
+    main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
+    marks = _marks(figure)
+    if figure.spread and (by_spoon or figure.pin is not None):
+        marks.append(f"±{100 * figure.spread:.0f} %")
+    if by_spoon and abs(spoon.error) > ROUNDING_WORTH_SAYING:
+        marks.append(f"rounded {100 * spoon.error:+.0f} %")
+    return FigureText(main, second, tuple(marks))
+
+
+def _marks(figure: Figure) -> list[str]:
+    marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
+    if figure.minimum:
+        marks.append(f"min {plain(figure.minimum, figure.unit)}")
+    return marks
+
+
+def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
+    """Say how a figure came about: formula, inputs, result, source."""
+    text = figure_text(figure, plan)
+    lines = [f"{figure.label} = {figure.working.formula}"]
+    lines += [f"  {item.label}: {plain(item.value, item.unit)}" for item in figure.working.inputs]
+    lines.append(f"  worked out: {plain(figure.worked, figure.unit)}")
+    if figure.pin is not None:
+        lines.append(f"  held by you: {show_amount(figure.pin)} = {plain(figure.value, figure.unit)}")
+    if text.second:
+        lines.append(f"  that is {text.main} or {text.second}")
+    if figure.spread:
+        lines.append(f"  a level spoon of it is sure to ±{100 * figure.spread:.0f} %")
+    if figure.minimum:
+        lines.append(f"  the reaction alone takes {plain(figure.minimum, figure.unit)}")
+    lines.append(f"Source: {source_text(figure.working.source)}")
+    return tuple(lines)
+
+
+def source_text(key: str) -> str:
+    """Give the citation behind a source key of the catalogue or of the chemistry."""
+    if key in sources():
+        return sources()[key].text
+    if key in SOURCES:
+        return SOURCES[key].text
+    return key

@@ -1,0 +1,166 @@
+"""The stock: how much pigment, alkali and reducer, in how much water, how warm and how long."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from vatside.chemistry import heat, indigo
+from vatside.recipe.measures import Powder, litres, lot_grams, method_of, powder, share
+from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.tap import draw
+from vatside.recipe.worksheet import Worksheet
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every figure of the stock on the worksheet."""
+    sheet.stage = Stage.STOCK
+    _pigment(sheet)
+    _liquid(sheet)
+    _alkali(sheet)
+    _reducer(sheet)
+    _warmth(sheet)
+    _times(sheet)
+
+
+def _pigment(sheet: Worksheet) -> None:
+    plan, rules = sheet.plan, method_of(sheet.plan).vat
+    pigment = powder(plan, "indigo")
+    on_fibre = sum(lot_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
+    lots = (Input(lot.name, lot_grams(plan, lot) * share(lot.depth), "g") for lot in plan.lots)
+    wanted = sheet.put(
+        "stock.wanted", "Indigotin wanted", on_fibre / (rules.yield_.value / 100), "g",
+        sheet.worked("sum of fibre × depth ÷ share that reaches the fibre", *lots,
+                     Input("reaches the fibre", rules.yield_.value, "%"), source=rules.yield_.source),
+    )
+    grams = sheet.put(
+        "stock.pigment", pigment.material.short, wanted / pigment.purity, "g",
+        sheet.worked("indigotin ÷ purity", "stock.wanted", Input("purity", 100 * pigment.purity, "%"),
+                     source=pigment.material.purity.source),
+        powder=pigment, pinnable=True,
+    )
+    sheet.put(
+        "stock.indigotin", "of it indigotin", grams * pigment.purity, "g",
+        sheet.worked("powder × purity", "stock.pigment", Input("purity", 100 * pigment.purity, "%"),
+                     source=pigment.material.purity.source),
+    )
+
+
+def _liquid(sheet: Worksheet) -> None:
+    plan, rules = sheet.plan, method_of(sheet.plan).stock
+    jar = litres(plan, plan.vessels.stock_jar)
+    limit = rules.pigment_limit
+    jars = sheet.put(
+        "stock.jars", "Jars", max(ceil(round(sheet["stock.pigment"] / (limit.value * jar), 6)), 1), "",
+        sheet.worked("powder ÷ (most powder a litre × jar), rounded up", "stock.pigment",
+                     Input("most powder", limit.value, "g/L"), Input("stock in one jar", jar, "L"),
+                     source=limit.source),
+        pinnable=True,
+    )
+    water = sheet.put(
+        "stock.water", "Water", jars * jar, "L",
+        sheet.worked("jars × stock in one jar", "stock.jars", Input("stock in one jar", jar, "L")),
+        pinnable=True,
+    )
+    sheet.put(
+        "stock.strength", "Strength", sheet["stock.indigotin"] / water if water else 0.0, "g/L",
+        sheet.worked("indigotin ÷ water", "stock.indigotin", "stock.water"),
+    )
+
+
+def _ratio_basis(sheet: Worksheet) -> str:
+    by_powder = method_of(sheet.plan).stock.ratio_basis == "powder"
+    return "stock.pigment" if by_powder else "stock.indigotin"
+
+
+def _alkali(sheet: Worksheet) -> None:
+    rules, alkali = method_of(sheet.plan).stock, powder(sheet.plan, "alkali")
+    by_jar = rules.alkali_per_litre.value * sheet["stock.water"]
+    by_dye = rules.alkali_per_gram.value * sheet[_ratio_basis(sheet)]
+    sheet.put(
+        "stock.alkali", alkali.material.short, max(by_jar, by_dye) / alkali.purity, "g",
+        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
+                     "stock.water", Input("a litre", rules.alkali_per_litre.value, "g/L"),
+                     _ratio_basis(sheet), Input("a gram", rules.alkali_per_gram.value, "g/g"),
+                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_gram.source),
+        powder=alkali, pinnable=True, minimum=_least_alkali(sheet, alkali),
+    )
+
+
+def _least_alkali(sheet: Worksheet, alkali: Powder) -> float:
+    """Alkali that the reaction itself uses up to the mono-ion, g of product."""
+    reducer = powder(sheet.plan, "reducer").material.species
+    naoh = sheet["stock.indigotin"] * indigo.naoh_per_gram(reducer)
+    return naoh / indigo.naoh_equivalent(alkali.material.species) / alkali.purity
+
+
+def _reducer(sheet: Worksheet) -> None:
+    rules, reducer = method_of(sheet.plan).stock, powder(sheet.plan, "reducer")
+    by_jar = rules.reducer_per_litre.value * sheet["stock.water"]
+    by_dye = rules.reducer_per_gram.value * sheet[_ratio_basis(sheet)]
+    least = sheet["stock.indigotin"] * indigo.reducer_per_gram(reducer.material.species) / reducer.purity
+    sheet.put(
+        "stock.reducer", reducer.material.short, max(by_jar, by_dye) / reducer.purity, "g",
+        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
+                     "stock.water", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+                     _ratio_basis(sheet), Input("a gram", rules.reducer_per_gram.value, "g/g"),
+                     Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_gram.source),
+        powder=reducer, pinnable=True, minimum=least,
+    )
+
+
+def _warmth(sheet: Worksheet) -> None:
+    plan, rules = sheet.plan, method_of(sheet.plan).stock
+    alkali = powder(plan, "alkali")
+    lye = sheet["stock.alkali"] * alkali.purity if alkali.material.species == "sodium hydroxide" else 0.0
+    water = max(sheet["stock.water"], 0.05)
+    warmest = sheet.put(
+        "stock.warmest", "Warmest safe start", heat.warmest_start(lye, water, rules.ceiling.value), "degC",
+        sheet.worked("ceiling − what dissolving the lye adds", Input("ceiling", rules.ceiling.value, "degC"),
+                     "stock.alkali", "stock.water", source="CRCsolution"),
+    )
+    start = sheet.put(
+        "stock.start", "Start the water at", min(rules.temperature.value, warmest), "degC",
+        sheet.worked("the method's temperature, never above the warmest safe start",
+                     Input("method", rules.temperature.value, "degC"), "stock.warmest",
+                     source=rules.temperature.source),
+        pinnable=True,
+    )
+    sheet.put(
+        "stock.rise", "Lye warms it by", heat.lye_rise(lye, water, start), "K",
+        sheet.worked("heat of solution of lye ÷ heat capacity of the water, without losses", "stock.alkali",
+                     "stock.water", source="CRCsolution"),
+    )
+    draw(sheet, "stock.", sheet["stock.water"], start)
+    _warm_bath(sheet)
+
+
+def _warm_bath(sheet: Worksheet) -> None:
+    rules = method_of(sheet.plan).stock
+    if not rules.warm_bath.value:
+        return
+    around = sheet.put(
+        "stock.bath", "Warm bath round it", rules.warm_bath.value * sheet["stock.water"], "L",
+        sheet.worked("stock × litres around a litre", "stock.water",
+                     Input("around a litre, L", rules.warm_bath.value, ""), source=rules.warm_bath.source),
+        pinnable=True,
+    )
+    warm = sheet.put(
+        "stock.bath_temperature", "Warm bath at", rules.temperature.value, "degC",
+        sheet.worked("the method's temperature", source=rules.temperature.source), pinnable=True,
+    )
+    draw(sheet, "stock.bath_", around, warm, label="warm bath")
+
+
+def _times(sheet: Worksheet) -> None:
+    rules = method_of(sheet.plan).stock
+    rows = (
+        ("stir", "Stir for", rules.stir),
+        ("hold", "Rest for", rules.hold),
+        ("look_every", "Look every", rules.look_every),
+    )
+    for name, label, fact in rows:
+        sheet.put(
+            f"stock.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
+        )
+
+

@@ -1,0 +1,191 @@
+"""The vat: the tub, its water, what sharpens it, the stock brought in, and what it can dye."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from vatside.chemistry import indigo, oxygen
+from vatside.recipe.measures import (
+    Powder,
+    brim_litres,
+    celsius,
+    fibre_of,
+    lot_grams,
+    method_of,
+    powder,
+    share,
+    total_grams,
+)
+from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.tap import draw
+from vatside.recipe.worksheet import Worksheet
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every figure of the vat on the worksheet."""
+    sheet.stage = Stage.VAT
+    _room(sheet)
+    _water(sheet)
+    _sharpen(sheet)
+    _strength(sheet)
+    _alkali_left(sheet)
+    _capacity(sheet)
+    _times(sheet)
+
+
+def _room(sheet: Worksheet) -> None:
+    tub, ratio = sheet.plan.vessels.tub, method_of(sheet.plan).vat.liquor
+    brim = sheet.put(
+        "vat.brim", "Tub to the brim", brim_litres(sheet.plan, tub), "L",
+        sheet.worked("as given, or floor × height inside", Input("shape: " + tub.shape.value, 1, "")),
+    )
+    fill = sheet.put(
+        "vat.fill", "Filled, fibre in", brim * (1 - share(tub.headspace)), "L",
+        sheet.worked("brim × (1 − headspace)", "vat.brim", Input("headspace", 100 * share(tub.headspace), "%")),
+        pinnable=True,
+    )
+    total = total_grams(sheet.plan)
+    entry = sheet.put(
+        "vat.entry", "Fibre at one entry", min(total, fill / ratio.value * 1000), "g",
+        sheet.worked("all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
+                     "vat.fill", Input("liquor ratio", ratio.value, "L/kg"), source=ratio.source),
+        pinnable=True,
+    )
+    sheet.put(
+        "vat.entries", "Entries for one round", ceil(round(total / entry, 6)) if entry else 0, "",
+        sheet.worked("fibre ÷ one entry, rounded up", Input("dry fibre", total, "g"), "vat.entry"),
+    )
+    _liquor(sheet, total, entry)
+
+
+def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
+    plan = sheet.plan
+    all_fibre = sum(lot_grams(plan, lot) / fibre_of(lot).density.value for lot in plan.lots) / 1000
+    displaced = sheet.put(
+        "vat.displaced", "Room the fibre takes", all_fibre * entry_g / total_g if total_g else 0.0, "L",
+        sheet.worked("fibre at one entry ÷ density", "vat.entry", source="MortonHearle"),
+    )
+    sheet.put(
+        "vat.liquor", "Liquor", max(sheet["vat.fill"] - displaced, 0.1), "L",
+        sheet.worked("fill − room the fibre takes", "vat.fill", "vat.displaced"),
+    )
+
+
+def vat_temperature(sheet: Worksheet) -> float:
+    """Give the temperature that suits every lot best, degrees C: the mean of the fibres', weighted by mass."""
+    plan = sheet.plan
+    total = total_grams(plan)
+    if not total:
+        return fibre_of(plan.lots[0]).vat_temperature.value if plan.lots else 45.0
+    return sum(lot_grams(plan, lot) * fibre_of(lot).vat_temperature.value for lot in plan.lots) / total
+
+
+def _water(sheet: Worksheet) -> None:
+    stock = sheet.put(
+        "vat.stock", "Stock to bring in", min(sheet["stock.water"], sheet["vat.liquor"]), "L",
+        sheet.worked("all of it", "stock.water"), pinnable=True,
+    )
+    water = sheet.put(
+        "vat.water", "Water to draw", max(sheet["vat.liquor"] - stock, 0.0), "L",
+        sheet.worked("liquor − stock", "vat.liquor", "vat.stock"),
+    )
+    warm = sheet.put(
+        "vat.temperature", "Vat at", vat_temperature(sheet), "degC",
+        sheet.worked("mean of what suits the lots, by mass"), pinnable=True,
+    )
+    draw(sheet, "vat.", water, warm)
+
+
+def _sharpen(sheet: Worksheet) -> None:
+    rules, liquor = method_of(sheet.plan).vat, sheet["vat.liquor"]
+    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
+    sheet.put(
+        "vat.alkali", f"{alkali.material.short} to sharpen", rules.alkali_per_litre.value * liquor / alkali.purity, "g",
+        sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor",
+                     Input("a litre", rules.alkali_per_litre.value, "g/L"),
+                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_litre.source),
+        powder=alkali, pinnable=True,
+    )
+    _dissolved_oxygen(sheet)
+    least = _least_reducer(sheet, reducer)
+    sheet.put(
+        "vat.reducer", f"{reducer.material.short} to sharpen",
+        max(rules.reducer_per_litre.value * liquor / reducer.purity, least), "g",
+        sheet.worked("liquor × amount a litre ÷ purity, at least what the dissolved oxygen takes", "vat.liquor",
+                     Input("a litre", rules.reducer_per_litre.value, "g/L"), "vat.oxygen",
+                     Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
+        powder=reducer, pinnable=True, minimum=least,
+    )
+
+
+def _dissolved_oxygen(sheet: Worksheet) -> None:
+    """Oxygen that comes in with the tap water; warmed quickly, it is still there."""
+    water = sheet.plan.water
+    hot, cold = celsius(water.hot), celsius(water.cold)
+    milligrams = oxygen.saturation(hot) * sheet["vat.hot"] + oxygen.saturation(cold) * sheet["vat.cold"]
+    sheet.put(
+        "vat.oxygen", "Oxygen in the water", milligrams / 1000, "g",
+        sheet.worked("saturation of each tap's water × litres", "vat.hot", "vat.cold",
+                     Input("hot holds, mg/L", oxygen.saturation(hot), ""),
+                     Input("cold holds, mg/L", oxygen.saturation(cold), ""), source="BensonKrause1984"),
+    )
+
+
+def _least_reducer(sheet: Worksheet, reducer: Powder) -> float:
+    return sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity
+
+
+def stock_share(sheet: Worksheet) -> float:
+    """Share of the stock that goes into the vat."""
+    return min(sheet["vat.stock"] / sheet["stock.water"], 1.0) if sheet["stock.water"] else 0.0
+
+
+def _strength(sheet: Worksheet) -> None:
+    indigotin = sheet.put(
+        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet), "g",
+        sheet.worked("indigotin of the stock × share brought in", "stock.indigotin", "vat.stock", "stock.water"),
+    )
+    sheet.put(
+        "vat.strength", "Strength", indigotin / sheet["vat.liquor"], "g/L",
+        sheet.worked("indigotin ÷ liquor", "vat.indigotin", "vat.liquor"),
+    )
+
+
+def _alkali_left(sheet: Worksheet) -> None:
+    """Alkali after the dye is dissolved and the oxygen eaten, as grams of sodium hydroxide."""
+    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
+    product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
+    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
+    by_dye = sheet["vat.indigotin"] * indigo.naoh_per_gram(reducer.material.species)
+    by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(reducer.material.species)
+    sheet.put(
+        "vat.alkali_left", "Alkali left, as lye", brought - by_dye - by_oxygen, "g",
+        sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
+                     Input("brought, as lye", brought, "g"), Input("dye and its reducer", by_dye, "g"),
+                     Input("oxygen and its reducer", by_oxygen, "g"), source="stoichiometry"),
+    )
+    sheet.put(
+        "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
+        sheet.worked("alkali left ÷ liquor", "vat.alkali_left", "vat.liquor"),
+    )
+
+
+def _capacity(sheet: Worksheet) -> None:
+    plan, reaches = sheet.plan, method_of(sheet.plan).vat.yield_
+    wanted = sheet["stock.wanted"]
+    enough = sheet["vat.indigotin"] / wanted if wanted else 0.0
+    for lot in plan.lots:
+        sheet.put(
+            f"vat.dyes.{lot.id}", f"Dyes of {lot.name}", lot_grams(plan, lot) * enough, "g",
+            sheet.worked("lot × indigotin in the vat ÷ indigotin wanted", Input("lot", lot_grams(plan, lot), "g"),
+                         "vat.indigotin", "stock.wanted", Input("reaches the fibre", reaches.value, "%"),
+                         Input("depth", 100 * share(lot.depth), "%"), source=reaches.source),
+        )
+
+
+def _times(sheet: Worksheet) -> None:
+    rules = method_of(sheet.plan).vat
+    for name, label, fact in (("sharpen", "Sharpen for", rules.sharpen), ("rest", "Rest for", rules.rest)):
+        sheet.put(
+            f"vat.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
+        )

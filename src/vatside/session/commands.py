@@ -1,0 +1,46 @@
+"""What the dyer wants done, turned into the events that say it was."""
+
+from __future__ import annotations
+
+from vatside.dayline.steps import Step
+from vatside.recipe.fields import is_pin, read
+from vatside.recipe.plan import Plan
+from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSet, PlanChanged, WaitStarted
+from vatside.units import Amount, Problem
+
+
+def change(plan: Plan, path: str, text: str) -> Event | Problem:
+    """Read a typed text into the event that sets a field, or holds or frees a figure.
+
+    KeyError if the plan has no such place.
+    """
+    value = read(plan, path, text)
+    if isinstance(value, Problem):
+        return value
+    if not is_pin(path):
+        return PlanChanged(path, value)
+    return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)
+
+
+def start_wait(step: Step, seq: int) -> WaitStarted:
+    """Start the wait of a step; `seq` (of the event to come) makes its id unique in the session."""
+    if step.minutes is None:
+        raise ValueError(f"{step.id} has no wait")
+    return WaitStarted(
+        wait=f"w{seq}",
+        step=step.id,
+        label=step.wait_label or step.id,
+        minutes=step.minutes,
+        nudges=tuple(nudge.minute for nudge in step.nudges),
+        nudge_label=step.nudges[0].label if step.nudges else "",
+    )
+
+
+def free_wait(label: str, minutes: float, seq: int) -> WaitStarted:
+    """Start a wait that belongs to no step."""
+    return WaitStarted(wait=f"w{seq}", step=None, label=label, minutes=minutes)
+
+
+def acknowledge(step: Step) -> CautionAcknowledged:
+    """Say that the cautions of a step were read."""
+    return CautionAcknowledged(step.id, tuple(item.id for item in step.cautions))
