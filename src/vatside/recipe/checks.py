@@ -5,8 +5,8 @@ from __future__ import annotations
 from vatside.recipe.measures import celsius, fibre_of, litres, method_of, powder, share
 from vatside.recipe.plan import Stuff
 from vatside.recipe.scour import POT_WITH_FIBRE, Bath, baths
-from vatside.recipe.show import plain
 from vatside.recipe.sheet import Stage, Weight
+from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
 
 WIDE_RATIO = 2.0
@@ -70,9 +70,7 @@ def _scour_heat(sheet: Worksheet, bath: Bath) -> None:
 def _scour_pot(sheet: Worksheet, bath: Bath) -> None:
     pot = litres(sheet.plan, sheet.plan.vessels.scour_pot)
     if sheet[bath.id("level")] > 100 * POT_WITH_FIBRE + 0.5:
-        sheet.say(
-            Weight.CARE, f"With the {bath.name} in, the {plain(pot, 'L')} pot runs over.", bath.id("level")
-        )
+        sheet.say(Weight.CARE, f"With the {bath.name} in, the {plain(pot, 'L')} pot runs over.", bath.id("level"))
     liquor, water = sheet[bath.id("liquor")], sheet[bath.id("load_water")] * sheet[bath.id("loads")]
     if liquor and water > WIDE_RATIO * liquor:
         sheet.say(

@@ -107,13 +107,9 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
 
 
 def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
-    def pin(
-        name: str, label: str, kind: Kind, unit: str | None, low: float, high: float, shown: bool = True
-    ) -> Field:
+    def pin(name: str, label: str, kind: Kind, unit: str | None, low: float, high: float, shown: bool = True) -> Field:
         path = bath.id(name)
-        return Field(
-            path, label, Stage.SCOUR, kind, unit, low, high, pin=True, optional=True, shown=shown, group=group
-        )
+        return Field(path, label, Stage.SCOUR, kind, unit, low, high, pin=True, optional=True, shown=shown, group=group)
 
     agents = (
         pin(agent.material, materials()[agent.material].short, Kind.POWDER, "g", 0, 1e5)
@@ -146,9 +142,7 @@ def _powder_rows(plan: Plan, role: str, stage: Stage) -> tuple[Field, ...]:
     item = powder(plan, role)
     same = tuple((key, found.name) for key, found in materials().items() if _alike(found, item.material))
     path = f"shelf.{role}"
-    kind = Field(
-        f"{path}.material", f"{role.capitalize()} on the shelf", stage, choices=same, shown=len(same) > 1
-    )
+    kind = Field(f"{path}.material", f"{role.capitalize()} on the shelf", stage, choices=same, shown=len(same) > 1)
     purity = Field(f"{path}.purity", f"{item.material.short} purity", stage, Kind.PERCENT, "%", 1, 100)
     return (kind, purity, spoon_row(path, item, stage))
 
@@ -203,10 +197,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
     }
     return (
         Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
-        *(
-            _tub_size(name, shape, shown=name in sizes[shape])
-            for name in ("volume", "length", "width", "height")
-        ),
+        *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
         Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),

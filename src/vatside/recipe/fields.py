@@ -115,9 +115,7 @@ def _read_clock(row: Field, typed: str) -> str | Problem:
 
 def _read_whole(row: Field, typed: str) -> int | Problem:
     if not re.fullmatch(r"\d{1,6}", typed, re.ASCII) or not row.low <= int(typed) <= row.high:
-        return Problem(
-            f"{row.label}: {_clean(typed)} cannot be; a whole number from {row.low:g} to {row.high:g}"
-        )
+        return Problem(f"{row.label}: {_clean(typed)} cannot be; a whole number from {row.low:g} to {row.high:g}")
     return int(typed)
 
 

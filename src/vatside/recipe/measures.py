@@ -131,8 +131,4 @@ def _serves(material_id: str, wanted: str) -> bool:
     if material_id == wanted:
         return True
     known = materials()
-    return (
-        material_id in known
-        and bool(known[wanted].species)
-        and known[material_id].species == known[wanted].species
-    )
+    return material_id in known and bool(known[wanted].species) and known[material_id].species == known[wanted].species

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from vatside.recipe.show import plain
 from vatside.recipe.sheet import Figure, Weight
+from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import show_amount
 
@@ -44,6 +44,5 @@ def _dye_cost(sheet: Worksheet) -> tuple[Weight, str]:
         return Weight.NOTE, f"The vat holds {reach:.1f} times the indigo that the lots want."
     fibre = sum(row.value for row in sheet.rows.values() if row.id.startswith("vat.dyes."))
     return Weight.CARE, (
-        f"The lots come out at {100 * reach:.0f} % of the depth wanted, "
-        f"or {plain(fibre, 'g')} of fibre reaches it."
+        f"The lots come out at {100 * reach:.0f} % of the depth wanted, or {plain(fibre, 'g')} of fibre reaches it."
     )

@@ -123,7 +123,7 @@ def _fitting(old: object, value: FieldValue, path: str) -> object:
     """Give the value in the type of what stands there; an optional place takes an amount or a text."""
     if isinstance(old, Enum):
         return type(old)(value)
-    if isinstance(value, bool) or attrs.has(type(old)) and not isinstance(old, Amount):
+    if isinstance(value, bool) or (attrs.has(type(old)) and not isinstance(old, Amount)):
         raise ValueError(f"{path} cannot be {value!r}")
     if isinstance(old, Amount) and not isinstance(value, Amount | None):
         raise ValueError(f"{path} takes an amount, not {value!r}")

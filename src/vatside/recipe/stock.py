@@ -43,6 +43,11 @@ def _pigment(sheet: Worksheet) -> None:
         sheet.worked("powder × purity", "stock.pigment", Input("purity", 100 * pigment.purity, "%"),
                      source=pigment.material.purity.source),
     )
+    fibre = sum(lot_grams(plan, lot) for lot in plan.lots)
+    sheet.put(
+        "stock.owf", "Powder on the fibre", 100 * grams / fibre if fibre else 0.0, "%",
+        sheet.worked("powder ÷ dry fibre", "stock.pigment", Input("dry fibre", fibre, "g")),
+    )
 
 
 def _liquid(sheet: Worksheet) -> None:

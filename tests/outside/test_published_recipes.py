@@ -1,0 +1,197 @@
+"""Published recipes and the amounts of common practice, reproduced within their own precision."""
+
+from __future__ import annotations
+
+import pytest
+
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import read, set_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Weight
+from vatside.recipe.starter import starter_plan
+from vatside.units import Problem, Spoons, spoonfuls
+
+
+def sheet_of(**changes: str) -> Sheet:
+    """Work out the starter plan with some fields set from typed text; `__` stands for a dot."""
+    return compute(plan_of(**changes))
+
+
+def plan_of(**changes: str) -> Plan:
+    """Give the starter plan with some fields set from typed text."""
+    plan = starter_plan()
+    for name, text in changes.items():
+        path = name.replace("__", ".")
+        value = read(plan, path, text)
+        assert not isinstance(value, Problem), value
+        plan = set_value(plan, path, value)
+    return plan
+
+
+class TestMairetStock:
+    """Mairet E.M., Vegetable Dyes (Faber, 1938 reprint), pp. 24-30: hydrosulphite stock and wool vat."""
+
+    sheet = sheet_of(
+        method="dithionite-lye", spoons="imperial", shelf__indigo__purity="100 %", stock__pigment="2 oz",
+        stock__water="1/2 gal", vat__fill="10 gal", vat__alkali="0 g", lots__a__mass="1 g",
+    )  # fmt: skip
+
+    def test_alkali(self) -> None:
+        """Two ounces of pure indigo take 45 g of caustic soda: 3 oz of 76 per cent soda in 12 fl oz, 7 fl oz used."""
+        lye = self.sheet["stock.alkali"].value * 0.99
+        assert lye == pytest.approx(45, rel=0.05)
+
+    def test_strength_of_the_stock(self) -> None:
+        """The stock holds about 25 g/L."""
+        assert self.sheet["stock.strength"].value == pytest.approx(25, rel=0.02)
+
+    def test_strength_of_the_vat(self) -> None:
+        """All of it in ten imperial gallons gives 1.25 g/L."""
+        assert self.sheet["vat.strength"].value == pytest.approx(1.25, rel=0.01)
+
+    def test_temperature(self) -> None:
+        """The stock is made at 120 F and never warmer than 140 F."""
+        assert self.sheet["stock.start"].value == pytest.approx(49, abs=0.5)
+        assert self.sheet["stock.warmest"].value <= 60
+
+    def test_times(self) -> None:
+        """Half an hour until the first glass test; the vat is sharpened for twenty minutes."""
+        assert self.sheet["stock.hold"].value == 30
+        assert self.sheet["vat.sharpen"].value == 20
+
+
+class TestKnechtStrongVat:
+    """Knecht, Rawson & Loewenthal, A Manual of Dyeing, 6th ed. (Griffin, 1920), I p. 326: strong wool vat."""
+
+    plan = plan_of(
+        method="dithionite-lye", shelf__indigo__purity="20 %", stock__pigment="10 lb", stock__alkali="0.39 kg",
+        stock__water="50 L", vat__fill="1000 L", vat__alkali="0 g", lots__a__mass="1 g",
+    )  # fmt: skip
+    sheet = compute(plan)
+
+    def test_strength(self) -> None:
+        """Ten pounds of 20 per cent indigo in 220 imperial gallons is 0.907 g/L."""
+        assert self.sheet["vat.strength"].value == pytest.approx(0.907, rel=0.002)
+
+    def test_lean_in_alkali(self) -> None:
+        """Its 0.43 g of caustic soda a gram lies just under what the reaction takes, and the sheet says so."""
+        figure = self.sheet["stock.alkali"]
+        assert figure.minimum is not None
+        assert 0.9 < figure.value / figure.minimum < 1.0
+        assert any(notice.figure == "stock.alkali" and notice.weight is Weight.CARE for notice in self.sheet.notices)
+
+    def test_about_nil_free_alkali(self) -> None:
+        """Next to no free alkali is left in the bath: less than 0.05 g/L either way."""
+        assert self.sheet["vat.alkali_strength"].value == pytest.approx(0, abs=0.05)
+
+
+class TestCopperasVats:
+    """Mairet, A Book on Vegetable Dyes (1916), no. 6, and Cooper, A Practical Treatise on Dyeing (1815), pp. 71-72."""
+
+    def test_one_two_three(self) -> None:
+        """A pound of indigo takes two of copperas and three of slaked lime."""
+        sheet = sheet_of(method="copperas-lime", stock__pigment="1 lb")
+        assert sheet["stock.reducer"].value * 0.98 == pytest.approx(2 * 453.59, rel=0.01)
+        assert sheet["stock.alkali"].value * 0.95 == pytest.approx(3 * 453.59, rel=0.01)
+
+    def test_strength(self) -> None:
+        """A pound in twelve imperial gallons is 8.3 g/L."""
+        sheet = sheet_of(
+            method="copperas-lime", spoons="imperial", shelf__indigo__purity="100 %", stock__pigment="1 lb",
+            stock__water="12 gal",
+        )  # fmt: skip
+        assert sheet["stock.strength"].value == pytest.approx(8.3, abs=0.05)
+
+    @pytest.mark.parametrize(("purity", "enough"), [("90 %", True), ("100 %", False)])
+    def test_two_of_copperas_suits_indigo_below_94_per_cent(self, purity: str, enough: bool) -> None:
+        """The reaction takes 2.12 g of copperas a gram of indigotin, so 1:2 is short for pure dye only."""
+        sheet = sheet_of(method="copperas-lime", shelf__indigo__purity=purity, stock__pigment="1 lb")
+        figure = sheet["stock.reducer"]
+        assert figure.minimum is not None
+        assert (figure.value >= figure.minimum) is enough
+
+    def test_eight_hours(self) -> None:
+        """It settles for eight hours."""
+        assert sheet_of(method="copperas-lime")["stock.hold"].value == 480
+
+
+def test_beech_stock() -> None:
+    """Beech, The Dyeing of Cotton Fabrics (1901): 20 lb to 50 imperial gallons is 40 g/L."""
+    sheet = sheet_of(spoons="imperial", shelf__indigo__purity="100 %", stock__pigment="20 lb", stock__water="50 gal")
+    assert sheet["stock.strength"].value == pytest.approx(40, rel=0.01)
+
+
+class TestPowderOnFibreAndInTub:
+    """Mairet 1938 no. 13, a Highland medium blue, and Packer's Dyer's Guide (2nd ed.)."""
+
+    def test_mairet_13(self) -> None:
+        """Five ounces in twenty imperial gallons is 1.56 g/L of powder."""
+        sheet = sheet_of(
+            spoons="imperial", shelf__indigo__purity="100 %", stock__pigment="5 oz", vat__fill="20 gal",
+            lots__a__mass="1 g",
+        )  # fmt: skip
+        assert sheet["vat.strength"].value == pytest.approx(1.56, abs=0.005)
+
+    def test_highland_medium(self) -> None:
+        """An ounce a pound is 6.25 % of powder on the fibre."""
+        assert sheet_of(lots__a__mass="1 lb", stock__pigment="1 oz")["stock.owf"].value == pytest.approx(6.25)
+
+    @pytest.mark.parametrize(("pounds", "strength"), [(2, 2.0), (6, 6.1)])
+    def test_packer(self, pounds: int, strength: float) -> None:
+        """Two to six pounds in a tub of five feet by two across is 2.0 to 6.1 g/L."""
+        sheet = sheet_of(
+            vessels__tub__shape="round", vessels__tub__length="2 ft", vessels__tub__height="5 ft",
+            vessels__tub__headspace="0 %", shelf__indigo__purity="100 %", stock__pigment=f"{pounds} lb",
+            lots__a__mass="1 g",
+        )  # fmt: skip
+        assert sheet["vat.brim"].value == pytest.approx(445, abs=0.5)
+        assert sheet["vat.strength"].value == pytest.approx(strength, abs=0.06)
+
+
+class TestCommonPractice:
+    """Amounts and times of common practice, no source: one litre of stock, a tub of about twenty litres."""
+
+    sheet = sheet_of(lots__a__mass="1/2 lb")
+
+    @pytest.mark.parametrize(
+        ("figure", "spoons"),
+        [("stock.alkali", 1.5), ("stock.reducer", 1.0), ("vat.alkali", 1.0), ("vat.reducer", 1.0)],
+    )
+    def test_spoons(self, figure: str, spoons: float) -> None:
+        """1 1/2 tsp of lye and 1 tsp of reducer in the jar; 1 tsp of each in the tub."""
+        teaspoons = self.sheet[figure].teaspoons
+        assert teaspoons is not None
+        assert spoonfuls(teaspoons, Spoons.US).teaspoons == spoons
+
+    def test_indigo(self) -> None:
+        """Three teaspoons of indigo for half a pound of wool at a medium depth, to the nearest teaspoon."""
+        teaspoons = self.sheet["stock.pigment"].teaspoons
+        assert teaspoons is not None
+        assert round(teaspoons) == 3
+
+    def test_soap(self) -> None:
+        """Half a tablespoon of soap for 227 g."""
+        teaspoons = self.sheet["scour.wool.soap"].teaspoons
+        assert teaspoons is not None
+        assert spoonfuls(teaspoons, Spoons.US).teaspoons == 1.5
+
+    @pytest.mark.parametrize(
+        ("figure", "minutes"),
+        [
+            ("scour.wool.soak", 20), ("scour.wool.hold", 60), ("stock.stir", 2), ("stock.hold", 60),
+            ("vat.rest", 60), ("scour.wool.cool", 60), ("scour.wool.turn", 30),
+        ],
+    )  # fmt: skip
+    def test_times(self, figure: str, minutes: float) -> None:
+        """20 min to wet out, 1 h of scour turned at half, 2 min of stirring, 60 and 60 min of rest, 1 h to come down."""
+        assert self.sheet[figure].value == minutes
+
+    def test_temperatures(self) -> None:
+        """Wool is scoured near 60 C; the stock never passes 60 C, so its water starts below."""
+        assert self.sheet["scour.wool.hold_temperature"].value == 60
+        assert self.sheet["stock.warmest"].value < 60
+        assert self.sheet["stock.start"].value + self.sheet["stock.rise"].value <= 60
+
+    def test_pot(self) -> None:
+        """The pot is three quarters full before the fibre."""
+        assert self.sheet["scour.wool.load_water"].value == pytest.approx(0.75 * 10)
