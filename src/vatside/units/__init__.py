@@ -1,0 +1,61 @@
+"""Amounts in and out: what a person writes, what the arithmetic uses, what the screen shows.
+
+pint is imported at the first conversion between two units, not here.
+"""
+
+from __future__ import annotations
+
+from vatside.units.amount import BASE_UNITS, Amount, Kind, Problem, Spoons
+from vatside.units.conversion import (
+    convert,
+    from_base,
+    is_spoon,
+    spoon_millilitres,
+    teaspoons,
+    to_base,
+)
+from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits
+from vatside.units.parse import parse_amount
+from vatside.units.show import (
+    show_amount,
+    show_concentration,
+    show_countdown,
+    show_mass,
+    show_minutes,
+    show_percent,
+    show_temperature,
+    show_value,
+    show_volume,
+)
+from vatside.units.spoon import Spoonful, spoonfuls
+
+__all__ = [
+    "BASE_UNITS",
+    "EXAMPLES",
+    "KIND_OF_UNIT",
+    "KIND_WORDS",
+    "UNITS",
+    "Amount",
+    "Kind",
+    "Problem",
+    "Spoonful",
+    "Spoons",
+    "convert",
+    "fits",
+    "from_base",
+    "is_spoon",
+    "parse_amount",
+    "show_amount",
+    "show_concentration",
+    "show_countdown",
+    "show_mass",
+    "show_minutes",
+    "show_percent",
+    "show_temperature",
+    "show_value",
+    "show_volume",
+    "spoon_millilitres",
+    "spoonfuls",
+    "teaspoons",
+    "to_base",
+]

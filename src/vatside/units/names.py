@@ -1,0 +1,170 @@
+"""The whitelist of units: what each measures, how it is printed and how people spell it."""
+
+from __future__ import annotations
+
+from vatside.units.amount import Kind
+
+UNITS: dict[str, str] = {
+    "g": "g",
+    "mg": "mg",
+    "kg": "kg",
+    "oz": "oz",
+    "lb": "lb",
+    "mL": "mL",
+    "L": "L",
+    "tsp": "tsp",
+    "tbsp": "tbsp",
+    "cup": "cup",
+    "fl_oz": "fl oz",
+    "pint": "pint",
+    "quart": "quart",
+    "gal": "gal",
+    "degC": "°C",
+    "degF": "°F",
+    "s": "s",
+    "min": "min",
+    "h": "h",
+    "day": "d",
+    "%": "%",
+    "cm": "cm",
+    "mm": "mm",
+    "m": "m",
+    "in": "in",
+    "ft": "ft",
+    "g/L": "g/L",
+    "L/kg": "L/kg",
+    "W": "W",
+    "kW": "kW",
+    "": "",
+}
+"""Every unit id that an amount can carry, and its printed form."""
+
+PLURALS: dict[str, str] = {"cup": "cups", "pint": "pints", "quart": "quarts"}
+"""The printed forms that change above one."""
+
+KIND_OF_UNIT: dict[str, Kind] = {
+    **dict.fromkeys(("g", "mg", "kg", "oz", "lb"), Kind.MASS),
+    **dict.fromkeys(("mL", "L", "tsp", "tbsp", "cup", "fl_oz", "pint", "quart", "gal"), Kind.VOLUME),
+    **dict.fromkeys(("degC", "degF"), Kind.TEMPERATURE),
+    **dict.fromkeys(("s", "min", "h", "day"), Kind.TIME),
+    "%": Kind.PERCENT,
+    **dict.fromkeys(("cm", "mm", "m", "in", "ft"), Kind.LENGTH),
+    "g/L": Kind.CONCENTRATION,
+    "L/kg": Kind.RATIO,
+    **dict.fromkeys(("W", "kW"), Kind.POWER),
+    "": Kind.NUMBER,
+}
+"""What each unit measures; never `Kind.POWDER`, which takes masses and volumes."""
+
+KIND_WORDS: dict[Kind, str] = {
+    Kind.MASS: "a mass",
+    Kind.VOLUME: "a volume",
+    Kind.POWDER: "a mass or a number of spoons",
+    Kind.TEMPERATURE: "a temperature",
+    Kind.TIME: "a length of time",
+    Kind.PERCENT: "a percentage",
+    Kind.LENGTH: "a length",
+    Kind.CONCENTRATION: "a concentration",
+    Kind.RATIO: "a liquor ratio",
+    Kind.POWER: "a heating power",
+    Kind.NUMBER: "a plain number",
+}
+"""Each kind as a sentence names it."""
+
+EXAMPLES: dict[Kind, str] = {
+    Kind.MASS: "250 g",
+    Kind.VOLUME: "1.5 L",
+    Kind.POWDER: "8 g or 1 1/2 tsp",
+    Kind.TEMPERATURE: "60 °C",
+    Kind.TIME: "20 min or 1 h 30",
+    Kind.PERCENT: "40 %",
+    Kind.LENGTH: "30 cm",
+    Kind.CONCENTRATION: "2 g/L",
+    Kind.RATIO: "30 L/kg or 1:30",
+    Kind.POWER: "1.5 kW",
+    Kind.NUMBER: "12",
+}
+"""What can be typed for each kind of amount."""
+
+
+def fits(unit: str, kind: Kind) -> bool:
+    """Whether an amount in this unit can stand where `kind` is wanted; False for an unknown unit."""
+    measured = KIND_OF_UNIT.get(unit)
+    if kind is Kind.POWDER:
+        return measured in (Kind.MASS, Kind.VOLUME)
+    return measured is kind
+
+
+_SPELLINGS: dict[str, str] = {
+    "g": "g gm gms gram grams gramme grammes",
+    "mg": "mg milligram milligrams milligramme milligrammes",
+    "kg": "kg kgs kilo kilos kilogram kilograms kilogramme kilogrammes",
+    "oz": "oz ozs ounce ounces",
+    "lb": "lb lbs pound pounds",
+    "mL": "ml mls millilitre millilitres milliliter milliliters cc",
+    "L": "l litre litres liter liters ltr ltrs",
+    "tsp": "tsp tsps teaspoon teaspoons teaspoonful teaspoonfuls",
+    "tbsp": "tbsp tbsps tbs tblsp tablespoon tablespoons tablespoonful tablespoonfuls",
+    "cup": "cup cups cupful cupfuls",
+    "fl_oz": "floz flozs fluidoz fluidounce fluidounces flounce flounces",
+    "pint": "pint pints pt pts",
+    "quart": "quart quarts qt qts",
+    "gal": "gal gals gallon gallons",
+    "degC": "°c c° ℃ degc degsc degreec degreesc celsius °celsius degcelsius degreecelsius degreescelsius "
+    "centigrade degreescentigrade",
+    "degF": "f °f f° ℉ degf degsf degreef degreesf fahrenheit °fahrenheit degfahrenheit degreefahrenheit "
+    "degreesfahrenheit",
+    "s": "s sec secs second seconds",
+    "min": "min mins minute minutes",
+    "h": "h hr hrs hour hours",
+    "day": "d day days",
+    "%": "% pct percent %owf %wof owf wof percentowf percentwof",
+    "cm": "cm cms centimetre centimetres centimeter centimeters",
+    "mm": "mm mms millimetre millimetres millimeter millimeters",
+    "m": "m metre metres meter meters",
+    "in": "in ins inch inches",
+    "ft": "ft foot feet",
+    "W": "w watt watts",
+    "kW": "kw kilowatt kilowatts",
+}
+
+SPELLINGS: dict[str, str] = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
+"""What people write, in lower case and without spaces, and the unit it means."""
+
+LOCAL_SPELLINGS: dict[tuple[Kind, str], str] = {
+    (Kind.TEMPERATURE, "c"): "degC",
+    (Kind.TIME, "m"): "min",
+    (Kind.LENGTH, '"'): "in",
+    (Kind.LENGTH, "'"): "ft",
+}
+"""Spellings whose meaning depends on what is wanted."""
+
+CONFUSABLE: dict[str, str] = {
+    "e": "write the number in full, such as 1500",
+    "t": "t and T are easily confused: write tsp or tbsp",
+    "c": "c could be cups or degrees Celsius: write cup or °C",
+    "gr": "gr could be grams or grains: write g",
+    "dsp": "a dessertspoon has no fixed size here: write tsp or tbsp",
+    "dessertspoon": "a dessertspoon has no fixed size here: write tsp or tbsp",
+    "cl": "write mL: 1 cl is 10 mL",
+    "dl": "write mL: 1 dl is 100 mL",
+    "k": "write °C or °F",
+    "kelvin": "write °C or °F",
+    "°": "say which degrees: write °C or °F",
+    "deg": "say which degrees: write °C or °F",
+    "degree": "say which degrees: write °C or °F",
+    "degrees": "say which degrees: write °C or °F",
+    "ton": "write kg",
+    "stone": "write lb",
+    "spoon": "say which spoon: write tsp or tbsp",
+    "spoons": "say which spoon: write tsp or tbsp",
+    "heapedtsp": "only level spoons can be counted: write tsp",
+    "heapedtbsp": "only level spoons can be counted: write tbsp",
+    "wk": "write days",
+    "week": "write days",
+    "weeks": "write days",
+    "ppm": "write g/L: 1000 ppm in water is about 1 g/L",
+    "ml/g": "write L/kg: 30 mL/g is 30 L/kg",
+    "gpl": "write g/L",
+}
+"""Spellings that are refused, and what would be right."""

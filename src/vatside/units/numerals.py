@@ -1,0 +1,107 @@
+"""Numbers as people write them: fractions, mixed numbers, decimal point or comma.
+
+Nothing here guesses: a number that could mean two things is refused with both meanings named.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from vatside.units.amount import Problem
+
+NUMBER = r"\d+(?:\s+|-\s?)\d+\s*/\s*\d+|\d+\s*/\s*\d+|\d+(?:[.,]\d*)?|\.\d+"
+"""A number without sign: `1 1/2`, `1-1/2`, `3/4`, `1.5`, `1,5`, `.5`."""
+
+_MIXED = re.compile(r"(\d+)(?:\s+|-\s?)(\d+)\s*/\s*(\d+)", re.ASCII)
+_FRACTION = re.compile(r"(\d+)\s*/\s*(\d+)", re.ASCII)
+_DIGITS_AND_MARKS = re.compile(r"[\d.,]*\d[\d.,]*", re.ASCII)
+_THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}", re.ASCII)
+
+VULGAR: dict[str, str] = {
+    "½": "1/2",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "¼": "1/4",
+    "¾": "3/4",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅐": "1/7",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅑": "1/9",
+    "⅒": "1/10",
+}
+"""Fractions that are one character."""
+
+
+def digits_problem(text: str) -> Problem | None:
+    """Say what is wrong with points and commas among the digits of a text, if anything is."""
+    for run in _DIGITS_AND_MARKS.findall(text):
+        marks = [mark for mark in run if mark in ".,"]
+        if len(marks) > 1:
+            return _many_marks(run, marks)
+        if _THOUSANDS.fullmatch(run):
+            return _thousands(run)
+        if run.startswith(","):
+            return Problem(f"write 0{run.replace(',', '.')} for {run}")
+    return None
+
+
+def _thousands(run: str) -> Problem:
+    small, whole = _plain(run.replace(",", ".")), run.replace(",", "")
+    return Problem(f"{run} could be {small} or {whole}: write {small} or {whole}")
+
+
+def _many_marks(run: str, marks: list[str]) -> Problem:
+    if len(set(marks)) == 2 and marks.count(marks[-1]) == 1:
+        whole, _, part = run.rpartition(marks[-1])
+        plain = re.sub("[.,]", "", whole)
+        return Problem(f"{run} has too many points and commas: write {plain}.{part} without a thousands mark")
+    return Problem(f"{run} has too many points and commas: write it with one decimal point at most")
+
+
+def _plain(decimal: str) -> str:
+    return decimal.rstrip("0").rstrip(".")
+
+
+def read_number(text: str) -> Fraction | Problem:
+    """Read one match of `NUMBER`; a Problem for a division by zero or a fraction that could be two things."""
+    mixed = _MIXED.fullmatch(text)
+    if mixed:
+        return _mixed(*mixed.groups())
+    fraction = _FRACTION.fullmatch(text)
+    if fraction:
+        return _fraction(*fraction.groups())
+    return Fraction(text.replace(",", ".").rstrip("."))
+
+
+def _mixed(whole: str, over: str, under: str) -> Fraction | Problem:
+    if int(under) == 0:
+        return _by_zero(f"{over}/{under}")
+    part = Fraction(int(over), int(under))
+    if part >= 1:
+        return Problem(f"{whole} {over}/{under} could be misread: write the part after {whole} as less than one")
+    return int(whole) + part
+
+
+def _fraction(over: str, under: str) -> Fraction | Problem:
+    if int(under) == 0:
+        return _by_zero(f"{over}/{under}")
+    value = Fraction(int(over), int(under))
+    if value > 1 and len(over) > 1:
+        return Problem(
+            f"{over}/{under} could be a fraction or a whole number and a fraction: "
+            f"write it with a space, such as 1 1/2, or with a point, such as 1.5"
+        )
+    return value
+
+
+def _by_zero(text: str) -> Problem:
+    return Problem(f"{text} divides by zero")

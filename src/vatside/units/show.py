@@ -1,0 +1,163 @@
+"""Amounts as a person at a stove reads them."""
+
+from __future__ import annotations
+
+from math import floor, isfinite, log10
+
+from vatside.units.amount import Amount, Kind
+from vatside.units.conversion import convert
+from vatside.units.names import KIND_OF_UNIT, PLURALS, UNITS
+
+_FRACTION_UNITS = ("tsp", "tbsp", "cup", "fl_oz", "pint", "quart", "gal", "in")
+_PARTS = {1 / 8: "1/8", 1 / 4: "1/4", 1 / 3: "1/3", 3 / 8: "3/8", 1 / 2: "1/2", 5 / 8: "5/8", 2 / 3: "2/3"} | {
+    3 / 4: "3/4",
+    7 / 8: "7/8",
+}
+_NEAR = 1e-9
+
+
+def plain_number(value: float, digits: int = 6) -> str:
+    """Write a number with so many significant digits, whole numbers in full, never with an exponent."""
+    if value == 0 or not isfinite(value):
+        return "0" if value == 0 else str(value)
+    decimals = max(0, min(9, digits - 1 - floor(log10(abs(value)))))
+    return trimmed(value, decimals)
+
+
+def trimmed(value: float, decimals: int) -> str:
+    """Write a number with at most so many decimals, without closing zeros and without a minus before 0."""
+    text = f"{value:.{decimals}f}"
+    if decimals:
+        text = text.rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def fraction_number(value: float) -> str | None:
+    """Write a number as `1 1/2` if it is whole eighths or thirds; None if it is not."""
+    whole = floor(value + _NEAR)
+    rest = value - whole
+    if abs(rest) <= _NEAR:
+        return str(whole)
+    for part, text in _PARTS.items():
+        if abs(rest - part) <= _NEAR:
+            return f"{whole} {text}" if whole else text
+    return None
+
+
+def show_amount(amount: Amount) -> str:
+    """Write an amount as a person would type it; `parse_amount` reads it back."""
+    if KIND_OF_UNIT.get(amount.unit) is Kind.TIME:
+        return _typed_time(amount)
+    number = fraction_number(amount.value) if amount.unit in _FRACTION_UNITS else None
+    return with_unit(number or plain_number(amount.value), amount.unit, many=amount.value > 1)
+
+
+def with_unit(number: str, unit: str, *, many: bool = False) -> str:
+    """Put the printed unit after a number; units not in the list stand as they are."""
+    printed = UNITS.get(unit, unit)
+    return f"{number} {PLURALS.get(unit, printed) if many else printed}".rstrip()
+
+
+def _typed_time(amount: Amount) -> str:
+    minutes = convert(amount.value, amount.unit, "min")
+    if amount.unit == "s" or abs(minutes - round(minutes)) > _NEAR * max(1.0, minutes):
+        return with_unit(plain_number(amount.value), amount.unit)
+    return show_minutes(minutes)
+
+
+def show_mass(grams: float, *, customary: bool = False) -> str:
+    """Write a mass: 0.1 g below 100 g, whole grams to 1000 g, then kg with two decimals.
+
+    Below 0.1 g it shows 0.01 g, so that nothing real is printed as nothing. `customary` gives oz and lb.
+    """
+    if customary:
+        return _ounces(convert(grams, "g", "oz"))
+    size = abs(grams)
+    if size == 0:
+        return "0 g"
+    if size < 0.095:
+        return f"{grams:.2f} g" if size >= 0.005 else "less than 0.01 g"
+    if size < 99.95:
+        return f"{grams:.1f} g"
+    if size < 999.5:
+        return f"{grams:.0f} g"
+    return f"{grams / 1000:.2f} kg"
+
+
+def _ounces(ounces: float) -> str:
+    if ounces == 0:
+        return "0 oz"
+    if abs(ounces) < 0.005:
+        return "less than 0.01 oz"
+    if abs(ounces) < 15.95:
+        return f"{ounces:.2f} oz" if abs(ounces) < 0.995 else f"{ounces:.1f} oz"
+    pounds, rest = divmod(round(ounces), 16)
+    return f"{pounds} lb {rest} oz" if rest else f"{pounds} lb"
+
+
+def show_volume(litres: float) -> str:
+    """Write a volume: mL below one litre, else litres with at most two decimals."""
+    millilitres = litres * 1000
+    if 0 < millilitres < 0.05:
+        return "less than 0.1 mL"
+    if abs(millilitres) < 999.5:
+        return f"{trimmed(millilitres, 1 if abs(millilitres) < 9.95 else 0)} mL"
+    decimals = 2 if abs(litres) < 9.995 else 1 if abs(litres) < 99.95 else 0
+    return f"{trimmed(litres, decimals)} L"
+
+
+def show_temperature(celsius: float, *, decimals: int = 0, fahrenheit: bool = False) -> str:
+    """Write a temperature given in degrees C, in whole degrees unless more is asked for."""
+    value = convert(celsius, "degC", "degF") if fahrenheit else celsius
+    return f"{trimmed(value, decimals)} {'°F' if fahrenheit else '°C'}"
+
+
+def show_minutes(minutes: float) -> str:
+    """Write a length of time: `30 s`, `1.5 min`, `20 min`, `1 h 30 min`, `2 d 3 h`."""
+    if 0 < minutes < 1:
+        return f"{max(1, round(minutes * 60))} s"
+    if minutes < 9.95:
+        return f"{trimmed(minutes, 1)} min"
+    whole = round(minutes)
+    hours, rest = divmod(whole, 60)
+    days, hours = divmod(hours, 24) if hours >= 48 else (0, hours)
+    parts = [f"{count} {unit}" for count, unit in ((days, "d"), (hours, "h"), (rest, "min")) if count]
+    return " ".join(parts)
+
+
+def show_countdown(seconds: float) -> str:
+    """Write seconds as `34:10` or `1:02:33`; a part of a second counts as whole, so 0:00 means over."""
+    whole = max(0, -floor(-seconds))
+    hours, rest = divmod(whole, 3600)
+    minutes, last = divmod(rest, 60)
+    return f"{hours}:{minutes:02}:{last:02}" if hours else f"{minutes}:{last:02}"
+
+
+def show_percent(percent: float) -> str:
+    """Write a percentage with at most three digits that matter."""
+    return f"{_three_digits(percent)} %"
+
+
+def show_concentration(grams_per_litre: float) -> str:
+    """Write a concentration with at most three digits that matter."""
+    return f"{_three_digits(grams_per_litre)} g/L"
+
+
+def _three_digits(value: float) -> str:
+    return plain_number(value, 3)
+
+
+def show_value(value: float, unit: str, *, customary: bool = False) -> str:
+    """Write a number in a base unit as fits its kind; another unit stands after three digits.
+
+    `customary` gives masses in oz and lb and temperatures in °F.
+    """
+    if unit == "g":
+        return show_mass(value, customary=customary)
+    if unit == "L":
+        return show_volume(value)
+    if unit == "degC":
+        return show_temperature(value, fahrenheit=customary)
+    if unit == "min":
+        return show_minutes(value)
+    return with_unit(_three_digits(value), unit)
