@@ -1,0 +1,145 @@
+"""Where the chemistry's formulas and constants come from, by the key that docstrings give in square brackets."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+
+@frozen
+class Source:
+    """One reference, and how much of it was in front of us."""
+
+    text: str
+    seen: str
+    """What was seen of the text itself, and what the numbers were compared with."""
+
+
+MEMORY = "from memory"
+
+SOURCES: dict[str, Source] = {
+    "Kell1975": Source(
+        "Kell G.S., J. Chem. Eng. Data 20 (1975) 97, eq. 16: density of water, 0 to 150 degrees C",
+        "coefficients from memory; compared with IAPWS-95",
+    ),
+    "Popiel1998": Source(
+        "Popiel C.O. & Wojtkowiak J., Heat Transfer Eng. 19(3) (1998) 87: heat capacity of water, 0 to 150 degrees C",
+        "coefficients from memory; compared with IAPWS-95",
+    ),
+    "Buck1996": Source(
+        "Buck A.L., J. Appl. Meteorol. 20 (1981) 1527, in the form of 1996: vapour pressure of water",
+        "coefficients from memory; compared with IAPWS-95",
+    ),
+    "IAPWS-R11": Source(
+        "IAPWS R11-24, Ionization Constant of H2O (revises R11-07; at most 0.002 apart below 100 degrees C)",
+        "coefficients seen in a published program; compared with it",
+    ),
+    "Malmberg1956": Source(
+        "Malmberg C.G. & Maryott A.A., J. Res. NBS 56 (1956) 1: dielectric constant of water, 0 to 100 degrees C",
+        MEMORY,
+    ),
+    "Allen1998": Source(
+        "Allen R.G. et al., FAO Irrigation and Drainage Paper 56 (1998): latent heat 2501 - 2.361 t",
+        "from memory; compared with IAPWS-95",
+    ),
+    "CRCsolution": Source(
+        "CRC Handbook of Chemistry and Physics, enthalpy of solution of electrolytes at infinite dilution: "
+        "NaOH -44.51 kJ/mol",
+        "from memory; CRC enthalpies of formation, seen, give -44.3",
+    ),
+    "Newton": Source(
+        "Newton's law of cooling: the loss of heat is proportional to the difference from the air",
+        "a law, worked out here; two readings of 0.5 degrees C each make the constant uncertain",
+    ),
+    "ASHRAE": Source(
+        "Carrier's equation as in the ASHRAE Handbook, HVAC Applications: evaporation from still water",
+        MEMORY,
+    ),
+    "Shah2014": Source(
+        "Shah M.M., ASHRAE Trans. 120(2) (2014) SE-14-001 (and 2002): evaporation, mean deviation 18 %",
+        "formula from memory; abstract of 2002 seen; its density is taken as kg of dry air a cubic metre",
+    ),
+    "BensonKrause1984": Source(
+        "Benson B.B. & Krause D., Limnol. Oceanogr. 29 (1984) 620, as in USGS TM 2011.03, 0 to 40 degrees C",
+        "temperature coefficients seen in a secondary text, pressure factor from memory; compared with another fit",
+    ),
+    "Battino1981": Source(
+        "Battino R., IUPAC Solubility Data Series 7 (1981): oxygen in water, 0 to 75 degrees C",
+        MEMORY,
+    ),
+    "CIAAW": Source(
+        "IUPAC/CIAAW standard atomic weights",
+        "formula masses compared with a library of them",
+    ),
+    "Reactions": Source(
+        "the balanced reactions written out in `vatside.chemistry.indigo`",
+        "balanced by hand for atoms and charge",
+    ),
+    "Svarovsky2000": Source(
+        "Svarovsky S.A., Simoyi R.H. & Makarov S.V., J. Chem. Soc. Dalton Trans. (2000) 511: thiourea dioxide in alkali",
+        "abstract seen",
+    ),
+    "Etters": Source(
+        "Etters J.N. & Hou M., Text. Res. J. 61 (1991) 773; Etters J.N., J. Soc. Dyers Colour. 109 (1993) 251: "
+        "pKa of leuco-indigo 7.97 and 12.68",
+        "from memory; neither number was seen in a primary text, and the second may be off by 0.3",
+    ),
+    "Etters1996": Source(
+        "Etters J.N., Indian J. Fibre Text. Res. 21 (1996) 30: the ionic form of the dye governs its uptake",
+        "abstract seen",
+    ),
+    "Davies1962": Source(
+        "Davies C.W., Ion Association (1962): log gamma = -A z^2 (sqrt I/(1 + sqrt I) - 0.3 I)",
+        MEMORY,
+    ),
+    "PitzerMayorga1973": Source(
+        "Pitzer K.S. & Mayorga G., J. Phys. Chem. 77 (1973) 2300: NaOH 0.0864, 0.253, 0.0044",
+        "from memory; the same numbers are in PHREEQC's pitzer.dat",
+    ),
+    "SilvesterPitzer1978": Source(
+        "Silvester L.F. & Pitzer K.S., J. Solution Chem. 7 (1978) 327: temperature terms of NaOH",
+        "from memory; the same numbers are in PHREEQC's pitzer.dat",
+    ),
+    "GarrelsChrist1965": Source(
+        "Garrels R.M. & Christ C.L., Solutions, Minerals and Equilibria (1965): activity of water = 1 - 0.017 sum of m",
+        MEMORY,
+    ),
+    "Bates1956": Source(
+        "Bates R.G., Bower V.E. & Smith E.R., J. Res. NBS 56 (1956) 305: pH of calcium hydroxide saturated at "
+        "25 degrees C, 0.0203 mol/L",
+        "abstract seen (0.0203 M, 12.45 at 25 degrees C, -0.033 a degree); the table of other temperatures from memory",
+    ),
+    "LimeFit": Source(
+        "CaOH+ with log K 1.376 and 11.84 kJ/mol, and calcium hydroxide with pKsp 5.232 and -19.4 kJ/mol: effective "
+        "values fitted to [Bates1956] and [LimeSolubility]",
+        "a fit of our own, so it proves nothing about those tables; independent PHREEQC pitzer.dat agrees within 0.03",
+    ),
+    "LimeSolubility": Source(
+        "CRC Handbook (older editions) and Lange's Handbook: g of calcium hydroxide in 100 g of water",
+        "from memory; 0 to 40, 60 and 70 degrees C also seen on a secondary page; sources differ by 5 to 6 %",
+    ),
+    "IronHydroxide": Source(
+        "Ferrous hydroxide, pKsp 15.1: common tables give 14.4 to 16.3",
+        "from memory; matters only to liquor below about pH 9",
+    ),
+    "PlummerBusenberg1982": Source(
+        "Plummer L.N. & Busenberg E., Geochim. Cosmochim. Acta 46 (1982) 1011: carbonic acid, 0 to 90 degrees C",
+        "coefficients from memory; compared with the NBS carbonate standard",
+    ),
+    "StaplesBates1969": Source(
+        "Staples B.R. & Bates R.G., J. Res. NBS 73A (1969) 37: 0.025 m NaHCO3 + 0.025 m Na2CO3",
+        "10.012 at 25 degrees C seen in the abstract, other temperatures from memory",
+    ),
+    "HarnedEhlers1933": Source(
+        "Harned H.S. & Ehlers R.W., J. Am. Chem. Soc. 55 (1933) 652: acetic acid, 0 to 60 degrees C",
+        "coefficients from memory; they return 4.756 at 25 degrees C",
+    ),
+    "BatesPinching1949": Source(
+        "Bates R.G. & Pinching G.D., J. Am. Chem. Soc. 71 (1949) 1274: citric acid, 0 to 50 degrees C",
+        "coefficients from memory; they return 3.128, 4.760 and 6.396 at 25 degrees C",
+    ),
+    "Goldberg2002": Source(
+        "Goldberg R.N. et al., J. Phys. Chem. Ref. Data 31 (2002) 231: sulfurous acid 1.857 and 7.172",
+        "from memory; other tables put the second 0.05 away",
+    ),
+}
+"""Every reference, by key."""

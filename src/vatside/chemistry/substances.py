@@ -1,0 +1,71 @@
+"""The substances that the liquor understands: formula masses, and what a mole of each brings to a bath."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.chemistry.errors import OutOfRange
+
+
+@frozen
+class Substance:
+    """One pure substance."""
+
+    name: str
+    formula: str
+    molar_mass: float
+    """g/mol [CIAAW]."""
+    gives: tuple[tuple[str, float], ...] = ()
+    """What a mole brings to a bath: a total of `vatside.chemistry.liquor.Bath`, and moles of it."""
+
+
+_SODIUM_CARBONATE = (("sodium", 2.0), ("carbonate", 1.0))
+_CITRIC = (("citrate", 1.0),)
+
+_ALL = (
+    Substance("sodium hydroxide", "NaOH", 39.9971, (("sodium", 1.0),)),
+    Substance("calcium hydroxide", "Ca(OH)2", 74.0927, (("calcium", 1.0),)),
+    Substance("sodium carbonate", "Na2CO3", 105.9885, _SODIUM_CARBONATE),
+    Substance("sodium carbonate monohydrate", "Na2CO3(H2O)", 124.0038, _SODIUM_CARBONATE),
+    Substance("washing soda", "Na2CO3(H2O)10", 286.1414, _SODIUM_CARBONATE),
+    Substance("sodium bicarbonate", "NaHCO3", 84.0067, (("sodium", 1.0), ("carbonate", 1.0))),
+    Substance("thiourea dioxide", "CH4N2O2S", 108.1195, (("thiourea_dioxide", 1.0),)),
+    Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))),
+    Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)),
+    Substance("ferrous sulfate heptahydrate", "FeSO4(H2O)7", 278.0144, (("ferrous", 1.0), ("sulfate", 1.0))),
+    Substance("indigotin", "C16H10N2O2", 262.2635, (("indigotin", 1.0),)),
+    Substance("leuco-indigo", "C16H12N2O2", 264.2793, (("leuco", 1.0),)),
+    Substance("acetic acid", "C2H4O2", 60.0521, (("acetate", 1.0),)),
+    Substance("citric acid", "C6H8O7", 192.1238, _CITRIC),
+    Substance("citric acid monohydrate", "C6H8O7(H2O)", 210.1391, _CITRIC),
+    Substance("sodium sulfite", "Na2SO3", 126.0426, (("sodium", 2.0), ("sulfite", 1.0))),
+    Substance("sodium sulfate", "Na2SO4", 142.0420, (("sodium", 2.0), ("sulfate", 1.0))),
+    Substance("sodium chloride", "NaCl", 58.4427, (("sodium", 1.0), ("strong_anions", 1.0))),
+    Substance("oxygen", "O2", 31.9988),
+)
+
+SUBSTANCES: dict[str, Substance] = {one.name: one for one in _ALL}
+"""Every substance, by name."""
+
+VINEGAR_STRENGTH = 0.05
+"""Grams of acetic acid in a millilitre of household vinegar (5 % w/v): common practice, no source."""
+VINEGAR_WATER = 0.955
+"""Grams of water in a millilitre of it, from a density of 1.005 g/mL: from memory."""
+
+
+def substance(name: str) -> Substance:
+    """Look a substance up by name; raises `OutOfRange` with the names there are."""
+    try:
+        return SUBSTANCES[name]
+    except KeyError:
+        raise OutOfRange(f"The liquor does not know “{name}”; it knows {', '.join(SUBSTANCES)}.") from None
+
+
+def moles(name: str, grams: float) -> float:
+    """Turn grams of a pure substance into moles [CIAAW]."""
+    return grams / substance(name).molar_mass
+
+
+def anhydrous_soda(washing_soda_g: float) -> float:
+    """Give the grams of sodium carbonate in washing soda crystals (the decahydrate, 37.04 %) [CIAAW]."""
+    return moles("washing soda", washing_soda_g) * substance("sodium carbonate").molar_mass
