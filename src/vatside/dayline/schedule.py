@@ -46,9 +46,7 @@ def wanted_at(plan: Plan, now: datetime) -> datetime | None:
     return today if today > now - LATE_GRACE else today + timedelta(days=1)
 
 
-def schedule(
-    plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str, float] | None = None
-) -> Schedule:
+def schedule(plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str, float] | None = None) -> Schedule:
     """Lay the steps out so that the vat is ready in time, with one pair of hands and one scour pot.
 
     `now` is naive local time. `left` gives minutes still to go for steps whose wait is running; steps

@@ -1,0 +1,1 @@
+"""The order of the day: steps, waits, and when to begin."""

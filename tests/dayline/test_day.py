@@ -1,0 +1,75 @@
+"""Steps of a dye day."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tests.recipe.plans import plan_with, told
+from vatside.catalogue.load import methods
+from vatside.dayline.day import steps
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.place import add_lot
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+from vatside.recipe.starter import new_lot, starter_plan
+
+
+def day(plan: Plan) -> dict[str, Step]:
+    """Give the steps of a plan by id."""
+    return {step.id: step for step in steps(plan, compute(plan))}
+
+
+@pytest.mark.parametrize("method", methods())
+def test_every_blank_is_filled(method: str) -> None:
+    """No template of any method leaves a blank or a dash where an amount belongs."""
+    for step in day(plan_with(method=method)).values():
+        assert not re.search(r"[{}–]", step.text), step.text
+
+
+def test_step_ids_are_unique() -> None:
+    """Two baths and several pot loads still give every step an id of its own."""
+    plan = add_lot(plan_with(lots__a__mass="2 kg"), new_lot(starter_plan()))
+    plan = told(plan, "lots.b.fibre", "cotton")
+    ids = [step.id for step in steps(plan, compute(plan))]
+    assert len(ids) == len(set(ids))
+
+
+def test_stages_come_in_order() -> None:
+    """Scour, then stock, then vat."""
+    stages = [step.stage for step in day(starter_plan()).values()]
+    assert stages == sorted(stages, key=list(Stage).index)
+
+
+def test_lye_and_reducer_steps_must_be_acknowledged() -> None:
+    """The steps that put lye or reducer in carry cautions that open them."""
+    found = day(starter_plan())
+    for step_id in ("stock.alkali_in", "stock.reducer_in", "vat.alkali_in", "vat.reducer_in"):
+        assert any(item.must_acknowledge for item in found[step_id].cautions)
+
+
+def test_every_caution_defers() -> None:
+    """Each caution ends with the safety sheet and local rules."""
+    for step in day(starter_plan()).values():
+        assert all("safety sheet" in item.lines[-1] for item in step.cautions)
+
+
+def test_wool_is_stirred_every_12_min_and_turned_at_half_time() -> None:
+    """Nudges of an hour's scour: stirs at 12, 24, 36, 48 and the turn at 30 min."""
+    nudges = day(starter_plan())["scour.wool.hold"].nudges
+    assert [(nudge.minute, nudge.label.split()[0]) for nudge in nudges] == [
+        (12, "stir"), (24, "stir"), (30, "turn"), (36, "stir"), (48, "stir"),
+    ]  # fmt: skip
+
+
+def test_greasy_wool_has_two_baths() -> None:
+    """Fill, dissolve, heat, hold and rinse come twice."""
+    found = day(plan_with(lots__a__condition="greasy"))
+    assert {"scour.wool-greasy.hold.1", "scour.wool-greasy.hold.2"} <= set(found)
+
+
+def test_amounts_follow_a_pin() -> None:
+    """Four teaspoons held stand in the step's words."""
+    assert "4 tsp" in day(plan_with(stock__pigment="4 tsp"))["stock.paste"].text

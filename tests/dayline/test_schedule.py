@@ -1,0 +1,94 @@
+"""When to begin."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+
+from tests.recipe.plans import plan_with
+from vatside.dayline.day import steps
+from vatside.dayline.schedule import Schedule, schedule, wanted_at
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.sheet import Stage
+from vatside.recipe.starter import starter_plan
+
+SEVEN = datetime(2026, 5, 2, 7, 0)
+
+
+def laid(ready_by: str = "10:00", now: datetime = SEVEN) -> Schedule:
+    """Lay out the starter's day."""
+    plan = plan_with(ready_by=ready_by)
+    return schedule(plan, steps(plan, compute(plan)), now)
+
+
+def step(step_id: str, stage: Stage, hands: float, minutes: float | None = None) -> Step:
+    """Make a bare step."""
+    return Step(step_id, stage, step_id, hands, minutes)
+
+
+def test_one_chain_is_the_sum_of_its_parts() -> None:
+    """Stock of 5 + 60 min and a vat end of 4 + 60 min begin 129 min before ready."""
+    chain = [
+        step("stock.a", Stage.STOCK, 5, 60), step("vat.stock_in", Stage.VAT, 4), step("vat.rest_covered", Stage.VAT, 0, 60),
+    ]  # fmt: skip
+    found = schedule(plan_with(ready_by="10:00"), chain, SEVEN)
+    assert found.starts["stock.a"] == datetime(2026, 5, 2, 7, 51)
+    assert found.in_hand == timedelta(minutes=51)
+
+
+def test_hands_are_in_one_place_at_a_time() -> None:
+    """No two steps want the hands at the same minute."""
+    plan = plan_with(ready_by="10:00")
+    day = {item.id: item for item in steps(plan, compute(plan))}
+    starts = schedule(plan, day.values(), SEVEN).starts
+    busy = sorted((starts[key], starts[key] + timedelta(minutes=item.hands_min)) for key, item in day.items())
+    for (_, end), (begin, _) in zip(busy, busy[1:], strict=False):
+        assert begin >= end
+
+
+def test_steps_of_a_stage_keep_their_order() -> None:
+    """Each step of a stage begins after the one before it."""
+    found = laid().starts
+    for stage in ("scour", "stock", "vat"):
+        times = [time for key, time in found.items() if key.startswith(stage)]
+        plan = starter_plan()
+        wanted = [item.id for item in steps(plan, compute(plan)) if item.id.startswith(stage)]
+        assert [found[key] for key in wanted] == sorted(times)
+
+
+def test_too_late_is_negative() -> None:
+    """At half past nine the day that wants ten o'clock is late by what it takes less half an hour."""
+    early, late = laid(), laid(now=SEVEN + timedelta(minutes=150))
+    assert early.in_hand - late.in_hand == timedelta(minutes=150)
+    assert late.in_hand < timedelta(0)
+
+
+def test_open_hour_begins_now() -> None:
+    """Without a wanted hour the first step begins now and the vat is ready when it is."""
+    plan = starter_plan()
+    found = schedule(plan, steps(plan, compute(plan)), SEVEN)
+    assert found.first == SEVEN
+    assert found.in_hand == timedelta(0)
+    assert found.ready > SEVEN
+
+
+@pytest.mark.parametrize(
+    ("now", "wanted"),
+    [
+        (datetime(2026, 5, 2, 7), datetime(2026, 5, 2, 10)),
+        (datetime(2026, 5, 2, 10, 30), datetime(2026, 5, 2, 10)),  # late, not tomorrow
+        (datetime(2026, 5, 1, 21), datetime(2026, 5, 2, 10)),  # the evening before
+    ],
+)
+def test_a_bare_hour_means_the_nearest_day(now: datetime, wanted: datetime) -> None:
+    """`10:00` is today's, unless that is long past."""
+    assert wanted_at(plan_with(ready_by="10:00"), now) == wanted
+
+
+def test_a_running_wait_counts_what_is_left() -> None:
+    """A rest that has ten minutes left puts its step ten minutes before ready."""
+    rest = step("vat.rest_covered", Stage.VAT, 2, 60)
+    found = schedule(plan_with(ready_by="10:00"), [rest], SEVEN, {"vat.rest_covered": 10})
+    assert found.starts["vat.rest_covered"] == datetime(2026, 5, 2, 9, 50)
