@@ -54,9 +54,9 @@ class TestBuilt:
         zipfile.ZipFile(next(built.glob("*.whl"))).extractall(tmp_path)
         code = (
             "from vatside.session.shipped import samples_folder, themes_folder\n"
-            "import vatside; assert vatside.__file__.startswith(r'%s'), vatside.__file__\n"
+            f"import vatside; assert vatside.__file__.startswith(r'{tmp_path}'), vatside.__file__\n"
             "print(len(list(samples_folder().glob('*.json'))), len(list(themes_folder().glob('*.toml'))))"
-        ) % tmp_path
+        )
         done = subprocess.run(
             [sys.executable, "-c", code], cwd=tmp_path, env={"PYTHONPATH": str(tmp_path), "PATH": ""},
             capture_output=True, text=True, check=True,

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
-
 from tests.recipe.plans import plan_with, told
+
 from vatside.catalogue.load import methods
 from vatside.dayline.day import steps
 from vatside.dayline.steps import Step

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 import pytest
-
 from tests.recipe.plans import plan_with
+
 from vatside.dayline.day import steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
@@ -31,7 +32,9 @@ def step(step_id: str, stage: Stage, hands: float, minutes: float | None = None)
 def test_one_chain_is_the_sum_of_its_parts() -> None:
     """Stock of 5 + 60 min and a vat end of 4 + 60 min begin 129 min before ready."""
     chain = [
-        step("stock.a", Stage.STOCK, 5, 60), step("vat.stock_in", Stage.VAT, 4), step("vat.rest_covered", Stage.VAT, 0, 60),
+        step("stock.a", Stage.STOCK, 5, 60),
+        step("vat.stock_in", Stage.VAT, 4),
+        step("vat.rest_covered", Stage.VAT, 0, 60),
     ]  # fmt: skip
     found = schedule(plan_with(ready_by="10:00"), chain, SEVEN)
     assert found.starts["stock.a"] == datetime(2026, 5, 2, 7, 51)
@@ -44,7 +47,7 @@ def test_hands_are_in_one_place_at_a_time() -> None:
     day = {item.id: item for item in steps(plan, compute(plan))}
     starts = schedule(plan, day.values(), SEVEN).starts
     busy = sorted((starts[key], starts[key] + timedelta(minutes=item.hands_min)) for key, item in day.items())
-    for (_, end), (begin, _) in zip(busy, busy[1:], strict=False):
+    for (_, end), (begin, _) in pairwise(busy):
         assert begin >= end
 
 

@@ -183,7 +183,7 @@ class TestCommonPractice:
         ],
     )  # fmt: skip
     def test_times(self, figure: str, minutes: float) -> None:
-        """20 min to wet out, 1 h of scour turned at half, 2 min of stirring, 60 and 60 min of rest, 1 h to come down."""
+        """20 min to wet out, 1 h of scour turned at half, 2 min of stirring, 60 min of each rest, 1 h to come down."""
         assert self.sheet[figure].value == minutes
 
     def test_temperatures(self) -> None:

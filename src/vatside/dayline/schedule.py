@@ -80,7 +80,8 @@ class _Hands:
 
 def _backwards(steps: tuple[Step, ...], left: Mapping[str, float]) -> dict[str, float]:
     """Minutes before ready at which each step begins."""
-    hands, begins = _Hands(), {}
+    hands = _Hands()
+    begins: dict[str, float] = {}
     finish = [step for step in steps if step.id in VAT_FINISH]
     prepare = [step for step in steps if step.stage is Stage.VAT and step.id not in VAT_FINISH]
     stock = [step for step in steps if step.stage is Stage.STOCK]

@@ -112,7 +112,8 @@ def _get(owner: Any, path: str) -> FieldValue:
 
 def _set(owner: T, path: str, value: FieldValue) -> T:
     name, _, rest = path.partition(".")
-    if not attrs.has(type(owner)) or name not in attrs.fields_dict(type(owner)):
+    cls = type(owner)
+    if not attrs.has(cls) or name not in attrs.fields_dict(cls):
         raise KeyError(path)
     old = getattr(owner, name)
     new = _set(old, rest, value) if rest else _fitting(old, value, path)

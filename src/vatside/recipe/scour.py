@@ -17,13 +17,12 @@ from vatside.recipe.measures import (
     scour_key,
     scour_of,
     share,
-    to_base,
 )
 from vatside.recipe.plan import Condition, Lot, Plan
 from vatside.recipe.sheet import Input, Stage
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Kind
+from vatside.units import Kind, to_base
 
 POT_WITH_FIBRE = 0.95
 """Highest share of the pot that water and fibre may fill: common practice, no source."""

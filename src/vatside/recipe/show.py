@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from attrs import frozen
-from vatside.chemistry.sources import SOURCES
 
 from vatside.catalogue.load import sources
+from vatside.chemistry.sources import SOURCES
 from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.sheet import Figure
 from vatside.units import show_amount, show_value, spoonfuls

@@ -7,12 +7,7 @@ from attrs import Factory, define, field
 from vatside.recipe.measures import Powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Input, Notice, Sheet, Stage, Weight, Working
-from vatside.units import BASE_UNITS, Amount, Kind, is_spoon, to_base
-
-KIND_OF_UNIT: dict[str, Kind] = {unit: kind for kind, unit in BASE_UNITS.items() if kind is not Kind.POWDER} | {
-    "K": Kind.TEMPERATURE
-}
-"""The kind of amount that a pin in a figure's unit must be."""
+from vatside.units import KIND_OF_UNIT, Amount, is_spoon, to_base
 
 
 @define
