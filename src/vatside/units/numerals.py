@@ -48,15 +48,21 @@ def digits_problem(text: str) -> Problem | None:
         if len(marks) > 1:
             return _many_marks(run, marks)
         if _THOUSANDS.fullmatch(run):
-            return _thousands(run)
+            return _thousands(run, _word_after(run, text))
         if run.startswith(","):
             return Problem(f"write 0{run.replace(',', '.')} for {run}")
     return None
 
 
-def _thousands(run: str) -> Problem:
+def _thousands(run: str, unit: str) -> Problem:
     small, whole = _plain(run.replace(",", ".")), run.replace(",", "")
-    return Problem(f"{run} could be {small} or {whole}: write {small} or {whole}")
+    return Problem(f"{run} could be {small} or {whole}: write {small}{unit} or {whole}{unit}")
+
+
+def _word_after(run: str, text: str) -> str:
+    """Give the unit that stands after some digits, with a space before it; empty if none does."""
+    found = re.match(r"\s*([^\W\d_]+|[%°]\w?)", text.partition(run)[2])
+    return f" {found[1]}" if found else ""
 
 
 def _many_marks(run: str, marks: list[str]) -> Problem:
@@ -95,12 +101,15 @@ def _fraction(over: str, under: str) -> Fraction | Problem:
     if int(under) == 0:
         return _by_zero(f"{over}/{under}")
     value = Fraction(int(over), int(under))
-    if value > 1 and len(over) > 1:
-        return Problem(
-            f"{over}/{under} could be a fraction or a whole number and a fraction: "
-            f"write it with a space, such as 1 1/2, or with a point, such as 1.5"
-        )
+    for end in range(1, len(over)):
+        if 0 < int(over[end:]) < int(under):
+            mixed = f"{over[:end]} {over[end:]}/{under}"
+            return Problem(f"{over}/{under} could be {_decimal(value)} or {mixed}: write one of these")
     return value
+
+
+def _decimal(value: Fraction) -> str:
+    return _plain(f"{float(value):.2f}")
 
 
 def _by_zero(text: str) -> Problem:

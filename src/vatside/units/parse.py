@@ -22,6 +22,9 @@ LARGEST = 1e9
 COLDEST = -30.0
 """Degrees C; the only amounts below zero are temperatures, and no room or tap is colder."""
 
+_LAST_HOUR = 23
+"""Beyond it, `34:10` looks like a countdown's minutes and seconds."""
+
 _COMPOUND_KINDS = (Kind.MASS, Kind.VOLUME, Kind.POWDER, Kind.TIME, Kind.LENGTH, Kind.POWER)
 _TERM = re.compile(rf"({NUMBER})\s*([^\d.,]*)", re.ASCII)
 _COUNT = re.compile(rf"({NUMBER})\s*[xX]\s*(.*)", re.ASCII)
@@ -36,10 +39,15 @@ class _Wanted:
     kind: Kind
     unit: str | None
     spoons: Spoons
+    typed: str
 
     @property
     def words(self) -> str:
         return f"{KIND_WORDS[self.kind]}, such as {EXAMPLES[self.kind]}"
+
+    @property
+    def unread(self) -> Problem:
+        return Problem(f"“{self.typed}” cannot be read: write {self.words}")
 
 
 @frozen
@@ -58,7 +66,7 @@ def parse_amount(text: str, kind: Kind, *, unit: str | None = None, spoons: Spoo
     as in `2 tbsp 1 tsp`. Several parts become one amount: in the first unit (`1 lb 4 oz` is 1.25 lb),
     times in the last (`1 h 30` is 90 min).
     """
-    wanted = _Wanted(kind, unit, spoons)
+    wanted = _Wanted(kind, unit, spoons, text.strip())
     plain = tidy(text)
     if isinstance(plain, Problem):
         return plain
@@ -76,21 +84,26 @@ def _read_colon(text: str, wanted: _Wanted) -> Amount | Problem:
         return _read_clock(text)
     if wanted.kind is Kind.RATIO:
         return _read_ratio(text)
-    return Problem(f"{text} is a time or a liquor ratio; here {wanted.words} is wanted")
+    return Problem(
+        f"{text} is a time or a liquor ratio; here {KIND_WORDS[wanted.kind]} is wanted, such as {EXAMPLES[wanted.kind]}"
+    )
 
 
 def _read_clock(text: str) -> Amount | Problem:
     found = _CLOCK.fullmatch(text)
     if not found or int(found[2]) > 59:
         return Problem("with a colon, write hours and two digits of minutes, such as 1:30 for 1 h 30 min")
-    return Amount(int(found[1]) * 60 + int(found[2]), "min")
+    hours, minutes = int(found[1]), int(found[2])
+    if hours > _LAST_HOUR:
+        return Problem(f"{text} could be minutes and seconds: write {hours} min or {hours} h {minutes} min")
+    return Amount(hours * 60 + minutes, "min")
 
 
 def _read_ratio(text: str) -> Amount | Problem:
     found = _RATIO.fullmatch(text)
     sides = [read_number(side) for side in found.groups()] if found else []
     numbers = [side for side in sides if isinstance(side, Fraction)]
-    if len(numbers) != 2 or 1 not in numbers:
+    if len(numbers) != 2 or min(numbers) != 1:
         return Problem("write a liquor ratio as 1:30 or 30 L/kg")
     return _finished(max(numbers), "L/kg")
 
@@ -134,7 +147,7 @@ def _read_sum(text: str, count: Fraction, wanted: _Wanted) -> Amount | Problem:
 def _terms(text: str, wanted: _Wanted) -> list[_Term] | Problem:
     pieces = _pieces(text)
     if not pieces:
-        return Problem(f"“{text}” has no number that can be read: write {wanted.words}")
+        return wanted.unread
     terms: list[_Term] = []
     for index, (written, name) in enumerate(pieces):
         later = pieces[index + 1][0] if index + 1 < len(pieces) else None
@@ -171,7 +184,10 @@ def _unit_of(written: str, name: str, later: str | None, before: list[_Term], wa
     if name:
         return read_unit(name, wanted.kind, wanted.unit)
     if later is not None:
-        return Problem(f"{written} and {later} stand side by side: write them as one number")
+        return Problem(
+            f"{written} and {later} stand side by side: write one number without a space, "
+            f"or a unit after each, such as {EXAMPLES[wanted.kind]}"
+        )
     if not before:
         return _unit_of_bare(written, wanted)
     if before[-1].unit == "h":
@@ -210,6 +226,8 @@ def _added(terms: list[_Term], count: Fraction, wanted: _Wanted) -> Amount | Pro
     if len({KIND_OF_UNIT[term.unit] for term in terms}) > 1:
         return Problem("a mass and a number of spoons cannot be added: write one of them")
     for large, small in pairwise(terms):
+        if large.unit == small.unit:
+            return Problem(f"write {UNITS[small.unit]} only once")
         if convert(1.0, large.unit, small.unit, wanted.spoons) <= 1.0:
             return Problem(f"write {UNITS[small.unit]} before {UNITS[large.unit]}, or one amount only")
     unit = terms[-1 if wanted.kind is Kind.TIME else 0].unit

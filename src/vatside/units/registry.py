@@ -60,8 +60,8 @@ cup_us = gallon_us / 16
 tablespoon_us = fluid_ounce_us / 2
 teaspoon_us = tablespoon_us / 3
 """
-# Gallon of 231 cubic inches, exact: NIST Handbook 44 Appendix C (from memory).
-# Spoons and cup as parts of the fluid ounce: NIST SP 430, Metric Household, table 1 (seen).
+# Gallon of 231 cubic inches and cup of 8 fluid ounces, exact: NIST Handbook 44, Appendix C (extract seen).
+# Spoons as parts of the fluid ounce: NIST SP 430, Metric Household, table 1 (seen).
 
 _IMPERIAL = """
 gallon_imperial = 4.54609 * litre
@@ -73,10 +73,10 @@ cup_imperial = pint_imperial / 2
 tablespoon_imperial = 5 / 8 * fluid_ounce_imperial
 teaspoon_imperial = gill_imperial / 24
 """
-# Gallon 4.54609 L with its quart, pint, gill and fluid ounce: UK Weights and Measures Act 1985,
-# Schedule 1 (from memory). Half-pint cup and 5/8 fl oz tablespoon of three teaspoons: kitchen practice,
-# never law, as listed in the definitions of GNU Units (seen). The apothecary's teaspoon of 1/8 fl oz
-# is smaller still, and a British spoon bought today is metric.
+# Gallon of 4.54609 L with its quart, pint, gill and fluid ounce: UK Weights and Measures Act 1985, Schedule 1
+# as first made (from memory; today's text keeps little of it). The cup of half a pint and the tablespoon of
+# 5/8 fl oz with its three teaspoons were kitchen practice, never law; the definitions of GNU Units list them
+# (seen). The apothecary's teaspoon of 1/8 fl oz is smaller still, and a British spoon bought today is metric.
 
 _METRIC_KITCHEN = """
 cup_metric = 250 * millilitre
@@ -90,7 +90,8 @@ cup_australian = 250 * millilitre
 tablespoon_australian = 20 * millilitre
 teaspoon_australian = 5 * millilitre
 """
-# Australian kitchen practice (from memory); the 20 mL tablespoon also in the definitions of GNU Units (seen).
+# The measuring set of the Standards Association of Australia, as a health office's conversion chart quotes it
+# (seen); the standard itself was not in front of us.
 
 _DEFINITIONS = (_SI, _METRIC, _AVOIRDUPOIS, _US, _IMPERIAL, _METRIC_KITCHEN, _AUSTRALIAN)
 

@@ -9,17 +9,21 @@ from vatside.units.conversion import convert
 from vatside.units.names import KIND_OF_UNIT, PLURALS, UNITS
 
 _FRACTION_UNITS = ("tsp", "tbsp", "cup", "fl_oz", "pint", "quart", "gal", "in")
+_MOST_SPOONS = 1e6
 _PARTS = {1 / 8: "1/8", 1 / 4: "1/4", 1 / 3: "1/3", 3 / 8: "3/8", 1 / 2: "1/2", 5 / 8: "5/8", 2 / 3: "2/3"} | {
     3 / 4: "3/4",
     7 / 8: "7/8",
 }
 _NEAR = 1e-9
+_HUGE = 1e15
 
 
 def plain_number(value: float, digits: int = 6) -> str:
-    """Write a number with so many significant digits, whole numbers in full, never with an exponent."""
-    if value == 0 or not isfinite(value):
-        return "0" if value == 0 else str(value)
+    """Write a number with so many significant digits, whole numbers in full, without an exponent below 1e15."""
+    if value == 0:
+        return "0"
+    if not isfinite(value) or abs(value) >= _HUGE:
+        return f"{value:.{digits}g}"
     decimals = max(0, min(9, digits - 1 - floor(log10(abs(value)))))
     return trimmed(value, decimals)
 
@@ -33,7 +37,9 @@ def trimmed(value: float, decimals: int) -> str:
 
 
 def fraction_number(value: float) -> str | None:
-    """Write a number as `1 1/2` if it is whole eighths or thirds; None if it is not."""
+    """Write a number as `1 1/2` if it is whole eighths or thirds; None if it is not, or is out of range."""
+    if not 0 <= value < _MOST_SPOONS:
+        return None
     whole = floor(value + _NEAR)
     rest = value - whole
     if abs(rest) <= _NEAR:
@@ -59,8 +65,12 @@ def with_unit(number: str, unit: str, *, many: bool = False) -> str:
 
 
 def _typed_time(amount: Amount) -> str:
+    """Write whole minutes in hours and minutes, and anything finer in the unit it was typed in."""
     minutes = convert(amount.value, amount.unit, "min")
-    if amount.unit == "s" or abs(minutes - round(minutes)) > _NEAR * max(1.0, minutes):
+    if amount.unit == "s" and 120 <= amount.value == round(amount.value) < _HUGE:
+        whole, seconds = divmod(round(amount.value), 60)
+        return f"{show_minutes(whole)} {seconds} s" if seconds else show_minutes(whole)
+    if amount.unit == "s" or not 0 < minutes < _HUGE or abs(minutes - round(minutes)) > _NEAR * minutes:
         return with_unit(plain_number(amount.value), amount.unit)
     return show_minutes(minutes)
 
@@ -70,16 +80,19 @@ def show_mass(grams: float, *, customary: bool = False) -> str:
 
     Below 0.1 g it shows 0.01 g, so that nothing real is printed as nothing. `customary` gives oz and lb.
     """
-    if customary:
-        return _ounces(convert(grams, "g", "oz"))
-    size = abs(grams)
-    if size == 0:
+    if grams < 0:
+        return f"-{show_mass(-grams, customary=customary)}"
+    return _ounces(convert(grams, "g", "oz")) if customary else _grams(grams)
+
+
+def _grams(grams: float) -> str:
+    if grams == 0:
         return "0 g"
-    if size < 0.095:
-        return f"{grams:.2f} g" if size >= 0.005 else "less than 0.01 g"
-    if size < 99.95:
+    if grams < 0.095:
+        return f"{grams:.2f} g" if grams >= 0.005 else "less than 0.01 g"
+    if grams < 99.95:
         return f"{grams:.1f} g"
-    if size < 999.5:
+    if grams < 999.5:
         return f"{grams:.0f} g"
     return f"{grams / 1000:.2f} kg"
 
@@ -87,10 +100,10 @@ def show_mass(grams: float, *, customary: bool = False) -> str:
 def _ounces(ounces: float) -> str:
     if ounces == 0:
         return "0 oz"
-    if abs(ounces) < 0.005:
+    if ounces < 0.005:
         return "less than 0.01 oz"
-    if abs(ounces) < 15.95:
-        return f"{ounces:.2f} oz" if abs(ounces) < 0.995 else f"{ounces:.1f} oz"
+    if ounces < 15.95:
+        return f"{ounces:.2f} oz" if ounces < 0.995 else f"{ounces:.1f} oz"
     pounds, rest = divmod(round(ounces), 16)
     return f"{pounds} lb {rest} oz" if rest else f"{pounds} lb"
 
@@ -114,8 +127,9 @@ def show_temperature(celsius: float, *, decimals: int = 0, fahrenheit: bool = Fa
 
 def show_minutes(minutes: float) -> str:
     """Write a length of time: `30 s`, `1.5 min`, `20 min`, `1 h 30 min`, `2 d 3 h`."""
-    if 0 < minutes < 1:
-        return f"{max(1, round(minutes * 60))} s"
+    seconds = round(minutes * 60)
+    if minutes > 0 and seconds < 60:
+        return f"{max(1, seconds)} s"
     if minutes < 9.95:
         return f"{trimmed(minutes, 1)} min"
     whole = round(minutes)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from vatside.units.amount import Kind, Problem
-from vatside.units.names import CONFUSABLE, LOCAL_SPELLINGS, SPELLINGS, UNITS
+from vatside.units.names import CONFUSABLE, EXAMPLES, KIND_WORDS, LOCAL_SPELLINGS, SPELLINGS, UNITS
 
 _PER = re.compile(r"\bper\b(?! ?cent)")
 _BARE_DEGREES = ("°", "deg", "degree", "degrees")
@@ -24,7 +24,11 @@ def read_unit(text: str, kind: Kind, default: str | None = None) -> str | Proble
         return local
     if key in CONFUSABLE:
         return Problem(CONFUSABLE[key])
-    return SPELLINGS.get(key) or _quotient(key) or Problem(f"“{text.strip()}” is not a unit known here")
+    return SPELLINGS.get(key) or _quotient(key) or _unknown(text, kind)
+
+
+def _unknown(text: str, kind: Kind) -> Problem:
+    return Problem(f"“{text}” is no unit known here: write {KIND_WORDS[kind]}, such as {EXAMPLES[kind]}")
 
 
 def _key(text: str) -> str:

@@ -14,7 +14,8 @@ MOST_TEASPOONS = 6.0
 """Up to here one counts teaspoons; above, the larger measures come out."""
 
 _SMALL_STEP, _MIDDLE_STEP, _LARGE_STEP = 1 / 8, 1 / 2, 1.0
-"""Rounding in teaspoons: below `MOST_TEASPOONS`, below half a cup, and above; at most 4 % from 1 tsp on... """
+"""Rounding, in teaspoons: up to `MOST_TEASPOONS`, up to half a cup, and above; from 1 1/4 tsp on it is
+never out by more than 5 %."""
 
 
 @frozen

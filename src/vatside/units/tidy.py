@@ -36,6 +36,7 @@ _SIGNS = str.maketrans(
 )
 _JOINING_WORDS = re.compile(r"(?<=[\w%]) (?:and|&|\+) ?(?=[\d.])", re.IGNORECASE)
 _MARK_AFTER_LETTER = re.compile(r"(?<=[^\W\d_])[.,]")
+_NUMBER_AFTER_MARK = re.compile(r"[^\W\d_]([.,]\d+)")
 
 
 def tidy(text: str) -> str | Problem:
@@ -45,7 +46,12 @@ def tidy(text: str) -> str | Problem:
     text = text.strip()
     if any(unicodedata.category(sign).startswith("C") for sign in text):
         return Problem("there is a hidden character in this text: clear it and type the amount again")
-    text = _one_space(_MARK_AFTER_LETTER.sub(" ", text.translate(_SIGNS)))
+    text = text.translate(_SIGNS)
+    crowded = _NUMBER_AFTER_MARK.search(text)
+    if crowded:
+        part = crowded[1][1:]
+        return Problem(f"{crowded[0]} could mean {part} or 0.{part}: put a space before the number")
+    text = _one_space(_MARK_AFTER_LETTER.sub(" ", text))
     return _JOINING_WORDS.sub(" ", text)
 
 
