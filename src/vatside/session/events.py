@@ -184,6 +184,21 @@ class ClockStepped:
 
 
 @frozen
+class ClockCorrected:
+    """The dyer said how much more time really went by than the clocks show (or, if negative, less)."""
+
+    kind: ClassVar[str] = "clock_corrected"
+    seconds: float
+
+
+@frozen
+class SessionReopened:
+    """The session was opened again; running waits are tied to the clocks of this run from here on."""
+
+    kind: ClassVar[str] = "session_reopened"
+
+
+@frozen
 class Unknown:
     """An event of a kind that a newer version wrote; carried through unchanged."""
 
@@ -196,7 +211,7 @@ class Unknown:
 Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
-    | NoteWritten | Undone | ClockSlept | ClockStepped | Unknown
+    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened | Unknown
 )  # fmt: skip
 
 

@@ -1,0 +1,221 @@
+"""Sessions to JSON and back: one configured converter, strict both ways."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from enum import Enum
+from functools import cache
+from math import isfinite
+from types import GenericAlias
+from typing import Any, get_args, get_origin
+
+import attrs
+from cattrs import Converter
+from cattrs.gen import make_dict_structure_fn, override
+
+from vatside.recipe.plan import Plan
+from vatside.session.events import Entry, Event, FieldValue, Moment, Unknown
+from vatside.session.flaws import Flaw, shown
+from vatside.session.jsontext import too_deep
+from vatside.units import UNITS, Amount
+
+LARGEST = 1e12
+"""No quantity of a dye day is larger; keeps dates and countdowns computable."""
+YEARS = range(1970, 3000)
+"""Years that a moment can lie in; keeps local times computable."""
+HEAD = ("seq", "at", "elapsed", "boot", "kind")
+"""The names in an entry that are not its event's own."""
+
+KINDS: dict[str, type[Event]] = {cls.kind: cls for cls in get_args(Event) if cls is not Unknown}
+"""Every kind of event that this version knows, by the name written in the file."""
+
+
+@attrs.frozen
+class _Head:
+    seq: int
+    at: datetime
+    elapsed: float
+    boot: str
+
+
+def plan_to_json(plan: Plan) -> dict[str, Any]:
+    """Give the plan as JSON values."""
+    result: dict[str, Any] = converter().unstructure(plan)
+    return result
+
+
+def plan_from_json(raw: object) -> Plan:
+    """Read a plan from JSON values; raises what `flaws.sentences` puts into words."""
+    return converter().structure(raw, Plan)
+
+
+def entry_to_json(entry: Entry) -> dict[str, Any]:
+    """Give an entry as one flat JSON object; an event of an unknown kind comes out as it came in."""
+    at, event = entry.at, entry.event
+    head = {"seq": entry.seq, "at": show_utc(at.utc), "elapsed": at.elapsed, "boot": at.boot}
+    if isinstance(event, Unknown):
+        return {**head, "kind": event.name, **event.body}
+    return {**head, "kind": event.kind, **converter().unstructure(event)}
+
+
+def entry_from_json(raw: object) -> Entry:
+    """Read an entry from JSON values; raises what `flaws.sentences` puts into words."""
+    if type(raw) is not dict:
+        raise Flaw("an event must be an object with named values")
+    body = dict(raw)
+    head = converter().structure({name: body.pop(name) for name in HEAD[:-1] if name in body}, _Head)
+    kind = body.pop("kind", None)
+    if type(kind) is not str:
+        raise Flaw("kind is missing or no text")
+    if head.seq < 1:
+        raise Flaw(f"seq must be 1 or more, not {head.seq}")
+    return Entry(head.seq, Moment(head.at, head.elapsed, head.boot), _event(kind, body))
+
+
+def _event(kind: str, body: dict[str, object]) -> Event:
+    known = KINDS.get(kind)
+    if known is not None:
+        event: Event = converter().structure(body, known)
+        return event
+    if too_deep(body) or not _plain(body):
+        raise Flaw(f"the unknown kind {shown(kind)} holds something that cannot be kept")
+    return Unknown(_text(kind, str), body)
+
+
+def _plain(value: object) -> bool:
+    """Tell whether an unknown value can be written out again just as it is."""
+    if isinstance(value, dict):
+        return all(_plain(key) and _plain(item) for key, item in value.items())
+    if isinstance(value, list):
+        return all(_plain(item) for item in value)
+    if isinstance(value, float):
+        return isfinite(value)
+    return not isinstance(value, str) or _encodable(value)
+
+
+def show_utc(utc: datetime) -> str:
+    """Write a moment in UTC, milliseconds only where there are any."""
+    if utc.microsecond and utc.microsecond % 1000 == 0:
+        return utc.isoformat(timespec="milliseconds")
+    return utc.isoformat()
+
+
+def read_utc(raw: object, _type: object = datetime) -> datetime:
+    """Read a moment; Flaw unless it is ISO text with `+00:00`."""
+    try:
+        moment = datetime.fromisoformat(_text(raw, str))
+    except ValueError:
+        raise Flaw(f"must be a time like 2026-05-02T08:01:13+00:00, not {shown(raw)}") from None
+    if moment.utcoffset() != timedelta(0):
+        raise Flaw(f"must be in UTC, ending in +00:00, not {shown(raw)}")
+    if moment.year not in YEARS:
+        raise Flaw(f"the year {moment.year} cannot be")
+    return moment.replace(tzinfo=UTC)
+
+
+@cache
+def converter() -> Converter:
+    """Build the converter at first use."""
+    made = Converter(forbid_extra_keys=True, detailed_validation=True)
+    made.register_structure_hook(str, _text)
+    made.register_structure_hook(int, _whole)
+    made.register_structure_hook(float, _number)
+    made.register_structure_hook(bool, _truth)
+    made.register_structure_hook(datetime, read_utc)
+    made.register_unstructure_hook(datetime, show_utc)
+    made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
+    made.register_structure_hook_factory(_is_enum, lambda _: _choice)
+    made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
+    made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))
+    return made
+
+
+def _is_enum(cls: Any) -> bool:
+    return isinstance(cls, type) and issubclass(cls, Enum)
+
+
+def _is_tuple(cls: Any) -> bool:
+    return get_origin(cls) is tuple
+
+
+def _list_hook(made: Converter, cls: Any) -> Any:
+    """Structure a `tuple[X, ...]` from a real list."""
+    as_list = GenericAlias(list, (get_args(cls)[0],))
+    inner = made.get_structure_hook(as_list)
+
+    def structure(raw: object, _type: object) -> tuple[Any, ...]:
+        if type(raw) is not list:
+            raise Flaw(f"must be a list, not {shown(raw)}")
+        return tuple(inner(raw, as_list))
+
+    return structure
+
+
+def _class_hook(made: Converter, cls: Any) -> Any:
+    """Structure a frozen class from a real object; only known units for an amount."""
+    if cls is Amount:
+        inner: Any = make_dict_structure_fn(cls, made, unit=override(struct_hook=_unit))
+    else:
+        inner = make_dict_structure_fn(cls, made)
+
+    def structure(raw: object, _type: object) -> Any:
+        if type(raw) is not dict:
+            raise Flaw(f"must be an object with named values, not {shown(raw)}")
+        return inner(raw, cls)
+
+    return structure
+
+
+def _field_value(made: Converter, raw: object) -> FieldValue:
+    if raw is None or type(raw) is int:
+        return None if raw is None else _whole(raw, int)
+    return _text(raw, str) if type(raw) is str else made.structure(raw, Amount)
+
+
+def _choice(raw: object, cls: type[Enum]) -> Enum:
+    for item in cls:
+        if item.value == raw and type(raw) is str:
+            return item
+    raise Flaw(f"must be one of {', '.join(str(item.value) for item in cls)}, not {shown(raw)}")
+
+
+def _unit(raw: object, _type: object) -> str:
+    text = _text(raw, str)
+    if text not in UNITS:
+        raise Flaw(f"{shown(text)} is no unit that Vatside knows")
+    return text
+
+
+def _encodable(text: str) -> bool:
+    """Tell whether the text has no half characters (lone surrogates)."""
+    return text.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in text)
+
+
+def _text(raw: object, _type: object) -> str:
+    if not isinstance(raw, str):
+        raise Flaw(f"must be text, not {shown(raw)}")
+    if not _encodable(raw):
+        raise Flaw("holds half a character")
+    return raw
+
+
+def _whole(raw: object, _type: object) -> int:
+    if not isinstance(raw, int) or isinstance(raw, bool):
+        raise Flaw(f"must be a whole number, not {shown(raw)}")
+    if abs(raw) > LARGEST:
+        raise Flaw("is too large to be meant")
+    return raw
+
+
+def _number(raw: object, _type: object) -> float:
+    if not isinstance(raw, int | float) or isinstance(raw, bool):
+        raise Flaw(f"must be a number, not {shown(raw)}")
+    if not abs(raw) <= LARGEST:
+        raise Flaw("is too large to be meant")
+    return float(raw)
+
+
+def _truth(raw: object, _type: object) -> bool:
+    if not isinstance(raw, bool):
+        raise Flaw(f"must be true or false, not {shown(raw)}")
+    return raw

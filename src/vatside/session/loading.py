@@ -1,0 +1,96 @@
+"""Reading a session from its file and the journal beside it, without changing either."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from attrs import frozen
+
+from vatside.session.files import Fs, Stamp, reason
+from vatside.session.flaws import SessionError
+from vatside.session.journal import JournalText, merge, read_journal
+from vatside.session.migrations import VERSION
+from vatside.session.session import Session
+from vatside.session.text import Decoded, decode, too_new
+
+
+def journal_path(path: Path) -> Path:
+    """Where the journal of a session file is."""
+    return path.with_name(f"{path.name}.journal")
+
+
+def lock_path(path: Path) -> Path:
+    """Where the lock of a session file is; the file stays when the lock is free."""
+    return path.with_name(f"{path.name}.lock")
+
+
+def backup_path(path: Path) -> Path:
+    """Where the content before the latest replacement is."""
+    return path.with_name(f"{path.name}.bak")
+
+
+@frozen
+class Loaded:
+    """A session as the disk has it."""
+
+    session: Session
+    stamp: Stamp | None
+    """State of the file when it was read; None if the session came from the backup."""
+    journal: JournalText
+    journaled: int
+    """Entries that only the journal holds."""
+    version: int = VERSION
+    damage: tuple[str, ...] = ()
+    """Why the session can be looked at, but not be continued in this file."""
+
+
+def load(fs: Fs, path: Path) -> Loaded:
+    """Read a session; SessionError with every problem if nothing can be read.
+
+    The journal is read first: a writer that tidies up in between then leaves us no gap.
+    """
+    journal = _read_journal(fs, path)
+    decoded, stamp, damage = _read_file(fs, path)
+    merged = merge(decoded.session, journal)
+    if decoded.version > VERSION:
+        damage = (too_new(decoded.version), *damage)
+    if merged.damage:
+        damage = (*damage, merged.damage)
+    journaled = len(merged.session.entries) - len(decoded.session.entries)
+    return Loaded(merged.session, stamp, journal, journaled, decoded.version, damage)
+
+
+def _read_journal(fs: Fs, path: Path) -> JournalText:
+    try:
+        return read_journal(fs.read(journal_path(path))[0])
+    except FileNotFoundError:
+        return JournalText()
+    except OSError as error:
+        return JournalText(damage=f"the journal beside it cannot be read: {reason(error)}")
+    except SessionError as error:
+        return JournalText(damage=str(error))
+
+
+def _read_file(fs: Fs, path: Path) -> tuple[Decoded, Stamp | None, tuple[str, ...]]:
+    """Read the file itself, or else its backup."""
+    try:
+        decoded, stamp = _decode_file(fs, path)
+    except SessionError as error:
+        try:
+            decoded, _ = _decode_file(fs, backup_path(path))
+        except SessionError:
+            raise error from None
+        return decoded, None, (*error.problems, f"shown is its backup, {backup_path(path).name}")
+    return decoded, stamp, ()
+
+
+def _decode_file(fs: Fs, path: Path) -> tuple[Decoded, Stamp]:
+    try:
+        data, stamp = fs.read(path)
+    except OSError as error:
+        raise SessionError(f"{path.name} cannot be read: {reason(error)}") from None
+    except ValueError:
+        raise SessionError("that is no name that a file can have") from None
+    if not data.strip():
+        raise SessionError(f"{path.name} is empty")
+    return decode(data), stamp

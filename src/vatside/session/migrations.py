@@ -1,0 +1,34 @@
+"""From each old version of the file to the next: pure functions on JSON values.
+
+To change the format: raise `VERSION`, add the step from the version before, and put a finished file of
+that version into `sample_sessions`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from vatside.session.flaws import SessionError
+
+FORMAT = "vatside-session"
+VERSION = 1
+
+Step = Callable[[dict[str, Any]], dict[str, Any]]
+
+STEPS: Mapping[int, Step] = {}
+"""The step that leads from a version to the next one, by the version it starts from."""
+
+
+def migrate(raw: dict[str, Any], steps: Mapping[int, Step] = STEPS, current: int = VERSION) -> dict[str, Any]:
+    """Lead a session's JSON values up to the current version; newer ones pass as they are.
+
+    SessionError if a step is missing.
+    """
+    version = raw["version"]
+    while version < current:
+        if version not in steps:
+            raise SessionError(f"the file is of version {version}, which no Vatside ever wrote")
+        raw = {**steps[version](raw), "version": version + 1}
+        version += 1
+    return raw

@@ -1,0 +1,120 @@
+"""A whole session as the text of its file, and back."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from attrs import frozen
+
+from vatside.session import codec, jsontext
+from vatside.session.events import Entry
+from vatside.session.flaws import Flaw, SessionError, sentences, shown, told
+from vatside.session.migrations import FORMAT, VERSION, migrate
+from vatside.session.session import Session
+
+IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
+KEYS = {"format", "version", "id", "created", "plan", "events"}
+
+
+@frozen
+class Decoded:
+    """A session and the version of the file it came from."""
+
+    session: Session
+    version: int
+
+
+def encode(session: Session) -> bytes:
+    """Write a session: the head on its own lines, then one event a line."""
+    head = {"format": FORMAT, "version": VERSION, "id": session.id, "created": codec.show_utc(session.created)}
+    lines = [f"{jsontext.dump(name)}: {jsontext.dump(value)}," for name, value in head.items()]
+    plan = jsontext.dump(codec.plan_to_json(session.plan))
+    events = ",\n".join(encode_entry(entry) for entry in session.entries)
+    text = "\n".join(["{", *lines, f'"plan": {plan},', '"events": [', *([events] if events else []), "]}", ""])
+    return text.encode("utf-8")
+
+
+def encode_entry(entry: Entry) -> str:
+    """Write one entry on one line."""
+    return jsontext.dump(codec.entry_to_json(entry))
+
+
+def decode(data: bytes) -> Decoded:
+    """Read a session; SessionError with every problem found, each naming its place."""
+    raw = jsontext.parse(data)
+    version = check_head(raw)
+    raw = migrate(raw)
+    problems: list[str] = []
+    missing = [f"{name} is missing" for name in ("id", "created", "plan", "events") if name not in raw]
+    extra = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS]
+    if missing or extra:
+        raise SessionError(*_with_version(missing + extra, version))
+    session = Session(
+        id=_try(problems, "id", _identity, raw["id"]),
+        created=_try(problems, "created", codec.read_utc, raw["created"]),
+        plan=_try(problems, "plan", codec.plan_from_json, raw["plan"]),
+        entries=tuple(_entries(problems, raw["events"])),
+    )
+    if problems:
+        raise SessionError(*_with_version(list(told(problems)), version))
+    return Decoded(session, version)
+
+
+def check_head(raw: object) -> int:
+    """Give the version of what claims to be a session; SessionError if it is none at all."""
+    if type(raw) is not dict or raw.get("format") != FORMAT:
+        raise SessionError("this is not a Vatside session")
+    version = raw.get("version")
+    if type(version) is not int or version < 1:
+        raise SessionError(f"version must be a whole number from 1, not {shown(version)}")
+    return version
+
+
+def too_new(version: int) -> str:
+    """Say that a newer Vatside wrote it."""
+    return f"a newer Vatside wrote this file (version {version}; this one writes version {VERSION})"
+
+
+def decode_entry(data: bytes) -> Entry:
+    """Read one entry; SessionError in words if it is none."""
+    raw = jsontext.parse(data)
+    try:
+        return codec.entry_from_json(raw)
+    except Exception as error:
+        raise SessionError(*sentences(error, ("event",))) from None
+
+
+def _with_version(problems: list[str], version: int) -> list[str]:
+    return [too_new(version), *problems] if version > VERSION else problems
+
+
+def _identity(raw: object) -> str:
+    if not isinstance(raw, str) or not IDENTITY.fullmatch(raw):
+        raise Flaw(f"must be up to 64 plain letters, digits and dashes, not {shown(raw)}")
+    return raw
+
+
+def _try(problems: list[str], place: str, read: Any, raw: object) -> Any:
+    """Read one part; put what is wrong with it on the list."""
+    try:
+        return read(raw)
+    except Exception as error:
+        problems.extend(sentences(error, (place,)))
+        return None
+
+
+def _entries(problems: list[str], raw: object) -> Iterator[Entry]:
+    if type(raw) is not list:
+        problems.append("events: must be a list")
+        return
+    for number, item in enumerate(raw, start=1):
+        try:
+            entry = codec.entry_from_json(item)
+        except Exception as error:
+            problems.extend(sentences(error, ("event", number)))
+            continue
+        if entry.seq != number:
+            problems.append(f"event {number}: its seq is {entry.seq}; events must be numbered 1, 2, 3, …")
+        yield entry
