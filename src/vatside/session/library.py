@@ -1,0 +1,146 @@
+"""The folder of sessions: what is in it, where a new one goes, and the samples that come along."""
+
+from __future__ import annotations
+
+import os
+import re
+import unicodedata
+from collections.abc import Mapping
+from datetime import datetime, tzinfo
+from pathlib import Path
+from uuid import uuid4
+
+from attrs import evolve, frozen
+
+from vatside.session.clock import after
+from vatside.session.events import Entry, Moment
+from vatside.session.files import Fs
+from vatside.session.flaws import SessionError
+from vatside.session.loading import backup_path, journal_path, load
+from vatside.session.session import Session
+from vatside.session.shipped import samples_folder
+from vatside.session.state import fold
+from vatside.session.store import SessionFile
+
+HOME_VARIABLE = "VATSIDE_HOME"
+"""Environment variable that moves everything of a person to another folder."""
+LONGEST_SLUG = 48
+"""Characters of a title that go into a file name."""
+
+
+@frozen
+class SessionCard:
+    """One session file at a glance."""
+
+    path: Path
+    title: str
+    created: datetime | None = None
+    """UTC; None for a file that cannot be read."""
+    last: datetime | None = None
+    """UTC of the latest entry; None if there is none."""
+    entries: int = 0
+    waits: int = 0
+    """Waits that are open."""
+    problem: str | None = None
+    """Why it cannot be opened, or only to be looked at."""
+
+
+def home(environment: Mapping[str, str] = os.environ) -> Path:
+    """Give the folder of everything a person keeps: `VATSIDE_HOME`, or where the system wants it."""
+    chosen = environment.get(HOME_VARIABLE)
+    if chosen:
+        return Path(chosen).expanduser()
+    from platformdirs import user_data_path
+
+    return user_data_path("vatside", appauthor=False)
+
+
+def sessions_folder(chosen: Path | None = None) -> Path:
+    """Give the folder of sessions; it need not exist yet."""
+    return chosen if chosen is not None else home() / "sessions"
+
+
+def list_sessions(folder: Path, fs: Fs | None = None) -> tuple[SessionCard, ...]:
+    """Look at every session of a folder, the latest first; a damaged file is a card with its problem."""
+    fs = fs or Fs()
+    try:
+        names = sorted(name for name in fs.names(folder) if name.endswith(".json") and not name.startswith("."))
+    except OSError:
+        return ()
+    cards = [card(folder / name, fs) for name in names]
+    return tuple(sorted(cards, key=_age, reverse=True))
+
+
+def _age(found: SessionCard) -> tuple[bool, float]:
+    when = found.last or found.created
+    return (when is not None, when.timestamp() if when else 0.0)
+
+
+def card(path: Path, fs: Fs | None = None) -> SessionCard:
+    """Look at one session file; never raises on a bad one."""
+    try:
+        loaded = load(fs or Fs(), path)
+    except SessionError as error:
+        return SessionCard(path, path.stem, problem=error.problems[0])
+    state = fold(loaded.session)
+    return SessionCard(
+        path=path,
+        title=state.plan.title,
+        created=state.created,
+        last=state.last.utc if state.last else None,
+        entries=len(state.entries),
+        waits=len(state.waits),
+        problem=loaded.damage[0] if loaded.damage else None,
+    )
+
+
+def new_path(folder: Path, title: str, now: Moment, zone: tzinfo | None = None) -> Path:
+    """Name a new session file by its local day and title, safely on every system; nothing stands there yet."""
+    stem = f"{now.utc.astimezone(zone):%Y-%m-%d}-{slug(title)}"
+    number = 1
+    while True:
+        path = folder / (f"{stem}.json" if number == 1 else f"{stem}-{number}.json")
+        if not any(os.path.lexists(taken) for taken in (path, journal_path(path), backup_path(path))):
+            return path
+        number += 1
+
+
+def slug(title: str) -> str:
+    """Make lower-case ASCII letters, digits and dashes of a title; `session` if none are left."""
+    plain = unicodedata.normalize("NFKD", title).encode("ascii", "ignore").decode().lower()
+    return re.sub(r"[^a-z0-9]+", "-", plain)[:LONGEST_SLUG].strip("-") or "session"
+
+
+def samples() -> tuple[SessionCard, ...]:
+    """Look at the sample sessions, in the order of their names; none if they were not installed."""
+    try:
+        folder = samples_folder()
+    except FileNotFoundError:
+        return ()
+    return tuple(sorted(list_sessions(folder), key=lambda found: found.path.name))
+
+
+def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
+    """Put a copy of a sample into the folder, as if its latest entry had just been made.
+
+    Its running waits then go on where the sample left them. SessionError if it cannot be read or written.
+    """
+    session = moved(load(Fs(), sample).session, now)
+    path = new_path(folder, fold(session).plan.title, now)
+    SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()
+    return path
+
+
+def moved(session: Session, now: Moment) -> Session:
+    """Give a session whose latest entry was made at `now`, everything else the same time before."""
+    last = session.entries[-1].at.utc if session.entries else session.created
+    seconds = (now.utc - last).total_seconds()
+    return evolve(
+        session,
+        created=after(Moment(session.created, 0, ""), seconds).utc,
+        entries=tuple(_moved(entry, seconds) for entry in session.entries),
+    )
+
+
+def _moved(entry: Entry, seconds: float) -> Entry:
+    return evolve(entry, at=evolve(entry.at, utc=after(entry.at, seconds).utc))

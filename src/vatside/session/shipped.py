@@ -1,0 +1,27 @@
+"""Where the files that come with Vatside are: inside an installed package, or in a checkout."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+
+def samples_folder() -> Path:
+    """Give the folder of sample sessions; FileNotFoundError with words if it is missing."""
+    return shipped("sample_sessions")
+
+
+def themes_folder() -> Path:
+    """Give the folder of themes; FileNotFoundError with words if it is missing."""
+    return shipped("themes")
+
+
+def shipped(name: str) -> Path:
+    """Find a folder that comes with Vatside."""
+    installed = Path(str(files("vatside"))) / name
+    if installed.is_dir():
+        return installed
+    checkout = Path(__file__).resolve().parents[3]
+    if (checkout / "pyproject.toml").is_file() and (checkout / name).is_dir():
+        return checkout / name
+    raise FileNotFoundError(f"the folder {name} that comes with Vatside is missing: install it again")
