@@ -11,6 +11,10 @@ class CannotReach(ValueError):
     """No amount of what is to hand gets there."""
 
 
+class Dangerous(ValueError):
+    """What was asked for can hurt."""
+
+
 def require_within(name: str, value: float, low: float, high: float, unit: str) -> None:
     """Raise `OutOfRange` unless low <= value <= high; NaN is never within."""
     if not low <= value <= high:

@@ -59,7 +59,7 @@ SOURCES: dict[str, Source] = {
         "formula from memory; abstract of 2002 seen; its density is taken as kg of dry air a cubic metre",
     ),
     "BensonKrause1984": Source(
-        "Benson B.B. & Krause D., Limnol. Oceanogr. 29 (1984) 620, as in USGS TM 2011.03, 0 to 40 degrees C",
+        "Benson B.B. & Krause D., Limnol. Oceanogr. 29 (1984) 620, as in USGS TM 2011.03: 0 to 40 °C",
         "temperature coefficients seen in a secondary text, pressure factor from memory; compared with another fit",
     ),
     "Battino1981": Source(
@@ -75,7 +75,7 @@ SOURCES: dict[str, Source] = {
         "balanced by hand for atoms and charge",
     ),
     "Svarovsky2000": Source(
-        "Svarovsky S.A., Simoyi R.H. & Makarov S.V., J. Chem. Soc. Dalton Trans. (2000) 511: thiourea dioxide in alkali",
+        "Svarovsky S.A., Simoyi R.H. & Makarov S.V., J. Chem. Soc. Dalton Trans. (2000) 511: how it breaks up",
         "abstract seen",
     ),
     "Etters": Source(
@@ -116,6 +116,10 @@ SOURCES: dict[str, Source] = {
     "LimeSolubility": Source(
         "CRC Handbook (older editions) and Lange's Handbook: g of calcium hydroxide in 100 g of water",
         "from memory; 0 to 40, 60 and 70 degrees C also seen on a secondary page; sources differ by 5 to 6 %",
+    ),
+    "Gypsum": Source(
+        "Handbook solubility of gypsum, 2.6 g/L at 25 degrees C, as an effective pKsp without the ion pair: 4.37",
+        "from memory; fitted here, and compared with PHREEQC phreeqc.dat",
     ),
     "IronHydroxide": Source(
         "Ferrous hydroxide, pKsp 15.1: common tables give 14.4 to 16.3",

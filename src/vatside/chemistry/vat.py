@@ -1,0 +1,169 @@
+"""What goes into a bath, and what the reducer does there.
+
+Indigo takes two electrons from its reducer, which ends as sulfite, rust or sugar acid; oxygen takes four, and sends
+sulfur on to sulfate. So a mole of thiourea dioxide counts once for indigo and once for oxygen. These are the theory's
+amounts: air at the surface, slow powder and side reactions take more [Reactions].
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.bath import Bath
+from vatside.chemistry.errors import require_not_negative
+from vatside.chemistry.indigo import REDUCERS
+from vatside.chemistry.substances import VINEGAR_STRENGTH, VINEGAR_WATER, moles, substance
+
+
+@frozen
+class _Chemistry:
+    """Where a bath keeps a reducer, and what a mole of it turns into."""
+
+    total: str
+    with_indigo: tuple[tuple[str, float], ...]
+    with_oxygen: tuple[tuple[str, float], ...]
+
+
+_TURNS_INTO: dict[str, _Chemistry] = {
+    "sodium dithionite": _Chemistry("dithionite", (("sulfite", 2),), (("sulfite", 1), ("sulfate", 1))),
+    "thiourea dioxide": _Chemistry("thiourea_dioxide", (("sulfite", 1),), (("sulfate", 1),)),
+    "ferrous sulfate heptahydrate": _Chemistry("ferrous", (("ferric", 1),), (("ferric", 1),)),
+    "fructose": _Chemistry("fructose", (("strong_anions", 1),), (("strong_anions", 1),)),
+}
+"""In the order in which they are used up when a bath holds several: common practice, no source [Reactions]."""
+
+
+def add(bath: Bath, name: str, grams: float) -> Bath:
+    """Put grams of a pure substance into a bath [CIAAW].
+
+    Names as in `vatside.chemistry.substances`. The temperature stays: see `vatside.chemistry.heat.lye_rise`. Raises
+    `OutOfRange` for an unknown substance or an amount below zero.
+    """
+    require_not_negative(f"amount of {name}", grams, "g")
+    amount = moles(name, grams)
+    return evolve(bath, **{total: getattr(bath, total) + count * amount for total, count in substance(name).gives})
+
+
+def add_vinegar(bath: Bath, millilitres: float) -> Bath:
+    """Pour household vinegar of 5 % (mL) into a bath; its water counts. Raises `OutOfRange` below zero."""
+    require_not_negative("amount of vinegar", millilitres, "mL")
+    sour = add(bath, "acetic acid", VINEGAR_STRENGTH * millilitres)
+    return evolve(sour, water_kg=bath.water_kg + VINEGAR_WATER * millilitres / 1000)
+
+
+@frozen
+class ReducerUse:
+    """What became of one reducer."""
+
+    name: str
+    used_g: float
+    left_g: float
+
+
+@frozen
+class Reduction:
+    """A bath after its reducer has done what it can, and the account of it."""
+
+    bath: Bath
+    reduced_g: float
+    """Indigotin turned into leuco-indigo."""
+    unreduced_g: float
+    """Indigotin still blue."""
+    reoxidised_g: float
+    """Leuco-indigo, as indigotin, that oxygen turned back because no reducer was left."""
+    oxygen_used_mg: float
+    reducers: tuple[ReducerUse, ...]
+    alkali_used_g: float
+    """Sodium hydroxide, or its equivalent, used up to the single leuco ion; for copperas with what its iron takes."""
+    sulfite_formed_mol: float
+
+
+def reduce(bath: Bath, oxygen_mg: float = 0.0) -> Reduction:
+    """Let the reducers of a bath use up oxygen (mg in the whole bath), then reduce its indigotin [Reactions].
+
+    Indigotin and leuco-indigo together stay the same number of moles. Oxygen that finds no reducer turns leuco-indigo
+    back. Raises `OutOfRange` for oxygen below zero.
+    """
+    require_not_negative("oxygen", oxygen_mg, "mg")
+    oxygen = oxygen_mg / 1000 / _mass("oxygen")
+    aired, by_oxygen = _use_up(bath, oxygen, "oxygen")
+    aired, back = _turn_back(aired, oxygen - sum(by_oxygen.values()))
+    after, by_indigo = _use_up(aired, aired.indigotin, "indigo")
+    reduced = sum(by_indigo.values())
+    after = evolve(after, indigotin=aired.indigotin - reduced, leuco=aired.leuco + reduced)
+    return Reduction(
+        bath=after,
+        reduced_g=reduced * _mass("indigotin"),
+        unreduced_g=after.indigotin * _mass("indigotin"),
+        reoxidised_g=back * _mass("indigotin"),
+        oxygen_used_mg=(sum(by_oxygen.values()) + back / 2) * _mass("oxygen") * 1000,
+        reducers=_uses(bath, after),
+        alkali_used_g=(_hydroxide(by_oxygen, by_indigo) - back) * _mass("sodium hydroxide"),
+        sulfite_formed_mol=after.sulfite - bath.sulfite,
+    )
+
+
+def _hydroxide(by_oxygen: dict[str, float], by_indigo: dict[str, float]) -> float:
+    """Give the moles of hydroxide used by the moles of oxygen and indigo that each reducer met."""
+    return sum(
+        by_oxygen[name] * kind.hydroxide_oxygen + by_indigo[name] * kind.hydroxide_mono
+        for name, kind in REDUCERS.items()
+    )
+
+
+def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> tuple[Bath, dict[str, float]]:
+    """Let the reducers in turn meet moles of oxygen or indigo; give the bath and the moles each of them met."""
+    met: dict[str, float] = {}
+    for name, chemistry in _TURNS_INTO.items():
+        need = REDUCERS[name].per_oxygen if partner == "oxygen" else REDUCERS[name].per_indigotin
+        products = chemistry.with_oxygen if partner == "oxygen" else chemistry.with_indigo
+        there = getattr(bath, chemistry.total)
+        used = min(there, need * wanted)
+        met[name] = used / need
+        wanted = max(wanted - met[name], 0.0)
+        changes = {product: getattr(bath, product) + count * used for product, count in products}
+        bath = evolve(bath, **{chemistry.total: there - used}, **changes)
+    return bath, met
+
+
+def _turn_back(bath: Bath, oxygen: float) -> tuple[Bath, float]:
+    """Let moles of oxygen turn leuco-indigo back into indigotin, two for each; give the bath and the moles turned."""
+    back = min(bath.leuco, 2 * max(oxygen, 0.0))
+    return evolve(bath, leuco=bath.leuco - back, indigotin=bath.indigotin + back), back
+
+
+def _uses(before: Bath, after: Bath) -> tuple[ReducerUse, ...]:
+    rows = ((name, getattr(before, c.total), getattr(after, c.total)) for name, c in _TURNS_INTO.items())
+    return tuple(
+        ReducerUse(name, (first - last) * _mass(name), last * _mass(name)) for name, first, last in rows if first
+    )
+
+
+def gives_off_sulfur_dioxide(bath: Bath) -> bool:
+    """Say whether acid would drive sulfur dioxide out of a bath: it still holds dithionite or thiourea dioxide."""
+    return bath.dithionite > 0 or bath.thiourea_dioxide > 0
+
+
+def air(bath: Bath) -> Bath:
+    """Stir a bath in air until nothing in it can take up oxygen any more: blue, all sulfur as sulfate [Reactions].
+
+    Sugar is left as it is. The acid that forms uses alkali up.
+    """
+    sulfur = bath.sulfate + bath.sulfite + 2 * bath.dithionite + bath.thiourea_dioxide
+    return evolve(
+        bath,
+        indigotin=bath.indigotin + bath.leuco,
+        ferric=bath.ferric + bath.ferrous,
+        sulfate=sulfur,
+        leuco=0.0,
+        ferrous=0.0,
+        sulfite=0.0,
+        dithionite=0.0,
+        thiourea_dioxide=0.0,
+    )
+
+
+def _mass(name: str) -> float:
+    return substance(name).molar_mass
