@@ -32,7 +32,7 @@ def start_wait(step: Step, seq: int) -> WaitStarted:
         label=step.wait_label or step.id,
         minutes=step.minutes,
         nudges=tuple(nudge.minute for nudge in step.nudges),
-        nudge_label=step.nudges[0].label if step.nudges else "",
+        nudge_labels=tuple(nudge.label for nudge in step.nudges),
     )
 
 

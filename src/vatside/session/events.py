@@ -106,7 +106,8 @@ class WaitStarted:
     minutes: float
     nudges: tuple[float, ...] = ()
     """Minutes after the start at which to stir or turn."""
-    nudge_label: str = ""
+    nudge_labels: tuple[str, ...] = ()
+    """What each nudge asks for; a nudge beyond them asks for nothing in particular."""
 
 
 @frozen

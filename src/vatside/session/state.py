@@ -21,6 +21,7 @@ from vatside.session.events import (
     ClockCorrected,
     Entry,
     Event,
+    FieldValue,
     LotAdded,
     LotRemoved,
     Moment,
@@ -37,6 +38,7 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
+from vatside.session.fitting import check_change, check_pins, plan_problems
 from vatside.session.session import Session
 from vatside.session.waits import Wait
 
@@ -161,12 +163,16 @@ def carry_out(_event: Event, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: PlanChanged, state: State, _at: Moment) -> State:
-    return evolve(state, plan=set_value(state.plan, event.path, event.value))
+    return _set(state, event.path, event.value)
 
 
 @carry_out.register
 def _(event: LotAdded, state: State, _at: Moment) -> State:
-    return evolve(state, plan=add_lot(state.plan, event.lot))
+    plan = add_lot(state.plan, event.lot)
+    problems = plan_problems(plan)
+    if problems:
+        raise ValueError(problems[0])
+    return evolve(state, plan=plan)
 
 
 @carry_out.register
@@ -180,14 +186,14 @@ def _(event: LotRemoved, state: State, _at: Moment) -> State:
 def _(event: PinSet, state: State, _at: Moment) -> State:
     if not is_pin(event.figure):
         raise KeyError(f"figure {event.figure}")
-    return evolve(state, plan=set_value(state.plan, event.figure, event.amount))
+    return _set(state, event.figure, event.amount)
 
 
 @carry_out.register
 def _(event: PinCleared, state: State, _at: Moment) -> State:
     if not is_pin(event.figure):
         raise KeyError(f"figure {event.figure}")
-    return evolve(state, plan=set_value(state.plan, event.figure, None))
+    return _set(state, event.figure, None)
 
 
 @carry_out.register
@@ -226,7 +232,7 @@ def _(event: WaitStarted, state: State, at: Moment) -> State:
         started=at,
         since=at,
         nudges=event.nudges,
-        nudge_label=event.nudge_label,
+        nudge_labels=event.nudge_labels,
     )
     return evolve(state, waits=(*state.waits, wait))
 
@@ -261,6 +267,14 @@ def _(event: WaitEnded, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: ClockCorrected, state: State, _at: Moment) -> State:
     return evolve(state, waits=tuple(running.corrected(wait, event.seconds) for wait in state.waits))
+
+
+def _set(state: State, path: str, value: FieldValue) -> State:
+    """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
+    check_change(state.plan, path, value)
+    plan = set_value(state.plan, path, value)
+    check_pins(plan)
+    return evolve(state, plan=plan)
 
 
 def _any(_wait: Wait) -> bool:

@@ -37,7 +37,8 @@ class Wait:
     """When the dyer ended it."""
     nudges: tuple[float, ...] = ()
     """Minutes of the wait at which to stir or turn."""
-    nudge_label: str = ""
+    nudge_labels: tuple[str, ...] = ()
+    """What each nudge asks for."""
     heard: float = -1.0
     """Nudges up to this second of the wait have been heard."""
     end_heard: bool = False
@@ -122,7 +123,13 @@ def _nudge_ringing(wait: Wait, gone: float) -> Ring | None:
     due = [minute * 60 for minute in _nudges_within(wait) if wait.heard < minute * 60 <= gone]
     if not due:
         return None
-    return Ring(wait.id, wait.nudge_label or wait.label, False, gone - max(due))
+    return Ring(wait.id, nudge_words(wait, max(due) / 60) or wait.label, False, gone - max(due))
+
+
+def nudge_words(wait: Wait, minute: float) -> str:
+    """What the nudge at a minute of the wait asks for; empty if there is no such nudge or it says nothing."""
+    said = zip(wait.nudges, wait.nudge_labels, strict=False)
+    return next((label for at, label in said if abs(at - minute) < 1 / 60), "")
 
 
 def _nudges_within(wait: Wait) -> tuple[float, ...]:
