@@ -74,7 +74,7 @@ def acid_for_pH(bath: Bath, target_pH: float, acid: Acid, temperature_C: float |
 
 def _most_grams(bath: Bath, name: str) -> float:
     """Give the grams with which the bath gets as strong as can be worked with."""
-    room = min((MOST[total] * bath.water_kg - getattr(bath, total)) / count for total, count in substance(name).gives)
+    room: float = min((MOST[total] * bath.water_kg - getattr(bath, total)) / count for total, count in substance(name).gives)
     return max(room, 0.0) * substance(name).molar_mass * (1 - 1e-12)
 
 

@@ -146,7 +146,7 @@ def gives_off_sulfur_dioxide(bath: Bath) -> bool:
     return bath.dithionite > 0 or bath.thiourea_dioxide > 0
 
 
-def air(bath: Bath) -> Bath:
+def aerate(bath: Bath) -> Bath:
     """Stir a bath in air until nothing in it can take up oxygen any more: blue, all sulfur as sulfate [Reactions].
 
     Sugar is left as it is. The acid that forms uses alkali up.
