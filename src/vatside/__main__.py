@@ -44,12 +44,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
-    from vatside.plain.say import Refusal
+    from vatside.plain.say import Refusal, refused
+    from vatside.session.flaws import SessionError
 
     try:
         result: int = import_module(f"vatside.plain.{name}").run(words)
-    except Refusal as refusal:
-        print(f"vatside {name}: {refusal}", file=sys.stderr)
+    except (Refusal, SessionError) as refusal:
+        print(f"vatside {name}: {refused(refusal)}", file=sys.stderr)
         return 2
     except BrokenPipeError:
         # The reader of the pipe has seen enough; Python would complain again while closing the stream.

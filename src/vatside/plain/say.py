@@ -5,6 +5,8 @@ from __future__ import annotations
 import argparse
 from typing import NoReturn
 
+from vatside.session.flaws import SessionError
+
 
 class Refusal(Exception):
     """A command cannot do what it was asked; the message is one sentence for the person who asked."""
@@ -16,3 +18,11 @@ class Words(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Refuse; `vatside --help` shows how each command is called."""
         raise Refusal(f"{message}; `vatside --help` shows how it is called.")
+
+
+def refused(reason: Refusal | SessionError) -> str:
+    """Give the one sentence for a refusal; a file with several problems names the first and counts the rest."""
+    if isinstance(reason, Refusal) or len(reason.problems) == 1:
+        return str(reason)
+    more = len(reason.problems) - 1
+    return f"{reason.problems[0]}; and {more} more, which `vatside check` names"
