@@ -6,7 +6,7 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 
-PLAIN = ("sheet", "check", "log")
+PLAIN = ("sheet", "check", "log", "liquor")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 USAGE = """\
@@ -16,6 +16,9 @@ vatside sheet FILE [--json] [--set PATH=AMOUNT ...]
                                  print all figures of a session's plan
 vatside check FILE...            name every problem of session files
 vatside log FILE                 print what happened
+vatside liquor --water VOLUME [--at TEMPERATURE] [--add MATERIAL=AMOUNT ...]
+               [--to-pH PH --with MATERIAL] [--json]
+                                 pH and leuco shares of any bath
 vatside --version"""
 
 
