@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timedelta
+import operator
+from collections.abc import Callable
+from datetime import UTC, datetime
 from enum import Enum
-from functools import cache
+from functools import cache, partial
 from math import isfinite
 from types import GenericAlias
-from typing import Any, get_args, get_origin
+from typing import Any, TypeVar, get_args, get_origin
 
 import attrs
 from cattrs import Converter
@@ -19,6 +21,8 @@ from vatside.session.flaws import Flaw, shown
 from vatside.session.jsontext import too_deep
 from vatside.units import UNITS, Amount
 
+T = TypeVar("T")
+
 LARGEST = 1e12
 """No quantity of a dye day is larger; keeps dates and countdowns computable."""
 YEARS = range(1970, 3000)
@@ -28,14 +32,6 @@ HEAD = ("seq", "at", "elapsed", "boot", "kind")
 
 KINDS: dict[str, type[Event]] = {cls.kind: cls for cls in get_args(Event) if cls is not Unknown}
 """Every kind of event that this version knows, by the name written in the file."""
-
-
-@attrs.frozen
-class _Head:
-    seq: int
-    at: datetime
-    elapsed: float
-    boot: str
 
 
 def plan_to_json(plan: Plan) -> dict[str, Any]:
@@ -63,23 +59,36 @@ def entry_from_json(raw: object) -> Entry:
     if type(raw) is not dict:
         raise Flaw("an event must be an object with named values")
     body = dict(raw)
-    head = converter().structure({name: body.pop(name) for name in HEAD[:-1] if name in body}, _Head)
-    kind = body.pop("kind", None)
-    if type(kind) is not str:
-        raise Flaw("kind is missing or no text")
-    if head.seq < 1:
-        raise Flaw(f"seq must be 1 or more, not {head.seq}")
-    return Entry(head.seq, Moment(head.at, head.elapsed, head.boot), _event(kind, body))
+    seq = _head(body, "seq", _whole)
+    if seq < 1:
+        raise Flaw(f"seq must be 1 or more, not {seq}")
+    at = Moment(_head(body, "at", read_utc), _head(body, "elapsed", _number), _head(body, "boot", _text))
+    return Entry(seq, at, _event(_head(body, "kind", _text), body))
+
+
+def _head(body: dict[str, Any], name: str, read: Callable[[object, object], T]) -> T:
+    """Take one of an entry's own values out of its object."""
+    if name not in body:
+        raise Flaw(f"{name} is missing")
+    try:
+        return read(body.pop(name), None)
+    except Flaw as error:
+        raise Flaw(f"{name} {error}") from None
 
 
 def _event(kind: str, body: dict[str, object]) -> Event:
-    known = KINDS.get(kind)
-    if known is not None:
-        event: Event = converter().structure(body, known)
+    if kind in KINDS:
+        cls, structure = _event_hooks()[kind]
+        event: Event = structure(body, cls)
         return event
     if too_deep(body) or not _plain(body):
         raise Flaw(f"the unknown kind {shown(kind)} holds something that cannot be kept")
-    return Unknown(_text(kind, str), body)
+    return Unknown(kind, body)
+
+
+@cache
+def _event_hooks() -> dict[str, tuple[type[Event], Any]]:
+    return {kind: (cls, converter().get_structure_hook(cls)) for kind, cls in KINDS.items()}
 
 
 def _plain(value: object) -> bool:
@@ -106,22 +115,20 @@ def read_utc(raw: object, _type: object = datetime) -> datetime:
         moment = datetime.fromisoformat(_text(raw, str))
     except ValueError:
         raise Flaw(f"must be a time like 2026-05-02T08:01:13+00:00, not {shown(raw)}") from None
-    if moment.utcoffset() != timedelta(0):
+    if moment.tzinfo != UTC:
         raise Flaw(f"must be in UTC, ending in +00:00, not {shown(raw)}")
     if moment.year not in YEARS:
         raise Flaw(f"the year {moment.year} cannot be")
-    return moment.replace(tzinfo=UTC)
+    return moment
 
 
 @cache
 def converter() -> Converter:
     """Build the converter at first use."""
     made = Converter(forbid_extra_keys=True, detailed_validation=True)
-    made.register_structure_hook(str, _text)
-    made.register_structure_hook(int, _whole)
-    made.register_structure_hook(float, _number)
-    made.register_structure_hook(bool, _truth)
-    made.register_structure_hook(datetime, read_utc)
+    for exact, hook in _EXACT.items():
+        # Not `register_structure_hook`: it would take in subclasses, and a StrEnum would stay a str.
+        made.register_structure_hook_func(partial(operator.is_, exact), hook)
     made.register_unstructure_hook(datetime, show_utc)
     made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
     made.register_structure_hook_factory(_is_enum, lambda _: _choice)
@@ -219,3 +226,7 @@ def _truth(raw: object, _type: object) -> bool:
     if not isinstance(raw, bool):
         raise Flaw(f"must be true or false, not {shown(raw)}")
     return raw
+
+
+_EXACT: dict[type, Any] = {str: _text, int: _whole, float: _number, bool: _truth, datetime: read_utc}
+"""How values without parts are read: strictly."""

@@ -84,8 +84,11 @@ class State:
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
     misfits: tuple[Misfit, ...]
-    last: Moment | None
-    """When the latest entry was made."""
+
+    @property
+    def last(self) -> Moment | None:
+        """When the latest entry was made; None for an empty log."""
+        return self.entries[-1].at if self.entries else None
 
     @property
     def seq(self) -> int:
@@ -104,7 +107,7 @@ def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
     plan = session.plan
     return State(
-        session.id, session.created, plan, plan, {}, {}, (), (), (), (), frozenset(), (), None
+        session.id, session.created, plan, plan, {}, {}, (), (), (), (), frozenset(), ()
     )  # fmt: skip
 
 
@@ -112,8 +115,10 @@ def fold(session: Session) -> State:
     """Give the state after the whole log."""
     undone = taken_back(session.entries)
     state = evolve(initial_state(session), undone=undone)
+    last: Moment | None = None
     for entry in session.entries:
-        state = _carry_out(state, entry, skip=entry.seq in undone)
+        state = _carry_out(state, entry, last, skip=entry.seq in undone)
+        last = entry.at
     return evolve(state, entries=session.entries)
 
 
@@ -121,7 +126,7 @@ def apply(state: State, entry: Entry) -> State:
     """Give the state after one more entry; taking something back goes through the log anew."""
     if isinstance(entry.event, Undone):
         return fold(Session(state.session, state.created, state.initial, (*state.entries, entry)))
-    return evolve(_carry_out(state, entry), entries=(*state.entries, entry))
+    return evolve(_carry_out(state, entry, state.last), entries=(*state.entries, entry))
 
 
 def taken_back(entries: Iterable[Entry]) -> frozenset[int]:
@@ -133,9 +138,10 @@ def taken_back(entries: Iterable[Entry]) -> frozenset[int]:
     return frozenset(undone)
 
 
-def _carry_out(state: State, entry: Entry, *, skip: bool = False) -> State:
+def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = False) -> State:
     """Let one entry change the state; one that does not fit is noted as a misfit."""
-    state = _tie_waits(state, entry.at)
+    if last is not None and last.boot != entry.at.boot:
+        state = _tie_waits(state, entry.at)
     if skip:
         return state
     try:
@@ -150,9 +156,7 @@ def _reason(error: KeyError | ValueError) -> str:
 
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
-    if state.last is not None and state.last.boot != at.boot and state.waits:
-        state = evolve(state, waits=tuple(running.tied(wait, at) for wait in state.waits))
-    return evolve(state, last=at)
+    return evolve(state, waits=tuple(running.tied(wait, at) for wait in state.waits))
 
 
 @singledispatch

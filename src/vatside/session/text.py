@@ -10,6 +10,7 @@ from attrs import frozen
 
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry
+from vatside.session.fitting import plan_problems
 from vatside.session.flaws import Flaw, SessionError, sentences, shown, told
 from vatside.session.migrations import FORMAT, VERSION, migrate
 from vatside.session.session import Session
@@ -51,10 +52,13 @@ def decode(data: bytes) -> Decoded:
     extra = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS]
     if missing or extra:
         raise SessionError(*_with_version(missing + extra, version))
+    plan = _try(problems, "plan", codec.plan_from_json, raw["plan"])
+    if plan is not None:
+        problems.extend(f"plan, {problem}" for problem in plan_problems(plan))
     session = Session(
         id=_try(problems, "id", _identity, raw["id"]),
         created=_try(problems, "created", codec.read_utc, raw["created"]),
-        plan=_try(problems, "plan", codec.plan_from_json, raw["plan"]),
+        plan=plan,
         entries=tuple(_entries(problems, raw["events"])),
     )
     if problems:

@@ -1,0 +1,120 @@
+"""Whether a plan, or a change to it, is one that the form would have let through.
+
+Files come from anywhere; a figure can only be worked out from a plan within the form's ranges.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+
+from vatside.recipe.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount, show_value, to_base
+
+_CLOCK = re.compile(r"(\d{4}-\d{2}-\d{2}T)?([01]\d|2[0-3]):[0-5]\d", re.ASCII)
+_LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
+
+_rows: dict[object, dict[str, Field]] = {}
+"""Rows by path, for plans that differ only in values that no row depends on."""
+MOST_KEPT = 32
+"""Shapes of plans whose rows are kept."""
+
+
+def rows(plan: Plan) -> dict[str, Field]:
+    """Give every row of every form, by path."""
+    shape = (
+        plan.method,
+        plan.vessels.tub.shape,
+        tuple((lot.id, lot.name, lot.fibre, lot.condition) for lot in plan.lots),
+        tuple(entry.material for entry in plan.shelf),
+    )
+    if shape not in _rows:
+        if len(_rows) >= MOST_KEPT:
+            _rows.clear()
+        _rows[shape] = {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}
+    return _rows[shape]
+
+
+def check_change(plan: Plan, path: str, value: FieldValue) -> None:
+    """KeyError if the plan has no such row, ValueError in words if the value does not fit it."""
+    row = rows(plan).get(path)
+    if row is None:
+        raise KeyError(path)
+    problem = value_problem(plan, row, value)
+    if problem:
+        raise ValueError(problem)
+
+
+def check_pins(plan: Plan) -> None:
+    """ValueError in words if a pin does not fit its figure; pins of figures that are not there wait."""
+    known = rows(plan)
+    for pin in plan.pins:
+        row = known.get(pin.figure)
+        problem = value_problem(plan, row, pin.amount) if row else None
+        if problem:
+            raise ValueError(problem)
+
+
+def plan_problems(plan: Plan) -> tuple[str, ...]:
+    """Say everything that the form would not have let through."""
+    ids = [lot.id for lot in plan.lots]
+    problems = list(_lot_problems(ids))
+    problems += _values(plan, fields(plan, Stage.PLAN, hidden=True))
+    if problems:
+        # The rows of the other stages are made from the lots and the method.
+        return tuple(problems)
+    return tuple(_values(plan, rows(plan).values()))
+
+
+def _lot_problems(ids: list[str]) -> Iterator[str]:
+    if not ids:
+        yield "lots: there must be one at least"
+    for lot_id in ids:
+        if not _LOT_ID.fullmatch(lot_id):
+            yield f"lots: {lot_id!r} is no id of letters and digits"
+    if len(set(ids)) < len(ids):
+        yield "lots: two have the same id"
+
+
+def _values(plan: Plan, some: Iterable[Field]) -> list[str]:
+    found = (value_problem(plan, row, get_value(plan, row.path)) for row in some)
+    return [problem for problem in found if problem]
+
+
+def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
+    """Say why a value does not fit a row; None if it does."""
+    if value is None:
+        return None if row.optional else f"{row.label}: nothing stands here"
+    if row.choices:
+        wrong = value not in [key for key, _ in row.choices]
+        return f"{row.label}: {value!r} is not among the choices" if wrong else None
+    if row.whole:
+        wrong = type(value) is not int or not row.low <= value <= row.high
+        return f"{row.label}: must be a whole number from {row.low:g} to {row.high:g}" if wrong else None
+    if row.kind is None:
+        return _text_problem(row, value)
+    return _amount_problem(plan, row, row.kind, value)
+
+
+def _text_problem(row: Field, value: FieldValue) -> str | None:
+    if not isinstance(value, str):
+        return f"{row.label}: must be text"
+    if row.clock and not _CLOCK.fullmatch(value):
+        return f"{row.label}: {value!r} is no time; 10:00 or 2026-05-02T10:00 would be"
+    if not value.isprintable() or len(value) > LONGEST_TEXT:
+        return f"{row.label}: must be printable and of {LONGEST_TEXT} letters at most"
+    return None
+
+
+def _amount_problem(plan: Plan, row: Field, kind: Kind, value: FieldValue) -> str | None:
+    if not isinstance(value, Amount) or not fits(value.unit, kind):
+        return f"{row.label}: must be an amount of {kind.value}"
+    if kind is Kind.POWDER and is_spoon(value):
+        return None if value.value >= 0 else f"{row.label}: {show_amount(value)} cannot be"
+    if row.low <= to_base(value, kind, plan.spoons) <= row.high:
+        return None
+    unit = BASE_UNITS[kind]
+    low, high = show_value(row.low, unit), show_value(row.high, unit)
+    return f"{row.label}: {show_amount(value)} cannot be; between {low} and {high}"

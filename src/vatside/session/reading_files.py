@@ -1,0 +1,22 @@
+"""Looking into a session file without opening it for writing."""
+
+from __future__ import annotations
+
+from os import PathLike
+from pathlib import Path
+
+from vatside.recipe.plan import Plan
+from vatside.session.files import Fs
+from vatside.session.loading import load
+from vatside.session.session import Session
+from vatside.session.state import fold
+
+
+def session_of(path: str | PathLike[str]) -> Session:
+    """Read a session with its journal; SessionError with every problem if nothing can be read."""
+    return load(Fs(), Path(path)).session
+
+
+def plan_of(path: str | PathLike[str]) -> Plan:
+    """Read the plan of a session as it stands after its log; SessionError as for `session_of`."""
+    return fold(session_of(path)).plan
