@@ -37,6 +37,7 @@ SPOON_TEXTS = [
     ("3 fl oz", 3.0, "fl_oz"),
     ("3 fl. oz.", 3.0, "fl_oz"),
     ("3 floz", 3.0, "fl_oz"),
+    ("3 FL OZ", 3.0, "fl_oz"),
     ("3 fluid ounces", 3.0, "fl_oz"),
     ("1 pt", 1.0, "pint"),
     ("2 quarts", 2.0, "quart"),

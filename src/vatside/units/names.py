@@ -106,19 +106,19 @@ _SPELLINGS: dict[str, str] = {
     "tsp": "tsp tsps teaspoon teaspoons teaspoonful teaspoonfuls",
     "tbsp": "tbsp tbsps tbs tblsp tablespoon tablespoons tablespoonful tablespoonfuls",
     "cup": "cup cups cupful cupfuls",
-    "fl_oz": "floz flozs fluidoz fluidounce fluidounces flounce flounces",
+    "fl_oz": "floz fl_oz fl-oz fl_ozs fluid_oz fluid_ounce fluid_ounces fl_ounce fl_ounces",
     "pint": "pint pints pt pts",
     "quart": "quart quarts qt qts",
     "gal": "gal gals gallon gallons",
-    "degC": "°c c° ℃ degc degsc degreec degreesc celsius °celsius degcelsius degreecelsius degreescelsius "
-    "centigrade degreescentigrade",
-    "degF": "f °f f° ℉ degf degsf degreef degreesf fahrenheit °fahrenheit degfahrenheit degreefahrenheit "
-    "degreesfahrenheit",
+    "degC": "°c c° ℃ degc deg_c degs_c degree_c degrees_c celsius °celsius deg_celsius degree_celsius degrees_celsius "
+    "centigrade degrees_centigrade",
+    "degF": "f °f f° ℉ degf deg_f degs_f degree_f degrees_f fahrenheit °fahrenheit deg_fahrenheit degree_fahrenheit "
+    "degrees_fahrenheit",
     "s": "s sec secs second seconds",
     "min": "min mins minute minutes",
     "h": "h hr hrs hour hours",
     "day": "d day days",
-    "%": "% pct percent %owf %wof owf wof percentowf percentwof",
+    "%": "% pct percent per_cent %owf %wof owf wof percent_owf percent_wof per_cent_owf per_cent_wof",
     "cm": "cm cms centimetre centimetres centimeter centimeters",
     "mm": "mm mms millimetre millimetres millimeter millimeters",
     "m": "m metre metres meter meters",
@@ -127,9 +127,12 @@ _SPELLINGS: dict[str, str] = {
     "W": "w watt watts",
     "kW": "kw kilowatt kilowatts",
 }
+"""An underscore stands for a space."""
 
-SPELLINGS: dict[str, str] = {word: unit for unit, words in _SPELLINGS.items() for word in words.split()}
-"""What people write, in lower case and without spaces, and the unit it means."""
+SPELLINGS: dict[str, str] = {
+    word.replace("_", " "): unit for unit, words in _SPELLINGS.items() for word in words.split()
+}
+"""What people write, in lower case, and the unit it means."""
 
 LOCAL_SPELLINGS: dict[tuple[Kind, str], str] = {
     (Kind.TEMPERATURE, "c"): "degC",
@@ -158,8 +161,8 @@ CONFUSABLE: dict[str, str] = {
     "stone": "write lb",
     "spoon": "say which spoon: write tsp or tbsp",
     "spoons": "say which spoon: write tsp or tbsp",
-    "heapedtsp": "only level spoons can be counted: write tsp",
-    "heapedtbsp": "only level spoons can be counted: write tbsp",
+    "heaped tsp": "only level spoons can be counted: write tsp",
+    "heaped tbsp": "only level spoons can be counted: write tbsp",
     "wk": "write days",
     "week": "write days",
     "weeks": "write days",

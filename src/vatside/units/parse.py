@@ -109,7 +109,7 @@ def _read_ratio(text: str) -> Amount | Problem:
 
 
 def _read_signed(text: str, wanted: _Wanted) -> Amount | Problem:
-    if not text.startswith("-"):
+    if not text.startswith(("-", "–")):
         return _read_times(text, wanted)
     if wanted.kind is not Kind.TEMPERATURE:
         return Problem(f"{text} is less than nothing: write {wanted.words}")
@@ -159,8 +159,8 @@ def _terms(text: str, wanted: _Wanted) -> list[_Term] | Problem:
             return value
         if not fits(unit, wanted.kind):
             return _wrong_kind(value, unit, wanted)
-        if not name and terms and not _is_minutes(value):
-            return Problem(f"{written} cannot be the minutes after an hour: write 0 to 59")
+        if not name and terms and not _are_minutes(value, terms[-1].value):
+            return Problem(f"{written} cannot be the minutes after {terms[-1].written} h: write a unit after each")
         terms.append(_Term(written, value, unit))
     return terms
 
@@ -179,7 +179,7 @@ def _pieces(text: str) -> list[tuple[str, str]]:
 
 def _unit_of(written: str, name: str, later: str | None, before: list[_Term], wanted: _Wanted) -> str | Problem:
     """Find the unit of one piece; `later` is the number that follows it, if one does."""
-    if later is not None and name in ("-", "to", "or"):
+    if later is not None and name in ("-", "–", "to", "or"):
         return Problem(f"write one number, not {written} to {later}")
     if name:
         return read_unit(name, wanted.kind, wanted.unit)
@@ -203,8 +203,8 @@ def _unit_of_bare(written: str, wanted: _Wanted) -> str | Problem:
     return Problem(f"{written} of what? write {wanted.words}")
 
 
-def _is_minutes(value: Fraction) -> bool:
-    return value.denominator == 1 and value < 60
+def _are_minutes(value: Fraction, hours: Fraction) -> bool:
+    return value.denominator == hours.denominator == 1 and value < 60
 
 
 def _wrong_kind(value: Fraction, unit: str, wanted: _Wanted) -> Problem:

@@ -127,6 +127,8 @@ def show_temperature(celsius: float, *, decimals: int = 0, fahrenheit: bool = Fa
 
 def show_minutes(minutes: float) -> str:
     """Write a length of time: `30 s`, `1.5 min`, `20 min`, `1 h 30 min`, `2 d 3 h`."""
+    if not abs(minutes) < _HUGE:
+        return f"{minutes:.6g} min"
     seconds = round(minutes * 60)
     if minutes > 0 and seconds < 60:
         return f"{max(1, seconds)} s"

@@ -7,7 +7,9 @@ import re
 from vatside.units.amount import Kind, Problem
 from vatside.units.names import CONFUSABLE, EXAMPLES, KIND_WORDS, LOCAL_SPELLINGS, SPELLINGS, UNITS
 
-_PER = re.compile(r"\bper\b(?! ?cent)")
+_PER = re.compile(r"\bper\b(?! cent)")
+_CLOSED_UP = re.compile(r" ?([/°%]) ?")
+_LEVEL_SPOON = re.compile(r"level (?=t|cup)")
 _BARE_DEGREES = ("°", "deg", "degree", "degrees")
 
 
@@ -32,8 +34,8 @@ def _unknown(text: str, kind: Kind) -> Problem:
 
 
 def _key(text: str) -> str:
-    lowered = _PER.sub("/", text.lower()).replace(" ", "")
-    return lowered.removeprefix("level")
+    lowered = _CLOSED_UP.sub(r"\1", _PER.sub("/", text.lower()))
+    return _LEVEL_SPOON.sub("", lowered)
 
 
 def _quotient(key: str) -> str | None:

@@ -11,11 +11,11 @@ from vatside.units.numerals import VULGAR
 LONGEST = 60
 """Characters that an amount may have."""
 
+# A hyphen joins `1-1/2`; a dash or a true minus sign never does, so the two are kept apart.
 _SIGNS = str.maketrans(
     {
-        "−": "-",
-        "–": "-",
-        "—": "-",
+        "−": "–",
+        "—": "–",
         "×": "x",
         "✕": "x",
         "✖": "x",
@@ -34,7 +34,7 @@ _SIGNS = str.maketrans(
     }
     | {sign: f" {plain} " for sign, plain in VULGAR.items()}
 )
-_JOINING_WORDS = re.compile(r"(?<=[\w%]) (?:and|&|\+) ?(?=[\d.])", re.IGNORECASE)
+_JOINING_WORDS = re.compile(r"(?<=[^\WxX]|%) (?:and|&|\+) ?(?=[\d.])", re.IGNORECASE)
 _MARK_AFTER_LETTER = re.compile(r"(?<=[^\W\d_])[.,]")
 _NUMBER_AFTER_MARK = re.compile(r"[^\W\d_]([.,]\d+)")
 
