@@ -128,7 +128,7 @@ def _read_text(row: Field, typed: str) -> str | Problem:
 
 
 def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:
-    amount = parse_amount(typed, kind, unit=row.unit)
+    amount = parse_amount(typed, kind, unit=row.unit, spoons=plan.spoons)
     if isinstance(amount, Problem):
         return Problem(f"{row.label}: {amount.text}")
     if is_spoon(amount) and kind is Kind.POWDER:

@@ -115,7 +115,7 @@ def show_volume(litres: float) -> str:
         return "less than 0.1 mL"
     if abs(millilitres) < 999.5:
         return f"{trimmed(millilitres, 1 if abs(millilitres) < 9.95 else 0)} mL"
-    decimals = 2 if abs(litres) < 9.995 else 1 if abs(litres) < 99.95 else 0
+    decimals = 2 if abs(litres) < 2.995 else 1 if abs(litres) < 99.95 else 0
     return f"{trimmed(litres, decimals)} L"
 
 
