@@ -1,114 +1,21 @@
 """What follows from a session: the fold of its log over its plan.
 
-Live running, reopening and replay all go through `apply`. To add a kind of event: one frozen class in
-`events.py` (and in its union) and one function registered here.
+Live running, reopening and replay all go through the same effects, one for each kind of event.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from datetime import datetime
-from functools import singledispatch
+from collections.abc import Iterable, Iterator
 
-from attrs import evolve, frozen
+from attrs import evolve
 
-from vatside.recipe.place import add_lot, is_pin, remove_lot, set_value
-from vatside.recipe.plan import Plan
 from vatside.session import waits as running
-from vatside.session.events import (
-    AlarmQuieted,
-    CautionAcknowledged,
-    ClockCorrected,
-    Entry,
-    Event,
-    FieldValue,
-    LotAdded,
-    LotRemoved,
-    Moment,
-    NoteWritten,
-    PinCleared,
-    PinSet,
-    PlanChanged,
-    StepDone,
-    StepReopened,
-    Undone,
-    WaitEnded,
-    WaitExtended,
-    WaitPaused,
-    WaitResumed,
-    WaitStarted,
-)
-from vatside.session.fitting import check_change, check_pins, plan_problems
+from vatside.session.effects import carry_out
+from vatside.session.events import Entry, Moment, Undone
 from vatside.session.session import Session
-from vatside.session.waits import Wait
+from vatside.session.standing import Misfit, Note, State, initial_state
 
-
-@frozen
-class Note:
-    """Free words and when they were written."""
-
-    at: Moment
-    text: str
-
-
-@frozen
-class Misfit:
-    """An event that could not be carried out; it stays in the log and changes nothing."""
-
-    seq: int
-    text: str
-
-
-@frozen
-class State:
-    """How things stand after some entries of a log."""
-
-    session: str
-    """Id of the session."""
-    created: datetime
-    initial: Plan
-    """The plan as the session began with."""
-    plan: Plan
-    """The plan now, changes and pins included."""
-    done: Mapping[str, Moment]
-    """Finished steps, by id."""
-    acknowledged: Mapping[str, tuple[str, ...]]
-    """Cautions read, by step."""
-    waits: tuple[Wait, ...]
-    """Waits not ended yet, in the order in which they were started."""
-    past_waits: tuple[Wait, ...]
-    """Ended waits, in the order in which they ended."""
-    notes: tuple[Note, ...]
-    entries: tuple[Entry, ...]
-    """The whole log, taken-back entries included."""
-    undone: frozenset[int]
-    """Numbers of the entries that are taken back."""
-    misfits: tuple[Misfit, ...]
-
-    @property
-    def last(self) -> Moment | None:
-        """When the latest entry was made; None for an empty log."""
-        return self.entries[-1].at if self.entries else None
-
-    @property
-    def seq(self) -> int:
-        """Number of the latest entry; 0 for an empty log."""
-        return self.entries[-1].seq if self.entries else 0
-
-    def wait(self, wait_id: str) -> Wait:
-        """Give an open wait; KeyError if there is none of that id."""
-        for wait in self.waits:
-            if wait.id == wait_id:
-                return wait
-        raise KeyError(wait_id)
-
-
-def initial_state(session: Session) -> State:
-    """Give the state before the first entry."""
-    plan = session.plan
-    return State(
-        session.id, session.created, plan, plan, {}, {}, (), (), (), (), frozenset(), ()
-    )  # fmt: skip
+__all__ = ["Misfit", "Note", "State", "apply", "fold", "history", "initial_state", "taken_back"]
 
 
 def fold(session: Session) -> State:
@@ -129,6 +36,38 @@ def apply(state: State, entry: Entry) -> State:
     return evolve(_carry_out(state, entry, state.last), entries=(*state.entries, entry))
 
 
+def history(session: Session) -> Iterator[State]:
+    """Every state that the session went through: first the bare plan, then one after each entry.
+
+    As `apply` would give them, but without their entries.
+    """
+    states = [initial_state(session)]
+    yield states[0]
+    for seq, entry in enumerate(session.entries, start=1):
+        if isinstance(entry.event, Undone):
+            _take_back(states, session.upto(seq))
+        states.append(_next(states[-1], session, seq))
+        yield states[-1]
+
+
+def _take_back(states: list[State], session: Session) -> None:
+    """Put the states right from the first entry on that counts differently after the latest undo."""
+    undone = taken_back(session.entries)
+    changed = undone ^ states[-1].undone
+    if not changed:
+        return
+    del states[max(min(changed), 1) :]
+    states[-1] = evolve(states[-1], undone=undone)
+    for seq in range(len(states), len(session.entries)):
+        states.append(_next(states[-1], session, seq))
+
+
+def _next(state: State, session: Session, seq: int) -> State:
+    entry = session.entries[seq - 1]
+    last = session.entries[seq - 2].at if seq > 1 else None
+    return _carry_out(state, entry, last, skip=seq in state.undone)
+
+
 def taken_back(entries: Iterable[Entry]) -> frozenset[int]:
     """Numbers of the entries that do not count; read from the end, as an undo can itself be undone."""
     undone: set[int] = set()
@@ -145,9 +84,15 @@ def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = 
     if skip:
         return state
     try:
+        _check_undo(entry)
         return carry_out(entry.event, state, entry.at)
     except (KeyError, ValueError) as error:
         return evolve(state, misfits=(*state.misfits, Misfit(entry.seq, _reason(error))))
+
+
+def _check_undo(entry: Entry) -> None:
+    if isinstance(entry.event, Undone) and not 0 < entry.event.event < entry.seq:
+        raise KeyError(f"earlier entry {entry.event.event}")
 
 
 def _reason(error: KeyError | ValueError) -> str:
@@ -157,145 +102,3 @@ def _reason(error: KeyError | ValueError) -> str:
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
     return evolve(state, waits=tuple(running.tied(wait, at) for wait in state.waits))
-
-
-@singledispatch
-def carry_out(_event: Event, state: State, _at: Moment) -> State:
-    """Give the state after an event; kinds without a function of their own change nothing."""
-    return state
-
-
-@carry_out.register
-def _(event: PlanChanged, state: State, _at: Moment) -> State:
-    return _set(state, event.path, event.value)
-
-
-@carry_out.register
-def _(event: LotAdded, state: State, _at: Moment) -> State:
-    plan = add_lot(state.plan, event.lot)
-    problems = plan_problems(plan)
-    if problems:
-        raise ValueError(problems[0])
-    return evolve(state, plan=plan)
-
-
-@carry_out.register
-def _(event: LotRemoved, state: State, _at: Moment) -> State:
-    if all(lot.id != event.lot for lot in state.plan.lots):
-        raise KeyError(f"lot {event.lot}")
-    return evolve(state, plan=remove_lot(state.plan, event.lot))
-
-
-@carry_out.register
-def _(event: PinSet, state: State, _at: Moment) -> State:
-    if not is_pin(event.figure):
-        raise KeyError(f"figure {event.figure}")
-    return _set(state, event.figure, event.amount)
-
-
-@carry_out.register
-def _(event: PinCleared, state: State, _at: Moment) -> State:
-    if not is_pin(event.figure):
-        raise KeyError(f"figure {event.figure}")
-    return _set(state, event.figure, None)
-
-
-@carry_out.register
-def _(event: StepDone, state: State, at: Moment) -> State:
-    return evolve(state, done={**state.done, event.step: at})
-
-
-@carry_out.register
-def _(event: StepReopened, state: State, _at: Moment) -> State:
-    if event.step not in state.done:
-        raise KeyError(f"finished step {event.step}")
-    return evolve(state, done={step: when for step, when in state.done.items() if step != event.step})
-
-
-@carry_out.register
-def _(event: CautionAcknowledged, state: State, _at: Moment) -> State:
-    known = state.acknowledged.get(event.step, ())
-    new = tuple(caution for caution in event.cautions if caution not in known)
-    return evolve(state, acknowledged={**state.acknowledged, event.step: known + new})
-
-
-@carry_out.register
-def _(event: NoteWritten, state: State, at: Moment) -> State:
-    return evolve(state, notes=(*state.notes, Note(at, event.text)))
-
-
-@carry_out.register
-def _(event: WaitStarted, state: State, at: Moment) -> State:
-    if any(wait.id == event.wait for wait in state.waits):
-        raise ValueError(f"wait {event.wait} runs already")
-    wait = Wait(
-        id=event.wait,
-        step=event.step,
-        label=event.label,
-        minutes=running.sane_minutes(event.minutes),
-        started=at,
-        since=at,
-        nudges=event.nudges,
-        nudge_labels=event.nudge_labels,
-    )
-    return evolve(state, waits=(*state.waits, wait))
-
-
-@carry_out.register
-def _(event: WaitPaused, state: State, at: Moment) -> State:
-    return _change_wait(state, event.wait, running.is_running, lambda wait: running.paused(wait, at))
-
-
-@carry_out.register
-def _(event: WaitResumed, state: State, at: Moment) -> State:
-    return _change_wait(state, event.wait, running.is_paused, lambda wait: running.resumed(wait, at))
-
-
-@carry_out.register
-def _(event: WaitExtended, state: State, _at: Moment) -> State:
-    return _change_wait(state, event.wait, _any, lambda wait: running.extended(wait, event.minutes))
-
-
-@carry_out.register
-def _(event: AlarmQuieted, state: State, at: Moment) -> State:
-    return _change_wait(state, event.wait, _any, lambda wait: running.quieted(wait, at))
-
-
-@carry_out.register
-def _(event: WaitEnded, state: State, at: Moment) -> State:
-    ended = running.ended(_open_wait(state, event.wait), at)
-    others = tuple(wait for wait in state.waits if wait.id != event.wait)
-    return evolve(state, waits=others, past_waits=(*state.past_waits, ended))
-
-
-@carry_out.register
-def _(event: ClockCorrected, state: State, _at: Moment) -> State:
-    return evolve(state, waits=tuple(running.corrected(wait, event.seconds) for wait in state.waits))
-
-
-def _set(state: State, path: str, value: FieldValue) -> State:
-    """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
-    check_change(state.plan, path, value)
-    plan = set_value(state.plan, path, value)
-    check_pins(plan)
-    return evolve(state, plan=plan)
-
-
-def _any(_wait: Wait) -> bool:
-    return True
-
-
-def _open_wait(state: State, wait_id: str) -> Wait:
-    try:
-        return state.wait(wait_id)
-    except KeyError:
-        raise KeyError(f"running wait {wait_id}") from None
-
-
-def _change_wait(state: State, wait_id: str, fits: Callable[[Wait], bool], change: Callable[[Wait], Wait]) -> State:
-    """Replace one open wait; ValueError if it is not in a state that the change fits."""
-    wait = _open_wait(state, wait_id)
-    if not fits(wait):
-        raise ValueError(f"{wait.label} is {'paused' if running.is_paused(wait) else 'running'} already")
-    changed = change(wait)
-    return evolve(state, waits=tuple(changed if old is wait else old for old in state.waits))

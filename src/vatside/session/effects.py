@@ -1,0 +1,182 @@
+"""What each kind of event does to how things stand.
+
+To add a kind: one frozen class in `events.py` (and in its union), one function registered here, and its
+words in `loglines.py`. A function raises KeyError for what is not there and ValueError, in words, for what
+does not fit; the event then stays in the log and changes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import singledispatch
+
+from attrs import evolve
+
+from vatside.recipe.place import add_lot, is_pin, remove_lot, set_value
+from vatside.session import waits as running
+from vatside.session.events import (
+    AlarmQuieted,
+    CautionAcknowledged,
+    ClockCorrected,
+    Event,
+    FieldValue,
+    LotAdded,
+    LotRemoved,
+    Moment,
+    NoteWritten,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    StepDone,
+    StepReopened,
+    WaitEnded,
+    WaitExtended,
+    WaitPaused,
+    WaitResumed,
+    WaitStarted,
+)
+from vatside.session.fitting import check_change, check_pins, plan_problems
+from vatside.session.standing import Note, State
+from vatside.session.waits import Wait
+
+
+@singledispatch
+def carry_out(_event: Event, state: State, _at: Moment) -> State:
+    """Give the state after an event; kinds without a function of their own change nothing."""
+    return state
+
+
+@carry_out.register
+def _(event: PlanChanged, state: State, _at: Moment) -> State:
+    return _set(state, event.path, event.value)
+
+
+@carry_out.register
+def _(event: LotAdded, state: State, _at: Moment) -> State:
+    plan = add_lot(state.plan, event.lot)
+    problems = plan_problems(plan)
+    if problems:
+        raise ValueError(problems[0])
+    return evolve(state, plan=plan)
+
+
+@carry_out.register
+def _(event: LotRemoved, state: State, _at: Moment) -> State:
+    if all(lot.id != event.lot for lot in state.plan.lots):
+        raise KeyError(f"lot {event.lot}")
+    return evolve(state, plan=remove_lot(state.plan, event.lot))
+
+
+@carry_out.register
+def _(event: PinSet, state: State, _at: Moment) -> State:
+    if not is_pin(event.figure):
+        raise KeyError(f"figure {event.figure}")
+    return _set(state, event.figure, event.amount)
+
+
+@carry_out.register
+def _(event: PinCleared, state: State, _at: Moment) -> State:
+    if not is_pin(event.figure):
+        raise KeyError(f"figure {event.figure}")
+    return _set(state, event.figure, None)
+
+
+@carry_out.register
+def _(event: StepDone, state: State, at: Moment) -> State:
+    return evolve(state, done={**state.done, event.step: at})
+
+
+@carry_out.register
+def _(event: StepReopened, state: State, _at: Moment) -> State:
+    if event.step not in state.done:
+        raise KeyError(f"finished step {event.step}")
+    return evolve(state, done={step: when for step, when in state.done.items() if step != event.step})
+
+
+@carry_out.register
+def _(event: CautionAcknowledged, state: State, _at: Moment) -> State:
+    known = state.acknowledged.get(event.step, ())
+    new = tuple(caution for caution in event.cautions if caution not in known)
+    return evolve(state, acknowledged={**state.acknowledged, event.step: known + new})
+
+
+@carry_out.register
+def _(event: NoteWritten, state: State, at: Moment) -> State:
+    return evolve(state, notes=(*state.notes, Note(at, event.text)))
+
+
+@carry_out.register
+def _(event: WaitStarted, state: State, at: Moment) -> State:
+    if any(wait.id == event.wait for wait in state.waits):
+        raise ValueError(f"wait {event.wait} runs already")
+    wait = Wait(
+        id=event.wait,
+        step=event.step,
+        label=event.label,
+        minutes=running.sane_minutes(event.minutes),
+        started=at,
+        since=at,
+        nudges=event.nudges,
+        nudge_labels=event.nudge_labels,
+    )
+    return evolve(state, waits=(*state.waits, wait))
+
+
+@carry_out.register
+def _(event: WaitPaused, state: State, at: Moment) -> State:
+    return _change_wait(state, event.wait, running.is_running, lambda wait: running.paused(wait, at))
+
+
+@carry_out.register
+def _(event: WaitResumed, state: State, at: Moment) -> State:
+    return _change_wait(state, event.wait, running.is_paused, lambda wait: running.resumed(wait, at))
+
+
+@carry_out.register
+def _(event: WaitExtended, state: State, _at: Moment) -> State:
+    return _change_wait(state, event.wait, _any, lambda wait: running.extended(wait, event.minutes))
+
+
+@carry_out.register
+def _(event: AlarmQuieted, state: State, at: Moment) -> State:
+    return _change_wait(state, event.wait, _any, lambda wait: running.quieted(wait, at))
+
+
+@carry_out.register
+def _(event: WaitEnded, state: State, at: Moment) -> State:
+    ended = running.ended(_open_wait(state, event.wait), at)
+    others = tuple(wait for wait in state.waits if wait.id != event.wait)
+    return evolve(state, waits=others, past_waits=(*state.past_waits, ended))
+
+
+@carry_out.register
+def _(event: ClockCorrected, state: State, _at: Moment) -> State:
+    return evolve(state, waits=tuple(running.corrected(wait, event.seconds) for wait in state.waits))
+
+
+def _set(state: State, path: str, value: FieldValue) -> State:
+    """Set one place of the plan; KeyError or ValueError if the form would not have let it through."""
+    check_change(state.plan, path, value)
+    plan = set_value(state.plan, path, value)
+    check_pins(plan)
+    return evolve(state, plan=plan)
+
+
+def _any(_wait: Wait) -> bool:
+    return True
+
+
+def _open_wait(state: State, wait_id: str) -> Wait:
+    try:
+        return state.wait(wait_id)
+    except KeyError:
+        raise KeyError(f"running wait {wait_id}") from None
+
+
+def _change_wait(state: State, wait_id: str, fits: Callable[[Wait], bool], change: Callable[[Wait], Wait]) -> State:
+    """Replace one open wait; ValueError if it is not in a state that the change fits."""
+    wait = _open_wait(state, wait_id)
+    if not fits(wait):
+        raise ValueError(f"{wait.label} is {'paused' if running.is_paused(wait) else 'running'} already")
+    changed = change(wait)
+    return evolve(state, waits=tuple(changed if old is wait else old for old in state.waits))

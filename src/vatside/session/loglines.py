@@ -1,0 +1,238 @@
+"""What happened, one line an event, in the dyer's words and on her clock.
+
+A kind of event without words of its own here is named by its kind.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+from functools import lru_cache, singledispatch
+
+from vatside.dayline.day import caution
+from vatside.dayline.day import steps as steps_of
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import FieldValue
+from vatside.recipe.plan import Plan
+from vatside.session.events import (
+    AlarmQuieted,
+    CautionAcknowledged,
+    ClockCorrected,
+    ClockSlept,
+    ClockStepped,
+    Entry,
+    Event,
+    LotAdded,
+    LotRemoved,
+    NoteWritten,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    SessionReopened,
+    StepDone,
+    StepReopened,
+    Undone,
+    Unknown,
+    WaitEnded,
+    WaitExtended,
+    WaitPaused,
+    WaitResumed,
+    WaitStarted,
+)
+from vatside.session.fitting import rows
+from vatside.session.session import Session
+from vatside.session.state import State, fold, history
+from vatside.session.watch import span
+from vatside.units import Amount, show_amount, show_minutes
+
+
+def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
+    """Say what happened, one line an event; local time in `zone`, or in the machine's own."""
+    final = fold(session)
+    misfits = {misfit.seq: misfit.text for misfit in final.misfits}
+    lines = []
+    for entry, before in zip(session.entries, history(session), strict=False):
+        said = plain(_words(entry, before, session))
+        if entry.seq in misfits:
+            said = f"{said} [not carried out: {plain(misfits[entry.seq])}]"
+        elif entry.seq in final.undone:
+            said = f"{said} [taken back]"
+        lines.append(f"{local(entry.at.utc, zone)}  {said}")
+    return lines
+
+
+def local(utc: datetime, zone: tzinfo | None = None) -> str:
+    """Write a moment as local time with its zone offset: `2026-05-02 10:01:13 +02:00`."""
+    here = utc.astimezone(zone)
+    offset = f"{here:%z}"
+    return f"{here:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
+
+
+def plain(text: str) -> str:
+    """Keep a text on one line and away from the terminal's controls."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)
+
+
+def _words(entry: Entry, before: State, session: Session) -> str:
+    """An undo is named by what it takes back, an undo of an undo by what it brings back."""
+    event: Event | None = entry.event
+    seq, undos = entry.seq, 0
+    while isinstance(event, Undone):
+        undos += 1
+        known = 0 < event.event < seq
+        seq, event = event.event, session.entries[event.event - 1].event if known else None
+    named = words(event, before) if event is not None else "an entry that is not there"
+    return _undoing(undos) + named
+
+
+def _undoing(undos: int) -> str:
+    if undos == 0:
+        return ""
+    return "Taken back: " if undos % 2 else "Brought back: "
+
+
+@singledispatch
+def words(event: Event, _before: State) -> str:
+    """Say what an event was; `before` is how things stood until then."""
+    return event.kind.replace("_", " ").capitalize()
+
+
+@words.register
+def _(event: PlanChanged, before: State) -> str:
+    name, value = _row(before.plan, event.path, event.value)
+    return f"{name} set to {value}" if value else f"{name} left open"
+
+
+@words.register
+def _(event: PinSet, before: State) -> str:
+    name, value = _row(before.plan, event.figure, event.amount)
+    return f"{name} held at {value}"
+
+
+@words.register
+def _(event: PinCleared, before: State) -> str:
+    return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
+
+
+@words.register
+def _(event: LotAdded, _before: State) -> str:
+    return f"Lot taken in: {event.lot.name}, {show_amount(event.lot.mass)}"
+
+
+@words.register
+def _(event: LotRemoved, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    return f"Lot taken out: {names.get(event.lot, event.lot)}"
+
+
+@words.register
+def _(event: StepDone, before: State) -> str:
+    return f"Done: {step_text(before.plan, event.step)}"
+
+
+@words.register
+def _(event: StepReopened, before: State) -> str:
+    return f"Open again: {step_text(before.plan, event.step)}"
+
+
+@words.register
+def _(event: CautionAcknowledged, before: State) -> str:
+    read = ", ".join(_caution_title(name) for name in event.cautions)
+    return f"Cautions read: {read} (before: {step_text(before.plan, event.step)})"
+
+
+@words.register
+def _(event: WaitStarted, _before: State) -> str:
+    return f"Wait started: {event.label}, {show_minutes(event.minutes)}"
+
+
+@words.register
+def _(event: WaitPaused, before: State) -> str:
+    return f"Wait paused: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitResumed, before: State) -> str:
+    return f"Wait goes on: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitExtended, before: State) -> str:
+    change = "longer" if event.minutes >= 0 else "shorter"
+    return f"Wait {show_minutes(abs(event.minutes))} {change}: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitEnded, before: State) -> str:
+    return f"Wait ended: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: AlarmQuieted, before: State) -> str:
+    return f"Alarm heard: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: NoteWritten, _before: State) -> str:
+    return f"Note: {event.text}"
+
+
+@words.register
+def _(event: ClockSlept, _before: State) -> str:
+    return f"The machine slept or stood still for {span(event.seconds)}"
+
+
+@words.register
+def _(event: ClockStepped, _before: State) -> str:
+    return f"The clock was set {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+
+
+@words.register
+def _(event: ClockCorrected, _before: State) -> str:
+    return f"The waits were put {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+
+
+@words.register
+def _(_event: SessionReopened, _before: State) -> str:
+    return "Session opened again"
+
+
+@words.register
+def _(event: Unknown, _before: State) -> str:
+    return f"Something that this version does not know: {event.name}"
+
+
+def step_text(plan: Plan, step: str) -> str:
+    """The sentence of a step as the plan has it; its id if the plan has no such step."""
+    return _step_texts(plan).get(step, step)
+
+
+@lru_cache(maxsize=4)
+def _step_texts(plan: Plan) -> dict[str, str]:
+    return {step.id: step.text for step in steps_of(plan, compute(plan))}
+
+
+def _caution_title(name: str) -> str:
+    try:
+        return caution(name).title
+    except KeyError:
+        return name
+
+
+def _wait_label(before: State, wait_id: str) -> str:
+    known = (*before.waits, *before.past_waits)
+    return next((wait.label for wait in reversed(known) if wait.id == wait_id), wait_id)
+
+
+def _row(plan: Plan, path: str, value: FieldValue) -> tuple[str, str]:
+    """Name a place of the plan and print a value for it, as the form does."""
+    row = rows(plan).get(path)
+    if row is None:
+        return path, _value(value)
+    name = f"{row.group}, {row.label.lower()}" if row.group else row.label
+    return name, dict(row.choices).get(str(value)) or _value(value)
+
+
+def _value(value: FieldValue) -> str:
+    if value is None:
+        return ""
+    return show_amount(value) if isinstance(value, Amount) else str(value)

@@ -1,0 +1,81 @@
+"""How things stand in a session, as frozen values."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from attrs import frozen
+
+from vatside.recipe.plan import Plan
+from vatside.session.events import Entry, Moment
+from vatside.session.session import Session
+from vatside.session.waits import Wait
+
+
+@frozen
+class Note:
+    """Free words and when they were written."""
+
+    at: Moment
+    text: str
+
+
+@frozen
+class Misfit:
+    """An event that could not be carried out; it stays in the log and changes nothing."""
+
+    seq: int
+    text: str
+
+
+@frozen
+class State:
+    """How things stand after some entries of a log."""
+
+    session: str
+    """Id of the session."""
+    created: datetime
+    initial: Plan
+    """The plan as the session began with."""
+    plan: Plan
+    """The plan now, changes and pins included."""
+    done: Mapping[str, Moment]
+    """Finished steps, by id."""
+    acknowledged: Mapping[str, tuple[str, ...]]
+    """Cautions read, by step."""
+    waits: tuple[Wait, ...]
+    """Waits not ended yet, in the order in which they were started."""
+    past_waits: tuple[Wait, ...]
+    """Ended waits, in the order in which they ended."""
+    notes: tuple[Note, ...]
+    entries: tuple[Entry, ...]
+    """The whole log, taken-back entries included."""
+    undone: frozenset[int]
+    """Numbers of the entries that are taken back."""
+    misfits: tuple[Misfit, ...]
+
+    @property
+    def last(self) -> Moment | None:
+        """When the latest entry was made; None for an empty log."""
+        return self.entries[-1].at if self.entries else None
+
+    @property
+    def seq(self) -> int:
+        """Number of the latest entry; 0 for an empty log."""
+        return self.entries[-1].seq if self.entries else 0
+
+    def wait(self, wait_id: str) -> Wait:
+        """Give an open wait; KeyError if there is none of that id."""
+        for wait in self.waits:
+            if wait.id == wait_id:
+                return wait
+        raise KeyError(wait_id)
+
+
+def initial_state(session: Session) -> State:
+    """Give the state before the first entry."""
+    plan = session.plan
+    return State(
+        session.id, session.created, plan, plan, {}, {}, (), (), (), (), frozenset(), ()
+    )  # fmt: skip
