@@ -27,14 +27,14 @@ PH_TOLERANCE = 1e-10
 STRENGTH_TOLERANCE = 1e-9
 
 MOST: dict[str, float] = {
-    "sodium": 4.0,
-    "calcium": 4.0,
+    "sodium": 3.0,
+    "calcium": 3.0,
     "ferrous": 1.0,
     "carbonate": 1.5,
     "sulfite": 1.5,
     "acetate": 1.5,
     "citrate": 1.0,
-    "sulfate": 1.5,
+    "sulfate": 1.0,
     "strong_anions": 2.0,
     "leuco": 0.5,
     "dithionite": 1.0,
@@ -42,7 +42,7 @@ MOST: dict[str, float] = {
 """The strongest liquor that a studio can come to, and for which the search is tested, mol for each kg of water."""
 
 _NAMES = tuple(MOST)
-_GYPSUM_MOLAR_MASS = 172.17
+GYPSUM_MOLAR_MASS = 172.17
 """CaSO4(H2O)2, g/mol [CIAAW]."""
 
 
@@ -149,6 +149,6 @@ def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
         hydroxide=final.hydroxide(pH),
         leuco=leuco_shares(pH),
         undissolved_lime_g=solids.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
-        undissolved_gypsum_g=solids.gypsum * bath.water_kg * _GYPSUM_MOLAR_MASS,
+        undissolved_gypsum_g=solids.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
         ions=tuple(final.ions(pH)),
     )
