@@ -27,6 +27,7 @@ from vatside.session.events import (
     PinCleared,
     PinSet,
     PlanChanged,
+    PowderTaken,
     StepDone,
     StepReopened,
     WaitEnded,
@@ -35,7 +36,7 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.fitting import check_change, check_pins, plan_problems
+from vatside.session.fitting import check_change, check_pins, plan_problems, rows
 from vatside.session.standing import Note, State
 from vatside.session.waits import Wait
 
@@ -49,6 +50,20 @@ def carry_out(_event: Event, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: PlanChanged, state: State, _at: Moment) -> State:
     return _set(state, event.path, event.value)
+
+
+@carry_out.register
+def _(event: PowderTaken, state: State, _at: Moment) -> State:
+    entry = event.entry
+    values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
+    paths = {name: f"shelf.{event.place}.{name}" for name in values}
+    # Soaps have no purity to set, and only a role can be filled by one material or another.
+    there = [name for name in values if paths[name] in rows(state.plan)]
+    if not there:
+        raise KeyError(f"use for {event.place}")
+    for name in there:
+        state = _set(state, paths[name], values[name])
+    return state
 
 
 @carry_out.register

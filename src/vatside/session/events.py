@@ -7,7 +7,8 @@ from typing import ClassVar
 
 from attrs import frozen
 
-from vatside.recipe.plan import Lot
+from vatside.recipe.plan import Lot, ShelfEntry
+from vatside.session.kept import KeptVat
 from vatside.units import Amount
 
 FieldValue = Amount | str | int | None
@@ -200,6 +201,42 @@ class SessionReopened:
 
 
 @frozen
+class PowderTaken:
+    """A powder or liquid of the shelf went into the plan, with its purity and its spoon."""
+
+    kind: ClassVar[str] = "powder_taken"
+    place: str
+    """The role that it fills in the method, or the material's id."""
+    item: str
+    """Its id on the shelf."""
+    lot: str
+    """What its lot was called then; empty if it has no name."""
+    entry: ShelfEntry
+
+
+@frozen
+class VatKept:
+    """The vat is kept for another day."""
+
+    kind: ClassVar[str] = "vat_kept"
+    vat: KeptVat
+
+
+@frozen
+class VatCarriedOn:
+    """The session carries on from the vat that another one kept."""
+
+    kind: ClassVar[str] = "vat_carried_on"
+    session: str
+    """Id of the session that kept it."""
+    title: str
+    """What that day was called."""
+    kept: datetime
+    """When it was kept; aware, in UTC."""
+    vat: KeptVat
+
+
+@frozen
 class Unknown:
     """An event of a kind that a newer version wrote; carried through unchanged."""
 
@@ -212,7 +249,8 @@ class Unknown:
 Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
-    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened | Unknown
+    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
+    | PowderTaken | VatKept | VatCarriedOn | Unknown
 )  # fmt: skip
 
 

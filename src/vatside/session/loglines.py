@@ -8,6 +8,7 @@ from __future__ import annotations
 from datetime import datetime, tzinfo
 from functools import lru_cache, singledispatch
 
+from vatside.catalogue.load import materials
 from vatside.dayline.day import caution
 from vatside.dayline.day import steps as steps_of
 from vatside.recipe.compute import compute
@@ -27,11 +28,14 @@ from vatside.session.events import (
     PinCleared,
     PinSet,
     PlanChanged,
+    PowderTaken,
     SessionReopened,
     StepDone,
     StepReopened,
     Undone,
     Unknown,
+    VatCarriedOn,
+    VatKept,
     WaitEnded,
     WaitExtended,
     WaitPaused,
@@ -42,7 +46,7 @@ from vatside.session.fitting import rows
 from vatside.session.session import Session
 from vatside.session.state import State, fold, history
 from vatside.session.watch import span
-from vatside.units import Amount, show_amount, show_minutes
+from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
 
 
 def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
@@ -194,6 +198,24 @@ def _(event: ClockCorrected, _before: State) -> str:
 @words.register
 def _(_event: SessionReopened, _before: State) -> str:
     return "Session opened again"
+
+
+@words.register
+def _(event: PowderTaken, _before: State) -> str:
+    known = materials().get(event.entry.material)
+    lot = f", {event.lot}" if event.lot else ""
+    return f"From the shelf: {known.name if known else event.entry.material}{lot}, {show_amount(event.entry.purity)}"
+
+
+@words.register
+def _(event: VatKept, _before: State) -> str:
+    return f"Vat kept: {show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
+
+
+@words.register
+def _(event: VatCarriedOn, _before: State) -> str:
+    vat = f"{show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
+    return f"Carried on from the vat of “{event.title}”: {vat}"
 
 
 @words.register
