@@ -2,40 +2,106 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import attrs
 
-from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources
-from vatside.catalogue.values import CautionText, Fact, Window
+from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
+from vatside.catalogue.values import CautionText, Fact, Fibre, Scour, Window
+from vatside.chemistry.indigo import HYDROXIDE, REDUCERS
+from vatside.chemistry.substances import SUBSTANCES
+
+GROUPS = ("protein", "silk", "cellulose")
+"""Kinds of fibre that a vat treats alike."""
+ROLES = ("indigo", "alkali", "reducer", "soap", "acid")
+"""What a material is for."""
+STARTS = ("lukewarm", "hot")
+"""How a scour bath begins."""
+MOMENTS = ("", "before", "first", "later", "load", "after")
+"""When in a scour a step comes."""
 
 
 def problems() -> tuple[str, ...]:
     """Every contradiction of the data files, in words; empty when they hang together."""
-    return (*_fibre_links(), *_material_links(), *_method_links(), *_broken_facts())
+    return (
+        *_fibres(),
+        *_scours(),
+        *_materials(),
+        *_methods(),
+        *_steps(),
+        *_broken_facts(),
+    )
 
 
-def _fibre_links() -> Iterator[str]:
+def _fibres() -> Iterator[str]:
     for key, fibre in fibres().items():
         named = {fibre.scour, fibre.scour_greasy}
-        yield from (f"fibre {key}: no scour {scour}" for scour in named - set(scours()))
+        yield from (f"fibre {key}: no scour {scour}" for scour in sorted(named - set(scours())))
+        if fibre.group not in GROUPS:
+            yield f"fibre {key}: no group {fibre.group}"
+        if (fibre.scour != fibre.scour_greasy) != bool(fibre.greasy_name):
+            yield f"fibre {key}: a scour of its own and a greasy_name go together"
+        yield from _window(key, fibre)
+
+
+def _window(key: str, fibre: Fibre) -> Iterator[str]:
+    window = fibre.window
+    if not window.low <= window.target <= window.high <= window.block:
+        yield f"fibre {key}: its window does not run from low over target and high to block"
+
+
+def _scours() -> Iterator[str]:
     for key, scour in scours().items():
-        named = {agent.material for agent in scour.agents}
-        yield from (f"scour {key}: no material {material}" for material in named - set(materials()))
+        named = [agent.material for agent in scour.agents]
+        yield from (f"scour {key}: no material {material}" for material in named if material not in materials())
+        if scour.start not in STARTS:
+            yield f"scour {key}: no start {scour.start}"
+        if scour.hold.value > scour.ceiling.value:
+            yield f"scour {key}: held above its own ceiling"
+        yield from _agents(key, scour)
 
 
-def _material_links() -> Iterator[str]:
+def _agents(key: str, scour: Scour) -> Iterator[str]:
+    for agent in scour.agents:
+        if (agent.per_kg is None) == (agent.per_litre is None):
+            yield f"scour {key}: {agent.material} wants one amount, a kilogram or a litre"
+
+
+def _materials() -> Iterator[str]:
     for key, material in materials().items():
-        missing = set(material.cautions) - set(cautions())
-        yield from (f"material {key}: no caution {name}" for name in missing)
+        yield from _unknown_cautions(f"material {key}", material.cautions)
+        if material.role not in ROLES:
+            yield f"material {key}: no role {material.role}"
+        known: dict[str, Iterable[str]] = {"alkali": HYDROXIDE, "reducer": REDUCERS, "soap": [""]}
+        if material.species not in known.get(material.role, SUBSTANCES):
+            yield f"material {key}: chemistry knows no {material.role} {material.species}"
 
 
-def _method_links() -> Iterator[str]:
+def _methods() -> Iterator[str]:
     for key, method in methods().items():
         for role in ("indigo", "alkali", "reducer"):
             material = materials().get(getattr(method, role))
             if material is None or material.role != role:
                 yield f"method {key}: {getattr(method, role)} is no {role}"
+        reducer = materials().get(method.reducer)
+        gives = REDUCERS.get(reducer.species) if reducer else None
+        if gives and method.electrons * gives.per_indigotin != 2:
+            yield f"method {key}: indigo takes two electrons, {method.reducer} gives another number"
+        yield from (f"method {key}: no group {group}" for group in method.vat.suits if group not in GROUPS)
+
+
+def _steps() -> Iterator[str]:
+    for step in scour_steps():
+        yield from _unknown_cautions(f"scour step {step.id}", (name for name in step.cautions if name != "agents"))
+        if step.when not in MOMENTS:
+            yield f"scour step {step.id}: no moment {step.when}"
+    for key, method in methods().items():
+        for step in method.steps:
+            yield from _unknown_cautions(f"method {key}, {step.id}", step.cautions)
+
+
+def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
+    yield from (f"{place}: no caution {name}" for name in names if name not in cautions())
 
 
 def _broken_facts() -> Iterator[str]:
@@ -64,3 +130,5 @@ def _fact_problems(place: str, fact: Fact) -> Iterator[str]:
     high = fact.value if fact.high is None else fact.high
     if not low <= fact.value <= high:
         yield f"{place}: {fact.value} is not between {low} and {high}"
+    if low < 0:
+        yield f"{place}: {low} is less than nothing"

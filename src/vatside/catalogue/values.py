@@ -56,13 +56,13 @@ class Fibre:
     """Water held after squeezing by hand, % of dry mass."""
     step: Fact
     """Largest safe change of temperature between two baths, degrees C."""
-    vat_temperature: Fact
-    """Degrees C."""
     window: Window
     scour: str
     """Id of the scour for clean fibre."""
     scour_greasy: str
     """Id of the scour for fibre with its grease, wax or gum on."""
+    greasy_name: str = ""
+    """What it is called with its grease or gum on; empty where that takes no scour of its own."""
 
 
 @frozen
@@ -99,6 +99,8 @@ class Scour:
     """L/kg."""
     loss: Fact
     """% of dry mass taken off."""
+    cool: Fact
+    """Minutes in the last rinse water until it has come down to the room; 0 where the rinses are cold already."""
     baths: int
     rinses: int
     stir_every: float
@@ -150,9 +152,12 @@ class StepText:
     nudge_label: str = ""
     nudges: bool = False
     """Stir and turn as the scour says."""
+    busy: bool = False
+    """The wait takes the hands as long as it lasts."""
     cautions: tuple[str, ...] = ()
-    once: bool = False
-    """Once for all pot loads together."""
+    when: str = ""
+    """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
+    baths of a `load` are done; empty: in every bath."""
 
 
 @frozen
@@ -177,6 +182,19 @@ class StockRules:
 
 
 @frozen
+class Warmth:
+    """Temperatures at which a kind of vat dyes each group of fibres, degrees C."""
+
+    cellulose: Fact
+    silk: Fact
+    protein: Fact
+
+    def of(self, group: str) -> Fact:
+        """Give the temperature for a fibre's group; cellulose's for a group that is not known."""
+        return {"silk": self.silk, "protein": self.protein}.get(group, self.cellulose)
+
+
+@frozen
 class VatRules:
     """How a method makes its vat; grams of the pure substance."""
 
@@ -184,6 +202,9 @@ class VatRules:
     reducer_per_litre: Fact
     temperature_low: float
     """Below this the reducer hardly works, degrees C."""
+    warmth: Warmth
+    suits: tuple[str, ...]
+    """Groups of fibres that its alkali does not harm."""
     sharpen: Fact
     rest: Fact
     strength_limit: Fact

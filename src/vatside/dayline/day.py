@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from vatside.catalogue.audit import MOMENTS
 from vatside.catalogue.load import cautions, materials, scour_steps
 from vatside.catalogue.values import StepText
 from vatside.dayline.steps import Caution, Nudge, Step
-from vatside.dayline.wording import amount_words, fill
+from vatside.dayline.wording import amount_words, fill, has
 from vatside.recipe.measures import method_of
 from vatside.recipe.plan import Plan
 from vatside.recipe.scour import Bath, baths
+from vatside.recipe.scour_checks import MOST_LOADS
 from vatside.recipe.sheet import Sheet, Stage
+from vatside.recipe.show import plain
 
-MOST_ROUNDS = 12
-"""Pot loads written out one by one; more than that is no kitchen."""
+SKIPPED = {"rinse": "rinses", "cool": "cool"}
+"""Steps that fall away when their figure is nothing."""
 
 DEFER = "Read the supplier's safety sheet; local rules and licensed practice come first."
 """The last line of every caution."""
@@ -32,18 +35,31 @@ def caution(caution_id: str) -> Caution:
 
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
+    words = _jar_words(round(sheet.value("stock.jars", 1)))
     for item in method_of(plan).steps:
-        minutes = sheet.value(item.wait) if item.wait else None
+        minutes = _length(sheet, item.wait)
         yield Step(
             id=item.id,
             stage=Stage(item.id.partition(".")[0]),
-            text=fill(item.text, sheet, plan),
-            hands_min=item.hands,
+            text=fill(item.text, sheet, plan, **words),
+            hands_min=item.hands + ((minutes or 0.0) if item.busy else 0.0),
             minutes=minutes,
-            wait_label=item.wait_label,
+            wait_label=item.wait_label if minutes is not None else "",
             nudges=_every(sheet.value(item.nudge_every), minutes or 0.0, item.nudge_label),
             cautions=tuple(caution(name) for name in item.cautions),
         )
+
+
+def _jar_words(jars: int) -> dict[str, str]:
+    """Words for one jar and for several."""
+    if jars == 1:
+        return {"jar": "jar", "in_all": "", "shared": ""}
+    return {"jar": "jars", "in_all": " in all", "shared": f", shared between the {jars} jars"}
+
+
+def _length(sheet: Sheet, figure_id: str) -> float | None:
+    """Minutes of a wait; None if the sheet has no such wait."""
+    return sheet.value(figure_id) if figure_id and has(sheet, figure_id) else None
 
 
 def _every(interval: float, minutes: float, label: str) -> tuple[Nudge, ...]:
@@ -55,31 +71,49 @@ def _every(interval: float, minutes: float, label: str) -> tuple[Nudge, ...]:
 
 def _scour(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     for bath in baths(plan):
-        rounds = min(max(round(sheet.value(bath.id("baths"), 1)), 1), MOST_ROUNDS)
-        first, last = [scour_steps()[0]], [item for item in scour_steps()[1:] if item.once]
-        middle = [item for item in scour_steps() if not item.once]
-        yield from (_scour_step(plan, sheet, bath, item, 0) for item in first)
-        for number in range(1, rounds + 1):
-            yield from (_scour_step(plan, sheet, bath, item, number if rounds > 1 else 0) for item in middle)
-        yield from (_scour_step(plan, sheet, bath, item, 0) for item in last)
+        for item, number in _rounds(sheet, bath):
+            yield _scour_step(plan, sheet, bath, item, number)
 
 
-def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: int) -> Step:
+def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
+    """Every step of a bath with the number that tells it from its like; empty where there is only one."""
+    loads = min(max(round(sheet.value(bath.id("loads"), 1)), 1), MOST_LOADS)
+    skipped = [name for name, figure in SKIPPED.items() if not sheet.value(bath.id(figure))]
+    moments = {when: [item for item in scour_steps() if item.when == when] for when in MOMENTS}
+    yield from ((item, "") for item in moments["before"])
+    for load in range(loads):
+        for number in range(1, bath.scour.baths + 1):
+            these = ("", "first" if number == 1 else "later")
+            count = str(load * bath.scour.baths + number) if loads * bath.scour.baths > 1 else ""
+            yield from ((item, count) for item in scour_steps() if item.when in these)
+        once = (item for item in moments["load"] if item.id not in skipped)
+        yield from ((item, str(load + 1) if loads > 1 else "") for item in once)
+    yield from ((item, "") for item in moments["after"] if item.id not in skipped)
+
+
+def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: str) -> Step:
     text = item.text.replace("{bath.", "{" + bath.id(""))
-    words = {"fibre": bath.name, "agents": _agents(plan, sheet, bath)}
-    minutes = sheet.value(bath.id(item.wait)) if item.wait else None
-    label = item.wait_label.replace("{fibre}", bath.name)
+    minutes = _length(sheet, bath.id(item.wait)) if item.wait else None
+    label = item.wait_label.replace("{fibre}", bath.name) if minutes is not None else ""
+    kind = "load" if item.when == "load" else "bath"
     return Step(
         id=bath.id(item.id) + (f".{number}" if number else ""),
         stage=Stage.SCOUR,
-        text=fill(text, sheet, plan, **words) + (f" (bath {number})" if number else ""),
+        text=fill(text, sheet, plan, **_bath_words(plan, sheet, bath)) + (f" ({kind} {number})" if number else ""),
         hands_min=item.hands,
         minutes=minutes,
-        wait_label=f"{label} {number}" if number else label,
+        wait_label=f"{label} {number}" if number and label else label,
         nudges=_stirs(sheet, bath, minutes or 0.0) if item.nudges else (),
         cautions=tuple(caution(name) for name in _caution_ids(item.cautions, bath)),
         group=bath.name,
     )
+
+
+def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
+    down = sheet[bath.id("steps_down")]
+    step = plain(bath.fibre.step.value, "degC")
+    quicker = f"; quicker, {amount_words(down, plan)}, each at most {step} cooler" if down.value > 1 else ""
+    return {"fibre": bath.name, "agents": _agents(plan, sheet, bath), "quicker": quicker}
 
 
 def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:

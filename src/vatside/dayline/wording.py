@@ -6,14 +6,17 @@ import re
 
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet
-from vatside.recipe.show import figure_text
+from vatside.recipe.show import figure_text, plain
 
 COUNTED = {
     "jars": ("jar", "jars"),
     "rinses": ("time", "times"),
-    "steps_down": ("step", "steps"),
+    "steps_down": ("bath", "baths"),
 }
 """Figures that are counted, by the last part of their id."""
+
+NOTHING_L = 0.0005
+"""A draw that would be printed as no water at all, L."""
 
 _BLANK = re.compile(r"\{([a-z_.0-9-]+)\}")
 
@@ -28,14 +31,32 @@ def amount_words(figure: Figure, plan: Plan) -> str:
     return f"{text.main} ({text.second})" if text.second else text.main
 
 
+def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
+    """Say how water is drawn: `3.2 L hot and 4.3 L cold`, `7.5 L hot, then 12 min on the hob`."""
+    taps = [(sheet[f"{prefix}{tap}"], tap) for tap in ("hot", "cold")]
+    parts = [f"{amount_words(figure, plan)} {tap}" for figure, tap in taps if figure.value > NOTHING_L]
+    drawn = " and ".join(parts) or "none"
+    if not has(sheet, f"{prefix}kettle"):
+        return drawn
+    minutes = max(round(sheet.value(f"{prefix}kettle")), 1)
+    return f"{drawn}, then {plain(minutes, 'min')} on the hob"
+
+
+def has(sheet: Sheet, figure_id: str) -> bool:
+    """Tell whether a sheet holds a figure."""
+    return any(figure.id == figure_id for figure in sheet.figures)
+
+
 def fill(template: str, sheet: Sheet, plan: Plan, **words: str) -> str:
-    """Fill `{figure.id}` and `{word}` blanks; a figure the sheet does not have leaves a dash."""
+    """Fill `{figure.id}`, `{PREFIXdraw}` and `{word}` blanks; a figure the sheet does not have leaves a dash."""
 
     def blank(found: re.Match[str]) -> str:
         name = found[1]
         if name in words:
             return words[name]
         try:
+            if name.endswith("draw"):
+                return draw_words(name.removesuffix("draw"), sheet, plan)
             return amount_words(sheet[name], plan)
         except KeyError:
             return "–"

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from vatside.recipe.measures import celsius, fibre_of, litres, method_of, powder, share
-from vatside.recipe.plan import Stuff
-from vatside.recipe.scour import POT_WITH_FIBRE, Bath, baths
-from vatside.recipe.sheet import Stage, Weight
+from vatside.recipe import scour_checks
+from vatside.recipe.measures import celsius, clean_grams, fibre_of, litres, method_of, powder, share
+from vatside.recipe.pins import SMALL, below_minimum, dye_cost
+from vatside.recipe.plan import Measure, Stuff
+from vatside.recipe.sheet import Figure, Stage, Weight
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
 
-WIDE_RATIO = 2.0
-"""A pot this many times larger than its liquor ratio asks wastes heat: common practice, no source."""
+UNSURE = 0.1
+"""A spoon is worth weighing from this spread on."""
+JAR_WITH_ROOM = 1.5
+"""A jar is half as large again as the stock meant for it; more does not fit: common practice, no source."""
 
 
 def look_over(sheet: Worksheet) -> None:
     """Add every notice that the figures and the plan call for."""
-    for check in (_vessels, _scours, _taps, _stock, _spoons, _vat):
+    for check in (_vessels, scour_checks.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
         check(sheet)
 
 
@@ -41,63 +44,36 @@ def _soda_in_scour(sheet: Worksheet) -> bool:
     return any("soda-ash" in row for row in sheet.rows)
 
 
-def _scours(sheet: Worksheet) -> None:
-    sheet.stage = Stage.SCOUR
-    for bath in baths(sheet.plan):
-        _scour_heat(sheet, bath)
-        _scour_pot(sheet, bath)
-
-
-def _scour_heat(sheet: Worksheet, bath: Bath) -> None:
-    hold, ceiling = bath.id("hold_temperature"), sheet[bath.id("ceiling")]
-    if sheet[hold] > ceiling:
-        harm = "it felts and loses its lustre" if bath.fibre.group != "cellulose" else "it is harmed"
-        sheet.say(
-            Weight.DANGER,
-            f"{bath.name.capitalize()} above {plain(ceiling, 'degC')} in the scour: {harm}.",
-            hold,
-        )
-    gap = sheet[bath.id("start")] - celsius(sheet.plan.water.room)
-    if gap > bath.fibre.step.value + 0.5:
-        sheet.say(
-            Weight.CARE,
-            f"The {bath.name} comes from the room into water {plain(gap, 'K')} warmer; "
-            f"it takes {plain(bath.fibre.step.value, 'K')} at a time.",
-            bath.id("start"),
-        )
-
-
-def _scour_pot(sheet: Worksheet, bath: Bath) -> None:
-    pot = litres(sheet.plan, sheet.plan.vessels.scour_pot)
-    if sheet[bath.id("level")] > 100 * POT_WITH_FIBRE + 0.5:
-        sheet.say(Weight.CARE, f"With the {bath.name} in, the {plain(pot, 'L')} pot runs over.", bath.id("level"))
-    liquor, water = sheet[bath.id("liquor")], sheet[bath.id("load_water")] * sheet[bath.id("loads")]
-    if liquor and water > WIDE_RATIO * liquor:
-        sheet.say(
-            Weight.NOTE,
-            f"The pot holds {water / liquor:.1f} times the liquor the {bath.name} needs: "
-            "a smaller pot, or less water, heats sooner.",
-            bath.id("load_water"),
-        )
-
-
 def _taps(sheet: Worksheet) -> None:
     water = sheet.plan.water
-    if celsius(water.hot) <= celsius(water.cold):
+    hot, cold = celsius(water.hot), celsius(water.cold)
+    if hot <= cold:
         sheet.stage = Stage.PLAN
         sheet.say(Weight.CARE, "The hot tap is no warmer than the cold one: every bath is heated on the hob.")
+    for stage, place, wanted in (
+        (Stage.STOCK, "stock", sheet["stock.start"]),
+        (Stage.VAT, "vat", sheet["vat.temperature"]),
+    ):
+        sheet.stage = stage
+        kettle = sheet.rows.get(f"{stage}.kettle")
+        if kettle and hot > cold:
+            sheet.say(
+                Weight.NOTE,
+                f"The hot tap gives {plain(hot, 'degC')}, the {place} wants {plain(wanted, 'degC')}: "
+                f"{plain(kettle.value, 'min')} on the hob.",
+                kettle.id,
+            )
+        if wanted < cold - 0.5:
+            sheet.say(
+                Weight.NOTE,
+                f"The cold tap gives {plain(cold, 'degC')}, the {place} wants {plain(wanted, 'degC')}: let it stand.",
+                f"{stage}.cold",
+            )
 
 
 def _stock(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
-    start, warmest = sheet["stock.start"], sheet["stock.warmest"]
-    if start > warmest + 0.05:
-        sheet.say(
-            Weight.DANGER,
-            f"Lye into water of {plain(start, 'degC')} would pass {_ceiling(sheet)}: "
-            f"start at {plain(warmest, 'degC')} at most.",
-            "stock.start",
-        )
+    _lye_heat(sheet)
     limit = method_of(sheet.plan).stock.pigment_limit.value
     if sheet["stock.water"] and sheet["stock.pigment"] / sheet["stock.water"] > limit * 1.001:
         sheet.say(
@@ -105,26 +81,57 @@ def _stock(sheet: Worksheet) -> None:
             f"More than {plain(limit, 'g/L')} of powder in the stock: take one more jar.",
             "stock.jars",
         )
+    room = JAR_WITH_ROOM * _jar(sheet) * sheet["stock.jars"]
+    if sheet["stock.water"] > room * 1.001:
+        sheet.say(
+            Weight.CARE,
+            f"{plain(sheet['stock.water'], 'L')} of stock do not fit the jars: {plain(_jar(sheet), 'L')} in each.",
+            "stock.water",
+        )
 
 
-def _ceiling(sheet: Worksheet) -> str:
-    return plain(method_of(sheet.plan).stock.ceiling.value, "degC")
+def _jar(sheet: Worksheet) -> float:
+    return litres(sheet.plan, sheet.plan.vessels.stock_jar)
+
+
+def _lye_heat(sheet: Worksheet) -> None:
+    start, warmest = sheet["stock.start"], sheet["stock.warmest"]
+    if start <= warmest + 0.05:
+        return
+    ceiling = plain(method_of(sheet.plan).stock.ceiling.value, "degC")
+    if warmest < celsius(sheet.plan.water.cold):
+        cure = "more water, less lye, or the lye in portions, each left to cool."
+    else:
+        cure = f"start at {plain(warmest, 'degC')} at most."
+    sheet.say(Weight.DANGER, f"Lye into water of {plain(start, 'degC')} would pass {ceiling}: {cure}", "stock.start")
+
+
+def _minima(sheet: Worksheet) -> None:
+    """What the method itself gives can be less than a very pure indigo takes."""
+    for row in list(sheet.rows.values()):
+        if row.pin is None and row.minimum is not None and row.value < row.minimum * (1 - SMALL / 10):
+            sheet.stage = row.stage
+            sheet.say(Weight.CARE, f"{row.label}, {plain(row.value, row.unit)}: {below_minimum(row)}", row.id)
 
 
 def _spoons(sheet: Worksheet) -> None:
     """Spoons of a powder nobody weighed are a guess."""
-    unsure = [
-        row for row in sheet.rows.values()
-        if row.stage in (Stage.STOCK, Stage.VAT) and row.pin is not None and row.spread > 0.1
-    ]  # fmt: skip
-    for row in unsure:
-        sheet.stage = row.stage
-        sheet.say(
-            Weight.NOTE,
-            f"{row.label} by the spoon is sure to ±{100 * row.spread:.0f} % only: "
-            "weigh ten level spoons once and write a tenth of it in the form.",
-            row.id,
-        )
+    for stage in (Stage.STOCK, Stage.VAT):
+        unsure = [row for row in sheet.rows.values() if row.stage is stage and _by_unsure_spoon(sheet, row)]
+        if unsure:
+            names = ", ".join(f"{row.label} ±{100 * row.spread:.0f} %" for row in unsure)
+            sheet.stage = stage
+            sheet.say(
+                Weight.NOTE,
+                f"By the spoon this is a guess: {names}. "
+                "Weigh ten level spoons once and write a tenth of it in the form.",
+                unsure[0].id,
+            )
+
+
+def _by_unsure_spoon(sheet: Worksheet, row: Figure) -> bool:
+    by_spoon = row.pin is not None or sheet.plan.measure is Measure.SPOONS
+    return by_spoon and row.teaspoons is not None and row.spread > UNSURE
 
 
 def _vat(sheet: Worksheet) -> None:
@@ -137,8 +144,6 @@ def _vat(sheet: Worksheet) -> None:
             "build dark blues by more dips.",
             "vat.strength",
         )
-    if sheet["vat.stock"] > sheet["vat.liquor"]:
-        sheet.say(Weight.CARE, "More stock than the tub holds.", "vat.stock")
     if sheet["vat.temperature"] < rules.temperature_low:
         reducer = powder(sheet.plan, "reducer").material.name
         sheet.say(
@@ -146,8 +151,24 @@ def _vat(sheet: Worksheet) -> None:
             f"Below {plain(rules.temperature_low, 'degC')} {reducer} hardly works.",
             "vat.temperature",
         )
+    _vat_room(sheet)
     _vat_alkali(sheet)
-    _vat_fibres(sheet)
+
+
+def _vat_room(sheet: Worksheet) -> None:
+    """More in the tub than it takes, or fibre packed too tightly to move."""
+    if sheet["vat.fill"] > sheet["vat.brim"] * 1.001:
+        sheet.say(Weight.CARE, f"The tub runs over: {plain(sheet['vat.brim'], 'L')} to the brim.", "vat.fill")
+    ratio = method_of(sheet.plan).vat.liquor
+    least = ratio.value if ratio.low is None else ratio.low
+    entry = sheet["vat.entry"] / 1000
+    if entry and sheet["vat.fill"] / entry < least - 0.05:
+        sheet.say(
+            Weight.CARE,
+            f"Crowded: {plain(sheet['vat.fill'] / entry, 'L/kg')} at one entry, {plain(least, 'L/kg')} at least; "
+            "fewer pieces at a time, or the blue comes out uneven.",
+            "vat.entry",
+        )
 
 
 def _vat_alkali(sheet: Worksheet) -> None:
@@ -156,15 +177,38 @@ def _vat_alkali(sheet: Worksheet) -> None:
         sheet.say(Weight.CARE, f"The dye uses up all the alkali: {short} of lye short.", "vat.alkali_left")
 
 
-def _vat_fibres(sheet: Worksheet) -> None:
-    warm = sheet["vat.temperature"]
-    for lot in sheet.plan.lots:
-        suits = fibre_of(lot).vat_temperature
-        if suits.high is not None and warm > suits.high + 0.5:
-            sheet.say(
-                Weight.CARE,
-                f"{lot.name}: {plain(warm, 'degC')} is warmer than the {plain(suits.high, 'degC')} it likes.",
-                "vat.temperature",
-            )
+def _dye(sheet: Worksheet) -> None:
+    """Stock that does not fit the tub, and what that leaves for the lots."""
+    sheet.stage = Stage.VAT
+    stock, liquor = sheet["stock.water"], sheet["vat.liquor"]
+    if sheet["vat.stock"] > liquor * 1.001:
+        sheet.say(Weight.CARE, f"More stock than the tub holds: {plain(liquor, 'L')}.", "vat.stock")
+    elif sheet.rows["vat.stock"].pin is None and stock > liquor * 1.001:
+        fits = f"Of the {plain(stock, 'L')} of stock the tub takes {plain(liquor, 'L')}: a larger tub, or more vats."
+        sheet.say(Weight.CARE, f"{fits} {dye_cost(sheet)[1]}", "vat.stock")
     if any(share(lot.depth) == 0 for lot in sheet.plan.lots):
         sheet.say(Weight.NOTE, "A lot with depth 0 takes no indigo.")
+
+
+def _fibres(sheet: Worksheet) -> None:
+    """What the vat's warmth and alkali mean for each lot."""
+    sheet.stage = Stage.VAT
+    rules, warm = method_of(sheet.plan).vat, sheet["vat.temperature"]
+    groups = {fibre_of(lot).group for lot in sheet.plan.lots}
+    for lot in sheet.plan.lots:
+        group = fibre_of(lot).group
+        suits = rules.warmth.of(group)
+        if suits.high is not None and warm > suits.high + 0.5:
+            _too(sheet, lot.name, "warmer", suits.high)
+        if suits.low is not None and suits.low - 0.5 > warm >= rules.temperature_low:
+            _too(sheet, lot.name, "cooler", suits.low)
+        if group not in rules.suits and clean_grams(sheet.plan, lot):
+            method = method_of(sheet.plan).name
+            sheet.say(Weight.CARE, f"{lot.name}: {method} is too alkaline for {fibre_of(lot).name}; take another vat.")
+    if "cellulose" in groups and len(groups) > 1:
+        sheet.say(Weight.NOTE, "Wool, hair and silk go in first: alkali for the rest is raised later, not lowered.")
+
+
+def _too(sheet: Worksheet, name: str, how: str, limit_C: float) -> None:
+    warm = plain(sheet["vat.temperature"], "degC")
+    sheet.say(Weight.CARE, f"{name}: {warm} is {how} than the {plain(limit_C, 'degC')} it likes.", "vat.temperature")

@@ -10,6 +10,7 @@ from vatside.recipe.measures import ROLES, Powder, powder
 from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
+from vatside.recipe.stock import has_warm_bath
 from vatside.units import Kind, Spoons
 
 
@@ -39,12 +40,18 @@ class Field:
     """Stands in the form; else it is reached by its path or from the figure."""
     help: str = ""
     group: str = ""
+    powder: str = ""
+    """Whose spoons an amount can be given in: a role of the method or a material's id."""
 
 
 def _choices(
-    values: type[Form | Condition | Measure | Spoons | Stuff | TubShape],
+    values: type[Form | Condition | Measure | Stuff | TubShape],
 ) -> tuple[tuple[str, str], ...]:
     return tuple((item.value, item.value) for item in values)
+
+
+_SPOON_NAMES = {Spoons.US: "US"}
+_SPOONS = tuple((item.value, _SPOON_NAMES.get(item, item.value)) for item in Spoons)
 
 
 def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
@@ -59,7 +66,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
         Field("method", "Vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
         Field("measure", "Measure by", at, choices=_choices(Measure)),
-        Field("spoons", "Spoons", at, choices=_choices(Spoons)),
+        Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
         Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
@@ -96,7 +103,7 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
     at = Stage.SCOUR
     pot = (
         Field("vessels.scour_pot", "Scour pot", at, Kind.VOLUME, "L", 0.5, 500, help="to the brim"),
-        Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 95),
+        Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 90),
         Field("vessels.scour_stuff", "Pot of", at, choices=_choices(Stuff)),
     )
     found = baths(plan)
@@ -107,14 +114,14 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
 
 
 def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
-    def pin(name: str, label: str, kind: Kind, unit: str | None, low: float, high: float, shown: bool = True) -> Field:
-        path = bath.id(name)
-        return Field(path, label, Stage.SCOUR, kind, unit, low, high, pin=True, optional=True, shown=shown, group=group)
+    def pin(name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True) -> Field:
+        return evolve(_pin(bath.id(name), label, Stage.SCOUR, kind, unit, low, high, shown), group=group)
 
     agents = (
-        pin(agent.material, materials()[agent.material].short, Kind.POWDER, "g", 0, 1e5)
-        for agent in bath.scour.agents
-    )  # fmt: skip
+        evolve(pin(key, materials()[key].short, Kind.POWDER, "g", 0, 1e5), powder=key)
+        for key in (agent.material for agent in bath.scour.agents)
+    )
+    stirs = (pin("stir_every", "Stir every", Kind.TIME, "min", 1, 240, shown=False),) if bath.scour.stir_every else ()
     return (
         pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),
         pin("soak", "Wet out for", Kind.TIME, "min", 0, 2880),
@@ -122,7 +129,7 @@ def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
         pin("hold_temperature", "Hold at", Kind.TEMPERATURE, "degC", 5, 100),
         pin("hold", "Hold for", Kind.TIME, "min", 1, 1440),
         pin("heating", "Heating takes", Kind.TIME, "min", 0, 600, shown=False),
-        pin("stir_every", "Stir every", Kind.TIME, "min", 1, 240, shown=False),
+        *stirs,
         pin("loads", "Pot loads", Kind.NUMBER, "", 1, 50, shown=False),
         pin("rinses", "Rinses", Kind.NUMBER, "", 0, 10, shown=False),
         pin("rinse_temperature", "First rinse at", Kind.TEMPERATURE, "degC", 0, 100, shown=False),
@@ -160,10 +167,14 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
         Field("vessels.jar_stuff", "Jar of", at, choices=_choices(Stuff)),
     )  # fmt: skip
     amounts = {
-        "indigo": _pin("stock.pigment", "Indigo powder", at, Kind.POWDER, "g", 0.01, 1e5),
-        "alkali": _pin("stock.alkali", "Alkali", at, Kind.POWDER, "g", 0, 1e5),
-        "reducer": _pin("stock.reducer", "Reducer", at, Kind.POWDER, "g", 0, 1e5),
+        "indigo": _powder_pin("stock.pigment", "Indigo powder", at, "indigo", 0.01),
+        "alkali": _powder_pin("stock.alkali", "Alkali", at, "alkali", 0),
+        "reducer": _powder_pin("stock.reducer", "Reducer", at, "reducer", 0),
     }
+    warm = (
+        _pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
+        _pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+    )
     powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
     return (
         *powders[:4],
@@ -175,8 +186,7 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
         _pin("stock.look_every", "Look every", at, Kind.TIME, "min", 1, 1440, shown=False),
         _pin("stock.jars", "Jars", at, Kind.NUMBER, "", 1, 100, shown=False),
         _pin("stock.water", "Water", at, Kind.VOLUME, "L", 0.05, 500, shown=False),
-        _pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
-        _pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+        *(warm if has_warm_bath(plan) else ()),
     )
 
 
@@ -184,6 +194,10 @@ def _pin(
     path: str, label: str, stage: Stage, kind: Kind, unit: str, low: float, high: float, shown: bool = True
 ) -> Field:
     return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown)
+
+
+def _powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0) -> Field:
+    return evolve(_pin(path, label, stage, Kind.POWDER, "g", low, 1e5), powder=role)
 
 
 def vat_rows(plan: Plan) -> tuple[Field, ...]:
@@ -202,11 +216,11 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
-        _pin("vat.alkali", "Alkali to sharpen", at, Kind.POWDER, "g", 0, 1e5),
-        _pin("vat.reducer", "Reducer to sharpen", at, Kind.POWDER, "g", 0, 1e5),
+        _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
+        _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
-        _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.5, 1000, shown=False),
+        _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
 
@@ -214,7 +228,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
 def _tub_size(name: str, shape: TubShape, *, shown: bool) -> Field:
     path = f"vessels.tub.{name}"
     if name == "volume":
-        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.5, 1000, shown=shown)
+        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
     across = {"length": "Diameter inside" if shape is TubShape.ROUND else "Length inside"}
     label = across.get(name, f"{name.capitalize()} inside")
     return Field(path, label, Stage.VAT, Kind.LENGTH, "cm", 1, 300, shown=shown)

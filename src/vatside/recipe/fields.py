@@ -7,10 +7,12 @@ figure that can be fixed by hand (`stock.pigment`).
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from datetime import date
 
 from vatside.recipe import field_table
 from vatside.recipe.field_table import Field
+from vatside.recipe.measures import powder
 from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
@@ -19,14 +21,13 @@ from vatside.units import (
     Amount,
     Kind,
     Problem,
-    is_spoon,
     parse_amount,
     show_amount,
     show_value,
     to_base,
 )
 
-__all__ = ["Field", "FieldValue", "field", "fields", "get_value", "is_pin", "read", "set_value", "show"]
+__all__ = ["Field", "FieldValue", "base_value", "field", "fields", "get_value", "is_pin", "read", "set_value", "show"]
 
 LONGEST_TEXT = 80
 """Characters of a name or title."""
@@ -97,7 +98,13 @@ def _read_choice(row: Field, typed: str) -> str | Problem:
     starts = [key for key, name in row.choices if name.casefold().startswith(low)]
     if len(starts) == 1:
         return starts[0]
-    return Problem(f"{row.label}: one of {', '.join(name for _, name in row.choices)}")
+    which = f"could be {_names(row, starts)}" if starts else f"is none of {_names(row)}"
+    return Problem(f"{row.label}: {_clean(typed)} {which}; write one of them")
+
+
+def _names(row: Field, keys: Sequence[str] | None = None) -> str:
+    """List the choices as a person reads them."""
+    return ", ".join(name for key, name in row.choices if keys is None or key in keys)
 
 
 def _read_clock(row: Field, typed: str) -> str | Problem:
@@ -110,7 +117,7 @@ def _read_clock(row: Field, typed: str) -> str | Problem:
     try:
         return f"{date.fromisoformat(found[1])}T{clock}"
     except ValueError:
-        return Problem(f"{row.label}: there is no {found[1]}")
+        return Problem(f"{row.label}: there is no {found[1]}; write 10:00, or 2026-05-02 10:00")
 
 
 def _read_whole(row: Field, typed: str) -> int | Problem:
@@ -121,7 +128,7 @@ def _read_whole(row: Field, typed: str) -> int | Problem:
 
 def _read_text(row: Field, typed: str) -> str | Problem:
     if not typed.isprintable():
-        return Problem(f"{row.label}: it holds characters that cannot be shown")
+        return Problem(f"{row.label}: it holds characters that cannot be shown; type it again without them")
     if len(typed) > LONGEST_TEXT:
         return Problem(f"{row.label}: {len(typed)} letters are too many; at most {LONGEST_TEXT}")
     return typed
@@ -131,20 +138,26 @@ def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Pro
     amount = parse_amount(typed, kind, unit=row.unit, spoons=plan.spoons)
     if isinstance(amount, Problem):
         return Problem(f"{row.label}: {amount.text}")
-    if is_spoon(amount) and kind is Kind.POWDER:
-        return amount
-    value = to_base(amount, kind, plan.spoons)
-    if not row.low <= value <= row.high:
+    value = base_value(plan, row, amount)
+    counted = kind is Kind.NUMBER and not value.is_integer()
+    if counted or not row.low <= value <= row.high:
         return Problem(f"{row.label}: {show_amount(amount)} cannot be; {_wanted(row)}")
     return amount
+
+
+def base_value(plan: Plan, row: Field, amount: Amount) -> float:
+    """Turn an amount that a row of a kind takes into the base unit of its kind; spoons weigh what the shelf says."""
+    if row.powder:
+        return powder(plan, row.powder).grams(amount, plan.spoons)
+    return to_base(amount, row.kind or Kind.NUMBER, plan.spoons)
 
 
 def _wanted(row: Field) -> str:
     """Say what would be right."""
     if row.kind is None:
         return row.help or "write something"
-    unit = BASE_UNITS[row.kind]
-    return f"between {show_value(row.low, unit)} and {show_value(row.high, unit)}"
+    unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""
+    return f"{what}between {show_value(row.low, unit)} and {show_value(row.high, unit)}"
 
 
 def _clean(typed: str) -> str:

@@ -27,7 +27,13 @@ def fibre_of(lot: Lot) -> Fibre:
 
 def scour_key(lot: Lot) -> str:
     """Name the scour bath a lot goes into: lots of one key share it."""
-    return lot.fibre if lot.condition is Condition.CLEAN else f"{lot.fibre}-greasy"
+    return f"{lot.fibre}-greasy" if is_greasy(lot) else lot.fibre
+
+
+def is_greasy(lot: Lot) -> bool:
+    """Tell a lot whose grease or gum takes a scour of its own; cotton's wax does not."""
+    fibre = fibre_of(lot)
+    return lot.condition is Condition.GREASY and fibre.scour_greasy != fibre.scour
 
 
 def scour_of(lot: Lot) -> Scour:
@@ -41,9 +47,14 @@ def lot_grams(plan: Plan, lot: Lot) -> float:
     return to_base(lot.mass, Kind.MASS, plan.spoons)
 
 
+def clean_grams(plan: Plan, lot: Lot) -> float:
+    """Air-dry mass of a lot as it comes to the vat, g: what the scour takes off is gone."""
+    return lot_grams(plan, lot) * (1 - scour_of(lot).loss.value / 100)
+
+
 def total_grams(plan: Plan) -> float:
-    """Air-dry mass of all lots, g."""
-    return sum(lot_grams(plan, lot) for lot in plan.lots)
+    """Air-dry mass of all lots as they come to the vat, g."""
+    return sum(clean_grams(plan, lot) for lot in plan.lots)
 
 
 def litres(plan: Plan, amount: Amount) -> float:
@@ -123,7 +134,12 @@ def shelf_entry(plan: Plan, key: str) -> ShelfEntry:
     for entry in plan.shelf:
         if _serves(entry.material, wanted):
             return entry
-    return ShelfEntry(wanted, Amount(materials()[wanted].purity.value, "%"), None)
+    return usual_entry(wanted)
+
+
+def usual_entry(material_id: str) -> ShelfEntry:
+    """Give a material as it is usually sold, by spoons that nobody has weighed."""
+    return ShelfEntry(material_id, Amount(materials()[material_id].purity.value, "%"), None)
 
 
 def _serves(material_id: str, wanted: str) -> bool:

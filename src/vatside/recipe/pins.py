@@ -5,7 +5,7 @@ from __future__ import annotations
 from vatside.recipe.sheet import Figure, Weight
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import show_amount
+from vatside.units import is_spoon, show_amount
 
 SMALL = 0.02
 """Differences below this share cost nothing worth saying."""
@@ -17,9 +17,21 @@ def say_costs(sheet: Worksheet) -> None:
         if figure.pin is None or not _differs(figure):
             continue
         sheet.stage = figure.stage
-        held = f"{figure.label} held at {show_amount(figure.pin)}; worked out {plain(figure.worked, figure.unit)}."
         weight, cost = _cost(sheet, figure)
-        sheet.say(weight, f"{held} {cost}".strip(), figure.id)
+        sheet.say(weight, f"{_held(figure)} {cost}".strip(), figure.id)
+
+
+def _held(figure: Figure) -> str:
+    """Say what is held and what the plan asks for, in one unit that compares."""
+    pin = show_amount(figure.pin) if figure.pin else ""
+    value, worked = plain(figure.value, figure.unit), plain(figure.worked, figure.unit)
+    same = f" ({value})" if figure.teaspoons is not None and figure.pin and is_spoon(figure.pin) else ""
+    return f"{full_label(figure)} held at {pin}{same}; worked out {worked}."
+
+
+def full_label(figure: Figure) -> str:
+    """Name a figure with its bath, where a stage has several."""
+    return f"{figure.group}: {figure.label}" if figure.group else figure.label
 
 
 def _differs(figure: Figure) -> bool:
@@ -29,15 +41,23 @@ def _differs(figure: Figure) -> bool:
 
 def _cost(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
     if figure.minimum is not None and figure.value < figure.minimum:
-        least = plain(figure.minimum, figure.unit)
-        return Weight.CARE, f"The reaction alone needs {least}: some of the indigo will stay undissolved."
+        return Weight.CARE, below_minimum(figure)
     if figure.id in ("stock.pigment", "vat.stock"):
-        return _dye_cost(sheet)
+        return dye_cost(sheet)
     return Weight.NOTE, ""
 
 
-def _dye_cost(sheet: Worksheet) -> tuple[Weight, str]:
-    """Say what a held amount of dye means for the cloth."""
+def below_minimum(figure: Figure) -> str:
+    """Say what happens when less goes in than the reaction takes."""
+    least = plain(figure.minimum or 0.0, figure.unit)
+    if figure.id == "vat.reducer":
+        return f"The oxygen in the water alone takes {least}: it will eat into the stock's reducer."
+    fate = "undissolved" if figure.id == "stock.alkali" else "unreduced, and blue"
+    return f"The reaction alone takes {least}: some of the indigo will stay {fate}."
+
+
+def dye_cost(sheet: Worksheet) -> tuple[Weight, str]:
+    """Say what the dye in the vat means for the cloth."""
     wanted = sheet["stock.wanted"]
     reach = sheet["vat.indigotin"] / wanted if wanted else 1.0
     if reach >= 1:

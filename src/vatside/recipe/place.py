@@ -8,7 +8,7 @@ from typing import Any, TypeVar, cast
 import attrs
 
 from vatside.catalogue.load import materials
-from vatside.recipe.measures import ROLES, method_of, shelf_entry
+from vatside.recipe.measures import ROLES, method_of, shelf_entry, usual_entry
 from vatside.recipe.plan import Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount
 
@@ -79,9 +79,17 @@ def _set_pin(plan: Plan, figure: str, value: FieldValue) -> Plan:
 
 
 def _set_shelf(plan: Plan, entry: ShelfEntry, name: str, value: FieldValue) -> Plan:
-    changed = _set(entry, name, value)
-    others = tuple(old for old in plan.shelf if old.material != entry.material)
-    return attrs.evolve(plan, shelf=(*others, changed))
+    """Put the entry first, where it counts; another powder comes with its own purity and spoon."""
+    changed = _other_powder(plan, value) if name == "material" else _set(entry, name, value)
+    others = tuple(old for old in plan.shelf if old.material != changed.material)
+    return attrs.evolve(plan, shelf=(changed, *others))
+
+
+def _other_powder(plan: Plan, material: FieldValue) -> ShelfEntry:
+    if not isinstance(material, str) or material not in materials():
+        raise ValueError(f"there is no material {material!r}")
+    on_shelf = (entry for entry in plan.shelf if entry.material == material)
+    return next(on_shelf, usual_entry(material))
 
 
 def _lot(plan: Plan, lot_id: str) -> Lot:
@@ -116,18 +124,21 @@ def _set(owner: T, path: str, value: FieldValue) -> T:
     if not attrs.has(cls) or name not in attrs.fields_dict(cls):
         raise KeyError(path)
     old = getattr(owner, name)
-    new = _set(old, rest, value) if rest else _fitting(old, value, path)
+    optional = "None" in str(attrs.fields_dict(cls)[name].type)
+    new = _set(old, rest, value) if rest else _fitting(old, value, path, optional=optional)
     return cast(T, attrs.evolve(cast(Any, owner), **{name: new}))
 
 
-def _fitting(old: object, value: FieldValue, path: str) -> object:
-    """Give the value in the type of what stands there; an optional place takes an amount or a text."""
+def _fitting(old: object, value: FieldValue, path: str, *, optional: bool) -> object:
+    """Give the value in the type of what stands there; an optional place can also stand empty."""
+    if value is None and optional:
+        return None
     if isinstance(old, Enum):
         return type(old)(value)
-    if isinstance(value, bool) or (attrs.has(type(old)) and not isinstance(old, Amount)):
+    if value is None or isinstance(value, bool) or not isinstance(old, Amount | int | str | None):
         raise ValueError(f"{path} cannot be {value!r}")
-    if isinstance(old, Amount) and not isinstance(value, Amount | None):
+    if isinstance(old, Amount) and not isinstance(value, Amount):
         raise ValueError(f"{path} takes an amount, not {value!r}")
-    if isinstance(old, int | str) and type(old) is not type(value) and value is not None:
+    if isinstance(old, int | str) and type(old) is not type(value):
         raise ValueError(f"{path} takes {type(old).__name__}, not {value!r}")
     return value

@@ -11,6 +11,7 @@ from vatside.chemistry import heat
 from vatside.recipe.measures import (
     celsius,
     fibre_of,
+    is_greasy,
     litres,
     lot_grams,
     powder,
@@ -18,7 +19,7 @@ from vatside.recipe.measures import (
     scour_of,
     share,
 )
-from vatside.recipe.plan import Condition, Lot, Plan
+from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Input, Stage
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
@@ -28,8 +29,6 @@ POT_WITH_FIBRE = 0.95
 """Highest share of the pot that water and fibre may fill: common practice, no source."""
 SLOW_HEATING = 1.0
 """Degrees C a minute at which protein fibre is warmed: common practice, no source."""
-COOLING_REST = 60.0
-"""Minutes in which a bowl of rinse water comes down to the room: common practice, no source."""
 
 
 @frozen
@@ -46,8 +45,12 @@ class Bath:
     @property
     def name(self) -> str:
         """What the screen calls it."""
-        greasy = any(lot.condition is Condition.GREASY for lot in self.lots)
-        return f"{self.fibre.name}, greasy" if greasy else self.fibre.name
+        return self.fibre.greasy_name if any(is_greasy(lot) for lot in self.lots) else self.fibre.name
+
+    @property
+    def gentle(self) -> bool:
+        """Warmed and cooled a step at a time."""
+        return self.scour.start == "lukewarm"
 
     def id(self, name: str) -> str:
         """Give the figure id of one of its quantities."""
@@ -90,18 +93,18 @@ def _volumes(sheet: Worksheet, bath: Bath) -> None:
         sheet.worked("fibre × liquor ratio", fibre, Input("liquor ratio", scour.liquor.value, "L/kg"),
                      source=scour.liquor.source),
     )
-    room_for_fibre = max(pot * POT_WITH_FIBRE - fill, 0.0) * density.value * 1000
-    loads = sheet.put(
-        bath.id("loads"), "Pot loads", _loads(wanted, fill, bath.grams, room_for_fibre), "",
-        sheet.worked("the larger of liquor ÷ fill and fibre ÷ what the pot can still take, rounded up",
-                     bath.id("liquor"), Input("pot filled to", fill, "L"),
-                     Input("room for fibre", room_for_fibre, "g"), source=density.source),
-        pinnable=True,
-    )
     water = sheet.put(
         bath.id("load_water"), "Water in the pot", fill, "L",
         sheet.worked("pot × fill", Input("pot", pot, "L"),
                      Input("fill before the fibre", 100 * share(plan.vessels.scour_fill), "%")),
+        pinnable=True,
+    )
+    room_for_fibre = max(pot * POT_WITH_FIBRE - water, 0.0) * density.value * 1000
+    loads = sheet.put(
+        bath.id("loads"), "Pot loads", _loads(wanted, water, bath.grams, room_for_fibre), "",
+        sheet.worked("the larger of liquor ÷ water in the pot and fibre ÷ what the pot can still take, rounded up",
+                     bath.id("liquor"), bath.id("load_water"), fibre,
+                     Input("room for fibre", room_for_fibre, "g"), source=density.source),
         pinnable=True,
     )
     displaced = bath.grams / max(loads, 1) / density.value / 1000
@@ -109,13 +112,15 @@ def _volumes(sheet: Worksheet, bath: Bath) -> None:
         bath.id("level"), "Pot full with fibre", 100 * (water + displaced) / pot, "%",
         sheet.worked("(water + fibre ÷ density) ÷ pot", bath.id("load_water"), bath.id("loads"), fibre,
                      Input("fibre density, g/cm3", density.value, ""), source=density.source),
+        rough=True,
     )
 
 
-def _loads(wanted_l: float, fill_l: float, fibre_g: float, room_g: float) -> int:
-    if fill_l <= 0 or room_g <= 0:
-        return 1
-    return max(ceil(round(wanted_l / fill_l, 6)), ceil(round(fibre_g / room_g, 6)), 1)
+def _loads(wanted_l: float, water_l: float, fibre_g: float, room_g: float) -> int:
+    """Loads by liquor and by room; a pot without any room for fibre is for the notices to say."""
+    by_liquor = ceil(round(wanted_l / water_l, 6)) if water_l > 0 else 1
+    by_room = ceil(round(fibre_g / room_g, 6)) if room_g > 0 else 1
+    return max(by_liquor, by_room, 1)
 
 
 def start_temperature(bath: Bath, plan: Plan, hold_C: float) -> float:
@@ -124,7 +129,7 @@ def start_temperature(bath: Bath, plan: Plan, hold_C: float) -> float:
     Protein begins one safe step above the room, so that it is not shocked; the rest as the hot tap runs.
     """
     lukewarm = celsius(plan.water.room) + bath.fibre.step.value
-    wanted = lukewarm if bath.scour.start == "lukewarm" else celsius(plan.water.hot)
+    wanted = lukewarm if bath.gentle else celsius(plan.water.hot)
     return max(min(wanted, hold_C, celsius(plan.water.hot)), celsius(plan.water.cold))
 
 
@@ -153,6 +158,8 @@ def _heat(sheet: Worksheet, bath: Bath) -> None:
                      Input("safe step", bath.fibre.step.value, "K"), source=bath.fibre.step.source),
     )
     draw(sheet, bath.id(""), sheet[bath.id("load_water")], start)
+    if bath.scour.baths > 1:
+        draw(sheet, bath.id("again_"), sheet[bath.id("load_water")], hold, label="next bath")
     _times(sheet, bath, start, hold)
 
 
@@ -160,7 +167,7 @@ def _times(sheet: Worksheet, bath: Bath, start_C: float, hold_C: float) -> None:
     power = to_base(sheet.plan.water.hob, Kind.POWER)
     water = sheet[bath.id("load_water")]
     minutes = heat.heating_minutes(water, start_C, max(hold_C, start_C), power)
-    if bath.scour.start == "lukewarm":
+    if bath.gentle:
         minutes = max(minutes, (hold_C - start_C) / SLOW_HEATING)
     sheet.put(
         bath.id("heating"), "Heating takes", minutes, "min",
@@ -220,19 +227,30 @@ def _rinses(sheet: Worksheet, bath: Bath) -> None:
                      bath.id("loads")),
     )
     first = sheet.put(
-        bath.id("rinse_temperature"), "First rinse at", hold, "degC",
-        sheet.worked("as warm as the bath it left", bath.id("hold_temperature")), pinnable=True,
+        bath.id("rinse_temperature"), "First rinse at", first_rinse(bath, plan, hold), "degC",
+        sheet.worked("protein: as warm as the bath it left; others: as the hot tap runs, within a safe step",
+                     bath.id("hold_temperature"), Input("hot tap", celsius(plan.water.hot), "degC"),
+                     Input("safe step", step.value, "K"), source=step.source),
+        pinnable=True,
     )
-    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), first, label="each rinse")
+    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), first,
+         label="each rinse" if bath.gentle else "first rinse")
     sheet.put(
         bath.id("steps_down"), "Steps down to the room", max(ceil(round((first - room) / step.value, 6)), 0), "",
         sheet.worked("(first rinse − room) ÷ safe step, rounded up", bath.id("rinse_temperature"),
                      Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
     )
     sheet.put(
-        bath.id("cool"), "Comes down in", COOLING_REST, "min",
-        sheet.worked("left in a bowl of rinse water"), pinnable=True,
+        bath.id("cool"), "Comes down in", bath.scour.cool.value, "min",
+        sheet.worked("by fibre, left in a bowl of rinse water", source=bath.scour.cool.source), pinnable=True,
     )
+
+
+def first_rinse(bath: Bath, plan: Plan, hold_C: float) -> float:
+    """Temperature of the first rinse, degrees C: no step too large, and no heating of it where the fibre allows."""
+    if bath.gentle:
+        return hold_C
+    return max(min(hold_C, celsius(plan.water.hot)), hold_C - bath.fibre.step.value)
 
 
 def _weights(sheet: Worksheet, bath: Bath) -> None:
@@ -241,9 +259,11 @@ def _weights(sheet: Worksheet, bath: Bath) -> None:
         bath.id("dry_mass"), "Weighs, dry again", bath.grams * (1 - loss.value / 100), "g",
         sheet.worked("fibre × (1 − loss in the scour)", fibre, Input("loss", loss.value, "%"),
                      source=loss.source),
+        rough=loss.value > 0,
     )
     sheet.put(
         bath.id("wet_mass"), "Weighs, pressed out", dry * (1 + held.value / 100), "g",
         sheet.worked("dry × (1 + water held after squeezing)", bath.id("dry_mass"),
                      Input("water held", held.value, "%"), source=held.source),
+        rough=True,
     )

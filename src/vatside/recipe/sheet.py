@@ -86,6 +86,8 @@ class Figure:
     group: str = ""
     """Heading under which it is shown, for stages with several baths."""
     pinnable: bool = False
+    rough: bool = False
+    """Good to two digits at most."""
 
 
 @frozen

@@ -35,7 +35,7 @@ def plain(value: float, unit: str) -> str:
 
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
-    mass = plain(figure.value, figure.unit)
+    mass = plain(_two_digits(figure.value) if figure.rough else figure.value, figure.unit)
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
     spoon = spoonfuls(figure.teaspoons, plan.spoons)
@@ -44,9 +44,13 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     marks = _marks(figure)
     if figure.spread and (by_spoon or figure.pin is not None):
         marks.append(f"±{100 * figure.spread:.0f} %")
-    if by_spoon and abs(spoon.error) > ROUNDING_WORTH_SAYING:
+    if by_spoon and spoon.teaspoons and abs(spoon.error) > ROUNDING_WORTH_SAYING:
         marks.append(f"rounded {100 * spoon.error:+.0f} %")
     return FigureText(main, second, tuple(marks))
+
+
+def _two_digits(value: float) -> float:
+    return float(f"{value:.2g}")
 
 
 def _marks(figure: Figure) -> list[str]:

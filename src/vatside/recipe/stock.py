@@ -5,7 +5,8 @@ from __future__ import annotations
 from math import ceil
 
 from vatside.chemistry import heat, indigo
-from vatside.recipe.measures import Powder, litres, lot_grams, method_of, powder, share
+from vatside.recipe.measures import Powder, celsius, clean_grams, litres, method_of, powder, share, total_grams
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Stage
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
@@ -25,11 +26,11 @@ def work_out(sheet: Worksheet) -> None:
 def _pigment(sheet: Worksheet) -> None:
     plan, rules = sheet.plan, method_of(sheet.plan).vat
     pigment = powder(plan, "indigo")
-    on_fibre = sum(lot_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
-    lots = (Input(lot.name, lot_grams(plan, lot) * share(lot.depth), "g") for lot in plan.lots)
+    on_fibre = sum(clean_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
+    lots = (Input(lot.name, clean_grams(plan, lot) * share(lot.depth), "g") for lot in plan.lots)
     wanted = sheet.put(
         "stock.wanted", "Indigotin wanted", on_fibre / (rules.yield_.value / 100), "g",
-        sheet.worked("sum of fibre × depth ÷ share that reaches the fibre", *lots,
+        sheet.worked("sum of scoured fibre × depth ÷ share that reaches the fibre", *lots,
                      Input("reaches the fibre", rules.yield_.value, "%"), source=rules.yield_.source),
     )
     grams = sheet.put(
@@ -43,9 +44,9 @@ def _pigment(sheet: Worksheet) -> None:
         sheet.worked("powder × purity", "stock.pigment", Input("purity", 100 * pigment.purity, "%"),
                      source=pigment.material.purity.source),
     )
-    fibre = sum(lot_grams(plan, lot) for lot in plan.lots)
+    fibre = total_grams(plan)
     sheet.put(
-        "stock.owf", "Powder on the fibre", 100 * grams / fibre if fibre else 0.0, "%",
+        "stock.owf", "Powder on weight of fibre", 100 * grams / fibre if fibre else 0.0, "%",
         sheet.worked("powder ÷ dry fibre", "stock.pigment", Input("dry fibre", fibre, "g")),
     )
 
@@ -91,9 +92,11 @@ def _alkali(sheet: Worksheet) -> None:
     )
 
 
-def _least_alkali(sheet: Worksheet, alkali: Powder) -> float:
-    """Alkali that the reaction itself uses up to the mono-ion, g of product."""
+def _least_alkali(sheet: Worksheet, alkali: Powder) -> float | None:
+    """Alkali that the reaction itself uses up to the mono-ion, g of product; None where that is not known."""
     reducer = powder(sheet.plan, "reducer").material.species
+    if indigo.reducer(reducer).assumed:
+        return None
     naoh = sheet["stock.indigotin"] * indigo.naoh_per_gram(reducer)
     return naoh / indigo.naoh_equivalent(alkali.material.species) / alkali.purity
 
@@ -102,20 +105,27 @@ def _reducer(sheet: Worksheet) -> None:
     rules, reducer = method_of(sheet.plan).stock, powder(sheet.plan, "reducer")
     by_jar = rules.reducer_per_litre.value * sheet["stock.water"]
     by_dye = rules.reducer_per_gram.value * sheet[_ratio_basis(sheet)]
-    least = sheet["stock.indigotin"] * indigo.reducer_per_gram(reducer.material.species) / reducer.purity
     sheet.put(
         "stock.reducer", reducer.material.short, max(by_jar, by_dye) / reducer.purity, "g",
         sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
                      "stock.water", Input("a litre", rules.reducer_per_litre.value, "g/L"),
                      _ratio_basis(sheet), Input("a gram", rules.reducer_per_gram.value, "g/g"),
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_gram.source),
-        powder=reducer, pinnable=True, minimum=least,
+        powder=reducer, pinnable=True, minimum=_least_reducer(sheet, reducer),
     )
+
+
+def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
+    """Reducer that the reaction itself takes, g of product; None where that is not known."""
+    species = reducer.material.species
+    if indigo.reducer(species).assumed:
+        return None
+    return sheet["stock.indigotin"] * indigo.reducer_per_gram(species) / reducer.purity
 
 
 def _warmth(sheet: Worksheet) -> None:
     plan, rules = sheet.plan, method_of(sheet.plan).stock
-    alkali = powder(plan, "alkali")
+    alkali, cold = powder(plan, "alkali"), celsius(plan.water.cold)
     lye = sheet["stock.alkali"] * alkali.purity if alkali.material.species == "sodium hydroxide" else 0.0
     water = max(sheet["stock.water"], 0.05)
     warmest = sheet.put(
@@ -124,24 +134,30 @@ def _warmth(sheet: Worksheet) -> None:
                      "stock.alkali", "stock.water", source="CRCsolution"),
     )
     start = sheet.put(
-        "stock.start", "Start the water at", min(rules.temperature.value, warmest), "degC",
-        sheet.worked("the method's temperature, never above the warmest safe start",
+        "stock.start", "Start the water at", max(min(rules.temperature.value, warmest), cold), "degC",
+        sheet.worked("the method's temperature, never above the warmest safe start; no colder than the cold tap",
                      Input("method", rules.temperature.value, "degC"), "stock.warmest",
-                     source=rules.temperature.source),
+                     Input("cold tap", cold, "degC"), source=rules.temperature.source),
         pinnable=True,
     )
-    sheet.put(
-        "stock.rise", "Lye warms it by", heat.lye_rise(lye, water, start), "K",
-        sheet.worked("heat of solution of lye ÷ heat capacity of the water, without losses", "stock.alkali",
-                     "stock.water", source="CRCsolution"),
-    )
+    if lye:
+        sheet.put(
+            "stock.rise", "Lye warms it by", heat.lye_rise(lye, water, start), "K",
+            sheet.worked("heat of solution of lye ÷ heat capacity of the water, without losses", "stock.alkali",
+                         "stock.water", source="CRCsolution"),
+        )
     draw(sheet, "stock.", sheet["stock.water"], start)
     _warm_bath(sheet)
 
 
+def has_warm_bath(plan: Plan) -> bool:
+    """Tell whether the method keeps its stock warm in a bath."""
+    return method_of(plan).stock.warm_bath.value > 0
+
+
 def _warm_bath(sheet: Worksheet) -> None:
     rules = method_of(sheet.plan).stock
-    if not rules.warm_bath.value:
+    if not has_warm_bath(sheet.plan):
         return
     around = sheet.put(
         "stock.bath", "Warm bath round it", rules.warm_bath.value * sheet["stock.water"], "L",
@@ -167,5 +183,3 @@ def _times(sheet: Worksheet) -> None:
         sheet.put(
             f"stock.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
         )
-
-

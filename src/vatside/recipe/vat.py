@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from math import ceil
 
 from vatside.chemistry import indigo, oxygen
@@ -9,16 +10,27 @@ from vatside.recipe.measures import (
     Powder,
     brim_litres,
     celsius,
+    clean_grams,
     fibre_of,
-    lot_grams,
+    litres,
     method_of,
     powder,
     share,
     total_grams,
 )
+from vatside.recipe.plan import TubShape
 from vatside.recipe.sheet import Input, Stage
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
+from vatside.units import Kind, to_base
+
+TUB_FORMULAS = {
+    TubShape.LITRES: "as given",
+    TubShape.ROUND: "π ÷ 4 × diameter² × height inside",
+    TubShape.OVAL: "π ÷ 4 × length × width × height inside",
+    TubShape.BOX: "length × width × height inside",
+}
+"""How the size of a tub is worked out."""
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -37,7 +49,7 @@ def _room(sheet: Worksheet) -> None:
     tub, ratio = sheet.plan.vessels.tub, method_of(sheet.plan).vat.liquor
     brim = sheet.put(
         "vat.brim", "Tub to the brim", brim_litres(sheet.plan, tub), "L",
-        sheet.worked("as given, or floor × height inside", Input("shape: " + tub.shape.value, 1, "")),
+        sheet.worked(TUB_FORMULAS[tub.shape], *_tub_sizes(sheet)),
     )
     fill = sheet.put(
         "vat.fill", "Filled, fibre in", brim * (1 - share(tub.headspace)), "L",
@@ -58,12 +70,27 @@ def _room(sheet: Worksheet) -> None:
     _liquor(sheet, total, entry)
 
 
+def _tub_sizes(sheet: Worksheet) -> tuple[Input, ...]:
+    """What was measured on the tub."""
+    tub = sheet.plan.vessels.tub
+    if tub.shape is TubShape.LITRES:
+        return (Input("tub", litres(sheet.plan, tub.volume), "L"),)
+    if tub.shape is TubShape.ROUND:
+        sizes = {"diameter": tub.length, "height": tub.height}
+    else:
+        sizes = {"length": tub.length, "width": tub.width, "height": tub.height}
+    return tuple(Input(name, to_base(size, Kind.LENGTH), "cm") for name, size in sizes.items())
+
+
 def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
     plan = sheet.plan
-    all_fibre = sum(lot_grams(plan, lot) / fibre_of(lot).density.value for lot in plan.lots) / 1000
+    all_fibre = sum(clean_grams(plan, lot) / fibre_of(lot).density.value for lot in plan.lots) / 1000
     displaced = sheet.put(
-        "vat.displaced", "Room the fibre takes", all_fibre * entry_g / total_g if total_g else 0.0, "L",
-        sheet.worked("fibre at one entry ÷ density", "vat.entry", source="MortonHearle"),
+        "vat.displaced", "Room the fibre takes", all_fibre * min(entry_g / total_g, 1) if total_g else 0.0, "L",
+        sheet.worked("fibre at one entry ÷ mean density of the lots", "vat.entry",
+                     Input("mean density, g/cm3", total_g / all_fibre / 1000 if all_fibre else 0.0, ""),
+                     source="MortonHearle"),
+        rough=True,
     )
     sheet.put(
         "vat.liquor", "Liquor", max(sheet["vat.fill"] - displaced, 0.1), "L",
@@ -72,18 +99,27 @@ def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
 
 
 def vat_temperature(sheet: Worksheet) -> float:
-    """Give the temperature that suits every lot best, degrees C: the mean of the fibres', weighted by mass."""
-    plan = sheet.plan
-    total = total_grams(plan)
+    """Give the temperature that suits every lot best, degrees C.
+
+    The mean of what suits the lots, by mass, moved between the limits that they share. Where they share none, the mean
+    stands and the notices say whom it does not suit.
+    """
+    rules, lots = method_of(sheet.plan).vat, sheet.plan.lots
+    suits = [rules.warmth.of(fibre_of(lot).group) for lot in lots]
+    weights = [clean_grams(sheet.plan, lot) for lot in lots]
+    total = sum(weights)
     if not total:
-        return fibre_of(plan.lots[0]).vat_temperature.value if plan.lots else 45.0
-    return sum(lot_grams(plan, lot) * fibre_of(lot).vat_temperature.value for lot in plan.lots) / total
+        return suits[0].value if suits else rules.warmth.cellulose.value
+    mean = sum(fact.value * weight for fact, weight in zip(suits, weights, strict=True)) / total
+    low = max(fact.value if fact.low is None else fact.low for fact in suits)
+    high = min(fact.value if fact.high is None else fact.high for fact in suits)
+    return min(max(mean, low), high) if low <= high else mean
 
 
 def _water(sheet: Worksheet) -> None:
     stock = sheet.put(
         "vat.stock", "Stock to bring in", min(sheet["stock.water"], sheet["vat.liquor"]), "L",
-        sheet.worked("all of it", "stock.water"), pinnable=True,
+        sheet.worked("all of it, or as much as the tub takes", "stock.water", "vat.liquor"), pinnable=True,
     )
     water = sheet.put(
         "vat.water", "Water to draw", max(sheet["vat.liquor"] - stock, 0.0), "L",
@@ -91,9 +127,15 @@ def _water(sheet: Worksheet) -> None:
     )
     warm = sheet.put(
         "vat.temperature", "Vat at", vat_temperature(sheet), "degC",
-        sheet.worked("mean of what suits the lots, by mass"), pinnable=True,
+        sheet.worked("mean of what suits the lots, by mass, within what they all stand", *_lot_temperatures(sheet)),
+        pinnable=True,
     )
     draw(sheet, "vat.", water, warm)
+
+
+def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
+    warmth = method_of(sheet.plan).vat.warmth
+    yield from (Input(lot.name, warmth.of(fibre_of(lot).group).value, "degC") for lot in sheet.plan.lots)
 
 
 def _sharpen(sheet: Worksheet) -> None:
@@ -110,7 +152,7 @@ def _sharpen(sheet: Worksheet) -> None:
     least = _least_reducer(sheet, reducer)
     sheet.put(
         "vat.reducer", f"{reducer.material.short} to sharpen",
-        max(rules.reducer_per_litre.value * liquor / reducer.purity, least), "g",
+        max(rules.reducer_per_litre.value * liquor / reducer.purity, least or 0.0), "g",
         sheet.worked("liquor × amount a litre ÷ purity, at least what the dissolved oxygen takes", "vat.liquor",
                      Input("a litre", rules.reducer_per_litre.value, "g/L"), "vat.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
@@ -131,8 +173,12 @@ def _dissolved_oxygen(sheet: Worksheet) -> None:
     )
 
 
-def _least_reducer(sheet: Worksheet, reducer: Powder) -> float:
-    return sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity
+def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
+    """Reducer that the dissolved oxygen takes, g of product; None where that is not known."""
+    species = reducer.material.species
+    if indigo.reducer(species).assumed:
+        return None
+    return sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) / reducer.purity
 
 
 def stock_share(sheet: Worksheet) -> float:
@@ -158,11 +204,13 @@ def _alkali_left(sheet: Worksheet) -> None:
     brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
     by_dye = sheet["vat.indigotin"] * indigo.naoh_per_gram(reducer.material.species)
     by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(reducer.material.species)
+    assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(
         "vat.alkali_left", "Alkali left, as lye", brought - by_dye - by_oxygen, "g",
         sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
                      Input("brought, as lye", brought, "g"), Input("dye and its reducer", by_dye, "g"),
-                     Input("oxygen and its reducer", by_oxygen, "g"), source="stoichiometry"),
+                     Input("oxygen and its reducer", by_oxygen, "g"),
+                     source="memory" if assumed else "stoichiometry"),
     )
     sheet.put(
         "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
@@ -176,8 +224,8 @@ def _capacity(sheet: Worksheet) -> None:
     enough = sheet["vat.indigotin"] / wanted if wanted else 0.0
     for lot in plan.lots:
         sheet.put(
-            f"vat.dyes.{lot.id}", f"Dyes of {lot.name}", lot_grams(plan, lot) * enough, "g",
-            sheet.worked("lot × indigotin in the vat ÷ indigotin wanted", Input("lot", lot_grams(plan, lot), "g"),
+            f"vat.dyes.{lot.id}", f"Enough for {lot.name}", clean_grams(plan, lot) * enough, "g",
+            sheet.worked("lot × indigotin in the vat ÷ indigotin wanted", Input("lot", clean_grams(plan, lot), "g"),
                          "vat.indigotin", "stock.wanted", Input("reaches the fibre", reaches.value, "%"),
                          Input("depth", 100 * share(lot.depth), "%"), source=reaches.source),
         )

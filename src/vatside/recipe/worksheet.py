@@ -35,6 +35,7 @@ class Worksheet:
         powder: Powder | None = None,
         pinnable: bool = False,
         minimum: float | None = None,
+        rough: bool = False,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one."""
         pin = self._pins.get(figure_id) if pinnable else None
@@ -53,6 +54,7 @@ class Worksheet:
             minimum=minimum,
             group=self.group,
             pinnable=pinnable,
+            rough=rough,
         )
         return value
 
