@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 from hypothesis import strategies as st
 
 from vatside.recipe.fields import Field, FieldValue, set_value
-from vatside.recipe.plan import Condition, Form, Lot, Plan
+from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
 from vatside.session.codec import HEAD
 from vatside.session.events import (
@@ -25,11 +25,14 @@ from vatside.session.events import (
     PinCleared,
     PinSet,
     PlanChanged,
+    PowderTaken,
     SessionReopened,
     StepDone,
     StepReopened,
     Undone,
     Unknown,
+    VatCarriedOn,
+    VatKept,
     WaitEnded,
     WaitExtended,
     WaitPaused,
@@ -37,6 +40,7 @@ from vatside.session.events import (
     WaitStarted,
 )
 from vatside.session.fitting import rows
+from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.units import BASE_UNITS, UNITS, Amount
 
@@ -65,6 +69,10 @@ JSON = st.recursive(
     lambda inner: st.lists(inner, max_size=4) | st.dictionaries(TEXT, inner, max_size=4),
     max_leaves=10,
 )
+SHELF_ENTRIES = st.builds(
+    ShelfEntry, st.sampled_from(["indigo", "lye", "soap", "nonsense"]), AMOUNTS, AMOUNTS | st.none()
+)  # fmt: skip
+VATS = st.builds(KeptVat, NUMBERS, NUMBERS, TEXT, NUMBERS, TEXT, NUMBERS, NUMBERS, NUMBERS)
 UNKNOWN = st.builds(
     Unknown,
     name=st.sampled_from(["unknown", "reading", "finding_made"]),
@@ -95,6 +103,9 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(ClockStepped, NUMBERS),
     st.builds(ClockCorrected, NUMBERS),
     st.builds(SessionReopened),
+    st.builds(PowderTaken, IDS, IDS, TEXT, SHELF_ENTRIES),
+    st.builds(VatKept, VATS),
+    st.builds(VatCarriedOn, IDS, TEXT, UTC_TIMES, VATS),
     UNKNOWN,
 )  # fmt: skip
 """Events of every kind; most do not fit the session they come into."""
