@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import operator
 from collections.abc import Callable
 from datetime import UTC, datetime
 from enum import Enum
-from functools import cache, partial
+from functools import cache
 from math import isfinite
 from types import GenericAlias
 from typing import Any, TypeVar, get_args, get_origin
@@ -126,19 +125,16 @@ def read_utc(raw: object, _type: object = datetime) -> datetime:
 def converter() -> Converter:
     """Build the converter at first use."""
     made = Converter(forbid_extra_keys=True, detailed_validation=True)
-    for exact, hook in _EXACT.items():
-        # Not `register_structure_hook`: it would take in subclasses, and a StrEnum would stay a str.
-        made.register_structure_hook_func(partial(operator.is_, exact), hook)
+    made.register_structure_hook(str, _text_or_choice)
+    made.register_structure_hook(int, _whole)
+    made.register_structure_hook(float, _number)
+    made.register_structure_hook(bool, _truth)
+    made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
     made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
-    made.register_structure_hook_factory(_is_enum, lambda _: _choice)
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
     made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))
     return made
-
-
-def _is_enum(cls: Any) -> bool:
-    return isinstance(cls, type) and issubclass(cls, Enum)
 
 
 def _is_tuple(cls: Any) -> bool:
@@ -179,7 +175,13 @@ def _field_value(made: Converter, raw: object) -> FieldValue:
     return _text(raw, str) if type(raw) is str else made.structure(raw, Amount)
 
 
-def _choice(raw: object, cls: type[Enum]) -> Enum:
+def _text_or_choice(raw: object, cls: type[str]) -> str | Enum:
+    """Read text; cattrs asks the hook of str for every StrEnum as well."""
+    return _text(raw, cls) if cls is str else _choice(raw, cls)
+
+
+def _choice(raw: object, cls: Any) -> Enum:
+    item: Enum
     for item in cls:
         if item.value == raw and type(raw) is str:
             return item
@@ -226,7 +228,3 @@ def _truth(raw: object, _type: object) -> bool:
     if not isinstance(raw, bool):
         raise Flaw(f"must be true or false, not {shown(raw)}")
     return raw
-
-
-_EXACT: dict[type, Any] = {str: _text, int: _whole, float: _number, bool: _truth, datetime: read_utc}
-"""How values without parts are read: strictly."""

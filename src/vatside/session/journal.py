@@ -130,23 +130,22 @@ class Journal:
     """The open journal of one writer. Not `sound` means: write no more before it is cleared."""
 
     def __init__(self, fs: Fs, path: Path, mode: int, good: int) -> None:
-        existed = fs.stamp(path) is not None
         self._fs = fs
         self.path = path
         self._fd = fs.open_append(path, mode)
         self._good = good
         self.sound = True
         try:
-            self._settle(existed)
+            self._settle()
         except BaseException:
             self.close()
             raise
 
-    def _settle(self, existed: bool) -> None:
+    def _settle(self) -> None:
+        """Make sure of the file's name on the disk; it may be new, or left by one who did not get that far."""
         if not self._fs.stamp_open(self._fd).regular:
             raise ForeignChange(f"{self.path.name} is no plain file")
-        if not existed:
-            self._fs.sync_folder(self.path.parent)
+        self._fs.sync_folder(self.path.parent)
 
     def append(self, data: bytes) -> None:
         """Write one record down to the disk; after an OSError the journal is as before, or not sound."""
