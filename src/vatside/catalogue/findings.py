@@ -1,0 +1,196 @@
+"""What a reading of the vat can mean and what is done about it: the diagnosis table as data."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from importlib.resources import files
+from typing import Any, TypeVar
+
+from attrs import frozen
+from cattrs import Converter
+
+from vatside.catalogue import load
+from vatside.catalogue.looks import LOOKS, NUMBERS
+from vatside.catalogue.values import Fact, Source
+
+T = TypeVar("T")
+
+AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
+"""What a finding is about, in the order in which things are put right: one at a time, from the left."""
+
+DEEDS = ("add", "to window", "dilute", "stock", "heat", "cool", "by hand", "none")
+"""What a remedy does to the vat; see `Remedy.does`."""
+
+
+@frozen
+class Sign:
+    """One thing to see or measure, and how much it says; exactly one test is filled in."""
+
+    about: str
+    """A look or a number of `vatside.catalogue.looks`."""
+    points: float
+    """What it adds to the logarithm of the odds when it is so."""
+    against: float | None = None
+    """What it takes off when something else was seen; None: half the points."""
+    seen: tuple[str, ...] = ()
+    """Any of these looks."""
+    below: float | None = None
+    above: float | None = None
+    below_for: dict[str, float] | None = None
+    """Another `below` for a group of fibres."""
+    below_window: float | None = None
+    """Lower than the window by more than this."""
+    above_window: float | None = None
+    in_window: bool = False
+    source: str = "practice"
+
+
+@frozen
+class Remedy:
+    """One thing to do about a finding."""
+
+    id: str
+    does: str
+    """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool`;
+    `by hand`: nothing is added; `none`: leave it."""
+    text: str
+    """Verb first; `{amount}` stands for the amount."""
+    wait: Fact
+    """Minutes until one looks again."""
+    wait_label: str = ""
+    material: str = ""
+    """A material's id, or the role `alkali` or `reducer` of the method; empty where nothing is added."""
+    per_litre: Fact | None = None
+    """Grams of the pure substance in a litre of vat."""
+    warm: float = 0.0
+    """Works from this temperature on, degrees C."""
+    reducers: tuple[str, ...] = ()
+    """Only with these reducers (substances); empty: with any."""
+    alkalis: tuple[str, ...] = ()
+    groups: tuple[str, ...] = ()
+    """Only for these groups of fibres; empty: for any."""
+
+
+@frozen
+class Row:
+    """One row of the diagnosis table."""
+
+    row: str
+    """Its number in the table the data were taken from; empty for rows of our own."""
+    name: str
+    axis: str
+    means: str
+    source: str
+    signs: tuple[Sign, ...]
+    remedies: tuple[Remedy, ...]
+    reducers: tuple[str, ...] = ()
+    """Only in vats with these reducers (substances); empty: in any."""
+    prior: float = -2.0
+    """Logarithm of the odds before anything was looked at."""
+
+
+@frozen
+class Addition:
+    """How a substance goes into a vat."""
+
+    text: str
+    """How to dissolve or sprinkle it; `{water}` stands for the water to dissolve it in."""
+    water_per_gram: float
+    """Litres to dissolve a gram in; 0: it goes in dry, or as it is."""
+    least_water: float
+    """Litres."""
+    source: str
+
+
+@cache
+def _converter() -> Converter:
+    return Converter(forbid_extra_keys=True)
+
+
+def _load(name: str, cls: type[T]) -> dict[str, T]:
+    text = (files("vatside.catalogue") / "data" / name).read_text("utf-8")
+    table: dict[str, Any] = tomllib.loads(text)
+    return {key: _converter().structure(row, cls) for key, row in table.items()}
+
+
+@cache
+def rows() -> dict[str, Row]:
+    """The diagnosis table by id, in the order of the trade's table."""
+    return _load("findings.toml", Row)
+
+
+@cache
+def additions() -> dict[str, Addition]:
+    """How each substance goes into the vat, by substance."""
+    return _load("additions.toml", Addition)
+
+
+@cache
+def sources() -> dict[str, Source]:
+    """Every citation of the catalogue, those of the diagnosis table included."""
+    return load.sources() | _load("sources_care.toml", Source)
+
+
+def source_text(key: str) -> str:
+    """Give the citation behind a key; the key itself if there is none."""
+    return sources()[key].text if key in sources() else key
+
+
+def problems() -> tuple[str, ...]:
+    """Every contradiction of the diagnosis data, in words; empty when they hang together."""
+    return tuple(line for key, row in rows().items() for line in _row_problems(key, row)) + tuple(_addition_problems())
+
+
+def _row_problems(key: str, row: Row) -> Iterator[str]:
+    if row.axis not in AXES:
+        yield f"{key}: no axis {row.axis}"
+    if row.source not in sources():
+        yield f"{key}: no source {row.source}"
+    yield from (f"{key}: no reducer {name}" for name in row.reducers if name not in _reducers())
+    for sign in row.signs:
+        yield from (f"{key}, {sign.about}: {line}" for line in _sign_problems(sign))
+    for remedy in row.remedies:
+        yield from (f"{key}, {remedy.id}: {line}" for line in _remedy_problems(remedy))
+
+
+def _sign_problems(sign: Sign) -> Iterator[str]:
+    tests = (sign.below, sign.above, sign.below_window, sign.above_window)
+    numbers = sum(test is not None for test in tests) + sign.in_window
+    if sign.about in LOOKS:
+        known = {str(item.value) for item in LOOKS[sign.about]}
+        yield from (f"nobody can choose {word!r}" for word in sign.seen if word not in known)
+        if numbers or not sign.seen:
+            yield "a look is one of a list"
+    elif sign.about not in NUMBERS:
+        yield "no such look or number"
+    elif sign.seen or numbers != 1:
+        yield "a number has one test"
+    if sign.points <= 0 or sign.source not in sources():
+        yield "says nothing, or nobody said it"
+
+
+def _remedy_problems(remedy: Remedy) -> Iterator[str]:
+    if remedy.does not in DEEDS:
+        yield f"no deed {remedy.does}"
+    if remedy.material and remedy.material not in ("alkali", "reducer", *load.materials()):
+        yield f"no material {remedy.material}"
+    if (remedy.per_litre is None) == (remedy.does == "add"):
+        yield "an amount a litre belongs to add, and to nothing else"
+    for fact in (remedy.wait, remedy.per_litre):
+        if fact is not None and fact.source not in sources():
+            yield f"no source {fact.source}"
+        if fact is not None and not (fact.low or fact.value) <= fact.value <= (fact.high or fact.value):
+            yield f"{fact.value} is not between {fact.low} and {fact.high}"
+    yield from (f"no substance {name}" for name in (*remedy.reducers, *remedy.alkalis) if name not in additions())
+
+
+def _addition_problems() -> Iterator[str]:
+    yield from (
+        f"{name}: no source {item.source}" for name, item in additions().items() if item.source not in sources()
+    )
+
+
+def _reducers() -> set[str]:
+    return {material.species for material in load.materials().values() if material.role == "reducer"}

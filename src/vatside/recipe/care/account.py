@@ -1,0 +1,188 @@
+"""The account of a vat: what the tool believes is in the liquor, and how each thing done to it changes that.
+
+It counts powders by their purity and lets the reducer do what it can; air at the surface, powder that works slowly and
+reducer that falls apart by itself are not in it. A reading of the pH puts the account right: see `trust`.
+"""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.heat import water_volume
+from vatside.chemistry.indigo import leuco_shares
+from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.substances import substance
+from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
+from vatside.recipe.care.made import put_in, stock_bath, stock_share, vat_bath
+from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+
+LEAST_PART = 1e-6
+"""Less than this share of a bath is none of it."""
+
+
+@frozen
+class Account:
+    """What is in the vat, as far as the tool knows, and what is left of the stock."""
+
+    bath: Bath
+    alkali: str
+    """The substance the vat's alkali is."""
+    stock: Bath | None = None
+    """Left in the jar."""
+    trusted_g: float = 0.0
+    """Alkali, as grams of lye, that readings taken as true have put in (or, below zero, taken out)."""
+
+    @property
+    def litres(self) -> float:
+        """Volume of the liquor at its temperature, L."""
+        return water_volume(self.bath.water_kg, self.bath.temperature_C)
+
+    @property
+    def celsius(self) -> float:
+        """Temperature, degrees C."""
+        return self.bath.temperature_C
+
+    @property
+    def indigotin_g(self) -> float:
+        """Indigotin in the vat, reduced or not, g."""
+        return (self.bath.indigotin + self.bath.leuco) * substance("indigotin").molar_mass
+
+    @property
+    def unreduced_g(self) -> float:
+        """Of it still blue, g."""
+        return self.bath.indigotin * substance("indigotin").molar_mass
+
+    @property
+    def strength(self) -> float:
+        """Indigotin, g/L."""
+        return self.indigotin_g / self.litres
+
+    @property
+    def is_alive(self) -> bool:
+        """Tell whether acid would drive sulphur dioxide out of it."""
+        return gives_off_sulfur_dioxide(self.bath)
+
+    @property
+    def stock_strength(self) -> float:
+        """Indigotin in what is left of the stock, g/L; 0 if nothing is left."""
+        if self.stock is None:
+            return 0.0
+        grams = (self.stock.indigotin + self.stock.leuco) * substance("indigotin").molar_mass
+        return grams / self.stock_litres
+
+    @property
+    def stock_litres(self) -> float:
+        """Left in the jar, L."""
+        return 0.0 if self.stock is None else water_volume(self.stock.water_kg, self.stock.temperature_C)
+
+
+def made(plan: Plan, sheet: Sheet) -> Account:
+    """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
+    values = sheet.value
+    left = 1 - stock_share(values)
+    stock = part(stock_bath(plan, values), left) if left > LEAST_PART else None
+    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, stock)
+
+
+def warmed(account: Account, t_C: float) -> Account:
+    """Give the account after the vat was warmed or cooled (degrees C, 0 to 100). Raises `OutOfRange`."""
+    return evolve(account, bath=at_temperature(account.bath, t_C))
+
+
+def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Account:
+    """Give the account after grams of a material, as weighed, went in; the shelf says its purity.
+
+    Raises `OutOfRange` below zero.
+    """
+    if grams < 0:
+        raise OutOfRange(f"The amount that went in cannot be {grams:g} g.")
+    return evolve(account, bath=reduce(put_in(account.bath, powder(plan, material), grams)).bath)
+
+
+def with_water(account: Account, litres: float, t_C: float) -> Account:
+    """Give the account after tap water (L at t_C) went in, with the air that it holds [BensonKrause1984]."""
+    if litres <= 0:
+        return account
+    mixed = together(account.bath, water_bath(litres, t_C))
+    return evolve(account, bath=reduce(mixed, litres * saturation(t_C)).bath)
+
+
+def with_stock(account: Account, litres: float) -> Account:
+    """Give the account after stock was brought in. Raises `OutOfRange` for more than is left in the jar."""
+    if litres <= 0:
+        return account
+    if account.stock is None or litres > account.stock_litres * 1.001:
+        raise OutOfRange(f"There are {account.stock_litres:.2f} L of stock left, not {litres:.2f} L.")
+    share = min(litres / account.stock_litres, 1.0)
+    vat = reduce(together(account.bath, part(account.stock, share))).bath
+    left = part(account.stock, 1 - share) if 1 - share > LEAST_PART else None
+    return evolve(account, bath=vat, stock=left)
+
+
+def without(account: Account, litres: float) -> Account:
+    """Give the account after liquor was taken out. Raises `OutOfRange` if that is all of it."""
+    return evolve(account, bath=part(account.bath, 1 - litres / account.litres)) if litres > 0 else account
+
+
+def aired(account: Account, oxygen_mg: float) -> Account:
+    """Give the account after oxygen (mg) came in from the air. Raises `OutOfRange` below zero."""
+    return evolve(account, bath=reduce(account.bath, oxygen_mg).bath)
+
+
+def dipped(account: Account, indigotin_g: float, carried_l: float, brought_l: float, t_C: float) -> Account:
+    """Give the account after fibre went through.
+
+    It takes dye (g, no more than there is) and liquor (L) out, and brings water (L at t_C) in.
+    Raises `OutOfRange` if all the liquor is carried out.
+    """
+    taken = min(max(indigotin_g, 0.0) / substance("indigotin").molar_mass, account.bath.leuco)
+    lighter = evolve(account, bath=evolve(account.bath, leuco=account.bath.leuco - taken))
+    return with_water(without(lighter, carried_l), brought_l, t_C)
+
+
+@frozen
+class Prediction:
+    """What the account says a meter would show, at two temperatures, and how the dye stands."""
+
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    """In the vat, at `celsius`."""
+    celsius: float
+    pH_25: float  # noqa: N815  (chemistry's own symbol)
+    """Of the same clear liquor at 25 degrees C."""
+    acid: int
+    """Leuco-indigo as acid, hardly dissolved; whole percents, which sum to 100 [Etters]."""
+    mono: int
+    di: int
+    undissolved_lime_g: float
+    """At the bottom, of the whole vat."""
+
+    @property
+    def text(self) -> str:
+        """Both pH, each with its temperature."""
+        return f"pH {self.pH:.1f} at {self.celsius:.0f} °C (pH {self.pH_25:.1f} at 25 °C)"
+
+
+def predict(account: Account, t_C: float | None = None) -> Prediction:
+    """Work out the pH of a vat at a temperature (its own by default; degrees C) and at 25. Raises `OutOfRange`."""
+    bath = account.bath if t_C is None else at_temperature(account.bath, t_C)
+    liquor = solve(bath)
+    acid, mono, di = whole_percents(liquor.pH)
+    return Prediction(liquor.pH, bath.temperature_C, at_25(bath).pH, acid, mono, di, liquor.undissolved_lime_g)
+
+
+def whole_percents(pH: float) -> tuple[int, int, int]:
+    """Give the shares of leuco acid, single and double ion at a pH in whole percents, 100 in all [Etters]."""
+    shares = leuco_shares(pH)
+    acid, di = round(100 * shares.acid), round(100 * shares.di)
+    return acid, 100 - acid - di, di
+
+
+def lye_grams(account: Account, grams: float) -> Account:
+    """Give the account with so many more grams of pure lye (a trusted reading), and that written down."""
+    bath = add(account.bath, "sodium hydroxide", grams)
+    return evolve(account, bath=bath, trusted_g=account.trusted_g + grams)

@@ -1,0 +1,173 @@
+"""How fast this vat cools, from its own readings, and what brings it back."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from vatside.chemistry import heat
+from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.recipe.care.account import Account
+from vatside.recipe.measures import brim_litres, celsius
+from vatside.recipe.plan import Plan
+from vatside.units import Kind, show_minutes, show_temperature, show_volume, to_base
+
+LEAST_DROP_C = 1.0
+"""Two readings tell nothing unless the vat has cooled by this much between them."""
+KETTLE_C = 95.0
+"""Water just off the boil: common practice, no source."""
+BRIM_SHARE = 0.97
+"""A tub is not filled higher than this: common practice, no source."""
+
+
+@frozen
+class TimedReading:
+    """A temperature and when it was taken."""
+
+    minute: float
+    """On any clock that all readings share."""
+    celsius: float
+
+
+@frozen
+class Cooling:
+    """The rate of this vat, from two of its readings [Newton]."""
+
+    per_minute: float
+    error: float
+    """Share by which the rate may be off, each reading being off by half a degree."""
+    room: float
+    """Degrees C."""
+    now: TimedReading
+    """The latest reading."""
+
+    def at(self, minute: float) -> float:
+        """Give the temperature to expect at a minute of the same clock, degrees C."""
+        return heat.temperature_after(self.now.celsius, self.room, max(minute - self.now.minute, 0.0), self.per_minute)
+
+    @property
+    def per_hour(self) -> float:
+        """Degrees lost in the next hour."""
+        return self.now.celsius - self.at(self.now.minute + 60)
+
+    @property
+    def text(self) -> str:
+        """The rate with its uncertainty."""
+        return f"It loses about {self.per_hour:.1f} °C an hour now (±{100 * self.error:.0f} %)."
+
+
+def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
+    """Take the rate from the latest stretch in which the vat only cooled; None if no two readings tell.
+
+    A reading warmer than the one before means that it was heated or fed: what lies before does not count.
+    """
+    stretch = _latest_fall(readings)
+    if len(stretch) < 2:
+        return None
+    first, last = stretch[0], stretch[-1]
+    if first.celsius - last.celsius < LEAST_DROP_C:
+        return None
+    try:
+        rate = heat.cooling_constant(first.celsius, last.celsius, room_C, last.minute - first.minute)
+        error = heat.cooling_error(first.celsius, last.celsius, room_C)
+    except OutOfRange:
+        return None
+    return Cooling(rate, error, room_C, last)
+
+
+def _latest_fall(readings: Sequence[TimedReading]) -> list[TimedReading]:
+    stretch: list[TimedReading] = []
+    for item in sorted(readings, key=lambda one: one.minute):
+        if stretch and item.celsius > stretch[-1].celsius + heat.READING_ERROR_C:
+            stretch = []
+        stretch.append(item)
+    return stretch
+
+
+@frozen
+class Leaving:
+    """When the vat falls below a temperature: minutes from the latest reading."""
+
+    minutes: float
+    soonest: float
+    latest: float
+
+    @property
+    def text(self) -> str:
+        """How long it stays, with its uncertainty."""
+        if self.minutes <= 0:
+            return "It is below already."
+        return f"about {show_minutes(self.minutes)} ({show_minutes(self.soonest)} to {show_minutes(self.latest)})"
+
+
+def leaves(found: Cooling, low_C: float) -> Leaving | None:
+    """Say when the vat comes down to a temperature; None if the room is as warm as that."""
+    if found.now.celsius <= low_C:
+        return Leaving(0.0, 0.0, 0.0)
+    try:
+        minutes = heat.minutes_to_cool(found.now.celsius, low_C, found.room, found.per_minute)
+    except CannotReach:
+        return None
+    return Leaving(minutes, minutes / (1 + found.error), minutes / max(1 - found.error, 0.2))
+
+
+@frozen
+class Warming:
+    """What brings the vat up to a temperature: hot water, or heat from outside."""
+
+    celsius: float
+    hot_l: float
+    """Of kettle water."""
+    fits: bool
+    """The tub takes it; else as much is taken out first."""
+    strength: float
+    """What is left of the strength with it in, as a share."""
+    hob_min: float
+    """Minutes on the hob with all its heat going in; a water bath takes longer."""
+
+    @property
+    def text(self) -> str:
+        """Both ways, and what the water costs."""
+        hob = f"or {show_minutes(self.hob_min)} at the least on the hob, in a water bath"
+        if not self.fits:
+            return (
+                f"Take {show_volume(self.hot_l)} out, put as much kettle water in "
+                f"(it keeps {100 * self.strength:.0f} % of its strength), {hob}."
+            )
+        return (
+            f"{show_volume(self.hot_l)} of kettle water (it keeps {100 * self.strength:.0f} % of its strength), {hob}."
+        )
+
+
+def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
+    """Say what brings a vat to a temperature; None if it is there already. Raises `CannotReach` near the boil."""
+    now, litres = account.celsius, account.litres
+    if target_C <= now:
+        return None
+    hot = heat.hot_water_to_add(litres, now, target_C, KETTLE_C)
+    minutes = heat.heating_minutes(litres, now, target_C, to_base(plan.water.hob, Kind.POWER))
+    if hot <= free_litres(account, plan):
+        return Warming(target_C, hot, True, litres / (litres + hot), minutes)
+    exchanged = heat.hot_cold_split(litres, target_C, KETTLE_C, now).hot_l
+    return Warming(target_C, exchanged, False, 1 - exchanged / litres, minutes)
+
+
+def free_litres(account: Account, plan: Plan) -> float:
+    """Give the room left in the tub without fibre in it, L."""
+    return brim_litres(plan, plan.vessels.tub) * BRIM_SHARE - account.litres
+
+
+def says_when(found: Cooling, low_C: float, what: str) -> str:
+    """Say in one sentence when the vat leaves its window."""
+    left = leaves(found, low_C)
+    if left is None:
+        return f"In a room at {show_temperature(found.room)} it stays above {show_temperature(low_C)}."
+    if left.minutes <= 0:
+        return f"It is below the {show_temperature(low_C)} that {what} wants."
+    return f"{found.text} It falls below the {show_temperature(low_C)} that {what} wants in {left.text}."
+
+
+def room_C(plan: Plan) -> float:
+    """Temperature of the plan's room, degrees C."""
+    return celsius(plan.water.room)

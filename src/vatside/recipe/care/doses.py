@@ -1,0 +1,181 @@
+"""Amounts for this vat: so much a litre, to a pH, thinned, or of stock; and how each is weighed out and dissolved."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from attrs import frozen
+
+from vatside.catalogue.findings import Addition, Remedy, additions
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
+from vatside.chemistry.bath import Bath, together, water_bath
+from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.roots import falling_root
+from vatside.recipe.care.account import Account
+from vatside.recipe.care.cooling import free_litres
+from vatside.recipe.care.spent import vinegar_ml
+from vatside.recipe.measures import Powder, method_of, powder
+from vatside.recipe.plan import Measure, Plan
+from vatside.units import show_mass, show_volume, spoonfuls
+
+SAMPLE_L = 0.5
+"""A correction is tried on half a litre first: common practice, no source."""
+WEIGHABLE_G = 1.0
+"""A kitchen scale weighs this and more: common practice, no source."""
+MOST_THINNING = 30.0
+"""More than this many times the liquor is no thinning any more."""
+
+
+@frozen
+class Dose:
+    """An amount of one powder or liquid, as weighed."""
+
+    powder: Powder
+    grams: float
+    low: float = 0.0
+    """The least that is usually given, g; 0 where only one amount is known."""
+    high: float = 0.0
+
+    @property
+    def millilitres(self) -> float:
+        """Volume of a liquid, mL."""
+        return self.grams / self.powder.material.bulk.value
+
+    @property
+    def is_liquid(self) -> bool:
+        """Tell a liquid from a powder: only vinegar is one."""
+        return self.powder.material.species == "acetic acid"
+
+
+def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
+    """Give what a remedy's amount a litre comes to, by the purity on the shelf; None if it has none."""
+    if remedy.per_litre is None:
+        return None
+    what, fact = powder(plan, remedy.material), remedy.per_litre
+    of = litres / what.purity
+    return Dose(what, fact.value * of, (fact.low or 0.0) * of, (fact.high or 0.0) * of)
+
+
+def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
+    """Give the alkali or acid that brings a bath to a pH at its own temperature; 0 if it is there.
+
+    Raises `CannotReach`, `Dangerous` (acid into a living vat below pH 9) or `OutOfRange`.
+    """
+    species = what.material.species
+    if species == "acetic acid":
+        return Dose(what, vinegar_ml(acid_for_pH(bath, target_pH, "vinegar"), what.purity) * what.material.bulk.value)
+    if species == "citric acid":
+        return Dose(what, acid_for_pH(bath, target_pH, "citric acid") / what.purity)
+    return Dose(what, alkali_grams(bath, target_pH, species) / what.purity)
+
+
+@lru_cache(maxsize=64)
+def alkali_grams(bath: Bath, target_pH: float, species: str) -> float:
+    """Remember `alkali_for_pH`: a form asks for the same vat at every keystroke. Raises as it does."""
+    return alkali_for_pH(bath, target_pH, species)
+
+
+@frozen
+class Thinning:
+    """How far a vat must be thinned to come down to a pH."""
+
+    litres: float
+    """Of sharpened water to add, if the tub has room for it."""
+    exchanged: float
+    """Litres to take out and replace, if it has not; 0 if it has."""
+    reducer: Dose
+    """What sharpens that much water."""
+    strength: float
+    """Share of the strength that is left."""
+
+
+def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
+    """Work out the water that brings a vat down to a pH at its own temperature; None if it is there.
+
+    Raises `CannotReach` where even much water does not, `OutOfRange` as the liquor.
+    """
+    bath, litres = account.bath, account.litres
+    if solve(bath).pH <= target_pH:
+        return None
+
+    def thinned(water: float) -> float:
+        return solve(together(bath, water_bath(water, bath.temperature_C))).pH if water else solve(bath).pH
+
+    most = MOST_THINNING * litres
+    if thinned(most) > target_pH:
+        raise CannotReach(f"Thirty times as much water would not bring this vat down to pH {target_pH:g}.")
+    water = falling_root(lambda water: thinned(water) - target_pH, 0.0, most, litres, -0.4 / litres, 1e-4 * litres)
+    kept = litres / (litres + water)
+    fits = water <= free_litres(account, plan)
+    fresh = water if fits else (1 - kept) * litres
+    return Thinning(water if fits else 0.0, 0.0 if fits else fresh, _sharpener(plan, fresh), kept)
+
+
+def _sharpener(plan: Plan, litres: float) -> Dose:
+    what = powder(plan, "reducer")
+    return Dose(what, method_of(plan).vat.reducer_per_litre.value * litres / what.purity)
+
+
+def stock_for(account: Account, strength: float) -> float:
+    """Give the litres of stock that bring a vat to a strength (g/L): volume × (wanted − now) ÷ (stock − wanted).
+
+    0 if it is there; the stock's own volume is counted. Raises `CannotReach` where the stock is no stronger than that.
+    """
+    short = account.litres * (strength - account.strength)
+    if short <= 0:
+        return 0.0
+    if account.stock_strength <= strength:
+        raise CannotReach("The jar has nothing left that is stronger than the vat: make a new stock.")
+    return short / (account.stock_strength - strength)
+
+
+def amount_text(plan: Plan, dose: Dose) -> str:
+    """Print a dose in the plan's way first, the other way behind it; liquids by volume."""
+    if dose.is_liquid:
+        return show_volume(dose.millilitres / 1000)
+    spoon = spoonfuls(dose.powder.teaspoons(dose.grams), plan.spoons).text
+    mass = show_mass(dose.grams)
+    return f"{spoon} ({mass})" if plan.measure is Measure.SPOONS else f"{mass} ({spoon})"
+
+
+def named_amount(plan: Plan, dose: Dose) -> str:
+    """Print a dose with the name of its powder: `3.0 g (1/2 tsp) of lye`."""
+    return f"{amount_text(plan, dose)} of {dose.powder.material.short.lower()}"
+
+
+def how_text(dose: Dose) -> str:
+    """Say how a dose goes into the vat."""
+    addition = additions().get(dose.powder.material.species)
+    if addition is None:
+        return ""
+    return addition.text.replace("{water}", show_volume(_round_up(_dissolving(addition, dose))))
+
+
+def dissolving_litres(dose: Dose) -> float:
+    """Give the water that a dose is dissolved in, L; 0 where it goes in dry."""
+    addition = additions().get(dose.powder.material.species)
+    return _round_up(_dissolving(addition, dose)) if addition else 0.0
+
+
+def _dissolving(addition: Addition, dose: Dose) -> float:
+    wanted = dose.grams * addition.water_per_gram
+    return max(wanted, addition.least_water) if addition.water_per_gram else 0.0
+
+
+def _round_up(litres: float) -> float:
+    """Round to whole 50 mL, upwards."""
+    return -(-round(litres * 1000, 6) // 50) * 0.05
+
+
+def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
+    """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution."""
+    grams = dose.grams * SAMPLE_L / litres
+    small = Dose(dose.powder, grams)
+    if dose.is_liquid or grams >= WEIGHABLE_G:
+        much = amount_text(plan, small)
+    elif dose.powder.material.species == "calcium hydroxide":
+        much = f"{100 * grams:.0f} mL of a milk of 1 g in 100 mL, shaken up"
+    else:
+        much = f"{100 * grams:.0f} mL of 1 g dissolved in 100 mL of water, fresh"
+    return f"Half a litre of the vat in a jar, warm and covered, first: {much}."

@@ -1,0 +1,64 @@
+"""The stock and the vat of a plan as baths of the chemistry."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from attrs import evolve
+
+from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.vat import add, reduce
+from vatside.recipe.measures import Powder, powder
+from vatside.recipe.plan import Plan
+
+Values = Callable[[str], float]
+"""A figure's value by its id."""
+
+LEAST_LITRES = 0.01
+"""A jar or a tub holds at least this much, so that every plan has a liquor."""
+
+
+def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None) -> Bath:
+    """Give the finished stock; `alkali_g` (grams as weighed) takes the place of the sheet's alkali.
+
+    The powders are counted by their purity; the reducer first uses up the oxygen of its water [BensonKrause1984], then
+    reduces the indigotin as far as it goes [Reactions]. Raises `OutOfRange` for temperatures of no water.
+    """
+    litres = max(value("stock.water"), LEAST_LITRES)
+    bath = water_bath(litres, value("stock.start"))
+    bath = put_in(bath, powder(plan, "alkali"), value("stock.alkali") if alkali_g is None else alkali_g)
+    bath = add(bath, "indigotin", value("stock.indigotin"))
+    bath = put_in(bath, powder(plan, "reducer"), value("stock.reducer"))
+    return reduce(bath, litres * saturation(bath.temperature_C)).bath
+
+
+def vat_bath(plan: Plan, value: Values, *, alkali: bool = True) -> Bath:
+    """Give the vat with the stock in it; with `alkali` off, as it would be if no alkali had gone in anywhere.
+
+    The water with what sharpens it, then the stock poured in, at the vat's temperature. Raises `OutOfRange`.
+    """
+    warm = value("vat.temperature")
+    bath = water_bath(max(value("vat.water"), LEAST_LITRES), warm)
+    bath = put_in(bath, powder(plan, "alkali"), value("vat.alkali") if alkali else 0.0)
+    bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
+    bath = reduce(bath, 1000 * value("vat.oxygen")).bath
+    share = stock_share(value)
+    if share > 0:
+        stock = stock_bath(plan, value, None if alkali else 0.0)
+        bath = together(bath, part(stock, share))
+    return at_temperature(reduce(bath).bath, warm)
+
+
+def stock_share(value: Values) -> float:
+    """Give the share of the stock that goes into the vat, 0 to 1."""
+    return min(value("vat.stock") / max(value("stock.water"), LEAST_LITRES), 1.0)
+
+
+def put_in(bath: Bath, what: Powder, grams: float) -> Bath:
+    """Put grams of a powder or liquid, as weighed, into a bath; vinegar brings its water."""
+    pure = max(grams, 0.0) * what.purity
+    bath = add(bath, what.material.species, pure)
+    if what.material.role != "acid":
+        return bath
+    return evolve(bath, water_kg=bath.water_kg + max(grams - pure, 0.0) / 1000)

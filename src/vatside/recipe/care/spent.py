@@ -1,0 +1,225 @@
+"""The end of a vat: oxidise, neutralise by a titrated sample or by the account, then the local rules."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import Attribute, evolve, field, frozen
+
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
+from vatside.chemistry.bath import Bath, at_temperature, water_bath
+from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.indigo import HYDROXIDE
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.chemistry.vat import add, aerate
+from vatside.recipe.care.account import Account
+from vatside.recipe.care.interlocks import Block
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
+from vatside.units import show_mass, show_volume
+
+MEASURED_AT_C = 25.0
+"""A spent vat is judged cooled, where papers and rules are at home, degrees C."""
+HAZARDOUS_PH = 12.5
+"""From here on liquor counts as hazardous waste in the US [CFR261]."""
+DRAIN_C = 40.0
+"""Nothing warmer goes to a drain [CFR403]."""
+LOCAL_RULES = (
+    "Then your local rules: ask the water company before anything goes to a drain; never to a septic tank, a garden "
+    "bed, a stream or a storm drain. Let lime or iron sludge dry and put it with the solid waste they name. "
+    "The supplier's safety sheets and licensed practice come first."
+)
+OXIDISE_FIRST = (
+    "First oxidise it: stir and pour it in the air until it is blue and stays blue, one to 24 hours; let the blue "
+    "settle overnight, pour the clear off, filter and keep the blue."
+)
+
+
+class Acid(StrEnum):
+    """What neutralises."""
+
+    VINEGAR = "vinegar"
+    CITRIC = "citric-acid"
+
+
+def _is_pH(_owner: object, attribute: Attribute[float], value: float) -> None:
+    if not 0 < value < 14:
+        raise ValueError(f"the {attribute.name} pH to end at lies between 0 and 14, not at {value:g}")
+
+
+@frozen
+class PHRange:
+    """What a vat may be let go at; set by the dyer's local rules [CFR420]."""
+
+    low: float = field(default=6.0, validator=_is_pH)
+    high: float = field(default=9.0, validator=_is_pH)
+    target: float = field(default=8.0, validator=_is_pH)
+
+    def __attrs_post_init__(self) -> None:
+        if not self.low <= self.target <= self.high:
+            raise ValueError(f"the pH aimed at ({self.target:g}) lies outside {self.low:g} to {self.high:g}")
+
+
+@frozen
+class AcidDose:
+    """How much acid neutralises the vat."""
+
+    acid: Acid
+    grams: float
+    """As weighed; of vinegar with its water."""
+    millilitres: float
+    """Of vinegar; 0 for citric acid."""
+    target_pH: float  # noqa: N815  (chemistry's own symbol)
+    lime_g: float = 0.0
+    """Undissolved slaked lime that it counts."""
+    by: str = "account"
+    """`account` or `sample`."""
+
+    @property
+    def text(self) -> str:
+        """The amount and how to give it."""
+        if not self.grams:
+            return f"It is at pH {self.target_pH:g} or below already: no acid."
+        much = show_volume(self.millilitres / 1000) if self.acid is Acid.VINEGAR else show_mass(self.grams)
+        name = "vinegar" if self.acid is Acid.VINEGAR else "citric acid"
+        lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
+        by = "from your sample" if self.by == "sample" else "from what went in, as far as is known"
+        return (
+            f"{much} of {name} to pH {self.target_pH:g} ({by}{lime}). Give three quarters, stir well, wait ten "
+            "minutes, read the pH, then the rest little by little."
+        )
+
+
+def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None:
+    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive."""
+    living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
+    colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
+    if colour in living:
+        return Block(f"The liquor is {colour}: there is reducer left, and acid would give off sulphur dioxide.",
+                     OXIDISE_FIRST)  # fmt: skip
+    if not seen_spent:
+        return Block("Acid into a vat with reducer left gives off sulphur dioxide.", OXIDISE_FIRST)
+    return None
+
+
+def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
+    """Work out the acid for the vat, stirred in air until spent, from everything that went in [HarnedEhlers1933].
+
+    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. Raises `CannotReach` or `OutOfRange`.
+    """
+    target = (aim or PHRange()).target
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    what = powder(plan, acid.value)
+    lime = solve(spent).undissolved_lime_g
+    if acid is Acid.VINEGAR:
+        millilitres = vinegar_ml(acid_for_pH(spent, target, "vinegar"), what.purity)
+        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, target, lime)
+    return AcidDose(acid, acid_for_pH(spent, target, "citric acid") / what.purity, 0.0, target, lime)
+
+
+def vinegar_ml(of_five_percent: float, share: float) -> float:
+    """Turn mL of 5 % vinegar into mL of one of another strength (share, g in a mL)."""
+    return of_five_percent * VINEGAR_STRENGTH / max(share, 0.001)
+
+
+def dose_by_sample(
+    sample_ml: float, used: float, litres: float, plan: Plan, acid: Acid, aim: PHRange | None = None
+) -> AcidDose:
+    """Scale up what a stirred sample (mL) took to come to the target: mL of vinegar, or g of citric acid.
+
+    The same bottle or tub for both; common practice, no source. Raises `OutOfRange` for no sample.
+    """
+    target = (aim or PHRange()).target
+    whole = dose_from_titration(sample_ml, used, litres) * 1000
+    if acid is Acid.VINEGAR:
+        return AcidDose(acid, whole * powder(plan, acid.value).material.bulk.value, whole, target, by="sample")
+    return AcidDose(acid, whole, 0.0, target, by="sample")
+
+
+SAMPLE_STEPS = (
+    "Stir the oxidised vat up from the bottom and take 100 mL.",
+    "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring.",
+    "Stop at the pH you aim at, measured cold. What it took, times the litres of the vat and ten, is the dose.",
+)
+
+
+@frozen
+class FromPHAlone:
+    """What one pH would stand for if the alkali were lye alone, or soda alone."""
+
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    lye_ml: float
+    """Vinegar of 5 % for the whole vat."""
+    soda_ml: float | None
+    """None where soda cannot make such a pH."""
+
+    @property
+    def text(self) -> str:
+        """Why a pH alone cannot give the dose."""
+        soda = "no amount of soda makes that pH" if self.soda_ml is None else f"soda {show_volume(self.soda_ml / 1000)}"
+        return (
+            f"pH {self.pH:.1f} alone cannot give the dose: if the alkali were lye it would take "
+            f"{show_volume(self.lye_ml / 1000)} of vinegar, {soda}, and lime at the bottom comes on top. "
+            "Titrate a sample, or go by what went in."
+        )
+
+
+def from_pH_alone(litres: float, pH: float, aim: PHRange | None = None) -> FromPHAlone:
+    """Work out how far apart two vats of one pH at 25 degrees C are. Raises `OutOfRange` for no liquor."""
+    target = (aim or PHRange()).target
+    water = water_bath(litres, MEASURED_AT_C)
+
+    def vinegar(alkali: str) -> float:
+        bath = add(water, alkali, alkali_for_pH(water, pH, alkali))
+        return acid_for_pH(bath, target, "vinegar")
+
+    lye = vinegar("sodium hydroxide")
+    try:
+        return FromPHAlone(pH, lye, vinegar("sodium carbonate"))
+    except CannotReach:
+        return FromPHAlone(pH, lye, None)
+
+
+def hydroxide_in_lime(grams: float) -> float:
+    """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
+    name = "calcium hydroxide"
+    return HYDROXIDE[name] * grams / substance(name).molar_mass
+
+
+def after_acid(account: Account, dose: AcidDose) -> Bath:
+    """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    name = "acetic acid" if dose.acid is Acid.VINEGAR else "citric acid"
+    pure = dose.millilitres * VINEGAR_STRENGTH if dose.acid is Acid.VINEGAR else dose.grams
+    sour = add(spent, name, pure)
+    return evolve(sour, water_kg=sour.water_kg + max(dose.grams - pure, 0.0) / 1000)
+
+
+def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]:
+    """Say what still stands in the way of letting the vat go, at 25 degrees C; empty if nothing but local rules."""
+    limits = aim or PHRange()
+    words = []
+    if pH >= HAZARDOUS_PH:
+        words.append(f"pH {pH:.1f} is hazardous waste in some countries: neutralise it or ask.")
+    elif pH > limits.high:
+        words.append(f"pH {pH:.1f} is above {limits.high:g}: more acid.")
+    elif pH < limits.low:
+        words.append(f"pH {pH:.1f} is below {limits.low:g}: a little soda ash brings it back.")
+    if t_C > DRAIN_C:
+        words.append(f"Let it cool below {DRAIN_C:.0f} °C.")
+    return tuple(words)
+
+
+@frozen
+class Disposal:
+    """What was written down of a vat let go."""
+
+    litres: float
+    pH_before: float | None  # noqa: N815  (chemistry's own symbol)
+    acid: Acid | None
+    acid_g: float
+    pH_after: float | None  # noqa: N815  (chemistry's own symbol)
+    where: str
+    """In the dyer's words."""
