@@ -1,0 +1,1 @@
+"""The full-screen Vatside: it shows values and posts messages, and works nothing out."""

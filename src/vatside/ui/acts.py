@@ -1,0 +1,126 @@
+"""What the dyer does at the bench, as events; each act answers with a sentence for her."""
+
+from __future__ import annotations
+
+from vatside.dayline.steps import Step
+from vatside.recipe.starter import new_lot
+from vatside.session import commands
+from vatside.session.events import (
+    AlarmQuieted,
+    Event,
+    LotAdded,
+    LotRemoved,
+    NoteWritten,
+    StepDone,
+    StepReopened,
+    WaitEnded,
+    WaitExtended,
+    WaitPaused,
+    WaitResumed,
+)
+from vatside.ui.desk import Desk
+from vatside.ui.view.waits import WaitView
+from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
+
+MORE = 5.0
+"""Minutes that one press adds to a wait or takes off it."""
+
+
+def do(desk: Desk, step: Step) -> str:
+    """Do a step, start its wait, finish what is over, or open again what was done."""
+    wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
+    if step.id in desk.state.done:
+        desk.log(StepReopened(step.id))
+        return "Open again."
+    if wait is not None and not wait.over:
+        return f"{wait.label}: {show_countdown(wait.left)} to go; e ends it early."
+    if wait is not None:
+        return end(desk, wait)
+    if step.minutes:
+        desk.settle()
+        desk.log(commands.start_wait(step, desk.state.seq + 1))
+        return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
+    desk.log(StepDone(step.id))
+    return "Done; u takes it back."
+
+
+def end(desk: Desk, wait: WaitView) -> str:
+    """End a wait, early or not; its step is done with it."""
+    events: list[Event] = [WaitEnded(wait.id)]
+    if wait.step and wait.step not in desk.state.done:
+        events.append(StepDone(wait.step))
+    desk.log(*events)
+    return f"{wait.label} ended; u takes it back."
+
+
+def pause(desk: Desk, wait: WaitView) -> str:
+    """Stop a wait, or let it run on."""
+    desk.log(WaitResumed(wait.id) if wait.paused else WaitPaused(wait.id))
+    return f"{wait.label} {'runs on' if wait.paused else 'paused; p lets it run on'}."
+
+
+def extend(desk: Desk, wait: WaitView, minutes: float) -> str:
+    """Add minutes to a wait or take some off, not more than are left."""
+    if minutes < 0:
+        minutes = -min(-minutes, max(wait.left, 0) / 60)
+        if minutes == 0:
+            return f"{wait.label} is over; e ends it."
+    elif wait.over:
+        minutes += -wait.left / 60
+    desk.log(WaitExtended(wait.id, minutes))
+    left = show_countdown(max(wait.left + minutes * 60, 0))
+    return f"{wait.label}: {left} to go."
+
+
+def quiet(desk: Desk) -> str:
+    """Hear every alarm that rings."""
+    ringing = [wait for wait in desk.waits(desk.clock.now()) if wait.ringing]
+    if not ringing:
+        return "Nothing rings."
+    desk.log(*(AlarmQuieted(wait.id) for wait in ringing))
+    return f"Heard: {', '.join(wait.label for wait in ringing)}."
+
+
+def read_wait(text: str) -> tuple[float, str] | Problem:
+    """Read `10 min rinse` (or `rinse 10 min`) into minutes and a name."""
+    words = text.split()
+    for count in range(len(words), 0, -1):
+        for time, name in ((words[:count], words[count:]), (words[-count:], words[:-count])):
+            amount = parse_amount(" ".join(time), Kind.TIME, unit="min")
+            if isinstance(amount, Amount):
+                minutes = to_base(amount, Kind.TIME)
+                if minutes > 0:
+                    return minutes, " ".join(word for word in name if word != "for") or "A wait"
+    return Problem("Write how long and what for: 10 min rinse")
+
+
+def own_wait(desk: Desk, minutes: float, name: str) -> str:
+    """Start a wait that belongs to no step."""
+    desk.settle()
+    desk.log(commands.free_wait(name, minutes, desk.state.seq + 1))
+    return f"{name} runs for {show_minutes(minutes)}."
+
+
+def note(desk: Desk, text: str) -> str:
+    """Write free words into the log."""
+    desk.log(NoteWritten(text))
+    return "Noted."
+
+
+def add_lot(desk: Desk) -> str:
+    """Take one more lot in; give its id."""
+    desk.settle()
+    lot = new_lot(desk.state.plan)
+    desk.log(LotAdded(lot))
+    return lot.id
+
+
+def remove_lot(desk: Desk, lot_id: str) -> str:
+    """Take a lot out; the last one stays."""
+    desk.settle()
+    lots = desk.state.plan.lots
+    name = next((lot.name for lot in lots if lot.id == lot_id), "")
+    if len(lots) < 2 or not name:
+        return "One lot stays; change it instead."
+    desk.log(LotRemoved(lot_id))
+    return f"{name} is out; u brings it back."

@@ -1,0 +1,56 @@
+"""The ways to a day: a file, a new one, one like another, a sample."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from attrs import evolve
+
+from vatside.recipe.plan import Plan
+from vatside.recipe.starter import starter_plan
+from vatside.session.clock import Clock
+from vatside.session.events import Moment
+from vatside.session.files import Fs
+from vatside.session.library import copy_sample, new_path
+from vatside.session.loading import load
+from vatside.session.session import Session
+from vatside.session.state import fold
+from vatside.session.store import SessionFile
+from vatside.ui.desk import Desk
+from vatside.ui.keeping import Keeping
+from vatside.ui.view.shelf import SAMPLE, SAVED
+
+
+def open_day(path: Path, clock: Clock) -> Desk:
+    """Open a file; SessionError if nothing of it can be read."""
+    return Desk(clock, Keeping.opened(SessionFile.open(path), clock.now()))
+
+
+def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
+    """Begin a day; its file comes with the first entry."""
+
+    def begin(session: Session, now: Moment) -> SessionFile:
+        return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)
+
+    return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin))
+
+
+def same_again(path: Path, folder: Path, clock: Clock) -> Desk:
+    """Begin a day with the plan of another one; SessionError if that cannot be read."""
+    plan = fold(load(Fs(), path).session).plan
+    return new_day(folder, clock, evolve(plan, title=f"{plan.title}, again", ready_by=None))
+
+
+def sample_day(sample: Path, folder: Path, clock: Clock) -> Desk:
+    """Open a copy of a sample; SessionError if it cannot be read or written."""
+    return open_day(copy_sample(sample, folder, clock.now()), clock)
+
+
+def wanted(what: str, path: Path | None, folder: Path, clock: Clock, bench: Desk | None) -> Desk:
+    """Give the day that was asked for on the first screen; the one on the bench if it is that."""
+    if what == SAVED and path is not None:
+        here = bench.keeping.path if bench else None
+        return bench if bench is not None and here == path.resolve() else open_day(path, clock)
+    if what == SAMPLE and path is not None:
+        return sample_day(path, folder, clock)
+    return same_again(path, folder, clock) if path is not None else new_day(folder, clock)

@@ -1,0 +1,229 @@
+"""The session on the bench: its log, the text being typed, and everything that follows from them.
+
+The screens ask the desk and tell the desk; they keep nothing of the plan themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import datetime
+
+from vatside.dayline.day import steps as steps_of
+from vatside.dayline.schedule import schedule
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import fields, get_value, set_value
+from vatside.recipe.place import FieldValue
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.recipe.show import figure_text
+from vatside.session import commands
+from vatside.session import waits as running
+from vatside.session.clock import Clock
+from vatside.session.events import Event, Moment, PinCleared, PinSet, PlanChanged, Undone
+from vatside.session.loglines import words
+from vatside.session.state import State
+from vatside.session.waits import Wait
+from vatside.ui.keeping import Keeping
+from vatside.ui.undo import last_act
+from vatside.ui.view.form import Wrong
+from vatside.ui.view.glance import Glance
+from vatside.ui.view.steps import Progress
+from vatside.ui.view.waits import WaitView
+from vatside.units import Problem
+
+PAUSE = 2.0
+"""Seconds without a key after which what was typed is logged."""
+MARKED = 4.0
+"""Seconds for which a figure that just changed carries a mark."""
+
+
+class Desk:
+    """One open session."""
+
+    def __init__(self, clock: Clock, keeping: Keeping) -> None:
+        self.clock = clock
+        self.keeping = keeping
+        self.typed: Event | None = None
+        """A change that is shown and not yet logged."""
+        self.typed_at = 0.0
+        self.wrong: dict[str, Wrong] = {}
+        self.changed: dict[str, tuple[int, float]] = {}
+        """Figures that went up (1) or down (-1), and when that is forgotten."""
+        self.plan: Plan
+        self.sheet: Sheet
+        self.steps: tuple[Step, ...]
+        self._work_out(keeping.state.plan)
+
+    @property
+    def state(self) -> State:
+        """What the log says."""
+        return self.keeping.state
+
+    def _work_out(self, plan: Plan) -> None:
+        self.plan = plan
+        self.sheet = compute(plan)
+        self.steps = steps_of(plan, self.sheet)
+
+    # The form
+
+    def type(self, path: str, text: str) -> None:
+        """Take what stands in a field: show what follows from it, or keep the last good figures and say why."""
+        self._settle_other(path)
+        event = commands.change(self.plan, path, text)
+        if isinstance(event, Problem):
+            self.wrong[path] = Wrong(text, event.text)
+            return
+        self.wrong.pop(path, None)
+        if _value(event) == _value_at(self.plan, path):
+            return
+        self.typed, self.typed_at = event, self.clock.now().elapsed
+        self._draft(set_value(self.plan, path, _value(event)))
+
+    def _settle_other(self, path: str) -> None:
+        if self.typed is not None and _path(self.typed) != path:
+            self.settle()
+
+    def _draft(self, plan: Plan) -> None:
+        before = {figure.id: figure for figure in self.sheet.figures}
+        old = self.plan
+        self._work_out(plan)
+        until = self.clock.now().elapsed + MARKED
+        for figure in self.sheet.figures:
+            change = _went(before.get(figure.id), figure, old, plan)
+            if change:
+                self.changed[figure.id] = (change, until)
+
+    def settle(self) -> None:
+        """Log what was typed and is not logged yet."""
+        event, self.typed = self.typed, None
+        if event is not None and _value(event) != _value_at(self.state.plan, _path(event)):
+            self.keeping.log(event, self.clock.now())
+
+    def settle_if_paused(self, now: Moment) -> None:
+        """Log what was typed once the dyer has stopped typing."""
+        if self.typed is not None and now.elapsed - self.typed_at >= PAUSE:
+            self.settle()
+
+    def marks(self, now: Moment) -> Mapping[str, int]:
+        """Which figures changed a moment ago, and in which direction."""
+        self.changed = {key: item for key, item in self.changed.items() if item[1] > now.elapsed}
+        return {key: direction for key, (direction, _) in self.changed.items()}
+
+    # The log
+
+    def log(self, *events: Event) -> None:
+        """Log what the dyer did, after anything she typed before; one act has one moment."""
+        self.settle()
+        now = self.clock.now()
+        for event in events:
+            self.keeping.log(event, now)
+        if self.state.plan != self.plan:
+            self._draft(self.state.plan)
+
+    def undo(self) -> str:
+        """Take the last act back; say what it was, or that there is nothing."""
+        self.settle()
+        act = last_act(self.state)
+        if not act:
+            return "There is nothing to take back."
+        said = words(Undone(act[-1].seq), self.state)
+        self.wrong.clear()
+        self.log(*(Undone(entry.seq) for entry in act))
+        return said
+
+    # The day
+
+    def stages(self) -> tuple[Stage, ...]:
+        """The stages that have anything to set or to do."""
+        busy = {step.stage for step in self.steps} | {figure.stage for figure in self.sheet.figures}
+        return tuple(stage for stage in Stage if stage in busy or fields(self.plan, stage))
+
+    def steps_in(self, stage: Stage) -> tuple[Step, ...]:
+        """The steps of one stage."""
+        return tuple(step for step in self.steps if step.stage is stage)
+
+    def step(self, step_id: str) -> Step | None:
+        """One step, if the plan still has it."""
+        return next((step for step in self.steps if step.id == step_id), None)
+
+    def unread(self, step: Step) -> bool:
+        """Whether the step has cautions that must be read first."""
+        read = self.state.acknowledged.get(step.id, ())
+        return any(caution.must_acknowledge and caution.id not in read for caution in step.cautions)
+
+    def glance(self, now: Moment) -> Glance:
+        """Look at everything that moves with the clock."""
+        waits = self.waits(now)
+        left = {wait.step: wait.left / 60 for wait in waits if wait.step}
+        todo = [step for step in self.steps if step.id not in self.state.done]
+        day = schedule(self.plan, todo, local(now), left)
+        running_steps = {wait.step: wait for wait in waits if wait.step}
+        starts = day.starts if day.wanted else {}
+        progress = Progress(self.state.done.keys(), running_steps, starts)
+        return Glance(now, waits, day, progress, self.marks(now))
+
+    # The waits
+
+    def waits(self, now: Moment) -> tuple[WaitView, ...]:
+        """The open waits as they stand: ringing ones first, then by what is left."""
+        views = [self._view(wait, number, now) for number, wait in enumerate(self.state.waits, start=1)]
+        return tuple(sorted(views, key=lambda view: (not view.ringing, view.paused, view.left)))
+
+    def _view(self, wait: Wait, number: int, now: Moment) -> WaitView:
+        ring = running.ringing(wait, now)
+        coming = running.next_nudge(wait, now)
+        gone = running.elapsed(wait, now)
+        at = gone + coming if coming is not None else 0.0
+        words = self._nudge_words(wait, gone if ring else at, late=ring is not None)
+        return WaitView(
+            id=wait.id,
+            number=number,
+            label=wait.label,
+            left=running.remaining(wait, now),
+            share=running.elapsed_share(wait, now),
+            paused=running.is_paused(wait),
+            ringing=ring is not None,
+            nudge=words,
+            nudge_left=coming,
+            step=wait.step,
+        )
+
+    def _nudge_words(self, wait: Wait, second: float, *, late: bool) -> str:
+        """What the nudge at a second of the wait asks for (or, if late, the latest one before it)."""
+        step = self.step(wait.step) if wait.step else None
+        nudges = step.nudges if step else ()
+        due = [nudge for nudge in nudges if nudge.minute * 60 <= second + 0.5]
+        if due and (late or abs(due[-1].minute * 60 - second) < 1):
+            return due[-1].label
+        return running.nudge_words(wait, second / 60)
+
+
+def local(now: Moment) -> datetime:
+    """The time of day on the wall, without its zone."""
+    return now.utc.astimezone().replace(tzinfo=None)
+
+
+def _path(event: Event) -> str:
+    if isinstance(event, PlanChanged):
+        return event.path
+    return event.figure if isinstance(event, PinSet | PinCleared) else ""
+
+
+def _value(event: Event) -> FieldValue:
+    if isinstance(event, PlanChanged):
+        return event.value
+    return event.amount if isinstance(event, PinSet) else None
+
+
+def _value_at(plan: Plan, path: str) -> FieldValue:
+    return get_value(plan, path)
+
+
+def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
+    """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
+    if before is None or before.value == after.value:
+        return 0
+    if figure_text(before, old) == figure_text(after, new):
+        return 0
+    return 1 if after.value > before.value else -1

@@ -1,0 +1,116 @@
+"""The session's file as the bench sees it: a day is put on the disk with its first entry."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from uuid import uuid4
+
+from vatside.recipe.plan import Plan
+from vatside.session.events import Entry, Event, Moment, SessionReopened
+from vatside.session.flaws import SessionError
+from vatside.session.session import Session
+from vatside.session.state import State, apply, fold
+from vatside.session.store import Opened, SessionFile
+
+Begin = Callable[[Session, Moment], SessionFile]
+"""Puts a new day on the disk; SessionError if that fails."""
+
+
+class Keeping:
+    """A session with its file, or one that has none yet."""
+
+    def __init__(self, session: Session, file: SessionFile | None, begin: Begin | None = None) -> None:
+        self.file = file
+        self.state: State = fold(session)
+        self._begin = begin
+        self._no_file = ""
+        self.notices: tuple[str, ...] = ()
+        """What opening the file brought to light."""
+
+    @classmethod
+    def opened(cls, opened: Opened, now: Moment) -> Keeping:
+        """Take over an opened file; its log says that it was opened again."""
+        keeping = cls(opened.session, opened.file)
+        keeping.notices = opened.notices
+        if keeping.readonly is None and opened.session.entries:
+            keeping.log(SessionReopened(), now)
+        return keeping
+
+    @classmethod
+    def new(cls, plan: Plan, now: Moment, begin: Begin) -> Keeping:
+        """Begin a day that leaves no trace until something is entered."""
+        return cls(Session(uuid4().hex[:16], now.utc, plan), None, begin)
+
+    @property
+    def session(self) -> Session:
+        """The session as it stands."""
+        state = self.state
+        return Session(state.session, state.created, state.initial, state.entries)
+
+    @property
+    def path(self) -> Path | None:
+        """Where the session is; None if it is nowhere yet."""
+        return self.file.path if self.file else None
+
+    @property
+    def readonly(self) -> str | None:
+        """Why nothing can be added; None if it can."""
+        return self.file.readonly if self.file else None
+
+    @property
+    def standing(self) -> str:
+        """What is wrong for as long as it lasts: not saved, or reading only."""
+        if self.readonly is not None:
+            return f"reading only: {self.readonly}"
+        return (self.file.trouble or "") if self.file else self._no_file
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether there is anything that is not on the disk."""
+        return bool(self._no_file) or (self.file is not None and bool(self.file.unsaved))
+
+    def log(self, event: Event, now: Moment) -> None:
+        """Add an event; a disk that refuses is told by `standing` and loses nothing.
+
+        ReadOnly if nothing can be added.
+        """
+        if self.file is None:
+            self.state = apply(self.state, Entry(self.state.seq + 1, now, event))
+            self._put_on_disk(now)
+        else:
+            self.state = apply(self.state, self.file.append(event, now))
+
+    def _put_on_disk(self, now: Moment) -> None:
+        """Make the file of a new day; until that succeeds its log is in memory."""
+        if self._begin is None:
+            return
+        try:
+            self.file = self._begin(self.session, now)
+            self._no_file = ""
+        except SessionError as error:
+            self._no_file = f"not saved: {error}"
+
+    def retry(self, now: Moment) -> None:
+        """Try again to bring everything to the disk."""
+        if self.file is None:
+            if self._no_file:
+                self._put_on_disk(now)
+        elif self.file.unsaved:
+            self.file.retry()
+
+    def save_elsewhere(self, path: Path) -> str:
+        """Write the session to another place and go on there; say how that went."""
+        try:
+            if self.file is None:
+                self.file = SessionFile.write_new(path, self.session)
+                self._no_file = ""
+            else:
+                self.file.save_elsewhere(path)
+        except SessionError as error:
+            return f"Not saved: {error}"
+        return f"Saved in {self.file.path}; it goes on there."
+
+    def close(self) -> str:
+        """Bring everything into the file; give what went wrong."""
+        return (self.file.close() or "") if self.file else ""

@@ -1,0 +1,100 @@
+"""Small windows that ask for one thing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from vatside.dayline.steps import Step
+from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
+from vatside.ui.widgets.lines import Lines
+
+
+class CautionWindow(ModalScreen[bool]):
+    """What can hurt in a step, before it is done; Enter says that it was read."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "answer(True)", show=False),
+        Binding("escape", "answer(False)", show=False),
+    ]
+
+    def __init__(self, step: Step) -> None:
+        super().__init__()
+        self.step = step
+
+    def compose(self) -> ComposeResult:
+        """One region of words."""
+        with Vertical(classes="window danger") as window:
+            window.border_title = "Before this step"
+            yield Lines(self._rows, id="caution")
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Lines).focus()
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
+        for caution in self.step.cautions:
+            rows += [BLANK, *(row(Span(line, "danger")) for line in wrap(f"! {caution.title}", width))]
+            for text in caution.lines:
+                first, *rest = wrap(text, width - 2)
+                rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
+        last = row(
+            Span("Enter", "key"), Span(" I have read this    ", ""), Span("Esc", "key"), Span(" not now", "faint")
+        )
+        return (*rows, BLANK, last)
+
+    def action_answer(self, read: bool) -> None:
+        """Close, saying whether it was read."""
+        self.dismiss(read)
+
+
+class AskWindow(ModalScreen[str]):
+    """Asks for one line of text; what it would mean, or what is wrong with it, stands below as one types."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
+
+    def __init__(self, title: str, means: Callable[[str], tuple[bool, str]], text: str = "") -> None:
+        super().__init__()
+        self.title_words = title
+        self.means = means
+        self.text = text
+
+    def compose(self) -> ComposeResult:
+        """A field and a line of words."""
+        with Vertical(classes="window") as window:
+            window.border_title = self.title_words
+            entry = Input(self.text, compact=True, id="answer")
+            entry.cursor_blink = False
+            yield entry
+            yield Lines(self._words, id="means", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Input).focus()
+
+    def _words(self, width: int) -> Sequence[Row]:
+        good, text = self.means(self.query_one(Input).value)
+        lines = wrap(clean(text), width)
+        rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
+        return (*rows, row(Span("Enter", "key"), Span(" yes    ", "faint"), Span("Esc", "key"), Span(" no", "faint")))
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        self.query_one(Lines).refill()
+
+    @on(Input.Submitted)
+    def _entered(self, event: Input.Submitted) -> None:
+        if self.means(event.value)[0]:
+            self.dismiss(event.value)
+
+    def action_leave(self) -> None:
+        """Close without an answer."""
+        self.dismiss("")

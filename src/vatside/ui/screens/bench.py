@@ -1,0 +1,176 @@
+"""What the keys do at the bench."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import ClassVar
+
+from textual.binding import Binding, BindingType
+
+from vatside.dayline.steps import Step
+from vatside.session import commands
+from vatside.session.store import ReadOnly
+from vatside.ui import acts
+from vatside.ui.desk import Desk
+from vatside.ui.screens.standing import Standing
+from vatside.ui.view.waits import WaitView
+from vatside.units import Problem, show_minutes
+
+
+def _key(keys: str, action: str) -> Binding:
+    return Binding(keys, action, show=False)
+
+
+class Bench(Standing):
+    """The acts of the dyer, each behind one key; what they show is the day screen's."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        _key("space", "do"),
+        _key("plus", "extend(1)"),
+        _key("minus", "extend(-1)"),
+        _key("p", "pause"),
+        _key("e", "end"),
+        _key("q", "quiet"),
+        _key("w", "own_wait"),
+        _key("u", "undo"),
+        _key("n", "note"),
+        _key("s", "save_elsewhere"),
+        *(_key(str(number), f"wait({number})") for number in range(1, 10)),
+    ]
+
+    desk: Desk
+
+    def perform(self, act: Callable[[], str]) -> None:
+        """Do something to the session, say how it went, and show what follows."""
+        try:
+            self.say(act())
+        except ReadOnly as reason:
+            self.say(f"Reading only: {reason}.")
+        self.renew()
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        raise NotImplementedError
+
+    def done(self) -> None:
+        """Go on after a step."""
+        raise NotImplementedError
+
+    @property
+    def step_in_hand(self) -> Step | None:
+        """The step that space does."""
+        raise NotImplementedError
+
+    @property
+    def wait_in_hand(self) -> WaitView | None:
+        """The wait that `+`, `-`, `p` and `e` act on."""
+        raise NotImplementedError
+
+    def action_do(self) -> None:
+        """Do the step in hand; its cautions come first."""
+        step = self.step_in_hand
+        if step is None:
+            return
+        if step.id in self.desk.state.done or not self.desk.unread(step) or self.desk.keeping.readonly:
+            self.perform(lambda: acts.do(self.desk, step))
+            self.done()
+            return
+        from vatside.ui.screens.asking import CautionWindow
+
+        def answered(read: bool | None) -> None:
+            if read:
+                self.perform(lambda: self._read_and_do(step))
+                self.done()
+
+        self.app.push_screen(CautionWindow(step), answered)
+
+    def _read_and_do(self, step: Step) -> str:
+        self.desk.log(commands.acknowledge(step))
+        return acts.do(self.desk, step)
+
+    def on_wait(self, act: Callable[[WaitView], str]) -> None:
+        """Do something to the wait in hand."""
+        wait = self.wait_in_hand
+        if wait is None:
+            self.say("Nothing is running.")
+        else:
+            self.perform(lambda: act(wait))
+
+    def action_extend(self, sign: int) -> None:
+        """Add minutes to the wait in hand, or take some off."""
+        self.on_wait(lambda wait: acts.extend(self.desk, wait, sign * acts.MORE))
+
+    def action_pause(self) -> None:
+        """Stop the wait in hand, or let it run on."""
+        self.on_wait(lambda wait: acts.pause(self.desk, wait))
+
+    def action_end(self) -> None:
+        """End the wait in hand."""
+        self.on_wait(lambda wait: acts.end(self.desk, wait))
+        self.done()
+
+    def action_quiet(self) -> None:
+        """Hear every alarm."""
+        self.perform(lambda: acts.quiet(self.desk))
+
+    def action_undo(self) -> None:
+        """Take the last act back."""
+        self.perform(self.desk.undo)
+
+    def action_own_wait(self) -> None:
+        """Ask for a wait of the dyer's own."""
+
+        def means(text: str) -> tuple[bool, str]:
+            found = acts.read_wait(text)
+            if isinstance(found, Problem):
+                return False, found.text
+            return True, f"{found[1]}, {show_minutes(found[0])}"
+
+        def answered(text: str | None) -> None:
+            found = acts.read_wait(text or "")
+            if not isinstance(found, Problem):
+                minutes, name = found
+                self.perform(lambda: acts.own_wait(self.desk, minutes, name))
+
+        self.ask("A wait of your own", means, answered)
+
+    def action_note(self) -> None:
+        """Ask for words for the log."""
+
+        def means(text: str) -> tuple[bool, str]:
+            return bool(text.strip()), "goes into the log with the time"
+
+        def answered(text: str | None) -> None:
+            if text and text.strip():
+                words = text.strip()
+                self.perform(lambda: acts.note(self.desk, words))
+
+        self.ask("A note for the log", means, answered)
+
+    def action_save_elsewhere(self) -> None:
+        """Ask for another place for the session."""
+
+        def means(text: str) -> tuple[bool, str]:
+            return bool(text.strip()), "a new file; the day goes on there"
+
+        def answered(text: str | None) -> None:
+            if text and text.strip():
+                path = Path(text.strip()).expanduser()
+                self.perform(lambda: self.desk.keeping.save_elsewhere(path))
+
+        old = self.desk.keeping.path
+        proposal = str(Path.home() / old.name) if old else str(Path.home() / "dye-day.json")
+        self.ask("Save elsewhere", means, answered, proposal)
+
+    def ask(
+        self,
+        title: str,
+        means: Callable[[str], tuple[bool, str]],
+        answered: Callable[[str | None], None],
+        text: str = "",
+    ) -> None:
+        """Ask for a line of text."""
+        from vatside.ui.screens.asking import AskWindow
+
+        self.app.push_screen(AskWindow(title, means, text), answered)

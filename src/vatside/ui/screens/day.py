@@ -1,0 +1,270 @@
+"""The day's screen: one stage at a time, what runs always at the bottom edge."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from vatside.recipe.sheet import Stage
+from vatside.session.events import Moment
+from vatside.session.store import ReadOnly
+from vatside.ui.desk import Desk
+from vatside.ui.screens.setting import Setting
+from vatside.ui.view.signs import Signs
+from vatside.ui.view.stages import opening_stage
+from vatside.ui.view.steps import next_step
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.form import Form
+from vatside.ui.widgets.lines import Lines
+
+
+class Hand(StrEnum):
+    """Which region takes the keys."""
+
+    SET = "setting"
+    READ = "reading"
+    DO = "doing"
+
+
+REGION = {Hand.READ: "figures", Hand.DO: "steps"}
+
+
+class DayScreen(Setting):
+    """One session at work."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "hand('doing')", show=False),
+        Binding("enter", "hand('setting')", show=False),
+        Binding("tab", "next_hand(1)", show=False),
+        Binding("shift+tab", "next_hand(-1)", show=False),
+        Binding("left", "turn(-1)", show=False),
+        Binding("right", "turn(1)", show=False),
+        Binding("f", "far", show=False),
+        Binding("equals_sign", "working", show=False),
+        Binding("l", "log", show=False),
+        Binding("i", "notices", show=False),
+        Binding("a", "add_lot", show=False),
+        Binding("x", "remove_lot", show=False),
+        Binding("question_mark", "help", show=False),
+    ]
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        self.glance = desk.glance(desk.clock.now())
+        self.stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
+        self.hand = Hand.SET if self.stage is Stage.PLAN and not desk.keeping.readonly else Hand.DO
+        self.lot: dict[Stage, str] = {}
+        self.chosen: str | None = None
+        self.said = ("", 0.0)
+        self._rung: frozenset[str] = frozenset()
+
+    def compose(self) -> ComposeResult:
+        """Where am I, what do I set, what do I weigh, what do I do, what is running."""
+        yield self.too_small()
+        yield Lines(self.head, id="head", keys=False)
+        with Horizontal(id="body"):
+            yield Form(id="form", signs=self.signs)
+            yield Lines(self.steps, id="steps", title="Do")
+            yield Lines(self.figures, id="figures", title="Weigh and draw")
+        yield Lines(self.banner, id="banner", keys=False)
+        yield Lines(self.coming, id="next", keys=False)
+        yield Lines(self.day_line, id="day", keys=False)
+        yield Lines(self.running, id="waits", keys=False)
+        yield Lines(self.key_words, id="keys", keys=False)
+
+    def on_mount(self) -> None:
+        """Begin where the day is."""
+        self.query_one(Form).disabled = self.desk.keeping.readonly is not None
+        self.show_form()
+        self._titles()
+        self._mark_hand(Hand(self.hand))
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self._settle_steps()
+        self.take(Hand(self.hand))
+
+    # The two hands
+
+    def take(self, hand: Hand) -> None:
+        """Give the keys to a region."""
+        if hand is Hand.SET and self.desk.keeping.readonly:
+            self.say(f"Reading only: {self.desk.keeping.readonly}.")
+            return
+        self._mark_hand(hand)
+        if hand is Hand.SET:
+            self.query_one(Form).take()
+        else:
+            self.query_one(f"#{REGION[hand]}", Lines).focus()
+        self.refill("keys", "next")
+
+    def _mark_hand(self, hand: Hand) -> None:
+        """The left side shows the form or the steps, whichever had the keys last."""
+        self.hand = hand
+        for one in Hand:
+            self.set_class(one is hand, f"-{one.value}")
+        if hand is not Hand.READ:
+            self.set_class(hand is Hand.DO, "-steps")
+
+    def action_hand(self, name: str) -> None:
+        """Go to the form, the figures or the steps."""
+        self.take(Hand(name))
+
+    def action_next_hand(self, by: int) -> None:
+        """Go round the regions."""
+        hands = list(Hand)
+        self.take(hands[(hands.index(Hand(self.hand)) + by) % len(hands)])
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """A click gives a region the keys as well."""
+        found = {name: hand for hand, name in REGION.items()}.get(event.widget.id or "")
+        hand = Hand.SET if isinstance(event.widget, Entry) else found
+        if hand is not None and hand is not self.hand:
+            self._mark_hand(hand)
+            self.refill("keys", "next")
+
+    @on(Form.Done)
+    def _form_done(self) -> None:
+        self.take(Hand.DO)
+
+    # Showing
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self._look(self.desk.clock.now())
+        self.show_form()
+        self.refill("head", "figures", "steps", "banner", "next", "day", "waits", "keys")
+        self._settle_steps()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show; typed text that has come to rest is logged."""
+        try:
+            self.desk.settle_if_paused(now)
+        except ReadOnly as reason:
+            self.say(f"Reading only: {reason}.")
+        self._look(now)
+        self.refill("head", "figures", "steps", "next", "waits", "keys")
+
+    def _look(self, now: Moment) -> None:
+        self.glance = self.desk.glance(now)
+        rung = frozenset(wait.id for wait in self.glance.ringing)
+        if rung - self._rung:
+            self.chosen = None
+        self._rung = rung
+
+    def action_turn(self, by: int) -> None:
+        """Go to the stage before or after."""
+        stages = self.desk.stages()
+        at = stages.index(self.stage) if self.stage in stages else 0
+        self.go(stages[max(min(at + by, len(stages) - 1), 0)])
+
+    def action_stage(self, name: str) -> None:
+        """Go to a stage by its name."""
+        self.go(Stage(name))
+
+    def go(self, stage: Stage) -> None:
+        """Show a stage."""
+        if stage is self.stage:
+            return
+        self.settle()
+        self.stage = stage
+        for lines in self.query("#figures, #steps").results(Lines):
+            lines.key = ""
+            lines.scroll_home(animate=False)
+        self._titles()
+        self.query_one(Form).at = ""
+        self.renew()
+
+    def _titles(self) -> None:
+        plan = self.stage is Stage.PLAN
+        self.query_one("#steps").border_title = "The day" if plan else "Do"
+        self.query_one("#figures").border_title = "For the whole day" if plan else "Weigh and draw"
+
+    def _settle_steps(self) -> None:
+        """Keep the cursor of the steps on something there is: the next step, unless the dyer chose another."""
+        lines = self.query_one("#steps", Lines)
+        if lines.key not in lines.keys:
+            self.choose_next()
+
+    def choose_next(self) -> None:
+        """Put the cursor on a wait of this stage that is over, or else on the next step."""
+        lines = self.query_one("#steps", Lines)
+        over = [step for step, wait in self.glance.progress.running.items() if wait.over]
+        coming = next_step(self.desk.steps_in(self.stage), self.glance.progress)
+        wanted = [key for key in (*over, coming.id if coming else "") if key in lines.keys]
+        if lines.keys:
+            lines.choose((wanted or [lines.keys[0]])[0])
+
+    def action_wait(self, number: int) -> None:
+        """Choose a wait by its number."""
+        self.chosen = next((wait.id for wait in self.glance.waits if wait.number == number), self.chosen)
+        self.refill("waits", "keys")
+
+    def action_do(self) -> None:
+        """Do the step in hand; on the plan, go to the stage in hand."""
+        key = self.query_one("#steps", Lines).key
+        if self.stage is not Stage.PLAN:
+            super().action_do()
+        elif key:
+            self.go(Stage(key))
+
+    def done(self) -> None:
+        """After a step: go on to the next one."""
+        step = self.step_in_hand
+        if step is None or step.id in self.desk.state.done:
+            self.choose_next()
+
+    # Other screens
+
+    def action_far(self) -> None:
+        """Show the waits large."""
+        from vatside.ui.screens.far import FarScreen
+
+        self.app.push_screen(FarScreen(self.desk, self.signs))
+
+    def action_working(self) -> None:
+        """Show the working of the figure in hand."""
+        self.open_working(self.query_one("#figures", Lines).key)
+
+    def open_working(self, figure: str) -> None:
+        """Show how a figure came about."""
+        ids = [item.id for item in self.figures_here()]
+        if not ids:
+            return
+        from vatside.ui.screens.working import WorkingWindow
+
+        def left(at: str | None) -> None:
+            self.renew()
+            self.query_one("#figures", Lines).choose(at or "")
+
+        ordered = self.query_one("#figures", Lines).keys or tuple(ids)
+        self.app.push_screen(WorkingWindow(self.desk, ordered, figure), left)
+
+    def action_log(self) -> None:
+        """Show what happened so far."""
+        from vatside.ui.screens.reading import ReadingWindow
+        from vatside.ui.view.log import log_rows
+
+        self.app.push_screen(ReadingWindow("Log", lambda width: log_rows(self.desk.state, width), at_end=True))
+
+    def action_notices(self) -> None:
+        """Show everything to look out for."""
+        from vatside.ui.screens.reading import ReadingWindow
+        from vatside.ui.view.notices import all_rows
+
+        notices = self.desk.sheet.notices
+        self.app.push_screen(ReadingWindow("To look out for", lambda width: all_rows(notices, width)))
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        from vatside.ui.screens.reading import ReadingWindow
+        from vatside.ui.view.help import day_help
+
+        self.app.push_screen(ReadingWindow("Keys", day_help))

@@ -1,0 +1,73 @@
+"""The far view: readable across the kitchen."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.app import ComposeResult
+
+from vatside.session.events import Moment
+from vatside.session.store import ReadOnly
+from vatside.ui import acts
+from vatside.ui.desk import Desk
+from vatside.ui.screens.standing import SAID, Standing
+from vatside.ui.view.far import far_rows
+from vatside.ui.view.rows import Row
+from vatside.ui.view.signs import Signs
+from vatside.ui.view.steps import next_step
+from vatside.ui.widgets.lines import Lines
+
+
+class FarScreen(Standing):
+    """Up to four waits in large digits; any key quiets an alarm."""
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        self.glance = desk.glance(desk.clock.now())
+
+    def compose(self) -> ComposeResult:
+        """One region."""
+        yield Lines(self._rows, id="far", keys=False)
+
+    def on_mount(self) -> None:
+        """Show the shading that fits."""
+        self._shade()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show."""
+        self.glance = self.desk.glance(now)
+        self._shade()
+        self.query_one(Lines).refill()
+
+    def say(self, words: str, seconds: float = SAID) -> None:
+        """Say nothing here: the day's screen below keeps the sentence."""
+
+    def _shade(self) -> None:
+        self.set_class(any(wait.ringing for wait in self.glance.waits), "-over")
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        coming = next_step(self.desk.steps, self.glance.progress)
+        return far_rows(self.glance.waits, coming.text if coming else "", width, self.size.height, self.signs)
+
+    def on_key(self, event: events.Key) -> None:
+        """Quiet what rings, whatever key it was; else f and Escape go back."""
+        if event.key == "ctrl+q":
+            return
+        event.stop()
+        event.prevent_default()
+        if self.glance.ringing:
+            try:
+                acts.quiet(self.desk)
+            except ReadOnly:
+                self.dismiss()
+            self.tick(self.desk.clock.now())
+        elif event.key in ("f", "escape", "enter", "space", "q"):
+            self.dismiss()
+
+    def on_click(self) -> None:
+        """A touch quiets as well."""
+        if self.glance.ringing:
+            acts.quiet(self.desk)

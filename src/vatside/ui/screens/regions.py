@@ -1,0 +1,121 @@
+"""What the regions of the day's screen show, each for the width it has."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vatside.dayline.steps import Step
+from vatside.recipe.sheet import Figure, Stage
+from vatside.ui.screens.bench import Bench
+from vatside.ui.screens.standing import SAID
+from vatside.ui.view.bar import day_bar
+from vatside.ui.view.day import day_rows
+from vatside.ui.view.figures import figure_rows, overview
+from vatside.ui.view.glance import Glance
+from vatside.ui.view.head import head_rows, standing_spans, time_spans
+from vatside.ui.view.keys import day_keys, key_row
+from vatside.ui.view.notices import banner_rows
+from vatside.ui.view.rows import Row, Span, row
+from vatside.ui.view.signs import Signs
+from vatside.ui.view.stages import stage_views
+from vatside.ui.view.steps import next_line, next_step, step_rows
+from vatside.ui.view.waits import WaitView, wait_rows
+from vatside.ui.widgets.lines import Lines
+
+
+class Regions(Bench):
+    """The regions as functions of the session, the stage on the screen and one look at the clock."""
+
+    signs: Signs
+    glance: Glance
+    stage: Stage
+    hand: str
+    chosen: str | None
+    """The wait chosen by its number; None: the one that needs it first."""
+    said: tuple[str, float]
+    """The sentence that stands where the keys are, and until when."""
+
+    def say(self, words: str, seconds: float = SAID) -> None:
+        """Say a sentence for some seconds, where the keys stand."""
+        self.said = (words, self.desk.clock.now().elapsed + seconds)
+        self.refill("keys")
+
+    def refill(self, *names: str) -> None:
+        """Show some regions anew."""
+        for name in names:
+            self.query_one(f"#{name}", Lines).refill()
+
+    def head(self, width: int) -> Sequence[Row]:
+        """Say where one is."""
+        views = stage_views(self.desk.stages(), self.desk.steps, self.glance.progress.done, self.desk.sheet)
+        time = standing_spans(self.desk.keeping.standing) or time_spans(self.glance.day, self._share == 1)
+        turns = self.hand != "setting"
+        return head_rows(self.desk.plan.title, views, self.stage, time, width, self.signs, turns=turns)
+
+    def day_line(self, width: int) -> Sequence[Row]:
+        """Say how far the day has come."""
+        return (Row(day_bar(self._share, width, self.signs)),)
+
+    @property
+    def _share(self) -> float:
+        done = self.glance.progress.done
+        steps = self.desk.steps
+        return sum(step.id in done for step in steps) / len(steps) if steps else 0.0
+
+    def figures(self, width: int) -> Sequence[Row]:
+        """Say what to weigh."""
+        whole_day = self.stage is Stage.PLAN
+        return figure_rows(
+            self.figures_here(), self.desk.plan, self.glance.marks, width, self.signs, by_stage=whole_day
+        )
+
+    def figures_here(self) -> tuple[Figure, ...]:
+        """The figures of the stage; for the plan, what the whole day takes."""
+        return overview(self.desk.sheet) if self.stage is Stage.PLAN else self.desk.sheet.of(self.stage)
+
+    def steps(self, width: int) -> Sequence[Row]:
+        """Say what to do."""
+        if self.stage is Stage.PLAN:
+            done = tuple(self.glance.progress.done)
+            return day_rows(self.desk.steps, done, self.glance.day, width, self.signs)
+        return step_rows(self.desk.steps_in(self.stage), self.glance.progress, width, self.signs)
+
+    def banner(self, width: int) -> Sequence[Row]:
+        """Say what must not be overlooked."""
+        here = [notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage)]
+        return banner_rows(here, width, 2 if self.size.height < 30 else 4)
+
+    def coming(self, width: int) -> Sequence[Row]:
+        """Say what is next, where the steps themselves have no room."""
+        return (next_line(self.next_step, bool(self.desk.steps), width, self.signs),)
+
+    @property
+    def next_step(self) -> Step | None:
+        """The next step of this stage, or else of the day."""
+        here = next_step(self.desk.steps_in(self.stage), self.glance.progress)
+        return here or next_step(self.desk.steps, self.glance.progress)
+
+    def running(self, width: int) -> Sequence[Row]:
+        """Say what runs."""
+        wait = self.wait_in_hand
+        most = 2 if self.size.height < 24 else 3 if self.size.height < 30 else 6
+        return wait_rows(self.glance.waits, wait.id if wait else None, width, most, self.signs)
+
+    def key_words(self, width: int) -> Sequence[Row]:
+        """Say which keys count here, or what was just said."""
+        words, until = self.said
+        if words and self.glance.now.elapsed < until:
+            return (row(Span(f" {words}", "said")),)
+        keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing))
+        return (key_row(keys, width),)
+
+    @property
+    def wait_in_hand(self) -> WaitView | None:
+        """The wait chosen by number, or the one that needs it first."""
+        chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
+        return chosen or next(iter(self.glance.waits), None)
+
+    @property
+    def step_in_hand(self) -> Step | None:
+        """The step that the cursor is on."""
+        return self.desk.step(self.query_one("#steps", Lines).key)

@@ -1,0 +1,114 @@
+"""The working of a figure, and the place to hold it by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from vatside.recipe.fields import field, show
+from vatside.recipe.sheet import Figure
+from vatside.recipe.show import working_lines
+from vatside.ui.desk import Desk
+from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.lines import Lines
+
+
+class WorkingWindow(ModalScreen[str]):
+    """How a figure came about; up and down go to the others, typing holds one that can be held."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", show=False),
+        Binding("equals_sign", "leave", show=False),
+        Binding("up", "other(-1)", show=False),
+        Binding("down", "other(1)", show=False),
+    ]
+
+    def __init__(self, desk: Desk, ids: Sequence[str], at: str) -> None:
+        super().__init__()
+        self.desk = desk
+        self.ids = tuple(ids)
+        self.at = at if at in self.ids else self.ids[0]
+
+    def compose(self) -> ComposeResult:
+        """The words, and a field below."""
+        with Vertical(classes="window") as window:
+            window.border_title = "Working"
+            yield Lines(self._rows, id="working", keys=False)
+            yield Entry()
+            yield Lines(self._words, id="hold-words", keys=False)
+
+    def on_mount(self) -> None:
+        """Show the first figure."""
+        self._turn()
+
+    @property
+    def figure(self) -> Figure:
+        """The figure whose working is shown."""
+        return self.desk.sheet[self.at]
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        found: list[Row] = []
+        for number, line in enumerate(working_lines(self.figure, self.desk.plan)):
+            inset = "  " if line.startswith("  ") else ""
+            role = "strong" if number == 0 else "faint" if line.startswith("Source") else ""
+            found += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
+        return (*found, BLANK)
+
+    def _words(self, width: int) -> Sequence[Row]:
+        wrong = self.desk.wrong.get(self.at)
+        if wrong:
+            return tuple(row(Span(line, "danger")) for line in wrap(f"! {clean(wrong.words)}", width))
+        if self.figure.pinnable and not self.desk.keeping.readonly:
+            text = (
+                "held by you; empty the field to let it follow the plan"
+                if self.figure.pin
+                else "type an amount to hold it"
+            )
+        else:
+            text = "follows from the others; it cannot be held"
+        keys = row(Span("↑↓", "key"), Span(" other figures   ", "faint"), Span("Esc", "key"), Span(" back", "faint"))
+        return (*(row(Span(line, "faint")) for line in wrap(text, width)), keys)
+
+    def _turn(self) -> None:
+        """Show the figure in hand."""
+        entry = self.query_one(Entry)
+        can = self.figure.pinnable and not self.desk.keeping.readonly
+        entry.display = can
+        if can:
+            entry.give(field(self.desk.plan, self.at), show(self.desk.plan, self.at), "hold at …")
+        self.set_focus(entry if can else None)
+        self._refill()
+
+    def _refill(self) -> None:
+        for lines in self.query(Lines):
+            lines.refill()
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        self.desk.type(event.path, event.text)
+        self._refill()
+
+    @on(Entry.Aside)
+    def _aside(self) -> None:
+        self.action_leave()
+
+    @on(Input.Submitted)
+    def action_leave(self) -> None:
+        """Log what was held, and close."""
+        self.desk.settle()
+        self.dismiss(self.at)
+
+    def action_other(self, by: int) -> None:
+        """Log what was held, and go to another figure."""
+        self.desk.settle()
+        self.desk.wrong.pop(self.at, None)
+        self.at = self.ids[(self.ids.index(self.at) + by) % len(self.ids)]
+        self._turn()

@@ -1,0 +1,63 @@
+"""Starting the app from the command line, and what is said when it has ended."""
+
+from __future__ import annotations
+
+import os
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from vatside.session.clock import Clock
+    from vatside.ui.app import VatsideApp
+
+
+def refusal(path: Path | None) -> str:
+    """Say why there can be no full screen here; empty if there can."""
+    if sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("dumb", ""):
+        return ""
+    name = path or "FILE"
+    return f"vatside: a full screen needs a terminal; `vatside sheet {name}` prints the figures without one."
+
+
+def make_app(path: Path | None, clock: Clock | None = None, folder: Path | None = None) -> VatsideApp:
+    """Build the app with the machine's clock, the person's folder and every look there is."""
+    from vatside.session.clock import SystemClock
+    from vatside.session.library import home, sessions_folder
+    from vatside.session.shipped import themes_folder
+    from vatside.ui.app import VatsideApp
+    from vatside.ui.looks import Looks
+
+    own = home()
+    looks = Looks((themes_folder(), own / "themes"), own / "look")
+    return VatsideApp(path, clock or SystemClock(), sessions_folder(folder), looks=looks)
+
+
+def run(path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None) -> int:
+    """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number."""
+    file = Path(path) if path is not None else None
+    refused = refusal(file)
+    if refused:
+        print(refused, file=sys.stderr)
+        return 2
+    app = make_app(file, clock, folder)
+    try:
+        app.run()
+    except OSError as error:
+        # The terminal itself is gone: there is nobody to talk to, and the log is on the disk.
+        app.words = app.words or f"vatside: the terminal is gone ({error})"
+    finally:
+        _last_words(app)
+    return app.return_code or 0
+
+
+def _last_words(app: VatsideApp) -> None:
+    """Say where the session is, also after a crash."""
+    from vatside.ui.leaving import put_away
+
+    words = app.words or put_away(app.desk)
+    if words:
+        try:
+            print(words)
+        except OSError:
+            return

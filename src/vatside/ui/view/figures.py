@@ -1,0 +1,128 @@
+"""The figures of a stage: what to weigh and draw."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from attrs import frozen
+
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet
+from vatside.recipe.show import FigureText, figure_text
+from vatside.ui.view.columns import Column, column
+from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, row
+from vatside.ui.view.signs import Signs
+
+LABEL_LEAST = 14
+"""Columns that a label always gets."""
+ROOMY = 56
+"""Columns from which all sections stand in the same columns."""
+SENSES = ("Weigh", "Draw", "Warm", "Wait", "Know")
+"""What one does with a figure, in the order of need."""
+
+
+@frozen
+class _Printed:
+    figure: Figure
+    text: FigureText
+
+    @property
+    def label(self) -> str:
+        return clean(self.figure.label)
+
+
+def overview(sheet: Sheet) -> tuple[Figure, ...]:
+    """Give what the whole day takes off the shelf, and the size of the vat."""
+    return tuple(figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+
+
+def figure_rows(
+    figures: Sequence[Figure], plan: Plan, changed: Mapping[str, int], width: int, signs: Signs,
+    *, by_stage: bool = False,
+) -> tuple[Row, ...]:  # fmt: skip
+    """Print figures as a table; `changed` says which went up (1) or down (-1) a moment ago."""
+    printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
+    sections = _stages(printed) if by_stage else _sections(printed)
+    whole = _layout(printed, width)
+    found: list[Row] = []
+    for head, members in sections:
+        layout = whole if width >= ROOMY else _layout(members, width)
+        found += ([BLANK] if found else []) + [row(Span(head, "head"))]
+        for item in members:
+            found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
+    return tuple(found)
+
+
+@frozen
+class _Layout:
+    label: int
+    main: Column
+    second: Column
+
+    @property
+    def used(self) -> int:
+        return self.label + 1 + self.main.width + (2 + self.second.width if self.second.width else 0)
+
+
+def _layout(items: Sequence[_Printed], width: int) -> _Layout:
+    """Measure the columns of some figures: numbers as wide as they are, labels in what is left."""
+    main, second = column(item.text.main for item in items), column(item.text.second for item in items)
+    room = width - 1 - main.width - (2 + second.width if second.width else 0)
+    wanted = max((cells(item.label) for item in items), default=0)
+    return _Layout(min(max(wanted, LABEL_LEAST), max(room, LABEL_LEAST)), main, second)
+
+
+def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
+    """Sort figures by bath, then by what one does with them."""
+    found: dict[tuple[str, str], list[_Printed]] = {}
+    groups = dict.fromkeys(item.figure.group for item in printed)
+    for key in ((group, sense) for group in groups for sense in SENSES):
+        found[key] = []
+    sense = SENSES[-1]
+    for item in printed:
+        # A label that goes on from the row above stays with it.
+        sense = sense if item.label[:1].islower() else _sense(item.figure)
+        found[item.figure.group, sense].append(item)
+    return [
+        (f"{clean(group)}: {sense.lower()}" if group else sense, members)
+        for (group, sense), members in found.items()
+        if members
+    ]
+
+
+def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
+    """Sort figures by stage."""
+    found: dict[str, list[_Printed]] = {}
+    for item in printed:
+        found.setdefault(item.figure.stage.value.capitalize(), []).append(item)
+    return list(found.items())
+
+
+def _sense(figure: Figure) -> str:
+    """Say what one does with a figure."""
+    if figure.teaspoons is not None:
+        return "Weigh"
+    return {"L": "Draw", "degC": "Warm", "K": "Warm", "min": "Wait"}.get(figure.unit, "Know")
+
+
+def _rows(item: _Printed, layout: _Layout, change: int, width: int, signs: Signs) -> list[Row]:
+    mark = {1: signs.up, -1: signs.down}.get(change, " ")
+    held = item.figure.pin is not None
+    spans = (
+        Span(left(item.label, layout.label), "" if held else "faint"),
+        Span(mark, "changed"),
+        *layout.main.spans(item.text.main, "held" if held else "number"),
+        Span("  " if layout.second.width else ""),
+        *layout.second.spans(item.text.second, ""),
+    )
+    marks = [Span(mark, "held" if mark.startswith("held") else "faint") for mark in item.text.marks]
+    if not marks:
+        return [Row(spans, item.figure.id)]
+    beside = _joined(marks, "  ")
+    if layout.used + sum(cells(span.text) for span in beside) <= width:
+        return [Row((*spans, *beside), item.figure.id)]
+    return [Row(spans, item.figure.id), Row(_joined(marks, "  "), item.figure.id)]
+
+
+def _joined(marks: Sequence[Span], gap: str) -> tuple[Span, ...]:
+    return tuple(part for mark in marks for part in (Span(gap), mark))

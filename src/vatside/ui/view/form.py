@@ -1,0 +1,135 @@
+"""The rows of a stage's form: what is set, what follows from the plan, what is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from attrs import frozen
+
+from vatside.recipe.fields import Field, fields, show
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Stage
+from vatside.recipe.show import plain
+from vatside.ui.view.rows import Row, Span, clean, left, row, wrap
+from vatside.ui.view.signs import Signs
+
+LOT = "@lot"
+"""The path of the row that switches between lots or baths; no place in the plan."""
+
+
+@frozen
+class Wrong:
+    """What was typed into a field that cannot take it, and why."""
+
+    text: str
+    words: str
+
+
+@frozen
+class FormRow:
+    """One row ready for the form."""
+
+    field: Field
+    text: str
+    hint: str = ""
+    """Shown while the field is empty: what the plan works out."""
+    held: bool = False
+
+    @property
+    def path(self) -> str:
+        """Where in the plan it belongs."""
+        return self.field.path
+
+
+def groups(plan: Plan, stage: Stage) -> tuple[str, ...]:
+    """Name the lots (or baths) of a form; a lot by its id, since two may be called the same."""
+    return tuple(dict.fromkeys(_group(item) for item in fields(plan, stage) if item.group))
+
+
+def form_rows(plan: Plan, sheet: Sheet, stage: Stage, group: str, problems: Mapping[str, Wrong]) -> tuple[FormRow, ...]:
+    """Give the rows of a stage; of its lots or baths, only those of `group`."""
+    found: list[FormRow] = []
+    known = groups(plan, stage)
+    for item in fields(plan, stage):
+        if item.group and not any(old.path == LOT for old in found):
+            found.append(_switch(plan, stage, known, group))
+        if not item.group or _group(item) == group:
+            found.append(_form_row(item, plan, sheet, problems.get(item.path)))
+    return tuple(found)
+
+
+def _group(item: Field) -> str:
+    """A lot's rows are told apart by its id, a bath's by its name."""
+    parts = item.path.split(".")
+    return parts[1] if parts[0] == "lots" else item.group
+
+
+def _switch(plan: Plan, stage: Stage, known: Sequence[str], group: str) -> FormRow:
+    names = {lot.id: lot.name for lot in plan.lots} if stage is Stage.PLAN else {}
+    at = known.index(group) + 1 if group in known else 1
+    word = "Lot" if stage is Stage.PLAN else "Bath"
+    choices = tuple((key, clean(names.get(key, key))) for key in known)
+    help_ = "left and right show the other ones" if len(known) > 1 else ""
+    help_ = "; ".join(filter(None, (help_, "+ adds a lot, - takes this one out" if names else "")))
+    item = Field(LOT, f"{word} {at} of {len(known)}", stage, choices=choices, help=help_)
+    return FormRow(item, dict(choices).get(group, group))
+
+
+def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> FormRow:
+    text = show(plan, item.path)
+    held = item.pin and bool(text)
+    if item.choices:
+        text = dict(item.choices).get(text, text)
+    return FormRow(item, wrong.text if wrong else clean(text), _hint(item, sheet), held)
+
+
+def _hint(item: Field, sheet: Sheet) -> str:
+    if item.pin:
+        try:
+            figure = sheet[item.path]
+            return plain(figure.worked, figure.unit)
+        except KeyError:
+            return ""
+    return {"ready_by": "any time"}.get(item.path, "usual" if item.optional else "")
+
+
+def label_rows(rows: Sequence[FormRow], at: str, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print the labels, the one of the field in hand marked."""
+    return tuple(_label(item, item.path == at, width, signs) for item in rows)
+
+
+def _label(item: FormRow, here: bool, width: int, signs: Signs) -> Row:
+    if item.path == LOT:
+        return row(Span(left(f"{signs.here if here else ' '}{item.field.label}", width), "head"))
+    return row(Span(left(f"{signs.here if here else ' '}{item.field.label}", width), "strong" if here else ""))
+
+
+def note_rows(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Signs) -> tuple[Row, ...]:
+    """Print what stands behind the fields: a problem's sign, held, or that it is a choice."""
+    return tuple(_note(item, problems, signs) for item in rows)
+
+
+def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
+    if item.path in problems:
+        return row(Span(f"{signs.alarm}{signs.alarm}", "danger"))
+    if item.held:
+        return row(Span("held", "held"))
+    if item.field.choices:
+        return row(Span(signs.cycle, "faint"))
+    return row()
+
+
+def words(item: FormRow | None, problems: Mapping[str, Wrong], width: int, most: int = 4) -> tuple[Row, ...]:
+    """Say what is wrong with the field in hand, or with another one, or what this one takes."""
+    path = item.path if item else ""
+    wrong = problems.get(path) or next(iter(problems.values()), None)
+    if wrong:
+        return tuple(row(Span(line, "danger")) for line in wrap("! " + clean(wrong.words), width)[:most])
+    if item is None:
+        return ()
+    hint = item.field.help
+    if item.field.pin:
+        hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
+    elif item.field.choices and item.path != LOT:
+        hint = f"{item.text}: {hint or 'left, right or a letter chooses'}"
+    return tuple(row(Span(line, "faint")) for line in wrap(hint, width)[:most])

@@ -1,0 +1,92 @@
+"""Where am I: the day's name, the stages, the time in hand, and how far the day has come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from attrs import frozen
+
+from vatside.dayline.schedule import Schedule
+from vatside.recipe.sheet import Stage, Weight
+from vatside.ui.view.rows import Row, Span, clean, clip, spread
+from vatside.ui.view.signs import Signs
+from vatside.units import show_minutes
+
+
+@frozen
+class StageView:
+    """One stage on the stage line."""
+
+    stage: Stage
+    done: int
+    steps: int
+    gravest: Weight | None
+    """Of what there is to look out for in it."""
+
+    @property
+    def finished(self) -> bool:
+        """Every step is done."""
+        return 0 < self.steps == self.done
+
+
+def head_rows(
+    title: str,
+    stages: Sequence[StageView],
+    here: Stage,
+    time: Sequence[Span],
+    width: int,
+    signs: Signs,
+    *,
+    turns: bool,
+) -> tuple[Row, ...]:
+    """Print the two lines of the head; `turns` says that the arrows go from stage to stage now."""
+    return (
+        spread((Span(f" {clean(title)}", "strong"),), (*time, Span(" ")), width),
+        stage_row(stages, here, width, signs, turns=turns),
+    )
+
+
+def standing_spans(standing: str) -> tuple[Span, ...]:
+    """Say what is wrong for good, in place of the time."""
+    return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
+
+
+def time_spans(day: Schedule, over: bool) -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand."""
+    if over:
+        return (Span("every step is done", "good"),)
+    if day.wanted is None:
+        return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
+    return (Span(f"vat by {day.wanted:%H:%M} · ", "faint"), in_hand(day.in_hand))
+
+
+def in_hand(time: timedelta) -> Span:
+    """Say how much time is in hand, or by how much the vat will be late."""
+    minutes = time.total_seconds() / 60
+    if minutes <= -1:
+        return Span(f"! {show_minutes(-minutes)} late", "care")
+    return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
+
+
+def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
+    """Print the stages, the one on the screen standing out."""
+    wide = width >= 76
+    spans: list[Span] = [Span(" ")]
+    for item in stages:
+        spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
+    return spread(spans, (Span(f"{signs.cycle} stage ", "faint"),) if wide and turns else (), width)
+
+
+def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
+    name = item.stage.value
+    name = name.upper() if here else name.capitalize()
+    act = f"stage('{item.stage.value}')"
+    sign = signs.done if item.finished else signs.here if here else signs.later
+    count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
+    alarm = {Weight.DANGER: " !!", Weight.CARE: " !"}.get(item.gravest) if item.gravest else None
+    role = "here" if here else "done" if item.finished else ""
+    spans = (Span(f" {sign} {name}{count} ", role, act),)
+    if not alarm:
+        return spans
+    return (*spans, Span(alarm.strip(), "danger" if item.gravest is Weight.DANGER else "care", act))

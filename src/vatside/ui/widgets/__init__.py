@@ -1,0 +1,1 @@
+"""The few widgets that every screen is made of."""

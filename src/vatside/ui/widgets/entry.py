@@ -1,0 +1,151 @@
+"""One field of a form: free text, or one of a few choices."""
+
+from __future__ import annotations
+
+from textual import events
+from textual.message import Message
+from textual.widgets import Input
+
+from vatside.recipe.fields import Field
+
+ASIDE = {"=": "working", "?": "help"}
+"""Keys that no amount contains and that therefore keep their meaning while one is typed."""
+
+
+class Entry(Input):
+    """An input that knows its field; a choice turns with left and right or jumps to a letter."""
+
+    class Aside(Message):
+        """A key that is no part of any amount was pressed."""
+
+        def __init__(self, what: str, path: str) -> None:
+            super().__init__()
+            self.what = what
+            self.path = path
+
+    class Typed(Message):
+        """The dyer changed the text; the field is named as it was at that key."""
+
+        def __init__(self, path: str, text: str) -> None:
+            super().__init__()
+            self.path = path
+            self.text = text
+
+    class Key(Message):
+        """`+`, `-` or delete on the row that switches between lots."""
+
+        def __init__(self, path: str, more: bool) -> None:
+            super().__init__()
+            self.path = path
+            self.more = more
+
+    def __init__(self, field: Field | None = None, text: str = "", hint: str = "") -> None:
+        super().__init__(text, hint, compact=True, select_on_focus=True)
+        self.cursor_blink = False
+        self.field = field
+        self._ahead = ""
+        self._writing = False
+
+    @property
+    def path(self) -> str:
+        """Where in the plan the text belongs; empty for a spare entry."""
+        return self.field.path if self.field else ""
+
+    @property
+    def content_width(self) -> int:
+        """Columns of the text; never below the widget's own, so that typing does not lay the screen out anew."""
+        return max(super().content_width, self.size.width)
+
+    def give(self, field: Field, text: str, hint: str) -> None:
+        """Turn to a field and its text, telling nobody; a text that is being typed stays as it is."""
+        typing = self.has_focus and self.path == field.path
+        self.field = field
+        if not typing:
+            self._ahead = ""
+            self.write(text)
+        if self.placeholder != hint:
+            self.placeholder = hint
+
+    def write(self, text: str) -> None:
+        """Replace the text, telling nobody."""
+        self._writing = True
+        if self.value != text:
+            with self.prevent(Input.Changed):
+                self.value = text
+        self._writing = False
+
+    def watch_value(self, value: str) -> None:
+        """Say what was typed; a text can only be typed into the field that has the keys."""
+        if self.has_focus and not self._writing and self.field is not None:
+            self.post_message(self.Typed(self.path, value))
+
+    def action_cursor_left(self, select: bool = False) -> None:
+        """Turn to the choice before, or move the cursor."""
+        if not self._turn(-1):
+            super().action_cursor_left(select)
+
+    def action_cursor_right(self, select: bool = False) -> None:
+        """Turn to the choice after, or move the cursor."""
+        if not self._turn(1):
+            super().action_cursor_right(select)
+
+    def action_delete_left(self) -> None:
+        """Forget the letters typed for a choice, or delete one."""
+        self._ahead = ""
+        if not self._names:
+            super().action_delete_left()
+
+    def action_delete_right(self) -> None:
+        """Take the lot out, or delete a letter."""
+        if self.path.startswith("@"):
+            self.post_message(self.Key(self.path, more=False))
+        elif not self._names:
+            super().action_delete_right()
+
+    @property
+    def _names(self) -> tuple[str, ...]:
+        return tuple(name for _, name in self.field.choices) if self.field else ()
+
+    def _turn(self, by: int) -> bool:
+        names = self._names
+        if not names:
+            return False
+        at = names.index(self.value) if self.value in names else 0
+        self._pick(names[(at + by) % len(names)])
+        return True
+
+    def _pick(self, name: str) -> None:
+        self.value = name
+        self.action_select_all()
+
+    def on_key(self, event: events.Key) -> None:
+        """Let a letter choose, and keep the keys that no amount contains."""
+        if self.field is None or not event.is_printable or event.character is None:
+            return
+        if self._names:
+            self._letter(event.character)
+        elif self.field.kind is not None and event.character in ASIDE:
+            self.post_message(self.Aside(ASIDE[event.character], self.path))
+        else:
+            return
+        event.stop()
+        event.prevent_default()
+
+    def _letter(self, letter: str) -> None:
+        if self.path.startswith("@") and letter in "+-":
+            self.post_message(self.Key(self.path, more=letter == "+"))
+            return
+        for ahead in (self._ahead + letter, letter):
+            found = _match(self._names, ahead)
+            if found:
+                self._ahead = ahead
+                self._pick(found)
+                return
+
+
+def _match(names: tuple[str, ...], ahead: str) -> str:
+    """Give the first name that begins with some letters, else one that has a word beginning so."""
+    low = ahead.casefold()
+    starts = [name for name in names if name.casefold().startswith(low)]
+    inside = [name for name in names if any(word.startswith(low) for word in name.casefold().split())]
+    return (starts or inside or [""])[0]

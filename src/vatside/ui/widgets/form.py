@@ -1,0 +1,147 @@
+"""The form of a stage: labels, fields and what stands behind them, with one line of words below."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.message import Message
+from textual.widgets import Input
+
+from vatside.ui.view.form import FormRow, Wrong, label_rows, note_rows, words
+from vatside.ui.view.rows import Row
+from vatside.ui.view.signs import UNICODE, Signs
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.lines import Lines
+
+
+class Form(Vertical):
+    """A pool of fields that is turned to the rows of one stage after the other."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("up,shift+tab", "step(-1)", show=False),
+        Binding("down,tab", "step(1)", show=False),
+        Binding("pageup", "step(-5)", show=False),
+        Binding("pagedown", "step(5)", show=False),
+    ]
+
+    class Left(Message):
+        """A field was left, or Enter was pressed in it."""
+
+        def __init__(self, path: str) -> None:
+            super().__init__()
+            self.path = path
+
+    class Done(Message):
+        """The dyer went on from the last field."""
+
+    def __init__(self, *, id: str | None = None, signs: Signs = UNICODE) -> None:  # noqa: A002
+        super().__init__(id=id)
+        self.rows: tuple[FormRow, ...] = ()
+        self.problems: Mapping[str, Wrong] = {}
+        self.at = ""
+        """The path of the field in hand, also while the form is not."""
+        self.signs = signs
+        self.border_title = "Set"
+
+    def compose(self) -> ComposeResult:
+        """Two columns of words round one of fields."""
+        with VerticalScroll(id="fields", can_focus=False), Horizontal():
+            yield Lines(self._labels, id="labels", keys=False)
+            yield Vertical(id="entries")
+            yield Lines(self._notes, id="notes", keys=False)
+        yield Lines(self._words_below, id="words", keys=False)
+
+    @property
+    def entries(self) -> list[Entry]:
+        """The fields in use, in order."""
+        return [entry for entry in self.query(Entry) if entry.path]
+
+    def show(self, rows: Sequence[FormRow], problems: Mapping[str, Wrong]) -> None:
+        """Show other rows; the field being typed in is never written to."""
+        old, self.rows, self.problems = self.rows, tuple(rows), problems
+        box = self.query_one("#entries", Vertical)
+        pool = list(box.query(Entry))
+        for entry, row in zip(pool, self.rows, strict=False):
+            entry.give(row.field, row.text, row.hint)
+        for number, entry in enumerate(pool):
+            if number >= len(self.rows):
+                entry.field = None
+            entry.display = number < len(self.rows)
+        box.mount(*(Entry(row.field, row.text, row.hint) for row in self.rows[len(pool) :]))
+        self._follow()
+        if len(old) != len(self.rows):
+            for name in ("labels", "entries", "notes"):
+                self.query_one(f"#{name}").styles.height = max(len(self.rows), 1)
+        self._words()
+
+    def _follow(self) -> None:
+        """Keep the cursor on the field it was in when other rows moved it."""
+        paths = [row.path for row in self.rows]
+        if self.at not in paths:
+            self.at = paths[0] if paths else ""
+        entry = self.screen.focused
+        if isinstance(entry, Entry) and entry.path != self.at and self._held:
+            self.take(self.at)
+
+    def _words(self) -> None:
+        for lines in self.query(Lines):
+            lines.refill()
+
+    @property
+    def _at(self) -> str:
+        return self.at if self._held else ""
+
+    def _labels(self, width: int) -> Sequence[Row]:
+        return label_rows(self.rows, self._at, width, self.signs)
+
+    def _notes(self, _width: int) -> Sequence[Row]:
+        return note_rows(self.rows, self.problems, self.signs)
+
+    def _words_below(self, width: int) -> Sequence[Row]:
+        here = next((row for row in self.rows if row.path == self._at), None)
+        return words(here, self.problems, width)
+
+    @property
+    def _held(self) -> bool:
+        return any(entry.has_focus for entry in self.query(Entry))
+
+    def take(self, path: str = "") -> None:
+        """Put the cursor into a field, or into the one that was in hand last."""
+        entries = self.entries
+        found = [entry for entry in entries if entry.path == (path or self.at)] or entries
+        if found:
+            self.screen.set_focus(found[0])
+
+    def action_step(self, by: int) -> None:
+        """Go to the field so many rows further."""
+        entries = self.entries
+        at = next((number for number, entry in enumerate(entries) if entry.has_focus), 0)
+        if at + by >= len(entries) and at == len(entries) - 1:
+            self.post_message(self.Done())
+            return
+        self.screen.set_focus(entries[max(min(at + by, len(entries) - 1), 0)])
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Mark the field in hand."""
+        if isinstance(event.widget, Entry):
+            self.at = event.widget.path
+            self._words()
+
+    @on(Input.Submitted)
+    def _entered(self, event: Input.Submitted) -> None:
+        event.stop()
+        if isinstance(event.input, Entry):
+            self.post_message(self.Left(event.input.path))
+            self.action_step(1)
+
+    @on(Input.Blurred)
+    def _left(self, event: Input.Blurred) -> None:
+        event.stop()
+        if isinstance(event.input, Entry) and event.input.path:
+            self.post_message(self.Left(event.input.path))
+        self._words()
