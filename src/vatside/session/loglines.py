@@ -55,7 +55,7 @@ def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
     misfits = {misfit.seq: misfit.text for misfit in final.misfits}
     lines = []
     for entry, before in zip(session.entries, history(session), strict=False):
-        said = plain(_words(entry, before, session))
+        said = plain(entry_words(entry, before, session))
         if entry.seq in misfits:
             said = f"{said} [not carried out: {plain(misfits[entry.seq])}]"
         elif entry.seq in final.undone:
@@ -76,7 +76,7 @@ def plain(text: str) -> str:
     return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
-def _words(entry: Entry, before: State, session: Session) -> str:
+def entry_words(entry: Entry, before: State, session: Session) -> str:
     """An undo is named by what it takes back, an undo of an undo by what it brings back."""
     event: Event | None = entry.event
     seq, undos = entry.seq, 0

@@ -1,0 +1,19 @@
+"""`vatside replay FILE --plain`: a session told from beginning to end, without a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vatside.plain.say import Words
+from vatside.session.across.telling import replay_lines
+from vatside.session.reading_files import session_of
+
+
+def run(words: Sequence[str]) -> int:
+    """Print the replay of a file; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside replay", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("--plain", action="store_true", required=True)
+    for line in replay_lines(session_of(parser.parse_args(list(words)).file)):
+        print(line)
+    return 0

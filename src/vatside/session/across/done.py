@@ -1,0 +1,93 @@
+"""What was really done in a session: what went in, and how long the waits took."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from attrs import evolve, frozen
+
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.session.across.uses import Use, uses, wait_figure
+from vatside.session.events import Entry, Event, Moment, StepDone
+from vatside.session.session import Session
+from vatside.session.state import State, fold, history
+
+
+@frozen
+class Added:
+    """A powder or liquid that really went in."""
+
+    use: Use
+    planned: float
+    """What the plan at the end of the session works out, g; pins left aside."""
+    at: Moment
+    """When the step was done."""
+
+
+@frozen
+class Waited:
+    """A wait that was sat out and ended."""
+
+    step: str | None
+    label: str
+    figure: str
+    """The figure that gives its length; empty for a free wait."""
+    planned: float
+    """Minutes that the plan at the end of the session works out, or that a free wait began with."""
+    real: float
+    """Minutes it really took, pauses left out."""
+
+
+def counted(state: State) -> Iterator[Entry]:
+    """Entries that count: neither taken back nor without effect."""
+    out = state.undone | {misfit.seq for misfit in state.misfits}
+    return (entry for entry in state.entries if entry.seq not in out)
+
+
+def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:
+    """Give the entries of one kind that count."""
+    return tuple(entry for entry in counted(state) if isinstance(entry.event, kind))
+
+
+def added(session: Session) -> tuple[Added, ...]:
+    """Give what really went in, in the order of the steps done.
+
+    An amount is the one that the plan had when the step was done; a pin that stands at the end corrects it, as
+    does the spoon weighed by then.
+    """
+    final = fold(session)
+    last = compute(final.plan)
+    pinned = {pin.figure for pin in final.plan.pins}
+    found = []
+    for step, at, plan in _steps_done(session, final):
+        now = {use.figure: use for use in uses(final.plan, last, step)}
+        for use in uses(plan, compute(plan), step):
+            counts = now.get(use.figure, use) if use.figure in pinned else use
+            worked = last[use.figure].worked if use.figure in now else use.grams
+            found.append(Added(evolve(counts, material=use.material), worked, at))
+    return tuple(found)
+
+
+def _steps_done(session: Session, final: State) -> Iterator[tuple[str, Moment, Plan]]:
+    """Every step that is done in the end, with the plan as it then was."""
+    plans = {}
+    for entry, before in zip(session.entries, history(session), strict=False):
+        event = entry.event
+        if isinstance(event, StepDone) and entry.seq not in final.undone:
+            plans[event.step] = before.plan
+    for step, at in final.done.items():
+        if step in plans:
+            yield step, at, plans[step]
+
+
+def waited(session: Session) -> tuple[Waited, ...]:
+    """Give every wait that was ended, in that order."""
+    state = fold(session)
+    sheet = compute(state.plan)
+    found = []
+    for wait in state.past_waits:
+        figure = wait_figure(state.plan, wait.step) if wait.step else ""
+        planned = next((row.worked for row in sheet.figures if row.id == figure), wait.minutes)
+        found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60))
+    return tuple(found)
