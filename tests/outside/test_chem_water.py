@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from CoolProp.CoolProp import PropsSI
-from iapws._iapws import _Kw
+from iapws._iapws import _Dielectric, _Kw
 
 from vatside.chemistry import heat, water
 
@@ -47,6 +47,13 @@ def test_heat_of_evaporation(t_C: float) -> None:
     """The straight line for the latent heat lies within 0.5 % of IAPWS-95."""
     steam, liquid = (float(PropsSI("H", "T", t_C + 273.15, "Q", q, "Water")) for q in (1, 0))
     assert water.heat_of_evaporation(t_C) == pytest.approx((steam - liquid) / 1000, rel=5e-3)
+
+
+@pytest.mark.parametrize("t_C", TEMPERATURES)
+def test_permittivity(t_C: float) -> None:
+    """Relative permittivity lies within 0.35 % of IAPWS R8-97."""
+    published = _Dielectric(of_water("D", t_C), t_C + 273.15)
+    assert water.permittivity(t_C) == pytest.approx(published, rel=3.5e-3)
 
 
 @pytest.mark.parametrize("t_C", TEMPERATURES)

@@ -22,7 +22,7 @@ LOWEST_LIVE_PH = 9.0
 MOST_VINEGAR = 20_000.0
 """Vinegar for each kilogram of water, mL: by then the bath is vinegar."""
 
-CLOSE_ENOUGH = 1e-6
+CLOSE_ENOUGH = 1e-9
 """How close an amount is worked out, g or mL for each kilogram of water."""
 
 
@@ -74,7 +74,9 @@ def acid_for_pH(bath: Bath, target_pH: float, acid: Acid, temperature_C: float |
 
 def _most_grams(bath: Bath, name: str) -> float:
     """Give the grams with which the bath gets as strong as can be worked with."""
-    room: float = min((MOST[total] * bath.water_kg - getattr(bath, total)) / count for total, count in substance(name).gives)
+    room: float = min(
+        (MOST[total] * bath.water_kg - getattr(bath, total)) / count for total, count in substance(name).gives
+    )
     return max(room, 0.0) * substance(name).molar_mass * (1 - 1e-12)
 
 
