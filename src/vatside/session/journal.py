@@ -106,12 +106,12 @@ def merge(session: Session, journal: JournalText) -> Merged:
     entries = list(session.entries)
     damage = journal.damage
     for found in journal.records:
-        damage = _misfit(session, entries, found)
-        if damage:
+        misfit = _misfit(session, entries, found)
+        if misfit:
+            damage = misfit
             break
         if found.entry.seq == len(entries) + 1:
             entries.append(found.entry)
-        damage = journal.damage
     return Merged(Session(session.id, session.created, session.plan, tuple(entries)), damage)
 
 
@@ -184,13 +184,13 @@ class Journal:
         except OSError:
             self.sound = False
 
-    def cut_torn(self, size: int) -> None:
-        """Cut off a torn end of `size` bytes, which is kept elsewhere by now."""
+    def take_over(self, size: int) -> None:
+        """Make sure of the records on the disk; cut off a torn end of `size` bytes, kept elsewhere by now."""
         if self._fs.stamp_open(self._fd).size != self._good + size:
             raise ForeignChange(f"another program changed {self.path.name}")
         if size:
             self._fs.truncate(self._fd, self._good)
-            self._fs.sync(self._fd)
+        self._fs.sync(self._fd)
 
     def clear(self) -> None:
         """Empty the journal, once the session file holds everything."""

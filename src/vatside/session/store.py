@@ -122,11 +122,13 @@ class SessionFile:
         sweep(self._fs, self.path)
         torn, journal = loaded.journal.torn, journal_path(self.path)
         try:
+            # What the last writer wrote may be shown to us and not be on the disk yet.
+            self._fs.sync_folder(self.path.parent)
             if torn:
                 kept = self._keep_torn(torn)
             if self._fs.stamp(journal) is not None:
                 self._journal = Journal(self._fs, journal, self._snapshot.mode(), loaded.journal.good)
-                self._journal.cut_torn(len(torn))
+                self._journal.take_over(len(torn))
         except (OSError, ForeignChange) as error:
             self.readonly = f"its journal cannot be continued: {_why(error)}"
             return ()

@@ -1,0 +1,179 @@
+"""Two sessions side by side: what was planned, what went in, what was read, how long it took, what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from datetime import tzinfo
+
+from attrs import frozen
+
+from vatside.dayline.day import steps
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import Field, get_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.recipe.show import figure_text
+from vatside.session.across.done import Added, Waited, added, waited
+from vatside.session.across.noted import PARTS, Read, last_of, part_text, readings
+from vatside.session.across.uses import all_uses
+from vatside.session.fitting import rows
+from vatside.session.session import Session
+from vatside.session.state import State, fold
+from vatside.session.watch import span
+from vatside.units import Amount, show_amount, show_mass, show_minutes
+
+VAT_FIGURES = (
+    "stock.strength",
+    "stock.pH",
+    "vat.liquor",
+    "vat.indigotin",
+    "vat.strength",
+    "vat.temperature",
+    "vat.pH",
+    "vat.pH_25",
+    "vat.alkali_left",
+)
+"""Figures of which a blue is made."""
+
+
+@frozen
+class Row:
+    """One thing of two sessions."""
+
+    group: str
+    label: str
+    left: str
+    right: str
+
+    @property
+    def differs(self) -> bool:
+        """Tell whether the two are not the same."""
+        return self.left != self.right
+
+
+@frozen
+class Side:
+    """One of two sessions, worked out once."""
+
+    session: Session
+    state: State
+    sheet: Sheet
+    added: tuple[Added, ...]
+    waited: tuple[Waited, ...]
+    read: tuple[Read, ...]
+
+    @property
+    def plan(self) -> Plan:
+        """The plan as it stands at the end."""
+        return self.state.plan
+
+
+def side(session: Session) -> Side:
+    """Work a session out for comparing."""
+    state = fold(session)
+    return Side(session, state, compute(state.plan), added(session), waited(session), readings(state))
+
+
+def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ...]:
+    """Put two sessions side by side; times of day in `zone`, or in the machine's own."""
+    left, right = side(a), side(b)
+    return (
+        *_plan(left, right),
+        *_matched("Held by hand", left, right, _held),
+        *_matched("Amounts", left, right, _amounts),
+        *_matched("Vat", left, right, _figures),
+        *_matched("Readings", left, right, _readings),
+        *_matched("Times", left, right, lambda one: _times(one, zone)),
+        *_matched("Result", left, right, _result),
+    )
+
+
+Pairs = Iterable[tuple[str, str]]
+
+
+def _matched(group: str, left: Side, right: Side, look: Callable[[Side], Pairs]) -> Iterator[Row]:
+    """Match the labels of both sides, those of the left one first."""
+    one, other = dict(look(left)), dict(look(right))
+    for label in dict.fromkeys((*one, *other)):
+        yield Row(group, label, one.get(label, ""), other.get(label, ""))
+
+
+def _plan(left: Side, right: Side) -> Iterator[Row]:
+    """Match places by their path: a lot has another name each time."""
+    one, other = rows(left.plan), rows(right.plan)
+    for path in dict.fromkeys((*one, *other)):
+        row = one.get(path) or other[path]
+        if not row.pin:
+            label = f"{row.group}: {row.label}" if row.group else row.label
+            yield Row("Plan", label, _place(left.plan, one.get(path)), _place(right.plan, other.get(path)))
+
+
+def _place(plan: Plan, row: Field | None) -> str:
+    if row is None:
+        return ""
+    value = get_value(plan, row.path)
+    if isinstance(value, Amount):
+        return show_amount(value)
+    return dict(row.choices).get(str(value), "" if value is None else str(value))
+
+
+def _held(one: Side) -> Pairs:
+    for pin in one.plan.pins:
+        row = rows(one.plan).get(pin.figure)
+        label = row.label if row else pin.figure
+        yield f"{row.group}: {label}" if row and row.group else label, show_amount(pin.amount)
+
+
+def _amounts(one: Side) -> Pairs:
+    """What went in, summed over the baths; what has not gone in yet is said to be planned."""
+    sums: dict[str, float] = {}
+    for item in one.added:
+        sums[item.use.figure] = sums.get(item.use.figure, 0.0) + item.use.grams
+    planned: dict[str, float] = {}
+    for use in all_uses(one.plan):
+        planned[use.figure] = planned.get(use.figure, 0.0) + use.grams
+    for figure in dict.fromkeys((*planned, *sums)):
+        told = show_mass(sums[figure]) if figure in sums else f"{show_mass(planned[figure])} planned"
+        yield _figure_label(one.sheet, figure), told
+
+
+def _figure_label(sheet: Sheet, figure_id: str) -> str:
+    stage = figure_id.partition(".")[0].capitalize()
+    try:
+        figure = sheet[figure_id]
+    except KeyError:
+        return figure_id
+    return f"{stage}, {figure.group}: {figure.label}" if figure.group else f"{stage}: {figure.label}"
+
+
+def _figures(one: Side) -> Pairs:
+    for figure in one.sheet.figures:
+        if figure.id in VAT_FIGURES:
+            yield _figure_label(one.sheet, figure.id), figure_text(figure, one.plan).main
+
+
+def _readings(one: Side) -> Pairs:
+    if one.read:
+        yield "Readings taken", str(len(one.read))
+    for part, label in PARTS.items():
+        last = last_of(one.read, part)
+        if last is not None:
+            yield f"{label}, last", part_text(last, part)
+
+
+def _times(one: Side, zone: tzinfo | None) -> Pairs:
+    entries = one.session.entries
+    if entries:
+        first, last = entries[0].at.utc.astimezone(zone), entries[-1].at.utc.astimezone(zone)
+        yield "Began", f"{first:%H:%M}"
+        yield "Ended", f"{last:%H:%M}"
+        yield "In all", span(max((last - first).total_seconds(), 0.0))
+    for wait in one.waited:
+        yield wait.label, show_minutes(round(wait.real) if wait.real >= 10 else round(wait.real, 1))
+
+
+def _result(one: Side) -> Pairs:
+    todo = {step.id for step in steps(one.plan, one.sheet)}
+    yield "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}"
+    if one.state.notes:
+        yield "Notes", " / ".join(note.text for note in one.state.notes)
