@@ -51,6 +51,11 @@ def _delicacy(fibre: Fibre) -> tuple[float, float]:
     return fibre.window.block, fibre.window.high
 
 
+def suits_lime(group: str, alkali: str) -> bool:
+    """Tell a vat that lime holds above its fibre's window without harm: cellulose is dyed in lime all the same."""
+    return group == "cellulose" and alkali == "calcium hydroxide"
+
+
 def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
     """Give what the plan's vat is supposed to be like."""
     lot = delicate_lot(plan)

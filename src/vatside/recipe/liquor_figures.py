@@ -1,0 +1,204 @@
+"""What the liquor comes to: pH of stock and vat, how the dye stands, and the window of the most delicate fibre."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from attrs import frozen
+
+from vatside.catalogue.values import Fibre
+from vatside.chemistry.bath import Bath
+from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.liquor import at_25, solve
+from vatside.recipe.care.account import whole_percents
+from vatside.recipe.care.doses import Dose, alkali_grams, amount_text
+from vatside.recipe.care.made import stock_bath, stock_share, vat_bath
+from vatside.recipe.care.setting import delicate_lot, suits_lime
+from vatside.recipe.measures import Powder, clean_grams, fibre_of, powder
+from vatside.recipe.sheet import Input, Stage, Weight, Working
+from vatside.recipe.show import plain
+from vatside.recipe.worksheet import Worksheet
+
+FORMULA = "charge balance of all that is in the liquor"
+PH_SOURCE = "IAPWS-R11"
+NEAR = 0.05
+"""pH no farther than this past a limit prints as the limit itself and counts as within."""
+
+NEUTRAL = 7.0
+"""A vat below this has no alkali left at all."""
+
+
+@frozen
+class Balance:
+    """A liquor at two temperatures."""
+
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    pH_25: float  # noqa: N815  (chemistry's own symbol)
+
+
+@lru_cache(maxsize=64)
+def balance(bath: Bath) -> Balance:
+    """Work a liquor out once for all keystrokes that leave it as it is. Raises `OutOfRange`."""
+    return Balance(solve(bath).pH, at_25(bath).pH)
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put the liquor's figures on the worksheet after those of stock and vat, and say what alkali would harm."""
+    _stock(sheet)
+    if _vat(sheet):
+        _forms(sheet)
+        _window(sheet)
+
+
+def _stock(sheet: Worksheet) -> None:
+    sheet.stage = Stage.STOCK
+    try:
+        _put_pH(sheet, "stock", stock_bath(sheet.plan, sheet.__getitem__))
+    except ValueError as error:
+        _cannot(sheet, error, "stock.alkali")
+
+
+def _vat(sheet: Worksheet) -> bool:
+    sheet.stage = Stage.VAT
+    try:
+        _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
+    except ValueError as error:
+        _cannot(sheet, error, "vat.alkali")
+        return False
+    return True
+
+
+def _cannot(sheet: Worksheet, error: ValueError, figure: str) -> None:
+    sheet.say(Weight.CARE, f"The pH cannot be worked out. {error}", figure)
+
+
+def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> None:
+    found, warm = balance(bath), bath.temperature_C
+    inputs = ("stock.alkali", "stock.reducer", "stock.indigotin") + (
+        ("stock.water",) if stage == "stock" else ("vat.stock", "vat.alkali", "vat.reducer", "vat.oxygen", "vat.liquor")
+    )
+    for name, t_C, value in (("pH", warm, found.pH), ("pH_25", 25.0, found.pH_25)):
+        at = Input("at", t_C, "degC")
+        working = sheet.worked(FORMULA, *inputs, at, source=PH_SOURCE)
+        sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working)
+
+
+def _forms(sheet: Worksheet) -> None:
+    """How the leuco-indigo stands, in whole percents: its constants allow no more [Etters]."""
+    forms = zip(("acid", "mono", "di"), whole_percents(sheet["vat.pH"]), strict=True)
+    labels = {"acid": "Dye as white acid", "mono": "as single ion", "di": "as double ion"}
+    for name, percent in forms:
+        working = sheet.worked("share of leuco-indigo at this pH, pKa 7.97 and 12.68", "vat.pH", source="Etters")
+        sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
+
+
+def _window(sheet: Worksheet) -> None:
+    """Hold the vat against the most delicate fibre's window, then against the others'."""
+    lot = delicate_lot(sheet.plan)
+    if lot is None:
+        return
+    fibre = fibre_of(lot)
+    by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), fibre.window.source)
+    sheet.put("vat.window_low", f"pH for {fibre.name}, from", fibre.window.low, "", by)
+    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", fibre.window.high, "", by)
+    _alkali_for(sheet, fibre)
+    _say_window(sheet, fibre)
+    _say_others(sheet, fibre)
+
+
+def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
+    """The alkali that would put the vat at the fibre's target: in all, and what of it is left to sharpen with."""
+    alkali, target = powder(sheet.plan, "alkali"), fibre.window.target
+    name = alkali.material.short
+    try:
+        bare = vat_bath(sheet.plan, sheet.__getitem__, alkali=False)
+        total = alkali_grams(bare, target, alkali.material.species) / alkali.purity
+    except CannotReach as error:
+        sheet.say(Weight.NOTE, f"{error}", "vat.pH")
+        return
+    working = sheet.worked(
+        "alkali that brings the liquor to the pH wanted ÷ purity; what reducer uses as it falls apart comes on top",
+        Input("pH wanted", target, ""), "vat.temperature", "vat.liquor", "vat.indigotin",
+        Input("purity", 100 * alkali.purity, "%"), source="Reactions",
+    )  # fmt: skip
+    sheet.put(
+        "vat.alkali_for_window", f"{name} in all for {fibre.name}", total, "g", working, powder=alkali, rough=True
+    )
+    brought = sheet["stock.alkali"] * stock_share(sheet.__getitem__)
+    sheet.put(
+        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", max(total - brought, 0.0), "g",
+        sheet.worked(
+            "alkali in all − what the stock brings; none if that is more", "vat.alkali_for_window",
+            Input("the stock brings", brought, "g"),
+        ),
+        powder=alkali, rough=True,
+    )  # fmt: skip
+
+
+def _say_window(sheet: Worksheet, fibre: Fibre) -> None:
+    window, pH = fibre.window, sheet["vat.pH"]
+    stands = f"The vat would stand at pH {pH:.1f} at {plain(sheet['vat.temperature'], 'degC')}"
+    if pH > window.block + NEAR:
+        harm = "alkali harms" if fibre.group != "cellulose" else "is more than suits"
+        weight = Weight.DANGER if fibre.group != "cellulose" else Weight.CARE
+        sheet.say(weight, f"{stands}: above {window.block:g} {harm} {fibre.name}. {_instead(sheet, fibre)}", "vat.pH")
+    elif pH > window.high + NEAR:
+        _say_high(sheet, fibre, stands)
+    elif pH < NEUTRAL:
+        text = f"The vat holds no alkali: the dye stays undissolved. {_instead(sheet, fibre)}"
+        sheet.say(Weight.CARE, text, "vat.pH")
+    elif pH < window.low - NEAR:
+        low = f"{stands}, below the {window.low:g} that {fibre.name} wants: {_low_cost(sheet)}"
+        sheet.say(Weight.CARE, f"{low} {_instead(sheet, fibre)}", "vat.pH")
+
+
+def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
+    """Above the window but not harmful; a lime vat for cellulose cannot help being there."""
+    high = f"{fibre.window.high:g}"
+    if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
+        sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
+        return
+    cost = "the dye goes on poorly" if fibre.group == "cellulose" else "keep the dips short"
+    sheet.say(
+        Weight.CARE,
+        f"{stands}, above the {high} that suits {fibre.name}: {cost}. {_instead(sheet, fibre)}",
+        "vat.pH",
+    )
+
+
+def _low_cost(sheet: Worksheet) -> str:
+    acid = round(sheet["vat.leuco_acid"])
+    return f"{acid} % of the dye is white acid, which does not dye." if acid >= 1 else "the dye goes on less evenly."
+
+
+def _instead(sheet: Worksheet, fibre: Fibre) -> str:
+    """Say how much alkali would suit, in grams and spoons, and where it goes."""
+    if "vat.alkali_for_window" not in sheet.rows:
+        return ""
+    alkali, share = powder(sheet.plan, "alkali"), stock_share(sheet.__getitem__)
+    name, total = alkali.material.short.lower(), sheet["vat.alkali_for_window"]
+    brought = sheet["stock.alkali"] * share
+    stock, tub = (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
+    into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
+    into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
+    return (
+        f"{_much(sheet, alkali, total)} of {name} in all would put it at pH {fibre.window.target:g}, the plan has "
+        f"{plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
+    )
+
+
+def _much(sheet: Worksheet, alkali: Powder, grams: float) -> str:
+    return amount_text(sheet.plan, Dose(alkali, grams))
+
+
+def _say_others(sheet: Worksheet, delicate: Fibre) -> None:
+    """What the vat's pH means for the hardier fibres of a mixed plan."""
+    said = {delicate.window}
+    for lot in sheet.plan.lots:
+        fibre, pH = fibre_of(lot), sheet["vat.pH"]
+        if fibre.window in said or not clean_grams(sheet.plan, lot):
+            continue
+        said.add(fibre.window)
+        if pH < fibre.window.low - NEAR:
+            text = f"pH {pH:.1f} is below the {fibre.window.low:g} that suits it: raise the alkali before it goes in."
+            sheet.say(Weight.NOTE, f"{lot.name}: {text}", "vat.pH")
