@@ -15,13 +15,14 @@ from vatside.recipe.care.cooling import Cooling, leaves, warming
 from vatside.recipe.care.doses import (
     SAMPLE_L,
     Dose,
+    Feed,
     amount_text,
     dissolving_litres,
+    feed,
     flat,
     how_text,
     named_amount,
     sample_text,
-    stock_for,
     thinning,
     to_pH,
 )
@@ -99,10 +100,18 @@ class Vat:
 def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     """Give what can be done about a finding, the first choice in front; never raises for an odd vat.
 
-    A pH that was read is taken as true for the amounts; the account supplies what buffers it.
+    A pH that was read is taken as true for the amounts; the account supplies what buffers it. What comes to nothing is
+    left out, unless all the rest is forbidden.
     """
     vat = evolve(vat, account=_as_read(vat))
-    return tuple(_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting))
+    found = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
+    useful = tuple(item for item in found if item.does != NOTHING)
+    forbidden = all(isinstance(item.guard, Block) for item in useful)
+    return tuple(found) if forbidden else useful
+
+
+NOTHING = "nothing"
+"""What a correction does that comes to no amount at all."""
 
 
 def _as_read(vat: Vat) -> Account:
@@ -127,7 +136,10 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     try:
         return _DEEDS[remedy.does](plain, remedy, vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
-        return evolve(plain, text=_filled(remedy, "an amount that cannot be worked out"), beside=str(error))
+        return _nothing(plain, str(error))
+
+
+NO_WAIT = Fact(0.0, "practice")
 
 
 def _filled(remedy: Remedy, amount: str) -> str:
@@ -184,15 +196,22 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     what, window = powder(vat.plan, remedy.material), vat.setting.window
     sour = what.material.role == "acid"
     guard = interlocks.acid(vat.account, window.target) if sour else None
-    plain = evolve(plain, guard=guard, cautions=what.material.cautions, material=what.id)
+    if isinstance(guard, Block) and guard.final:
+        return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
     dose = to_pH(vat.account.bath, window.target, what)
-    shown = evolve(
-        _with_dose(plain, dose, vat),
-        text=_filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})"),
-        source="Reactions",
-        beside=_beside_table(plain.finding, dose, vat),
-    )
-    return evolve(shown, guard=guard) if sour else shown
+    if dose.grams < LEAST_G:
+        return _nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
+    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
+    beside = _beside_table(plain.finding, dose, vat)
+    return _with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+LEAST_G = 0.01
+"""Less than this is nothing."""
+
+
+def _nothing(plain: Correction, text: str) -> Correction:
+    return evolve(plain, does=NOTHING, text=text, wait=NO_WAIT, wait_label="")
 
 
 def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
@@ -214,7 +233,7 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
 def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     found = thinning(vat.account, vat.plan, vat.setting.window.high)
     if found is None:
-        return evolve(plain, text=_filled(remedy, "nothing"), beside="By the account it is in its window already.")
+        return _nothing(plain, "No thinning: by the pH it is in its window already.")
     litres = found.litres or found.exchanged
     amount = show_volume(litres)
     before = f"Take {amount} out first: the tub has no room. " if found.exchanged else ""
@@ -232,23 +251,28 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
 
 
 def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    account = vat.account
-    litres = stock_for(account, vat.setting.strength)
-    if not litres:
-        return evolve(
-            plain, text=_filled(remedy, "some"),
-            beside=f"By the account it still holds {account.strength:.2f} g/L, as much as it was meant to.",
-        )  # fmt: skip
-    there = min(litres, account.stock_litres)
-    short = "" if there == litres else f" All that is left; {show_volume(litres)} would be wanted."
+    account, wanted = vat.account, vat.setting.strength
+    found = feed(account, vat.plan, wanted)
+    beside = _feed_words(found, account, wanted)
+    if not found.litres:
+        new = f"Make a new stock with {named_amount(vat.plan, found.powder)} and bring it in"
+        return evolve(plain, text=new, beside=beside, cautions=found.powder.powder.material.cautions)
+    more = f" {named_amount(vat.plan, found.powder).capitalize()} in a new stock would bring the rest."
     return evolve(
         plain,
-        text=_filled(remedy, show_volume(there)),
-        litres=there,
-        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * there / account.litres)} of stock first.",
-        beside=f"From {account.strength:.2f} to {vat.setting.strength:.2f} g/L of indigotin.{short}",
-        source="practice",
+        text=_filled(remedy, show_volume(found.litres)),
+        litres=found.litres,
+        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * found.litres / account.litres)} of stock first.",
+        beside=beside + (more if found.powder.grams > LEAST_G else ""),
     )
+
+
+def _feed_words(found: Feed, account: Account, wanted: float) -> str:
+    if found.guessed:
+        return (
+            f"By the account it still holds {account.strength:.2f} g/L; half of its {wanted:.2f} g/L as a first step."
+        )
+    return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
 
 
 def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:

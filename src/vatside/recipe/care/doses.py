@@ -27,6 +27,8 @@ SAMPLE_L = 0.5
 """A correction is tried on half a litre first: common practice, no source."""
 WEIGHABLE_G = 1.0
 """A kitchen scale weighs this and more: common practice, no source."""
+GUESS_BELOW = 0.05
+"""A vat short of less than this share of its indigo is not short by the account."""
 MOST_THINNING = 30.0
 """More than this many times the liquor is no thinning any more."""
 
@@ -136,7 +138,10 @@ def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
 
     most = MOST_THINNING * litres
     if thinned(most) > target_pH:
-        raise CannotReach(f"Thirty times as much water would not bring this vat down to pH {target_pH:g}.")
+        raise CannotReach(
+            f"Thinning does not bring this vat down to pH {target_pH:g}: dye cotton or linen in it, "
+            "and make a new one with less alkali."
+        )
     water = falling_root(lambda water: thinned(water) - target_pH, 0.0, most, litres, -0.4 / litres, 1e-4 * litres)
     kept = litres / (litres + water)
     fits = water <= free_litres(account, plan)
@@ -149,17 +154,31 @@ def _sharpener(plan: Plan, litres: float) -> Dose:
     return Dose(what, method_of(plan).vat.reducer_per_litre.value * litres / what.purity)
 
 
-def stock_for(account: Account, strength: float) -> float:
-    """Give the litres of stock that bring a vat to a strength (g/L): volume × (wanted − now) ÷ (stock − wanted).
+@frozen
+class Feed:
+    """Indigo for a vat that has too little of it."""
 
-    0 if it is there; the stock's own volume is counted. Raises `CannotReach` where the stock is no stronger than that.
-    """
+    indigotin_g: float
+    """Short of what is wanted."""
+    litres: float
+    """Of the stock that is left; 0 where the jar has none or only weak stock."""
+    powder: Dose
+    """For a new stock that brings the rest."""
+    guessed: bool
+    """The account sees no shortage, so half of what the vat was made with is taken."""
+
+
+def feed(account: Account, plan: Plan, strength: float) -> Feed:
+    """Work out the indigo that brings a vat to a strength (g/L of indigotin), stock first, new powder for the rest."""
     short = account.litres * (strength - account.strength)
-    if short <= 0:
-        return 0.0
-    if account.stock_strength <= strength:
-        raise CannotReach("The jar has nothing left that is stronger than the vat: make a new stock.")
-    return short / (account.stock_strength - strength)
+    guessed = short < GUESS_BELOW * account.litres * strength
+    if guessed:
+        short = account.litres * strength / 2
+    litres = short / (account.stock_strength - strength) if account.stock_strength > strength else 0.0
+    there = min(litres, account.stock_litres)
+    rest = short - there * max(account.stock_strength - strength, 0.0)
+    what = powder(plan, "indigo")
+    return Feed(short, there, Dose(what, max(rest, 0.0) / what.purity), guessed)
 
 
 def amount_text(plan: Plan, dose: Dose) -> str:
@@ -207,7 +226,7 @@ def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
     if dose.is_liquid or grams >= WEIGHABLE_G:
         much = amount_text(plan, small)
     elif dose.powder.material.species == "calcium hydroxide":
-        much = f"{100 * grams:.0f} mL of a milk of 1 g in 100 mL, shaken up"
+        much = f"{show_volume(grams / 10)} of a milk of 1 g in 100 mL, shaken up"
     else:
-        much = f"{100 * grams:.0f} mL of 1 g dissolved in 100 mL of water, fresh"
+        much = f"{show_volume(grams / 10)} of 1 g dissolved in 100 mL of water, fresh"
     return f"Half a litre of the vat in a jar, warm and covered, first: {much}."

@@ -13,8 +13,8 @@ from vatside.units import show_temperature
 
 LYE_CEILING_C = 60.0
 """Dissolving lye must not come above this: common practice, no source."""
-LYE_COOL_C = 30.0
-"""Water for dissolving lye is no warmer than this: common practice, no source."""
+WARM_C = 40.0
+"""Lye that brings its water above this is worth a word: common practice, no source."""
 
 
 @frozen
@@ -54,7 +54,7 @@ def acid(account: Account, target_pH: float, *, seen_spent: bool = False) -> Blo
     living vat is never soured; above it only after saying so twice (common practice, no source).
     """
     if seen_spent or not account.is_alive:
-        return Care("Window open, gloves and goggles, a little at a time: some sulphite may be left.")
+        return Care("Window open, gloves and goggles, a little at a time.")
     if target_pH < LOWEST_LIVE_PH:
         return Block(_SULPHUR_DIOXIDE, _OXIDISE)
     return Block(_SULPHUR_DIOXIDE, "Thin the vat with sharpened water instead.", final=False)
@@ -74,7 +74,7 @@ def lye(pure_g: float, water_l: float, water_C: float, ceiling_C: float = LYE_CE
             "it spits and burns.",
             "Take more water, and cold.",
         )
-    if reached > LYE_COOL_C + 10:
+    if reached > WARM_C:
         return Care(f"The water comes to about {show_temperature(reached)}: a little at a time, stirring.")
     return None
 

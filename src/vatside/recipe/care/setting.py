@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from attrs import frozen
+from functools import cache
+
+from attrs import evolve, frozen
 
 from vatside.catalogue.values import Fibre, Window
+from vatside.chemistry.bath import water_bath
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.vat import add
 from vatside.recipe.measures import fibre_of, method_of, powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
@@ -61,14 +66,15 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
     lot = delicate_lot(plan)
     fibre = fibre_of(lot) if lot else None
     group = fibre.group if fibre else "cellulose"
+    alkali = powder(plan, "alkali").material.species
     low, high = _span(plan, group)
     aim = sheet.value("vat.temperature", (low + high) / 2)
     return Setting(
         reducer=powder(plan, "reducer").material.species,
-        alkali=powder(plan, "alkali").material.species,
+        alkali=alkali,
         group=group,
         fibre=fibre.name if fibre else "cellulose",
-        window=fibre.window if fibre else WIDEST,
+        window=_window(fibre.window if fibre else WIDEST, group, alkali, aim),
         # A vat held warmer or cooler by the plan is meant to be so.
         coolest=min(low, aim),
         warmest=max(high, aim),
@@ -77,6 +83,19 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
         slope=_slope(sheet),
         tried=tried,
     )
+
+
+def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
+    """Give the fibre's window, up to what lime holds where the vat is a lime vat for cellulose."""
+    if not suits_lime(group, alkali):
+        return window
+    return evolve(window, high=max(window.high, lime_pH(t_C)), block=max(window.block, lime_pH(t_C)))
+
+
+@cache
+def lime_pH(t_C: float) -> float:
+    """Give the pH of water over solid lime at a temperature, as `solve` [LimeFit]."""
+    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), "calcium hydroxide", 5.0)).pH
 
 
 def _span(plan: Plan, group: str) -> tuple[float, float]:
