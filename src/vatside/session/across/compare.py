@@ -34,6 +34,8 @@ VAT_FIGURES = (
     "vat.alkali_left",
 )
 """Figures of which a blue is made."""
+WHOLE_MINUTES = 10
+"""From here on the length of a wait is compared in whole minutes. Ours, no source."""
 
 
 @frozen
@@ -88,14 +90,22 @@ def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ..
     )
 
 
-Pairs = Iterable[tuple[str, str]]
+@frozen
+class _Item:
+    """One thing of one side; `key` finds its like on the other side."""
+
+    key: str
+    label: str
+    value: str
 
 
-def _matched(group: str, left: Side, right: Side, look: Callable[[Side], Pairs]) -> Iterator[Row]:
-    """Match the labels of both sides, those of the left one first."""
-    one, other = dict(look(left)), dict(look(right))
-    for label in dict.fromkeys((*one, *other)):
-        yield Row(group, label, one.get(label, ""), other.get(label, ""))
+def _matched(group: str, left: Side, right: Side, look: Callable[[Side], Iterable[_Item]]) -> Iterator[Row]:
+    """Match what both sides have, in the order of the left one."""
+    one, other = ({item.key: item for item in look(side)} for side in (left, right))
+    nothing = _Item("", "", "")
+    for key in dict.fromkeys((*one, *other)):
+        here, there = one.get(key, nothing), other.get(key, nothing)
+        yield Row(group, here.label or there.label, here.value, there.value)
 
 
 def _plan(left: Side, right: Side) -> Iterator[Row]:
@@ -117,14 +127,14 @@ def _place(plan: Plan, row: Field | None) -> str:
     return dict(row.choices).get(str(value), "" if value is None else str(value))
 
 
-def _held(one: Side) -> Pairs:
+def _held(one: Side) -> Iterator[_Item]:
     for pin in one.plan.pins:
         row = rows(one.plan).get(pin.figure)
         label = row.label if row else pin.figure
-        yield f"{row.group}: {label}" if row and row.group else label, show_amount(pin.amount)
+        yield _Item(pin.figure, f"{row.group}: {label}" if row and row.group else label, show_amount(pin.amount))
 
 
-def _amounts(one: Side) -> Pairs:
+def _amounts(one: Side) -> Iterator[_Item]:
     """What went in, summed over the baths; what has not gone in yet is said to be planned."""
     sums: dict[str, float] = {}
     for item in one.added:
@@ -134,7 +144,7 @@ def _amounts(one: Side) -> Pairs:
         planned[use.figure] = planned.get(use.figure, 0.0) + use.grams
     for figure in dict.fromkeys((*planned, *sums)):
         told = show_mass(sums[figure]) if figure in sums else f"{show_mass(planned[figure])} planned"
-        yield _figure_label(one.sheet, figure), told
+        yield _Item(figure, _figure_label(one.sheet, figure), told)
 
 
 def _figure_label(sheet: Sheet, figure_id: str) -> str:
@@ -146,34 +156,42 @@ def _figure_label(sheet: Sheet, figure_id: str) -> str:
     return f"{stage}, {figure.group}: {figure.label}" if figure.group else f"{stage}: {figure.label}"
 
 
-def _figures(one: Side) -> Pairs:
+def _figures(one: Side) -> Iterator[_Item]:
     for figure in one.sheet.figures:
         if figure.id in VAT_FIGURES:
-            yield _figure_label(one.sheet, figure.id), figure_text(figure, one.plan).main
+            value = figure_text(figure, one.plan).main
+            label, at, warm = _figure_label(one.sheet, figure.id).partition(" at ")
+            # A worked-out pH carries its temperature in its label, which may be another one on the other side.
+            yield _Item(figure.id, label, f"{value} at {warm}" if at and warm[:1].isdigit() else value)
 
 
-def _readings(one: Side) -> Pairs:
+def _readings(one: Side) -> Iterator[_Item]:
     if one.read:
-        yield "Readings taken", str(len(one.read))
+        yield _Item("number", "Readings taken", str(len(one.read)))
     for part, label in PARTS.items():
         last = last_of(one.read, part)
         if last is not None:
-            yield f"{label}, last", part_text(last, part)
+            yield _Item(part, f"{label}, last", part_text(last, part))
 
 
-def _times(one: Side, zone: tzinfo | None) -> Pairs:
+def _times(one: Side, zone: tzinfo | None) -> Iterator[_Item]:
     entries = one.session.entries
     if entries:
         first, last = entries[0].at.utc.astimezone(zone), entries[-1].at.utc.astimezone(zone)
-        yield "Began", f"{first:%H:%M}"
-        yield "Ended", f"{last:%H:%M}"
-        yield "In all", span(max((last - first).total_seconds(), 0.0))
+        yield _Item("began", "Began", f"{first:%H:%M}")
+        yield _Item("ended", "Ended", f"{last:%H:%M}")
+        yield _Item("in all", "In all", span(max((last - first).total_seconds(), 0.0)))
+    seen: dict[str, int] = {}
     for wait in one.waited:
-        yield wait.label, show_minutes(round(wait.real) if wait.real >= 10 else round(wait.real, 1))
+        name = wait.step or wait.label
+        seen[name] = seen.get(name, 0) + 1
+        label = wait.label if seen[name] == 1 else f"{wait.label}, time {seen[name]}"
+        minutes = round(wait.real) if wait.real >= WHOLE_MINUTES else round(wait.real, 1)
+        yield _Item(f"wait {name} {seen[name]}", label, show_minutes(minutes))
 
 
-def _result(one: Side) -> Pairs:
+def _result(one: Side) -> Iterator[_Item]:
     todo = {step.id for step in steps(one.plan, one.sheet)}
-    yield "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}"
+    yield _Item("done", "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}")
     if one.state.notes:
-        yield "Notes", " / ".join(note.text for note in one.state.notes)
+        yield _Item("notes", "Notes", " / ".join(note.text for note in one.state.notes))
