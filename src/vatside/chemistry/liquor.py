@@ -152,5 +152,5 @@ def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
         leuco=leuco_shares(pH),
         undissolved_lime_g=solids.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
         undissolved_gypsum_g=solids.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
-        ions=tuple(final.ions(pH)),
+        ions=tuple(Ion(*row) for row in final.ions(pH)),
     )

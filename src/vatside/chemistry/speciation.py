@@ -25,6 +25,9 @@ APPARENT = ("leuco",)
 """Acids whose constants hold for the liquor as it is, without activity coefficients: see `leuco_shares`."""
 
 
+_Row = tuple[str, int, float]
+
+
 class Ion(NamedTuple):
     """One ion in the liquor."""
 
@@ -79,37 +82,37 @@ class Trial:
         limit = _power(-self.constants.iron_hydroxide - 4 * self.log_gamma - 2 * self._log_alkalinity(pH))
         return min(self.amounts["ferrous"], limit)
 
-    def ions(self, pH: float) -> list[Ion]:
-        """List every ion, mol/kg."""
+    def ions(self, pH: float) -> list[_Row]:
+        """List every ion, mol/kg, as the fields of an `Ion`: plain tuples, for a search asks dozens of times."""
         ions = [
-            Ion("sodium", 1, self.amounts["sodium"]),
-            Ion("hydrogen", 1, self.hydrogen(pH)),
-            Ion("hydroxide", -1, self.hydroxide(pH)),
-            Ion("strong anions", -1, self.amounts["strong_anions"]),
-            Ion("dithionite", -2, self.amounts["dithionite"]),
-            Ion("ferrous", 2, self.iron(pH)),
+            ("sodium", 1, self.amounts["sodium"]),
+            ("hydrogen", 1, self.hydrogen(pH)),
+            ("hydroxide", -1, self.hydroxide(pH)),
+            ("strong anions", -1, self.amounts["strong_anions"]),
+            ("dithionite", -2, self.amounts["dithionite"]),
+            ("ferrous", 2, self.iron(pH)),
         ]
         return ions + self._calcium_and_sulfate(pH) + self._acid_ions(pH)
 
-    def _calcium_and_sulfate(self, pH: float) -> list[Ion]:
+    def _calcium_and_sulfate(self, pH: float) -> list[_Row]:
         if not self.amounts["calcium"]:
-            return [Ion("sulfate", -2, self.amounts["sulfate"])]
+            return [("sulfate", -2, self.amounts["sulfate"])]
         calcium, sulfate, _, _ = self.dissolved(pH)
         return [
-            Ion("calcium", 2, calcium),
-            Ion("calcium hydroxide 1+", 1, calcium * self.held(pH)),
-            Ion("sulfate", -2, sulfate),
+            ("calcium", 2, calcium),
+            ("calcium hydroxide 1+", 1, calcium * self.held(pH)),
+            ("sulfate", -2, sulfate),
         ]
 
-    def _acid_ions(self, pH: float) -> list[Ion]:
-        ions = []
+    def _acid_ions(self, pH: float) -> list[_Row]:
+        ions: list[_Row] = []
         for name, total, constants in self.acids:
             steps = [1.0]
             for pK in constants:
                 steps.append(steps[-1] * _power(pH - pK))
             unit = total / sum(steps)
             for count, ion in enumerate(ACIDS[name], start=1):
-                ions.append(Ion(ion, -count, unit * steps[count]))
+                ions.append((ion, -count, unit * steps[count]))
         return ions
 
     def imbalance(self, pH: float) -> float:
