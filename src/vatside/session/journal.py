@@ -74,12 +74,13 @@ def read_journal(data: bytes) -> JournalText:
 
 
 def _stopped(records: list[Record], good: int, data: bytes, rest: list[bytes]) -> JournalText:
-    """Tell a torn end from damage in the middle."""
+    """Tell a torn end from damage: at most one record can have been under way when the power went."""
     behind = sum(_read_record(line) is not None for line in rest)
-    if not behind:
-        return JournalText(tuple(records), good, data[good:])
-    damage = f"record {len(records) + 1} of its journal is damaged, and {behind} good ones stand behind it"
-    return JournalText(tuple(records), good, b"", damage)
+    torn = data[good:]
+    if not behind and torn.rstrip(b"\n").count(b"\n") == 0:
+        return JournalText(tuple(records), good, torn)
+    what = f"{behind} good ones stand behind it" if behind else "so are all behind it"
+    return JournalText(tuple(records), good, damage=f"record {len(records) + 1} of its journal is damaged, and {what}")
 
 
 def _read_record(line: bytes) -> Record | None:

@@ -132,7 +132,9 @@ class SessionFile:
         except (OSError, ForeignChange) as error:
             self.readonly = f"its journal cannot be continued: {_why(error)}"
             return ()
-        return (f"the last record was broken off and is not part of the log; it is kept in {kept}",) if torn else ()
+        return (
+            (f"the last record of the journal is broken and not part of the log; it is kept in {kept}",) if torn else ()
+        )
 
     def _keep_torn(self, torn: bytes) -> str:
         for number in range(1, 1000):

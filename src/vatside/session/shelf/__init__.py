@@ -1,0 +1,1 @@
+"""The shelf: powders and liquids owned, one for all sessions, told by its own events."""

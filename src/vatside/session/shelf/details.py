@@ -1,0 +1,125 @@
+"""What can be said of an item of the shelf: how its text is read, and whether a value fits."""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+
+from attrs import fields_dict
+
+from vatside.catalogue.load import materials
+from vatside.recipe.field_table import Field
+from vatside.recipe.fields import LONGEST_TEXT
+from vatside.recipe.place import FieldValue
+from vatside.recipe.sheet import Stage
+from vatside.session.shelf.events import Item
+from vatside.units import BASE_UNITS, Amount, Kind, Problem, fits, parse_amount, show_amount, show_value, to_base
+
+MOST_MONEY = 1e6
+ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
+_AT = Stage.PLAN
+
+DETAILS: tuple[Field, ...] = (
+    Field("material", "What it is", _AT, choices=tuple((key, item.name) for key, item in materials().items())),
+    Field("lot", "Lot", _AT, optional=True, help="what you call it, or what its label says"),
+    Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb"),
+    Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
+    Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, optional=True,
+          help="weigh ten level spoons, write a tenth"),
+    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it"),
+    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02"),
+    Field("opened", "Opened on", _AT, optional=True, clock=True, help="2026-05-02"),
+    Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000, help="beside the lot you know; 100 % is like it"),
+)  # fmt: skip
+"""The rows of an item's form."""
+
+PRICES: tuple[Field, ...] = (
+    Field("currency", "Currency", _AT, optional=True, help="the sign or letters before a price"),
+    Field("kwh", "A kilowatt-hour", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+    Field("water", "A cubic metre of water", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+    Field("hour", "An hour of work", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+)
+"""The rows of the prices' form."""
+
+_ROWS = {row.path: row for row in (*DETAILS, *PRICES)}
+LONGEST_CURRENCY = 8
+
+
+def read_detail(name: str, text: str) -> FieldValue | Problem:
+    """Read what a person typed for a detail or a price; KeyError if there is none of that name."""
+    row, typed = _ROWS[name], text.strip()
+    if not typed and name in ("lot", "currency"):
+        return ""
+    if not typed:
+        return None if row.optional else Problem(f"{row.label}: nothing stands here")
+    if row.choices:
+        return _read_choice(row, typed)
+    value = parse_amount(typed, row.kind, unit=row.unit) if row.kind else typed
+    if isinstance(value, Problem):
+        return Problem(f"{row.label}: {value.text}")
+    problem = detail_problem(name, value)
+    return Problem(problem) if problem else value
+
+
+def _read_choice(row: Field, typed: str) -> str | Problem:
+    low = typed.casefold()
+    found = [key for key, name in row.choices if low in (key.casefold(), name.casefold())]
+    found = found or [key for key, name in row.choices if name.casefold().startswith(low)]
+    if len(found) == 1:
+        return found[0]
+    return Problem(f"{row.label}: one of {', '.join(name for _, name in row.choices)}")
+
+
+def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str | None:
+    """Say why a value does not fit a detail; None if it does. With `empty`, a mass may be nothing at all."""
+    row = _ROWS.get(name)
+    if row is None:
+        return f"there is no {name!r} to set"
+    if value is None:
+        return None if row.optional and name != "lot" else f"{row.label}: nothing stands here"
+    if row.kind is not None:
+        return _amount_problem(row, row.kind, value, 0.0 if empty else row.low)
+    if not isinstance(value, str) or not value.isprintable() or len(value) > LONGEST_TEXT:
+        return f"{row.label}: must be printable text of {LONGEST_TEXT} letters at most"
+    if row.clock:
+        return _day_problem(row, value)
+    if name == "currency" and len(value) > LONGEST_CURRENCY:
+        return f"{row.label}: at most {LONGEST_CURRENCY} letters"
+    return None
+
+
+def _amount_problem(row: Field, kind: Kind, value: FieldValue, low: float) -> str | None:
+    if not isinstance(value, Amount) or not fits(value.unit, kind):
+        return f"{row.label}: must be an amount of {kind.value}"
+    if low <= to_base(value, kind) <= row.high:
+        return None
+    unit = BASE_UNITS[kind]
+    return (
+        f"{row.label}: {show_amount(value)} cannot be; between {show_value(low, unit)} and {show_value(row.high, unit)}"
+    )
+
+
+def _day_problem(row: Field, value: str) -> str | None:
+    try:
+        fine = len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
+    except ValueError:
+        fine = False
+    return None if fine else f"{row.label}: {value!r} is no day; write it like 2026-05-02"
+
+
+def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:
+    """Tell whether a value can stand in a detail of an item."""
+    return name in fields_dict(Item) and detail_problem(name, value, empty=empty) is None
+
+
+def fits_price(name: str, value: FieldValue) -> bool:
+    """Tell whether a value can stand as a price."""
+    return name in {row.path for row in PRICES} and detail_problem(name, value) is None
+
+
+def item_problem(item: Item) -> str | None:
+    """Say why something cannot stand on the shelf; None if it can."""
+    if not ITEM_ID.fullmatch(item.id):
+        return f"{item.id!r} is no id of letters and digits"
+    problems = (detail_problem(row.path, getattr(item, row.path)) for row in DETAILS)
+    return next((problem for problem in problems if problem), None)

@@ -1,0 +1,181 @@
+"""What follows from the shelf's log: what is there, how much is left, and what things cost."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from attrs import evolve, frozen
+
+from vatside.catalogue.load import materials
+from vatside.session.shelf.details import fits_detail, fits_price, item_problem
+from vatside.session.shelf.events import (
+    Item,
+    ItemBought,
+    ItemChanged,
+    ItemFinished,
+    ItemWeighed,
+    Noted,
+    PowderUsed,
+    PriceSet,
+)
+from vatside.units import Amount, Kind, to_base
+
+
+@frozen
+class Prices:
+    """What does not stand on the shelf and costs all the same; None where the dyer named no price."""
+
+    currency: str = ""
+    kwh: float | None = None
+    """A kilowatt-hour."""
+    water: float | None = None
+    """A cubic metre."""
+    hour: float | None = None
+    """An hour of the dyer's work."""
+
+
+@frozen
+class Owned:
+    """An item as it stands."""
+
+    item: Item
+    left: float
+    """g, never below zero."""
+    over: float
+    """g used beyond what was there: the jar held more, or a spoon less, than is written down."""
+    finished: bool
+    uses: tuple[PowderUsed, ...]
+    """Every use that counts, in the order of the log."""
+
+    @property
+    def name(self) -> str:
+        """What the shelf calls it."""
+        known = materials().get(self.item.material)
+        name = known.name if known else self.item.material
+        return f"{name}, {self.item.lot}" if self.item.lot else name
+
+    @property
+    def purity(self) -> float:
+        """Share of the active substance that it is dosed by: the label's, put right by its strike; at most 1."""
+        return min(share_of(self.item.purity) * share_of(self.item.strike), 1.0)
+
+    @property
+    def active(self) -> float:
+        """Active substance left, g."""
+        return self.left * self.purity
+
+    @property
+    def price_per_gram(self) -> float | None:
+        """In the shelf's currency; None without a price."""
+        grams = to_base(self.item.mass, Kind.MASS)
+        return self.item.price.value / grams if self.item.price is not None and grams > 0 else None
+
+
+@frozen
+class Shelf:
+    """Everything owned."""
+
+    owned: tuple[Owned, ...] = ()
+    prices: Prices = Prices()
+    noted: tuple[Noted, ...] = ()
+    """The log that it follows from."""
+
+    def __getitem__(self, item: str) -> Owned:
+        """Give one item; KeyError if there is none of that id."""
+        for owned in self.owned:
+            if owned.item.id == item:
+                return owned
+        raise KeyError(item)
+
+    @property
+    def there(self) -> tuple[Owned, ...]:
+        """Items of which something is left."""
+        return tuple(owned for owned in self.owned if not owned.finished and owned.left > 0)
+
+
+def share_of(percent: Amount) -> float:
+    """Turn a percentage into a share of one."""
+    return to_base(percent, Kind.PERCENT) / 100
+
+
+def shelf(noted: tuple[Noted, ...]) -> Shelf:
+    """Work out the shelf from its log; what does not fit stays in the log and changes nothing."""
+    items = _items(noted)
+    weighed = _weighed(noted)
+    uses = _uses(noted)
+    return Shelf(tuple(_owned(item, weighed, uses, noted) for item in items.values()), _prices(noted), noted)
+
+
+def _items(noted: tuple[Noted, ...]) -> dict[str, Item]:
+    items: dict[str, Item] = {}
+    for entry in noted:
+        event = entry.event
+        if isinstance(event, ItemBought) and item_problem(event.item) is None:
+            items.setdefault(event.item.id, event.item)
+        elif isinstance(event, ItemChanged) and event.item in items and fits_detail(event.detail, event.value):
+            items[event.item] = evolve(items[event.item], **{event.detail: event.value})
+    return items
+
+
+@frozen
+class _Weighing:
+    """What was there at a time."""
+
+    grams: float
+    at: datetime
+
+
+def _weighed(noted: tuple[Noted, ...]) -> dict[str, _Weighing]:
+    """The latest weighing of each item, by the time of day: only that tells which uses came after it."""
+    found: dict[str, _Weighing] = {}
+    for entry in noted:
+        event = entry.event
+        if not isinstance(event, ItemWeighed) or not fits_detail("mass", event.left, empty=True):
+            continue
+        if event.item not in found or entry.at >= found[event.item].at:
+            found[event.item] = _Weighing(to_base(event.left, Kind.MASS), entry.at)
+    return found
+
+
+def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
+    """The use that counts for each step and figure of each session."""
+    found: dict[tuple[str, str, str], PowderUsed] = {}
+    for entry in noted:
+        if isinstance(entry.event, PowderUsed) and 0 <= entry.event.grams:
+            found[entry.event.session, entry.event.step, entry.event.figure] = entry.event
+    return found
+
+
+def _owned(
+    item: Item,
+    weighed: dict[str, _Weighing],
+    uses: dict[tuple[str, str, str], PowderUsed],
+    noted: tuple[Noted, ...],
+) -> Owned:
+    mine = tuple(use for use in uses.values() if use.item == item.id)
+    base = weighed.get(item.id)
+    since = [use.grams for use in mine if base is None or use.used > base.at]
+    there = base.grams if base else to_base(item.mass, Kind.MASS)
+    rest = there - sum(since)
+    return Owned(item, max(rest, 0.0), max(-rest, 0.0), _is_finished(item.id, noted), mine)
+
+
+def _is_finished(item: str, noted: tuple[Noted, ...]) -> bool:
+    """A weighing after it was called finished says that it is not."""
+    finished = False
+    for entry in noted:
+        if isinstance(entry.event, ItemFinished) and entry.event.item == item:
+            finished = True
+        elif isinstance(entry.event, ItemWeighed) and entry.event.item == item:
+            finished = False
+    return finished
+
+
+def _prices(noted: tuple[Noted, ...]) -> Prices:
+    prices = Prices()
+    for entry in noted:
+        event = entry.event
+        if isinstance(event, PriceSet) and fits_price(event.name, event.value):
+            value = event.value.value if isinstance(event.value, Amount) else event.value
+            prices = evolve(prices, **{event.name: "" if event.name == "currency" and value is None else value})
+    return prices
