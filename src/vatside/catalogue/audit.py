@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 import attrs
 
+from vatside.catalogue import dyeing
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import CautionText, Fact, Fibre, Scour, Window
 from vatside.chemistry.indigo import HYDROXIDE, REDUCERS
@@ -98,6 +99,8 @@ def _steps() -> Iterator[str]:
     for key, method in methods().items():
         for step in method.steps:
             yield from _unknown_cautions(f"method {key}, {step.id}", step.cautions)
+    for item in (*dyeing.dip_steps(), *dyeing.finish_steps()):
+        yield from _unknown_cautions(item.id, item.cautions)
 
 
 def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
@@ -105,7 +108,7 @@ def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
 
 
 def _broken_facts() -> Iterator[str]:
-    groups = (fibres(), scours(), materials(), methods(), cautions())
+    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts())
     for group in groups:
         for key, item in group.items():
             yield from _facts_in(key, item)

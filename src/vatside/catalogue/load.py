@@ -33,12 +33,13 @@ def _converter() -> Converter:
     return converter
 
 
-def _table(name: str) -> dict[str, Any]:
+def table(name: str) -> dict[str, Any]:
+    """Read one data file, as it stands."""
     return tomllib.loads((files("vatside.catalogue") / "data" / name).read_text("utf-8"))
 
 
 def _load(name: str, cls: type[T]) -> dict[str, T]:
-    return {key: _converter().structure(row, cls) for key, row in _table(name).items()}
+    return {key: _converter().structure(row, cls) for key, row in table(name).items()}
 
 
 @cache
@@ -74,7 +75,7 @@ def cautions() -> dict[str, CautionText]:
 @cache
 def scour_steps() -> tuple[StepText, ...]:
     """The steps of one scour bath."""
-    return _converter().structure(_table("scour_steps.toml")["steps"], tuple[StepText, ...])
+    return _converter().structure(table("scour_steps.toml")["steps"], tuple[StepText, ...])
 
 
 @cache
@@ -82,5 +83,5 @@ def methods() -> dict[str, Method]:
     """Kinds of vat by id, which is the name of the data file."""
     folder = files("vatside.catalogue") / "data" / "methods"
     names = sorted(item.name for item in folder.iterdir() if item.name.endswith(".toml"))
-    tables = {name.removesuffix(".toml"): _table(f"methods/{name}") for name in names}
+    tables = {name.removesuffix(".toml"): table(f"methods/{name}") for name in names}
     return {key: _converter().structure(table, Method) for key, table in tables.items()}

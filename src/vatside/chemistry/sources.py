@@ -145,5 +145,34 @@ SOURCES: dict[str, Source] = {
         "Goldberg R.N. et al., J. Phys. Chem. Ref. Data 31 (2002) 231: sulfurous acid 1.857 and 7.172",
         "from memory; other tables put the second 0.05 away",
     ),
+    "CIE15": Source(
+        "CIE 15, Colorimetry: the 1931 observer of 2 degrees, illuminant D65, L*a*b* of 1976",
+        "tables seen in a published program, formulas from memory; compared with it",
+    ),
+    "IEC61966": Source(
+        "IEC 61966-2-1, sRGB: primaries, white D65 and the curve of a screen",
+        "from memory; compared with a published program",
+    ),
+    "CIEDE2000": Source(
+        "Sharma G., Wu W. & Dalal E.N., Color Res. Appl. 30 (2005) 21: CIEDE2000 and its test pairs",
+        "from memory; compared with a published program",
+    ),
+    "KubelkaMunk": Source(
+        "Kubelka P. & Munk F., Z. tech. Phys. 12 (1931) 593: K/S = (1 - R)^2 / 2R for a layer that hides its ground",
+        MEMORY,
+    ),
+    "ISO105A02": Source(
+        "ISO 105-A02, grey scale for change in colour: the difference of each pair of greys",
+        "abstract seen, table from memory",
+    ),
+    "ISO105A05": Source(
+        "ISO 105-A05, instrumental grey-scale rating: 5 - dE/1.7 down to grade 3, then 5 - log2(dE/0.85)",
+        "from memory, taken here on the CIE 1976 difference; it returns the table of ISO 105-A02",
+    ),
+    "IndigoShade": Source(
+        "the curve of indigo on a fibre: highest at 660 nm, moving to 620 nm on wool as depth rises (Son, Shin & Yoo, "
+        "J. Korean Soc. Cloth. Text. 34(3), 2010; Park Y., 2023, for cellulose); the rest is an estimate of our own",
+        "two abstracts for where it is highest; width, floor and colour yield are guesses until swatches are recorded",
+    ),
 }
 """Every reference, by key."""

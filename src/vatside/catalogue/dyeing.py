@@ -1,0 +1,248 @@
+"""Depths, dips, colour and finish as data: what the stages after the vat read."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any, TypeVar
+
+from attrs import frozen
+from cattrs import Converter
+
+from vatside.catalogue import load
+from vatside.catalogue.values import Fact, StepText
+from vatside.chemistry.shade import Shade
+
+T = TypeVar("T")
+
+
+@frozen
+class Rung:
+    """One step of the ladder of swatches."""
+
+    name: str
+    depth: float
+    """Indigotin, % on weight of fibre."""
+
+
+@frozen
+class Dipping:
+    """How a depth is usually dipped."""
+
+    up_to: float
+    """The deepest it covers, %."""
+    dips: Fact
+    strength: Fact
+    """Indigotin in the vat for which these dips are meant, g/L."""
+    dip: Fact
+    """Minutes in the vat."""
+    air: Fact
+    """Minutes in the air after each dip."""
+
+
+@frozen
+class Uptake:
+    """What a group of fibres takes up."""
+
+    takes: Fact
+    """Litres of liquor whose dye goes on by itself in five minutes, for each kilogram."""
+    rinsed: Fact
+    """Share of what was laid on that the rinses take off again, %."""
+
+
+@frozen
+class ShadeFacts:
+    """How indigo looks on a group of fibres; see `vatside.chemistry.shade.Shade`."""
+
+    colour_yield: Fact
+    most: Fact
+    peak: Fact
+    shift: Fact
+    half_shift: Fact
+    white_400: Fact
+    white_700: Fact
+
+    @property
+    def shade(self) -> Shade:
+        """The same as plain numbers."""
+        return Shade(
+            self.colour_yield.value, self.most.value, self.peak.value, self.shift.value, self.half_shift.value,
+            self.white_400.value, self.white_700.value,
+        )  # fmt: skip
+
+
+@frozen
+class Pauses:
+    """When the vat wants a rest, and what an entry costs in time; minutes unless said otherwise."""
+
+    work: Fact
+    """Of work after which it wants a long rest."""
+    rest: Fact
+    entries: Fact
+    """After so many entries a short one."""
+    short_rest: Fact
+    handling: Fact
+    """To lower in and lift out."""
+
+
+@frozen
+class Finish:
+    """How a group of fibres is finished; temperatures in degrees C, times in minutes."""
+
+    last_air: Fact
+    liquor: Fact
+    """Of each bath, L/kg."""
+    rinses: Fact
+    sour: Fact
+    """Minutes in the sour."""
+    sour_lime: Fact
+    """The same after a vat with lime."""
+    vinegar: Fact
+    """Of 5 %, mL a litre of sour."""
+    citric: Fact
+    """Citric acid instead, g a litre."""
+    sour_pH: Fact  # noqa: N815  (chemistry's own symbol)
+    """Where the sour should end; as `low` and `high`."""
+    wash: Fact
+    """Temperature of the wash-off."""
+    wash_minutes: Fact
+    detergent: Fact
+    """Neutral detergent, g a litre."""
+    last_rinses: Fact
+    dry: Fact
+    """Hours."""
+
+
+@frozen
+class Ending:
+    """Looking after the vat afterwards."""
+
+    oxidise: Fact
+    """Hours until a spent vat is blue through and through."""
+    settle: Fact
+    """Hours for the blue to settle."""
+    end_pH: Fact  # noqa: N815  (chemistry's own symbol)
+    """What it is neutralised to."""
+    sample: Fact
+    """mL to titrate."""
+    worth_keeping: Fact
+    """Indigotin below which a vat is not kept, g/L."""
+
+
+@frozen
+class DyeStep(StepText):
+    """A step of Dip or Finish, and for which vats and fibres it is; `{bath.NAME}` as in a scour."""
+
+    alkalis: tuple[str, ...] = ()
+    """Substances of the vat's alkali; empty: any."""
+    groups: tuple[str, ...] = ()
+    """Groups of fibres; empty: any."""
+    needs: str = ""
+    """A figure that must not be nothing."""
+    unless: str = ""
+    """A figure that must be nothing."""
+    heading: str = ""
+    """What the step belongs to, where it belongs to no fibre."""
+    each: bool = False
+    """Once for each fibre of the plan."""
+
+
+@cache
+def _converter() -> Converter:
+    return Converter(forbid_extra_keys=True)
+
+
+@cache
+def _file(name: str) -> dict[str, Any]:
+    return load.table(name)
+
+
+def _rows(name: str, key: str, cls: type[T]) -> dict[str, T]:
+    return {row: _converter().structure(value, cls) for row, value in _file(name)[key].items()}
+
+
+@cache
+def ladder() -> tuple[Rung, ...]:
+    """The steps of the ladder of swatches, palest first."""
+    return _converter().structure(_file("depths.toml")["ladder"], tuple[Rung, ...])
+
+
+@cache
+def dippings() -> tuple[Dipping, ...]:
+    """How depths are dipped, palest first."""
+    return _converter().structure(_file("depths.toml")["dipping"], tuple[Dipping, ...])
+
+
+def dipping_for(depth: float) -> Dipping:
+    """Give how a depth (%) is usually dipped."""
+    return next((row for row in dippings() if depth <= row.up_to), dippings()[-1])
+
+
+@cache
+def uptakes() -> dict[str, Uptake]:
+    """Uptake by group of fibres."""
+    return _rows("depths.toml", "uptake", Uptake)
+
+
+@cache
+def reducer_shares() -> dict[str, Fact]:
+    """What a reducer leaves of the uptake, by substance, as a share."""
+    return _rows("depths.toml", "reducers", Fact)
+
+
+@cache
+def shade_facts() -> dict[str, ShadeFacts]:
+    """The colour of indigo by group of fibres, with sources."""
+    return _rows("depths.toml", "shades", ShadeFacts)
+
+
+@cache
+def shades() -> dict[str, Shade]:
+    """The colour of indigo by group of fibres, as plain numbers."""
+    return {group: facts.shade for group, facts in shade_facts().items()}
+
+
+@cache
+def pauses() -> Pauses:
+    """When the vat wants a rest."""
+    return _converter().structure(_file("depths.toml")["pauses"], Pauses)
+
+
+@cache
+def finishes() -> dict[str, Finish]:
+    """Finish by group of fibres."""
+    return _rows("finish_steps.toml", "finish", Finish)
+
+
+@cache
+def ending() -> Ending:
+    """Looking after the vat afterwards."""
+    return _converter().structure(_file("finish_steps.toml")["ending"], Ending)
+
+
+@cache
+def feeds() -> dict[str, Fact]:
+    """Reducer a week for a vat that is kept, g a litre, by substance."""
+    return _rows("finish_steps.toml", "feed", Fact)
+
+
+@cache
+def dip_steps() -> tuple[DyeStep, ...]:
+    """The steps before and after the dips."""
+    return _converter().structure(_file("dip_steps.toml")["steps"], tuple[DyeStep, ...])
+
+
+@cache
+def finish_steps() -> tuple[DyeStep, ...]:
+    """The steps from the last airing to the vat's end."""
+    return _converter().structure(_file("finish_steps.toml")["steps"], tuple[DyeStep, ...])
+
+
+def facts() -> dict[str, object]:
+    """Every value of these files that holds facts, by name, for the audit."""
+    tables: dict[str, dict[str, Any]] = {
+        "uptake": uptakes(), "reducer": reducer_shares(), "shade": shade_facts(), "finish": finishes(),
+        "feed": feeds(),
+    }  # fmt: skip
+    named = {f"{name} {key}": item for name, table in tables.items() for key, item in table.items()}
+    named |= {f"dipping up to {row.up_to:g} %": row for row in dippings()}
+    return named | {"pauses": pauses(), "ending": ending()}
