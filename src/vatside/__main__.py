@@ -5,13 +5,17 @@ from __future__ import annotations
 import sys
 from collections.abc import Sequence
 from importlib import import_module
+from pathlib import Path
 
 PLAIN = ("sheet", "check", "log", "liquor")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
+FIRST_SAMPLE = "at-the-stove"
+
 USAGE = """\
 vatside                          open the app: saved sessions, a new day, the samples
 vatside FILE                     open a session
+vatside sample [NAME]            open a copy of a sample day
 vatside sheet FILE [--json] [--set PATH=AMOUNT ...]
                                  print all figures of a session's plan
 vatside check FILE...            name every problem of session files
@@ -35,15 +39,36 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
         print(f"vatside {version('vatside')}")
         return 0
+    if words and words[0] == "sample" and len(words) < 3:
+        return _sample(words[1] if len(words) > 1 else FIRST_SAMPLE)
     if len(words) > 1 or (words and words[0].startswith("-")):
-        print(
-            f"vatside: {' '.join(words)!r} is not understood. `vatside --help` lists what is.",
-            file=sys.stderr,
-        )
+        print(f"vatside: {' '.join(words)!r} is not understood. `vatside --help` lists what is.", file=sys.stderr)
         return 2
-    from vatside.ui.app import run
+    return _open(Path(words[0]) if words else None)
 
-    return run(words[0] if words else None)
+
+def _open(path: Path | None) -> int:
+    """Open the app; a sample is opened as a copy, so that the shipped one stays as it is."""
+    from vatside.session.shipped import samples_folder
+    from vatside.ui.start import own_folder, run
+
+    if path is not None and path.is_file() and path.resolve().parent == samples_folder().resolve():
+        from vatside.session.clock import SystemClock
+        from vatside.session.library import copy_sample
+
+        path = copy_sample(path, own_folder() / "sessions", SystemClock().now())
+    return run(path)
+
+
+def _sample(name: str) -> int:
+    from vatside.session.shipped import samples_folder
+
+    path = samples_folder() / f"{name}.json"
+    if not path.is_file():
+        names = ", ".join(sorted(found.stem for found in samples_folder().glob("*.json")))
+        print(f"vatside sample: there is no {name!r}; there are {names}.", file=sys.stderr)
+        return 2
+    return _open(path)
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
