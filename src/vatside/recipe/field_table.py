@@ -50,7 +50,7 @@ def _choices(
     return tuple((item.value, item.value) for item in values)
 
 
-_SPOON_NAMES = {Spoons.US: "US"}
+_SPOON_NAMES = {Spoons.US: "US", Spoons.IMPERIAL: "old British"}
 _SPOONS = tuple((item.value, _SPOON_NAMES.get(item, item.value)) for item in Spoons)
 
 
@@ -61,10 +61,12 @@ def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
 def plan_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the plan and of each of its lots."""
     at = Stage.PLAN
-    head = (
+    day = (
         Field("title", "Day", at, help="what you call this day"),
         Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
-        Field("method", "Vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
+    )
+    bench = (
+        Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
         Field("measure", "Measure by", at, choices=_choices(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
@@ -72,7 +74,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )
-    return (*head, *(row for lot in plan.lots for row in lot_rows(lot)))
+    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench)
 
 
 def lot_rows(lot: Lot) -> tuple[Field, ...]:
@@ -85,15 +87,15 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             choices=tuple((key, fibre.name) for key, fibre in fibres().items()),
         ),
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
+        Field(
+            base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
+            help="indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, dark 2, near black 4 %",
+        ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=_choices(Condition), group=group,
             help="greasy: with its grease, wax or gum on",
-        ),
-        Field(
-            base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
-            help="indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, dark 2, near black 4 %",
         ),
     )  # fmt: skip
 
