@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from vatside.recipe.fields import read, set_value
+from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
+from vatside.recipe.sheet import Notice, Sheet
+from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Problem
 
 
@@ -21,3 +23,19 @@ def told(plan: Plan, path: str, text: str) -> Plan:
     value = read(plan, path, text)
     assert not isinstance(value, Problem), value
     return set_value(plan, path, value)
+
+
+def plan_of_lots(*lots: tuple[str, str], plan: Plan | None = None, **changes: str) -> Plan:
+    """Give a plan with one lot for each (fibre, mass); `a`, `b`, `c` and so on."""
+    plan = plan_with(plan, **changes)
+    for number, (fibre, mass) in enumerate(lots):
+        if number:
+            plan = add_lot(plan, new_lot(plan))
+        lot = plan.lots[-1].id
+        plan = told(told(plan, f"lots.{lot}.fibre", fibre), f"lots.{lot}.mass", mass)
+    return plan
+
+
+def says(sheet: Sheet, part: str) -> tuple[Notice, ...]:
+    """Give the notices of a sheet that hold some words."""
+    return tuple(notice for notice in sheet.notices if part in notice.text)

@@ -1,0 +1,181 @@
+"""What holds for any plan that a person can type."""
+
+from __future__ import annotations
+
+from math import isclose, isfinite
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from tests.recipe.any_plan import any_plan
+from tests.recipe.plans import plan_with, told
+
+from vatside.catalogue.load import sources
+from vatside.chemistry.sources import SOURCES
+from vatside.chemistry.water import density, enthalpy
+from vatside.dayline.day import steps
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import fields, is_pin
+from vatside.recipe.measures import celsius
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.recipe.show import figure_text, source_text, working_lines
+from vatside.recipe.starter import starter_plan
+
+DRAWN_AT = {
+    "vat.": ("vat.water", "vat.temperature"),
+    "stock.": ("stock.water", "stock.start"),
+    "stock.bath_": ("stock.bath", "stock.bath_temperature"),
+    "scour.wool.": ("scour.wool.load_water", "scour.wool.start"),
+}
+"""Draws of tap water with the figures that say how much of it is wanted and how warm."""
+
+
+@given(any_plan())
+def test_any_plan_has_a_sheet_of_finite_figures(plan: Plan) -> None:
+    """No plan that can be typed makes the sheet fail or print something that is no number."""
+    for figure in compute(plan).figures:
+        assert isfinite(figure.value), figure.id
+        assert isfinite(figure.worked), figure.id
+        assert figure.minimum is None or isfinite(figure.minimum)
+
+
+@given(any_plan())
+def test_any_sheet_can_be_printed(plan: Plan) -> None:
+    """Every figure of every sheet has its words, its working and a source that stands in a list."""
+    for figure in compute(plan).figures:
+        assert figure_text(figure, plan).main
+        assert working_lines(figure, plan)
+        assert figure.working.source in {*sources(), *SOURCES}
+        assert source_text(figure.working.source) != figure.working.source
+
+
+@given(any_plan())
+def test_any_plan_has_steps_without_blanks(plan: Plan) -> None:
+    """Every step of any plan has a length of hands, a length of wait and no blank left."""
+    for step in steps(plan, compute(plan)):
+        assert step.hands_min >= 0
+        assert step.minutes is None or step.minutes >= 0
+        assert not {"{", "}", "–"} & set(step.text)
+
+
+@given(any_plan())
+def test_pinnable_figures_and_pin_rows_are_the_same(plan: Plan) -> None:
+    """Each figure that can be held has a row to hold it in, and each such row a figure."""
+    rows = {row.path for stage in Stage for row in fields(plan, stage, hidden=True) if row.pin}
+    figures = {figure.id for figure in compute(plan).figures if figure.pinnable}
+    assert rows == figures
+    assert all(is_pin(path) for path in rows)
+
+
+@given(any_plan())
+def test_no_amount_of_stuff_is_negative(plan: Plan) -> None:
+    """Only what is left over can fall below zero: masses and volumes are real."""
+    may_be_short = {"vat.alkali_left"}
+    for figure in compute(plan).figures:
+        if figure.unit in ("g", "L") and figure.id not in may_be_short:
+            assert figure.value >= 0, figure.id
+
+
+@given(any_plan())
+def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
+    """What is drawn hot and cold weighs what the water wanted weighs at its own temperature."""
+    sheet = compute(plan)
+    hot_C, cold_C = celsius(plan.water.hot), celsius(plan.water.cold)
+    for prefix, (volume, temperature) in DRAWN_AT.items():
+        if not any(figure.id == f"{prefix}hot" for figure in sheet.figures):
+            continue
+        drawn = sheet.value(f"{prefix}hot") * density(hot_C) + sheet.value(f"{prefix}cold") * density(cold_C)
+        assert isclose(drawn, sheet.value(volume) * density(sheet.value(temperature)), rel_tol=1e-9, abs_tol=1e-9)
+
+
+@given(any_plan())
+def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
+    """Heat of hot, cold and hob together is the heat of the vat's water, unless the cold tap is too warm."""
+    sheet = compute(plan)
+    hot_C, cold_C, warm = celsius(plan.water.hot), celsius(plan.water.cold), sheet.value("vat.temperature")
+    assume(cold_C <= warm)
+    drawn = sum(
+        litres * density(t) / 1000 * enthalpy(t)
+        for litres, t in ((sheet.value("vat.hot"), hot_C), (sheet.value("vat.cold"), cold_C))
+    )
+    power = 1000 if plan.water.hob.unit == "W" else 1
+    hob = sheet.value("vat.kettle") * 60 * plan.water.hob.value / power
+    wanted = sheet.value("vat.water") * density(warm) / 1000 * enthalpy(warm)
+    close_enough = 0.5 * 4.22 * sheet.value("vat.water")
+    assert isclose(drawn + hob, wanted, rel_tol=1e-6, abs_tol=close_enough if not hob else 1e-6)
+
+
+@given(any_plan())
+def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
+    """The vat holds the stock's indigotin in the share of stock brought in, and never more."""
+    sheet = compute(plan)
+    share = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1)
+    assert isclose(sheet.value("vat.indigotin"), share * sheet.value("stock.indigotin"), rel_tol=1e-9, abs_tol=1e-12)
+    assert isclose(sheet.value("vat.strength") * sheet.value("vat.liquor"), sheet.value("vat.indigotin"), abs_tol=1e-9)
+
+
+@given(any_plan())
+def test_liquor_is_stock_and_water(plan: Plan) -> None:
+    """Water to draw and stock together fill the room that the fibre leaves, where the tub can hold the stock."""
+    sheet = compute(plan)
+    assume(sheet.value("vat.stock") <= sheet.value("vat.liquor"))
+    assert isclose(sheet.value("vat.water") + sheet.value("vat.stock"), sheet.value("vat.liquor"), rel_tol=1e-9)
+
+
+def linear(plan: Plan, path: str, unit: str, one: float, times: float, figure: str) -> tuple[float, float]:
+    """Give a figure with a field at one amount and at so many times it."""
+    small = compute(told(plan, path, f"{one:.9f} {unit}")).value(figure)
+    large = compute(told(plan, path, f"{one * times:.9f} {unit}")).value(figure)
+    return small, large
+
+
+@given(st.floats(1, 5e4), st.floats(1, 20), st.sampled_from(("wool", "cotton", "silk")))
+def test_twice_the_fibre_takes_twice_the_dye(grams: float, times: float, fibre: str) -> None:
+    """Indigotin is in proportion to fibre."""
+    small, large = linear(plan_with(lots__a__fibre=fibre), "lots.a.mass", "g", grams, times, "stock.wanted")
+    assert large == pytest.approx(times * small)
+
+
+@given(st.floats(0.01, 3), st.floats(1, 3))
+def test_depth_is_linear_in_dye(depth: float, times: float) -> None:
+    """A depth times three takes three times the powder."""
+    small, large = linear(starter_plan(), "lots.a.depth", "%", depth, times, "stock.pigment")
+    assert large == pytest.approx(times * small)
+
+
+@given(st.floats(1, 33), st.floats(1, 3))
+def test_purity_is_linear_in_powder(purity: float, times: float) -> None:
+    """Powder of three times the purity weighs a third, for the same indigotin."""
+    weak, strong = linear(starter_plan(), "shelf.indigo.purity", "%", purity, times, "stock.pigment")
+    assert weak == pytest.approx(times * strong)
+
+
+@given(st.floats(0, 10), st.floats(0, 10))
+def test_deeper_never_takes_less(one: float, other: float) -> None:
+    """Powder, alkali, reducer and strength of the vat never fall as the depth rises."""
+    light, deep = (compute(plan_with(lots__a__depth=f"{depth:.6f} %")) for depth in sorted((one, other)))
+    for figure in ("stock.pigment", "stock.alkali", "stock.reducer", "stock.jars", "vat.indigotin"):
+        assert light.value(figure) <= deep.value(figure)
+
+
+@given(any_plan())
+def test_dye_goes_out_in_the_share_it_came_in(plan: Plan) -> None:
+    """What the lots could be dyed of, times depth over yield, is the indigotin in the vat, if they want any."""
+    sheet = compute(plan)
+    assume(sheet.value("stock.wanted") > 0)
+    share = sheet.value("vat.indigotin") / sheet.value("stock.wanted")
+    for lot in plan.lots:
+        dyes = sheet[f"vat.dyes.{lot.id}"]
+        assert isclose(dyes.value, _input(dyes, "lot") * share, rel_tol=1e-9, abs_tol=1e-9)
+
+
+def _input(figure: Figure, label: str) -> float:
+    return next(item.value for item in figure.working.inputs if item.label == label)
+
+
+@given(any_plan())
+def test_the_sheet_is_the_plan_s_alone(plan: Plan) -> None:
+    """Working a plan out twice gives the same sheet."""
+    first: Sheet = compute(plan)
+    assert first == compute(plan)

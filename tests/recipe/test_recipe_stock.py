@@ -1,0 +1,246 @@
+"""The stock, worked by hand. Formula masses: indigotin 262.26, lye 40.00, thiourea dioxide 108.12 g/mol."""
+
+from __future__ import annotations
+
+import pytest
+from tests.recipe.plans import plan_of_lots, plan_with, told
+
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.recipe.starter import starter_plan
+
+LYE_PER_INDIGOTIN = 3 * 40.00 / 262.26
+"""Two hydroxides for the dye's reducer and one for its single ion."""
+TDO_PER_INDIGOTIN = 108.12 / 262.26
+
+
+class TestHalfAPoundOfWool:
+    """227 g at 0.8 % with a yield of 70 % and powder of 40 %, in one jar of 1 L."""
+
+    sheet = compute(starter_plan())
+    indigotin = 227 * 0.008 / 0.70
+
+    @pytest.mark.parametrize(
+        ("figure", "value"),
+        [
+            ("wanted", 227 * 0.008 / 0.70),
+            ("pigment", 227 * 0.008 / 0.70 / 0.40),
+            ("indigotin", 227 * 0.008 / 0.70),
+            ("owf", 100 * 0.008 / 0.70 / 0.40),
+            ("jars", 1),
+            ("water", 1),
+            ("strength", 227 * 0.008 / 0.70 / 1),
+            ("alkali", 8.5 / 0.99),  # a jar's worth is more than 0.8 x 2.6
+            ("reducer", 3.9 / 0.99),
+            ("start", 55),
+            ("bath", 3),
+            ("bath_temperature", 55),
+            ("stir", 2),
+            ("hold", 60),
+            ("look_every", 15),
+        ],
+    )
+    def test_figures(self, figure: str, value: float) -> None:
+        """Fibre times depth over yield and purity; lye and reducer by the litre."""
+        assert self.sheet[f"stock.{figure}"].value == pytest.approx(value)
+
+    def test_least_alkali(self) -> None:
+        """The reaction takes 0.458 g of lye a gram of indigotin, 1.2 g here."""
+        least = self.sheet["stock.alkali"].minimum
+        assert least == pytest.approx(self.indigotin * LYE_PER_INDIGOTIN / 0.99, rel=1e-3)
+
+    def test_least_reducer(self) -> None:
+        """It takes 0.412 g of thiourea dioxide a gram, 1.1 g here."""
+        least = self.sheet["stock.reducer"].minimum
+        assert least == pytest.approx(self.indigotin * TDO_PER_INDIGOTIN / 0.99, rel=1e-3)
+
+    def test_lye_warms_the_jar(self) -> None:
+        """8.5 g in a litre: 8.5 / 40.00 x 44.51 kJ over 0.986 kg x 4.18 kJ/(kg K) is 2.3 degrees."""
+        rise = 8.5 / 40.00 * 44.51 / (0.986 * 4.18)
+        assert self.sheet["stock.rise"].value == pytest.approx(rise, rel=0.005)
+        assert self.sheet["stock.warmest"].value == pytest.approx(60 - rise, abs=0.02)
+
+    def test_the_hot_tap_does_it_alone(self) -> None:
+        """A start at 55 from a tap of 55 is all hot, without the hob."""
+        assert self.sheet["stock.hot"].value == pytest.approx(1)
+        assert self.sheet["stock.cold"].value == pytest.approx(0, abs=1e-9)
+        assert self.sheet.value("stock.kettle") == 0
+
+
+class TestDarkCotton:
+    """2 kg of cotton at 2 %: 57 g of indigotin, 143 g of powder, three jars."""
+
+    sheet = compute(plan_with(lots__a__fibre="cotton", lots__a__mass="2 kg", lots__a__depth="2 %"))
+    indigotin = 2000 * 0.02 / 0.70
+
+    @pytest.mark.parametrize(
+        ("figure", "value"),
+        [
+            ("pigment", 2000 * 0.02 / 0.70 / 0.40),
+            ("jars", 3),  # 142.9 / 60 = 2.4
+            ("water", 3),
+            ("alkali", 0.8 * 2000 * 0.02 / 0.70 / 0.99),  # 45.7 g is more than 3 x 8.5
+            ("reducer", 1.0 * 2000 * 0.02 / 0.70 / 0.99),
+            ("bath", 9),
+        ],
+    )
+    def test_figures(self, figure: str, value: float) -> None:
+        """A strong stock's alkali and reducer go by the dye, not by the jar."""
+        assert self.sheet[f"stock.{figure}"].value == pytest.approx(value)
+
+
+METHODS = {
+    # Dithionite: 0.8 g of lye and 2 g of dithionite a gram of indigotin, 88 % pure.
+    "dithionite-lye": {
+        "pigment": 227 * 0.008 / 0.70 / 0.40,
+        "alkali": 0.8 * 227 * 0.008 / 0.70 / 0.99,
+        "reducer": 2.0 * 227 * 0.008 / 0.70 / 0.88,
+        "start": 49,
+        "hold": 30,
+        "stir": 15,
+    },
+    # One part powder, two of lime, three of fructose; a yield of 55 %.
+    "fructose-lime": {
+        "pigment": 227 * 0.008 / 0.55 / 0.40,
+        "alkali": 2 * 227 * 0.008 / 0.55 / 0.40 / 0.95,
+        "reducer": 3 * 227 * 0.008 / 0.55 / 0.40,
+        "start": 60,
+        "hold": 60,
+        "warmest": 70,
+    },
+    # One part powder, two of copperas, three of lime; a yield of 60 %.
+    "copperas-lime": {
+        "pigment": 227 * 0.008 / 0.60 / 0.40,
+        "alkali": 3 * 227 * 0.008 / 0.60 / 0.40 / 0.95,
+        "reducer": 2 * 227 * 0.008 / 0.60 / 0.40 / 0.98,
+        "start": 40,
+        "hold": 480,
+        "look_every": 120,
+        "warmest": 60,
+    },
+}
+
+
+@pytest.mark.parametrize(
+    ("method", "figure", "value"),
+    [(method, figure, value) for method, figures in METHODS.items() for figure, value in figures.items()],
+)
+def test_other_vats(method: str, figure: str, value: float) -> None:
+    """Each kind of vat takes its own ratios, on indigotin or on powder, and its own warmth and hours."""
+    assert compute(plan_with(method=method))[f"stock.{figure}"].value == pytest.approx(value)
+
+
+def test_copperas_minimum() -> None:
+    """Two moles of iron a mole of dye: 2 x 278.01 / 262.26 = 2.12 g a gram."""
+    figure = compute(plan_with(method="copperas-lime"))["stock.reducer"]
+    assert figure.minimum == pytest.approx(227 * 0.008 / 0.60 * 2.12 / 0.98, rel=0.001)
+
+
+def test_fructose_has_no_theory() -> None:
+    """Nobody knows what sugar gives up in hot lime, so no minimum is shown."""
+    sheet = compute(plan_with(method="fructose-lime"))
+    assert sheet["stock.reducer"].minimum is None
+    assert sheet["stock.alkali"].minimum is None
+    assert sheet["vat.reducer"].minimum is None
+
+
+@pytest.mark.parametrize("method", ["fructose-lime", "copperas-lime"])
+def test_lime_does_not_warm_the_jar(method: str) -> None:
+    """Only lye has a line for the heat it gives off."""
+    assert not any(figure.id == "stock.rise" for figure in compute(plan_with(method=method)).figures)
+
+
+def test_a_cold_vat_s_stock_has_no_warm_bath() -> None:
+    """Copperas works in the cold."""
+    assert not any(figure.id.startswith("stock.bath") for figure in compute(plan_with(method="copperas-lime")).figures)
+
+
+def test_several_lots_add_up() -> None:
+    """227 g at 0.8 % and 500 g at 2 %: (1.816 + 10) / 0.70 g of indigotin."""
+    plan = told(plan_of_lots(("wool", "227 g"), ("cotton", "500 g")), "lots.b.depth", "2 %")
+    assert compute(plan)["stock.wanted"].value == pytest.approx((1.816 + 10) / 0.70)
+
+
+def test_forty_lots_add_up() -> None:
+    """Forty lots of 25 g at 0.8 % are a kilogram: 8 / 0.70 g."""
+    assert compute(plan_of_lots(*[("silk", "25 g")] * 40))["stock.wanted"].value == pytest.approx(8 / 0.70)
+
+
+def test_dye_is_for_what_the_scour_leaves() -> None:
+    """A kilogram of greasy wool comes out as 700 g: 700 x 0.008 / 0.70 = 8 g of indigotin."""
+    sheet = compute(plan_with(lots__a__mass="1 kg", lots__a__condition="greasy"))
+    assert sheet["stock.wanted"].value == pytest.approx(8)
+
+
+def test_depth_nothing_takes_nothing() -> None:
+    """Depth 0 wants no powder; the jar's lye and reducer stay what a jar takes."""
+    sheet = compute(plan_with(lots__a__depth="0 %"))
+    assert sheet["stock.pigment"].value == 0
+    assert sheet["stock.owf"].value == 0
+    assert sheet["stock.alkali"].value == pytest.approx(8.5 / 0.99)
+
+
+class TestJars:
+    """How many jars there are."""
+
+    @pytest.mark.parametrize(("grams", "count"), [("60 g", 1), ("60.1 g", 2), ("120 g", 2), ("1 kg", 17)])
+    def test_sixty_grams_a_litre(self, grams: str, count: int) -> None:
+        """A litre takes 60 g of powder with thiourea dioxide, and not a crumb more."""
+        assert jars(plan_with(stock__pigment=grams)) == count
+
+    def test_a_smaller_jar_takes_less(self) -> None:
+        """A quart jar (0.946 L) takes 56.8 g, so 60 g are two."""
+        assert jars(plan_with(stock__pigment="60 g", vessels__stock_jar="1 quart")) == 2
+
+    def test_dithionite_stocks_are_thinner(self) -> None:
+        """30 g/L: 60 g are two jars."""
+        assert jars(plan_with(method="dithionite-lye", stock__pigment="60 g")) == 2
+
+    def test_water_follows_the_jars(self) -> None:
+        """Three jars held are three litres, and the lye of three."""
+        sheet = compute(plan_with(stock__jars="3"))
+        assert sheet["stock.water"].value == 3
+        assert sheet["stock.alkali"].value == pytest.approx(3 * 8.5 / 0.99)
+
+
+def jars(plan: Plan) -> float:
+    """Give the number of jars."""
+    return compute(plan)["stock.jars"].value
+
+
+class TestPurity:
+    """What the powders hold."""
+
+    def test_half_as_pure_takes_twice_the_powder(self) -> None:
+        """2.594 g of indigotin in powder of 20 % is 13.0 g."""
+        sheet = compute(plan_with(shelf__indigo__purity="20 %"))
+        assert sheet["stock.pigment"].value == pytest.approx(227 * 0.008 / 0.70 / 0.20)
+        assert sheet["stock.indigotin"].value == pytest.approx(227 * 0.008 / 0.70)
+
+    def test_lye_of_less_purity(self) -> None:
+        """8.5 g of lye in flakes of 90 % is 9.4 g."""
+        assert compute(plan_with(shelf__alkali__purity="90 %"))["stock.alkali"].value == pytest.approx(8.5 / 0.90)
+
+    def test_synthetic_indigo_comes_with_its_own_purity(self) -> None:
+        """Choosing synthetic powder on the shelf means 95 %, not the 40 of the natural one."""
+        sheet = compute(plan_with(shelf__indigo__purity="40 %", shelf__indigo__material="synthetic-indigo"))
+        assert sheet["stock.pigment"].value == pytest.approx(227 * 0.008 / 0.70 / 0.95)
+
+
+class TestMuchLye:
+    """Lye that boils."""
+
+    sheet: Sheet = compute(plan_with(stock__alkali="500 g"))
+
+    def test_no_water_is_cold_enough(self) -> None:
+        """500 g in a litre: 495 / 40 x 44.51 / 4.18 = 132 degrees, so the warmest start lies below ice."""
+        assert self.sheet["stock.warmest"].value == pytest.approx(60 - 132, abs=2)
+
+    def test_the_start_is_the_cold_tap(self) -> None:
+        """The coldest there is comes out of the cold tap, at 12."""
+        assert self.sheet["stock.start"].value == 12
+
+    def test_a_little_more_lye_starts_cooler(self) -> None:
+        """40 g in a litre warm it by 39.6 / 40 x 44.51 / 4.18 = 10.5 degrees: start at 49 instead of 55."""
+        assert compute(plan_with(stock__alkali="40 g"))["stock.start"].value == pytest.approx(60 - 10.6, abs=0.3)
