@@ -8,6 +8,7 @@ from typing import ClassVar
 from attrs import frozen
 
 from vatside.recipe.plan import Lot, ShelfEntry
+from vatside.session.care_events import CareEvent
 from vatside.session.kept import KeptVat
 from vatside.units import Amount
 
@@ -250,7 +251,7 @@ Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
-    | PowderTaken | VatKept | VatCarriedOn | Unknown
+    | PowderTaken | VatKept | VatCarriedOn | CareEvent | Unknown
 )  # fmt: skip
 
 

@@ -14,6 +14,8 @@ from vatside.dayline.day import steps as steps_of
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import FieldValue
 from vatside.recipe.plan import Plan
+from vatside.session.care_events import CareEvent
+from vatside.session.care_lines import care_words
 from vatside.session.events import (
     AlarmQuieted,
     CautionAcknowledged,
@@ -221,6 +223,11 @@ def _(event: VatCarriedOn, _before: State) -> str:
 @words.register
 def _(event: Unknown, _before: State) -> str:
     return f"Something that this version does not know: {event.name}"
+
+
+@words.register
+def _(event: CareEvent, before: State) -> str:
+    return care_words(event, before.plan)
 
 
 def step_text(plan: Plan, step: str) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from attrs import frozen
+from attrs import field, frozen
 
 from vatside.recipe.plan import Plan
 from vatside.session.events import Entry, Moment
 from vatside.session.session import Session
+from vatside.session.tending import Tending
 from vatside.session.waits import Wait
 
 
@@ -54,6 +55,8 @@ class State:
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
     misfits: tuple[Misfit, ...]
+    tending: Tending = field(factory=Tending)
+    """The live vat: its account, readings and corrections."""
 
     @property
     def last(self) -> Moment | None:

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.heat import water_volume
+from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.indigo import leuco_shares, naoh_equivalent
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
@@ -118,6 +118,28 @@ def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Ac
     if grams < 0:
         raise OutOfRange(f"The amount that went in cannot be {grams:g} g.")
     return evolve(account, bath=reduce(put_in(account.bath, powder(plan, material), grams)).bath)
+
+
+def with_pure(account: Account, substance_name: str, grams: float) -> Account:
+    """Give the account after grams of a pure substance went in. Raises `OutOfRange` for one that is not known."""
+    return evolve(account, bath=reduce(add(account.bath, substance_name, grams)).bath)
+
+
+def at_volume(account: Account, litres: float) -> Account:
+    """Give the account with its liquor measured as so many litres: what is dissolved stays. Raises `OutOfRange`."""
+    water = water_mass(litres, account.celsius)
+    return evolve(account, bath=evolve(account.bath, water_kg=water))
+
+
+def free_alkali_g(account: Account) -> float:
+    """Give the alkali that nothing has bound yet, as grams of lye; below zero where acid is over [Reactions].
+
+    Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
+    """
+    bath = account.bath
+    metals = bath.sodium + 2 * bath.calcium
+    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
+    return (metals - bound - bath.acetate - 3 * bath.citrate) * substance("sodium hydroxide").molar_mass
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:

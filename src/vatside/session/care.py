@@ -1,0 +1,124 @@
+"""Questions about the live vat of a session: what its latest reading means, and whether the last deed helped."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.chemistry.indigo import REDUCERS
+from vatside.chemistry.substances import substance
+from vatside.recipe.care.account import Account, free_alkali_g, made
+from vatside.recipe.care.cooling import Cooling, TimedReading, cooling, room_C
+from vatside.recipe.care.corrections import Vat
+from vatside.recipe.care.helped import Helped, helped
+from vatside.recipe.care.judge import Finding, judge
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.setting import Setting, setting
+from vatside.recipe.measures import powder
+from vatside.recipe.sheet import Sheet
+from vatside.session.clock import seconds_between
+from vatside.session.kept import KeptVat
+from vatside.session.standing import State
+from vatside.session.tending import MadeCorrection
+
+
+def account_of(state: State, sheet: Sheet) -> Account:
+    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
+    return state.tending.account or made(state.plan, sheet)
+
+
+def latest_reading(state: State) -> Reading:
+    """Give the latest reading; an empty one if none was taken."""
+    return state.tending.readings[-1].reading if state.tending.readings else Reading()
+
+
+def setting_of(state: State, sheet: Sheet) -> Setting:
+    """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
+    plain = setting(state.plan, sheet)
+    return evolve(plain, tried=_tried(state, plain))
+
+
+def vat_of(state: State, sheet: Sheet) -> Vat:
+    """Give all that corrections are worked out from. Raises `OutOfRange` for a plan without a liquor."""
+    return Vat(
+        state.plan,
+        account_of(state, sheet),
+        setting_of(state, sheet),
+        latest_reading(state),
+        cooling_of(state),
+    )
+
+
+def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
+    """Give what the latest reading means."""
+    return judge(latest_reading(state), setting_of(state, sheet))
+
+
+def cooling_of(state: State) -> Cooling | None:
+    """Give how fast the vat cools, by its readings since it was last heated; None if they do not tell.
+
+    The minutes count from the first reading.
+    """
+    readings = state.tending.readings
+    timed = [
+        TimedReading(seconds_between(readings[0].at, item.at) / 60, item.reading.celsius)
+        for item in readings
+        if item.reading.celsius is not None
+    ]
+    return cooling(timed, room_C(state.plan))
+
+
+def last_helped(state: State, sheet: Sheet) -> Helped | None:
+    """Say whether the latest correction for a finding helped; None if none was made or none has a reading before it."""
+    for made_ in reversed(state.tending.corrections):
+        if made_.event.finding:
+            return _helped(state, made_, setting(state.plan, sheet))
+    return None
+
+
+def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | None:
+    readings = state.tending.readings
+    if not made_.readings:
+        return None
+    before = readings[made_.readings - 1].reading
+    after = readings[made_.readings].reading if made_.readings < len(readings) else Reading()
+    return helped(made_.event.finding, before, after, plain)
+
+
+def _tried(state: State, plain: Setting) -> int:
+    """Count the corrections, from the latest back, that brought nothing; one that helped ends the count."""
+    count = 0
+    for made_ in reversed(state.tending.corrections):
+        found = _helped(state, made_, plain) if made_.event.finding else None
+        if found is None:
+            continue
+        if not found.counts_as_tried:
+            break
+        count += 1
+    return count
+
+
+def kept_vat(state: State) -> KeptVat | None:
+    """Give the account as it is kept for another day; None if there is no vat."""
+    account = state.tending.account
+    if account is None:
+        return None
+    name = powder(state.plan, "reducer").material.species
+    return KeptVat(
+        litres=account.litres,
+        indigotin_g=account.indigotin_g,
+        alkali=account.alkali,
+        alkali_g=max(free_alkali_g(account), 0.0),
+        reducer=name,
+        reducer_g=_reducer_left(account, name),
+    )
+
+
+def _reducer_left(account: Account, name: str) -> float:
+    bath = account.bath
+    moles = {
+        "thiourea dioxide": bath.thiourea_dioxide,
+        "sodium dithionite": bath.dithionite,
+        "fructose": bath.fructose,
+        "ferrous sulfate heptahydrate": bath.ferrous,
+    }
+    return moles[name] * substance(name).molar_mass if name in REDUCERS else 0.0

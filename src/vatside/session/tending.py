@@ -1,0 +1,40 @@
+"""What a session knows of its live vat, as frozen values."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.recipe.care.account import Account
+from vatside.recipe.care.reading import Reading
+from vatside.session.care_events import CorrectionMade, VatLetGo
+from vatside.session.events import Moment
+
+
+@frozen
+class TakenReading:
+    """A reading and when it was taken."""
+
+    at: Moment
+    reading: Reading
+
+
+@frozen
+class MadeCorrection:
+    """A correction, when it was made, and how many readings had been taken by then."""
+
+    at: Moment
+    event: CorrectionMade
+    readings: int
+
+
+@frozen
+class Tending:
+    """The vat from its making to its end."""
+
+    account: Account | None = None
+    """What is believed to be in it; None before it is made and after it is let go."""
+    readings: tuple[TakenReading, ...] = ()
+    corrections: tuple[MadeCorrection, ...] = ()
+    seen_spent: bool = False
+    """The dyer saw it stay blue; anything but acid that goes in takes that back."""
+    let_go: VatLetGo | None = None
