@@ -14,13 +14,17 @@ from vatside.ui import leaving
 from vatside.ui.looks import Looks
 from vatside.ui.screens.opening import OpeningScreen
 from vatside.ui.screens.standing import Standing
+from vatside.ui.start import run
 from vatside.ui.view.shelf import SAVED
 from vatside.ui.view.signs import Signs, signs_for
 
 if TYPE_CHECKING:
     from vatside.session.clock import Clock
+    from vatside.session.watch import ClockSetBack, Stepped
     from vatside.ui.desk import Desk
     from vatside.ui.ticker import Ticker
+
+__all__ = ["VatsideApp", "run"]
 
 TICK = 0.25
 """Seconds between two looks at the clock."""
@@ -40,11 +44,17 @@ class VatsideApp(App[None], inherit_bindings=False):
     ]
 
     def __init__(
-        self, file: Path | None, clock: Clock, folder: Path, *, signs: Signs | None = None, looks: Looks | None = None
+        self,
+        file: Path | None,
+        clock: Clock | None,
+        folder: Path,
+        *,
+        signs: Signs | None = None,
+        looks: Looks | None = None,
     ) -> None:
         super().__init__()
         self.file = file
-        self.clock = clock
+        self._clock = clock
         self.folder = folder
         self.signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
         self.looks = looks or Looks()
@@ -58,13 +68,22 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.theme = self.looks.first
         self.animation_level = "none"
 
+    @property
+    def clock(self) -> Clock:
+        """The clock that was handed in, or the machine's; made when it is first asked, after the first paint."""
+        if self._clock is None:
+            from vatside.session.clock import SystemClock
+
+            self._clock = SystemClock()
+        return self._clock
+
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
         return Looks.defaults()
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
-        return OpeningScreen(self.folder, self.clock, self.signs, "  ".join(self.looks.problems))
+        return OpeningScreen(self.folder, lambda: self.clock, self.signs, "  ".join(self.looks.problems))
 
     def on_mount(self) -> None:
         """Listen for signals, let the clock show, and open the day that was asked for."""
@@ -86,6 +105,7 @@ class VatsideApp(App[None], inherit_bindings=False):
     def open(self, what: str, path: Path | None) -> None:
         """Put a day on the bench; one that cannot be opened is told on the first screen."""
         from vatside.session.flaws import SessionError
+        from vatside.session.watch import ClockSetBack
         from vatside.ui import days
         from vatside.ui.screens.day import DayScreen
 
@@ -98,7 +118,9 @@ class VatsideApp(App[None], inherit_bindings=False):
         if self.desk is not old:
             self._take_over(old)
         self._opening.say("")
-        self.push_screen(DayScreen(self.desk, self.signs))
+        self.push_screen(DayScreen(self.desk, self.signs, self.desk.keeping.opening_words(self.clock.now())))
+        if self.desk is not old and isinstance(self.desk.keeping.gap, ClockSetBack):
+            self._ask(self.desk.keeping.gap)
 
     def _take_over(self, old: Desk | None) -> None:
         """Let the clock run for the day that was opened; what was open before is put away."""
@@ -107,6 +129,13 @@ class VatsideApp(App[None], inherit_bindings=False):
         leaving.put_away(old)
         if self.desk is not None:
             self.ticker = Ticker(self.desk)
+
+    def _ask(self, happening: ClockSetBack | Stepped) -> None:
+        """Ask what the clocks cannot tell."""
+        from vatside.ui.screens.gap import ask_gap
+
+        if self.desk is not None:
+            ask_gap(self, self.desk, happening)
 
     @property
     def _opening(self) -> OpeningScreen:
@@ -121,11 +150,13 @@ class VatsideApp(App[None], inherit_bindings=False):
         beat = self.ticker.beat()
         if beat.ring:
             self.bell()
-        for screen in self.screen_stack:
-            if isinstance(screen, Standing) and screen.is_mounted:
-                screen.tick(beat.now)
-                if beat.words:
-                    screen.say(beat.words, 30)
+        if beat.ask:
+            self._ask(beat.ask)
+        standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
+        for screen in standing if beat.words else ():
+            screen.say(beat.words, 30)
+        for screen in standing[-1:]:
+            screen.tick(beat.now)
         if self.screen is self._opening:
             self._opening.show_waits(self.desk.waits(beat.now))
 
@@ -149,10 +180,3 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.words = leaving.put_away(self.desk)
         self.desk = self.ticker = None
         self.exit()
-
-
-def run(path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None) -> int:
-    """Run the app until it is left; see `vatside.ui.start`."""
-    from vatside.ui import start
-
-    return start.run(path, clock, folder)

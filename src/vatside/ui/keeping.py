@@ -12,6 +12,8 @@ from vatside.session.flaws import SessionError
 from vatside.session.session import Session
 from vatside.session.state import State, apply, fold
 from vatside.session.store import Opened, SessionFile
+from vatside.session.waits import is_over
+from vatside.session.watch import Away, ClockSetBack, reopened
 
 Begin = Callable[[Session, Moment], SessionFile]
 """Puts a new day on the disk; SessionError if that fails."""
@@ -27,12 +29,16 @@ class Keeping:
         self._no_file = ""
         self.notices: tuple[str, ...] = ()
         """What opening the file brought to light."""
+        self.gap: Away | ClockSetBack | None = None
+        """How long it was closed while waits were running."""
 
     @classmethod
     def opened(cls, opened: Opened, now: Moment) -> Keeping:
         """Take over an opened file; its log says that it was opened again."""
         keeping = cls(opened.session, opened.file)
         keeping.notices = opened.notices
+        if keeping.state.last is not None and keeping.state.waits:
+            keeping.gap = reopened(keeping.state.last, now)
         if keeping.readonly is None and opened.session.entries:
             keeping.log(SessionReopened(), now)
         return keeping
@@ -69,6 +75,14 @@ class Keeping:
     def unsaved(self) -> bool:
         """Whether there is anything that is not on the disk."""
         return bool(self._no_file) or (self.file is not None and bool(self.file.unsaved))
+
+    def opening_words(self, now: Moment) -> str:
+        """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
+        words = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
+        if isinstance(self.gap, Away):
+            over = [wait.label for wait in self.state.waits if is_over(wait, now)]
+            words.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
+        return " ".join(words)
 
     def log(self, event: Event, now: Moment) -> None:
         """Add an event; a disk that refuses is told by `standing` and loses nothing.

@@ -10,9 +10,9 @@ from textual.theme import Theme
 
 from vatside.ui.themes import DEFAULTS, Look, read_looks, variables
 
-COLOURLESS = "Grey morning"
+COLOURLESS = "grey-morning"
 """The look for terminals that are asked for no colour."""
-USUAL = "Night vat"
+USUAL = "night-vat"
 
 
 class Looks:
@@ -20,13 +20,13 @@ class Looks:
 
     def __init__(self, folders: Iterable[Path] = (), choice: Path | None = None) -> None:
         found, self.problems = read_looks(folders)
-        self.looks = found or (Look(USUAL, True, DEFAULTS),)
+        self.looks = found or (Look("Night vat", True, DEFAULTS),)
         self._choice = choice
 
     @property
     def names(self) -> tuple[str, ...]:
         """The looks by name, in the order in which one key goes through them."""
-        return tuple(look.name for look in self.looks)
+        return tuple(look.id for look in self.looks)
 
     @property
     def first(self) -> str:

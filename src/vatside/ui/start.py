@@ -20,17 +20,28 @@ def refusal(path: Path | None) -> str:
     return f"vatside: a full screen needs a terminal; `vatside sheet {name}` prints the figures without one."
 
 
+def own_folder() -> Path:
+    """Give the folder of everything a person keeps.
+
+    The same as `vatside.session.library.home`, which brings too much along to be asked before the first paint.
+    """
+    chosen = os.environ.get("VATSIDE_HOME")
+    if chosen:
+        return Path(chosen).expanduser()
+    from platformdirs import user_data_path
+
+    return user_data_path("vatside", appauthor=False)
+
+
 def make_app(path: Path | None, clock: Clock | None = None, folder: Path | None = None) -> VatsideApp:
     """Build the app with the machine's clock, the person's folder and every look there is."""
-    from vatside.session.clock import SystemClock
-    from vatside.session.library import home, sessions_folder
     from vatside.session.shipped import themes_folder
     from vatside.ui.app import VatsideApp
     from vatside.ui.looks import Looks
 
-    own = home()
+    own = own_folder()
     looks = Looks((themes_folder(), own / "themes"), own / "look")
-    return VatsideApp(path, clock or SystemClock(), sessions_folder(folder), looks=looks)
+    return VatsideApp(path, clock, folder or own / "sessions", looks=looks)
 
 
 def run(path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None) -> int:

@@ -38,11 +38,16 @@ class Look:
     dark: bool
     colours: Mapping[str, str]
 
+    @property
+    def id(self) -> str:
+        """Its name as Textual can take it."""
+        return "".join(letter if letter.isalnum() else "-" for letter in self.name.lower())
+
     def theme(self) -> Theme:
         """Give it as Textual wants it."""
         c = self.colours
         return Theme(
-            name=self.name,
+            name=self.id,
             primary=c["indigo"],
             secondary=c["leaf"],
             accent=c["copper"],
@@ -111,7 +116,7 @@ def read_looks(folders: Iterable[Path]) -> tuple[tuple[Look, ...], tuple[str, ..
         for path in sorted(folder.glob("*.toml")):
             try:
                 look = read_look(path)
-                looks[look.name] = look
+                looks[look.id] = look
             except ThemeProblem as problem:
                 problems.append(str(problem))
     return tuple(looks.values()), tuple(problems)

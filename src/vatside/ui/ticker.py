@@ -8,7 +8,7 @@ from attrs import frozen
 
 from vatside.session.events import Moment
 from vatside.session.store import ReadOnly
-from vatside.session.watch import ClockWatch, Happening, look, missed_sentence
+from vatside.session.watch import ClockWatch, Happening, Stepped, look, missed_sentence
 from vatside.ui.desk import Desk
 
 RING_EVERY = 4.0
@@ -25,7 +25,7 @@ class Beat:
     words: str = ""
     """A sentence about sleep, a stall or a clock that was set."""
     ring: bool = False
-    ask: Happening | None = None
+    ask: Stepped | None = None
     """The dyer must say what happened."""
 
 
@@ -46,7 +46,7 @@ class Ticker:
         words, ask = "", None
         for happening in self.watch.compare(before, self.before):
             words = f"{words} {happening.sentence}".strip()
-            ask = happening if getattr(happening, "ask", False) else ask
+            ask = happening if isinstance(happening, Stepped) and happening.ask else ask
             self._log(happening, now)
         if words:
             words = f"{words} {missed_sentence(self.desk.state.waits, before.moment, now)}".strip()

@@ -34,6 +34,7 @@ class CautionWindow(ModalScreen[bool]):
         with Vertical(classes="window danger") as window:
             window.border_title = "Before this step"
             yield Lines(self._rows, id="caution")
+            yield Lines(_answers, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Take the keys."""
@@ -46,14 +47,15 @@ class CautionWindow(ModalScreen[bool]):
             for text in caution.lines:
                 first, *rest = wrap(text, width - 2)
                 rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
-        last = row(
-            Span("Enter", "key"), Span(" I have read this    ", ""), Span("Esc", "key"), Span(" not now", "faint")
-        )
-        return (*rows, BLANK, last)
+        return (*rows, BLANK)
 
     def action_answer(self, read: bool) -> None:
         """Close, saying whether it was read."""
         self.dismiss(read)
+
+
+def _answers(_width: int) -> Sequence[Row]:
+    return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
 
 
 class AskWindow(ModalScreen[str]):

@@ -20,7 +20,6 @@ from vatside.ui.view.stages import opening_stage
 from vatside.ui.view.steps import next_step
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
-from vatside.ui.widgets.lines import Lines
 
 
 class Hand(StrEnum):
@@ -53,7 +52,7 @@ class DayScreen(Setting):
         Binding("question_mark", "help", show=False),
     ]
 
-    def __init__(self, desk: Desk, signs: Signs) -> None:
+    def __init__(self, desk: Desk, signs: Signs, words: str = "") -> None:
         super().__init__()
         self.desk = desk
         self.signs = signs
@@ -62,22 +61,22 @@ class DayScreen(Setting):
         self.hand = Hand.SET if self.stage is Stage.PLAN and not desk.keeping.readonly else Hand.DO
         self.lot: dict[Stage, str] = {}
         self.chosen: str | None = None
-        self.said = ("", 0.0)
+        self.said = (words, self.glance.now.elapsed + 20)
         self._rung: frozenset[str] = frozenset()
 
     def compose(self) -> ComposeResult:
         """Where am I, what do I set, what do I weigh, what do I do, what is running."""
         yield self.too_small()
-        yield Lines(self.head, id="head", keys=False)
+        yield self.part("head", self.head)
         with Horizontal(id="body"):
             yield Form(id="form", signs=self.signs)
-            yield Lines(self.steps, id="steps", title="Do")
-            yield Lines(self.figures, id="figures", title="Weigh and draw")
-        yield Lines(self.banner, id="banner", keys=False)
-        yield Lines(self.coming, id="next", keys=False)
-        yield Lines(self.day_line, id="day", keys=False)
-        yield Lines(self.running, id="waits", keys=False)
-        yield Lines(self.key_words, id="keys", keys=False)
+            yield self.part("steps", self.steps, "Do", keys=True)
+            yield self.part("figures", self.figures, "Weigh and draw", keys=True)
+        yield self.part("banner", self.banner)
+        yield self.part("next", self.coming)
+        yield self.part("day", self.day_line)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
 
     def on_mount(self) -> None:
         """Begin where the day is."""
@@ -102,7 +101,7 @@ class DayScreen(Setting):
         if hand is Hand.SET:
             self.query_one(Form).take()
         else:
-            self.query_one(f"#{REGION[hand]}", Lines).focus()
+            self.parts[REGION[hand]].focus()
         self.refill("keys", "next")
 
     def _mark_hand(self, hand: Hand) -> None:
@@ -152,6 +151,11 @@ class DayScreen(Setting):
         self._look(now)
         self.refill("head", "figures", "steps", "next", "waits", "keys")
 
+    def on_screen_resume(self) -> None:
+        """Catch up with what happened while another screen was in front."""
+        if self.parts:
+            self.renew()
+
     def _look(self, now: Moment) -> None:
         self.glance = self.desk.glance(now)
         rung = frozenset(wait.id for wait in self.glance.ringing)
@@ -175,7 +179,7 @@ class DayScreen(Setting):
             return
         self.settle()
         self.stage = stage
-        for lines in self.query("#figures, #steps").results(Lines):
+        for lines in (self.parts["figures"], self.parts["steps"]):
             lines.key = ""
             lines.scroll_home(animate=False)
         self._titles()
@@ -184,18 +188,18 @@ class DayScreen(Setting):
 
     def _titles(self) -> None:
         plan = self.stage is Stage.PLAN
-        self.query_one("#steps").border_title = "The day" if plan else "Do"
-        self.query_one("#figures").border_title = "For the whole day" if plan else "Weigh and draw"
+        self.parts["steps"].border_title = "The day" if plan else "Do"
+        self.parts["figures"].border_title = "For the whole day" if plan else "Weigh and draw"
 
     def _settle_steps(self) -> None:
         """Keep the cursor of the steps on something there is: the next step, unless the dyer chose another."""
-        lines = self.query_one("#steps", Lines)
+        lines = self.parts["steps"]
         if lines.key not in lines.keys:
             self.choose_next()
 
     def choose_next(self) -> None:
         """Put the cursor on a wait of this stage that is over, or else on the next step."""
-        lines = self.query_one("#steps", Lines)
+        lines = self.parts["steps"]
         over = [step for step, wait in self.glance.progress.running.items() if wait.over]
         coming = next_step(self.desk.steps_in(self.stage), self.glance.progress)
         wanted = [key for key in (*over, coming.id if coming else "") if key in lines.keys]
@@ -209,7 +213,7 @@ class DayScreen(Setting):
 
     def action_do(self) -> None:
         """Do the step in hand; on the plan, go to the stage in hand."""
-        key = self.query_one("#steps", Lines).key
+        key = self.parts["steps"].key
         if self.stage is not Stage.PLAN:
             super().action_do()
         elif key:
@@ -231,7 +235,7 @@ class DayScreen(Setting):
 
     def action_working(self) -> None:
         """Show the working of the figure in hand."""
-        self.open_working(self.query_one("#figures", Lines).key)
+        self.open_working(self.parts["figures"].key)
 
     def open_working(self, figure: str) -> None:
         """Show how a figure came about."""
@@ -242,9 +246,9 @@ class DayScreen(Setting):
 
         def left(at: str | None) -> None:
             self.renew()
-            self.query_one("#figures", Lines).choose(at or "")
+            self.parts["figures"].choose(at or "")
 
-        ordered = self.query_one("#figures", Lines).keys or tuple(ids)
+        ordered = self.parts["figures"].keys or tuple(ids)
         self.app.push_screen(WorkingWindow(self.desk, ordered, figure), left)
 
     def action_log(self) -> None:

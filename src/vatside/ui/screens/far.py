@@ -16,7 +16,6 @@ from vatside.ui.view.far import far_rows
 from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.steps import next_step
-from vatside.ui.widgets.lines import Lines
 
 
 class FarScreen(Standing):
@@ -30,7 +29,7 @@ class FarScreen(Standing):
 
     def compose(self) -> ComposeResult:
         """One region."""
-        yield Lines(self._rows, id="far", keys=False)
+        yield self.part("far", self._rows)
 
     def on_mount(self) -> None:
         """Show the shading that fits."""
@@ -40,13 +39,18 @@ class FarScreen(Standing):
         """Let the clock show."""
         self.glance = self.desk.glance(now)
         self._shade()
-        self.query_one(Lines).refill()
+        self.refill("far")
 
     def say(self, words: str, seconds: float = SAID) -> None:
         """Say nothing here: the day's screen below keeps the sentence."""
 
     def _shade(self) -> None:
-        self.set_class(any(wait.ringing for wait in self.glance.waits), "-over")
+        alarm = bool(self.glance.ringing)
+        self.set_class(alarm, "-over")
+        lines = self.parts["far"]
+        if lines.alarm is not alarm:
+            lines.alarm = alarm
+            lines.refresh()
 
     def _rows(self, width: int) -> Sequence[Row]:
         coming = next_step(self.desk.steps, self.glance.progress)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -15,7 +15,6 @@ from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.view.shelf import NEW, SAMPLE, SAVED, crown_rows, shelf_rows
 from vatside.ui.view.signs import Signs
-from vatside.ui.widgets.lines import Lines
 
 if TYPE_CHECKING:
     from vatside.session.clock import Clock
@@ -42,7 +41,7 @@ class OpeningScreen(Standing):
             self.what = what
             self.path = path
 
-    def __init__(self, folder: Path, clock: Clock, signs: Signs, words: str = "") -> None:
+    def __init__(self, folder: Path, clock: Callable[[], Clock], signs: Signs, words: str = "") -> None:
         super().__init__()
         self.folder = folder
         self.clock = clock
@@ -56,15 +55,15 @@ class OpeningScreen(Standing):
     def compose(self) -> ComposeResult:
         """The name, the list, the keys."""
         yield self.too_small()
-        yield Lines(lambda width: crown_rows(width, self.signs), id="crown", keys=False)
-        yield Lines(self._rows, id="shelf")
-        yield Lines(self._words, id="said", keys=False)
-        yield Lines(self._wait_rows, id="waits", keys=False)
-        yield Lines(self._keys, id="keys", keys=False)
+        yield self.part("crown", lambda width: crown_rows(width, self.signs))
+        yield self.part("shelf", self._rows, keys=True)
+        yield self.part("said", self._words)
+        yield self.part("waits", self._wait_rows)
+        yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:
         """Take the keys; look into the folder once the screen stands."""
-        lines = self.query_one("#shelf", Lines)
+        lines = self.parts["shelf"]
         lines.focus()
         lines.key = NEW
         self.call_after_refresh(self.look)
@@ -80,14 +79,15 @@ class OpeningScreen(Standing):
 
         self.saved = list_sessions(self.folder)
         self.samples = self.samples or samples()
-        lines = self.query_one("#shelf", Lines)
+        lines = self.parts["shelf"]
         lines.refill()
         if lines.key == NEW and self.saved and self.saved[0].waits:
             lines.choose(f"{SAVED}{self.saved[0].path}")
         self.call_after_refresh(_warm_up)
 
     def _rows(self, width: int) -> Sequence[Row]:
-        now = self.clock.now().utc.astimezone()
+        # Before the folder is read there is nothing to date: the clock need not be there yet.
+        now = self.clock().now().utc.astimezone() if self.saved else None
         return shelf_rows(self.saved, self.samples, now, width, self.signs)
 
     def _words(self, width: int) -> Sequence[Row]:
@@ -103,12 +103,12 @@ class OpeningScreen(Standing):
     def say(self, words: str, seconds: float = SAID) -> None:  # noqa: ARG002
         """Say what went wrong; it stays until something is opened."""
         self.said = words
-        self.query_one("#said", Lines).refill()
+        self.refill("said")
 
     def show_waits(self, waits: Sequence[WaitView]) -> None:
         """Show what runs in the day that is on the bench."""
         self.waits = tuple(waits)
-        self.query_one("#waits", Lines).refill()
+        self.refill("waits")
 
     def _wait_rows(self, width: int) -> Sequence[Row]:
         from vatside.ui.view.waits import wait_rows
@@ -120,7 +120,7 @@ class OpeningScreen(Standing):
 
     @property
     def _chosen(self) -> tuple[str, Path | None]:
-        key = self.query_one("#shelf", Lines).key
+        key = self.parts["shelf"].key
         for kind in (SAVED, SAMPLE):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))

@@ -10,17 +10,17 @@ from vatside.ui.screens.bench import Bench
 from vatside.ui.screens.standing import SAID
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.day import day_rows
+from vatside.ui.view.day_keys import day_keys
 from vatside.ui.view.figures import figure_rows, overview
 from vatside.ui.view.glance import Glance
 from vatside.ui.view.head import head_rows, standing_spans, time_spans
-from vatside.ui.view.keys import day_keys, key_row
+from vatside.ui.view.keys import key_row
 from vatside.ui.view.notices import banner_rows
-from vatside.ui.view.rows import Row, Span, row
+from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.stages import stage_views
 from vatside.ui.view.steps import next_line, next_step, step_rows
 from vatside.ui.view.waits import WaitView, wait_rows
-from vatside.ui.widgets.lines import Lines
 
 
 class Regions(Bench):
@@ -39,11 +39,6 @@ class Regions(Bench):
         """Say a sentence for some seconds, where the keys stand."""
         self.said = (words, self.desk.clock.now().elapsed + seconds)
         self.refill("keys")
-
-    def refill(self, *names: str) -> None:
-        """Show some regions anew."""
-        for name in names:
-            self.query_one(f"#{name}", Lines).refill()
 
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
@@ -83,7 +78,7 @@ class Regions(Bench):
     def banner(self, width: int) -> Sequence[Row]:
         """Say what must not be overlooked."""
         here = [notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage)]
-        return banner_rows(here, width, 2 if self.size.height < 30 else 4)
+        return banner_rows(here, width, 2 if self.size.height < 24 else 3 if self.size.height < 30 else 5)
 
     def coming(self, width: int) -> Sequence[Row]:
         """Say what is next, where the steps themselves have no room."""
@@ -105,7 +100,7 @@ class Regions(Bench):
         """Say which keys count here, or what was just said."""
         words, until = self.said
         if words and self.glance.now.elapsed < until:
-            return (row(Span(f" {words}", "said")),)
+            return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(words), width - 2))
         keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing))
         return (key_row(keys, width),)
 
@@ -118,4 +113,4 @@ class Regions(Bench):
     @property
     def step_in_hand(self) -> Step | None:
         """The step that the cursor is on."""
-        return self.desk.step(self.query_one("#steps", Lines).key)
+        return self.desk.step(self.parts["steps"].key)

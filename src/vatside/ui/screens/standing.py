@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from textual.screen import Screen
 
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
-from vatside.ui.widgets.lines import Lines
+from vatside.ui.widgets.lines import Fill, Lines
 
 if TYPE_CHECKING:
     from vatside.session.events import Moment
@@ -32,6 +32,22 @@ class Standing(Screen[None]):
     ]
     VERTICAL_BREAKPOINTS = [(0, "-flat"), (LEAST[1], "-low"), (24, "-high")]  # noqa: RUF012
 
+    def __init__(self) -> None:
+        super().__init__()
+        self.parts: dict[str, Lines] = {}
+        """The regions by name, from the moment they are made."""
+
+    def part(self, name: str, fill: Fill, title: str = "", *, keys: bool = False) -> Lines:
+        """Make a region and remember it."""
+        self.parts[name] = Lines(fill, id=name, title=title, keys=keys)
+        return self.parts[name]
+
+    def refill(self, *names: str) -> None:
+        """Show some regions anew."""
+        for name in names:
+            if name in self.parts:
+                self.parts[name].refill()
+
     def on_mount(self) -> None:
         """Know the room before the first paint."""
         width, height = self.app.size
@@ -48,7 +64,7 @@ class Standing(Screen[None]):
 
     def too_small(self) -> Lines:
         """The region that takes the place of all others in too small a window."""
-        return Lines(self._too_small, id="small", keys=False)
+        return self.part("small", self._too_small)
 
     def _too_small(self, width: int) -> Sequence[Row]:
         size = self.app.size

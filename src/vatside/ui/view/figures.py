@@ -16,7 +16,7 @@ from vatside.ui.view.signs import Signs
 LABEL_LEAST = 14
 """Columns that a label always gets."""
 ROOMY = 56
-"""Columns from which all sections stand in the same columns."""
+"""Columns from which all figures stand in the same columns."""
 SENSES = ("Weigh", "Draw", "Warm", "Wait", "Know")
 """What one does with a figure, in the order of need."""
 
@@ -43,14 +43,21 @@ def figure_rows(
     """Print figures as a table; `changed` says which went up (1) or down (-1) a moment ago."""
     printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
     sections = _stages(printed) if by_stage else _sections(printed)
-    whole = _layout(printed, width)
+    layouts = _layouts(printed, width)
     found: list[Row] = []
     for head, members in sections:
-        layout = whole if width >= ROOMY else _layout(members, width)
         found += ([BLANK] if found else []) + [row(Span(head, "head"))]
         for item in members:
+            layout = layouts[bool(item.text.second)]
             found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
     return tuple(found)
+
+
+def _layouts(printed: Sequence[_Printed], width: int) -> dict[bool, _Layout]:
+    """Give the columns of figures with a second amount and of those without: the same ones, where there is room."""
+    if width >= ROOMY:
+        return dict.fromkeys((True, False), _layout(printed, width))
+    return {two: _layout([item for item in printed if bool(item.text.second) is two], width) for two in (True, False)}
 
 
 @frozen

@@ -34,6 +34,8 @@ class FormRow:
     hint: str = ""
     """Shown while the field is empty: what the plan works out."""
     held: bool = False
+    good: str = ""
+    """What the figures rest on, where the text is something else."""
 
     @property
     def path(self) -> str:
@@ -80,7 +82,9 @@ def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> For
     held = item.pin and bool(text)
     if item.choices:
         text = dict(item.choices).get(text, text)
-    return FormRow(item, wrong.text if wrong else clean(text), _hint(item, sheet), held)
+    if wrong:
+        return FormRow(item, wrong.text, _hint(item, sheet), held, clean(text))
+    return FormRow(item, clean(text), _hint(item, sheet), held)
 
 
 def _hint(item: Field, sheet: Sheet) -> str:
@@ -124,7 +128,9 @@ def words(item: FormRow | None, problems: Mapping[str, Wrong], width: int, most:
     path = item.path if item else ""
     wrong = problems.get(path) or next(iter(problems.values()), None)
     if wrong:
-        return tuple(row(Span(line, "danger")) for line in wrap("! " + clean(wrong.words), width)[:most])
+        rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
+        said = f"! {clean(wrong.words)}{rests}"
+        return tuple(row(Span(line, "danger")) for line in wrap(said, width)[:most])
     if item is None:
         return ()
     hint = item.field.help

@@ -13,6 +13,9 @@ from vatside.ui.view.rows import Row, Span, clean, clip, spread
 from vatside.ui.view.signs import Signs
 from vatside.units import show_minutes
 
+LONG_PAST = 12 * 60.0
+"""Minutes after which nobody wants to know how late it is."""
+
 
 @frozen
 class StageView:
@@ -64,6 +67,8 @@ def time_spans(day: Schedule, over: bool) -> tuple[Span, ...]:
 def in_hand(time: timedelta) -> Span:
     """Say how much time is in hand, or by how much the vat will be late."""
     minutes = time.total_seconds() / 60
+    if minutes < -LONG_PAST:
+        return Span("that hour is long past", "faint")
     if minutes <= -1:
         return Span(f"! {show_minutes(-minutes)} late", "care")
     return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
@@ -75,7 +80,7 @@ def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs
     spans: list[Span] = [Span(" ")]
     for item in stages:
         spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
-    return spread(spans, (Span(f"{signs.cycle} stage ", "faint"),) if wide and turns else (), width)
+    return spread(spans, (Span(f"{signs.arrows} stage ", "faint"),) if wide and turns else (), width)
 
 
 def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:

@@ -8,7 +8,7 @@ from vatside.recipe.sheet import Notice, Stage, Weight
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 
 GRAVITY = (Weight.DANGER, Weight.CARE, Weight.NOTE)
-WORDS = {Weight.DANGER: "!! Danger ", Weight.CARE: "!  Look here ", Weight.NOTE: ".  Note "}
+WORDS = {Weight.DANGER: "!! Danger: ", Weight.CARE: "! ", Weight.NOTE: ""}
 ROLES = {Weight.DANGER: "danger", Weight.CARE: "care", Weight.NOTE: "faint"}
 
 

@@ -75,14 +75,17 @@ def right(text: str, width: int) -> str:
     return " " * (width - cell_len(cut)) + cut
 
 
-def wrap(text: str, width: int) -> tuple[str, ...]:
-    """Break a text into lines at its spaces; a word longer than a line is cut."""
+def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
+    """Break a text into lines at its spaces; a word longer than a line is cut.
+
+    `first` is the width of the first line, if that is another one.
+    """
     lines: list[str] = []
     line = ""
     for word in text.split():
         for part in chop_cells(word, max(width, 1)):
             joined = f"{line} {part}" if line else part
-            if cell_len(joined) <= width:
+            if cell_len(joined) <= (width if first is None or lines else first):
                 line = joined
             else:
                 lines.append(line)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import datetime
+from typing import TYPE_CHECKING
 
-from vatside.session.library import SessionCard
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.view.signs import Signs
+
+if TYPE_CHECKING:
+    from vatside.session.library import SessionCard
 
 NEW = "new"
 SAVED = "saved:"
@@ -24,7 +27,7 @@ def crown_rows(width: int, signs: Signs) -> tuple[Row, ...]:
 
 
 def shelf_rows(
-    saved: Sequence[SessionCard] | None, samples: Sequence[SessionCard], now: datetime, width: int, signs: Signs
+    saved: Sequence[SessionCard] | None, samples: Sequence[SessionCard], now: datetime | None, width: int, signs: Signs
 ) -> tuple[Row, ...]:
     """Print what can be opened; `saved` is None while the folder has not been looked at yet."""
     rows = [spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("n ", "key"),), width, NEW), BLANK]
@@ -49,7 +52,7 @@ def _none_yet(width: int) -> list[Row]:
     return [row(Span(f"    {line}", "faint")) for line in wrap(words, min(width - 6, 66))]
 
 
-def _card(card: SessionCard, kind: str, now: datetime, width: int, signs: Signs) -> list[Row]:
+def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs: Signs) -> list[Row]:
     key = f"{kind}{card.path}"
     when = (_ago(card.last or card.created, now) if kind == SAVED else "") if card.created else ""
     if card.problem:
@@ -64,9 +67,9 @@ def _card(card: SessionCard, kind: str, now: datetime, width: int, signs: Signs)
     return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]
 
 
-def _ago(then: datetime | None, now: datetime) -> str:
+def _ago(then: datetime | None, now: datetime | None) -> str:
     """Say when something was, the nearer the finer."""
-    if then is None:
+    if then is None or now is None:
         return ""
     here, today = then.astimezone(now.tzinfo), now
     days = (today.date() - here.date()).days

@@ -21,19 +21,20 @@ class Signs:
     bare: str = "─"
     """What has not ripened yet."""
     cycle: str = "‹›"
+    arrows: str = "←→"
     rule: str = "│"
     half_blocks: bool = True
     """Large digits may use the upper and the lower half of a cell."""
 
 
 UNICODE = Signs()
-ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "|", half_blocks=False)
+ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", half_blocks=False)
 
 
 def signs_for(encoding: str | None) -> Signs:
     """Choose the alphabet that a terminal's encoding can carry."""
     try:
-        "✓▸◷░█‹".encode(encoding or "ascii")
+        "✓▸◷░█‹←".encode(encoding or "ascii")
     except (UnicodeEncodeError, LookupError):
         return ASCII
     return UNICODE

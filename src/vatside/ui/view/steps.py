@@ -49,7 +49,7 @@ def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Sign
 def _step(item: Step, coming: bool, progress: Progress, width: int, signs: Signs) -> list[Row]:
     sign, role = _state(item, coming, progress, signs)
     tail = _tail(item, coming, progress)
-    lines = wrap(item.text, width - 3 - (cells(tail.text) + 1 if tail.text else 0))
+    lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
     if item.id not in progress.done:

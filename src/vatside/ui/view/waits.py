@@ -50,7 +50,8 @@ def clock_text(wait: WaitView) -> str:
 def wait_rows(waits: Sequence[WaitView], chosen: str | None, width: int, most: int, signs: Signs) -> tuple[Row, ...]:
     """Print the waits, the chosen one marked, in at most so many rows."""
     if not waits:
-        return (row(Span(" Nothing is running: space starts a step, w a wait of your own.", "faint")),)
+        hint = ": space starts a step, w a wait of your own" if width >= 66 else "; w starts a wait of your own"
+        return (row(Span(f" Nothing is running{hint}", "faint")),)
     if len(waits) > most:
         shown, more = waits[: max(most - 1, 1)], len(waits) - max(most - 1, 1)
         tail = row(Span(f"   and {more} more; f shows them large", "faint"))

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
 from rich.segment import Segment
+from rich.style import Style
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.geometry import Region, Size
@@ -13,7 +14,8 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.view.rows import ROLES, Row, Span, cells, clean
+from vatside.ui.view.rows import Row, Span, cells, clean
+from vatside.ui.widgets.inks import inks
 
 Fill = Callable[[int], Sequence[Row]]
 
@@ -25,7 +27,6 @@ def _nothing(_width: int) -> Sequence[Row]:
 class Lines(ScrollView, can_focus=True):
     """A region of rows; where rows have keys, one of them is chosen with the arrows."""
 
-    COMPONENT_CLASSES: ClassVar[set[str]] = {"lines--cursor", *(f"lines--{role}" for role in ROLES)}
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("up", "choose(-1)", show=False),
         Binding("down", "choose(1)", show=False),
@@ -62,6 +63,9 @@ class Lines(ScrollView, can_focus=True):
         self.rows: tuple[Row, ...] = ()
         self.key = ""
         """The key of the chosen row."""
+        self.alarm = False
+        """The region is copper all over."""
+        self._mixed: tuple[tuple[str, bool], Mapping[str, Style]] | None = None
         self.can_focus = keys
         self.border_title = title
 
@@ -126,12 +130,18 @@ class Lines(ScrollView, can_focus=True):
         strip = Strip([self._segment(span) for span in item.spans])
         strip = strip.adjust_cell_length(width)
         if marked:
-            strip = strip.apply_style(self.get_component_rich_style("lines--cursor", partial=True))
+            strip = strip.apply_style(self._inks()["cursor"])
         return strip.apply_style(self.rich_style)
 
     def _segment(self, span: Span) -> Segment:
-        style = self.get_component_rich_style(f"lines--{span.role}", partial=True) if span.role else None
-        return Segment(clean(span.text), style)
+        return Segment(clean(span.text), self._inks()[span.role] if span.role else None)
+
+    def _inks(self) -> Mapping[str, Style]:
+        """The looks of the theme in use, mixed once for each theme."""
+        theme = (self.app.theme, self.alarm)
+        if self._mixed is None or self._mixed[0] != theme:
+            self._mixed = (theme, inks(self.app.current_theme.variables, alarm=self.alarm))
+        return self._mixed[1]
 
     def on_focus(self) -> None:
         """Show the cursor."""
