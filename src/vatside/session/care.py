@@ -7,18 +7,20 @@ from attrs import evolve
 from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.substances import substance
 from vatside.recipe.care.account import Account, free_alkali_g, made
-from vatside.recipe.care.cooling import Cooling, TimedReading, cooling, room_C
-from vatside.recipe.care.corrections import Vat
+from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C
+from vatside.recipe.care.corrections import Correction, Vat
 from vatside.recipe.care.helped import Helped, helped
 from vatside.recipe.care.judge import Finding, judge
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.setting import Setting, setting
 from vatside.recipe.measures import powder
 from vatside.recipe.sheet import Sheet
+from vatside.session.care_events import CorrectionMade
 from vatside.session.clock import seconds_between
 from vatside.session.kept import KeptVat
 from vatside.session.standing import State
 from vatside.session.tending import MadeCorrection
+from vatside.units import Amount
 
 
 def account_of(state: State, sheet: Sheet) -> Account:
@@ -95,6 +97,28 @@ def _tried(state: State, plain: Setting) -> int:
             break
         count += 1
     return count
+
+
+def made_event(correction: Correction) -> CorrectionMade:
+    """Give the event of a correction done just as it was proposed; change its amounts for what really went in."""
+    liquor, dilutes = Amount(correction.litres, "L"), correction.does == "dilute"
+    watered = dilutes or correction.does == "heat"
+    return CorrectionMade(
+        finding=correction.finding,
+        remedy=correction.remedy,
+        taken_out=liquor if watered and correction.exchanges else None,
+        material=correction.material,
+        amount=Amount(correction.grams, "g") if correction.grams else None,
+        stock=liquor if correction.does == "stock" and correction.litres else None,
+        water=liquor if watered and correction.litres else None,
+        water_temperature=_water_at(correction),
+    )
+
+
+def _water_at(correction: Correction) -> Amount | None:
+    """Kettle water when it warms the vat; as warm as the vat when it thins it."""
+    hot = correction.does == "heat" and correction.litres
+    return Amount(KETTLE_C, "degC") if hot else None
 
 
 def kept_vat(state: State) -> KeptVat | None:

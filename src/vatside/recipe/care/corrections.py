@@ -53,11 +53,13 @@ class Correction:
     wait_label: str
     source: str
     material: str = ""
-    """Id on the shelf; empty where no powder or liquid goes in."""
+    """Id on the shelf; empty where no powder or liquid goes in. For `dilute` it sharpens the water."""
     grams: float = 0.0
     """Of it, as weighed."""
     litres: float = 0.0
     """Of stock or water that goes in."""
+    exchanges: bool = False
+    """The tub has no room: as much liquor is taken out first."""
     celsius: float | None = None
     """Temperature to come to."""
     how: str = ""
@@ -241,7 +243,11 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         plain,
         text=before + _filled(remedy, amount),
         litres=litres,
+        exchanges=bool(found.exchanged),
         celsius=vat.account.celsius,
+        material=found.reducer.powder.id,
+        grams=found.reducer.grams,
+        cautions=found.reducer.powder.material.cautions,
         how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
         "for 20 minutes before it goes in.",
         sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
@@ -282,7 +288,13 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     if found is None:
         return evolve(plain, text=_filled(remedy, amount), celsius=target)
     return evolve(
-        plain, text=_filled(remedy, amount), celsius=target, litres=found.hot_l, how=found.text, cautions=("heat",)
+        plain,
+        text=_filled(remedy, amount),
+        celsius=target,
+        litres=found.hot_l,
+        exchanges=not found.fits,
+        how=found.text,
+        cautions=("heat",),
     )
 
 
