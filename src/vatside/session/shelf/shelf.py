@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from typing import Any, TypeVar, cast
 
 from attrs import evolve, frozen
 
@@ -19,6 +20,8 @@ from vatside.session.shelf.events import (
     PriceSet,
 )
 from vatside.units import Amount, Kind, to_base
+
+T = TypeVar("T")
 
 
 @frozen
@@ -113,8 +116,12 @@ def _items(noted: tuple[Noted, ...]) -> dict[str, Item]:
         if isinstance(event, ItemBought) and item_problem(event.item) is None:
             items.setdefault(event.item.id, event.item)
         elif isinstance(event, ItemChanged) and event.item in items and fits_detail(event.detail, event.value):
-            items[event.item] = evolve(items[event.item], **{event.detail: event.value})
+            items[event.item] = _with(items[event.item], event.detail, event.value)
     return items
+
+
+def _with(owner: T, name: str, value: object) -> T:
+    return cast(T, evolve(cast(Any, owner), **{name: value}))
 
 
 @frozen
@@ -141,7 +148,7 @@ def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
     """The use that counts for each step and figure of each session."""
     found: dict[tuple[str, str, str], PowderUsed] = {}
     for entry in noted:
-        if isinstance(entry.event, PowderUsed) and 0 <= entry.event.grams:
+        if isinstance(entry.event, PowderUsed) and entry.event.grams >= 0:
             found[entry.event.session, entry.event.step, entry.event.figure] = entry.event
     return found
 
@@ -177,5 +184,5 @@ def _prices(noted: tuple[Noted, ...]) -> Prices:
         event = entry.event
         if isinstance(event, PriceSet) and fits_price(event.name, event.value):
             value = event.value.value if isinstance(event.value, Amount) else event.value
-            prices = evolve(prices, **{event.name: "" if event.name == "currency" and value is None else value})
+            prices = _with(prices, event.name, "" if event.name == "currency" and value is None else value)
     return prices

@@ -1,0 +1,187 @@
+"""Keeping a vat, and carrying on from it another day: hours, days or weeks later."""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.indigo import naoh_equivalent
+from vatside.recipe.care.account import Account, made, with_powder, with_stock, with_water
+from vatside.recipe.care.made import stock_bath
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import set_value
+from vatside.recipe.measures import clean_grams, powder, share
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.session.across.done import added, happened
+from vatside.session.across.repeat import afresh, tidy
+from vatside.session.care import kept_vat
+from vatside.session.clock import seconds_between
+from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
+from vatside.session.fitting import rows, value_problem
+from vatside.session.kept import KeptVat
+from vatside.session.session import Session
+from vatside.session.standing import State
+from vatside.session.state import fold
+from vatside.session.tending import Tending
+from vatside.session.watch import span
+from vatside.units import Amount, show_concentration, show_mass, show_volume
+
+FEED_EVERY_MIN = 7 * 24 * 60.0
+"""A kept vat is stirred and fed once a week: common practice, no source."""
+REDUCER_LASTS_S = 24 * 3600.0
+"""After a day the reducer that was left no longer counts: common practice, no source."""
+READY_STEP = "vat.look"
+"""Once it is done, the vat is taken to have been dyed in."""
+FOLLOWED = 0.01
+"""An account that has lost more than this share of its dye was told of the dips. Ours, no source."""
+
+
+@frozen
+class Carried:
+    """The beginning of a session that carries on from a kept vat."""
+
+    plan: Plan
+    event: VatCarriedOn
+    """Its first event."""
+
+
+@frozen
+class Topping:
+    """What a kept vat needs for a plan, beside what it holds already."""
+
+    water_l: float
+    """Water and stock together."""
+    pigment_g: float
+    """Powder to make stock of, at the plan's purity."""
+    alkali_g: float
+    """To sharpen with, at the plan's purity; the pH decides."""
+    reducer_g: float
+
+
+def keep(session: Session, taken_g: float | None = None) -> VatKept:
+    """Give the event that keeps the vat of a session, with what is in it.
+
+    By the account that the session kept of its vat, or else by the plan. `taken_g` is the indigotin that left on
+    fibre and with the rinses (g); left open, it is what the account lost, or if nobody told it of the dips, what the
+    plan's dips take. OutOfRange if the plan makes no vat.
+    """
+    state = fold(session)
+    sheet = compute(state.plan)
+    kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(made(state.plan, sheet))))
+    if kept is None:
+        raise OutOfRange("There is no vat to keep.")
+    before = carried_from(state)
+    old, fresh = before.vat.indigotin_g if before else 0.0, _fresh(session, sheet, before)
+    brought = max(old + fresh, kept.indigotin_g)
+    lost = brought - kept.indigotin_g
+    if taken_g is None:
+        taken_g = lost if lost > FOLLOWED * brought else brought * _taken_share(state, sheet)
+    taken = min(max(taken_g, 0.0), brought)
+    return VatKept(
+        evolve(
+            kept,
+            indigotin_g=brought - taken,
+            brought_g=brought - old + (before.vat.brought_g if before else 0.0),
+            taken_out_g=taken + (before.vat.taken_out_g if before else 0.0),
+        )
+    )
+
+
+def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float:
+    """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
+    ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
+    return sheet.value("vat.indigotin") if ground else 0.0
+
+
+def _taken_share(state: State, sheet: Sheet) -> float:
+    """Share of the dye that the plan's dips take; none of it as long as the vat was not even ready."""
+    dyed = any(step == READY_STEP or step.startswith(("dip.", "finish.")) for step in state.done)
+    brought = sheet.value("vat.indigotin")
+    if not dyed or brought <= 0:
+        return 0.0
+    on_fibre = sum(clean_grams(state.plan, lot) * share(lot.depth) for lot in state.plan.lots)
+    left = sheet.value("dip.left", brought - on_fibre)
+    return min(max(1 - left / brought, 0.0), 1.0)
+
+
+def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
+    """Give a kept vat topped up with water, sharpened and with this day's stock in it. OutOfRange if it cannot be."""
+    warm = sheet.value("vat.temperature", vat.celsius)
+    vat = with_water(vat, sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres, warm)
+    for role in ("alkali", "reducer"):
+        vat = with_powder(vat, plan, role, sheet.value(f"vat.{role}"))
+    vat = evolve(vat, stock=stock_bath(plan, sheet.value))
+    return with_stock(vat, min(sheet.value("vat.stock"), vat.stock_litres))
+
+
+def carried_from(state: State) -> VatCarriedOn | None:
+    """Give the event that says which vat a session carries on from; None if it makes its own."""
+    found = [entry.event for entry in happened(state, VatCarriedOn)]
+    return found[-1] if found and isinstance(found[-1], VatCarriedOn) else None
+
+
+def kept_by(state: State) -> tuple[VatKept, Moment] | None:
+    """Give the latest keeping of a session's vat, and when that was; None if it was not kept."""
+    found = [(entry.event, entry.at) for entry in happened(state, VatKept) if isinstance(entry.event, VatKept)]
+    return found[-1] if found else None
+
+
+def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
+    """Give the plan of a new session on the vat of this one, and the event that points back to it.
+
+    A session whose vat was never said to be kept counts as kept at its last entry. OutOfRange if there is no vat.
+    """
+    state = fold(session)
+    event, at = kept_by(state) or (keep(session), state.last or now)
+    plan = topped_up(afresh(evolve(state.plan, pins=()), title), event.vat, gone_s=seconds_between(at, now))
+    return Carried(plan, VatCarriedOn(session.id, state.plan.title, at.utc, event.vat))
+
+
+def topping(plan: Plan, kept: KeptVat, *, gone_s: float = 0.0) -> Topping:
+    """Work out what a kept vat needs for a plan, after it stood for some seconds.
+
+    Dye: what the plan wants less what is in it. Alkali: what sharpening takes less what is left. Reducer: as for a
+    new vat, once what was left has fallen apart.
+    """
+    sheet = compute(plan)
+    alkali, reducer, pigment = (powder(plan, role) for role in ("alkali", "reducer", "indigo"))
+    left = kept.reducer_g / reducer.purity if gone_s < REDUCER_LASTS_S else 0.0
+    alkali_left = kept.alkali_g / naoh_equivalent(alkali.material.species) / alkali.purity
+    return Topping(
+        water_l=max(sheet.value("vat.liquor") - kept.litres, 0.0),
+        pigment_g=max(sheet.value("stock.wanted") - kept.indigotin_g, 0.0) / pigment.purity,
+        alkali_g=max(sheet.value("vat.alkali") - alkali_left, 0.0),
+        reducer_g=max(sheet.value("vat.reducer") - left, 0.0),
+    )
+
+
+def topped_up(plan: Plan, kept: KeptVat, *, gone_s: float = 0.0) -> Plan:
+    """Give the plan with its pigment and its sharpening held at what the kept vat needs."""
+    need = topping(plan, kept, gone_s=gone_s)
+    held = {"stock.pigment": need.pigment_g, "vat.alkali": need.alkali_g, "vat.reducer": need.reducer_g}
+    for figure, grams in held.items():
+        row = rows(plan)[figure]
+        value = Amount(max(tidy(grams), row.low), "g")
+        plan = plan if value_problem(plan, row, value) else set_value(plan, figure, value)
+    return plan
+
+
+def kept_lines(event: VatCarriedOn, now: Moment) -> tuple[str, ...]:
+    """Say what a session carries on from."""
+    vat, ago = event.vat, (now.utc - event.kept).total_seconds()
+    since = f", kept {span(ago)} ago" if ago >= 0 else ""
+    gone = "" if ago < REDUCER_LASTS_S else ", by now fallen apart"
+    return (
+        f"Carries on from “{event.title}”{since}",
+        f"It held {show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin "
+        f"({show_concentration(vat.strength)})",
+        f"Alkali left, as lye: {show_mass(vat.alkali_g)}; reducer left: {show_mass(vat.reducer_g)}{gone}",
+        f"So far {show_mass(vat.brought_g)} of indigotin went in and {show_mass(vat.taken_out_g)} came out on fibre",
+        "Skim it, warm it, read pH and colour before anything goes in",
+    )
+
+
+def feeding_wait(seq: int) -> WaitStarted:
+    """Start the week until a kept vat wants to be stirred and fed; `seq` is that of the event to come."""
+    return WaitStarted(wait=f"w{seq}", step=None, label="Stir and feed the kept vat", minutes=FEED_EVERY_MIN)

@@ -1,0 +1,112 @@
+"""What a plan needs and what the shelf has: how many more such days, and what to buy."""
+
+from __future__ import annotations
+
+from math import floor, inf
+
+from attrs import frozen
+
+from vatside.catalogue.load import materials
+from vatside.recipe.measures import powder, total_grams
+from vatside.recipe.plan import Plan
+from vatside.session.across.uses import all_uses
+from vatside.session.shelf.shelf import Owned, Shelf
+
+ROUNDING = 1e-6
+"""Share of a day that a sum of floats may be off."""
+
+
+@frozen
+class Need:
+    """What one day takes of one powder or liquid, and what there is of it."""
+
+    material: str
+    name: str
+    grams: float
+    """The day takes, as weighed at the plan's purity."""
+    have: float
+    """On the shelf, turned into the plan's purity, g."""
+    known: bool
+    """The shelf has, or had, such a thing at all."""
+    purity: float
+    """Share of the active substance by the plan."""
+
+    @property
+    def times(self) -> float:
+        """For how many such days it lasts; without end if the day takes none."""
+        return self.have / self.grams if self.grams > 0 else inf
+
+    @property
+    def short(self) -> float:
+        """What is missing for one day, g."""
+        return max(self.grams - self.have, 0.0)
+
+
+@frozen
+class HowMany:
+    """For how much more of the same the shelf lasts."""
+
+    days: int
+    """Whole days like this one."""
+    pieces: int
+    """Pieces (skeins, cloths) of this day's size."""
+    fibre_g: float
+    """Dry fibre."""
+    limit: str
+    """What runs out first; empty if nothing that is needed stands on the shelf."""
+    unknown: tuple[str, ...]
+    """What the day takes and the shelf has never had; left out of the count."""
+
+
+def needs(plan: Plan, shelf: Shelf) -> tuple[Need, ...]:
+    """Give what one day takes of everything, beside what there is."""
+    sums: dict[str, float] = {}
+    for use in all_uses(plan):
+        sums[use.material] = sums.get(use.material, 0.0) + use.grams
+    return tuple(_need(plan, shelf, material, grams) for material, grams in sums.items() if grams > 0)
+
+
+def _need(plan: Plan, shelf: Shelf, material: str, grams: float) -> Need:
+    """Lots of one substance stand in for each other by what is active in them."""
+    mine = [owned for owned in shelf.owned if serves(owned, material)]
+    active = sum(owned.active for owned in mine if not owned.finished)
+    purity = powder(plan, material).purity
+    return Need(material, materials()[material].name, grams, active / purity, bool(mine), purity)
+
+
+def serves(owned: Owned, wanted: str) -> bool:
+    """Tell whether an item can stand in for a material: it is that, or brings the same active substance."""
+    known = materials()
+    if owned.item.material == wanted:
+        return True
+    found = known.get(owned.item.material)
+    return found is not None and bool(found.species) and found.species == known[wanted].species
+
+
+def how_many_more(plan: Plan, shelf: Shelf) -> HowMany:
+    """Say for how many more days like this one the shelf lasts, and what runs out first."""
+    found = needs(plan, shelf)
+    known = [need for need in found if need.known]
+    unknown = tuple(need.name for need in found if not need.known)
+    first = min(known, key=lambda need: need.times, default=None)
+    if first is None:
+        return HowMany(0, 0, 0.0, "", unknown)
+    times = first.times + ROUNDING
+    pieces = sum(lot.pieces for lot in plan.lots)
+    return HowMany(floor(times), floor(times * pieces), first.times * total_grams(plan), first.name, unknown)
+
+
+@frozen
+class ToBuy:
+    """One line of a shopping list."""
+
+    name: str
+    grams: float
+    """At least, as weighed at the plan's purity."""
+    have: float
+
+
+def shopping_list(plan: Plan, shelf: Shelf, days: int = 1) -> tuple[ToBuy, ...]:
+    """Give what must be bought for so many days like this one."""
+    lines = (ToBuy(need.name, need.grams * days - need.have, need.have) for need in needs(plan, shelf))
+    return tuple(line for line in lines if line.grams > ROUNDING)
