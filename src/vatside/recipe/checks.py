@@ -85,7 +85,7 @@ def _stock(sheet: Worksheet) -> None:
     if sheet["stock.water"] > room * 1.001:
         sheet.say(
             Weight.CARE,
-            f"{plain(sheet['stock.water'], 'L')} of stock do not fit the jars: {plain(_jar(sheet), 'L')} in each.",
+            f"The jars do not take {plain(sheet['stock.water'], 'L')} of stock: {plain(_jar(sheet), 'L')} in each.",
             "stock.water",
         )
 

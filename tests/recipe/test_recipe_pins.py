@@ -1,0 +1,187 @@
+"""Holding figures by hand."""
+
+from __future__ import annotations
+
+import pytest
+from tests.recipe.plans import plan_of_lots, plan_with, says, told
+
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import Field, fields, get_value, set_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
+from vatside.recipe.starter import starter_plan
+from vatside.units import BASE_UNITS, Kind
+
+PLANS = {
+    "starter": starter_plan(),
+    "greasy, cotton and linen": told(
+        plan_of_lots(("wool", "500 g"), ("cotton", "1 kg"), ("linen", "300 g")), "lots.a.condition", "greasy"
+    ),
+    "cold vat": plan_with(method="copperas-lime", lots__a__fibre="cotton"),
+    "sugar vat": plan_with(method="fructose-lime", lots__a__fibre="silk"),
+}
+
+
+def pin_rows(plan: Plan) -> list[Field]:
+    """Give every row that holds a figure."""
+    return [row for stage in Stage for row in fields(plan, stage, hidden=True) if row.pin]
+
+
+EVERY_PIN = [
+    pytest.param(plan, row.path, id=f"{name}: {row.path}") for name, plan in PLANS.items() for row in pin_rows(plan)
+]
+
+
+def elsewhere(plan: Plan, path: str) -> str:
+    """Give an amount other than what the plan works out, in the figure's own unit."""
+    figure, row = compute(plan)[path], next(row for row in pin_rows(plan) if row.path == path)
+    unit = BASE_UNITS[row.kind or Kind.NUMBER]
+    if row.kind is Kind.NUMBER:
+        return str(int(figure.value) + 1)
+    wanted = figure.worked * 0.75 if figure.worked else row.low + 1
+    return f"{min(max(wanted, row.low), row.high):.6f} {unit}"
+
+
+@pytest.mark.parametrize(("plan", "path"), EVERY_PIN)
+class TestEveryPin:
+    """Each pinnable figure of several plans."""
+
+    def test_a_pin_holds(self, plan: Plan, path: str) -> None:
+        """The sheet uses what was typed and still tells what the plan works out."""
+        text = elsewhere(plan, path)
+        figure = compute(told(plan, path, text))[path]
+        assert figure.value == pytest.approx(float(text.partition(" ")[0]))
+        assert figure.worked == pytest.approx(compute(plan)[path].worked)
+        assert figure.pin is not None
+
+    def test_what_comes_before_stays(self, plan: Plan, path: str) -> None:
+        """Every figure above the held one is as it was."""
+        before, after = compute(plan), compute(told(plan, path, elsewhere(plan, path)))
+        assert upstream(before, path) == upstream(after, path)
+
+    def test_unpinning_restores(self, plan: Plan, path: str) -> None:
+        """An empty text gives the figure back to the plan."""
+        held = told(plan, path, elsewhere(plan, path))
+        freed = told(held, path, "")
+        assert get_value(freed, path) is None
+        assert compute(freed) == compute(plan)
+
+    def test_the_cost_is_said(self, plan: Plan, path: str) -> None:
+        """A figure held away from its worth has a notice that names it, what is held and what was worked out."""
+        held = compute(told(plan, path, elsewhere(plan, path)))
+        figure = held[path]
+        notice = next(notice for notice in held.notices if notice.figure == path and "held at" in notice.text)
+        assert figure.label in notice.text
+        assert "worked out" in notice.text
+
+    def test_held_where_it_is_costs_nothing(self, plan: Plan, path: str) -> None:
+        """A row takes what the plan works out, and holding that is no news."""
+        row = next(row for row in pin_rows(plan) if row.path == path)
+        figure = compute(plan)[path]
+        text = f"{figure.worked:.9f} {BASE_UNITS[row.kind or Kind.NUMBER]}"
+        held = told(plan, path, str(int(figure.worked)) if row.kind is Kind.NUMBER else text)
+        assert not says(compute(held), "held at")
+
+
+def upstream(sheet: Sheet, path: str) -> list[Figure]:
+    """Give the figures worked out before one."""
+    ids = [figure.id for figure in sheet.figures]
+    return list(sheet.figures[: ids.index(path)])
+
+
+DOWNSTREAM = [
+    ("scour.wool.load_water", "3.5 L", "scour.wool.loads", 2),
+    ("scour.wool.loads", "2", "scour.wool.soap", 0.227 / 2 * 32.6),
+    ("scour.wool.hold_temperature", "50 C", "scour.wool.rinse_temperature", 50),
+    ("scour.wool.hold", "40 min", "scour.wool.turn", 20),
+    ("scour.wool.rinses", "3", "scour.wool.rinse_water", 22.5),
+    ("scour.wool.rinse_temperature", "50 C", "scour.wool.steps_down", 3),
+    ("stock.pigment", "10 g", "stock.indigotin", 4),
+    ("stock.pigment", "100 g", "stock.jars", 2),
+    ("stock.pigment", "10 g", "vat.indigotin", 4),
+    ("stock.pigment", "10 g", "stock.owf", 1000 / 227),
+    ("stock.jars", "2", "stock.water", 2),
+    ("stock.water", "2 L", "stock.alkali", 17 / 0.99),
+    ("stock.water", "2 L", "stock.bath", 6),
+    ("stock.start", "40 C", "stock.kettle", 0),
+    ("vat.fill", "15 L", "vat.liquor", 15 - 0.227 / 1.31),
+    ("vat.entry", "100 g", "vat.entries", 3),
+    ("vat.stock", "0 L", "vat.indigotin", 0),
+    ("vat.alkali", "0 g", "vat.reducer", 0.195 * (20.4 - 0.227 / 1.31) / 0.99),
+]
+
+
+@pytest.mark.parametrize(("path", "text", "figure", "value"), DOWNSTREAM)
+def test_what_comes_after_follows(path: str, text: str, figure: str, value: float) -> None:
+    """A held figure is what everything after it counts on."""
+    assert compute(told(starter_plan(), path, text)).value(figure) == pytest.approx(value)
+
+
+def test_lye_held_in_the_jar_warms_it_more() -> None:
+    """40 g of lye instead of 8.6 warm the jar five times as much."""
+    usual, held = compute(starter_plan()), compute(plan_with(stock__alkali="40 g"))
+    ratio = held.value("stock.rise") / usual.value("stock.rise")
+    assert ratio == pytest.approx(40 / (8.5 / 0.99), rel=0.01)
+
+
+class TestCosts:
+    """What a pin's notice says."""
+
+    def test_less_dye(self) -> None:
+        """4 g of powder where 6.49 are wanted reach 62 % of the depth, or 140 g of the wool."""
+        (notice,) = says(compute(plan_with(stock__pigment="4 g")), "held at")
+        assert notice.weight is Weight.CARE
+        assert "held at 4 g; worked out 6.5 g" in notice.text
+        assert "62 % of the depth" in notice.text
+        assert "140 g of fibre" in notice.text
+
+    def test_more_dye(self) -> None:
+        """13 g of powder where 6.49 are wanted are twice what the lots want."""
+        (notice,) = says(compute(plan_with(stock__pigment="13 g")), "held at")
+        assert notice.weight is Weight.NOTE
+        assert "2.0 times the indigo" in notice.text
+
+    def test_spoons_are_said_in_grams_too(self) -> None:
+        """What is held in spoons and what was worked out in grams are compared in grams."""
+        (notice,) = says(compute(plan_with(stock__pigment="6 tsp")), "held at")
+        assert "held at 6 tsp (13.3 g); worked out 6.5 g" in notice.text
+
+    @pytest.mark.parametrize(
+        ("path", "fate"),
+        [
+            ("stock.alkali", "undissolved"),
+            ("stock.reducer", "unreduced"),
+            ("vat.reducer", "oxygen in the water"),
+        ],
+    )
+    def test_below_the_reaction(self, path: str, fate: str) -> None:
+        """Less than the reaction takes says what will go wrong, and how much it takes."""
+        sheet = compute(told(starter_plan(), path, "0.1 g"))
+        (notice,) = says(sheet, "held at")
+        assert notice.weight is Weight.CARE
+        assert fate in notice.text
+        assert "takes" in notice.text
+
+    def test_a_bath_is_named(self) -> None:
+        """With two baths the notice says which one is held."""
+        plan = plan_of_lots(("wool", "100 g"), ("cotton", "100 g"), scour__wool__hold="20 min")
+        (notice,) = says(compute(plan), "held at")
+        assert notice.text.startswith("wool: Hold for held at 20 min")
+
+    def test_a_hair_s_breadth_is_free(self) -> None:
+        """6.5 g held where 6.486 are worked out is the same on any scale."""
+        assert not says(compute(plan_with(stock__pigment="6.5 g")), "held at")
+
+
+def test_a_pin_of_a_figure_that_is_not_there_waits() -> None:
+    """A pin on the wool bath sleeps while the lot is cotton, and holds again when it is wool."""
+    held = plan_with(scour__wool__hold="20 min")
+    cotton = told(held, "lots.a.fibre", "cotton")
+    assert "scour.wool.hold" not in [figure.id for figure in compute(cotton).figures]
+    assert compute(told(cotton, "lots.a.fibre", "wool"))["scour.wool.hold"].value == 20
+
+
+def test_only_pinnable_figures_take_pins() -> None:
+    """A pin on a figure that cannot be held changes nothing."""
+    plan = set_value(starter_plan(), "stock.indigotin", get_value(plan_with(stock__pigment="50 g"), "stock.pigment"))
+    assert compute(plan)["stock.indigotin"].value == compute(starter_plan())["stock.indigotin"].value
