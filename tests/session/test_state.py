@@ -187,6 +187,7 @@ def test_an_undo_of_nothing_is_a_misfit(target: int) -> None:
         LotAdded(evolve(new_lot(starter_plan()), mass=Amount(1, "degC"))),
         LotAdded(evolve(new_lot(starter_plan()), id="a.b")),
         LotRemoved("zz"),
+        LotRemoved("a"),
         StepReopened("never done"),
         WaitPaused("zz"),
         WaitResumed("zz"),

@@ -79,6 +79,8 @@ def _(event: LotAdded, state: State, _at: Moment) -> State:
 def _(event: LotRemoved, state: State, _at: Moment) -> State:
     if all(lot.id != event.lot for lot in state.plan.lots):
         raise KeyError(f"lot {event.lot}")
+    if len(state.plan.lots) == 1:
+        raise ValueError("the last lot stays")
     return evolve(state, plan=remove_lot(state.plan, event.lot))
 
 

@@ -22,6 +22,7 @@ from vatside.session.events import (
     ClockCorrected,
     ClockSlept,
     ClockStepped,
+    ColourNoted,
     Entry,
     Event,
     LotAdded,
@@ -207,6 +208,14 @@ def _(event: PowderTaken, _before: State) -> str:
     known = materials().get(event.entry.material)
     lot = f", {event.lot}" if event.lot else ""
     return f"From the shelf: {known.name if known else event.entry.material}{lot}, {show_amount(event.entry.purity)}"
+
+
+@words.register
+def _(event: ColourNoted, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    depth = show_amount(event.depth) if event.depth is not None else ""
+    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
+    return f"Colour of {names.get(event.lot, event.lot)}: {', '.join(part for part in (event.words, depth, lab) if part)}"
 
 
 @words.register
