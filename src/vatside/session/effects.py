@@ -18,6 +18,7 @@ from vatside.session.events import (
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
+    ColourNoted,
     Event,
     FieldValue,
     LotAdded,
@@ -39,6 +40,7 @@ from vatside.session.events import (
 from vatside.session.fitting import check_change, check_pins, plan_problems, rows
 from vatside.session.standing import Note, State
 from vatside.session.waits import Wait
+from vatside.units import Kind, fits, show_amount
 
 
 @singledispatch
@@ -82,6 +84,17 @@ def _(event: LotRemoved, state: State, _at: Moment) -> State:
     if len(state.plan.lots) == 1:
         raise ValueError("the last lot stays")
     return evolve(state, plan=remove_lot(state.plan, event.lot))
+
+
+@carry_out.register
+def _(event: ColourNoted, state: State, _at: Moment) -> State:
+    if all(lot.id != event.lot for lot in state.plan.lots):
+        raise KeyError(f"lot {event.lot}")
+    if event.depth is not None and not (fits(event.depth.unit, Kind.PERCENT) and event.depth.value >= 0):
+        raise ValueError(f"{show_amount(event.depth)} is no depth")
+    if event.lab and len(event.lab) != len("Lab"):
+        raise ValueError("a measured colour has three numbers: L*, a* and b*")
+    return state
 
 
 @carry_out.register

@@ -216,6 +216,19 @@ class PowderTaken:
 
 
 @frozen
+class ColourNoted:
+    """The blue that a lot came out with, dry and finished; a later one for the same lot counts instead."""
+
+    kind: ClassVar[str] = "colour_noted"
+    lot: str
+    words: str = ""
+    depth: Amount | None = None
+    """By the dyer's own swatches, % on weight of fibre."""
+    lab: tuple[float, ...] = ()
+    """L*, a* and b* as measured; empty if they were not."""
+
+
+@frozen
 class VatKept:
     """The vat is kept for another day."""
 
@@ -251,7 +264,7 @@ Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
-    | PowderTaken | VatKept | VatCarriedOn | CareEvent | Unknown
+    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | CareEvent | Unknown
 )  # fmt: skip
 
 
