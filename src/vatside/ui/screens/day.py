@@ -80,11 +80,16 @@ class DayScreen(Setting):
 
     def on_mount(self) -> None:
         """Begin where the day is."""
-        self.query_one(Form).disabled = self.desk.keeping.readonly is not None
+        self.form.disabled = self.desk.keeping.readonly is not None
         self.show_form()
         self._titles()
         self._mark_hand(Hand(self.hand))
         self.call_after_refresh(self._begin)
+
+    @property
+    def form(self) -> Form:
+        """The form."""
+        return self.query_one(Form)
 
     def _begin(self) -> None:
         self._settle_steps()
@@ -99,7 +104,7 @@ class DayScreen(Setting):
             return
         self._mark_hand(hand)
         if hand is Hand.SET:
-            self.query_one(Form).take()
+            self.form.take()
         else:
             self.parts[REGION[hand]].focus()
         self.refill("keys", "next")
@@ -183,7 +188,7 @@ class DayScreen(Setting):
             lines.key = ""
             lines.scroll_home(animate=False)
         self._titles()
-        self.query_one(Form).at = ""
+        self.form.at = ""
         self.renew()
 
     def _titles(self) -> None:

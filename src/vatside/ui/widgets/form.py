@@ -19,6 +19,10 @@ from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 
 
+class Fields(VerticalScroll, can_focus=False, inherit_bindings=False):
+    """Scrolls after the cursor only: the arrows go from field to field."""
+
+
 class Form(Vertical):
     """A pool of fields that is turned to the rows of one stage after the other."""
 
@@ -50,7 +54,7 @@ class Form(Vertical):
 
     def compose(self) -> ComposeResult:
         """Two columns of words round one of fields."""
-        with VerticalScroll(id="fields", can_focus=False), Horizontal():
+        with Fields(id="fields"), Horizontal():
             yield Lines(self._labels, id="labels", keys=False)
             yield Vertical(id="entries")
             yield Lines(self._notes, id="notes", keys=False)
@@ -65,6 +69,7 @@ class Form(Vertical):
         """Show other rows; the field being typed in is never written to."""
         old, self.rows, self.problems = self.rows, tuple(rows), problems
         box = self.query_one("#entries", Vertical)
+        held = self._held_path
         pool = list(box.query(Entry))
         for entry, row in zip(pool, self.rows, strict=False):
             entry.give(row.field, row.text, row.hint)
@@ -73,20 +78,24 @@ class Form(Vertical):
                 entry.field = None
             entry.display = number < len(self.rows)
         box.mount(*(Entry(row.field, row.text, row.hint) for row in self.rows[len(pool) :]))
-        self._follow()
+        self._follow(held)
         if len(old) != len(self.rows):
             for name in ("labels", "entries", "notes"):
                 self.query_one(f"#{name}").styles.height = max(len(self.rows), 1)
         self._words()
 
-    def _follow(self) -> None:
-        """Keep the cursor on the field it was in when other rows moved it."""
+    def _follow(self, held: str) -> None:
+        """Keep the cursor on the field it was in when the rows moved under it."""
         paths = [row.path for row in self.rows]
         if self.at not in paths:
             self.at = paths[0] if paths else ""
-        entry = self.screen.focused
-        if isinstance(entry, Entry) and entry.path != self.at and self._held:
-            self.take(self.at)
+        if held and held != self._held_path:
+            self.take(held if held in paths else self.at)
+
+    @property
+    def _held_path(self) -> str:
+        """The path of the field that has the cursor; empty if none has."""
+        return next((entry.path for entry in self.query(Entry) if entry.has_focus), "")
 
     def _words(self) -> None:
         for lines in self.query(Lines):

@@ -24,7 +24,7 @@ def _nothing(_width: int) -> Sequence[Row]:
     return ()
 
 
-class Lines(ScrollView, can_focus=True):
+class Lines(ScrollView, can_focus=True, inherit_bindings=False):
     """A region of rows; where rows have keys, one of them is chosen with the arrows."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

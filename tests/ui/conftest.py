@@ -1,0 +1,38 @@
+"""A bench to stand at: the app without a terminal, and a clock that goes only when told to."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+
+from tests.ui.hands import Bench, Hands
+from vatside.session.clock import VirtualClock
+from vatside.session.shipped import themes_folder
+from vatside.ui.app import VatsideApp
+from vatside.ui.looks import Looks
+
+
+@pytest.fixture(name="bench")
+def _bench(tmp_path: Path) -> Bench:
+    """Open the app on a folder of its own."""
+
+    @asynccontextmanager
+    async def opened(
+        size: tuple[int, int] = (80, 24),
+        file: Path | None = None,
+        clock: VirtualClock | None = None,
+        folder: Path | None = None,
+    ) -> AsyncIterator[Hands]:
+        clock = clock or VirtualClock()
+        app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]))
+        async with app.run_test(size=size) as pilot:
+            hands = Hands(app, pilot, clock)
+            wanted = "DayScreen" if file else "OpeningScreen"
+            await hands.until(lambda: type(app.screen).__name__ == wanted or file is not None and bool(app.desk))
+            await pilot.pause()
+            yield hands
+
+    return opened

@@ -1,0 +1,117 @@
+"""The dyer's hands: keys pressed, time let go by, the screen read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import AbstractAsyncContextManager
+from typing import Any
+
+import pytest
+from textual.pilot import Pilot
+
+from vatside.session.clock import VirtualClock
+from vatside.ui.app import VatsideApp
+from vatside.ui.desk import Desk
+from vatside.ui.screens.day import DayScreen
+
+PATIENCE = 200
+"""Turns of the event loop that a condition may take."""
+
+
+class Hands:
+    """The dyer at the keyboard."""
+
+    def __init__(self, app: VatsideApp, pilot: Pilot[Any], clock: VirtualClock) -> None:
+        self.app = app
+        self.pilot = pilot
+        self.clock = clock
+
+    async def press(self, *keys: str) -> None:
+        """Press keys one after the other, each after the last one has done its work."""
+        for key in keys:
+            await self.pilot.press(key)
+            await self.pilot.pause()
+
+    async def write(self, text: str) -> None:
+        """Type a text letter by letter."""
+        names = {" ": "space", "/": "slash", ".": "full_stop", ",": "comma", "-": "minus", "+": "plus", ":": "colon"}
+        names |= {"[": "left_square_bracket", "]": "right_square_bracket", "=": "equals_sign"}
+        await self.press(*(names.get(letter, letter) for letter in text))
+
+    async def until(self, condition: Callable[[], bool]) -> None:
+        """Wait for something to become true, and fail if it does not."""
+        for _ in range(PATIENCE):
+            if condition():
+                return
+            await self.pilot.pause()
+        pytest.fail("what the test waited for never came about:\n" + self.screen)
+
+    async def later(self, seconds: float) -> None:
+        """Let time go by and the app look at the clock, in steps that are no stall."""
+        while seconds > 0:
+            step = min(seconds, 1.5)
+            self.clock.advance(step)
+            self.app.tick()
+            seconds -= step
+        await self.pilot.pause()
+
+    async def long_later(self, minutes: float) -> None:
+        """Let the machine sleep for some minutes, then look at the clock."""
+        self.clock.sleep(minutes * 60)
+        self.app.tick()
+        await self.pilot.pause()
+
+    @property
+    def screen(self) -> str:
+        """Everything on the screen as text."""
+        strips = self.app.screen._compositor.render_strips()
+        return "\n".join("".join(segment.text for segment in strip) for strip in strips)
+
+    @property
+    def desk(self) -> Desk:
+        """The session on the bench."""
+        assert self.app.desk is not None
+        return self.app.desk
+
+    @property
+    def day(self) -> DayScreen:
+        """The day's screen."""
+        found = [screen for screen in self.app.screen_stack if isinstance(screen, DayScreen)]
+        return found[-1]
+
+    @property
+    def kinds(self) -> list[str]:
+        """The kinds of the log's events."""
+        return [entry.event.kind for entry in self.desk.state.entries]
+
+    def grams(self, figure: str) -> float:
+        """The value of a figure on the sheet."""
+        return self.desk.sheet.value(figure)
+
+    async def new_day(self) -> None:
+        """Begin a day from the first screen."""
+        await self.press("n")
+        await self.until(lambda: isinstance(self.app.screen, DayScreen))
+        await self.pilot.pause()
+
+    async def to(self, stage: str) -> None:
+        """Go to the steps of a stage."""
+        await self.press("escape")
+        for _ in range(6):
+            await self.press("left")
+        while self.day.stage.value != stage:
+            await self.press("right")
+
+    async def field(self, path: str) -> None:
+        """Put the cursor into a field with the arrows."""
+        form = self.day.form
+        if self.day.hand != "setting":
+            await self.press("enter")
+        paths = [row.path for row in form.rows]
+        way = paths.index(path) - paths.index(form.at)
+        await self.press(*["down" if way > 0 else "up"] * abs(way))
+        assert form.at == path
+
+
+Bench = Callable[..., AbstractAsyncContextManager[Hands]]
+"""Opens the app; see the fixture `bench`."""

@@ -1,0 +1,83 @@
+"""From the first start to a saved vat, by keys alone."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.ui.hands import Bench, Hands
+from vatside.session.library import list_sessions
+from vatside.session.state import fold
+from vatside.session.store import SessionFile
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+
+
+async def plan_the_day(hands: Hands) -> None:
+    """Name the day, say when the vat is wanted, and weigh the lot."""
+    await hands.new_day()
+    await hands.write("Market day")
+    await hands.press("enter")
+    await hands.write("2026-05-02 18:00")
+    await hands.field("lots.a.mass")
+    await hands.write("1/2 lb")
+    await hands.press("escape")
+
+
+async def do_all(hands: Hands, stage: str) -> None:
+    """Do every step of a stage as it comes, and wait out its waits."""
+    await hands.to(stage)
+    for _ in range(60):
+        step = hands.day.step_in_hand
+        if step is None or step.id in hands.desk.state.done:
+            return
+        await hands.press("space")
+        if type(hands.app.screen).__name__ == "CautionWindow":
+            await hands.press("enter")
+        running = hands.desk.waits(hands.clock.now())
+        if running:
+            await hands.later(running[0].left + 1)
+            await hands.press("q", "space")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_day_from_first_start_to_the_vat(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
+    """At each size a day can be planned, done to the last step and left, by keys alone."""
+    async with bench(size=size) as hands:
+        await plan_the_day(hands)
+        for stage in ("scour", "stock", "vat"):
+            await do_all(hands, stage)
+        assert {step.id for step in hands.desk.steps} == set(hands.desk.state.done)
+        assert "every step is done" in hands.screen
+        await hands.press("ctrl+q")
+    [card] = list_sessions(tmp_path / "sessions")
+    assert (card.title, card.waits, card.problem) == ("Market day", 0, None)
+
+
+async def test_what_was_typed_is_in_the_file(bench: Bench, tmp_path: Path) -> None:
+    """The plan that was typed is the plan that is read back."""
+    async with bench() as hands:
+        await plan_the_day(hands)
+        await hands.press("ctrl+q")
+    [card] = list_sessions(tmp_path / "sessions")
+    plan = fold(SessionFile.open(card.path, readonly=True).session).plan
+    assert (plan.title, plan.ready_by, plan.lots[0].mass.unit) == ("Market day", "2026-05-02T18:00", "lb")
+
+
+async def test_a_new_day_leaves_no_trace_until_something_is_entered(bench: Bench, tmp_path: Path) -> None:
+    """Looking at a new day and leaving makes no file."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "right", "right", "ctrl+q")
+    assert list_sessions(tmp_path / "sessions") == ()
+
+
+async def test_the_same_plan_again(bench: Bench) -> None:
+    """`c` begins a new day with the plan of the chosen one, without its log."""
+    async with bench() as hands:
+        await plan_the_day(hands)
+        await hands.press("b", "down", "c")
+        await hands.until(lambda: hands.desk.plan.title == "Market day, again")
+        assert hands.desk.plan.lots[0].mass.unit == "lb"
+        assert hands.desk.state.entries == ()
