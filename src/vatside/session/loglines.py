@@ -215,7 +215,8 @@ def _(event: ColourNoted, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     depth = show_amount(event.depth) if event.depth is not None else ""
     lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
-    return f"Colour of {names.get(event.lot, event.lot)}: {', '.join(part for part in (event.words, depth, lab) if part)}"
+    said = ", ".join(part for part in (event.words, depth, lab) if part)
+    return f"Colour of {names.get(event.lot, event.lot)}: {said}"
 
 
 @words.register
