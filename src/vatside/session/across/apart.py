@@ -85,9 +85,8 @@ def _dips(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
         return
     says = "more dips: darker" if other.number > one.number else "fewer dips: paler"
     planned = "" if one.as_done and other.as_done else ", as planned"
-    yield Reason(
-        f"Dips{planned}", f"{one.number:.0f}", f"{other.number:.0f}", _apart(one.number, other.number) / SHOWS_DIPS, says
-    )  # fmt: skip
+    weight = _apart(one.number, other.number) / SHOWS_DIPS
+    yield Reason(f"Dips{planned}", f"{one.number:.0f}", f"{other.number:.0f}", weight, says)
     if one.air_min and other.air_min:
         says = "longer in the air: more of it turned blue" if other.air_min > one.air_min else "shorter in the air"
         weight = _apart(one.air_min, other.air_min) / SHOWS_AIR

@@ -7,6 +7,7 @@ from datetime import tzinfo
 
 from attrs import frozen
 
+from vatside.catalogue.load import materials
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import Field, get_value
@@ -152,7 +153,8 @@ def _figure_label(sheet: Sheet, figure_id: str) -> str:
     try:
         figure = sheet[figure_id]
     except KeyError:
-        return figure_id
+        known = materials().get(figure_id.rpartition(".")[2])
+        return f"{stage}: {known.name}" if known else figure_id
     return f"{stage}, {figure.group}: {figure.label}" if figure.group else f"{stage}: {figure.label}"
 
 

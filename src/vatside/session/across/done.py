@@ -7,11 +7,19 @@ from collections.abc import Iterator
 from attrs import evolve, frozen
 
 from vatside.recipe.compute import compute
+from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
 from vatside.session.across.uses import Use, uses, wait_figure
+from vatside.session.care_effects import grams
+from vatside.session.care_events import CorrectionMade, VatLetGo
 from vatside.session.events import Entry, Event, Moment, StepDone
 from vatside.session.session import Session
 from vatside.session.state import State, fold, history
+from vatside.units import Amount
+
+SAID_LATER = ("finish.titrate",)
+"""Steps that name an amount only about; what really went in is said when the vat is let go."""
 
 
 @frozen
@@ -51,22 +59,30 @@ def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:
 
 
 def added(session: Session) -> tuple[Added, ...]:
-    """Give what really went in, in the order of the steps done.
+    """Give what really went in: by the steps done, in their order, then by corrections and by the acid at the end.
 
     An amount is the one that the plan had when the step was done; a pin that stands at the end corrects it, as
     does the spoon weighed by then.
     """
     final = fold(session)
+    return (*_by_steps(session, final), *_by_hand(session, final))
+
+
+def _by_steps(session: Session, final: State) -> Iterator[Added]:
     last = compute(final.plan)
     pinned = {pin.figure for pin in final.plan.pins}
-    found = []
     for step, at, plan in _steps_done(session, final):
         now = {use.figure: use for use in uses(final.plan, last, step)}
         for use in uses(plan, compute(plan), step):
             counts = now.get(use.figure, use) if use.figure in pinned else use
-            worked = last[use.figure].worked if use.figure in now else use.grams
-            found.append(Added(evolve(counts, material=use.material), worked, at))
-    return tuple(found)
+            planned = _worked(now[use.figure], last) if use.figure in now else use.grams
+            yield Added(evolve(counts, material=use.material), planned, at)
+
+
+def _worked(use: Use, sheet: Sheet) -> float:
+    """Grams that the plan alone asks for; litres of a liquid go the same way."""
+    row = sheet[use.figure]
+    return use.grams * row.worked / row.value if row.value else row.worked
 
 
 def _steps_done(session: Session, final: State) -> Iterator[tuple[str, Moment, Plan]]:
@@ -77,8 +93,33 @@ def _steps_done(session: Session, final: State) -> Iterator[tuple[str, Moment, P
         if isinstance(event, StepDone) and entry.seq not in final.undone:
             plans[event.step] = before.plan
     for step, at in final.done.items():
-        if step in plans:
+        if step in plans and step not in SAID_LATER:
             yield step, at, plans[step]
+
+
+def _by_hand(session: Session, final: State) -> Iterator[Added]:
+    """Corrections of the vat, and the acid that neutralised it."""
+    for entry, before in zip(session.entries, history(session), strict=False):
+        event = entry.event
+        if entry.seq in final.undone:
+            continue
+        use = None
+        if isinstance(event, CorrectionMade):
+            use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
+        elif isinstance(event, VatLetGo):
+            use = _amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount)
+        if use is not None:
+            yield Added(use, use.grams, entry.at)
+
+
+def _amount_use(plan: Plan, step: str, material: str, amount: Amount | None) -> Use | None:
+    if amount is None or not material:
+        return None
+    try:
+        what = powder(plan, material)
+        return Use(step, f"{step.partition('.')[0]}.{what.id}", what.id, grams(what, amount, plan))
+    except (KeyError, ValueError):  # the log says it, nobody can weigh it
+        return None
 
 
 def waited(session: Session) -> tuple[Waited, ...]:

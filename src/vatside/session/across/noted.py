@@ -1,4 +1,4 @@
-"""What was read of the vat during a session, whatever kind of event carries it."""
+"""What was read of the vat during a session."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from attrs import frozen
 
 from vatside.recipe.care.reading import Reading, looks
 from vatside.session.across.done import counted
+from vatside.session.care_events import ReadingTaken
 from vatside.session.events import Moment
 from vatside.session.state import State
 from vatside.units import show_temperature
@@ -37,8 +38,9 @@ class Read:
 
 def readings(state: State) -> tuple[Read, ...]:
     """Give every reading that counts, in the order of the log."""
-    found = ((entry.at, getattr(entry.event, "reading", None)) for entry in counted(state))
-    return tuple(Read(at, reading) for at, reading in found if isinstance(reading, Reading))
+    return tuple(
+        Read(entry.at, entry.event.reading) for entry in counted(state) if isinstance(entry.event, ReadingTaken)
+    )
 
 
 def last_of(taken: tuple[Read, ...], part: str) -> Reading | None:

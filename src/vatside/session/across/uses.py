@@ -7,8 +7,8 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
+from vatside.catalogue.dyeing import dip_steps, finish_steps
 from vatside.catalogue.load import materials, scour_steps
-from vatside.catalogue.values import StepText
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import ROLES, method_of, powder
@@ -16,9 +16,9 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
 
-_SCOUR_STEP = re.compile(r"(scour\.[\w-]+)\.([a-z_]+)(?:\.\d+)?")
-_BLANK = re.compile(r"\{([a-z_.0-9-]+)\}")
-_KEYS = {"pigment": "indigo"}
+_OF_A_BATH = re.compile(r"((?:scour|finish)\.[\w-]+)\.([a-z_]+)(?:\.\d+)?")
+_BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
+_KEYS = {"pigment": "indigo", "citric": "citric-acid", "feed": "reducer"}
 """Last parts of figure ids that name a powder by another word than its role."""
 
 
@@ -36,16 +36,22 @@ class Use:
 
 def wait_figure(plan: Plan, step: str) -> str:
     """Give the figure that says how long a step's wait is; empty if it has none or nobody knows the step."""
-    prefix, item = _template(plan, step)
-    if item is None or not item.wait:
-        return ""
-    return f"{prefix}.{item.wait}" if prefix else item.wait
+    found = _template(plan, step)
+    return _full(found, found.wait) if found and found.wait else ""
 
 
 def uses(plan: Plan, sheet: Sheet, step: str) -> tuple[Use, ...]:
-    """Give what a step puts in, by the sheet; empty for a step that nobody knows."""
-    found = (_use(plan, sheet, step, figure) for figure in _figures(plan, step))
-    return tuple(use for use in found if use is not None)
+    """Give what a step puts in, by the sheet; empty for a step that nobody knows.
+
+    Of two acids that a step offers, the one that the dyer holds an amount of counts, or else the first.
+    """
+    found = [use for figure in figures_in(plan, step) if (use := _use(plan, sheet, step, figure)) is not None]
+    acids = [use for use in found if materials()[use.material].role == "acid"]
+    if len(acids) < 2:
+        return tuple(found)
+    held = {pin.figure for pin in plan.pins}
+    chosen = next((use for use in acids if use.figure in held), acids[0])
+    return tuple(use for use in found if use not in acids or use is chosen)
 
 
 def all_uses(plan: Plan) -> tuple[Use, ...]:
@@ -61,22 +67,39 @@ def material_of(plan: Plan, figure: str) -> str | None:
     return powder(plan, key).id if key in ROLES or key in materials() else None
 
 
+def figures_in(plan: Plan, step: str) -> Iterator[str]:
+    """Give the ids of the figures that a step's sentence names, in its order."""
+    found = _template(plan, step)
+    for blank in dict.fromkeys(_BLANK.findall(found.text) if found else ()):
+        if found and blank == "agents":
+            yield from _agents(plan, found.prefix)
+        elif found:
+            yield _full(found, blank)
+
+
 def _use(plan: Plan, sheet: Sheet, step: str, figure: str) -> Use | None:
     material = material_of(plan, figure)
-    try:
-        row = sheet[figure]
-    except KeyError:
+    row = next((row for row in sheet.figures if row.id == figure), None)
+    if material is None or row is None or row.unit not in ("g", "L"):
         return None
-    return Use(step, figure, material, row.value) if material and row.unit == "g" else None
+    grams = row.value if row.unit == "g" else row.value * 1000 * materials()[material].bulk.value
+    return Use(step, figure, material, grams)
 
 
-def _figures(plan: Plan, step: str) -> Iterator[str]:
-    prefix, item = _template(plan, step)
-    for blank in dict.fromkeys(_BLANK.findall(item.text) if item else ()):
-        if blank == "agents":
-            yield from _agents(plan, prefix)
-        else:
-            yield blank.replace("bath.", f"{prefix}.") if prefix else blank
+@frozen
+class _Template:
+    """A step's sentence, and what the figures of its bath begin with."""
+
+    prefix: str
+    text: str
+    wait: str
+
+
+def _full(found: _Template, name: str) -> str:
+    """Give the whole id of a figure that a template names."""
+    if name.startswith("bath."):
+        return f"{found.prefix}.{name.removeprefix('bath.')}"
+    return name if "." in name or not found.prefix else f"{found.prefix}.{name}"
 
 
 def _agents(plan: Plan, prefix: str) -> Iterator[str]:
@@ -85,12 +108,13 @@ def _agents(plan: Plan, prefix: str) -> Iterator[str]:
             yield from (bath.id(agent.material) for agent in bath.scour.agents)
 
 
-def _template(plan: Plan, step: str) -> tuple[str, StepText | None]:
-    """Find a step's template and, for a scour, the start of its bath's figure ids."""
-    for item in method_of(plan).steps:
+def _template(plan: Plan, step: str) -> _Template | None:
+    whole = (*method_of(plan).steps, *dip_steps(), *(item for item in finish_steps() if not item.each))
+    for item in whole:
         if item.id == step:
-            return "", item
-    found = _SCOUR_STEP.fullmatch(step)
+            return _Template("", item.text, item.wait)
+    found = _OF_A_BATH.fullmatch(step)
     if found is None:
-        return "", None
-    return found[1], next((item for item in scour_steps() if item.id == found[2]), None)
+        return None
+    parts = scour_steps() if step.startswith("scour.") else [item for item in finish_steps() if item.each]
+    return next((_Template(found[1], item.text, item.wait) for item in parts if item.id == found[2]), None)
