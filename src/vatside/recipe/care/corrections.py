@@ -105,7 +105,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     A pH that was read is taken as true for the amounts; the account supplies what buffers it. What comes to nothing is
     left out, unless all the rest is forbidden.
     """
-    vat = evolve(vat, account=_as_read(vat))
+    vat = evolve(vat, account=as_read(vat))
     found = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
@@ -116,7 +116,7 @@ NOTHING = "nothing"
 """What a correction does that comes to no amount at all."""
 
 
-def _as_read(vat: Vat) -> Account:
+def as_read(vat: Vat) -> Account:
     """Give the account with the temperature and the pH that were read."""
     reading, account = vat.reading, vat.account
     try:

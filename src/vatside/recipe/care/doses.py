@@ -18,6 +18,7 @@ from vatside.chemistry.vat import add
 from vatside.chemistry.water import pKw
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.cooling import free_litres
+from vatside.recipe.care.made import VINEGAR
 from vatside.recipe.care.spent import vinegar_ml
 from vatside.recipe.measures import Powder, method_of, powder
 from vatside.recipe.plan import Measure, Plan
@@ -51,7 +52,7 @@ class Dose:
     @property
     def is_liquid(self) -> bool:
         """Tell a liquid from a powder: only vinegar is one."""
-        return self.powder.material.species == "acetic acid"
+        return self.powder.material.species == VINEGAR
 
 
 def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
@@ -69,7 +70,7 @@ def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
     Raises `CannotReach`, `Dangerous` (acid into a living vat below pH 9) or `OutOfRange`.
     """
     species = what.material.species
-    if species == "acetic acid":
+    if species == VINEGAR:
         return Dose(what, vinegar_ml(acid_for_pH(bath, target_pH, "vinegar"), what.purity) * what.material.bulk.value)
     if species == "citric acid":
         return Dose(what, acid_for_pH(bath, target_pH, "citric acid") / what.purity)

@@ -56,9 +56,14 @@ def stock_share(value: Values) -> float:
 
 
 def put_in(bath: Bath, what: Powder, grams: float) -> Bath:
-    """Put grams of a powder or liquid, as weighed, into a bath; vinegar brings its water."""
+    """Put grams of a powder or liquid, as weighed, into a bath; vinegar counts by volume and brings its water."""
     pure = max(grams, 0.0) * what.purity
-    bath = add(bath, what.material.species, pure)
-    if what.material.role != "acid":
-        return bath
-    return evolve(bath, water_kg=bath.water_kg + max(grams - pure, 0.0) / 1000)
+    if what.material.species != VINEGAR:
+        return add(bath, what.material.species, pure)
+    pure /= what.material.bulk.value
+    sour = add(bath, VINEGAR, pure)
+    return evolve(sour, water_kg=bath.water_kg + max(grams - pure, 0.0) / 1000)
+
+
+VINEGAR = "acetic acid"
+"""What vinegar holds; its strength is grams in 100 mL, not in 100 g."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from attrs import Attribute, evolve, field, frozen
+from attrs import Attribute, field, frozen
 
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
 from vatside.chemistry.bath import Bath, at_temperature, water_bath
@@ -15,6 +15,7 @@ from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import add, aerate
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.interlocks import Block
+from vatside.recipe.care.made import put_in
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
@@ -188,13 +189,10 @@ def hydroxide_in_lime(grams: float) -> float:
     return HYDROXIDE[name] * grams / substance(name).molar_mass
 
 
-def after_acid(account: Account, dose: AcidDose) -> Bath:
+def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
     """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
     spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
-    name = "acetic acid" if dose.acid is Acid.VINEGAR else "citric acid"
-    pure = dose.millilitres * VINEGAR_STRENGTH if dose.acid is Acid.VINEGAR else dose.grams
-    sour = add(spent, name, pure)
-    return evolve(sour, water_kg=sour.water_kg + max(dose.grams - pure, 0.0) / 1000)
+    return put_in(spent, powder(plan, dose.acid.value), dose.grams)
 
 
 def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]:

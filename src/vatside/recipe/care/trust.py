@@ -128,7 +128,7 @@ def _soured(bath: Bath, pH: float, t_C: float) -> Bath:
     def sour(moles: float) -> Bath:
         return evolve(bath, strong_anions=bath.strong_anions + moles)
 
-    most = min(bath.sodium + 2 * bath.calcium, bath.water_kg)
+    most = min(bath.sodium + 2 * bath.calcium + 0.1 * bath.water_kg, bath.water_kg)
     moles = falling_root(lambda moles: solve(sour(moles), t_C).pH - pH, 0.0, most, 0.0, -1.0, 1e-9)
     return sour(moles)
 

@@ -1,0 +1,257 @@
+"""What to do about a finding: amounts for this vat, a try-out, the wait, and what forbids it."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.recipe.care.vats import FIBRES, METHODS, READINGS, account_with, vat_with
+from tests.recipe.plans import plan_with
+
+from vatside.catalogue.findings import rows
+from vatside.chemistry.adjust import alkali_for_pH
+from vatside.chemistry.bath import water_bath
+from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.vat import add
+from vatside.recipe.care.account import predict, with_powder, with_stock
+from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
+from vatside.recipe.care.doses import alkali_grams, feed, sample_text, thinning, to_pH
+from vatside.recipe.care.interlocks import Block
+from vatside.recipe.care.judge import Finding, applies
+from vatside.recipe.care.made import vat_bath
+from vatside.recipe.care.reading import PHBy, Reading
+from vatside.recipe.compute import compute
+from vatside.recipe.measures import powder
+from vatside.units import Amount
+
+
+def finding(key: str) -> Finding:
+    """Give a row as if it had been found for sure."""
+    row = rows()[key]
+    return Finding(key, row.name, row.axis, 1.0, ("seen",), (), row.means, row.source)
+
+
+def one(key: str, remedy: str, vat: Vat) -> Correction:
+    """Give one correction by the id of its remedy."""
+    return next(item for item in corrections(finding(key), vat) if item.remedy == remedy)
+
+
+def at(celsius: float) -> Amount:
+    """Degrees C."""
+    return Amount(celsius, "degC")
+
+
+def test_grams_for_this_vat() -> None:
+    """0.28 g/L of dithionite in 20.25 L, 88 % pure: 6.4 g, 1 1/8 level teaspoons of 5.9 g."""
+    vat = vat_with(method="dithionite-lye", lots__a__fibre="cotton")
+    found = one("air-in", "dithionite", vat)
+    assert found.grams == pytest.approx(0.28 * vat.account.litres / 0.88)
+    assert found.text == "Give it 6.4 g (1 1/8 tsp) of reducer"
+    assert found.wait_min == 30
+    assert found.wait_label == "Reducer at work"
+    assert found.cautions == ("reducer",)
+    assert found.source == "Mairet1938"
+
+
+def test_spoons_first_where_there_is_no_scale() -> None:
+    """A plan measured by spoons prints them first."""
+    vat = vat_with(method="dithionite-lye", measure="spoons")
+    assert "1 1/8 tsp (6.4 g)" in one("air-in", "dithionite", vat).text
+
+
+def test_the_range_that_is_usual() -> None:
+    """0.1 to 0.2 g/L of thiourea dioxide in 20.2 L, 99 % pure: 2.0 to 4.1 g."""
+    assert one("air-in", "thiourea-dioxide", vat_with()).beside == "Usual is 2.0 g to 4.1 g for this vat."
+
+
+def test_a_cold_vat_is_warmed_before_its_reducer() -> None:
+    """Thiourea dioxide works from 45 degrees on; at 41 that is said first, at 47 not."""
+    assert "45 °C first" in one("air-in", "thiourea-dioxide", vat_with(Reading(temperature=at(41)))).first
+    assert one("air-in", "thiourea-dioxide", vat_with(Reading(temperature=at(47)))).first == ""
+
+
+def test_half_a_litre_first() -> None:
+    """0.15 g/L is 0.076 g for half a litre: 7.6 mL of a gram in 100 mL."""
+    assert "7.6 mL of 1 g dissolved in 100 mL" in one("air-in", "thiourea-dioxide", vat_with()).sample
+
+
+def test_a_weighable_try_out_is_weighed() -> None:
+    """2.5 g/L of fructose is 1.2 g for half a litre."""
+    vat = vat_with(method="fructose-lime", lots__a__fibre="cotton")
+    assert "first: 1.2 g" in one("air-in", "fructose", vat).sample
+
+
+def test_lime_is_tried_as_milk() -> None:
+    """Lime does not dissolve in 100 mL; it is shaken up."""
+    vat = vat_with(method="fructose-lime", lots__a__fibre="cotton")
+    assert "milk" in one("sugar-acids", "lime", vat).sample
+
+
+def test_how_lye_goes_in() -> None:
+    """Lye into cold water, in at least 100 mL, never the other way round."""
+    found = one("short-of-alkali", "lye", vat_with(method="dithionite-lye", lots__a__fibre="cotton"))
+    assert "100 mL of cold water" in found.how
+    assert "never water onto lye" in found.how
+    assert found.cautions == ("lye",)
+
+
+def test_soda_for_wool_and_lye_for_cotton() -> None:
+    """0.3 g/L of soda ash for wool, 0.1 g/L of lye otherwise (diagnosis table, row 4)."""
+    low = Reading(temperature=at(47), pH=8.0, pH_by=PHBy.METER)
+    wool = corrections(finding("short-of-alkali"), vat_with(low))
+    cotton = corrections(finding("short-of-alkali"), vat_with(low, lots__a__fibre="cotton"))
+    assert {item.remedy for item in wool} == {"alkali-to-window", "soda"}
+    assert {item.remedy for item in cotton} == {"alkali-to-window", "lye"}
+
+
+@pytest.mark.parametrize("fibre", FIBRES)
+@pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
+def test_alkali_to_the_window_gets_there(fibre: str, method: str) -> None:
+    """Given to the vat as it was read, the worked-out lye brings it to the fibre's target."""
+    vat = vat_with(Reading(temperature=at(45), pH=8.3, pH_by=PHBy.METER), method=method, lots__a__fibre=fibre)
+    found = one("short-of-alkali", "alkali-to-window", vat)
+    after = with_powder(as_read(vat), vat.plan, found.material, found.grams)
+    assert predict(after).pH == pytest.approx(vat.setting.window.target, abs=0.02)
+    assert f"pH {vat.setting.window.target:g}" in found.text
+    assert "table's flat amount" in found.beside or fibre == "wool"
+
+
+def test_far_from_the_table_it_says_to_go_slow() -> None:
+    """Where chemistry wants more than twice the table, the table's amount goes in first."""
+    low = Reading(temperature=at(45), pH=7.5, pH_by=PHBy.METER)
+    found = one("short-of-alkali", "alkali-to-window", vat_with(low, lots__a__fibre="cotton", method="dithionite-lye"))
+    assert "Give that first and read again" in found.beside
+
+
+def test_a_strip_gives_half() -> None:
+    """A dose from a strip is given by halves."""
+    low = Reading(temperature=at(45), pH=8.5, pH_by=PHBy.STRIP)
+    found = one("short-of-alkali", "alkali-to-window", vat_with(low, lots__a__fibre="cotton"))
+    assert "give half" in found.beside
+
+
+def test_acid_into_a_living_vat_carries_its_refusal() -> None:
+    """Vinegar into a thiourea dioxide vat is blocked; thinning it is offered beside it."""
+    high = Reading(temperature=at(45), pH=11.9, pH_by=PHBy.METER)
+    found = corrections(finding("too-alkaline"), vat_with(high, lots__a__fibre="cotton"))
+    assert isinstance(found[-1].guard, Block)
+    assert found[0].remedy == "thin"
+    assert found[0].guard is None
+
+
+def test_no_acid_to_a_target_below_nine() -> None:
+    """A window that aims below pH 9 gets no amount of acid at all."""
+    vat = vat_with(Reading(temperature=at(45), pH=11.0, pH_by=PHBy.METER))
+    low = evolve(vat, setting=evolve(vat.setting, window=evolve(vat.setting.window, target=8.8)))
+    found = one("too-alkaline", "vinegar", low)
+    assert isinstance(found.guard, Block)
+    assert found.guard.final
+    assert found.grams == 0
+
+
+def test_thinning_by_half() -> None:
+    """0.8 g/L of lye is thinned to 0.4 g/L by its own volume of water: 12.24 to 11.95 at 25 degrees."""
+    account = account_with(5, 25, sodium_hydroxide=4)
+    target = solve(add(water_bath(10, 25), "sodium hydroxide", 4)).pH
+    found = thinning(account, plan_with(), target)
+    assert found is not None
+    assert found.litres == pytest.approx(5, rel=0.01)
+    assert found.strength == pytest.approx(0.5, rel=0.01)
+    assert found.exchanged == 0
+
+
+def test_a_full_tub_is_thinned_in_exchange() -> None:
+    """Twenty litres in a 24 L tub: half of it comes out and is replaced."""
+    account = account_with(20, 25, sodium_hydroxide=16)
+    found = thinning(account, plan_with(), 11.95)
+    assert found is not None
+    assert found.litres == 0
+    assert found.exchanged == pytest.approx(10, rel=0.03)
+
+
+def test_what_thinning_cannot_do() -> None:
+    """Thirty times the water does not bring strong lye to 9.8; nothing is to be thinned below its window."""
+    with pytest.raises(CannotReach):
+        thinning(account_with(20, 25, sodium_hydroxide=80), plan_with(), 9.8)
+    assert thinning(account_with(20, 25, sodium_hydroxide=0.1), plan_with(), 11.5) is None
+
+
+def test_stock_by_the_formula() -> None:
+    """L × (target − now) ÷ stock: from half to full strength, the volume of the stock counted."""
+    vat = vat_with(vat__stock="500 mL")
+    account, full = vat.account, 2 * vat.account.strength
+    found = feed(account, vat.plan, full)
+    by_hand = account.litres * (full - account.strength) / (account.stock_strength - full)
+    assert found.litres == pytest.approx(min(by_hand, account.stock_litres), rel=1e-6)
+    assert with_stock(account, found.litres).strength == pytest.approx(full, rel=0.03)
+
+
+def test_no_stock_left_means_new_powder() -> None:
+    """A jar that is empty: half of what the vat was made with, as powder, 40 % pure."""
+    vat = vat_with()
+    found = one("used-up", "stock", vat)
+    grams = vat.setting.strength * vat.account.litres / 2 / 0.4
+    assert f"{grams:.1f} g" in found.text
+    assert "new stock" in found.text
+    assert "still holds" in found.beside
+
+
+def test_heating_says_what_it_costs() -> None:
+    """Too cold: the plan's temperature, hot water or hob, and the strength that is left."""
+    found = one("too-cold", "warm", vat_with(Reading(temperature=at(41))))
+    assert found.celsius == 47
+    assert "47 °C" in found.text
+    assert "before any reducer" in found.text
+    assert "kettle water" in found.how
+    assert "% of its strength" in found.how
+    assert found.litres == pytest.approx(20.2 * 6 / 48, rel=0.05)
+
+
+@pytest.mark.parametrize(
+    ("method", "low", "high"),
+    [("tdo-lye", 30, 30), ("dithionite-lye", 30, 30), ("fructose-lime", 60, 180), ("copperas-lime", 240, 240)],
+)
+def test_waits_by_reducer(method: str, low: float, high: float) -> None:
+    """30 min (Mairet 1938), 1 to 3 h for sugar, 4 h for iron (diagnosis table, row 2)."""
+    found = corrections(finding("air-in"), vat_with(method=method, lots__a__fibre="cotton"))[0]
+    assert (found.wait.low or found.wait.value, found.wait.high or found.wait.value) == (low, high)
+
+
+@given(READINGS, st.sampled_from(FIBRES), st.sampled_from(METHODS), st.sampled_from(sorted(rows())))
+def test_no_vat_makes_it_crash(reading: Reading, fibre: str, method: str, key: str) -> None:
+    """Whatever was read, each applicable finding has corrections, in sentences, with sane amounts."""
+    vat = VATS[fibre, method]
+    if not applies(rows()[key], vat.setting):
+        key = "short-of-alkali"
+    for item in corrections(finding(key), evolve(vat, reading=reading)):
+        assert item.text
+        assert "{" not in item.text + item.how + item.sample + item.beside
+        assert 0 <= item.grams < 1e5
+        assert item.wait_min >= 0
+
+
+VATS = {(fibre, method): vat_with(method=method, lots__a__fibre=fibre) for fibre in FIBRES for method in METHODS}
+
+
+@pytest.mark.parametrize("target", [9.3, 10.0, 11.0])
+@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize("depth", ["0.1 %", "5 %"])
+def test_the_quick_alkali_is_the_thorough_one(method: str, depth: str, target: float) -> None:
+    """The search that a form can afford agrees with the chemistry's own to one in a thousand."""
+    plan = plan_with(method=method, lots__a__depth=depth)
+    bath = vat_bath(plan, compute(plan).value, alkali=False)
+    name = "sodium hydroxide" if "lye" in method else "calcium hydroxide"
+    assert alkali_grams(bath, target, name) == pytest.approx(alkali_for_pH(bath, target, name), rel=1e-3)
+
+
+def test_vinegar_by_the_millimole() -> None:
+    """1.2 mL of 5 % vinegar a millimole (diagnosis table, row 5): 10 mmol from 0.02 to 0.01 mol/kg of lye.
+
+    The salt that forms lowers the pH a little by itself, hence 5 %.
+    """
+    account = account_with(1, 25, sodium_hydroxide=0.02 * 39.997)
+    dose = to_pH(account.bath, 11.950, powder(plan_with(), "vinegar"))
+    assert dose.millilitres == pytest.approx(12.0, rel=0.05)
+    assert "mL" in sample_text(plan_with(), dose, 1)

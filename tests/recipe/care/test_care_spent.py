@@ -1,0 +1,140 @@
+"""The end of a vat: never acid before it is blue, never a dose from pH alone."""
+
+from __future__ import annotations
+
+import pytest
+from tests.recipe.care.vats import METHODS, account_with, grams_for, vat_with
+from tests.recipe.plans import plan_with
+
+from vatside.catalogue.looks import Colour
+from vatside.chemistry.liquor import solve
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.spent import (
+    Acid,
+    PHRange,
+    after_acid,
+    dose_by_account,
+    dose_by_sample,
+    from_pH_alone,
+    hydroxide_in_lime,
+    may_go,
+    ready_for_acid,
+)
+
+PLAN = plan_with()
+
+
+@pytest.mark.parametrize("method", METHODS)
+@pytest.mark.parametrize("acid", Acid)
+def test_the_dose_brings_it_to_the_target(method: str, acid: Acid) -> None:
+    """Oxidised and given the dose, the vat stands at pH 8 at 25 degrees."""
+    vat = vat_with(method=method, lots__a__fibre="cotton")
+    dose = dose_by_account(vat.account, vat.plan, acid)
+    assert dose.grams > 0
+    assert solve(after_acid(vat.account, vat.plan, dose)).pH == pytest.approx(8, abs=0.1)
+
+
+def test_the_dyers_own_range() -> None:
+    """Local rules that want pH 7 take more acid than pH 9 does."""
+    account = vat_with().account
+    low = dose_by_account(account, PLAN, Acid.VINEGAR, PHRange(6, 8, 7))
+    high = dose_by_account(account, PLAN, Acid.VINEGAR, PHRange(6, 9, 9))
+    assert low.millilitres > high.millilitres
+
+
+@pytest.mark.parametrize("limits", [(6, 9, 10), (6, 9, 5), (0, 9, 8), (6, 15, 8)])
+def test_a_range_that_cannot_be(limits: tuple[float, float, float]) -> None:
+    """The pH aimed at lies inside the range, and the range inside the scale."""
+    with pytest.raises(ValueError, match="pH"):
+        PHRange(*limits)
+
+
+def test_stronger_vinegar_takes_less() -> None:
+    """Of 8 % vinegar five eighths are enough."""
+    account = vat_with().account
+    usual = dose_by_account(account, PLAN, Acid.VINEGAR)
+    strong = dose_by_account(account, plan_with(shelf__vinegar__purity="8 %"), Acid.VINEGAR)
+    assert strong.millilitres == pytest.approx(usual.millilitres * 5 / 8, rel=0.001)
+
+
+def test_lime_at_the_bottom_counts() -> None:
+    """10 g of lime in a litre: 270 mmol of hydroxide take 324 mL of 0.8326 mol/L vinegar, dissolved or not."""
+    account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
+    dose = dose_by_account(account, PLAN, Acid.VINEGAR)
+    assert hydroxide_in_lime(10) == pytest.approx(0.270, abs=0.001)
+    assert dose.millilitres == pytest.approx(270 / 0.8326, rel=0.01)
+    assert dose.lime_g == pytest.approx(8.5, abs=0.2)
+    assert "of lime at the bottom counted in" in dose.text
+
+
+def test_from_a_titrated_sample() -> None:
+    """3.2 mL for 100 mL are 0.64 L for 20 L: t × V ÷ 100."""
+    dose = dose_by_sample(100, 3.2, 20, PLAN, Acid.VINEGAR)
+    assert dose.millilitres == pytest.approx(640)
+    assert "640 mL of vinegar" in dose.text
+    assert "from your sample" in dose.text
+
+
+def test_a_sample_by_citric_acid() -> None:
+    """0.15 g for 100 mL are 30 g for 20 L."""
+    assert dose_by_sample(100, 0.15, 20, PLAN, Acid.CITRIC).grams == pytest.approx(30)
+
+
+def test_account_and_sample_agree() -> None:
+    """A sample of the same liquor, titrated, gives the dose of the account."""
+    account = account_with(20, 25, sodium_hydroxide=20)
+    whole = dose_by_account(account, PLAN, Acid.VINEGAR)
+    sample = dose_by_account(account_with(0.1, 25, sodium_hydroxide=0.1), PLAN, Acid.VINEGAR)
+    scaled = dose_by_sample(100, sample.millilitres, 20, PLAN, Acid.VINEGAR)
+    assert scaled.millilitres == pytest.approx(whole.millilitres, rel=0.001)
+
+
+def test_a_spent_vat_that_needs_no_acid() -> None:
+    """Plain water takes none."""
+    dose = dose_by_account(account_with(10), PLAN, Acid.VINEGAR)
+    assert dose.grams == 0
+    assert "no acid" in dose.text
+
+
+def test_pH_alone_says_nothing() -> None:
+    """At pH 11 ten litres may take 13 mL or ten times as much: lye or soda."""
+    found = from_pH_alone(10, 11)
+    assert found.soda_ml is not None
+    assert found.soda_ml > 9 * found.lye_ml
+    assert "alone cannot give the dose" in found.text
+    assert "no amount of soda" in from_pH_alone(10, 12.5).text
+
+
+@pytest.mark.parametrize("colour", [Colour.YELLOW_GREEN, Colour.GREEN, Colour.AMBER])
+def test_a_yellow_or_green_liquor_is_still_alive(colour: Colour) -> None:
+    """What was said to be spent and looks alive is refused."""
+    found = ready_for_acid(Reading(colour=colour), seen_spent=True)
+    assert found is not None
+    assert found.final
+    assert "stir" in found.instead
+
+
+def test_not_seen_to_stay_blue_is_refused() -> None:
+    """The dyer has to say that it stayed blue."""
+    assert ready_for_acid(None, seen_spent=False) is not None
+    assert ready_for_acid(Reading(colour=Colour.BLUE), seen_spent=True) is None
+
+
+@pytest.mark.parametrize(
+    ("pH", "t_C", "said"),
+    [(8.0, 20, ()), (12.6, 20, ("hazardous",)), (9.5, 20, ("more acid",)), (5.5, 20, ("soda",)), (8, 45, ("cool",))],
+)  # fmt: skip
+def test_what_stands_in_the_way(pH: float, t_C: float, said: tuple[str, ...]) -> None:
+    """Outside the dyer's range, or warm, it stays where it is."""
+    words = may_go(pH, t_C)
+    assert len(words) == len(said)
+    assert all(word in line for word, line in zip(said, words, strict=True))
+
+
+def test_spent_reducer_eats_alkali() -> None:
+    """Aired, 10 mmol of dithionite end as 20 of sulphate: of 50 mmol lye and its own 20 of sodium 30 are left."""
+    account = account_with(
+        1, 25, sodium_hydroxide=grams_for("sodium hydroxide", 50), sodium_dithionite=grams_for("sodium dithionite", 10)
+    )
+    dose = dose_by_account(account, PLAN, Acid.VINEGAR)
+    assert dose.millilitres == pytest.approx(30 / 0.8326, rel=0.01)
