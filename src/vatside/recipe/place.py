@@ -123,22 +123,27 @@ def _set(owner: T, path: str, value: FieldValue) -> T:
     cls = type(owner)
     if not attrs.has(cls) or name not in attrs.fields_dict(cls):
         raise KeyError(path)
-    old = getattr(owner, name)
-    optional = "None" in str(attrs.fields_dict(cls)[name].type)
-    new = _set(old, rest, value) if rest else _fitting(old, value, path, optional=optional)
+    old, declared = getattr(owner, name), str(attrs.fields_dict(cls)[name].type)
+    new = _set(old, rest, value) if rest else _fitting(old, value, path, declared)
     return cast(T, attrs.evolve(cast(Any, owner), **{name: new}))
 
 
-def _fitting(old: object, value: FieldValue, path: str, *, optional: bool) -> object:
-    """Give the value in the type of what stands there; an optional place can also stand empty."""
-    if value is None and optional:
+_TAKES: dict[str, tuple[type, str]] = {
+    "Amount": (Amount, "an amount"),
+    "int": (int, "a whole number"),
+    "str": (str, "a text"),
+}
+"""What a place of the plan takes, by how it is declared."""
+
+
+def _fitting(old: object, value: FieldValue, path: str, declared: str) -> object:
+    """Give the value in the type that was declared; an optional place can also stand empty."""
+    wanted = declared.removesuffix(" | None")
+    if value is None and wanted != declared:
         return None
     if isinstance(old, Enum):
         return type(old)(value)
-    if value is None or isinstance(value, bool) or not isinstance(old, Amount | int | str | None):
-        raise ValueError(f"{path} cannot be {value!r}")
-    if isinstance(old, Amount) and not isinstance(value, Amount):
-        raise ValueError(f"{path} takes an amount, not {value!r}")
-    if isinstance(old, int | str) and type(old) is not type(value):
-        raise ValueError(f"{path} takes {type(old).__name__}, not {value!r}")
+    kind, words = _TAKES.get(wanted, (None, "nothing as a whole"))
+    if type(value) is not kind:
+        raise ValueError(f"{path} takes {words}, not {value!r}")
     return value
