@@ -144,6 +144,8 @@ class DyeStep(StepText):
     """What the step belongs to, where it belongs to no fibre."""
     each: bool = False
     """Once for each fibre of the plan."""
+    works: str = ""
+    """A figure that gives further minutes of hands-on work."""
 
 
 @cache

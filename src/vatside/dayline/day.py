@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from vatside.catalogue.audit import MOMENTS
-from vatside.catalogue.load import cautions, materials, scour_steps
+from vatside.catalogue.load import materials, scour_steps
 from vatside.catalogue.values import StepText
-from vatside.dayline.steps import Caution, Nudge, Step
+from vatside.dayline import dye_steps
+from vatside.dayline.cautions import DEFER, caution
+from vatside.dayline.steps import Nudge, Step
 from vatside.dayline.wording import amount_words, fill, has
 from vatside.recipe.measures import method_of
 from vatside.recipe.plan import Plan
@@ -16,22 +18,15 @@ from vatside.recipe.scour_checks import MOST_LOADS
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
 
+__all__ = ["DEFER", "caution", "steps"]
+
 SKIPPED = {"rinse": "rinses", "cool": "cool"}
 """Steps that fall away when their figure is nothing."""
-
-DEFER = "Read the supplier's safety sheet; local rules and licensed practice come first."
-"""The last line of every caution."""
 
 
 def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
     """Give every step of the day, stage by stage."""
-    return (*_scour(plan, sheet), *_method(plan, sheet))
-
-
-def caution(caution_id: str) -> Caution:
-    """Give one caution of the catalogue, ready for the screen."""
-    found = cautions()[caution_id]
-    return Caution(caution_id, found.title, (*found.lines, DEFER), found.acknowledge)
+    return (*_scour(plan, sheet), *_method(plan, sheet), *dye_steps.steps(plan, sheet))
 
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:

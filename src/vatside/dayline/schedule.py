@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from attrs import define, field, frozen
 
+from vatside.dayline.afterwards import afterwards
 from vatside.dayline.steps import Step
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
@@ -31,7 +32,7 @@ class Schedule:
 
     @property
     def first(self) -> datetime:
-        """When the first step begins."""
+        """When the first step that is still to do begins."""
         return min(self.starts.values(), default=self.ready)
 
 
@@ -52,11 +53,13 @@ def schedule(plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str
     `now` is naive local time. `left` gives minutes still to go for steps whose wait is running; steps
     that are done are left out of `steps` by the caller. Without a wanted hour the day begins now.
     """
-    wanted = wanted_at(plan, now)
-    minutes = _backwards(tuple(steps), left or {})
+    wanted, steps = wanted_at(plan, now), tuple(steps)
+    minutes = _backwards(steps, left or {})
     longest = max(minutes.values(), default=0.0)
     ready = wanted or now + timedelta(minutes=longest)
     starts = {step_id: ready - timedelta(minutes=before) for step_id, before in minutes.items()}
+    dips = max(ready, now)
+    starts |= {step_id: dips + timedelta(minutes=after) for step_id, after in afterwards(steps, left or {}).items()}
     in_hand = ready - timedelta(minutes=longest) - now
     return Schedule(ready, starts, in_hand, wanted)
 

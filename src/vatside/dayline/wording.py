@@ -11,6 +11,7 @@ from vatside.recipe.show import figure_text, plain
 COUNTED = {
     "jars": ("jar", "jars"),
     "rinses": ("time", "times"),
+    "last_rinses": ("time", "times"),
     "steps_down": ("bath", "baths"),
 }
 """Figures that are counted, by the last part of their id."""
@@ -18,7 +19,7 @@ COUNTED = {
 NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
-_BLANK = re.compile(r"\{([a-z_.0-9-]+)\}")
+_BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
 
 def amount_words(figure: Figure, plan: Plan) -> str:

@@ -10,7 +10,7 @@ import re
 from collections.abc import Sequence
 from datetime import date
 
-from vatside.recipe import field_table
+from vatside.recipe import dye_fields, field_table
 from vatside.recipe.field_table import Field
 from vatside.recipe.measures import powder
 from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
@@ -37,6 +37,8 @@ _ROWS = {
     Stage.SCOUR: field_table.scour_rows,
     Stage.STOCK: field_table.stock_rows,
     Stage.VAT: field_table.vat_rows,
+    Stage.DIP: dye_fields.dip_rows,
+    Stage.FINISH: dye_fields.finish_rows,
 }
 
 
@@ -137,7 +139,7 @@ def _read_text(row: Field, typed: str) -> str | Problem:
 def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:
     amount = parse_amount(typed, kind, unit=row.unit, spoons=plan.spoons)
     if isinstance(amount, Problem):
-        return Problem(f"{row.label}: {amount.text}")
+        return Problem(f"{row.label}: {_printable(amount.text)}")
     value = base_value(plan, row, amount)
     counted = kind is Kind.NUMBER and not value.is_integer()
     if counted or not row.low <= value <= row.high:
@@ -157,9 +159,18 @@ def _wanted(row: Field) -> str:
     if row.kind is None:
         return row.help or "write something"
     unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""
-    return f"{what}between {show_value(row.low, unit)} and {show_value(row.high, unit)}"
+    return f"{what}between {_limit(row.low, unit)} and {_limit(row.high, unit)}"
+
+
+def _limit(value: float, unit: str) -> str:
+    """Print an end of a range, which is a round number."""
+    return re.sub(r"\.0+(?!\d)", "", show_value(value, unit))
 
 
 def _clean(typed: str) -> str:
     """Quote what was typed without letting it play tricks on the screen."""
-    return "".join(letter if letter.isprintable() else "?" for letter in typed[:40])
+    return _printable(typed[:40])
+
+
+def _printable(text: str) -> str:
+    return "".join(letter if letter.isprintable() else "?" for letter in text)

@@ -1,0 +1,94 @@
+"""The steps of Dip and Finish, from the templates of the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
+from vatside.dayline.cautions import caution
+from vatside.dayline.steps import Step
+from vatside.dayline.wording import fill, has
+from vatside.recipe.dip import dip_order
+from vatside.recipe.finish import Batch, batches
+from vatside.recipe.measures import fibre_of, powder
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Stage
+from vatside.recipe.show import plain
+
+
+def steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
+    """Give the steps of Dip, then those of Finish fibre by fibre, then those of the vat's end."""
+    words = _words(plan)
+    yield from (_step(plan, sheet, item, Stage.DIP, words) for item in dip_steps() if _applies(plan, sheet, item))
+    ending = [item for item in finish_steps() if not item.each]
+    for batch in batches(plan):
+        yield from (_batch_step(plan, sheet, batch, item) for item in finish_steps() if item.each)
+    yield from (_step(plan, sheet, item, Stage.FINISH, words) for item in ending if _applies(plan, sheet, item))
+
+
+def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
+    groups = {fibre_of(lot).group for lot in plan.lots}
+    return (
+        (not item.alkalis or powder(plan, "alkali").material.species in item.alkalis)
+        and (not item.groups or bool(groups & set(item.groups)))
+        and (not item.needs or sheet.value(item.needs) > 0)
+        and (not item.unless or not sheet.value(item.unless))
+    )
+
+
+def _words(plan: Plan) -> dict[str, str]:
+    names = list(dict.fromkeys(lot.name for lot in dip_order(plan)))
+    return {"order": ", then ".join(names) or "piece by piece", "reducer": powder(plan, "reducer").material.name}
+
+
+def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str, str]) -> Step:
+    minutes = _length(sheet, item.wait)
+    return Step(
+        id=item.id,
+        stage=stage,
+        text=fill(item.text, sheet, plan, **words),
+        hands_min=item.hands + (sheet.value(item.works) if item.works else 0.0),
+        minutes=minutes,
+        wait_label=item.wait_label if minutes is not None else "",
+        cautions=tuple(caution(name) for name in item.cautions),
+        group=item.heading,
+    )
+
+
+def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
+    minutes = _length(sheet, batch.id(item.wait)) if item.wait else None
+    return Step(
+        id=batch.id(item.id),
+        stage=Stage.FINISH,
+        text=fill(_text(batch, item), sheet, plan),
+        hands_min=item.hands,
+        minutes=minutes,
+        wait_label=item.wait_label.replace("{fibre}", batch.name) if minutes is not None else "",
+        cautions=tuple(caution(name) for name in item.cautions),
+        group=batch.name,
+    )
+
+
+def _text(batch: Batch, item: DyeStep) -> str:
+    """Give the template with the words of the fibre in it and the figures of its batch named."""
+    text = item.text
+    for name, words in _batch_words(batch).items():
+        text = text.replace("{" + name + "}", words)
+    return text.replace("{bath.", "{" + batch.id(""))
+
+
+def _batch_words(batch: Batch) -> dict[str, str]:
+    if not batch.gentle:
+        return {"fibre": batch.name, "falling": "cold", "gently": "", "after_wash": "hot first, then cold"}
+    cooler = f"each at most {plain(batch.fibre.step.value, 'degC')} cooler than the one before"
+    return {
+        "fibre": batch.name,
+        "falling": f"the first at {{bath.rinse_temperature}}, {cooler}",
+        "gently": " slowly, moving it little",
+        "after_wash": f"from the wash down, {cooler}",
+    }
+
+
+def _length(sheet: Sheet, figure_id: str) -> float | None:
+    """Minutes of a wait; None if the sheet has no such wait."""
+    return sheet.value(figure_id) if figure_id and has(sheet, figure_id) else None

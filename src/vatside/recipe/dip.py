@@ -1,0 +1,149 @@
+"""The dips of all lots: in which turn, how long it takes, and what becomes of vat, water, heat and indigotin."""
+
+from __future__ import annotations
+
+from math import ceil, exp
+
+from vatside.catalogue.dyeing import pauses
+from vatside.chemistry import indigo, oxygen
+from vatside.recipe import dip_lot as dip_lots
+from vatside.recipe.dip_lot import DipLot, dip_lot
+from vatside.recipe.measures import celsius, fibre_of, powder, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.turns import throughput
+from vatside.recipe.uptake import Outcome, Tank
+from vatside.recipe.worksheet import Worksheet
+
+GROUP_ORDER = ("protein", "silk", "cellulose")
+"""Protein before cellulose: the pH is raised later, not lowered. Common practice, no source."""
+
+
+def dip_order(plan: Plan) -> tuple[Lot, ...]:
+    """Give the lots in the order in which they go in: protein first, then dark to light while the vat weakens."""
+    return tuple(
+        sorted(plan.lots, key=lambda lot: (GROUP_ORDER.index(fibre_of(lot).group), -share(lot.depth)))
+    )  # fmt: skip
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every figure of the dips on the worksheet."""
+    sheet.stage = Stage.DIP
+    lots = [dip_lot(sheet.plan, lot) for lot in dip_order(sheet.plan)]
+    _pauses(sheet)
+    tank, done = Tank(sheet["vat.liquor"], sheet["vat.strength"]), []
+    for item in lots:
+        sheet.group = item.lot.name if len(lots) > 1 else ""
+        outcome = dip_lots.work_out(sheet, item, tank)
+        done.append(outcome)
+        tank = outcome.tank
+    sheet.group = ""
+    _in_all(sheet, lots)
+    _water(sheet, lots)
+    _balance(sheet, lots, done)
+    _raise(sheet)
+
+
+def _pauses(sheet: Worksheet) -> None:
+    rules = pauses()
+    rows = (
+        ("rest_after", "Long rest after work of", rules.work, "min"),
+        ("rest", "Long rest", rules.rest, "min"),
+        ("entries", "Short rest after entries", rules.entries, ""),
+        ("short_rest", "Short rest", rules.short_rest, "min"),
+    )
+    for name, label, fact, unit in rows:
+        working = sheet.worked("for any vat", source=fact.source)
+        sheet.put(f"dip.{name}", label, fact.value, unit, working, pinnable=True)
+
+
+def _in_all(sheet: Worksheet, lots: list[DipLot]) -> None:
+    handling = pauses().handling
+    minutes = entries = 0.0
+    for item in lots:
+        run = throughput(
+            item.lot.pieces, round(sheet[item.id("at_once")]), round(sheet[item.id("dips")]), sheet[item.id("dip")],
+            sheet[item.id("air")], handling.value,
+        )  # fmt: skip
+        minutes, entries = minutes + run.minutes, entries + run.entries
+    sheet.put("dip.all_entries", "Entries in all", entries, "", sheet.worked("groups of pieces × dips, lot by lot"))
+    rests = max(ceil(entries / max(sheet["dip.entries"], 1)) - 1, 0)
+    sheet.put(
+        "dip.minutes", "Dipping takes", minutes + rests * sheet["dip.short_rest"], "min",
+        sheet.worked("dips, handling and the airing that the vat waits for, lot by lot, + short rests",
+                     Input("dips and airing", minutes, "min"), Input("handling of each entry", handling.value, "min"),
+                     "dip.all_entries", Input("short rests", rests, ""), "dip.short_rest", source=handling.source),
+        rough=True,
+    )
+
+
+def _water(sheet: Worksheet, lots: list[DipLot]) -> None:
+    """Water and oxygen that wet pieces bring in at each entry."""
+    room, warm = celsius(sheet.plan.water.room), sheet["vat.temperature"]
+    entries = [item.grams / 1000 * sheet[item.id("carried")] * sheet[item.id("dips")] for item in lots]
+    first = sheet.put(
+        "dip.brought", "Liquid the pieces bring back in", sum(entries), "L",
+        sheet.worked("fibre × liquor it carries × dips, lot by lot; as much leaves again",
+                     *(Input(item.lot.name, litres, "L") for item, litres in zip(lots, entries, strict=True))),
+        rough=True,
+    )
+    held = oxygen.saturation(room)
+    air = sheet.put(
+        "dip.oxygen", "Oxygen in it", first * held / 1000, "g",
+        sheet.worked("liquid × saturation at room temperature", "dip.brought", Input("holds, mg/L", held, ""),
+                     source="BensonKrause1984"),
+        rough=True,
+    )
+    reducer = powder(sheet.plan, "reducer")
+    taken = air * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity
+    sheet.put(
+        "dip.reducer", f"{reducer.material.short} that takes", taken, "g",
+        sheet.worked("oxygen × reducer a gram of it ÷ purity; air at the surface comes on top", "dip.oxygen",
+                     Input("purity", 100 * reducer.purity, "%"), source="stoichiometry"),
+        powder=reducer, rough=True,
+    )
+    drop = (warm - room) * (1 - exp(-first / sheet["vat.liquor"])) if sheet["vat.liquor"] else 0.0
+    sheet.put(
+        "dip.cools", "Cold pieces cool the vat by", max(drop, 0.0), "K",
+        sheet.worked("(vat − room) × (1 − e^(−liquid ÷ liquor)), without losses to the room or heating",
+                     "vat.temperature", Input("room", room, "degC"), "dip.brought", "vat.liquor"),
+        rough=True,
+    )
+
+
+def _raise(sheet: Worksheet) -> None:
+    """In a vat for both, the pH to go up to once protein and silk are out."""
+    fibres = {fibre_of(lot).group: fibre_of(lot) for lot in sheet.plan.lots}
+    plant = fibres.pop("cellulose", None)
+    if plant is None or not fibres:
+        return
+    sheet.put(
+        "dip.raise_pH", "Then raise the pH to", plant.window.target, "",
+        sheet.worked("what suits the plant fibre, at the temperature of the vat", source=plant.window.source),
+    )
+
+
+def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome]) -> None:
+    """Indigotin in = on the fibre + rinsed off + left in the vat."""
+    on_fibre = sheet.put(
+        "dip.on_fibre", "Indigotin on the fibre", sum(item.grams * end.depth / 100 for item, end in zip(
+            lots, done, strict=True)), "g",
+        sheet.worked("fibre × what it comes to, lot by lot", *(item.id("reaches") for item in lots)),
+        rough=True,
+    )
+    rinsed = sheet.put(
+        "dip.rinsed", "Goes with the rinses", sum(end.rinsed_g for end in done), "g",
+        sheet.worked("laid on × share that the rinses take off", *(Input(
+            item.lot.name, end.rinsed_g, "g") for item, end in zip(lots, done, strict=True))),
+        rough=True,
+    )
+    left = sheet.put(
+        "dip.left", "Indigotin left in the vat", max(sheet["vat.indigotin"] - on_fibre - rinsed, 0.0), "g",
+        sheet.worked("indigotin in the vat − on the fibre − with the rinses", "vat.indigotin", "dip.on_fibre",
+                     "dip.rinsed"),
+        rough=True,
+    )
+    sheet.put(
+        "dip.left_strength", "Strength then", left / sheet["vat.liquor"] if sheet["vat.liquor"] else 0.0, "g/L",
+        sheet.worked("left ÷ liquor", "dip.left", "vat.liquor"), rough=True,
+    )

@@ -1,0 +1,286 @@
+"""The finish: last airing, rinses, sour, wash-off and drying for each fibre; what the lots gained; the vat's end."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from attrs import frozen
+
+from vatside.catalogue.dyeing import Finish, ending, feeds, finishes
+from vatside.catalogue.values import Fact, Fibre
+from vatside.chemistry import heat
+from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.recipe.measures import celsius, clean_grams, fibre_of, method_of, powder, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.scour import SLOW_HEATING
+from vatside.recipe.sheet import Input, Stage, Weight
+from vatside.recipe.show import plain
+from vatside.recipe.tap import draw
+from vatside.recipe.worksheet import Worksheet
+from vatside.units import Kind, to_base
+
+WEIGHING_ERROR = 0.5
+"""A gain is sure to so many percent of the fibre at best: its moisture moves with the weather. Common practice."""
+FIVE_PERCENT = 5.0
+"""The vinegar that recipes mean, %."""
+LIME = "calcium hydroxide"
+
+
+@frozen
+class Batch:
+    """Lots of one fibre, finished together."""
+
+    key: str
+    """Id of the fibre."""
+    fibre: Fibre
+    finish: Finish
+    grams: float
+    """As they come to the vat."""
+
+    @property
+    def name(self) -> str:
+        """What the screen calls it."""
+        return self.fibre.name
+
+    @property
+    def gentle(self) -> bool:
+        """Warmed and cooled a step at a time."""
+        return self.fibre.group != "cellulose"
+
+    def id(self, name: str) -> str:
+        """Give the figure id of one of its quantities."""
+        return f"finish.{self.key}.{name}"
+
+
+def batches(plan: Plan) -> tuple[Batch, ...]:
+    """Sort the lots by fibre, in the order in which they first appear."""
+    fibres = dict.fromkeys(lot.fibre for lot in plan.lots)
+    return tuple(_batch(plan, key, [lot for lot in plan.lots if lot.fibre == key]) for key in fibres)
+
+
+def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
+    fibre = fibre_of(lots[0])
+    return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every figure of the finish on the worksheet."""
+    sheet.stage = Stage.FINISH
+    found = batches(sheet.plan)
+    for batch in found:
+        sheet.group = batch.name if len(found) > 1 else ""
+        _rinses(sheet, batch)
+        _sour(sheet, batch)
+        _wash(sheet, batch)
+    for lot in sheet.plan.lots:
+        sheet.group = lot.name if len(sheet.plan.lots) > 1 else ""
+        _gain(sheet, lot)
+    sheet.group = ""
+    _ending(sheet)
+
+
+def _time(sheet: Worksheet, figure: str, label: str, fact: Fact, scale: float = 1.0) -> float:
+    working = sheet.worked("by fibre", source=fact.source)
+    return sheet.put(figure, label, fact.value * scale, "min", working, pinnable=True)
+
+
+def _rinses(sheet: Worksheet, batch: Batch) -> None:
+    finish, room = batch.finish, celsius(sheet.plan.water.room)
+    _time(sheet, batch.id("last_air"), "Last airing", finish.last_air)
+    sheet.put(
+        batch.id("water"), "Water of each bath", batch.grams / 1000 * finish.liquor.value, "L",
+        sheet.worked("fibre × liquor ratio", Input("fibre", batch.grams, "g"),
+                     Input("liquor ratio", finish.liquor.value, "L/kg"), source=finish.liquor.source),
+        pinnable=True,
+    )
+    sheet.put(
+        batch.id("rinses"), "Rinses", finish.rinses.value, "",
+        sheet.worked("by fibre, or until no blue runs", source=finish.rinses.source), pinnable=True,
+    )
+    step = batch.fibre.step
+    sheet.put(
+        batch.id("rinse_temperature"), "First rinse at", room + step.value if batch.gentle else room, "degC",
+        sheet.worked("protein: the room, to which it has cooled in the air, + one safe step; others: the room",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
+        pinnable=True,
+    )
+
+
+def _sour(sheet: Worksheet, batch: Batch) -> None:
+    finish, water = batch.finish, batch.id("water")
+    vinegar, citric = powder(sheet.plan, "vinegar"), powder(sheet.plan, "citric-acid")
+    limed = powder(sheet.plan, "alkali").material.species == LIME
+    strength = 100 * vinegar.purity
+    sheet.put(
+        batch.id("vinegar"), "Vinegar to sour",
+        sheet[water] * finish.vinegar.value / 1000 * FIVE_PERCENT / max(strength, 0.1), "L",
+        sheet.worked("water × amount a litre × 5 % ÷ its strength", water,
+                     Input("a litre of bath, mL", finish.vinegar.value, ""), Input("its strength", strength, "%"),
+                     source=finish.vinegar.source),
+        pinnable=True,
+    )
+    sheet.put(
+        batch.id("citric"), "or citric acid", sheet[water] * finish.citric.value / citric.purity, "g",
+        sheet.worked("water × amount a litre ÷ purity", water, Input("a litre of bath", finish.citric.value, "g/L"),
+                     Input("purity", 100 * citric.purity, "%"), source=finish.citric.source),
+        powder=citric, pinnable=True,
+    )
+    _time(sheet, batch.id("sour"), "In the sour, no longer than", finish.sour_lime if limed else finish.sour)
+    for name, label, value in (("low", "Sour to end at pH, from", finish.sour_pH.low),
+                               ("high", "Sour to end at pH, up to", finish.sour_pH.high)):
+        sheet.put(batch.id(f"sour_pH_{name}"), label, value or finish.sour_pH.value, "",
+                  sheet.worked("by fibre", source=finish.sour_pH.source))
+
+
+def _wash(sheet: Worksheet, batch: Batch) -> None:
+    plan, finish, detergent = sheet.plan, batch.finish, powder(sheet.plan, "detergent")
+    room, step = celsius(plan.water.room), batch.fibre.step
+    wash = sheet.put(
+        batch.id("wash"), "Wash off at", finish.wash.value, "degC",
+        sheet.worked("by fibre", source=finish.wash.source), pinnable=True,
+    )
+    start = max(min(room + step.value if batch.gentle else celsius(plan.water.hot), wash), celsius(plan.water.cold))
+    sheet.put(
+        batch.id("wash_start"), "Wash water at first", start, "degC",
+        sheet.worked("protein: the room + one safe step; others: as the hot tap runs; never above the wash",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), batch.id("wash"),
+                     source=step.source),
+    )
+    draw(sheet, batch.id("wash_"), sheet[batch.id("water")], start)
+    sheet.put(
+        batch.id("detergent"), detergent.material.short, sheet[batch.id("water")] * finish.detergent.value, "g",
+        sheet.worked("water × amount a litre", batch.id("water"), Input("a litre", finish.detergent.value, "g/L"),
+                     source=finish.detergent.source),
+        powder=detergent, pinnable=True,
+    )
+    _wash_times(sheet, batch, start, wash)
+
+
+def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -> None:
+    power, water = to_base(sheet.plan.water.hob, Kind.POWER), sheet[batch.id("water")]
+    minutes = heat.heating_minutes(water, start_C, max(wash_C, start_C), power)
+    if batch.gentle:
+        minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
+    sheet.put(
+        batch.id("heating"), "Heating the wash takes", minutes, "min",
+        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
+                     batch.id("water"), batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
+                     source="Popiel1998"),
+        pinnable=True,
+    )
+    _time(sheet, batch.id("wash_minutes"), "Wash for", batch.finish.wash_minutes)
+    room, step = celsius(sheet.plan.water.room), batch.fibre.step
+    down = max(ceil(round((wash_C - room) / step.value, 6)), 0) if batch.gentle else 0
+    last = batch.finish.last_rinses
+    sheet.put(
+        batch.id("last_rinses"), "Rinses after the wash", max(last.value, down), "",
+        sheet.worked("by fibre; protein: as many as it takes to come down to the room by safe steps",
+                     Input("by fibre", last.value, ""), batch.id("wash"), Input("room", room, "degC"),
+                     Input("safe step", step.value, "K"), source=last.source),
+        pinnable=True,
+    )
+    _time(sheet, batch.id("dry"), "Drying takes", batch.finish.dry, 60.0)
+
+
+def _gain(sheet: Worksheet, lot: Lot) -> None:
+    """What a lot weighs before and after: typed in from the scale, the gain is what is really on it."""
+    before = sheet.put(
+        f"finish.before.{lot.id}", "Weighed dry before the vat", clean_grams(sheet.plan, lot), "g",
+        sheet.worked("fibre − what the scour takes off: type in what the scale says", Input(
+                     "as it came", clean_grams(sheet.plan, lot), "g")),
+        pinnable=True,
+    )
+    after = sheet.put(
+        f"finish.after.{lot.id}", "Weighs, dyed and dry", before * (1 + sheet[f"dip.{lot.id}.reaches"] / 100), "g",
+        sheet.worked("before × (1 + what it comes to): type in what the scale says", f"finish.before.{lot.id}",
+                     f"dip.{lot.id}.reaches"),
+        pinnable=True,
+    )
+    gain = true_gain(before, after)
+    figure = f"finish.gain.{lot.id}"
+    sheet.put(
+        figure, "Gained", gain, "%",
+        sheet.worked("(after − before) ÷ before; sure to half a percent at best, as fibre takes up moisture",
+                     f"finish.before.{lot.id}", f"finish.after.{lot.id}",
+                     Input("regain of this fibre", fibre_of(lot).regain.value, "%"), source="D1909"),
+        rough=True,
+    )
+    if sheet.rows[f"finish.after.{lot.id}"].pin is not None:
+        _say_gain(sheet, lot, gain, figure)
+
+
+def true_gain(before_g: float, after_g: float) -> float:
+    """Give what a lot gained, % of its dry mass before the vat; 0 without a mass before."""
+    return 100 * (after_g - before_g) / before_g if before_g > 0 else 0.0
+
+
+def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
+    wanted = 100 * share(lot.depth)
+    if gain <= 0:
+        text = f"{lot.name} weighs no more than before: dry both times for a day in the same room, and weigh again."
+        sheet.say(Weight.CARE, text, figure)
+    elif abs(gain - wanted) > WEIGHING_ERROR:
+        sheet.say(
+            Weight.NOTE,
+            f"{lot.name} gained {plain(float(f'{gain:.2g}'), '%')} where {plain(wanted, '%')} was wanted; damp air "
+            f"alone can make {plain(WEIGHING_ERROR, '%')} of that.",
+            figure,
+        )
+
+
+def _ending(sheet: Worksheet) -> None:
+    rules, reducer = ending(), powder(sheet.plan, "reducer")
+    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
+    days = method_of(sheet.plan).keeps_days
+    sheet.put(
+        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
+        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
+                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
+                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
+        pinnable=True,
+    )
+    feed = feeds().get(reducer.material.species)
+    if feed:
+        sheet.put(
+            "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
+            sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
+                         Input("purity", 100 * reducer.purity, "%"), source=feed.source),
+            powder=reducer, pinnable=True,
+        )
+    _spent(sheet)
+
+
+def _spent(sheet: Worksheet) -> None:
+    rules = ending()
+    for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
+        sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
+                  pinnable=True)
+    sample = sheet.put(
+        "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
+        sheet.worked("any vat", source=rules.sample.source), pinnable=True,
+    )
+    sheet.put(
+        "finish.samples", "Samples in the vat", sheet["vat.liquor"] / sample if sample else 0.0, "",
+        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose", "vat.liquor",
+                     "finish.sample"),
+        rough=True,
+    )
+    sheet.put(
+        "finish.vinegar", "Vinegar for the vat, about", _vinegar_litres(sheet), "L",
+        sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; less by what cloth and air took",
+                     "vat.alkali_left", Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
+                     source="stoichiometry"),
+        rough=True,
+    )
+    pH = rules.end_pH
+    rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
+            ("pH_high", "It may go at pH, up to", pH.high or pH.value))
+    for name, label, value in rows:
+        sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
+
+
+def _vinegar_litres(sheet: Worksheet) -> float:
+    """Vinegar whose acid matches all the alkali that the dye has left, L."""
+    moles = max(sheet["vat.alkali_left"], 0.0) / substance("sodium hydroxide").molar_mass
+    a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
+    return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)
