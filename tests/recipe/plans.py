@@ -10,7 +10,7 @@ from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Problem
 
 
-def plan_with(plan: Plan | None = None, **changes: str) -> Plan:
+def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:
     """Set fields of a plan (the starter by default) from typed text; `__` in a name stands for a dot."""
     plan = plan or starter_plan()
     for name, text in changes.items():

@@ -1,0 +1,95 @@
+"""Figures and workings as words."""
+
+from __future__ import annotations
+
+import pytest
+from tests.recipe.plans import plan_with
+
+from vatside.catalogue.load import sources
+from vatside.chemistry.sources import SOURCES
+from vatside.recipe.compute import compute
+from vatside.recipe.show import figure_text, plain, source_text, working_lines
+from vatside.recipe.starter import starter_plan
+
+
+def lines(figure: str, **changes: str) -> list[str]:
+    """Give the working of a figure."""
+    plan = plan_with(**changes)
+    return [line.strip() for line in working_lines(compute(plan)[figure], plan)]
+
+
+def test_a_working_can_be_done_again() -> None:
+    """The powder's working gives the formula, both inputs, the result and where the purity comes from."""
+    assert lines("stock.pigment")[:4] == [
+        "Indigo powder = indigotin ÷ purity",
+        "Indigotin wanted: 2.6 g",
+        "purity: 40 %",
+        "worked out: 6.5 g",
+    ]
+    assert lines("stock.pigment")[-1].startswith("Source: Hartl")
+
+
+def test_a_pin_stands_in_the_working() -> None:
+    """What was worked out and what is held stand one under the other."""
+    found = lines("stock.pigment", stock__pigment="4 tsp")
+    assert "worked out: 6.5 g" in found
+    assert "held by you: 4 tsp = 8.9 g" in found
+    assert "a level spoon of it is sure to ±44 %" in found
+
+
+def test_the_minimum_stands_in_the_working() -> None:
+    """What the reaction alone takes is said beside what practice takes."""
+    assert "the reaction alone takes 1.2 g" in lines("stock.alkali")
+
+
+def test_practice_says_that_it_has_no_source() -> None:
+    """Common practice is called so."""
+    assert lines("vat.fill")[-1] == "Source: common practice, no source"
+
+
+@pytest.mark.parametrize("key", [*sources(), *SOURCES])
+def test_every_key_has_a_citation(key: str) -> None:
+    """A source key is never shown for its citation."""
+    assert source_text(key) != key
+    assert len(source_text(key)) > 6
+
+
+def test_an_unknown_key_is_shown_as_it_stands() -> None:
+    """A key that no list has is printed rather than lost."""
+    assert source_text("Nobody1999") == "Nobody1999"
+
+
+@pytest.mark.parametrize(
+    ("value", "unit", "text"),
+    [
+        (2.3, "K", "2.3 °C"),
+        (55, "degC", "55 °C"),
+        (7.5, "L", "7.5 L"),
+        (0.173, "L", "173 mL"),
+        (6.486, "g", "6.5 g"),
+        (227, "g", "227 g"),
+        (90, "min", "1 h 30 min"),
+        (30, "L/kg", "30 L/kg"),
+        (1, "", "1"),
+    ],
+)
+def test_units(value: float, unit: str, text: str) -> None:
+    """Each unit of the sheet is printed in its own way; a difference of temperature has a tenth."""
+    assert plain(value, unit) == text
+
+
+@pytest.mark.parametrize(
+    ("figure", "text"),
+    [("scour.wool.wet_mass", "570 g"), ("scour.wool.level", "77 %"), ("vat.displaced", "170 mL")],
+)
+def test_guesses_have_two_digits(figure: str, text: str) -> None:
+    """What is only roughly known is printed roughly: 567.5 g of wet wool is about 570 g."""
+    plan = starter_plan()
+    assert figure_text(compute(plan)[figure], plan).main == text
+
+
+def test_held_and_minimum_are_marks() -> None:
+    """A held figure says what was typed; one with a minimum says it."""
+    plan = plan_with(stock__alkali="2 tsp")
+    text = figure_text(compute(plan)["stock.alkali"], plan)
+    assert text.marks[:2] == ("held 2 tsp", "min 1.2 g")
