@@ -62,7 +62,7 @@ def test_the_usual_lye_would_harm_wool() -> None:
 @pytest.mark.parametrize(("fibre", "target"), [("wool", 9.3), ("silk", 10.0), ("cotton", 11.0)])
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
 def test_following_the_advice_ends_at_the_target(fibre: str, target: float, method: str) -> None:
-    """Given that much alkali in all, stock and tub together, the vat stands at the fibre's target and nothing is said."""
+    """Given that much alkali in all, stock and tub together, the vat stands at its target and nothing is said."""
     plan = plan_with(method=method, lots__a__fibre=fibre)
     total = compute(plan).value("vat.alkali_for_window")
     better = compute(plan_with(plan, stock__alkali=f"{total * 0.7} g", vat__alkali=f"{total * 0.3} g"))
