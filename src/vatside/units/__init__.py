@@ -1,6 +1,6 @@
 """Amounts in and out: what a person writes, what the arithmetic uses, what the screen shows.
 
-pint is imported at the first conversion between two units, not here.
+pint is imported at the first conversion that `factors` does not know, not here.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""Amounts from one unit into another, as affine maps taken once from the registry."""
+"""Amounts from one unit into another, as affine maps: from our own exact factors, or else from the registry."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from fractions import Fraction
 from functools import cache
 
 from vatside.units.amount import BASE_UNITS, Amount, Kind, Spoons
+from vatside.units.factors import known
 from vatside.units.names import KIND_OF_UNIT, KIND_WORDS, UNITS, fits
 
 
@@ -24,6 +25,9 @@ def _map(unit: str, to: str, spoons: Spoons) -> tuple[float, float]:
     _check(unit, to)
     if unit == to:
         return 1.0, 0.0
+    ours, theirs = known(unit, spoons), known(to, spoons)
+    if ours and theirs:
+        return float(ours[0] / theirs[0]), float((ours[1] - theirs[1]) / theirs[0])
     at_zero, at_one = (_exact(Fraction(point), unit, to, spoons) for point in (0, 1))
     return float(at_one - at_zero), float(at_zero)
 
