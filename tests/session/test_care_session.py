@@ -19,7 +19,7 @@ from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.session import care
-from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_events import CorrectionMade, LotDipped, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Event, PlanChanged, Undone, VatCarriedOn
 from vatside.session.kept import KeptVat
@@ -40,6 +40,7 @@ CARE_EVENTS: st.SearchStrategy[Event] = st.one_of(
         st.sampled_from(["", "lye", "reducer", "alkali", "vinegar", "nonsense"]), st.none() | SMALL, st.none() | SMALL,
         st.none() | SMALL, MAYBE_AMOUNT, st.booleans(),
     ),
+    st.builds(LotDipped, st.sampled_from(["a", "b"]), st.integers(-1, 4), st.floats(-1, 2000)),
     st.builds(VatSpent),
     st.builds(VatLetGo, AMOUNTS, st.none() | NUMBERS, TEXT, MAYBE_AMOUNT, st.none() | NUMBERS, TEXT),
 )  # fmt: skip
@@ -209,6 +210,24 @@ def test_cooling_by_its_own_readings() -> None:
     assert found.per_minute == pytest.approx(0.001963, rel=0.001)
 
 
+def test_dips_take_what_the_plan_says() -> None:
+    """Two skeins dipped as often as the plan has it leave about what the plan leaves, and a cooler vat."""
+    state = folded(VatMade())
+    sheet = compute(state.plan)
+    dips = [LotDipped("a", 2, sheet.value("dip.a.dip"))] * round(sheet.value("dip.a.dips"))
+    after = folded(VatMade(), *dips)
+    assert after.misfits == ()
+    assert after.tending.account is not None
+    assert after.tending.account.indigotin_g == pytest.approx(sheet.value("dip.left"), rel=0.05)
+    assert after.tending.account.celsius < 47
+
+
+@pytest.mark.parametrize("event", [LotDipped("z", 1, 5), LotDipped("a", 3, 5), LotDipped("a", 1, 0)])
+def test_what_is_no_dip(event: Event) -> None:
+    """A lot that is not there, more pieces than there are, or no time: a misfit."""
+    assert len(folded(VatMade(), event).misfits) == 1
+
+
 def test_spent_and_let_go() -> None:
     """Stirred until blue its reducer is gone; reducer put in takes that back; let go, there is no account."""
     spent = folded(VatMade(), VatSpent()).tending
@@ -257,6 +276,7 @@ def test_the_log_in_words() -> None:
             PHTrusted(10.9),
             CorrectionMade("short-of-reducer", "dithionite", material="reducer", amount=Amount(1, "tsp")),
             CorrectionMade("too-alkaline", material="vinegar", amount=Amount(50, "mL"), insisted=True),
+            LotDipped("a", 2, 5),
             VatSpent(),
             VatLetGo(Amount(20, "L"), 11.5, "vinegar", Amount(400, "mL"), 8.1, "drain"),
         )
@@ -268,6 +288,7 @@ def test_the_log_in_words() -> None:
         "pH 10.9 taken as true",
         "Vat: 1 tsp of reducer (short of reducer)",
         "Vat: 50 mL of vinegar (too alkaline), although the tool refused",
+        "Wool skeins: 2 pieces dipped for 5 min",
         "Vat stirred in the air until it stayed blue",
         "Vat let go, 20 L, pH 11.5 before, 400 mL of vinegar, pH 8.1 after: drain",
     ]

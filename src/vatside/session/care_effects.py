@@ -7,11 +7,12 @@ from attrs import evolve
 from vatside.chemistry.vat import aerate
 from vatside.recipe.care import account as vat
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.dips import after_dip
 from vatside.recipe.care.trust import trust
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import Powder, celsius, powder
 from vatside.recipe.plan import Plan
-from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_events import CorrectionMade, LotDipped, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.session.effects import carry_out
 from vatside.session.events import Moment, VatCarriedOn
 from vatside.session.standing import State
@@ -71,6 +72,21 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
         state,
         tending=evolve(tending, account=account, corrections=(*tending.corrections, made), seen_spent=spent),
     )
+
+
+@carry_out.register
+def _(event: LotDipped, state: State, _at: Moment) -> State:
+    lot = next((lot for lot in state.plan.lots if lot.id == event.lot), None)
+    if lot is None:
+        raise KeyError(f"lot {event.lot}")
+    if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
+        raise ValueError(f"{event.pieces} pieces for {event.minutes:g} min is no dip of {lot.name}")
+    account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
+    return evolve(state, tending=evolve(state.tending, account=account))
+
+
+LONGEST_DIP_MIN = 24 * 60.0
+"""Nothing is left in a vat for longer than a day: ours, no source."""
 
 
 @carry_out.register

@@ -63,6 +63,17 @@ class CorrectionMade:
 
 
 @frozen
+class LotDipped:
+    """Pieces of a lot went through the vat once."""
+
+    kind: ClassVar[str] = "lot_dipped"
+    lot: str
+    pieces: int
+    minutes: float
+    """In the vat, each."""
+
+
+@frozen
 class VatSpent:
     """The dyer stirred the vat in the air until it stayed blue."""
 
@@ -85,4 +96,4 @@ class VatLetGo:
     """In the dyer's words."""
 
 
-CareEvent = VatMade | ReadingTaken | PHTrusted | CorrectionMade | VatSpent | VatLetGo
+CareEvent = VatMade | ReadingTaken | PHTrusted | CorrectionMade | LotDipped | VatSpent | VatLetGo

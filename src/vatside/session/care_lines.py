@@ -9,8 +9,17 @@ from vatside.catalogue.load import materials
 from vatside.recipe.care.reading import LOOK_NAMES, Reading, looks
 from vatside.recipe.measures import ROLES, powder
 from vatside.recipe.plan import Plan
-from vatside.session.care_events import CareEvent, CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.units import show_amount
+from vatside.session.care_events import (
+    CareEvent,
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+)
+from vatside.units import show_amount, show_minutes
 
 
 def care_words(event: CareEvent, plan: Plan) -> str:
@@ -24,6 +33,8 @@ def care_words(event: CareEvent, plan: Plan) -> str:
             return _ph_trusted(event)
         case CorrectionMade():
             return _correction_made(event, plan)
+        case LotDipped():
+            return _lot_dipped(event, plan)
         case VatSpent():
             return "Vat stirred in the air until it stayed blue"
         case VatLetGo():
@@ -84,6 +95,12 @@ def _name(plan: Plan, material: str) -> str:
     if material in ROLES or material in materials():
         return powder(plan, material).material.short.lower()
     return material
+
+
+def _lot_dipped(event: LotDipped, plan: Plan) -> str:
+    name = next((lot.name for lot in plan.lots if lot.id == event.lot), event.lot)
+    pieces = f"{event.pieces} piece{'s' if event.pieces != 1 else ''}"
+    return f"{name}: {pieces} dipped for {show_minutes(event.minutes)}"
 
 
 def _vat_let_go(event: VatLetGo) -> str:
