@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import datetime
 from enum import Enum
 from functools import cache
 from math import isfinite
@@ -18,14 +18,18 @@ from vatside.recipe.plan import Plan
 from vatside.session.events import Entry, Event, FieldValue, Moment, Unknown
 from vatside.session.flaws import Flaw, shown
 from vatside.session.jsontext import too_deep
+from vatside.session.moments import read_utc, show_utc
 from vatside.units import UNITS, Amount
 
 T = TypeVar("T")
 
+__all__ = [
+    "HEAD", "KINDS", "LARGEST", "converter", "entry_from_json", "entry_to_json", "plan_from_json", "plan_to_json",
+    "read_utc", "show_utc",
+]  # fmt: skip
+
 LARGEST = 1e12
 """No quantity of a dye day is larger; keeps dates and countdowns computable."""
-YEARS = range(1970, 3000)
-"""Years that a moment can lie in; keeps local times computable."""
 HEAD = ("seq", "at", "elapsed", "boot", "kind")
 """The names in an entry that are not its event's own."""
 
@@ -99,26 +103,6 @@ def _plain(value: object) -> bool:
     if isinstance(value, float):
         return isfinite(value)
     return not isinstance(value, str) or _encodable(value)
-
-
-def show_utc(utc: datetime) -> str:
-    """Write a moment in UTC, milliseconds only where there are any."""
-    if utc.microsecond and utc.microsecond % 1000 == 0:
-        return utc.isoformat(timespec="milliseconds")
-    return utc.isoformat()
-
-
-def read_utc(raw: object, _type: object = datetime) -> datetime:
-    """Read a moment; Flaw unless it is ISO text with `+00:00`."""
-    try:
-        moment = datetime.fromisoformat(_text(raw, str))
-    except ValueError:
-        raise Flaw(f"must be a time like 2026-05-02T08:01:13+00:00, not {shown(raw)}") from None
-    if moment.tzinfo != UTC:
-        raise Flaw(f"must be in UTC, ending in +00:00, not {shown(raw)}")
-    if moment.year not in YEARS:
-        raise Flaw(f"the year {moment.year} cannot be")
-    return moment
 
 
 @cache
@@ -197,13 +181,17 @@ def _unit(raw: object, _type: object) -> str:
 
 def _encodable(text: str) -> bool:
     """Tell whether the text has no half characters (lone surrogates)."""
-    return text.isascii() or not any("\ud800" <= letter <= "\udfff" for letter in text)
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _text(raw: object, _type: object) -> str:
     if not isinstance(raw, str):
         raise Flaw(f"must be text, not {shown(raw)}")
-    if not _encodable(raw):
+    if not raw.isascii() and not _encodable(raw):
         raise Flaw("holds half a character")
     return raw
 

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
-from cattrs import BaseValidationError, ClassValidationError, ForbiddenExtraKeysError, IterableValidationError
+if TYPE_CHECKING:
+    from cattrs import BaseValidationError
 
 MOST_TOLD = 10
 """Problems told one by one; the rest is counted."""
@@ -41,6 +43,8 @@ def told(problems: list[str]) -> tuple[str, ...]:
 
 
 def _leaves(error: Exception, place: Place) -> Iterator[tuple[Place, Exception]]:
+    from cattrs import BaseValidationError
+
     if not isinstance(error, BaseValidationError):
         yield place, error
         return
@@ -49,6 +53,8 @@ def _leaves(error: Exception, place: Place) -> Iterator[tuple[Place, Exception]]
 
 
 def _causes(error: BaseValidationError) -> Iterator[tuple[Exception, str | int | None]]:
+    from cattrs import ClassValidationError, IterableValidationError
+
     if isinstance(error, IterableValidationError):
         items, plain = error.group_exceptions()
         yield from ((cause, note.index + 1 if isinstance(note.index, int) else None) for cause, note in items)
@@ -72,6 +78,8 @@ def _words(place: Place) -> str:
 
 
 def _cause(cause: Exception) -> str:
+    from cattrs import ForbiddenExtraKeysError
+
     if isinstance(cause, Flaw):
         return str(cause)
     if isinstance(cause, KeyError):

@@ -4,38 +4,21 @@ from __future__ import annotations
 
 import errno
 import os
-import re
 from pathlib import Path
-from zlib import crc32
 
 from attrs import frozen
 
 from vatside.session.events import Entry
 from vatside.session.files import ForeignChange, Fs
 from vatside.session.flaws import SessionError
+from vatside.session.record import seal, unseal
 from vatside.session.session import Session
 from vatside.session.text import decode_entry, encode_entry
-
-_RECORD = re.compile(rb'\{"seq":(\d{1,12}),"crc":"([0-9a-f]{8})","session":"([\w-]{1,64})","event":(\{.*\})\}\r?')
-
-
-def record(session: str, seq: int, event: bytes) -> bytes:
-    """Write one record: the entry's own text, sealed by a checksum that covers it and the session."""
-    return b'{"seq":%d,"crc":"%08x","session":"%s","event":%s}\n' % (
-        seq,
-        _seal(session.encode(), event),
-        session.encode(),
-        event,
-    )
 
 
 def entry_record(session: str, entry: Entry) -> bytes:
     """Write the record of an entry."""
-    return record(session, entry.seq, encode_entry(entry).encode())
-
-
-def _seal(session: bytes, event: bytes) -> int:
-    return crc32(event, crc32(session))
+    return seal(session, entry.seq, encode_entry(entry).encode())
 
 
 @frozen
@@ -84,14 +67,14 @@ def _stopped(records: list[Record], good: int, data: bytes, rest: list[bytes]) -
 
 
 def _read_record(line: bytes) -> Record | None:
-    found = _RECORD.fullmatch(line)
-    if found is None or _seal(found[3], found[4]) != int(found[2], 16):
+    found = unseal(line)
+    if found is None:
         return None
     try:
-        entry = decode_entry(found[4])
+        entry = decode_entry(found.event)
     except SessionError:
         return None
-    return Record(found[3].decode(), entry) if entry.seq == int(found[1]) else None
+    return Record(found.session, entry) if entry.seq == found.seq else None
 
 
 @frozen

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Mapping
 from datetime import datetime, tzinfo
 from pathlib import Path
+from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from attrs import evolve, frozen
@@ -16,16 +17,18 @@ from vatside.session.clock import after
 from vatside.session.events import Entry, Moment
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
-from vatside.session.loading import backup_path, journal_path, load
-from vatside.session.session import Session
+from vatside.session.glance import Odd, glance
+from vatside.session.places import backup_path, journal_path
 from vatside.session.shipped import samples_folder
-from vatside.session.state import fold
-from vatside.session.store import SessionFile
 
 HOME_VARIABLE = "VATSIDE_HOME"
 """Environment variable that moves everything of a person to another folder."""
 LONGEST_SLUG = 48
 """Characters of a title that go into a file name."""
+
+
+if TYPE_CHECKING:
+    from vatside.session.session import Session
 
 
 @frozen
@@ -77,9 +80,22 @@ def _age(found: SessionCard) -> tuple[bool, float]:
 
 
 def card(path: Path, fs: Fs | None = None) -> SessionCard:
-    """Look at one session file; never raises on a bad one."""
+    """Look at one session file; never raises on a bad one. Finer flaws are told when it is opened."""
+    fs = fs or Fs()
     try:
-        loaded = load(fs or Fs(), path)
+        seen = glance(fs, path)
+    except (Odd, SessionError, OSError):
+        return _closer_look(path, fs)
+    return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits)
+
+
+def _closer_look(path: Path, fs: Fs) -> SessionCard:
+    """Read a file in full that a glance could not make sense of."""
+    from vatside.session.loading import load
+    from vatside.session.state import fold
+
+    try:
+        loaded = load(fs, path)
     except SessionError as error:
         return SessionCard(path, path.stem, problem=error.problems[0])
     state = fold(loaded.session)
@@ -125,6 +141,10 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
 
     Its running waits then go on where the sample left them. SessionError if it cannot be read or written.
     """
+    from vatside.session.loading import load
+    from vatside.session.state import fold
+    from vatside.session.store import SessionFile
+
     session = moved(load(Fs(), sample).session, now)
     path = new_path(folder, fold(session).plan.title, now)
     SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()

@@ -9,24 +9,12 @@ from attrs import frozen
 from vatside.session.files import Fs, Stamp, reason
 from vatside.session.flaws import SessionError
 from vatside.session.journal import JournalText, merge, read_journal
-from vatside.session.migrations import VERSION
+from vatside.session.migrations import VERSION, too_new
+from vatside.session.places import backup_path, journal_path, lock_path
 from vatside.session.session import Session
-from vatside.session.text import Decoded, decode, too_new
+from vatside.session.text import Decoded, decode
 
-
-def journal_path(path: Path) -> Path:
-    """Where the journal of a session file is."""
-    return path.with_name(f"{path.name}.journal")
-
-
-def lock_path(path: Path) -> Path:
-    """Where the lock of a session file is; the file stays when the lock is free."""
-    return path.with_name(f"{path.name}.lock")
-
-
-def backup_path(path: Path) -> Path:
-    """Where the content before the latest replacement is."""
-    return path.with_name(f"{path.name}.bak")
+__all__ = ["Loaded", "backup_path", "journal_path", "load", "lock_path"]
 
 
 @frozen

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from vatside.session.flaws import SessionError
+from vatside.session.flaws import SessionError, shown
 
 FORMAT = "vatside-session"
 VERSION = 1
@@ -32,3 +32,18 @@ def migrate(raw: dict[str, Any], steps: Mapping[int, Step] = STEPS, current: int
         raw = {**steps[version](raw), "version": version + 1}
         version += 1
     return raw
+
+
+def check_head(raw: object) -> int:
+    """Give the version of what claims to be a session; SessionError if it is none at all."""
+    if type(raw) is not dict or raw.get("format") != FORMAT:
+        raise SessionError("this is not a Vatside session")
+    version = raw.get("version")
+    if type(version) is not int or version < 1:
+        raise SessionError(f"version must be a whole number from 1, not {shown(version)}")
+    return version
+
+
+def too_new(version: int) -> str:
+    """Say that a newer Vatside wrote it."""
+    return f"a newer Vatside wrote this file (version {version}; this one writes version {VERSION})"

@@ -110,9 +110,7 @@ class SessionFile:
         file.readonly = "; ".join(loaded.damage) or refusal
         file._version = loaded.version
         file._journaled = loaded.journaled
-        notices = loaded.damage
-        if file.readonly is None:
-            notices += file._take_over(loaded)
+        notices = file._take_over(loaded) if file.readonly is None else ()
         if file.readonly is not None:
             file._release()
         return Opened(file, loaded.session, file.readonly, notices)

@@ -1,0 +1,20 @@
+"""What lies beside a session file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+
+def journal_path(path: Path) -> Path:
+    """Where the journal of a session file is."""
+    return path.with_name(f"{path.name}.journal")
+
+
+def lock_path(path: Path) -> Path:
+    """Where the lock of a session file is; the file stays when the lock is free."""
+    return path.with_name(f"{path.name}.lock")
+
+
+def backup_path(path: Path) -> Path:
+    """Where the content before the latest replacement is."""
+    return path.with_name(f"{path.name}.bak")
