@@ -15,13 +15,14 @@ from vatside.catalogue.looks import Cloth, Colour, Strip
 from vatside.recipe.care.account import predict
 from vatside.recipe.care.corrections import corrections
 from vatside.recipe.care.helped import Verdict
+from vatside.recipe.care.interlocks import Block, Care
 from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.session import care
 from vatside.session.care_events import CorrectionMade, LotDipped, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.session.clock import VirtualClock
-from vatside.session.events import Event, PlanChanged, Undone, VatCarriedOn
+from vatside.session.events import Event, PlanChanged, StepDone, Undone, VatCarriedOn
 from vatside.session.kept import KeptVat
 from vatside.session.loglines import log_lines
 from vatside.session.state import State, apply, fold, initial_state
@@ -241,6 +242,28 @@ def test_spent_and_let_go() -> None:
     gone = VatLetGo(Amount(20, "L"), 11.9, "vinegar", Amount(400, "mL"), 7.9, "kitchen drain, after asking")
     assert folded(VatMade(), VatSpent(), gone).tending.account is None
     assert folded(VatMade(), VatSpent(), gone).tending.let_go == gone
+
+
+def test_acid_of_her_own_is_judged_too() -> None:
+    """Half a litre of vinegar into the living vat is refused for good, a little not for good; spent, it may."""
+    for amount, final in ((Amount(500, "mL"), True), (Amount(50, "mL"), False)):
+        found = care.guard_of(folded(VatMade()), "vinegar", amount)
+        assert isinstance(found, Block)
+        assert found.final is final
+    assert isinstance(care.guard_of(folded(VatMade(), VatSpent()), "vinegar", Amount(500, "mL")), Care)
+    assert care.guard_of(folded(VatMade()), "lye", Amount(1, "tsp")) is None
+    assert isinstance(care.guard_of(folded(StepDone("vat.reducer_in")), "vinegar", Amount(1, "L")), Block)
+    assert care.guard_of(folded(), "vinegar", Amount(1, "L")) is None
+    assert care.guard_of(folded(VatMade()), "reducer", Amount(1, "tsp")) is None
+
+
+def test_when_it_leaves_its_window() -> None:
+    """At 47, two degrees cooler than an hour before, wool's 45 are left soon; without readings nothing is said."""
+    clock = VirtualClock(CREATED)
+    entries = logged(VatMade(), reading(49), reading(47), clock=clock, every=3600)
+    state = fold(evolve(session(), entries=entries))
+    assert "It falls below the 45 °C that wool wants" in care.when_it_cools(state, compute(state.plan))
+    assert care.when_it_cools(folded(VatMade()), compute(folded().plan)) == ""
 
 
 def test_kept_and_carried_on() -> None:

@@ -2,101 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
-from attrs import evolve, field, frozen
+from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
-from vatside.catalogue.values import Fact
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
-from vatside.recipe.care import interlocks
 from vatside.recipe.care.account import Account, warmed
-from vatside.recipe.care.cooling import Cooling, leaves, warming
-from vatside.recipe.care.doses import (
-    SAMPLE_L,
-    Dose,
-    Feed,
-    amount_text,
-    dissolving_litres,
-    feed,
-    flat,
-    how_text,
-    named_amount,
-    sample_text,
-    thinning,
-    to_pH,
-)
-from vatside.recipe.care.interlocks import Block, Care
+from vatside.recipe.care.correction import NOTHING, Correction, Vat, nothing
+from vatside.recipe.care.deeds import DEEDS
+from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.judge import Finding, remedies
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.setting import Setting
 from vatside.recipe.care.trust import trust
-from vatside.recipe.measures import celsius, powder
-from vatside.recipe.plan import Plan
-from vatside.units import show_mass, show_minutes, show_temperature, show_volume
+from vatside.units import show_temperature
 
-MANY_TIMES = 2.0
-"""Where the worked-out amount and the table's differ by more than this, it is said."""
-
-
-@frozen
-class Correction:
-    """One thing to do about a finding."""
-
-    finding: str
-    remedy: str
-    does: str
-    text: str
-    """What to do, with its amount."""
-    wait: Fact
-    """Minutes until one looks again, with the usual range."""
-    wait_label: str
-    source: str
-    material: str = ""
-    """Id on the shelf; empty where no powder or liquid goes in. For `dilute` it sharpens the water."""
-    grams: float = 0.0
-    """Of it, as weighed."""
-    litres: float = 0.0
-    """Of stock or water that goes in."""
-    exchanges: bool = False
-    """The tub has no room: as much liquor is taken out first."""
-    celsius: float | None = None
-    """Temperature to come to."""
-    how: str = ""
-    sample: str = ""
-    """The same on half a litre."""
-    beside: str = ""
-    """The other amount there is (table or chemistry), and what it costs."""
-    first: str = ""
-    """What must be so before it."""
-    cautions: tuple[str, ...] = ()
-    """Ids of the catalogue's cautions, to be acknowledged before it."""
-    guard: Block | Care | None = None
-    """What forbids it, or what to mind."""
-
-    @property
-    def wait_min(self) -> float:
-        """Minutes to set the timer to."""
-        return self.wait.value
-
-    @property
-    def wait_text(self) -> str:
-        """The wait with its usual range."""
-        low, high = self.wait.low or self.wait.value, self.wait.high or self.wait.value
-        if low == high:
-            return show_minutes(self.wait.value) if self.wait.value else ""
-        return f"{show_minutes(self.wait.value)} ({show_minutes(low)} to {show_minutes(high)})"
-
-
-@frozen
-class Vat:
-    """All that a correction is worked out from."""
-
-    plan: Plan
-    account: Account
-    setting: Setting
-    reading: Reading = field(factory=Reading)
-    cooling: Cooling | None = None
+__all__ = ["Correction", "Vat", "as_read", "corrections"]
 
 
 def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
@@ -110,10 +28,6 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return tuple(found) if forbidden else useful
-
-
-NOTHING = "nothing"
-"""What a correction does that comes to no amount at all."""
 
 
 def as_read(vat: Vat) -> Account:
@@ -136,185 +50,12 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         first=_warm_first(remedy, vat),
     )  # fmt: skip
     try:
-        return _DEEDS[remedy.does](plain, remedy, vat)
+        return DEEDS[remedy.does](plain, remedy, vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
-        return _nothing(plain, str(error))
-
-
-NO_WAIT = Fact(0.0, "practice")
-
-
-def _filled(remedy: Remedy, amount: str) -> str:
-    return remedy.text.replace("{amount}", amount)
+        return nothing(plain, str(error))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:
     if vat.account.celsius >= remedy.warm:
         return ""
     return f"Warm the vat to {show_temperature(remedy.warm)} first: below that it does little."
-
-
-def _leave(plain: Correction, _remedy: Remedy, _vat: Vat) -> Correction:
-    return plain
-
-
-def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    dose = flat(vat.plan, remedy, vat.account.litres)
-    if dose is None:
-        return plain
-    source = remedy.per_litre.source if remedy.per_litre else plain.source
-    amount = amount_text(vat.plan, dose)
-    return evolve(_with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
-
-
-def _range(dose: Dose) -> str:
-    if not dose.high or dose.high == dose.low:
-        return ""
-    return f"Usual is {show_mass(dose.low)} to {show_mass(dose.high)} for this vat."
-
-
-def _with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
-    """Write down a dose: what, how much, how it goes in, the try-out, what to mind."""
-    return evolve(
-        plain,
-        material=dose.powder.id,
-        grams=dose.grams,
-        how=how_text(dose),
-        sample=sample_text(vat.plan, dose, vat.account.litres) if dose.grams else "",
-        cautions=dose.powder.material.cautions,
-        guard=_lye_guard(dose, vat) or plain.guard,
-    )
-
-
-def _lye_guard(dose: Dose, vat: Vat) -> Block | Care | None:
-    if dose.powder.material.species != "sodium hydroxide" or not dose.grams:
-        return None
-    pure = dose.grams * dose.powder.purity
-    return interlocks.lye(pure, max(dissolving_litres(dose), 0.05), celsius(vat.plan.water.cold))
-
-
-def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
-    what, window = powder(vat.plan, remedy.material), vat.setting.window
-    sour = what.material.role == "acid"
-    guard = interlocks.acid(vat.account, window.target) if sour else None
-    if isinstance(guard, Block) and guard.final:
-        return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
-    dose = to_pH(vat.account.bath, window.target, what)
-    if dose.grams < LEAST_G:
-        return _nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
-    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
-    beside = _beside_table(plain.finding, dose, vat)
-    return _with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
-
-
-LEAST_G = 0.01
-"""Less than this is nothing."""
-
-
-def _nothing(plain: Correction, text: str) -> Correction:
-    return evolve(plain, does=NOTHING, text=text, wait=NO_WAIT, wait_label="")
-
-
-def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
-    """Say the table's flat amount beside the worked-out one, and how far a strip can be trusted for it."""
-    words = []
-    for remedy in rows()[finding].remedies:
-        same = remedy.material and powder(vat.plan, remedy.material).material.species == dose.powder.material.species
-        table = flat(vat.plan, remedy, vat.account.litres) if remedy.does == "add" and same else None
-        if table:
-            words.append(f"The table's flat amount is {amount_text(vat.plan, table)}.")
-            if dose.grams > MANY_TIMES * table.grams:
-                words.append("Give that first and read again.")
-            break
-    if vat.reading.pH is not None and vat.reading.pH_by is PHBy.STRIP:
-        words.append("Worked out from a strip: give half, wait, read again.")
-    return " ".join(words)
-
-
-def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    found = thinning(vat.account, vat.plan, vat.setting.window.high)
-    if found is None:
-        return _nothing(plain, "No thinning: by the pH it is in its window already.")
-    litres = found.litres or found.exchanged
-    amount = show_volume(litres)
-    before = f"Take {amount} out first: the tub has no room. " if found.exchanged else ""
-    return evolve(
-        plain,
-        text=before + _filled(remedy, amount),
-        litres=litres,
-        exchanges=bool(found.exchanged),
-        celsius=vat.account.celsius,
-        material=found.reducer.powder.id,
-        grams=found.reducer.grams,
-        cautions=found.reducer.powder.material.cautions,
-        how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
-        "for 20 minutes before it goes in.",
-        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
-        beside=f"The vat keeps {100 * found.strength:.0f} % of its strength.",
-        source="Reactions",
-    )
-
-
-def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    account, wanted = vat.account, vat.setting.strength
-    found = feed(account, vat.plan, wanted)
-    beside = _feed_words(found, account, wanted)
-    if not found.litres:
-        new = f"Make a new stock with {named_amount(vat.plan, found.powder)} and bring it in"
-        return evolve(plain, text=new, beside=beside, cautions=found.powder.powder.material.cautions)
-    more = f" {named_amount(vat.plan, found.powder).capitalize()} in a new stock would bring the rest."
-    return evolve(
-        plain,
-        text=_filled(remedy, show_volume(found.litres)),
-        litres=found.litres,
-        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * found.litres / account.litres)} of stock first.",
-        beside=beside + (more if found.powder.grams > LEAST_G else ""),
-    )
-
-
-def _feed_words(found: Feed, account: Account, wanted: float) -> str:
-    if found.guessed:
-        return (
-            f"By the account it still holds {account.strength:.2f} g/L; half of its {wanted:.2f} g/L as a first step."
-        )
-    return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
-
-
-def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    target = min(max(vat.setting.aim, vat.setting.coolest), vat.setting.warmest)
-    found = warming(vat.account, vat.plan, target)
-    amount = show_temperature(target)
-    if found is None:
-        return evolve(plain, text=_filled(remedy, amount), celsius=target)
-    return evolve(
-        plain,
-        text=_filled(remedy, amount),
-        celsius=target,
-        litres=found.hot_l,
-        exchanges=not found.fits,
-        how=found.text,
-        cautions=("heat",),
-    )
-
-
-def _cool(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    # Overheated liquor is brought to where reducer lasts; else to the top of the window.
-    target = min(vat.setting.warmest, 50.0)
-    shown = evolve(plain, text=_filled(remedy, show_temperature(target)), celsius=target)
-    left = leaves(vat.cooling, target) if vat.cooling else None
-    if left is None or vat.account.celsius <= target:
-        return shown
-    return evolve(shown, beside=f"With the lid as it is that takes {left.text}.")
-
-
-_DEEDS: dict[str, Callable[[Correction, Remedy, Vat], Correction]] = {
-    "add": _add,
-    "to window": _to_window,
-    "dilute": _dilute,
-    "stock": _bring_stock,
-    "heat": _heat,
-    "cool": _cool,
-    "by hand": _leave,
-    "none": _leave,
-}
