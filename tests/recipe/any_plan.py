@@ -64,7 +64,7 @@ def any_plan(draw: DrawFn, changes: int = 12) -> Plan:
 
 @st.composite
 def _changed(draw: DrawFn, plan: Plan) -> Plan:
-    stage = draw(st.sampled_from((Stage.PLAN, Stage.SCOUR, Stage.STOCK, Stage.VAT)))
-    row = draw(st.sampled_from(fields(plan, stage, hidden=True)))
+    stages = [stage for stage in Stage if fields(plan, stage, hidden=True)]
+    row = draw(st.sampled_from(fields(plan, draw(st.sampled_from(stages)), hidden=True)))
     value = read(plan, row.path, draw(typed(row)))
     return plan if isinstance(value, Problem) else set_value(plan, row.path, value)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import isclose, isfinite
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import plan_with, told
@@ -22,6 +22,9 @@ from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text, source_text, working_lines
 from vatside.recipe.starter import starter_plan
 
+FEW = settings(max_examples=40)
+"""Drawing a plan takes long, so each property sees forty."""
+
 DRAWN_AT = {
     "vat.": ("vat.water", "vat.temperature"),
     "stock.": ("stock.water", "stock.start"),
@@ -31,6 +34,7 @@ DRAWN_AT = {
 """Draws of tap water with the figures that say how much of it is wanted and how warm."""
 
 
+@FEW
 @given(any_plan())
 def test_any_plan_has_a_sheet_of_finite_figures(plan: Plan) -> None:
     """No plan that can be typed makes the sheet fail or print something that is no number."""
@@ -40,6 +44,7 @@ def test_any_plan_has_a_sheet_of_finite_figures(plan: Plan) -> None:
         assert figure.minimum is None or isfinite(figure.minimum)
 
 
+@FEW
 @given(any_plan())
 def test_any_sheet_can_be_printed(plan: Plan) -> None:
     """Every figure of every sheet has its words, its working and a source that stands in a list."""
@@ -50,6 +55,7 @@ def test_any_sheet_can_be_printed(plan: Plan) -> None:
         assert source_text(figure.working.source) != figure.working.source
 
 
+@FEW
 @given(any_plan())
 def test_any_plan_has_steps_without_blanks(plan: Plan) -> None:
     """Every step of any plan has a length of hands, a length of wait and no blank left."""
@@ -59,6 +65,7 @@ def test_any_plan_has_steps_without_blanks(plan: Plan) -> None:
         assert not {"{", "}", "–"} & set(step.text)
 
 
+@FEW
 @given(any_plan())
 def test_pinnable_figures_and_pin_rows_are_the_same(plan: Plan) -> None:
     """Each figure that can be held has a row to hold it in, and each such row a figure."""
@@ -68,6 +75,7 @@ def test_pinnable_figures_and_pin_rows_are_the_same(plan: Plan) -> None:
     assert all(is_pin(path) for path in rows)
 
 
+@FEW
 @given(any_plan())
 def test_no_amount_of_stuff_is_negative(plan: Plan) -> None:
     """Only what is left over can fall below zero: masses and volumes are real."""
@@ -77,6 +85,7 @@ def test_no_amount_of_stuff_is_negative(plan: Plan) -> None:
             assert figure.value >= 0, figure.id
 
 
+@FEW
 @given(any_plan())
 def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
     """What is drawn hot and cold weighs what the water wanted weighs at its own temperature."""
@@ -89,6 +98,7 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
         assert isclose(drawn, sheet.value(volume) * density(sheet.value(temperature)), rel_tol=1e-9, abs_tol=1e-9)
 
 
+@FEW
 @given(any_plan())
 def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
     """Heat of hot, cold and hob together is the heat of the vat's water, unless the cold tap is too warm."""
@@ -106,6 +116,7 @@ def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
     assert isclose(drawn + hob, wanted, rel_tol=1e-6, abs_tol=close_enough if not hob else 1e-6)
 
 
+@FEW
 @given(any_plan())
 def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
     """The vat holds the stock's indigotin in the share of stock brought in, and never more."""
@@ -115,6 +126,7 @@ def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
     assert isclose(sheet.value("vat.strength") * sheet.value("vat.liquor"), sheet.value("vat.indigotin"), abs_tol=1e-9)
 
 
+@FEW
 @given(any_plan())
 def test_liquor_is_stock_and_water(plan: Plan) -> None:
     """Water to draw and stock together fill the room that the fibre leaves, where the tub can hold the stock."""
@@ -159,6 +171,7 @@ def test_deeper_never_takes_less(one: float, other: float) -> None:
         assert light.value(figure) <= deep.value(figure)
 
 
+@FEW
 @given(any_plan())
 def test_dye_goes_out_in_the_share_it_came_in(plan: Plan) -> None:
     """What the lots could be dyed of, times depth over yield, is the indigotin in the vat, if they want any."""
@@ -174,6 +187,7 @@ def _input(figure: Figure, label: str) -> float:
     return next(item.value for item in figure.working.inputs if item.label == label)
 
 
+@FEW
 @given(any_plan())
 def test_the_sheet_is_the_plan_s_alone(plan: Plan) -> None:
     """Working a plan out twice gives the same sheet."""
