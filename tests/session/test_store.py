@@ -9,7 +9,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from tests.session.makers import CREATED, a_day, session
+from tests.session.memory_fs import MemoryFs
+from tests.session.strategies import sessions
 
 from vatside.recipe.starter import starter_plan
 from vatside.session import store
@@ -17,6 +21,7 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.files import Fs, Lock, reason
 from vatside.session.flaws import SessionError
+from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import ReadOnly, SessionFile
 from vatside.session.text import decode, encode
@@ -422,11 +427,31 @@ def test_an_event_that_could_not_be_read_back_is_refused(file: SessionFile, path
     assert len(on_disk(path)) == 1
 
 
+def test_a_note_of_a_megabyte_is_refused(file: SessionFile, path: Path) -> None:
+    """Nothing is logged that would make the file too large to be read again."""
+    with pytest.raises(ValueError, match="too long"):
+        note(file, "x" * 1_000_000)
+    assert on_disk(path) == []
+
+
 def test_half_a_character_becomes_a_question_mark(file: SessionFile, path: Path) -> None:
     """What a terminal mangled is kept as far as it can be, and memory says what the disk says."""
     entry = file.append(NoteWritten("bl\ud800ue"), NOW)
     assert entry.event == NoteWritten("bl?ue")
     assert on_disk(path) == ["bl?ue"]
+
+
+@given(sessions(), st.data())
+def test_any_events_logged_one_by_one_are_read_back(random: Session, data: st.DataObject) -> None:
+    """Whatever is logged, with closing and opening anywhere in between, the file gives it all back."""
+    fs, path = MemoryFs(), Path("/sessions/day.json")
+    file = SessionFile.write_new(path, random.upto(0), fs)
+    for entry in random.entries:
+        assert file.append(entry.event, entry.at) == entry
+        if data.draw(st.booleans()):
+            assert file.close() is None
+            file = SessionFile.open(path, fs=fs).file
+    assert SessionFile.open(path, readonly=True, fs=fs).session == random
 
 
 def test_the_reason_is_said_in_words() -> None:

@@ -217,3 +217,8 @@ _REASONS = {
 def reason(error: OSError) -> str:
     """Say in words why the system refused."""
     return _REASONS.get(error.errno or 0) or (error.strerror or "the system refused").lower()
+
+
+def why(error: Exception) -> str:
+    """Say in words why something could not be written or read."""
+    return reason(error) if isinstance(error, OSError) else str(error) or "the system refused"

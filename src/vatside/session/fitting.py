@@ -101,6 +101,8 @@ def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
 def _text_problem(row: Field, value: FieldValue) -> str | None:
     if not isinstance(value, str):
         return f"{row.label}: must be text"
+    if not value.strip():
+        return f"{row.label}: nothing stands here"
     if row.clock and not _CLOCK.fullmatch(value):
         return f"{row.label}: {value!r} is no time; 10:00 or 2026-05-02T10:00 would be"
     if not value.isprintable() or len(value) > LONGEST_TEXT:

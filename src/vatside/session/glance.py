@@ -106,7 +106,7 @@ def _title(title: str, events: list[dict[str, Any]]) -> str:
 
 
 def _fits(title: object) -> bool:
-    return isinstance(title, str) and title.isprintable() and len(title) <= LONGEST_TITLE
+    return isinstance(title, str) and title.isprintable() and title.strip() != "" and len(title) <= LONGEST_TITLE
 
 
 def _open_waits(events: list[dict[str, Any]]) -> int:

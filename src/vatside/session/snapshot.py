@@ -120,6 +120,16 @@ def keep_copy(fs: Fs, data: bytes, target: Path) -> None:
     fs.sync_folder(target.parent)
 
 
+def keep_torn(fs: Fs, path: Path, torn: bytes) -> str:
+    """Put bytes that broke off aside, each time under a new name; gives the name."""
+    for number in range(1, 1000):
+        target = path.with_name(f"{path.name}.torn-{number}")
+        with suppress(FileExistsError):
+            keep_copy(fs, torn, target)
+            return target.name
+    raise OSError(errno.EEXIST, "too many torn records are kept already")
+
+
 def sweep(fs: Fs, path: Path) -> None:
     """Clear away temporary files that a writer of this file left when it died; only under its lock."""
     with suppress(OSError):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
@@ -11,14 +10,14 @@ from attrs import frozen
 
 from vatside.recipe.plan import Plan
 from vatside.session.events import Entry, Event, Moment
-from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, reason
+from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, why
 from vatside.session.flaws import SessionError
 from vatside.session.journal import Journal, entry_record
 from vatside.session.loading import Loaded, journal_path, load, lock_path
 from vatside.session.migrations import VERSION
 from vatside.session.session import Session
-from vatside.session.snapshot import Snapshot, discard, keep_copy, sweep
-from vatside.session.text import decode_entry, encode, encode_entry
+from vatside.session.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
+from vatside.session.text import as_read_back, encode
 
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
@@ -94,7 +93,7 @@ class SessionFile:
             path = fs.real(path)
             found = fs.stamp(path)
         except (OSError, ValueError) as error:
-            raise SessionError(f"{path.name} cannot be read: {_why(error)}") from None
+            raise SessionError(f"{path.name} cannot be read: {why(error)}") from None
         lock, refusal = (None, "opened to look at only") if readonly else _try_lock(fs, path, found)
         try:
             return cls._opened(fs, path, lock, refusal)
@@ -123,24 +122,16 @@ class SessionFile:
             # What the last writer wrote may be shown to us and not be on the disk yet.
             self._fs.sync_folder(self.path.parent)
             if torn:
-                kept = self._keep_torn(torn)
+                kept = keep_torn(self._fs, self.path, torn)
             if self._fs.stamp(journal) is not None:
                 self._journal = Journal(self._fs, journal, self._snapshot.mode(), loaded.journal.good)
                 self._journal.take_over(len(torn))
         except (OSError, ForeignChange) as error:
-            self.readonly = f"its journal cannot be continued: {_why(error)}"
+            self.readonly = f"its journal cannot be continued: {why(error)}"
             return ()
         return (
             (f"the last record of the journal is broken and not part of the log; it is kept in {kept}",) if torn else ()
         )
-
-    def _keep_torn(self, torn: bytes) -> str:
-        for number in range(1, 1000):
-            target = self.path.with_name(f"{self.path.name}.torn-{number}")
-            with suppress(FileExistsError):
-                keep_copy(self._fs, torn, target)
-                return target.name
-        raise OSError(errno.EEXIST, "too many torn records are kept already")
 
     def _refuse_leftovers(self) -> None:
         """What an earlier session of that name left may be all there is of it: never write over it."""
@@ -170,7 +161,7 @@ class SessionFile:
         """
         if self.readonly is not None:
             raise ReadOnly(self.readonly)
-        entry = _as_read_back(Entry(len(self._entries) + 1, now, event))
+        entry = as_read_back(Entry(len(self._entries) + 1, now, event))
         self._entries.append(entry)
         self._pending.append(entry)
         self.retry()
@@ -236,7 +227,7 @@ class SessionFile:
 
     def _trouble(self, error: Exception) -> str:
         saved = "not saved" if self._pending else "saved, but not tidied"
-        return f"{saved}: {_why(error)} ({self.path})"
+        return f"{saved}: {why(error)} ({self.path})"
 
     def save_elsewhere(self, path: Path) -> None:
         """Write the whole session into a new file and go on there; SessionError if that fails.
@@ -273,14 +264,6 @@ class SessionFile:
             self._lock = None
 
 
-def _as_read_back(entry: Entry) -> Entry:
-    """Give the entry as the file will give it back; half characters become question marks."""
-    try:
-        return decode_entry(encode_entry(entry).encode("utf-8", "replace"))
-    except SessionError as error:
-        raise ValueError(str(error)) from None
-
-
 def _try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str | None]:
     """Take the writer's lock, or say why not."""
     if found is None or not found.regular:
@@ -292,12 +275,8 @@ def _try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str
     except Busy:
         return None, "it is open in another window"
     except (OSError, NotImplementedError) as error:
-        return None, f"its folder takes no lock: {_why(error)}"
+        return None, f"its folder takes no lock: {why(error)}"
 
 
 def _cannot_write(path: Path, error: Exception) -> str:
-    return f"{path} cannot be written: {_why(error)}"
-
-
-def _why(error: Exception) -> str:
-    return reason(error) if isinstance(error, OSError) else str(error) or "the system refused"
+    return f"{path} cannot be written: {why(error)}"

@@ -19,6 +19,8 @@ from vatside.session.session import Session
 
 IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
 KEYS = {"format", "version", "id", "created", "plan", "events"}
+LONGEST_ENTRY = 1_000_000
+"""Bytes of one entry; a note of that length is a file pasted by mistake. Ours, no source."""
 
 
 @frozen
@@ -92,6 +94,20 @@ def decode_entry(data: bytes) -> Entry:
         return codec.entry_from_json(raw)
     except Exception as error:
         raise SessionError(*sentences(error, ("event",))) from None
+
+
+def as_read_back(entry: Entry) -> Entry:
+    """Give an entry as a file will give it back; half characters become question marks.
+
+    ValueError if it could not be read back at all.
+    """
+    line = encode_entry(entry).encode("utf-8", "replace")
+    if len(line) > LONGEST_ENTRY:
+        raise ValueError(f"an entry of {len(line) // 1000} kB is too long for the log")
+    try:
+        return decode_entry(line)
+    except SessionError as error:
+        raise ValueError(str(error)) from None
 
 
 def _with_version(problems: list[str], version: int) -> list[str]:

@@ -1,0 +1,84 @@
+"""Which plans and changes the form would have let through."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from tests.session.strategies import fitting_plans
+
+from vatside.recipe.fields import FieldValue, fields, get_value, read, show
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+from vatside.recipe.starter import starter_plan
+from vatside.session.fitting import check_change, plan_problems, rows, value_problem
+from vatside.units import Amount, Problem
+
+PLAN = starter_plan()
+
+
+@given(fitting_plans())
+def test_rows_that_are_kept_are_the_rows_of_the_plan(plan: Plan) -> None:
+    """Rows are worked out once for all plans of a shape; no row depends on anything else."""
+    fresh = {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}
+    assert rows(plan) == fresh
+
+
+def test_the_starter_fits() -> None:
+    """A newcomer's plan has no problems."""
+    assert plan_problems(PLAN) == ()
+
+
+@given(fitting_plans())
+def test_what_the_form_reads_fits(plan: Plan) -> None:
+    """Whatever stands in a field, its printed text read again is let through."""
+    for path in rows(plan):
+        text = show(plan, path)
+        value = read(plan, path, text) if text else None
+        if not isinstance(value, Problem) and value is not None:
+            assert value_problem(plan, rows(plan)[path], value) is None
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        ("lots.a.mass", Amount(1, "degC"), "must be an amount of mass"),
+        ("lots.a.mass", Amount(0, "g"), "cannot be; between"),
+        ("lots.a.mass", None, "nothing stands here"),
+        ("lots.a.pieces", 1000, "whole number from 1 to 999"),
+        ("lots.a.pieces", True, "whole number"),
+        ("lots.a.fibre", "glass", "not among the choices"),
+        ("title", "", "nothing stands here"),
+        ("ready_by", "25:00", "is no time"),
+        ("ready_by", "2026-05-02 10:00", "is no time"),
+        ("stock.pigment", Amount(-1, "tsp"), "cannot be"),
+    ],
+)
+def test_what_the_form_would_refuse_is_refused_in_words(path: str, value: FieldValue, said: str) -> None:
+    """Each value that does not fit its row has its sentence."""
+    with pytest.raises(ValueError, match=said):
+        check_change(PLAN, path, value)
+
+
+@pytest.mark.parametrize(
+    ("path", "value"),
+    [
+        ("ready_by", None),
+        ("ready_by", "10:00"),
+        ("ready_by", "2026-05-02T10:00"),
+        ("stock.pigment", Amount(4, "tsp")),
+        ("stock.pigment", Amount(9, "g")),
+        ("stock.pigment", None),
+        ("lots.a.mass", Amount(0.5, "lb")),
+    ],
+)
+def test_what_the_form_lets_through_fits(path: str, value: FieldValue) -> None:
+    """Empty where a row may be empty, any unit of the kind, spoons where a powder is asked for."""
+    check_change(PLAN, path, value)
+
+
+def test_a_place_that_is_no_row_is_no_place() -> None:
+    """What the form does not show at all cannot be set, though the plan has it."""
+    for path in ("lots.a.id", "lots", "pins", "vessels.tub", "shelf"):
+        with pytest.raises(KeyError):
+            check_change(PLAN, path, None)
+    assert get_value(PLAN, "lots.a.name") == "Wool skeins"
