@@ -123,7 +123,8 @@ def _set(owner: T, path: str, value: FieldValue) -> T:
     cls = type(owner)
     if not attrs.has(cls) or name not in attrs.fields_dict(cls):
         raise KeyError(path)
-    old, declared = getattr(owner, name), str(attrs.fields_dict(cls)[name].type)
+    # As it is written in the class: reading a file puts the types themselves in the place of the fields' words.
+    old, declared = getattr(owner, name), str(cls.__annotations__[name])
     new = _set(old, rest, value) if rest else _fitting(old, value, path, declared)
     return cast(T, attrs.evolve(cast(Any, owner), **{name: new}))
 
