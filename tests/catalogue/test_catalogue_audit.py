@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from typing import Any
+from typing import Any, TypeVar, cast
 
 import attrs
 import pytest
@@ -13,6 +13,9 @@ from attrs import evolve
 from vatside.catalogue import audit
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours
 from vatside.catalogue.values import Agent, CautionText, Fact, Window
+
+
+T = TypeVar("T")
 
 
 def test_the_shipped_files_hang_together() -> None:
@@ -26,9 +29,10 @@ def put(monkeypatch: pytest.MonkeyPatch, name: str, table: dict[str, Any]) -> tu
     return audit.problems()
 
 
-def broken(table: Callable[[], dict[str, Any]], key: str, **changes: object) -> dict[str, Any]:
+def broken(table: Callable[[], dict[str, T]], key: str, **changes: Any) -> dict[str, Any]:
     """Give a table with one entry changed."""
-    return table() | {key: evolve(table()[key], **changes)}
+    changed: Any = evolve(cast(Any, table()[key]), **changes)
+    return {**table(), key: changed}
 
 
 WOOL, COTTON = fibres()["wool"], scours()["cotton"]
@@ -89,9 +93,7 @@ def test_a_broken_value_is_found(
     ("changes", "problem"),
     [({"when": "sometimes"}, "scour step soak: no moment sometimes"), ({"cautions": ("damp",)}, "no caution damp")],
 )
-def test_a_broken_scour_step_is_found(
-    monkeypatch: pytest.MonkeyPatch, changes: dict[str, object], problem: str
-) -> None:
+def test_a_broken_scour_step_is_found(monkeypatch: pytest.MonkeyPatch, changes: dict[str, Any], problem: str) -> None:
     """A step that comes at no known moment, or warns of nothing known, is named."""
     first, *others = scour_steps()
     monkeypatch.setattr(audit, "scour_steps", lambda: (evolve(first, **changes), *others))
@@ -100,7 +102,7 @@ def test_a_broken_scour_step_is_found(
 
 def test_every_fact_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without any source, each fact, window and caution of the files has a problem of its own."""
-    tables = [fibres(), scours(), materials(), methods(), cautions()]
+    tables: list[dict[str, Any]] = [fibres(), scours(), materials(), methods(), cautions()]
     keys = {key for table in tables for key in table}
     count = sum(_facts(item) for table in tables for item in table.values())
     lines = [line for line in put(monkeypatch, "sources", {}) if "no source" in line]
