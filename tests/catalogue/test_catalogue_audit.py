@@ -14,7 +14,6 @@ from vatside.catalogue import audit
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours
 from vatside.catalogue.values import Agent, CautionText, Fact, Window
 
-
 T = TypeVar("T")
 
 
