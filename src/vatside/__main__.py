@@ -6,8 +6,9 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
+from typing import Any
 
-PLAIN = ("sheet", "check", "log", "liquor")
+PLAIN = ("sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -20,6 +21,14 @@ vatside sheet FILE [--json] [--set PATH=AMOUNT ...]
                                  print all figures of a session's plan
 vatside check FILE...            name every problem of session files
 vatside log FILE                 print what happened
+vatside replay FILE [--plain]    replay a session on the screen, or print it from beginning to end
+vatside compare FILE FILE [--all] [--json]
+                                 print what differs between two sessions
+vatside card FILE [FILE]         print what made a blue, and why another came out apart
+vatside handout FILE [--tables N] [--html] [--output FILE]
+                                 print a class card with the amounts of each table
+vatside shelf [FILE] [--days N] [--shelf FILE] [--json]
+                                 print what is on the shelf; for a session what it lasts for, lacks and costs
 vatside liquor --water VOLUME [--at TEMPERATURE] [--add MATERIAL=AMOUNT ...]
                [--to-pH PH --with MATERIAL] [--json]
                                  pH and leuco shares of any bath
@@ -29,6 +38,8 @@ vatside --version"""
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line and give its exit code: 0 well, 1 problems found, 2 not understood."""
     words = list(sys.argv[1:] if arguments is None else arguments)
+    if words and words[0] == "replay" and "--plain" not in words and len(words) == len(["replay", "FILE"]):
+        return _replay(Path(words[1]))
     if words and words[0] in PLAIN:
         return _plain(words[0], words[1:])
     if words in (["-h"], ["--help"]):
@@ -45,6 +56,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"vatside: {' '.join(words)!r} is not understood. `vatside --help` lists what is.", file=sys.stderr)
         return 2
     return _open(Path(words[0]) if words else None)
+
+
+def _replay(path: Path) -> int:
+    """Open the app in a replay of a session."""
+    run: Any = import_module("vatside.ui.app").run
+    code: int = run(path, replay=True)
+    return code
 
 
 def _open(path: Path | None) -> int:

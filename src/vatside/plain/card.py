@@ -1,0 +1,24 @@
+"""`vatside card`: what made a blue, and why another one came out apart from it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vatside.plain.say import Words
+from vatside.session.across.apart import apart_lines
+from vatside.session.across.card import blue_card, card_text
+from vatside.session.reading_files import session_of
+
+
+def run(words: Sequence[str]) -> int:
+    """Print the card of one file, or of two with what parts them; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside card", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("other", nargs="?")
+    asked = parser.parse_args(list(words))
+    card = blue_card(session_of(asked.file))
+    print(card_text(card))
+    if asked.other is not None:
+        other = blue_card(session_of(asked.other))
+        print("", card_text(other), "", *apart_lines(card, other), sep="\n")
+    return 0

@@ -1,0 +1,49 @@
+"""`vatside handout`: a class card of a session's plan, as Markdown or as a page to print."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from vatside.plain.say import Refusal, Words
+from vatside.session.across.handout import handout
+from vatside.session.across.handout_html import html
+from vatside.session.across.handout_markdown import markdown
+from vatside.session.files import Fs, reason
+from vatside.session.reading_files import plan_of
+from vatside.session.snapshot import discard, keep_copy
+
+
+def run(words: Sequence[str]) -> int:
+    """Print a card or write it into a new file; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside handout", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("--tables", type=int, default=1)
+    parser.add_argument("--html", action="store_true")
+    parser.add_argument("--output", type=Path)
+    asked = parser.parse_args(list(words))
+    try:
+        card = handout(plan_of(asked.file), asked.tables, datetime.now())
+    except ValueError as error:
+        raise Refusal(f"--tables: {error}.") from None
+    text = html(card) if asked.html else markdown(card)
+    if asked.output is None:
+        print(text, end="")
+    else:
+        _write(asked.output, text)
+    return 0
+
+
+def _write(path: Path, text: str, fs: Fs | None = None) -> None:
+    """Write a new file, whole or not at all."""
+    fs = fs or Fs()
+    try:
+        keep_copy(fs, text.encode("utf-8", "replace"), path)
+    except FileExistsError:
+        raise Refusal(f"{path} is there already; name a new file.") from None
+    except (OSError, ValueError) as error:
+        if isinstance(error, OSError) and fs.stamp(path) is not None:
+            discard(fs, path)
+        raise Refusal(f"{path} cannot be written: {reason(error) if isinstance(error, OSError) else error}.") from None
+    print(f"{path} written")

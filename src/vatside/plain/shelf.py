@@ -1,0 +1,122 @@
+"""`vatside shelf`: what is owned; with a session, how far it goes, what to buy and what the day costs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from vatside.plain.say import Refusal, Words
+from vatside.recipe.plan import Plan
+from vatside.session.loglines import plain
+from vatside.session.reading_files import plan_of
+from vatside.session.shelf.cost import Cost, cost
+from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.store import ShelfFile, shelf_path
+from vatside.session.shelf.supplies import how_many_more, shopping_list
+from vatside.units import show_amount, show_mass, show_percent, show_value
+
+WIDE = 40
+
+
+def run(words: Sequence[str]) -> int:
+    """Print the shelf; exit code 0, 1 if its file is damaged, or a Refusal."""
+    parser = Words(prog="vatside shelf", add_help=False)
+    parser.add_argument("file", nargs="?")
+    parser.add_argument("--days", type=int, default=1)
+    parser.add_argument("--shelf", type=Path)
+    parser.add_argument("--json", action="store_true")
+    asked = parser.parse_args(list(words))
+    if asked.days < 1:
+        raise Refusal(f"--days: {asked.days} days are none to buy for.")
+    opened = ShelfFile(shelf_path(asked.shelf))
+    plan = plan_of(asked.file) if asked.file else None
+    if asked.json:
+        print(json.dumps(_data(opened.shelf, plan, asked.days), ensure_ascii=False, indent=1))
+    else:
+        print("\n".join(_lines(opened, plan, asked.days)))
+    return 0 if opened.readonly is None else 1
+
+
+def _lines(opened: ShelfFile, plan: Plan | None, days: int) -> Iterator[str]:
+    if opened.readonly is not None:
+        yield f"! {plain(opened.readonly)}"
+    shelf = opened.shelf
+    if not shelf.owned:
+        yield f"The shelf is empty ({opened.path})."
+    for owned in shelf.owned:
+        yield from _item(owned)
+    if plan is not None:
+        yield from _for_plan(shelf, plan, days)
+
+
+def _item(owned: Owned) -> Iterator[str]:
+    left = "finished" if owned.finished else show_mass(owned.left)
+    yield f"{plain(owned.name):<{WIDE}} {left:>10}   {', '.join(_details(owned))}".rstrip()
+    if owned.over > 0:
+        yield f"  ! {show_mass(owned.over)} more was used than was there: weigh what is left"
+
+
+def _details(owned: Owned) -> Iterator[str]:
+    item = owned.item
+    yield show_amount(item.purity)
+    if item.strike.value != 100:
+        yield f"strikes {show_amount(item.strike)}, dosed as {show_percent(100 * owned.purity)}"
+    yield f"1 tsp {show_amount(item.spoon_mass)}" if item.spoon_mass else "1 tsp not weighed"
+    if item.price is not None:
+        yield f"{item.price.value:.2f} for {show_amount(item.mass)}"
+    if item.opened:
+        yield f"opened {item.opened}"
+    elif item.bought:
+        yield f"bought {item.bought}"
+
+
+def _for_plan(shelf: Shelf, plan: Plan, days: int) -> Iterator[str]:
+    more = how_many_more(plan, shelf)
+    yield ""
+    yield f"For days like “{plain(plan.title)}”:"
+    if more.limit:
+        yield f"  lasts for {more.days} more, or {more.pieces} pieces; {more.limit} runs out first"
+    if more.unknown:
+        yield f"  never on the shelf, and left out of that: {', '.join(more.unknown)}"
+    for line in shopping_list(plan, shelf, days):
+        yield f"  to buy: {show_mass(line.grams)} of {line.name}"
+    yield ""
+    yield from _cost(cost(plan, shelf))
+
+
+def _cost(found: Cost) -> Iterator[str]:
+    yield "It costs:"
+    for row in found.rows:
+        money = "no price" if row.money is None else found.money(row.money)
+        yield f"  {row.label:<{WIDE}} {row.amount:>12} {plain(money):>12}"
+    yield f"  {'in all':<{WIDE}} {'':>12} {plain(found.money(found.total)):>12}"
+    for lot in found.lots:
+        each = f"{lot.pieces} × {found.money(lot.each)}"
+        yield f"  {plain(lot.name):<{WIDE}} {'':>12} {plain(found.money(lot.total)):>12}   {plain(each)}"
+    if found.unpriced:
+        yield f"  without: {', '.join(found.unpriced)}"
+
+
+def _data(shelf: Shelf, plan: Plan | None, days: int) -> dict[str, Any]:
+    data: dict[str, Any] = {"items": [_item_data(owned) for owned in shelf.owned]}
+    if plan is not None:
+        more, money = how_many_more(plan, shelf), cost(plan, shelf)
+        data["more_days"], data["runs_out_first"], data["unknown"] = more.days, more.limit, list(more.unknown)
+        data["to_buy"] = {line.name: line.grams for line in shopping_list(plan, shelf, days)}
+        data["cost"] = {"total": money.total, "each": money.each, "unpriced": list(money.unpriced)}
+    return data
+
+
+def _item_data(owned: Owned) -> dict[str, Any]:
+    item = owned.item
+    return {
+        "id": item.id,
+        "name": owned.name,
+        "material": item.material,
+        "lot": item.lot,
+        "left_g": owned.left,
+        "finished": owned.finished,
+        "dosed_as": show_value(100 * owned.purity, "%"),
+    }

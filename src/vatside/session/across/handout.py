@@ -1,0 +1,183 @@
+"""The class card: what each table weighs, does and minds, on one sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from datetime import datetime, timedelta
+from math import ceil
+
+from attrs import evolve, frozen
+
+from vatside.dayline.day import DEFER, steps
+from vatside.dayline.schedule import Schedule, schedule
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.measures import method_of
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
+from vatside.recipe.show import figure_text
+from vatside.session.across.uses import figures_in
+from vatside.session.loglines import plain
+from vatside.units import show_amount, show_minutes
+
+MOST_TABLES = 60
+SHARED_UNITS = ("g", "L")
+"""What is divided between the tables; temperatures and times are the same for all."""
+
+
+@frozen
+class Weighed:
+    """One line of what to weigh and draw."""
+
+    label: str
+    whole: str
+    each: str
+    """For one table; the same as `whole` where nothing is divided."""
+
+
+@frozen
+class Doing:
+    """One line of what to do."""
+
+    at: str
+    """Time of day, or time since the beginning; empty for what has no time of its own."""
+    text: str
+    """With the amounts of one table."""
+    wait: str
+    """Length of the wait that follows; empty if there is none."""
+    mind: str
+    """Titles of the cautions that stand before it."""
+
+
+@frozen
+class Part:
+    """One stage of the day."""
+
+    name: str
+    weighed: tuple[Weighed, ...]
+    doing: tuple[Doing, ...]
+
+
+@frozen
+class Hazard:
+    """What can hurt."""
+
+    title: str
+    lines: tuple[str, ...]
+
+
+@frozen
+class Handout:
+    """Everything on the card, as plain text without markup."""
+
+    title: str
+    ready: str
+    """When the vat is wanted, or that times count from the beginning."""
+    vat: str
+    fibre: tuple[str, ...]
+    tables: int
+    parts: tuple[Part, ...]
+    hazards: tuple[Hazard, ...]
+    notices: tuple[str, ...]
+    """What the plan itself warns of."""
+    defer: str = DEFER
+
+
+def handout(plan: Plan, tables: int, now: datetime) -> Handout:
+    """Make a class card of a plan for a number of tables; `now` is naive local time.
+
+    ValueError for no tables, or more than a hall holds.
+    """
+    if not 1 <= tables <= MOST_TABLES:
+        raise ValueError(f"a class has between 1 and {MOST_TABLES} tables, not {tables}")
+    whole = compute(plan)
+    each = shared(whole, tables)
+    day = steps(plan, each)
+    times = schedule(plan, day, now)
+    day = tuple(step for step in day if not _ends_the_vat(step))
+    return Handout(
+        title=plain(plan.title),
+        ready=_ready(times),
+        vat=plain(method_of(plan).name),
+        fibre=tuple(plain(f"{lot.name}: {show_amount(lot.mass)}, pieces: {lot.pieces}") for lot in plan.lots),
+        tables=tables,
+        parts=tuple(_parts(plan, whole, each, day, times)),
+        hazards=_hazards(day),
+        notices=tuple(plain(item.text) for item in whole.notices if item.weight is Weight.DANGER),
+    )
+
+
+def _ends_the_vat(step: Step) -> bool:
+    """Keeping the vat or getting rid of it is not done at the tables."""
+    return step.stage is Stage.FINISH and step.id.count(".") == 1
+
+
+def shared(sheet: Sheet, tables: int) -> Sheet:
+    """Give the sheet of one table: masses and volumes divided, jars too, as far as they go."""
+    return Sheet(tuple(_shared(figure, tables) for figure in sheet.figures), sheet.notices)
+
+
+def _shared(figure: Figure, tables: int) -> Figure:
+    if figure.id == "stock.jars":
+        return evolve(figure, value=float(max(ceil(figure.value / tables), 1)))
+    if figure.unit not in SHARED_UNITS:
+        return figure
+    spoons = None if figure.teaspoons is None else figure.teaspoons / tables
+    return evolve(figure, value=figure.value / tables, teaspoons=spoons)
+
+
+def _ready(times: Schedule) -> str:
+    if times.wanted is None:
+        return "Times count from the beginning"
+    return f"Vat ready by {times.wanted:%H:%M}"
+
+
+def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: Schedule) -> Iterator[Part]:
+    for stage in Stage:
+        mine = tuple(step for step in day if step.stage is stage)
+        if mine:
+            weighed = tuple(_weighed(plan, whole, each, mine))
+            yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
+
+
+def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
+    """Every amount and temperature that the sentences of a stage name, once, in their order."""
+    named = dict.fromkeys(figure for step in mine for figure in figures_in(plan, step.id))
+    ones = {figure.id: figure for figure in each.figures}
+    for figure in whole.figures:
+        if figure.id in named and _is_measured_out(figure):
+            label = f"{figure.group}: {figure.label}" if figure.group else figure.label
+            yield Weighed(plain(label), _amount(figure, plan), _amount(ones[figure.id], plan))
+
+
+def _is_measured_out(figure: Figure) -> bool:
+    """Tell powders, water and temperatures from masses that only come out, such as that of the wet fibre."""
+    return figure.unit in ("L", "degC") or (figure.unit == "g" and figure.teaspoons is not None)
+
+
+def _amount(figure: Figure, plan: Plan) -> str:
+    text = figure_text(figure, plan)
+    return f"{text.main} ({text.second})" if text.second else text.main
+
+
+def _doing(step: Step, times: Schedule) -> Doing:
+    at = times.starts.get(step.id)
+    wait = show_minutes(step.minutes) if step.minutes else ""
+    return Doing(_clock(at, times), plain(step.text), wait, plain("; ".join(item.title for item in step.cautions)))
+
+
+def _clock(at: datetime | None, times: Schedule) -> str:
+    if at is None:
+        return ""
+    if times.wanted is not None:
+        return f"{at:%H:%M}" if at.date() == times.wanted.date() else f"{at:%a %H:%M}"
+    gone = round((at - times.first) / timedelta(minutes=1))
+    return f"+{gone // 60}:{gone % 60:02d}"
+
+
+def _hazards(day: Iterable[Step]) -> tuple[Hazard, ...]:
+    """Every caution once, in the order in which the day comes to it."""
+    found = {item.id: item for step in day for item in step.cautions}
+    return tuple(
+        Hazard(plain(item.title), tuple(plain(line) for line in item.lines if line != DEFER)) for item in found.values()
+    )

@@ -1,0 +1,75 @@
+"""The class card as Markdown. Nothing that a person typed can become markup in it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from vatside.session.across.handout import Doing, Handout, Part
+
+_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "@": "&#64;"}
+_MARKUP = re.compile(r"([\\`*_{}\[\]|~$^]|=(?==)|(?<==)=)")
+_LINK = re.compile(r":(?=//)|(?<=www)\.", re.IGNORECASE)
+_BEGINNING = re.compile(r"^([#+-]|\d+(?=[.)](?:\s|$)))")
+
+
+def escaped(text: str) -> str:
+    """Give a text that Markdown shows as it is, with no more escapes than that takes.
+
+    Line ends and other controls become blanks, so that nothing can begin a line of its own; what means something at
+    the beginning of a line only is escaped there only.
+    """
+    flat = "".join(letter if letter.isprintable() else " " for letter in text).strip()
+    safe = "".join(_ENTITIES.get(letter, letter) for letter in _MARKUP.sub(r"\\\1", flat))
+    safe = _LINK.sub(lambda found: "\\" + found[0], safe)
+    return _BEGINNING.sub(_escape_beginning, safe)
+
+
+def _escape_beginning(found: re.Match[str]) -> str:
+    """A number is escaped behind its digits, anything else in front."""
+    return f"{found[1]}\\" if found[1].isdigit() else f"\\{found[1]}"
+
+
+def markdown(card: Handout) -> str:
+    """Write the card; tables as GitHub's Markdown has them."""
+    return "\n".join(_lines(card)) + "\n"
+
+
+def _lines(card: Handout) -> Iterator[str]:
+    yield f"# {escaped(card.title)}"
+    yield ""
+    yield f"{escaped(card.ready)} · {escaped(card.vat)}" + (f" · {card.tables} tables" if card.tables > 1 else "")
+    yield ""
+    yield from (f"- {escaped(line)}" for line in card.fibre)
+    if card.notices:
+        yield ""
+        yield from (f"- **Danger:** {escaped(line)}" for line in card.notices)
+    for part in card.parts:
+        yield from _part(part, card.tables)
+    yield from ("", "## Mind")
+    for hazard in card.hazards:
+        yield ""
+        yield f"**{escaped(hazard.title)}**"
+        yield ""
+        yield from (f"- {escaped(line)}" for line in hazard.lines)
+    yield ""
+    yield f"**{escaped(card.defer)}**"
+
+
+def _part(part: Part, tables: int) -> Iterator[str]:
+    yield from ("", f"## {escaped(part.name)}", "")
+    if part.weighed:
+        yield "| Weigh and draw | Each table | In all |" if tables > 1 else "| Weigh and draw | |"
+        yield "|---|---|---|" if tables > 1 else "|---|---|"
+        for line in part.weighed:
+            both = f"{escaped(line.each)} | {escaped(line.whole)}" if tables > 1 else escaped(line.whole)
+            yield f"| {escaped(line.label)} | {both} |"
+        yield ""
+    yield from (_doing(number, line) for number, line in enumerate(part.doing, start=1))
+
+
+def _doing(number: int, line: Doing) -> str:
+    at = f"**{escaped(line.at)}** " if line.at else ""
+    wait = f" – {escaped(line.wait)}" if line.wait else ""
+    mind = f" **Mind: {escaped(line.mind)}**" if line.mind else ""
+    return f"{number}. {at}{escaped(line.text)}{wait}{mind}"
