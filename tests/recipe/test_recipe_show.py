@@ -93,3 +93,12 @@ def test_held_and_minimum_are_marks() -> None:
     plan = plan_with(stock__alkali="2 tsp")
     text = figure_text(compute(plan)["stock.alkali"], plan)
     assert text.marks[:2] == ("held 2 tsp", "min 1.2 g")
+
+
+@pytest.mark.parametrize(
+    ("water", "text"), [("1 quart", "950 mL"), ("996 mL", "1 L"), ("1.25 L", "1.25 L"), ("60 mL", "60 mL")]
+)
+def test_a_jug_shows_ten_millilitres(water: str, text: str) -> None:
+    """Volumes below a litre are printed to 10 mL, those a spoon would measure to 1."""
+    plan = plan_with(stock__water=water)
+    assert figure_text(compute(plan)["stock.water"], plan).main == text

@@ -35,7 +35,7 @@ def plain(value: float, unit: str) -> str:
 
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
-    mass = plain(_two_digits(figure.value) if figure.rough else figure.value, figure.unit)
+    mass = plain(_as_told(figure), figure.unit)
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
     spoon = spoonfuls(figure.teaspoons, plan.spoons)
@@ -49,8 +49,12 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     return FigureText(main, second, tuple(marks))
 
 
-def _two_digits(value: float) -> float:
-    return float(f"{value:.2g}")
+def _as_told(figure: Figure) -> float:
+    """Round a guess to two digits, and what a jug measures to 10 mL."""
+    if figure.rough:
+        return float(f"{figure.value:.2g}")
+    jug = figure.unit == "L" and 0.0995 <= figure.value < 1
+    return round(figure.value, 2) if jug else figure.value
 
 
 def _marks(figure: Figure) -> list[str]:
