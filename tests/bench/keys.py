@@ -1,0 +1,168 @@
+"""From a key to the last paint it causes: the fullest form of the app beside a bare form of as many widgets."""
+
+from __future__ import annotations
+
+import asyncio
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from statistics import median
+from typing import Any
+
+from attrs import evolve
+from tests.bench.bare_form import BareForm, Shape
+from tests.bench.measure import Pairs
+from tests.bench.run import Run, workplace
+from textual.app import App
+from textual.events import Key
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from vatside.recipe.place import set_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session.clock import VirtualClock
+from vatside.session.store import SessionFile
+from vatside.ui.app import VatsideApp
+from vatside.ui.view.rows import Row
+from vatside.ui.widgets.form import Form
+from vatside.ui.widgets.lines import Lines
+from vatside.units import Amount
+
+SIZE = (80, 24)
+QUIET = 0.08
+"""Seconds without a paint after which the last one has been: Textual paints sixty times a second."""
+LONGEST_LOOKS = 100
+"""Looks for a field that has the keys, before giving up."""
+DIGITS = "123456789"
+"""Each is put before an amount, timed, and taken away again: everything that follows from the amount changes."""
+FIELD = "lots.a.mass"
+LOTS = 3
+
+
+class Painting:
+    """Notes when an app paints."""
+
+    def __init__(self, app: App[Any]) -> None:
+        self.last = time.perf_counter()
+        self.count = 0
+        shown = app._display
+
+        def display(*arguments: Any) -> None:
+            shown(*arguments)
+            self.last = time.perf_counter()
+            self.count += 1
+
+        app._display = display  # type: ignore[assignment, method-assign]
+
+    async def settled(self) -> None:
+        """Wait until nothing has been painted for a while."""
+        while time.perf_counter() - self.last < QUIET:
+            await asyncio.sleep(QUIET / 8)
+
+    async def after(self, app: App[Any], key: str) -> float:
+        """Press a key; milliseconds to the last paint."""
+        await self.settled()
+        before, start = self.count, time.perf_counter()
+        assert app._driver is not None
+        app._driver.send_message(Key(key, key if len(key) == 1 else None))
+        self.last = start
+        await self.settled()
+        assert self.count > before, f"{key} painted nothing"
+        return (self.last - start) * 1000
+
+
+def full_plan(grams: float) -> Plan:
+    """Give a plan whose forms are long; with another mass for each run, nothing is known from the run before."""
+    plan = set_value(starter_plan(), FIELD, Amount(grams, "g"))
+    for _ in range(LOTS - 1):
+        plan = evolve(plan, lots=(*plan.lots, new_lot(plan)))
+    return plan
+
+
+def key_beside_bare(run: Run) -> Pairs:
+    """Keys typed into the fullest form, app and bare form turn about in one process."""
+    return asyncio.run(_turn_about(run.rounds(6, 2), run.rounds(9, 5)))
+
+
+async def _turn_about(rounds: int, keys: int) -> Pairs:
+    ours: list[float] = []
+    bare: list[float] = []
+    shape = await _shape()
+    for number in range(rounds):
+        for mine in (True, False) if number % 2 else (False, True):
+            if mine:
+                with _app(200 + number) as app:
+                    ours.append(await _type(app, _into_app, keys))
+            else:
+                bare.append(await _type(BareForm(shape), _into_bare, keys))
+    return Pairs(tuple(ours), tuple(bare))
+
+
+@contextmanager
+def _app(grams: float = 100) -> Iterator[App[Any]]:
+    """Open a day whose first form is the fullest, with a clock that stands still."""
+    with workplace() as folder:
+        clock, path = VirtualClock(), folder / "day.json"
+        SessionFile.create(path, full_plan(grams), clock.now()).close()
+        yield VatsideApp(path, clock, folder)
+
+
+Ready = Callable[[App[Any]], None]
+"""Puts the cursor into a field."""
+
+
+def _into_app(app: App[Any]) -> None:
+    app.screen.query_one(Form).take(FIELD)
+
+
+def _into_bare(app: App[Any]) -> None:
+    app.screen.query(Input).first().focus()
+
+
+async def _type(app: App[Any], ready: Ready, keys: int) -> float:
+    """Type into a field of the form; median milliseconds from key to last paint."""
+    async with app.run_test(size=SIZE) as pilot:
+        painting = await _begin(app, pilot, ready)
+        taken = []
+        for digit in DIGITS[:keys]:
+            taken.append(await painting.after(app, digit))
+            await painting.after(app, "backspace")
+        return median(taken)
+
+
+async def _begin(app: App[Any], pilot: Pilot[Any], ready: Ready) -> Painting:
+    painting = Painting(app)
+    for _ in range(LONGEST_LOOKS):
+        await pilot.pause(QUIET)
+        if isinstance(app.screen.focused, Input):
+            break
+    else:
+        raise RuntimeError(f"no field took the keys on {app.screen}")
+    await painting.settled()
+    ready(app)
+    await painting.settled()
+    await pilot.press("home")
+    return painting
+
+
+async def _shape() -> Shape:
+    """Look at what the app's form is made of, and at what one key changes."""
+    with _app() as app:
+        async with app.run_test(size=SIZE) as pilot:
+            painting = await _begin(app, pilot, _into_app)
+            before = _blocks(app)
+            await painting.after(app, DIGITS[0])
+            after = _blocks(app)
+            texts = tuple(entry.value for entry in app.screen.query(Input) if entry.display)
+    changed = [before[name] != rows for name, rows in after.items()]
+    return Shape(texts, tuple(len(rows) for rows in after.values()), sum(changed))
+
+
+def _blocks(app: App[Any]) -> dict[str, tuple[Row, ...]]:
+    """The blocks of words on the screen, but for the two columns of the form."""
+    return {
+        lines.id or "": lines.rows
+        for lines in app.screen.query(Lines)
+        if lines.region and lines.id not in ("labels", "notes")
+    }

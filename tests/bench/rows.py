@@ -1,0 +1,41 @@
+"""The rows of the table: what is held against what, the goal, and the ratio past which something is wrong."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from importlib import import_module
+
+from tests.bench.measure import Pairs, Row
+from tests.bench.run import Run
+
+
+def _late(module: str, name: str) -> Callable[[Run], Pairs]:
+    """Import what a row measures with when it is measured: one row alone then starts at once."""
+
+    def measure(run: Run) -> Pairs:
+        found: Pairs = getattr(import_module(f"tests.bench.{module}"), name)(run)
+        return found
+
+    return measure
+
+
+def _row(name: str, title: str, unit: str, goal: float, alarm: float, where: str) -> Row:
+    module, _, function = where.partition(".")
+    return Row(name, title, unit, goal, alarm, _late(module, function))
+
+
+ROWS = (
+    _row("paint", "first paint / a one-label app", "ms", 1.5, 2.0, "starting.paint_beside_label"),
+    _row("paint-libs", "first paint / the same with pint and cattrs", "ms", 0.75, 1.0,
+         "starting.paint_beside_libraries"),
+    _row("memory", "memory at the day's screen / the same", "MiB", 1.1, 1.3, "starting.memory_beside_libraries"),
+    _row("key", "key to last paint / a bare form", "ms", 1.1, 1.5, "keys.key_beside_bare"),
+    _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
+    _row("lots", "sheet for 40 lots / for 4", "ms", 8, 12, "sheets.many_beside_few"),
+    _row("load", "load 10,000 events / json.loads", "ms", 4, 6, "logs.load_beside_json"),
+    _row("durable", "one event durable / bare write and fsync", "ms", 2, 4, "disk.durable_beside_bare"),
+    _row("event", "an event at 10,000 / at 10", "ms", 1.3, 2, "logs.late_beside_early"),
+    _row("waits", "six waits, CPU a second / one Digits × 6", "ms", 1.5, 3, "waits.waits_beside_digits"),
+    _row("replay", "replay 10,000 events / load them", "ms", 2, 4, "logs.replay_beside_load"),
+    _row("shelf", "list 2,000 sessions / read 2,000 files", "ms", 2, 4, "disk.shelf_beside_reading"),
+)  # fmt: skip
