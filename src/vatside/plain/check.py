@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from vatside.plain.say import Words
+from vatside.plain.say import Words, tell
 from vatside.session.check import problems
 
 
@@ -17,5 +17,5 @@ def run(words: Sequence[str]) -> int:
     for name in parser.parse_args(list(words)).files:
         lines = problems(Path(name))
         found += len(lines)
-        print("\n".join(f"{name}: {line}" for line in lines) if lines else f"{name}: well")
+        tell("\n".join(f"{name}: {line}" for line in lines) if lines else f"{name}: well")
     return 1 if found else 0

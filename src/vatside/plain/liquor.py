@@ -14,7 +14,7 @@ from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import Liquor, at_25, solve
 from vatside.chemistry.substances import SUBSTANCES
 from vatside.chemistry.vat import add, add_vinegar, reduce
-from vatside.plain.say import Refusal, Words
+from vatside.plain.say import Refusal, Words, tell
 from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, to_base
 
 ACIDS = ("vinegar", "citric acid", "citric acid monohydrate")
@@ -39,7 +39,7 @@ def run(words: Sequence[str]) -> int:
             answer["dose"] = _dose(bath, asked.target, asked.adjuster)
     except (OutOfRange, CannotReach, Dangerous) as reason:
         raise Refusal(str(reason)) from None
-    print(json.dumps(answer, indent=1) if asked.json else "\n".join(_lines(answer, asked.adjuster or "")))
+    tell(json.dumps(answer, indent=1) if asked.json else "\n".join(_lines(answer, asked.adjuster or "")))
     return 0
 
 

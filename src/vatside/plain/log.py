@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.plain.say import Words
+from vatside.plain.say import Words, tell
 from vatside.session.check import log_lines
 from vatside.session.reading_files import session_of
 
@@ -13,5 +13,5 @@ def run(words: Sequence[str]) -> int:
     """Print the log of a file; exit code 0, or a Refusal."""
     parser = Words(prog="vatside log", add_help=False)
     parser.add_argument("file")
-    print("\n".join(log_lines(session_of(parser.parse_args(list(words)).file))))
+    tell("\n".join(log_lines(session_of(parser.parse_args(list(words)).file))))
     return 0

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import sys
 from typing import NoReturn
 
 from vatside.session.flaws import SessionError
@@ -26,3 +27,9 @@ def refused(reason: Refusal | SessionError) -> str:
         return str(reason)
     more = len(reason.problems) - 1
     return f"{reason.problems[0]}; and {more} more, which `vatside check` names"
+
+
+def tell(text: str) -> None:
+    """Print a text, with ? for what the terminal's alphabet does not have."""
+    encoding = sys.stdout.encoding or "utf-8"
+    print(text.encode(encoding, "replace").decode(encoding))

@@ -6,7 +6,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
-from vatside.plain.say import Refusal, Words
+from vatside.plain.say import Refusal, Words, tell
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
@@ -29,7 +29,7 @@ def run(words: Sequence[str]) -> int:
     for change in asked.set:
         plan = _changed(plan, change)
     sheet = compute(plan)
-    print(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
+    tell(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
     return 0
 
 

@@ -1,0 +1,268 @@
+"""`vatside sheet`, `check` and `log`: what they print, what they refuse and how they end."""
+
+from __future__ import annotations
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from typing import Any
+
+import pytest
+from attrs import frozen
+
+from vatside.__main__ import main
+
+SAMPLES = Path(__file__).parents[2] / "sample_sessions"
+KEYS = {"stage", "id", "value", "unit", "text", "pinned", "working"}
+
+
+@frozen
+class Answer:
+    """How a command ended and what it printed."""
+
+    code: int
+    out: str
+    err: str
+
+
+@pytest.fixture
+def day(tmp_path: Path) -> Path:
+    """Give a copy of a day that stopped in the middle."""
+    return Path(shutil.copy(SAMPLES / "at-the-stove.json", tmp_path / "day.json"))
+
+
+@pytest.fixture
+def ask(capsys: pytest.CaptureFixture[str]) -> Any:
+    """Give a way to run the command line."""
+
+    def run(*words: object) -> Answer:
+        code = main([str(word) for word in words])
+        printed = capsys.readouterr()
+        return Answer(code, printed.out, printed.err)
+
+    return run
+
+
+def refused(answer: Answer) -> bool:
+    """Tell a refusal: code 2, nothing printed, one sentence on the error stream."""
+    line = answer.err.rstrip("\n")
+    return answer.code == 2 and not answer.out and "\n" not in line and line.startswith("vatside ") and len(line) > 20
+
+
+class TestSheet:
+    """`vatside sheet FILE [--json] [--set PATH=AMOUNT]`."""
+
+    def test_text(self, ask: Any, day: Path) -> None:
+        """Title, stages and figures, each figure on a line of its own."""
+        answer = ask("sheet", day)
+        assert answer.code == 0
+        assert not answer.err
+        lines = answer.out.splitlines()
+        assert lines[0] == "Saturday class, two fibres"
+        assert [line for line in lines if line in ("Scour", "Stock", "Vat")] == ["Scour", "Stock", "Vat"]
+        assert any(line.startswith("  Indigo powder") for line in lines)
+
+    def test_notices_stand_in_their_stage(self, ask: Any, day: Path) -> None:
+        """What the dyer should hear is printed with a sign of its weight."""
+        answer = ask("sheet", day, "--set", "scour.wool.hold_temperature=70 C")
+        assert "  !! Wool above 60 °C in the scour: it felts and loses its lustre." in answer.out
+
+    def test_json_keys(self, ask: Any, day: Path) -> None:
+        """Every row has the same seven keys, with a number and a whole working."""
+        rows = json.loads(ask("sheet", day, "--json").out)
+        assert rows
+        for row in rows:
+            assert set(row) == KEYS
+            assert isinstance(row["value"], int | float)
+            assert isinstance(row["pinned"], bool)
+            assert "Source: " in row["working"]
+
+    def test_json_and_text_agree(self, ask: Any, day: Path) -> None:
+        """What the rows say stands in the text, too."""
+        rows = {row["id"]: row for row in json.loads(ask("sheet", day, "--json").out)}
+        assert rows["stock.pigment"]["unit"] == "g"
+        grams = rows["stock.pigment"]["text"].partition(" (")[0]
+        assert any(grams in line for line in ask("sheet", day).out.splitlines() if "Indigo powder" in line)
+
+    def test_set_a_pin(self, ask: Any, day: Path) -> None:
+        """Four teaspoons held are 8.9 g, and the row says that it is pinned."""
+        rows = {row["id"]: row for row in json.loads(ask("sheet", day, "--json", "--set", "stock.pigment=4 tsp").out)}
+        assert rows["stock.pigment"]["pinned"] is True
+        assert rows["stock.pigment"]["value"] == pytest.approx(4 * 0.45 * 4.92892, rel=1e-4)
+        assert "held by you: 4 tsp" in rows["stock.pigment"]["working"]
+
+    def test_set_a_field_changes_what_follows(self, ask: Any, day: Path) -> None:
+        """Twice the purity is half the powder; later settings build on earlier ones."""
+        first = value(ask("sheet", day, "--json", "--set", "shelf.indigo.purity=30").out, "stock.pigment")
+        second = value(
+            ask(
+                "sheet", day, "--json", "--set", "shelf.indigo.purity=30", "--set", "shelf.indigo.purity = 60 %"
+            ).out,
+            "stock.pigment",
+        )  # fmt: skip
+        assert second == pytest.approx(first / 2)
+
+    def test_set_frees_a_pin(self, ask: Any, day: Path) -> None:
+        """An empty amount gives a held figure back to the plan."""
+        out = ask("sheet", day, "--json", "--set", "stock.pigment=4 tsp", "--set", "stock.pigment=").out
+        assert not any(row["pinned"] for row in json.loads(out) if row["id"] == "stock.pigment")
+
+    def test_the_file_is_left_alone(self, ask: Any, day: Path) -> None:
+        """Printing with settings changes neither the file nor its folder."""
+        before = day.read_bytes()
+        ask("sheet", day, "--set", "stock.pigment=4 tsp")
+        assert day.read_bytes() == before
+        assert [path.name for path in day.parent.iterdir()] == ["day.json"]
+
+    @pytest.mark.parametrize(
+        ("change", "part"),
+        [
+            ("stock.pigment", "write PATH=AMOUNT"),
+            ("stock.indigotin=4 g", "no such place"),
+            ("=4 g", "no such place"),
+            ("stock.pigment=4 furlongs", "Indigo powder: "),
+            ("water.hot=400 C", "400 °C cannot be; between 1 °C and 100 °C"),
+            ("lots.a.mass=", "nothing stands here"),
+            ("method=zinc", "is none of"),
+            ("title=\x1b[31mred", "cannot be shown"),
+        ],
+    )
+    def test_what_cannot_be_set(self, ask: Any, day: Path, change: str, part: str) -> None:
+        """A setting that cannot be is refused in one sentence that says what would be right."""
+        answer = ask("sheet", day, "--set", change)
+        assert refused(answer)
+        assert part in answer.err
+        assert "\x1b" not in answer.err
+
+
+def value(out: str, figure: str) -> float:
+    """Give a figure's value from printed JSON."""
+    return float(next(row["value"] for row in json.loads(out) if row["id"] == figure))
+
+
+@pytest.mark.parametrize("command", ["sheet", "log"])
+class TestNoFile:
+    """Files that cannot be read."""
+
+    def test_missing(self, ask: Any, tmp_path: Path, command: str) -> None:
+        """A file that is not there is refused in one sentence."""
+        assert refused(ask(command, tmp_path / "gone.json"))
+
+    def test_a_folder(self, ask: Any, tmp_path: Path, command: str) -> None:
+        """A folder is no session."""
+        assert refused(ask(command, tmp_path))
+
+    @pytest.mark.parametrize(
+        "content", [b"", b"{", b"[]", b"null", b"\x00\xff\xfe", b'{"format": "other"}', b"9" * 5000]
+    )
+    def test_no_session(self, ask: Any, tmp_path: Path, command: str, content: bytes) -> None:
+        """Whatever stands in the file, the answer is one sentence and no traceback."""
+        path = tmp_path / "odd.json"
+        path.write_bytes(content)
+        assert refused(ask(command, path))
+        assert path.read_bytes() == content
+
+    def test_no_word(self, ask: Any, command: str) -> None:
+        """Without a file the command says where it is shown how to call it."""
+        answer = ask(command)
+        assert refused(answer)
+        assert "vatside --help" in answer.err
+
+    def test_a_word_too_many(self, ask: Any, day: Path, command: str) -> None:
+        """A word that means nothing is refused."""
+        assert refused(ask(command, day, "--loud"))
+
+
+class TestCheck:
+    """`vatside check FILE...`."""
+
+    @pytest.mark.parametrize("name", sorted(path.name for path in SAMPLES.glob("*.json")))
+    def test_the_samples_are_well(self, ask: Any, name: str) -> None:
+        """Every sample day that is shipped has no problem."""
+        answer = ask("check", SAMPLES / name)
+        assert answer == Answer(0, f"{SAMPLES / name}: well\n", "")
+
+    def test_a_damaged_file(self, ask: Any, day: Path) -> None:
+        """Problems are printed, one a line with the file's name, and the code is 1."""
+        day.write_text(day.read_text("utf-8").replace('"unit":"%"', '"unit":"furlong"'), "utf-8")
+        answer = ask("check", day)
+        assert answer.code == 1
+        assert answer.out.splitlines()
+        assert all(line.startswith(f"{day}: ") for line in answer.out.splitlines())
+
+    def test_several_files(self, ask: Any, day: Path, tmp_path: Path) -> None:
+        """One bad file among good ones makes the code 1, and each has its line."""
+        answer = ask("check", day, tmp_path / "gone.json")
+        assert answer.code == 1
+        assert f"{day}: well" in answer.out
+        assert f"{tmp_path / 'gone.json'}: " in answer.out
+
+    def test_no_file(self, ask: Any) -> None:
+        """Nothing to check is a question not understood."""
+        assert refused(ask("check"))
+
+
+class TestLog:
+    """`vatside log FILE`."""
+
+    def test_lines(self, ask: Any, day: Path) -> None:
+        """What happened is told in one line an event, the soak's start among it."""
+        answer = ask("log", day)
+        assert answer.code == 0
+        assert len(answer.out.splitlines()) > 5
+        assert not answer.err
+
+    def test_no_markup(self, ask: Any, day: Path) -> None:
+        """A name that looks like markup or colour is printed as it was typed, without control characters."""
+        day.write_text(day.read_text("utf-8").replace("Tea towels", "[red]Tea[/red]"), "utf-8")
+        out = ask("log", day).out
+        assert "\x1b" not in out
+        assert "[red]Tea[/red]" in out
+
+
+class TestCommandLine:
+    """What stands around the commands."""
+
+    @pytest.mark.parametrize("word", ["-h", "--help"])
+    def test_help_names_every_command(self, ask: Any, word: str) -> None:
+        """The help lists sheet, check and log."""
+        answer = ask(word)
+        assert answer.code == 0
+        assert all(f"vatside {name}" in answer.out for name in ("sheet", "check", "log"))
+
+    def test_version(self, ask: Any) -> None:
+        """The version is one line."""
+        assert ask("--version").out.startswith("vatside ")
+
+    @pytest.mark.parametrize("words", [("--loud",), ("one.json", "two.json")])
+    def test_not_understood(self, ask: Any, words: tuple[str, ...]) -> None:
+        """Words that mean nothing end with 2 and a hint."""
+        answer = ask(*words)
+        assert answer.code == 2
+        assert "vatside --help" in answer.err
+
+    def test_a_closed_pipe_is_no_error(self, day: Path) -> None:
+        """A reader that has seen enough, such as head, gets no traceback."""
+        command = f"{sys.executable} -m vatside sheet {day} --json | head -1"
+        done = subprocess.run(command, shell=True, capture_output=True, text=True, check=False)
+        assert done.stdout == "[\n"
+        assert "Traceback" not in done.stderr
+
+    def test_without_a_terminal(self, day: Path) -> None:
+        """With no terminal at all and a plain C locale, the sheet is printed."""
+        environment = {
+            "PATH": "/usr/bin:/bin",
+            "TERM": "dumb",
+            "LC_ALL": "C",
+            "PYTHONUTF8": "0",
+            "PYTHONPATH": ":".join(sys.path),
+        }
+        done = subprocess.run(
+            [sys.executable, "-m", "vatside", "sheet", str(day)],
+            capture_output=True, env=environment, stdin=subprocess.DEVNULL, check=False,
+        )  # fmt: skip
+        assert done.returncode == 0, done.stderr.decode()
+        assert b"Indigo powder" in done.stdout
+        assert b"Traceback" not in done.stderr
