@@ -7,13 +7,14 @@ set back. Everything here is arithmetic; the caller brings a real `now` in secon
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from functools import cached_property
 
 from attrs import evolve, frozen
 
 from vatside.session.clock import after, seconds_between
 from vatside.session.events import Moment
 from vatside.session.session import Session
-from vatside.session.state import State, apply, fold
+from vatside.session.state import State, fold, history
 
 SLOWEST, FASTEST = 1.0, 600.0
 """Bounds of the speed; at 600 a day of ten hours takes a minute."""
@@ -26,6 +27,15 @@ class Timeline:
     session: Session
     positions: tuple[float, ...]
     """Where each entry lies, never falling."""
+
+    @cached_property
+    def _states(self) -> tuple[State, ...]:
+        """How things stood before the first entry and after each one, without their entries; made when first asked."""
+        return tuple(history(self.session))
+
+    def state(self, seq: int) -> State:
+        """How things stood after an entry, as `state_at_seq`, but in no time."""
+        return evolve(self._states[seq], entries=self.session.entries[:seq])
 
     @property
     def length(self) -> float:
@@ -86,7 +96,7 @@ def state_at_seq(session: Session, seq: int) -> State:
 
 def state_at(line: Timeline, position: float) -> State:
     """How things stood at a position."""
-    return state_at_seq(line.session, line.seq_at(position))
+    return line.state(line.seq_at(position))
 
 
 def state_at_moment(session: Session, moment: Moment) -> State:
@@ -96,13 +106,9 @@ def state_at_moment(session: Session, moment: Moment) -> State:
 
 
 def forward(state: State, line: Timeline, position: float) -> State:
-    """Bring a state of this time line to a position; only going back folds anew."""
+    """Bring a state of this time line to a position; the same state where nothing happened in between."""
     seq = line.seq_at(position)
-    if seq < state.seq:
-        return state_at_seq(line.session, seq)
-    for entry in line.session.entries[state.seq : seq]:
-        state = apply(state, entry)
-    return state
+    return state if seq == state.seq else line.state(seq)
 
 
 @frozen
