@@ -1,0 +1,84 @@
+"""What really went in, and how long the waits took."""
+
+from __future__ import annotations
+
+import pytest
+from tests.session.played import Played
+
+from vatside.recipe.compute import compute
+from vatside.session.across.done import added, waited
+from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
+from vatside.session.commands import start_wait
+from vatside.session.events import StepReopened, Undone, WaitEnded, WaitPaused, WaitResumed
+from vatside.units import Amount
+
+
+def grams(day: Played) -> dict[str, float]:
+    """What went in, by figure."""
+    return {item.use.figure: item.use.grams for item in added(day.session)}
+
+
+def test_nothing_goes_in_before_a_step_is_done() -> None:
+    """A plan alone uses nothing."""
+    assert grams(Played()) == {}
+
+
+def test_a_step_done_puts_in_what_the_plan_had_then() -> None:
+    """A lot that comes later makes the plan's figure larger, not what is in the jar."""
+    day = Played()
+    then = compute(day.state.plan)["stock.pigment"].value
+    day.done("stock.paste").set("lots.a.mass", "454 g")
+    assert grams(day)["stock.pigment"] == then
+    assert compute(day.state.plan)["stock.pigment"].value == pytest.approx(2 * then)
+
+
+def test_a_pin_set_afterwards_says_what_really_went_in() -> None:
+    """The dyer corrects the figure once she sees that the tin held less."""
+    day = Played().done("stock.paste").set("stock.pigment", "4 g")
+    assert grams(day)["stock.pigment"] == 4
+
+
+def test_a_spoon_weighed_afterwards_weighs_what_went_in() -> None:
+    """Two spoons held, and later 3 g to the spoon: 6 g went in."""
+    day = Played().set("stock.pigment", "2 tsp").done("stock.paste").set("shelf.indigo.spoon_mass", "3 g")
+    assert grams(day)["stock.pigment"] == pytest.approx(6)
+
+
+def test_a_step_reopened_or_taken_back_puts_nothing_in() -> None:
+    """Neither a reopened step nor one whose tick is undone counts."""
+    assert grams(Played().done("stock.paste").happen(StepReopened("stock.paste"))) == {}
+    assert grams(Played().done("stock.paste").happen(Undone(1))) == {}
+
+
+def test_a_correction_counts_by_what_went_in() -> None:
+    """Two grams of reducer as a correction are two grams of thiourea dioxide."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="reducer", amount=Amount(2, "g")))
+    (item,) = added(day.session)
+    assert (item.use.material, item.use.grams, item.use.step) == ("thiourea-dioxide", 2, "correction.2")
+
+
+def test_the_acid_at_the_end_counts_by_what_was_written_down() -> None:
+    """Titrating names an amount only about; the record of the vat let go says what went in."""
+    gone = VatLetGo(Amount(20, "L"), 11, "citric-acid", Amount(30, "g"), 8, "drain")
+    day = Played().happen(VatMade()).done("finish.titrate").happen(gone)
+    assert [(item.use.material, item.use.grams) for item in added(day.session)] == [("citric-acid", 30)]
+
+
+def test_a_correction_with_an_unknown_powder_is_left_out() -> None:
+    """What nobody can weigh cannot be counted, and is no reason to fail."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="pixie dust", amount=Amount(2, "g")))
+    assert added(day.session) == ()
+
+
+def test_a_wait_is_as_long_as_it_was() -> None:
+    """A rest ended after 75 minutes took 75, beside the 60 that were planned."""
+    (wait,) = waited(Played().waited("stock.hold_warm", 75).session)
+    assert (wait.figure, wait.planned, wait.real) == ("stock.hold", 60, 75)
+
+
+def test_pauses_do_not_count() -> None:
+    """Ten minutes beside the pot, half an hour away with the wait stopped, five minutes more: a quarter of an hour."""
+    day = Played().happen(start_wait(Played().step("stock.hold_warm"), 1))
+    day.happen(WaitPaused("w1"), 10).happen(WaitResumed("w1"), 30).happen(WaitEnded("w1"), 5)
+    (wait,) = waited(day.session)
+    assert wait.real == pytest.approx(15)

@@ -1,0 +1,187 @@
+"""Doing a day again, larger or smaller, with what turned out differently."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from attrs import evolve
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from tests.recipe.plans import plan_with
+from tests.session.played import Played
+from tests.session.strategies import sessions
+
+from vatside.recipe.compute import compute
+from vatside.recipe.measures import total_grams
+from vatside.recipe.plan import Pin
+from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session.across.repeat import again, new_day_from, offers, repeat, scaled_lots, tidy
+from vatside.session.fitting import plan_problems, rows, value_problem
+from vatside.session.replay import timeline
+from vatside.session.session import Session
+from vatside.session.state import fold, history
+from vatside.units import Amount
+
+
+def offered(day: Played) -> dict[str, Any]:
+    """Offers by path."""
+    return {offer.path: offer for offer in offers(day.session)}
+
+
+def test_a_day_as_planned_offers_nothing() -> None:
+    """Every step done, every wait ended on time: nothing differed."""
+    assert offers(Played().done("stock.paste", "vat.alkali_in").waited("stock.hold_warm", 61).session) == ()
+
+
+def test_a_pin_is_offered_beside_what_was_worked_out() -> None:
+    """The dyer held four spoons where the plan asked for 6.5 g (227 g at 0.8 % by 70 % yield and 40 % purity)."""
+    offer = offered(Played().set("stock.pigment", "4 tsp"))["stock.pigment"]
+    assert (offer.planned, offer.actual, offer.value) == ("6.5 g", "4 tsp", Amount(4, "tsp"))
+
+
+@pytest.mark.parametrize(("minutes", "there"), [(75, True), (45, True), (61, False), (63, False)])
+def test_the_real_length_of_a_wait_is_offered_once_it_matters(minutes: float, there: bool) -> None:
+    """Fifteen minutes more or less of an hour are worth keeping, a minute is the way to the kettle."""
+    found = offered(Played().waited("stock.hold_warm", minutes))
+    assert ("stock.hold" in found) is there
+    if there:
+        assert found["stock.hold"].value == Amount(minutes, "min")
+
+
+def test_a_wait_of_several_baths_is_offered_as_its_mean() -> None:
+    """Two baths held 70 and 90 minutes: 80 would have been right."""
+    day = Played(plan_with(lots__a__fibre="cotton", scour__cotton__loads="2"))
+    day.waited("scour.cotton.hold.1", 70).waited("scour.cotton.hold.2", 90)
+    assert offered(day)["scour.cotton.hold"].value == Amount(80, "min")
+
+
+def test_an_amount_that_went_in_before_the_plan_changed_is_offered() -> None:
+    """The stock was made for half the fibre: that is what the jar held."""
+    day = Played().done("stock.paste").set("lots.a.mass", "454 g")
+    offer = offered(day)["stock.pigment"]
+    assert (offer.planned, offer.actual) == ("13.0 g", "6.5 g")
+
+
+def test_only_what_was_chosen_is_held() -> None:
+    """Of two offers, the plan of the new day holds the one that was chosen and works the other out."""
+    day = Played().set("stock.pigment", "4 g").set("vat.temperature", "44 C")
+    plan = repeat(day.session, ["vat.temperature"])
+    assert plan.pins == (Pin("vat.temperature", Amount(44, "degC")),)
+
+
+def test_a_path_that_is_no_offer_is_refused_in_words() -> None:
+    """Nobody can take over what did not differ."""
+    with pytest.raises(ValueError, match=r"stock\.hold is not among"):
+        repeat(Played().session, ["stock.hold"])
+
+
+def test_twice_the_fibre_takes_twice_the_pigment_and_the_same_heat() -> None:
+    """Amounts go with the fibre; temperatures and times stay."""
+    day = Played().set("stock.pigment", "4 g").set("vat.temperature", "44 C").waited("stock.hold_warm", 80)
+    plan = repeat(day.session, offered(day), lots=scaled_lots(day.state.plan, 454))
+    held = {pin.figure: pin.amount for pin in plan.pins}
+    assert held == {
+        "stock.pigment": Amount(8, "g"),
+        "vat.temperature": Amount(44, "degC"),
+        "stock.hold": Amount(80, "min"),
+    }
+
+
+def test_what_goes_with_the_tub_does_not_go_with_the_fibre() -> None:
+    """Lye to sharpen is worked out by the liquor, which the same tub holds whatever goes in."""
+    day = Played().set("vat.alkali", "3 g")
+    plan = repeat(day.session, ["vat.alkali"], lots=scaled_lots(day.state.plan, 300))
+    assert plan.pins[0].amount.value == pytest.approx(3, rel=0.01)
+
+
+def test_spoons_stay_spoons() -> None:
+    """Four spoons for 227 g are six for half as much again, in eighths."""
+    day = Played().set("stock.pigment", "4 tsp")
+    plan = repeat(day.session, ["stock.pigment"], lots=scaled_lots(day.state.plan, 1.5 * 227))
+    assert plan.pins == (Pin("stock.pigment", Amount(6, "tsp")),)
+
+
+def test_a_bath_that_is_not_needed_any_more_takes_no_pin_along() -> None:
+    """Wool was soaked for longer; cotton is dyed next."""
+    day = Played().waited("scour.wool.soak", 60)
+    cotton = evolve(day.state.plan.lots[0], fibre="cotton")
+    assert repeat(day.session, ["scour.wool.soak"], lots=(cotton,)).pins == ()
+
+
+def test_the_hour_stays_and_the_date_goes() -> None:
+    """A day that was to be ready on 2 May at ten is wanted at ten whenever it is done again."""
+    day = Played().set("ready_by", "2026-05-02 10:00")
+    assert repeat(day.session).ready_by == "10:00"
+    assert repeat(Played().session).ready_by is None
+
+
+def test_a_day_again_is_named_after_the_first_once() -> None:
+    """Neither does `again` pile up, nor does a name outgrow its field."""
+    assert again(again("Fair")) == "Fair, again"
+    assert len(again("x" * 80)) == 80
+    assert repeat(Played().session, title=" Autumn ").title == "Autumn"
+
+
+def test_scaled_lots_weigh_what_was_asked_for() -> None:
+    """Two lots of 227 and 100 g scaled to a kilogram keep their shares and their units."""
+    plan = evolve(starter_plan(), lots=(*starter_plan().lots, new_lot(starter_plan())))
+    big = scaled_lots(plan, 1000)
+    assert [lot.mass for lot in big] == [Amount(694, "g"), Amount(306, "g")]
+    assert [lot.pieces for lot in big] == [6, 3]
+
+
+@pytest.mark.parametrize("grams", [0, -5, 1e9])
+def test_no_fibre_at_all_is_refused(grams: float) -> None:
+    """Nothing, less than nothing and a thousand tonnes are no day."""
+    with pytest.raises(ValueError, match="cannot be made of"):
+        scaled_lots(starter_plan(), grams)
+
+
+@given(st.floats(1e-3, 1e6))
+def test_tidying_keeps_three_digits(value: float) -> None:
+    """Rounding moves no amount by more than half a per cent."""
+    assert tidy(value) == pytest.approx(value, rel=0.005001)
+
+
+def test_a_new_day_can_begin_anywhere_in_a_replay() -> None:
+    """Before the pin the plan has none, after it it has."""
+    day = Played().set("stock.pigment", "4 g").set("lots.a.mass", "100 g")
+    line = timeline(day.session)
+    assert new_day_from(day.session, 0).pins == ()
+    at = new_day_from(day.session, line.position_of(1))
+    assert (at.pins, at.lots[0].mass) == ((Pin("stock.pigment", Amount(4, "g")),), Amount(227, "g"))
+    assert new_day_from(day.session, line.length).lots[0].mass == Amount(100, "g")
+
+
+@settings(max_examples=60)
+@given(sessions())
+def test_any_day_can_be_done_again(past: Session) -> None:
+    """Whatever happened, every offer fits its field, and the plan that takes them all is one that the form lets through."""
+    plan = fold(past).plan
+    found = offers(past)
+    assert all(value_problem(plan, rows(plan)[offer.path], offer.value) is None for offer in found)
+    assert plan_problems(repeat(past, [offer.path for offer in found])) == ()
+
+
+@settings(max_examples=60)
+@given(sessions(), st.floats(0.1, 10))
+def test_any_day_can_be_scaled(past: Session, factor: float) -> None:
+    """The lots weigh what was asked for, and pins that would not fit any more are left away."""
+    plan = fold(past).plan
+    grams = total_grams(plan) * factor
+    assume(all(1 <= lot.mass.value for lot in plan.lots) and 10 < grams < 1e5)
+    lots = scaled_lots(plan, grams)
+    new = repeat(past, [offer.path for offer in offers(past)], lots=lots)
+    assert total_grams(new) == pytest.approx(grams, rel=0.006)
+    assert [problem for problem in plan_problems(new) if "Dry weight" not in problem] == []
+
+
+@settings(max_examples=40)
+@given(sessions(), st.floats(0, 1))
+def test_any_moment_can_begin_a_day(past: Session, share: float) -> None:
+    """Every position of a replay gives a plan that the session really went through."""
+    plan = new_day_from(past, share * timeline(past).length)
+    states = [evolve(state.plan, title="", ready_by=None) for state in history(past)]
+    assert evolve(plan, title="", ready_by=None) in states
+    assert compute(plan).figures
