@@ -6,8 +6,8 @@ import pytest
 from attrs import evolve
 
 from vatside.catalogue import findings
-from vatside.catalogue.findings import Row, additions, rows, sources
-from vatside.catalogue.load import materials
+from vatside.catalogue.findings import Row, additions, rows
+from vatside.catalogue.load import materials, sources
 
 ROWS = {str(number) for number in range(1, 21)} | {"14b"}
 SOURCED = {"1", "2", "3", "4", "5", "6", "9", "10", "11", "13", "14", "14b"}

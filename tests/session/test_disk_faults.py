@@ -107,7 +107,7 @@ def cases() -> Iterator[Any]:
 
 
 @pytest.mark.parametrize("for_ever", [False, True], ids=["once", "for ever"])
-@pytest.mark.parametrize(("call", "number"), cases(), ids=lambda item: errno.errorcode.get(item, str(item)))
+@pytest.mark.parametrize(("call", "number"), list(cases()), ids=lambda item: errno.errorcode.get(item, str(item)))
 def test_nothing_shown_as_logged_is_lost(
     call: str, number: int, for_ever: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -148,7 +148,7 @@ def appending() -> Iterator[tuple[str, int]]:
     yield ("write", SHORT)
 
 
-@pytest.mark.parametrize(("call", "number"), appending(), ids=lambda item: errno.errorcode.get(item, str(item)))
+@pytest.mark.parametrize(("call", "number"), list(appending()), ids=lambda item: errno.errorcode.get(item, str(item)))
 def test_once_the_disk_is_well_again_everything_is_saved(call: str, number: int) -> None:
     """Entries that the disk refused are kept in memory and brought to it as soon as it takes them."""
     fs = failing(MemoryFs, call, 1, number, for_ever=True)

@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.makers import CREATED, a_day, session
@@ -138,6 +139,20 @@ def test_a_sample_is_opened_as_a_copy(tmp_path: Path) -> None:
     assert copy.created == now.utc - timedelta(minutes=3)
     assert [entry.event for entry in copy.entries] == [entry.event for entry in day.entries]
     assert waits.remaining(fold(copy).wait("w1"), now) == 59 * 60
+
+
+def test_the_wanted_hour_of_a_sample_moves_along(tmp_path: Path) -> None:
+    """A vat wanted two hours after the latest entry is wanted two hours from now; a bare hour stays."""
+    sample = tmp_path / "sample.json"
+    day = session(PlanChanged("ready_by", "2026-05-02T10:00"), PlanChanged("ready_by", "10:00"))
+    sample.write_bytes(encode(evolve(day, plan=evolve(day.plan, ready_by="2026-05-02T09:00"))))
+    now = VirtualClock(day.entries[-1].at.utc + timedelta(days=300, minutes=5), boot="here").now()
+    copy = SessionFile.open(copy_sample(sample, tmp_path / "mine", now)).session
+    assert copy.plan.ready_by == "2027-02-26T09:05"
+    assert [entry.event for entry in copy.entries] == [
+        PlanChanged("ready_by", "2027-02-26T10:05"),
+        PlanChanged("ready_by", "10:00"),
+    ]
 
 
 def test_a_sample_that_cannot_be_read_is_told(tmp_path: Path) -> None:

@@ -12,8 +12,9 @@ from attrs import frozen
 from cattrs import Converter
 
 from vatside.catalogue import load
+from vatside.catalogue.load import sources
 from vatside.catalogue.looks import LOOKS, NUMBERS
-from vatside.catalogue.values import Fact, Source
+from vatside.catalogue.values import Fact
 
 T = TypeVar("T")
 
@@ -125,17 +126,6 @@ def rows() -> dict[str, Row]:
 def additions() -> dict[str, Addition]:
     """How each substance goes into the vat, by substance."""
     return _load("additions.toml", Addition)
-
-
-@cache
-def sources() -> dict[str, Source]:
-    """Every citation of the catalogue, those of the diagnosis table included."""
-    return load.sources() | _load("sources_care.toml", Source)
-
-
-def source_text(key: str) -> str:
-    """Give the citation behind a key; the key itself if there is none."""
-    return sources()[key].text if key in sources() else key
 
 
 def problems() -> tuple[str, ...]:

@@ -6,7 +6,7 @@ import os
 import re
 import unicodedata
 from collections.abc import Mapping
-from datetime import datetime, tzinfo
+from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
 from uuid import uuid4
@@ -14,7 +14,7 @@ from uuid import uuid4
 from attrs import evolve, frozen
 
 from vatside.session.clock import after
-from vatside.session.events import Entry, Moment
+from vatside.session.events import Entry, Moment, PlanChanged
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.glance import Odd, glance
@@ -152,15 +152,29 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
 
 
 def moved(session: Session, now: Moment) -> Session:
-    """Give a session whose latest entry was made at `now`, everything else the same time before."""
+    """Give a session whose latest entry was made at `now`, everything else the same time before.
+
+    The hour at which the vat is wanted moves along, so that as much time is in hand as there was.
+    """
     last = session.entries[-1].at.utc if session.entries else session.created
     seconds = (now.utc - last).total_seconds()
     return evolve(
         session,
         created=after(Moment(session.created, 0, ""), seconds).utc,
+        plan=evolve(session.plan, ready_by=_later(session.plan.ready_by, seconds)),
         entries=tuple(_moved(entry, seconds) for entry in session.entries),
     )
 
 
 def _moved(entry: Entry, seconds: float) -> Entry:
-    return evolve(entry, at=evolve(entry.at, utc=after(entry.at, seconds).utc))
+    event = entry.event
+    if isinstance(event, PlanChanged) and event.path == "ready_by" and isinstance(event.value, str):
+        event = evolve(event, value=_later(event.value, seconds))
+    return evolve(entry, at=evolve(entry.at, utc=after(entry.at, seconds).utc), event=event)
+
+
+def _later(ready_by: str | None, seconds: float) -> str | None:
+    """Move a wanted hour that has a date, to the minute; a bare hour stays what it is."""
+    if ready_by is None or "T" not in ready_by:
+        return ready_by
+    return (datetime.fromisoformat(ready_by) + timedelta(seconds=seconds)).isoformat(timespec="minutes")
