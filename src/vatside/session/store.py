@@ -23,6 +23,11 @@ TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
 
 
+def tidy_after(entries: int) -> int:
+    """How many entries a journal may come to: the longer a session is, the more seldom all of it is rewritten."""
+    return max(TIDY_EVERY, entries // 4)
+
+
 class ReadOnly(Exception):
     """The session is only to be looked at; the text says why."""
 
@@ -51,7 +56,7 @@ class SessionFile:
         self._snapshot = Snapshot(fs, path, stamp)
         self._journal: Journal | None = None
         self._journaled = 0
-        self._tidy_at = TIDY_EVERY
+        self._tidy_at = tidy_after(len(self._entries))
         self._version = VERSION
         self.readonly: str | None = None
         self.trouble: str | None = None
@@ -207,7 +212,7 @@ class SessionFile:
             self._keep_old_version()
         self._snapshot.replace(encode(self.session))
         self._pending.clear()
-        self._version, self._journaled, self._tidy_at = VERSION, 0, TIDY_EVERY
+        self._version, self._journaled, self._tidy_at = VERSION, 0, tidy_after(len(self._entries))
         if self._journal is not None:
             self._journal.clear()
 
@@ -222,7 +227,7 @@ class SessionFile:
         try:
             self._rewrite()
         except (OSError, ForeignChange) as error:
-            self._tidy_at = self._journaled + TIDY_EVERY
+            self._tidy_at = self._journaled + tidy_after(len(self._entries))
             self.trouble = self._trouble(error)
 
     def _trouble(self, error: Exception) -> str:
