@@ -60,9 +60,7 @@ class DayScreen(Setting):
         self.stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
         self.hand = Hand.SET if self.stage is Stage.PLAN and not desk.keeping.readonly else Hand.DO
         self.lot: dict[Stage, str] = {}
-        self.chosen: str | None = None
         self.said = (words, self.glance.now.elapsed + 20)
-        self._rung: frozenset[str] = frozenset()
 
     def compose(self) -> ComposeResult:
         """Where am I, what do I set, what do I weigh, what do I do, what is running."""
@@ -142,7 +140,7 @@ class DayScreen(Setting):
 
     def renew(self) -> None:
         """Show everything anew."""
-        self._look(self.desk.clock.now())
+        self.look(self.desk.clock.now())
         self.show_form()
         self.refill("head", "figures", "steps", "banner", "next", "day", "waits", "keys")
         self._settle_steps()
@@ -153,20 +151,13 @@ class DayScreen(Setting):
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
             self.say(f"Reading only: {reason}.")
-        self._look(now)
+        self.look(now)
         self.refill("head", "figures", "steps", "next", "waits", "keys")
 
     def on_screen_resume(self) -> None:
         """Catch up with what happened while another screen was in front."""
         if self.parts:
             self.renew()
-
-    def _look(self, now: Moment) -> None:
-        self.glance = self.desk.glance(now)
-        rung = frozenset(wait.id for wait in self.glance.ringing)
-        if rung - self._rung:
-            self.chosen = None
-        self._rung = rung
 
     def action_turn(self, by: int) -> None:
         """Go to the stage before or after."""
@@ -210,11 +201,6 @@ class DayScreen(Setting):
         wanted = [key for key in (*over, coming.id if coming else "") if key in lines.keys]
         if lines.keys:
             lines.choose((wanted or [lines.keys[0]])[0])
-
-    def action_wait(self, number: int) -> None:
-        """Choose a wait by its number."""
-        self.chosen = next((wait.id for wait in self.glance.waits if wait.number == number), self.chosen)
-        self.refill("waits", "keys")
 
     def action_do(self) -> None:
         """Do the step in hand; on the plan, go to the stage in hand."""

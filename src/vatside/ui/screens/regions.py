@@ -6,39 +6,24 @@ from collections.abc import Sequence
 
 from vatside.dayline.steps import Step
 from vatside.recipe.sheet import Figure, Stage
-from vatside.ui.screens.bench import Bench
-from vatside.ui.screens.standing import SAID
+from vatside.ui.screens.watching import Watching
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.day import day_rows
 from vatside.ui.view.day_keys import day_keys
 from vatside.ui.view.figures import figure_rows, overview
-from vatside.ui.view.glance import Glance
 from vatside.ui.view.head import head_rows, standing_spans, time_spans
 from vatside.ui.view.keys import key_row
 from vatside.ui.view.notices import banner_rows
-from vatside.ui.view.rows import Row, Span, clean, row, wrap
-from vatside.ui.view.signs import Signs
+from vatside.ui.view.rows import Row
 from vatside.ui.view.stages import stage_views
 from vatside.ui.view.steps import next_line, next_step, step_rows
-from vatside.ui.view.waits import WaitView, wait_rows
 
 
-class Regions(Bench):
+class Regions(Watching):
     """The regions as functions of the session, the stage on the screen and one look at the clock."""
 
-    signs: Signs
-    glance: Glance
     stage: Stage
     hand: str
-    chosen: str | None
-    """The wait chosen by its number; None: the one that needs it first."""
-    said: tuple[str, float]
-    """The sentence that stands where the keys are, and until when."""
-
-    def say(self, words: str, seconds: float = SAID) -> None:
-        """Say a sentence for some seconds, where the keys stand."""
-        self.said = (words, self.desk.clock.now().elapsed + seconds)
-        self.refill("keys")
 
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
@@ -90,25 +75,13 @@ class Regions(Bench):
         here = next_step(self.desk.steps_in(self.stage), self.glance.progress)
         return here or next_step(self.desk.steps, self.glance.progress)
 
-    def running(self, width: int) -> Sequence[Row]:
-        """Say what runs."""
-        wait = self.wait_in_hand
-        most = 2 if self.size.height < 24 else 3 if self.size.height < 30 else 6
-        return wait_rows(self.glance.waits, wait.id if wait else None, width, most, self.signs)
-
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count here, or what was just said."""
-        words, until = self.said
-        if words and self.glance.now.elapsed < until:
-            return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(words), width - 2))
+        said = self.said_rows(width)
+        if said:
+            return said
         keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing))
         return (key_row(keys, width),)
-
-    @property
-    def wait_in_hand(self) -> WaitView | None:
-        """The wait chosen by number, or the one that needs it first."""
-        chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
-        return chosen or next(iter(self.glance.waits), None)
 
     @property
     def step_in_hand(self) -> Step | None:
