@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from math import log
 
 from attrs import frozen
@@ -14,11 +13,9 @@ from vatside.chemistry.difference import delta_e_76, delta_e_2000, difference_of
 from vatside.chemistry.shade import (
     Fit,
     Nearest,
-    Sample,
     Shade,
     colour_of,
     depth_by_grade,
-    fit_yield,
     nearest_depth,
     with_yield,
 )
@@ -40,9 +37,9 @@ class Swatch:
     lab: Lab
 
 
-def shade_of(fibre: Fibre, fit: Fit | None = None) -> Shade:
-    """Give how indigo looks on a fibre, with the dyer's own colour yield where there is one."""
-    shade = shades()[fibre.group]
+def shade_of(fibre: Fibre | str, fit: Fit | None = None) -> Shade:
+    """Give how indigo looks on a fibre (or a group of them), with the dyer's own colour yield where there is one."""
+    shade = shades()[fibre if isinstance(fibre, str) else fibre.group]
     return with_yield(shade, fit) if fit else shade
 
 
@@ -98,7 +95,7 @@ Seen = Lab | Picked | Graded
 """How a swatch was recorded: measured, picked, or graded."""
 
 
-def seen_depth(seen: Seen, fibre: Fibre, fit: Fit | None = None) -> Nearest:
+def seen_depth(seen: Seen, fibre: Fibre | str, fit: Fit | None = None) -> Nearest:
     """Give the depth of a recorded swatch (%), and how far from it its colour is (0 where none was measured)."""
     shade = shade_of(fibre, fit)
     if isinstance(seen, Lab):
@@ -143,8 +140,3 @@ def compare(seen: Seen, wanted: float, fibre: Fibre, fit: Fit | None = None) -> 
     colour, target = seen_colour(seen, fibre, fit), colour_of(wanted, shade_of(fibre, fit))
     apart = delta_e_76(colour, target)
     return Comparison(found.depth, apart, delta_e_2000(colour, target), grade(apart), found.delta_e <= FAR)
-
-
-def fit_colours(samples: Iterable[Sample], fibre: Fibre) -> Fit:
-    """Fit the colour yield of a fibre's group to swatches of known depth."""
-    return fit_yield(samples, shades()[fibre.group])

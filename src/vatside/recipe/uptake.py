@@ -152,16 +152,14 @@ class Result:
 
     carried: float
     """Depth expected from the liquor it carried, %."""
-    substantive: float
-    """Depth expected from what went on by itself, %, with `takes`."""
-    takes: float
-    """The a that this was worked out with, L/kg."""
+    per_litre: float
+    """Depth expected from what goes on by itself for each L/kg of a, %."""
     got: float
     """The depth it really has, %."""
 
 
 def fit_takes(results: Iterable[Result], start: float) -> Fit:
     """Fit a (L/kg in five minutes) to results by least squares; never below nothing, the start where there are none."""
-    pairs = [(item.substantive / item.takes, item.got - item.carried) for item in results if item.takes > 0]
+    pairs = [(item.per_litre, item.got - item.carried) for item in results]
     fit = fit_through_zero(pairs, start)
     return Fit(max(fit.value, 0.0), fit.count, fit.error)

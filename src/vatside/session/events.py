@@ -9,6 +9,7 @@ from attrs import frozen
 
 from vatside.recipe.plan import Lot, ShelfEntry
 from vatside.session.care_events import CareEvent
+from vatside.session.dip_events import DipEvent
 from vatside.session.kept import KeptVat
 from vatside.units import Amount
 
@@ -264,7 +265,7 @@ Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
-    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | CareEvent | Unknown
+    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | CareEvent | DipEvent | Unknown
 )  # fmt: skip
 
 

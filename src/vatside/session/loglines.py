@@ -16,6 +16,8 @@ from vatside.recipe.fields import FieldValue
 from vatside.recipe.plan import Plan
 from vatside.session.care_events import CareEvent
 from vatside.session.care_lines import care_words
+from vatside.session.dip_events import DipEvent
+from vatside.session.dip_lines import dip_words
 from vatside.session.events import (
     AlarmQuieted,
     CautionAcknowledged,
@@ -238,6 +240,11 @@ def _(event: Unknown, _before: State) -> str:
 @words.register
 def _(event: CareEvent, before: State) -> str:
     return care_words(event, before.plan)
+
+
+@words.register
+def _(event: DipEvent, before: State) -> str:
+    return dip_words(event, before)
 
 
 def step_text(plan: Plan, step: str) -> str:

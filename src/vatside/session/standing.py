@@ -8,6 +8,7 @@ from datetime import datetime
 from attrs import field, frozen
 
 from vatside.recipe.plan import Plan
+from vatside.session.dipping import Dipping
 from vatside.session.events import Entry, Moment
 from vatside.session.session import Session
 from vatside.session.tending import Tending
@@ -57,6 +58,8 @@ class State:
     misfits: tuple[Misfit, ...]
     tending: Tending = field(factory=Tending)
     """The live vat: its account, readings and corrections."""
+    dipping: Dipping = field(factory=Dipping)
+    """The pieces: where they are, what they have on them, their swatches."""
 
     @property
     def last(self) -> Moment | None:

@@ -1,0 +1,94 @@
+"""The pieces of a plan and where they are. Times are seconds, minutes where they say so.
+
+A lot's pieces are like one another and called by its name with a number, until the dyer names them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from attrs import frozen
+
+from vatside.recipe.dip import dip_order
+from vatside.recipe.measures import clean_grams, fibre_of, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.sheet import Sheet
+
+
+class Place(StrEnum):
+    """Where a piece is."""
+
+    WAITING = "waiting"
+    IN_VAT = "in the vat"
+    AIRING = "airing"
+    DONE = "done"
+
+
+@frozen
+class Piece:
+    """One piece of a lot, as the plan has it."""
+
+    id: str
+    """`LOT.NUMBER`, counted from 1."""
+    name: str
+    lot: str
+    phase: int
+    """0 protein and silk, 1 plant fibres: a phase ends before the next one goes in."""
+    grams: float
+    depth: float
+    """Wanted, %."""
+    dips: int
+    """Planned."""
+    dip_min: float
+    air_min: float
+    at_once: int
+    """Like pieces that the vat holds at one entry."""
+    in_turn: int
+    """Like pieces that keep the vat busy."""
+
+
+@frozen
+class Standing:
+    """Where a piece is at one moment."""
+
+    place: Place = Place.WAITING
+    dips: int = 0
+    """Begun so far, the running one included."""
+    gone: float = 0.0
+    """Seconds since it came there."""
+    left: float | None = None
+    """Seconds it is still to stay, below zero for too long already; None where nothing counts."""
+
+
+def pieces(plan: Plan, sheet: Sheet, names: Mapping[str, str] | None = None) -> tuple[Piece, ...]:
+    """Give every piece of the plan in the order in which they first go in; `names` by piece id."""
+    given = names or {}
+    return tuple(
+        _piece(plan, sheet, lot, number, given) for lot in dip_order(plan) for number in range(1, lot.pieces + 1)
+    )
+
+
+def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, str]) -> Piece:
+    def value(name: str, least: float) -> float:
+        return max(sheet.value(f"dip.{lot.id}.{name}"), least)
+
+    piece = f"{lot.id}.{number}"
+    return Piece(
+        id=piece,
+        name=names.get(piece) or piece_name(lot, number),
+        lot=lot.id,
+        phase=1 if fibre_of(lot).group == "cellulose" else 0,
+        grams=clean_grams(plan, lot) / max(lot.pieces, 1),
+        depth=100 * share(lot.depth),
+        dips=round(value("dips", 0)),
+        dip_min=value("dip", 0),
+        air_min=value("air", 0),
+        at_once=round(value("at_once", 1)),
+        in_turn=round(value("in_turn", 1)),
+    )
+
+
+def piece_name(lot: Lot, number: int) -> str:
+    """Name a piece that the dyer has not named: by its lot, with a number where there are several."""
+    return lot.name if lot.pieces == 1 else f"{lot.name} {number}"

@@ -1,0 +1,223 @@
+"""Who goes into the vat next, and where every piece is: pure questions about pieces, their waits and the vat's rests.
+
+Nobody airs too short, the vat is never idle while somebody could go in, dark goes in before light, protein and silk
+before plant fibres. Times are seconds, minutes where they say so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from enum import StrEnum
+
+from attrs import frozen
+
+from vatside.dayline.pieces import Piece, Place, Standing
+from vatside.dayline.resting import Rests, VatUse, rest_due
+
+
+class Do(StrEnum):
+    """What the board calls for."""
+
+    LIFT = "lift out"
+    ENTER = "put in"
+    REST = "let the vat rest"
+    WAIT = "wait"
+    LOOK = "look"
+    DONE = "all dipped"
+
+
+@frozen
+class Call:
+    """The one thing to do next."""
+
+    do: Do
+    piece: str | None = None
+    name: str = ""
+    seconds: float = 0.0
+    """Until it is to be done; below zero for overdue."""
+    why: str = ""
+
+
+@frozen
+class Row:
+    """One line of the board."""
+
+    piece: str
+    name: str
+    lot: str
+    dips: int
+    planned: int
+    place: Place
+    gone: float
+    """Seconds since it came there."""
+    left: float | None
+    """Seconds it is still to stay."""
+    note: str
+    """What to do with it, in a few words."""
+
+
+def next_move(all_pieces: Sequence[Piece], standings: Mapping[str, Standing], vat: VatUse, when: Rests) -> Call:
+    """Give the one thing to do next.
+
+    Lift out what has had its time; then let the vat rest if it wants to; then put in who is next; else say what comes
+    first. A piece that has had its planned dips is called for a look once nobody else can go in.
+    """
+    stand = _standings(all_pieces, standings)
+    lift = _overdue(all_pieces, stand)
+    if lift is not None:
+        return lift
+    resting = _rest(all_pieces, stand, vat, when)
+    if resting is not None:
+        return resting
+    ready = next_piece(all_pieces, standings)
+    if ready is not None:
+        left = stand[ready.id].left
+        return Call(Do.ENTER, ready.id, ready.name, min(left or 0.0, 0.0), _why(ready, stand[ready.id]))
+    return _wait(all_pieces, stand)
+
+
+def _standings(all_pieces: Iterable[Piece], standings: Mapping[str, Standing]) -> dict[str, Standing]:
+    return {piece.id: standings.get(piece.id, Standing()) for piece in all_pieces}
+
+
+def _overdue(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> Call | None:
+    over = [
+        (stand[piece.id].left or 0.0, piece)
+        for piece in all_pieces
+        if stand[piece.id].place is Place.IN_VAT and (stand[piece.id].left or 0.0) <= 0
+    ]
+    if not over:
+        return None
+    left, piece = min(over, key=lambda item: item[0])
+    return Call(Do.LIFT, piece.id, piece.name, left, "its dip is over")
+
+
+def _rest(all_pieces: Iterable[Piece], stand: Mapping[str, Standing], vat: VatUse, when: Rests) -> Call | None:
+    """A rest begins once the vat is empty, and only if somebody still has to go in."""
+    due = rest_due(vat, when)
+    busy = any(item.place is Place.IN_VAT for item in stand.values())
+    if due is None or busy or not any(_wants(piece, stand[piece.id]) for piece in all_pieces):
+        return None
+    left = 60 * due[0] - vat.idle
+    return Call(Do.REST, seconds=left, why=f"after {due[1]}; look at it, warm it, read it") if left > 0 else None
+
+
+def _wants(piece: Piece, where: Standing) -> bool:
+    """Tell whether a piece has dips to come."""
+    return where.place is not Place.DONE and where.dips < piece.dips
+
+
+def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -> Piece | None:
+    """Give the piece that goes in next, now; None if nobody can.
+
+    Aired pieces come before new ones, the one that has waited longest first; new ones begin dark to light, and no more
+    of them than take turns. A piece that is in the air may not go in before its time.
+    """
+    stand = _standings(all_pieces, standings)
+    able = [piece for piece in all_pieces if _may_enter(piece, all_pieces, stand)]
+    aired = [piece for piece in able if stand[piece.id].place is Place.AIRING]
+    if aired:
+        return min(aired, key=lambda piece: stand[piece.id].left or 0.0)
+    return able[0] if able else None
+
+
+def _may_enter(piece: Piece, all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> bool:
+    where = stand[piece.id]
+    if not _wants(piece, where) or where.place is Place.IN_VAT:
+        return False
+    if too_soon(where) or piece.phase > _phase(all_pieces, stand):
+        return False
+    if not _room(piece, all_pieces, stand):
+        return False
+    if where.place is Place.AIRING or where.dips > 0:
+        return True
+    return _open(all_pieces, stand) < piece.in_turn or _in_nobodys_way(piece, all_pieces, stand)
+
+
+def _in_nobodys_way(piece: Piece, all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> bool:
+    """Tell whether a new piece can have its dip before anybody in the air is ready."""
+    soonest = min((stand[other.id].left or 0.0 for other in all_pieces if stand[other.id].place is Place.AIRING
+                   and _wants(other, stand[other.id])), default=0.0)  # fmt: skip
+    return soonest >= 60 * piece.dip_min
+
+
+def too_soon(where: Standing) -> bool:
+    """Tell whether a piece is still to air."""
+    return where.place is Place.AIRING and (where.left or 0.0) > 0
+
+
+def _phase(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> int:
+    """Give the phase that still has dips to come."""
+    return min((piece.phase for piece in all_pieces if _wants(piece, stand[piece.id]) or
+                stand[piece.id].place is Place.IN_VAT), default=0)  # fmt: skip
+
+
+def _room(piece: Piece, all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> bool:
+    """Tell whether the vat takes one more: each piece fills its share of an entry."""
+    filled = sum(1 / other.at_once for other in all_pieces if stand[other.id].place is Place.IN_VAT)
+    return filled + 1 / piece.at_once <= 1 + 1e-6
+
+
+def _open(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> int:
+    """Count the pieces that are taking turns."""
+    return sum(
+        1 for piece in all_pieces
+        if stand[piece.id].place in (Place.IN_VAT, Place.AIRING) and
+        (_wants(piece, stand[piece.id]) or stand[piece.id].place is Place.IN_VAT)
+    )  # fmt: skip
+
+
+def _why(piece: Piece, where: Standing) -> str:
+    count = f"dip {where.dips + 1} of {piece.dips}"
+    return f"{count}; it has aired long enough" if where.place is Place.AIRING else count
+
+
+def _wait(all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
+    """Nobody can go in: say what comes first, or who is to be looked at."""
+    coming = [
+        (stand[piece.id].left or 0.0, piece)
+        for piece in all_pieces
+        if stand[piece.id].place is Place.IN_VAT or (too_soon(stand[piece.id]) and _wants(piece, stand[piece.id]))
+    ]
+    finished = [piece for piece in all_pieces if is_to_look_at(piece, stand[piece.id])]
+    if finished:
+        first = finished[0]
+        return Call(Do.LOOK, first.id, first.name, 0.0, "wet looks darker than dry. Deep enough, or once more?")
+    if not coming:
+        return Call(Do.DONE, why="every piece has had its dips")
+    left, piece = min(coming, key=lambda item: item[0])
+    next_up = "then lift it out" if stand[piece.id].place is Place.IN_VAT else "then it has aired long enough"
+    return Call(Do.WAIT, piece.id, piece.name, left, next_up)
+
+
+def is_to_look_at(piece: Piece, where: Standing) -> bool:
+    """Tell whether a piece has had its planned dips and its air, and waits for the dyer's word."""
+    return where.place is Place.AIRING and where.dips >= piece.dips and not too_soon(where)
+
+
+_ORDER = (Place.IN_VAT, Place.AIRING, Place.WAITING, Place.DONE)
+
+
+def board(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -> tuple[Row, ...]:
+    """Give a line for each piece: in the vat first, then in the air, each by the time left; then waiting; then done."""
+    stand = _standings(all_pieces, standings)
+    upcoming = next_piece(all_pieces, standings)
+    rows = [_row(piece, stand[piece.id], piece == upcoming) for piece in all_pieces]
+    return tuple(sorted(rows, key=lambda row: (_ORDER.index(row.place), row.left or 0.0)))
+
+
+def _row(piece: Piece, where: Standing, is_next: bool) -> Row:
+    return Row(
+        piece.id, piece.name, piece.lot, where.dips, piece.dips, where.place, where.gone, where.left,
+        _note(piece, where, is_next),
+    )  # fmt: skip
+
+
+def _note(piece: Piece, where: Standing, is_next: bool) -> str:
+    if where.place is Place.IN_VAT:
+        return "lift out" if (where.left or 0.0) <= 0 else ""
+    if is_next:
+        return "next in"
+    if where.place is Place.AIRING and not too_soon(where):
+        return "look" if where.dips >= piece.dips else "aired"
+    return ""

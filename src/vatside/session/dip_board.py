@@ -1,0 +1,123 @@
+"""Questions about the pieces of a session: who is where, who goes in next, and who will come out pale.
+
+Every answer follows from the state, its sheet and `now`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vatside.chemistry.errors import OutOfRange
+from vatside.dayline import rotation
+from vatside.dayline.pieces import Piece, Place, Standing, pieces
+from vatside.dayline.resting import Stay, VatUse, rests, vat_use
+from vatside.dayline.rotation import Call, Row
+from vatside.recipe.dip_lot import take_of
+from vatside.recipe.forecast import Forecast, Need, forecast, pale_warning, tank_of
+from vatside.recipe.sheet import Sheet
+from vatside.session import waits as running
+from vatside.session.care import account_of
+from vatside.session.clock import seconds_between
+from vatside.session.dip_effects import lot_of
+from vatside.session.dip_events import DipEnded, DipStarted
+from vatside.session.dipping import Entered, PieceState
+from vatside.session.events import Moment
+from vatside.session.standing import State
+
+LEAST_GRACE = 2
+"""A piece may have so many dips more than planned before the forecast gives it up: a judgement of our own."""
+
+
+def pieces_of(state: State, sheet: Sheet) -> tuple[Piece, ...]:
+    """Give every piece of the plan, by the dyer's names, in the order in which they first go in."""
+    return pieces(state.plan, sheet, state.dipping.names)
+
+
+def standings(state: State, now: Moment) -> dict[str, Standing]:
+    """Give where every piece is that has been in the vat, by piece id."""
+    return {piece: _standing(state, where, now) for piece, where in state.dipping.pieces.items()}
+
+
+def _standing(state: State, where: PieceState, now: Moment) -> Standing:
+    gone = max(seconds_between(where.since, now), 0.0)
+    if where.place not in (Place.IN_VAT, Place.AIRING):
+        return Standing(where.place, where.dips, gone)
+    wait = next((wait for wait in state.waits if wait.id == where.wait), None)
+    if wait is None:  # the dyer has ended it: its time is over
+        return Standing(where.place, where.dips, gone, 0.0)
+    return Standing(where.place, where.dips, running.elapsed(wait, now), running.remaining(wait, now))
+
+
+def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
+    """Give the one thing to do next at the vat."""
+    found = pieces_of(state, sheet)
+    return rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+
+
+def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:
+    """Give the piece that can go in now; None if nobody can."""
+    return rotation.next_piece(pieces_of(state, sheet), standings(state, now))
+
+
+def board(state: State, sheet: Sheet, now: Moment) -> tuple[Row, ...]:
+    """Give the board: a line for each piece."""
+    return rotation.board(pieces_of(state, sheet), standings(state, now))
+
+
+def use_of(state: State, sheet: Sheet, found: Sequence[Piece], now: Moment) -> VatUse:
+    """Give what the vat has done since its rests."""
+    entered = state.dipping.entered
+    if not entered:
+        return VatUse()
+    first = entered[0].start
+    shares = {piece.id: 1 / piece.at_once for piece in found}
+    stays = (_stay(item, first, shares.get(item.piece, 1.0)) for item in entered)
+    return vat_use(stays, seconds_between(first, now), rests(sheet))
+
+
+def _stay(item: Entered, first: Moment, share: float) -> Stay:
+    end = None if item.end is None else seconds_between(first, item.end)
+    return Stay(seconds_between(first, item.start), end, share)
+
+
+def lower(piece: Piece) -> DipStarted:
+    """Say that a piece goes in for its planned time."""
+    return DipStarted(piece.id, piece.dip_min)
+
+
+def lift(piece: Piece) -> DipEnded:
+    """Say that a piece comes out to air for its planned time."""
+    return DipEnded(piece.id, piece.air_min)
+
+
+def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
+    """Give what every piece that is not done will come to, from the vat as its account has it now.
+
+    Empty where the account cannot be worked out.
+    """
+    try:
+        tank = tank_of(account_of(state, sheet))
+    except OutOfRange:
+        return ()
+    needs = (_need(state, piece) for piece in pieces_of(state, sheet))
+    return forecast(tank, [need for need in needs if need is not None])
+
+
+def _need(state: State, piece: Piece) -> Need | None:
+    where = state.dipping.pieces.get(piece.id)
+    if where is not None and where.place is Place.DONE:
+        return None
+    lot, _ = lot_of(state.plan, piece.id)
+    has = where.on.depth(piece.grams) if where else 0.0
+    dips = piece.dips + max(LEAST_GRACE, piece.dips // 2) - (where.dips if where else 0)
+    take = take_of(state.plan, lot, piece.dip_min)
+    return Need(piece.id, piece.name, piece.lot, piece.grams / 1000, take, has, piece.depth, max(dips, 0))
+
+
+def warning(state: State, sheet: Sheet) -> str:
+    """Name the pieces that will come out pale, before they go in; empty if none will."""
+    try:
+        strength = tank_of(account_of(state, sheet)).strength
+    except OutOfRange:
+        return ""
+    return pale_warning(forecasts(state, sheet), strength)

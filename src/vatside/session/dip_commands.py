@@ -1,0 +1,65 @@
+"""What the dyer types about colour, read into events."""
+
+from __future__ import annotations
+
+import re
+
+from vatside.catalogue.dyeing import ladder
+from vatside.session.dip_effects import seen_of
+from vatside.session.dip_events import SwatchRecorded
+from vatside.units import Amount, Kind, Problem, parse_amount
+
+HOW = (
+    "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
+)
+"""How a swatch is written down."""
+_NUMBER = r"[-+−]?\d+(?:[.,]\d+)?"
+_LAB = re.compile(
+    rf"(?:L\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:a\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:b\*?\s*=?\s*)?({_NUMBER})"
+)
+_GRADED = re.compile(r"(.+?)\s+(?:grade\s+)?([1-5](?:[.,]5|-[1-5])?)\s+(darker|paler|lighter)", re.ASCII)
+
+
+def record_swatch(piece: str, text: str) -> SwatchRecorded | Problem:
+    """Read a swatch of a piece (or lot): measured, picked from the ladder, or graded against a step of it."""
+    typed = " ".join(text.split())
+    event = _read(piece, typed)
+    if event is None:
+        return Problem(HOW)
+    try:
+        seen_of(event)
+    except ValueError as error:
+        return Problem(f"{error}; {HOW}")
+    return event
+
+
+def _read(piece: str, typed: str) -> SwatchRecorded | None:
+    measured = _LAB.fullmatch(typed)
+    if measured:
+        return SwatchRecorded(piece, lab=tuple(_number(part) for part in measured.groups()))
+    graded = _GRADED.fullmatch(typed)
+    step = _step(graded[1] if graded else typed)
+    if step is None:
+        return None
+    if graded is None:
+        return SwatchRecorded(piece, step=step)
+    return SwatchRecorded(piece, step=step, grade=_grade(graded[2]), darker=graded[3] == "darker")
+
+
+def _number(text: str) -> float:
+    return float(text.replace("−", "-").replace(",", "."))
+
+
+def _grade(text: str) -> float:
+    """Read 4, 4.5 or, as grey scales print it, 4-5."""
+    low, dash, high = text.partition("-")
+    return (float(low) + float(high)) / 2 if dash else _number(text)
+
+
+def _step(text: str) -> Amount | None:
+    """Read a step by its name or by its depth."""
+    named = [rung for rung in ladder() if rung.name == text.casefold()]
+    if named:
+        return Amount(named[0].depth, "%")
+    amount = parse_amount(text, Kind.PERCENT, unit="%")
+    return None if isinstance(amount, Problem) else amount

@@ -1,0 +1,165 @@
+"""What the dyer's own results say about colour and uptake, fibre group by fibre group.
+
+A swatch of a lot that was weighed before and after says how blue so much indigotin is: it goes into the colour. Any
+other swatch says how much went on: read off the ladder, it goes into the uptake. So no result counts twice. Results of
+several sessions can be put together before they are fitted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from attrs import frozen
+
+from vatside.catalogue.dyeing import shades
+from vatside.chemistry.colour import Lab
+from vatside.chemistry.shade import Fit, Sample, fit_yield
+from vatside.recipe.depth import Comparison, Picked, Seen, compare, seen_colour, seen_depth
+from vatside.recipe.dip_account import OnPiece
+from vatside.recipe.finish import WEIGHING_ERROR
+from vatside.recipe.measures import clean_grams, fibre_of, powder, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.sheet import Sheet
+from vatside.recipe.uptake import Result, fit_takes, starting_takes
+from vatside.session.across.done import happened
+from vatside.session.dip_effects import lot_of
+from vatside.session.events import ColourNoted, PinSet
+from vatside.session.standing import State
+from vatside.units import Amount, Kind, to_base
+
+
+@frozen
+class Results:
+    """One session's results, each with its fibre group."""
+
+    colour: tuple[tuple[str, Sample], ...] = ()
+    swatches: tuple[tuple[str, Seen, OnPiece, float], ...] = ()
+    """Group, swatch, what the account has on the piece, and its dry mass (g)."""
+
+
+@frozen
+class Fits:
+    """What all results together come to, by fibre group; a group without results is not here."""
+
+    colour: Mapping[str, Fit]
+    """Colour yield, K/S for each %."""
+    takes: Mapping[str, Fit]
+    """What a fibre takes by itself in five minutes, L/kg."""
+
+
+def swatches_of(state: State) -> dict[str, Seen]:
+    """Give the latest swatch of each piece or lot, by id, whichever way it was noted."""
+    noted = ((entry.event.lot, _noted(entry.event)) for entry in happened(state, ColourNoted)
+             if isinstance(entry.event, ColourNoted))  # fmt: skip
+    found = {lot: seen for lot, seen in noted if seen is not None}
+    return found | {item.piece: item.seen for item in state.dipping.swatches}
+
+
+def _noted(event: ColourNoted) -> Seen | None:
+    if event.lab:
+        return Lab(*event.lab)
+    depth = to_base(event.depth, Kind.PERCENT) if event.depth is not None else 0.0
+    return Picked(depth) if depth > 0 else None
+
+
+def results_of(state: State, sheet: Sheet) -> Results:
+    """Give what a session's swatches and scales say."""
+    colour: list[tuple[str, Sample]] = []
+    swatches: list[tuple[str, Seen, OnPiece, float]] = []
+    for ident, seen in swatches_of(state).items():
+        lot = _lot(state.plan, ident)
+        if lot is None:
+            continue
+        group, gain = fibre_of(lot).group, _weighed_gain(state.plan, sheet, lot)
+        if gain is not None:
+            colour.append((group, Sample(gain, seen_colour(seen, fibre_of(lot)))))
+            continue
+        grams = clean_grams(state.plan, lot) / max(lot.pieces, 1)
+        swatches += [(group, seen, on, grams) for on in _on(state, ident) if on.per_litre > 0]
+    return Results(tuple(colour), tuple(swatches))
+
+
+def _lot(plan: Plan, ident: str) -> Lot | None:
+    """Give the lot of a piece, or the lot itself; None if it has left the plan."""
+    for lot in plan.lots:
+        if lot.id == ident:
+            return lot
+    try:
+        return lot_of(plan, ident)[0]
+    except KeyError:
+        return None
+
+
+def _weighed_gain(plan: Plan, sheet: Sheet, lot: Lot) -> float | None:
+    """Give what a lot gained by the scale, %; None where it was not weighed dyed, or gained too little to tell."""
+    weighed = any(pin.figure == f"finish.after.{lot.id}" for pin in plan.pins)
+    gain = sheet.value(f"finish.gain.{lot.id}")
+    return gain if weighed and gain > WEIGHING_ERROR else None
+
+
+def _on(state: State, ident: str) -> Iterator[OnPiece]:
+    """Give what the account has on a piece; of a lot, one piece that stands for all: their mean is as good."""
+    pieces = state.dipping.pieces
+    if ident in pieces:
+        yield pieces[ident].on
+        return
+    dyed = [where.on for piece, where in pieces.items() if piece.rpartition(".")[0] == ident]
+    if dyed:
+        yield _mean(dyed)
+
+
+def _mean(dyed: Sequence[OnPiece]) -> OnPiece:
+    count = len(dyed)
+    return OnPiece(
+        laid=sum(on.laid for on in dyed) / count,
+        carried=sum(on.carried for on in dyed) / count,
+        rinsed=dyed[0].rinsed,
+        per_litre=sum(on.per_litre for on in dyed) / count,
+    )
+
+
+def fits(results: Iterable[Results], plan: Plan) -> Fits:
+    """Fit colour and uptake to the results of one session or of several; the starts are those of the plan's vat."""
+    results = tuple(results)
+    colour = _fit_colours([pair for item in results for pair in item.colour])
+    read = [(group, _result(group, seen, on, grams, colour)) for item in results
+            for group, seen, on, grams in item.swatches]  # fmt: skip
+    reducer = powder(plan, "reducer").material.species
+    takes = {
+        group: fit_takes([result for name, result in read if name == group], starting_takes(group, reducer))
+        for group in dict.fromkeys(name for name, _ in read)
+    }
+    return Fits(colour, takes)
+
+
+def _fit_colours(samples: list[tuple[str, Sample]]) -> dict[str, Fit]:
+    groups = dict.fromkeys(group for group, _ in samples)
+    return {
+        group: fit_yield([sample for name, sample in samples if name == group], shades()[group]) for group in groups
+    }
+
+
+def _result(group: str, seen: Seen, on: OnPiece, grams: float, colour: Mapping[str, Fit]) -> Result:
+    got = seen_depth(seen, group, colour.get(group)).depth
+    stays = 100 * (1 - on.rinsed) / grams
+    return Result(carried=on.carried * stays, per_litre=on.per_litre * stays, got=got)
+
+
+def use_own(found: Fits, plan: Plan) -> tuple[PinSet, ...]:
+    """Give the pins by which a plan goes by the dyer's own uptake, for the lots whose fibre has results."""
+    return tuple(
+        PinSet(f"dip.{lot.id}.takes", Amount(float(f"{found.takes[group].value:.3g}"), "L/kg"))
+        for lot in plan.lots
+        if (group := fibre_of(lot).group) in found.takes
+    )
+
+
+def verdicts(state: State, found: Fits) -> dict[str, Comparison]:
+    """Hold every swatch against the depth that its lot was to have, by piece or lot id."""
+    held = {}
+    for ident, seen in swatches_of(state).items():
+        lot = _lot(state.plan, ident)
+        if lot is not None and share(lot.depth) > 0:
+            fibre = fibre_of(lot)
+            held[ident] = compare(seen, 100 * share(lot.depth), fibre, found.colour.get(fibre.group))
+    return held
