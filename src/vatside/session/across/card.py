@@ -14,8 +14,8 @@ from vatside.recipe.measures import fibre_of, method_of, powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import Waited, added, happened, waited
-from vatside.session.across.noted import PARTS, Read, last_of, part_text, readings
-from vatside.session.events import ColourNoted, PowderTaken
+from vatside.session.across.noted import PARTS, Read, colour_text, colours, last_of, part_text, readings
+from vatside.session.events import PowderTaken
 from vatside.session.loglines import plain
 from vatside.session.session import Session
 from vatside.session.state import State, fold
@@ -158,22 +158,13 @@ def _tail(session: Session, state: State) -> Iterator[Line]:
         if (wait.step or "").startswith("finish."):
             yield "Finish", f"{wait.label}, {show_minutes(round(wait.real))}"
     names = {lot.id: lot.name for lot in state.plan.lots}
-    for lot, noted in _noted(state).items():
-        depth = "" if noted.depth is None else show_amount(noted.depth)
-        lab = "L* a* b* " + ", ".join(f"{number:g}" for number in noted.lab) if noted.lab else ""
-        yield "Came out", f"{names[lot]}: {', '.join(part for part in (noted.words, depth, lab) if part)}"
-
-
-def _noted(state: State) -> dict[str, ColourNoted]:
-    """The colour that counts for each lot that is still in the plan."""
-    events = (entry.event for entry in happened(state, ColourNoted))
-    there = {lot.id for lot in state.plan.lots}
-    return {event.lot: event for event in events if isinstance(event, ColourNoted) and event.lot in there}
+    for lot, noted in colours(state).items():
+        yield "Came out", f"{names[lot]}: {colour_text(noted)}"
 
 
 def _colours(state: State) -> Iterator[tuple[str, tuple[float, ...]]]:
     fibres = {lot.id: lot.fibre for lot in state.plan.lots}
-    for lot, noted in _noted(state).items():
+    for lot, noted in colours(state).items():
         if noted.lab:
             yield fibres[lot], noted.lab
 

@@ -15,7 +15,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.done import Added, Waited, added, waited
-from vatside.session.across.noted import PARTS, Read, last_of, part_text, readings
+from vatside.session.across.noted import PARTS, Read, colour_text, colours, last_of, part_text, readings
 from vatside.session.across.uses import all_uses
 from vatside.session.fitting import rows
 from vatside.session.session import Session
@@ -195,5 +195,8 @@ def _times(one: Side, zone: tzinfo | None) -> Iterator[_Item]:
 def _result(one: Side) -> Iterator[_Item]:
     todo = {step.id for step in steps(one.plan, one.sheet)}
     yield _Item("done", "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}")
+    names = {lot.id: lot.name for lot in one.plan.lots}
+    for lot, noted in colours(one.state).items():
+        yield _Item(f"colour {lot}", f"{names[lot]} came out", colour_text(noted))
     if one.state.notes:
         yield _Item("notes", "Notes", " / ".join(note.text for note in one.state.notes))

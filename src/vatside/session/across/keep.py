@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.indigo import naoh_equivalent
-from vatside.recipe.care.account import Account, made, with_powder, with_stock, with_water
+from vatside.recipe.care.account import Account, made, with_powder, with_stock, with_water, without
 from vatside.recipe.care.made import stock_bath
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import set_value
@@ -50,8 +50,10 @@ class Carried:
 class Topping:
     """What a kept vat needs for a plan, beside what it holds already."""
 
+    surplus_l: float
+    """Liquor to take out first, so that the stock finds room."""
     water_l: float
-    """Water and stock together."""
+    """Water to draw, beside the stock."""
     pigment_g: float
     """Powder to make stock of, at the plan's purity."""
     alkali_g: float
@@ -106,9 +108,13 @@ def _taken_share(state: State, sheet: Sheet) -> float:
 
 
 def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
-    """Give a kept vat topped up with water, sharpened and with this day's stock in it. OutOfRange if it cannot be."""
+    """Give a kept vat topped up with water, sharpened and with this day's stock in it. OutOfRange if it cannot be.
+
+    A full tub gives liquor up first, so that the stock finds room.
+    """
     warm = sheet.value("vat.temperature", vat.celsius)
-    vat = with_water(vat, sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres, warm)
+    room = sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres
+    vat = without(vat, -room) if room < 0 else with_water(vat, room, warm)
     for role in ("alkali", "reducer"):
         vat = with_powder(vat, plan, role, sheet.value(f"vat.{role}"))
     vat = evolve(vat, stock=stock_bath(plan, sheet.value))
@@ -147,9 +153,11 @@ def topping(plan: Plan, kept: KeptVat, *, gone_s: float = 0.0) -> Topping:
     sheet = compute(plan)
     alkali, reducer, pigment = (powder(plan, role) for role in ("alkali", "reducer", "indigo"))
     left = kept.reducer_g / reducer.purity if gone_s < REDUCER_LASTS_S else 0.0
+    room = sheet.value("vat.liquor") - sheet.value("vat.stock") - kept.litres
     alkali_left = kept.alkali_g / naoh_equivalent(alkali.material.species) / alkali.purity
     return Topping(
-        water_l=max(sheet.value("vat.liquor") - kept.litres, 0.0),
+        surplus_l=max(-room, 0.0),
+        water_l=max(room, 0.0),
         pigment_g=max(sheet.value("stock.wanted") - kept.indigotin_g, 0.0) / pigment.purity,
         alkali_g=max(sheet.value("vat.alkali") - alkali_left, 0.0),
         reducer_g=max(sheet.value("vat.reducer") - left, 0.0),

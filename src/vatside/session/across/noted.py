@@ -1,4 +1,4 @@
-"""What was read of the vat during a session."""
+"""What was read of the vat during a session, and which blues came out of it."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from attrs import frozen
 from vatside.recipe.care.reading import Reading, looks
 from vatside.session.across.done import counted
 from vatside.session.care_events import ReadingTaken
-from vatside.session.events import Moment
+from vatside.session.events import ColourNoted, Moment
 from vatside.session.state import State
-from vatside.units import show_temperature
+from vatside.units import show_amount, show_temperature
 
 PARTS = {
     "temperature": "Temperature",
@@ -68,3 +68,17 @@ def _pH_text(reading: Reading) -> str:
     warm = reading.sample_celsius
     at = "temperature not noted" if warm is None else f"at {show_temperature(warm)}"
     return f"{reading.pH:.1f} {at} ({reading.pH_by.value})"
+
+
+def colours(state: State) -> dict[str, ColourNoted]:
+    """Give the colour that counts for each lot that is still in the plan."""
+    events = (entry.event for entry in counted(state))
+    there = {lot.id for lot in state.plan.lots}
+    return {event.lot: event for event in events if isinstance(event, ColourNoted) and event.lot in there}
+
+
+def colour_text(noted: ColourNoted) -> str:
+    """Print a colour: the dyer's words, her depth, what was measured."""
+    depth = "" if noted.depth is None else show_amount(noted.depth)
+    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in noted.lab) if noted.lab else ""
+    return ", ".join(part for part in (noted.words, depth, lab) if part)

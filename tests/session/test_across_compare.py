@@ -1,0 +1,103 @@
+"""Two sessions side by side."""
+
+from __future__ import annotations
+
+from datetime import UTC
+
+from attrs import evolve
+from hypothesis import given, settings
+from tests.session.played import Played
+from tests.session.strategies import sessions
+
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.starter import starter_plan
+from vatside.session.across.compare import Row, compare
+from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
+from vatside.session.events import ColourNoted, NoteWritten
+from vatside.session.session import Session
+from vatside.units import Amount
+
+
+def rows(left: Played, right: Played, group: str) -> dict[str, tuple[str, str]]:
+    """What differs in one group, by label."""
+    found = compare(left.session, right.session, UTC)
+    return {row.label: (row.left, row.right) for row in found if row.group == group and row.differs}
+
+
+def test_a_session_differs_from_itself_in_nothing() -> None:
+    """Laid beside itself, every row is the same."""
+    day = Played().set("stock.pigment", "4 g").waited("stock.hold_warm", 70).session
+    assert not any(row.differs for row in compare(day, day, UTC))
+
+
+def test_the_plan_is_held_against_the_plan_as_it_ended() -> None:
+    """A change on the fly counts."""
+    left, right = Played(), Played().set("water.hot", "60 C")
+    assert rows(left, right, "Plan") == {"Hot tap": ("55 °C", "60 °C")}
+
+
+def test_a_renamed_lot_is_still_the_same_lot() -> None:
+    """Lots match by what they are, not by what they are called."""
+    right = Played().set("lots.a.name", "Grey wool").set("lots.a.mass", "100 g")
+    assert rows(Played(), right, "Plan") == {
+        "Wool skeins: Lot": ("Wool skeins", "Grey wool"),
+        "Wool skeins: Dry weight": ("227 g", "100 g"),
+    }
+
+
+def test_amounts_say_what_went_in_and_what_is_only_planned() -> None:
+    """One session ground its pigment, the other has not."""
+    found = rows(Played().done("stock.paste"), Played(), "Amounts")
+    assert found == {"Stock: Indigo powder": ("6.5 g", "6.5 g planned")}
+
+
+def test_amounts_of_one_bath_match_whatever_else_is_scoured() -> None:
+    """The wool's soap is the same row with and without a bath of cotton beside it."""
+    plan = starter_plan()
+    cotton = evolve(plan.lots[0], id="b", fibre="cotton", name="Towels")
+    both = Played(evolve(plan, lots=(*plan.lots, cotton)))
+    amounts = [row.label for row in compare(Played().session, both.session) if row.group == "Amounts"]
+    assert sum("Soap" in label for label in amounts) == 1
+
+
+def test_a_correction_has_a_row_of_its_own() -> None:
+    """Reducer that was added to a tired vat stands beside nothing."""
+    left = Played().happen(VatMade()).happen(CorrectionMade(material="reducer", amount=Amount(2, "g")))
+    assert rows(left, Played(), "Amounts") == {"Correction: thiourea dioxide": ("2.0 g", "")}
+
+
+def test_readings_stand_side_by_side_with_their_temperature() -> None:
+    """A pH is only told with the temperature at which it was read."""
+    reading = Reading(temperature=Amount(47, "degC"), pH=9.6)
+    found = rows(Played().happen(ReadingTaken(reading)), Played(), "Readings")
+    assert found["pH, last"] == ("9.6 at 47 °C (strip)", "")
+    assert found["Temperature, last"] == ("47 °C", "")
+
+
+def test_waits_match_by_step_and_count_each_time() -> None:
+    """Two rests of the stock are two rows."""
+    left = Played().waited("stock.hold_warm", 60).waited("stock.hold_warm", 15)
+    right = Played().waited("stock.hold_warm", 75)
+    found = rows(left, right, "Times")
+    assert found["Stock rest"] == ("1 h", "1 h 15 min")
+    assert found["Stock rest, time 2"] == ("15 min", "")
+
+
+def test_the_result_is_what_came_out() -> None:
+    """Colours by lot, and the notes."""
+    left = Played().happen(ColourNoted("a", "mid blue", Amount(0.7, "%"))).happen(NoteWritten("fine"))
+    found = rows(left, Played(), "Result")
+    assert found["Wool skeins came out"] == ("mid blue, 0.7 %", "")
+    assert found["Notes"] == ("fine", "")
+
+
+@settings(max_examples=40)
+@given(sessions(), sessions())
+def test_any_two_sessions_can_be_compared_either_way_round(one: Session, other: Session) -> None:
+    """Swapping the two swaps the columns and loses no row."""
+
+    def seen(found: tuple[Row, ...], *, swapped: bool) -> list[tuple[str, str, str]]:
+        return sorted((row.group, *((row.right, row.left) if swapped else (row.left, row.right))) for row in found)
+
+    there, back = compare(one, other, UTC), compare(other, one, UTC)
+    assert seen(there, swapped=False) == seen(back, swapped=True)
