@@ -168,6 +168,10 @@ class MemoryFs(Fs):
         inode = self._names().get(path.name)
         return _stamp(inode) if inode else None
 
+    def stamps(self, folder: Path) -> dict[str, Stamp | None]:
+        """Stamps of all files."""
+        return {name: _stamp(inode) for name, inode in self._names().items()}
+
     def stamp_open(self, fd: int) -> Stamp:
         """Stamp by descriptor."""
         return _stamp(self._open[fd])

@@ -159,6 +159,11 @@ class Fs:
         """List a folder."""
         return [found.name for found in folder.iterdir()]
 
+    def stamps(self, folder: Path) -> dict[str, Stamp | None]:
+        """Give the stamp of everything in a folder, by name; None for what cannot be looked at."""
+        with os.scandir(folder) as found:
+            return {item.name: _stamp_of(item) for item in found}
+
     def make_folder(self, path: Path) -> None:
         """Create a folder and those above it, for its owner alone."""
         path.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -192,6 +197,13 @@ def _stamp(found: os.stat_result) -> Stamp:
     return Stamp(
         found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns, found.st_mode, found.st_nlink
     )  # fmt: skip
+
+
+def _stamp_of(item: os.DirEntry[str]) -> Stamp | None:
+    try:
+        return _stamp(item.stat())
+    except OSError:
+        return None
 
 
 _REASONS = {

@@ -17,7 +17,8 @@ from vatside.session.clock import after
 from vatside.session.events import Entry, Moment, PlanChanged
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
-from vatside.session.glance import Odd, glance
+from vatside.session.glance import Glance
+from vatside.session.listing import glanced, glances
 from vatside.session.places import backup_path, journal_path
 from vatside.session.shipped import samples_folder
 
@@ -67,11 +68,12 @@ def list_sessions(folder: Path, fs: Fs | None = None) -> tuple[SessionCard, ...]
     """Look at every session of a folder, the latest first; a damaged file is a card with its problem."""
     fs = fs or Fs()
     try:
-        names = sorted(name for name in fs.names(folder) if name.endswith(".json") and not name.startswith("."))
+        stamps = fs.stamps(folder)
     except OSError:
         return ()
-    cards = [card(folder / name, fs) for name in names]
-    return tuple(sorted(cards, key=_age, reverse=True))
+    names = sorted(name for name in stamps if name.endswith(".json") and not name.startswith("."))
+    seen = glances(fs, folder, names, stamps)
+    return tuple(sorted((_card(fs, folder / name, one) for name, one in seen.items()), key=_age, reverse=True))
 
 
 def _age(found: SessionCard) -> tuple[bool, float]:
@@ -82,9 +84,11 @@ def _age(found: SessionCard) -> tuple[bool, float]:
 def card(path: Path, fs: Fs | None = None) -> SessionCard:
     """Look at one session file; never raises on a bad one. Finer flaws are told when it is opened."""
     fs = fs or Fs()
-    try:
-        seen = glance(fs, path)
-    except (Odd, SessionError, OSError):
+    return _card(fs, path, glanced(fs, path))
+
+
+def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
+    if seen is None:
         return _closer_look(path, fs)
     return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits)
 

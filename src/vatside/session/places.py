@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+JOURNAL = ".journal"
+"""What the name of a journal adds to its session file's."""
+
 
 def journal_path(path: Path) -> Path:
     """Where the journal of a session file is."""
-    return path.with_name(f"{path.name}.journal")
+    return path.with_name(f"{path.name}{JOURNAL}")
 
 
 def lock_path(path: Path) -> Path:
