@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from vatside.session.across.handout import Doing, Handout, Part
 
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "@": "&#64;"}
-_MARKUP = re.compile(r"([\\`*_{}\[\]|~$^]|=(?==)|(?<==)=)")
+_MARKUP = re.compile(r"([\\`*_{}\[\]|~$^#]|=(?==)|(?<==)=)")
 _LINK = re.compile(r":(?=//)|(?<=www)\.", re.IGNORECASE)
-_BEGINNING = re.compile(r"^([#+-]|\d+(?=[.)](?:\s|$)))")
+_BEGINNING = re.compile(r"^([+-]|\d+(?=[.)](?:\s|$)))")
 
 
 def escaped(text: str) -> str:

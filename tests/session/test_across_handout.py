@@ -1,0 +1,270 @@
+"""The class card: amounts for each table, times, cautions, and nothing in it that anyone could inject."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from html.parser import HTMLParser
+
+import pytest
+from attrs import evolve
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+from markdown_it import MarkdownIt
+from tests.recipe.plans import plan_with
+
+from vatside.catalogue.load import fibres, methods
+from vatside.dayline.day import DEFER, steps
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session.across.handout import Handout, Part, Weighed, handout, shared
+from vatside.session.across.handout_html import SHEET_PT, SIZES, fitted, height_pt, html, type_size
+from vatside.session.across.handout_markdown import escaped, markdown
+
+NOW = datetime(2026, 5, 2, 6, 0)
+"""Local time, as the schedule takes it."""
+
+HOSTILE = (
+    "<script>alert(1)</script>",
+    "</title><img src=x onerror=alert(1)>",
+    "&lt;b&gt; &amp; <b>",
+    "[click](javascript:alert(1))",
+    "![x](http://evil.example/x.png)",
+    "**bold** _em_ `code` ~~gone~~",
+    "| a | b |",
+    "# Heading",
+    "1. one",
+    "12) two",
+    "- item",
+    "+ item",
+    "> quote",
+    "```",
+    "---",
+    "===",
+    "[ ] todo",
+    "http://evil.example www.evil.example a@evil.example",
+    "[^1] {.class} $x$ ==mark== ^up^",
+    "line\none\r\n\n# two\x0b\x0c\u2028three",
+    "\\*not* \\[x](y)",
+    "\u202egnp.exe",
+    'on" style="x:y" \'',
+    "\tcode",
+)
+
+
+def card(plan: Plan | None = None, tables: int = 1) -> Handout:
+    """The card of a plan."""
+    return handout(plan or starter_plan("Class"), tables, NOW)
+
+
+def named(text: str) -> Plan:
+    """A plan with a text wherever a person can type one."""
+    plan = starter_plan(text)
+    return evolve(plan, lots=(evolve(plan.lots[0], name=text), evolve(plan.lots[0], id="b", fibre="cotton", name=text)))
+
+
+def weighed(found: Handout, label: str) -> Weighed:
+    """One line of what to weigh."""
+    return next(line for part in found.parts for line in part.weighed if line.label == label)
+
+
+def test_amounts_are_divided_by_the_tables() -> None:
+    """Four tables share 6.5 g of indigo: 1.6 g each."""
+    line = weighed(card(tables=4), "Indigo powder")
+    assert (line.whole, line.each) == ("6.5 g (2 7/8 tsp)", "1.6 g (3/4 tsp)")
+
+
+def test_temperatures_are_not() -> None:
+    """Every table heats to the same 60 °C."""
+    assert weighed(card(tables=4), "Hold at").each == "60 °C"
+
+
+@given(st.integers(1, 60))
+def test_the_tables_together_have_everything(tables: int) -> None:
+    """Masses and volumes of all tables add up to those of the sheet; everything else is as it was."""
+    whole = compute(starter_plan())
+    for figure, one in zip(whole.figures, shared(whole, tables).figures, strict=True):
+        if figure.unit in ("g", "L"):
+            assert one.value * tables == pytest.approx(figure.value)
+        elif figure.id != "stock.jars":
+            assert one == figure
+
+
+def test_the_steps_name_the_amounts_of_one_table() -> None:
+    """What is read out at the table is what is weighed there."""
+    doing = [line.text for part in card(tables=4).parts for line in part.doing]
+    assert "Grind 1.6 g (3/4 tsp) of indigo until it feels smooth; wet it to a paste with a little hot water" in doing
+
+
+def test_times_come_from_the_schedule() -> None:
+    """Wanted at eleven: the stock rests an hour, the vat another, so grinding begins long before."""
+    doing = {line.text[:5]: line.at for part in card(plan_with(ready_by="11:00")).parts for line in part.doing}
+    assert re.fullmatch(r"0[67]:\d\d|08:\d\d", doing["Grind"])
+    assert card(plan_with(ready_by="11:00")).ready == "Vat ready by 11:00"
+
+
+def test_without_an_hour_times_count_from_the_beginning() -> None:
+    """Some step begins at nought."""
+    found = card()
+    assert "+0:00" in [line.at for part in found.parts for line in part.doing]
+    assert found.ready == "Times count from the beginning"
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+def test_every_caution_of_the_day_is_on_the_card(method: str) -> None:
+    """Whatever is handled, its caution stands there once, and the card ends by deferring to the safety sheet."""
+    plan = plan_with(method=method)
+    titles = [hazard.title for hazard in card(plan).hazards]
+    day = [step for step in steps(plan, compute(plan)) if not re.fullmatch(r"finish\.\w+", step.id)]
+    assert set(titles) == {caution.title for step in day for caution in step.cautions}
+    assert len(titles) == len(set(titles))
+    assert DEFER in markdown(card(plan))
+    assert DEFER.replace("'", "&#x27;") in html(card(plan))
+
+
+def test_what_the_plan_itself_warns_of_is_on_the_card() -> None:
+    """Lye in an aluminium pot is a danger; the class must know before the plan is changed."""
+    found = card(plan_with(vessels__jar_stuff="aluminium"))
+    assert any("luminium" in line for line in found.notices)
+    assert "**Danger:**" in markdown(found)
+
+
+def test_getting_rid_of_the_vat_is_not_done_at_the_tables() -> None:
+    """Neutralising is the teacher's."""
+    assert not any("settle overnight" in line.text for part in card().parts for line in part.doing)
+
+
+@pytest.mark.parametrize("tables", [0, -1, 61])
+def test_a_class_has_some_tables(tables: int) -> None:
+    """None, fewer than none and more than a hall holds are refused in words."""
+    with pytest.raises(ValueError, match="between 1 and 60 tables"):
+        card(tables=tables)
+
+
+MARKDOWN = MarkdownIt("commonmark", {"html": True}).enable(["table", "strikethrough"])
+
+
+def shape(text: str) -> list[str]:
+    """The structure of a Markdown text, without its words."""
+    found = []
+    for token in MARKDOWN.parse(text):
+        found.append(token.type + token.tag)
+        found += [child.type for child in token.children or () if child.type != "text"]
+    return found
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_no_name_changes_the_shape_of_the_markdown(text: str) -> None:
+    """With a hostile name everywhere, the card has the very structure that a tame one gives it."""
+    assert shape(markdown(card(named(text), 3))) == shape(markdown(card(named("tame"), 3)))
+
+
+ANY_TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=60) | st.text(
+    "ab1.)(#+-=*_~`|<>&!:/@[]{}$^\\\t\n w", max_size=30
+)
+
+
+@settings(max_examples=300)
+@given(ANY_TEXT)
+def test_no_text_at_all_becomes_markdown(text: str) -> None:
+    """Any text, escaped, is shown as it is (blanks and controls aside) wherever the card puts text."""
+    wanted = "".join("".join(letter if letter.isprintable() else " " for letter in text).split())
+    assume(wanted)
+    for place in ("{}", "# {}", "- {}", "1. {}", "**{}**", "x {}"):
+        tokens = MARKDOWN.parse(place.format(escaped(text)))
+        children = [child for token in tokens for child in token.children or ()]
+        assert {child.type for child in children} <= {"text", "text_special", "strong_open", "strong_close"}
+        shown = "".join("".join(child.content for child in children).split())
+        assert shown == ("x" + wanted if place.startswith("x") else wanted)
+
+
+@given(st.text("abc|*_<>&\n`[]()!#-+=~$.:/w1 ", min_size=1, max_size=30))
+def test_a_cell_stays_one_cell(text: str) -> None:
+    """No text breaks out of its cell of a table."""
+    table = f"| a | b |\n|---|---|\n| {escaped(text)} | y |\n"
+    assert shape(table).count("td_opentd") == 2
+    assert "html_inline" not in shape(table)
+
+
+class Page(HTMLParser):
+    """What a browser would find: elements with their attributes, and words."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.elements: list[tuple[str, tuple[tuple[str, str | None], ...]]] = []
+        self.words = ""
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Note an element."""
+        self.elements.append((tag, tuple(attrs)))
+
+    def handle_data(self, data: str) -> None:
+        """Note words."""
+        self.words += data
+
+
+@pytest.mark.parametrize("text", HOSTILE)
+def test_no_name_adds_an_element_to_the_page(text: str) -> None:
+    """With a hostile name everywhere, the page has the elements and attributes that a tame one gives it."""
+    hostile, tame = (Page(html(card(named(name), 3))) for name in (text, "tame"))
+    assert hostile.elements == tame.elements
+
+
+@settings(max_examples=30)
+@given(st.text(st.characters(exclude_categories=["Cs", "Cc", "Zl", "Zp"]), min_size=1, max_size=80))
+def test_every_name_is_shown_on_the_page(text: str) -> None:
+    """Whatever the day is called, its letters are on the page, and no element comes of them."""
+    page = Page(html(card(starter_plan(text))))
+    wanted = "".join("".join(letter if letter.isprintable() else " " for letter in text).split())
+    assert wanted in "".join(page.words.split())
+    assert page.elements == Page(html(card())).elements
+
+
+def test_the_page_stands_alone() -> None:
+    """No script, no file from elsewhere, and a policy that would forbid both."""
+    page = html(card(tables=4))
+    assert not re.search(r"<script|<link|<img|src=|href=|@import|url\(", page)
+    assert "default-src 'none'" in page
+
+
+def fibre_plan(number: int) -> Plan:
+    """A plan with a lot of each of the first fibres."""
+    plan = starter_plan("Many")
+    for fibre in list(fibres())[: number - 1]:
+        plan = evolve(plan, lots=(*plan.lots, evolve(new_lot(plan), fibre=fibre, name=fibre)))
+    return plan
+
+
+@pytest.mark.parametrize("number", [1, 2, 3, 8])
+@pytest.mark.parametrize("tables", [1, 12])
+def test_the_page_is_made_to_fit_one_sheet(number: int, tables: int) -> None:
+    """At the size of type chosen, the height estimated stays within A4 and Letter, cut if need be."""
+    found, _ = fitted(card(fibre_plan(number), tables))
+    assert height_pt(found, type_size(found)) <= SHEET_PT[1]
+
+
+def test_what_is_left_out_for_want_of_room_is_said() -> None:
+    """Eight fibres are too much for a sheet: the page says what is missing, and no caution is."""
+    whole = card(fibre_plan(8))
+    cut, left_out = fitted(whole)
+    assert left_out
+    assert f"Left out for want of room: {', '.join(left_out)}." in html(whole)
+    assert cut.hazards == whole.hazards
+
+
+def test_a_day_of_one_fibre_is_not_cut() -> None:
+    """The usual card has everything on it, in type that can be read."""
+    for method in methods():
+        found, left_out = fitted(card(plan_with(method=method), 6))
+        assert left_out == ()
+        assert type_size(found) >= 7
+
+
+@given(st.integers(0, 200), st.sampled_from(SIZES))
+def test_more_lines_are_never_lower(lines: int, size: float) -> None:
+    """The estimate grows with the card and with the type."""
+    part = Part("Stock", tuple(Weighed("x", "1 g", "1 g") for _ in range(lines)), ())
+    small, large = (evolve(card(), parts=parts) for parts in ((), (part,)))
+    assert height_pt(small, size) <= height_pt(large, size) <= height_pt(large, size + 1)
