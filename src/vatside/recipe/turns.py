@@ -32,13 +32,20 @@ class Throughput:
 def throughput(pieces: int, at_once: int, dips: int, dip_min: float, air_min: float, handling_min: float) -> Throughput:
     """Work out how long a lot takes when its groups take turns and nobody airs too short.
 
-    A turn lasts as long as all groups need in the vat, or as one needs for dip, handling and air, whichever is longer;
-    the last airing is not counted.
+    No more groups take turns than `in_turn` says; the others follow them. A turn lasts as long as its groups need in the
+    vat, or as one needs for dip, handling and air, whichever is longer. The last airing is not counted.
     """
-    groups = ceil(pieces / max(at_once, 1))
+    groups, each = ceil(pieces / max(at_once, 1)), dip_min + handling_min
     if not dips or not groups:
         return Throughput(groups, 0, 0.0, 0.0, "vat")
-    each = dip_min + handling_min
-    turn = max(groups * each, each + air_min)
-    waits_for = "air" if each + air_min > groups * each and dips > 1 else "vat"
-    return Throughput(groups, groups * dips, (dips - 1) * turn + groups * each, dips * groups * each, waits_for)
+    most = in_turn(air_min, each)
+    last = groups % most or min(most, groups)
+    before = (groups - last) // most
+    minutes = before * dips * _turn(most, each, air_min) + (dips - 1) * _turn(last, each, air_min) + last * each
+    busy = dips * groups * each
+    return Throughput(groups, groups * dips, minutes, busy, "air" if minutes > busy + 1e-9 else "vat")
+
+
+def _turn(groups: int, each: float, air_min: float) -> float:
+    """Minutes in which each of some groups is dipped once and the first of them has aired."""
+    return max(groups * each, each + air_min)

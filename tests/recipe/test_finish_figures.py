@@ -1,0 +1,143 @@
+"""The figures of the finish."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.recipe.plans import plan_with, told
+
+from vatside.catalogue.load import fibres, methods
+from vatside.recipe.compute import compute
+from vatside.recipe.finish import batches, true_gain
+from vatside.recipe.place import add_lot
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Stage, Weight
+from vatside.recipe.starter import new_lot
+
+
+def sheet_of(**changes: str) -> Sheet:
+    """Work out the starter plan with some fields set."""
+    return compute(plan_with(**changes))
+
+
+def test_a_sour_by_hand() -> None:
+    """100 g of clean wool at 30 L/kg is about 3 L: 20 mL of 5 % vinegar a litre, or 1.5 g of citric acid."""
+    sheet = sheet_of(finish__wool__water="3 L")
+    assert sheet["finish.wool.vinegar"].value == pytest.approx(0.060)
+    assert sheet["finish.wool.citric"].value == pytest.approx(4.5 / 0.995)
+
+
+def test_stronger_vinegar_is_halved() -> None:
+    """Of 10 % vinegar half as much."""
+    plan = told(plan_with(finish__wool__water="3 L"), "shelf.vinegar.purity", "10 %")
+    assert compute(plan)["finish.wool.vinegar"].value == pytest.approx(0.030)
+
+
+@pytest.mark.parametrize("fibre", fibres())
+def test_sour_stays_within_practice(fibre: str) -> None:
+    """15 to 30 mL of vinegar or 1 to 2 g of citric acid a litre, 5 to 10 min in a vat with lye."""
+    sheet = sheet_of(lots__a__fibre=fibre)
+    water = sheet[f"finish.{fibre}.water"].value
+    assert 15 <= 1000 * sheet[f"finish.{fibre}.vinegar"].value / water <= 30
+    assert 1 <= sheet[f"finish.{fibre}.citric"].value * 0.995 / water <= 2
+    assert 5 <= sheet[f"finish.{fibre}.sour"].value <= 10
+
+
+def test_lime_is_soured_longer() -> None:
+    """After a vat with lime fifteen minutes."""
+    assert sheet_of(method="fructose-lime", lots__a__fibre="cotton")["finish.cotton.sour"].value == 15
+
+
+@pytest.mark.parametrize(("fibre", "low", "high"), [("wool", 15, 30), ("silk", 15, 30), ("cotton", 30, 720)])
+def test_last_airing(fibre: str, low: float, high: float) -> None:
+    """Wool a quarter to half an hour, plant fibres half an hour and more."""
+    assert low <= sheet_of(lots__a__fibre=fibre)[f"finish.{fibre}.last_air"].value <= high
+
+
+@pytest.mark.parametrize(("fibre", "low", "high"), [("wool", 40, 50), ("silk", 40, 50), ("linen", 80, 95)])
+def test_wash_off(fibre: str, low: float, high: float) -> None:
+    """Protein is washed off warm, plant fibres near the boil."""
+    assert low <= sheet_of(lots__a__fibre=fibre)[f"finish.{fibre}.wash"].value <= high
+
+
+def test_wool_never_jumps() -> None:
+    """It goes into water one step warmer than the room, is warmed a degree a minute, and comes down by steps."""
+    sheet = sheet_of(water__room="18 C")
+    assert sheet["finish.wool.rinse_temperature"].value == 28
+    assert sheet["finish.wool.wash_start"].value == 28
+    assert sheet["finish.wool.heating"].value >= 45 - 28
+    # From 45 to 18 °C by at most 10 at a time: 35, 25, 18.
+    assert sheet["finish.wool.last_rinses"].value == 3
+
+
+def test_cotton_is_washed_as_the_tap_runs() -> None:
+    """Plant fibres take the hot tap's water and any jump."""
+    sheet = sheet_of(lots__a__fibre="cotton", water__hot="60 C")
+    assert sheet["finish.cotton.wash_start"].value == 60
+    assert sheet["finish.cotton.last_rinses"].value == 2
+
+
+def test_fibres_are_finished_apart() -> None:
+    """Two lots of wool share their baths; cotton has its own."""
+    plan = add_lot(plan_with(), new_lot(plan_with()))
+    plan = told(add_lot(plan, new_lot(plan)), "lots.c.fibre", "cotton")
+    assert [batch.key for batch in batches(plan)] == ["wool", "cotton"]
+
+
+@given(st.floats(1, 1e4), st.floats(0, 8))
+def test_a_gain_is_found_again(before: float, gain: float) -> None:
+    """What was added to the mass comes back as the gain."""
+    assert true_gain(before, before * (1 + gain / 100)) == pytest.approx(gain, abs=1e-6)
+
+
+def test_the_scale_says_what_is_on_the_fibre() -> None:
+    """By hand: 230 g that was 227.0 g gained 3 / 227 = 1.32 %."""
+    sheet = sheet_of(finish__before__a="227 g", finish__after__a="230 g")
+    assert sheet["finish.gain.a"].value == pytest.approx(1.3216, abs=0.001)
+
+
+def test_without_a_scale_the_gain_is_what_was_worked_out() -> None:
+    """Nothing typed in: the gain is the depth the dips come to, and nobody is told anything."""
+    sheet = sheet_of()
+    assert sheet["finish.gain.a"].value == pytest.approx(sheet["dip.a.reaches"].value)
+
+
+def test_a_lighter_lot_is_doubted() -> None:
+    """Dyed fibre that weighs less than before was not dry the same way."""
+    sheet = sheet_of(finish__before__a="227 g", finish__after__a="226 g")
+    said = [item for item in sheet.notices if item.figure == "finish.gain.a"]
+    assert [item.weight for item in said] == [Weight.CARE]
+
+
+def vat_of(left: str) -> Plan:
+    """Give a plan whose vat holds more or less dye than the lots take."""
+    return plan_with(stock__pigment=left)
+
+
+def test_a_vat_with_dye_left_is_kept() -> None:
+    """Enough indigo left: kept as long as its kind keeps; a spent one is let go; the dyer has the last word."""
+    assert compute(vat_of("40 g"))["finish.keep"].value == 7 * 1440
+    assert compute(vat_of("5 g"))["finish.keep"].value == 0
+    assert compute(told(vat_of("5 g"), "finish.keep", "14 days"))["finish.keep"].value == 14 * 1440
+
+
+def test_a_kept_vat_is_fed() -> None:
+    """0.1 g of thiourea dioxide a litre each week: 20 L of liquor take about 2 g."""
+    sheet = sheet_of()
+    assert sheet["finish.feed"].value == pytest.approx(0.1 * sheet["vat.liquor"].value / 0.99)
+
+
+def test_vinegar_for_the_vat_by_hand() -> None:
+    """10 g of lye are 0.25 mol, and a litre of 5 % vinegar has 0.833 mol: 0.300 L."""
+    sheet = sheet_of()
+    assert sheet["finish.vinegar"].value / sheet["vat.alkali_left"].value == pytest.approx(0.0300, rel=0.002)
+
+
+@pytest.mark.parametrize("method", methods())
+def test_every_method_has_a_finish(method: str) -> None:
+    """Sour, wash, feeding and the vat's end are worked out for every kind of vat, with a source each."""
+    sheet = sheet_of(method=method, lots__a__fibre="cotton")
+    for name in ("cotton.vinegar", "cotton.wash", "feed", "vinegar", "oxidise", "settle"):
+        assert sheet[f"finish.{name}"].value > 0
+    assert all(figure.working.source for figure in sheet.of(Stage.FINISH))
