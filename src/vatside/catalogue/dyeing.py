@@ -6,7 +6,6 @@ from functools import cache
 from typing import Any, TypeVar
 
 from attrs import frozen
-from cattrs import Converter
 
 from vatside.catalogue import load
 from vatside.catalogue.values import Fact, StepText
@@ -149,29 +148,24 @@ class DyeStep(StepText):
 
 
 @cache
-def _converter() -> Converter:
-    return Converter(forbid_extra_keys=True)
-
-
-@cache
 def _file(name: str) -> dict[str, Any]:
     return load.table(name)
 
 
 def _rows(name: str, key: str, cls: type[T]) -> dict[str, T]:
-    return {row: _converter().structure(value, cls) for row, value in _file(name)[key].items()}
+    return {row: load.converter().structure(value, cls) for row, value in _file(name)[key].items()}
 
 
 @cache
 def ladder() -> tuple[Rung, ...]:
     """The steps of the ladder of swatches, palest first."""
-    return _converter().structure(_file("depths.toml")["ladder"], tuple[Rung, ...])
+    return load.converter().structure(_file("depths.toml")["ladder"], tuple[Rung, ...])
 
 
 @cache
 def dippings() -> tuple[Dipping, ...]:
     """How depths are dipped, palest first."""
-    return _converter().structure(_file("depths.toml")["dipping"], tuple[Dipping, ...])
+    return load.converter().structure(_file("depths.toml")["dipping"], tuple[Dipping, ...])
 
 
 def dipping_for(depth: float) -> Dipping:
@@ -206,7 +200,7 @@ def shades() -> dict[str, Shade]:
 @cache
 def pauses() -> Pauses:
     """When the vat wants a rest."""
-    return _converter().structure(_file("depths.toml")["pauses"], Pauses)
+    return load.converter().structure(_file("depths.toml")["pauses"], Pauses)
 
 
 @cache
@@ -218,7 +212,7 @@ def finishes() -> dict[str, Finish]:
 @cache
 def ending() -> Ending:
     """Looking after the vat afterwards."""
-    return _converter().structure(_file("finish_steps.toml")["ending"], Ending)
+    return load.converter().structure(_file("finish_steps.toml")["ending"], Ending)
 
 
 @cache
@@ -230,13 +224,13 @@ def feeds() -> dict[str, Fact]:
 @cache
 def dip_steps() -> tuple[DyeStep, ...]:
     """The steps before and after the dips."""
-    return _converter().structure(_file("dip_steps.toml")["steps"], tuple[DyeStep, ...])
+    return load.converter().structure(_file("dip_steps.toml")["steps"], tuple[DyeStep, ...])
 
 
 @cache
 def finish_steps() -> tuple[DyeStep, ...]:
     """The steps from the last airing to the vat's end."""
-    return _converter().structure(_file("finish_steps.toml")["steps"], tuple[DyeStep, ...])
+    return load.converter().structure(_file("finish_steps.toml")["steps"], tuple[DyeStep, ...])
 
 
 def facts() -> dict[str, object]:

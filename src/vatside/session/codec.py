@@ -81,8 +81,7 @@ def _head(body: dict[str, Any], name: str, read: Callable[[object, object], T]) 
 
 def _event(kind: str, body: dict[str, object]) -> Event:
     if kind in KINDS:
-        cls, structure = _event_hooks()[kind]
-        event: Event = structure(body, cls)
+        event: Event = _event_hook(kind)(body, KINDS[kind])
         return event
     if too_deep(body) or not _plain(body):
         raise Flaw(f"the unknown kind {shown(kind)} holds something that cannot be kept")
@@ -90,8 +89,9 @@ def _event(kind: str, body: dict[str, object]) -> Event:
 
 
 @cache
-def _event_hooks() -> dict[str, tuple[type[Event], Any]]:
-    return {kind: (cls, converter().get_structure_hook(cls)) for kind, cls in KINDS.items()}
+def _event_hook(kind: str) -> Any:
+    """Give what reads a kind of event; made when the first one comes, as a day holds a third of all kinds."""
+    return converter().get_structure_hook(KINDS[kind])
 
 
 def _plain(value: object) -> bool:
