@@ -14,7 +14,7 @@ from uuid import uuid4
 
 from vatside.session import jsontext
 from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, reason
-from vatside.session.flaws import SessionError
+from vatside.session.flaws import SessionError, sentences
 from vatside.session.library import home
 from vatside.session.loading import backup_path, lock_path
 from vatside.session.shelf.events import Noted, ShelfEvent, merged
@@ -69,7 +69,7 @@ class ShelfFile:
         try:
             self._path = self._fs.real(self._path)
             stamp = self._fs.stamp(self._path)
-            if stamp is not None and self._stamp is not None and stamp.same_content(self._stamp):
+            if self._stamp is not None and self._stamp.same_content(stamp) and self.readonly is None:
                 return False
             self._take(*self._read())
         except SessionError as error:
@@ -165,7 +165,7 @@ def _as_read_back(entry: Noted) -> Noted:
     try:
         return from_json(jsontext.parse(jsontext.dump(to_json(entry)).encode("utf-8", "replace")))
     except Exception as error:
-        raise ValueError(str(error)) from None
+        raise ValueError("; ".join(sentences(error, ("event",)))) from None
 
 
 def _why(error: Exception) -> str:
