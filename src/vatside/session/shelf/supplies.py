@@ -14,6 +14,8 @@ from vatside.session.shelf.shelf import Owned, Shelf
 
 ROUNDING = 1e-6
 """Share of a day that a sum of floats may be off."""
+LEAST_G = 0.01
+"""Nobody goes shopping for less, g. Ours."""
 
 
 @frozen
@@ -109,4 +111,4 @@ class ToBuy:
 def shopping_list(plan: Plan, shelf: Shelf, days: int = 1) -> tuple[ToBuy, ...]:
     """Give what must be bought for so many days like this one."""
     lines = (ToBuy(need.name, need.grams * days - need.have, need.have) for need in needs(plan, shelf))
-    return tuple(line for line in lines if line.grams > ROUNDING)
+    return tuple(line for line in lines if line.grams >= LEAST_G)

@@ -1,0 +1,252 @@
+"""How far the shelf goes, what to buy, and what a day costs."""
+
+from __future__ import annotations
+
+from math import inf
+
+import pytest
+from attrs import evolve
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.recipe.plans import plan_with
+from tests.session.shelves import noted
+
+from vatside.catalogue.load import methods
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session.shelf.cost import cost, energy_kwh, water_litres, work_minutes
+from vatside.session.shelf.details import detail_problem, read_detail
+from vatside.session.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
+from vatside.session.shelf.shelf import Shelf, shelf
+from vatside.session.shelf.supplies import how_many_more, needs, shopping_list
+from vatside.units import Amount, Problem
+
+
+def bag(material: str, grams: float, purity: float = 40, price: float | None = None, name: str = "") -> Item:
+    """A bag of a material."""
+    paid = None if price is None else Amount(price, "")
+    return Item(name or material, material, Amount(grams, "g"), Amount(purity, "%"), price=paid)
+
+
+def stocked(*items: Item, more: tuple[ShelfEvent, ...] = ()) -> Shelf:
+    """A shelf with these items, and what happened to them."""
+    return shelf(noted(*(ItemBought(one) for one in items), *more))
+
+
+PIGMENT = 227 * 0.008 / 0.7 / 0.4
+"""Powder that the starter's day takes: 227 g at 0.8 %, 70 % of it on the fibre, 40 % pure."""
+
+
+def test_a_day_needs_what_its_steps_put_in() -> None:
+    """Lye goes in twice and is one need."""
+    found = {need.material: need for need in needs(starter_plan(), stocked())}
+    sheet = compute(starter_plan())
+    assert found["indigo"].grams == pytest.approx(PIGMENT)
+    assert found["lye"].grams == pytest.approx(sheet["stock.alkali"].value + sheet["vat.alkali"].value)
+
+
+def test_the_first_thing_to_run_out_is_the_limit() -> None:
+    """Indigo for seven days and a half, lye for ever: seven more days, and it is the indigo."""
+    more = how_many_more(starter_plan(), stocked(bag("indigo", 7.5 * PIGMENT), bag("lye", 1e5, 99)))
+    assert (more.days, more.pieces, more.limit) == (7, 15, "natural indigo powder")
+    assert more.fibre_g == pytest.approx(7.5 * 227)
+    assert "thiourea dioxide" in more.unknown
+
+
+def test_exactly_enough_is_enough() -> None:
+    """Seven days' worth lasts seven days, whatever floats make of it."""
+    assert how_many_more(starter_plan(), stocked(bag("indigo", 7 * PIGMENT))).days == 7
+
+
+def test_an_empty_shelf_says_nothing_of_what_runs_out() -> None:
+    """Nothing that is needed was ever there."""
+    more = how_many_more(starter_plan(), stocked())
+    assert (more.days, more.limit) == (0, "")
+    assert len(more.unknown) == len(needs(starter_plan(), stocked()))
+
+
+def test_a_finished_bag_counts_for_nothing_but_is_known() -> None:
+    """There was some once: nought more days, and it is known what is missing."""
+    more = how_many_more(starter_plan(), stocked(bag("indigo", 100), more=(ItemFinished("indigo"),)))
+    assert (more.days, more.limit) == (0, "natural indigo powder")
+
+
+def test_lots_of_one_dye_stand_in_by_what_is_in_them() -> None:
+    """Ten grams of 95 % do the work of 23.75 g of 40 %."""
+    found = {need.material: need for need in needs(starter_plan(), stocked(bag("synthetic-indigo", 10, 95)))}
+    assert found["indigo"].have == pytest.approx(10 * 95 / 40)
+
+
+def test_the_shopping_list_has_what_is_short() -> None:
+    """Two grams are there: the rest of one day, or of three."""
+    there = stocked(bag("indigo", 2))
+    lines = {line.name: line.grams for line in shopping_list(starter_plan(), there)}
+    assert lines["natural indigo powder"] == pytest.approx(PIGMENT - 2)
+    three = {line.name: line.grams for line in shopping_list(starter_plan(), there, days=3)}
+    assert three["natural indigo powder"] == pytest.approx(3 * PIGMENT - 2)
+
+
+def test_enough_of_everything_is_nothing_to_buy() -> None:
+    """A full shelf."""
+    plan = starter_plan()
+    full = stocked(*(bag(need.material, need.grams * 2, 100 * need.purity) for need in needs(plan, stocked())))
+    assert shopping_list(plan, full) == ()
+    assert how_many_more(plan, full).days == 2
+
+
+@given(st.sampled_from(sorted(methods())), st.floats(0.1, 5))
+def test_bought_by_the_list_the_day_can_be_done(method: str, days: float) -> None:
+    """Whatever the vat: with the list bought, nothing is short."""
+    plan = plan_with(method=method)
+    items = [bag(need.material, need.grams * days, 100 * need.purity) for need in needs(plan, stocked())]
+    purities = {need.name: need for need in needs(plan, stocked())}
+    bought = [
+        bag(purities[line.name].material, line.grams, 100 * purities[line.name].purity, name=f"new-{number}")
+        for number, line in enumerate(shopping_list(plan, stocked(*items)))
+    ]
+    found = needs(plan, stocked(*items, *bought))
+    assert all(need.short < 0.0101 for need in found)
+
+
+def test_a_need_of_nothing_lasts_for_ever() -> None:
+    """A figure held at nought is no need at all."""
+    plan = plan_with(vat__alkali="0 g", stock__alkali="0 g")
+    assert "lye" not in {need.material for need in needs(plan, stocked())}
+    need = needs(plan, stocked())[0]
+    assert evolve(need, grams=0.0).times == inf
+
+
+def test_pigment_costs_by_what_is_in_it() -> None:
+    """100 g of 80 % for 40 are 0.50 a gram of indigotin; the day takes 2.594 g of that."""
+    found = cost(starter_plan(), stocked(bag("indigo", 100, 80, price=40)))
+    (row,) = [row for row in found.rows if row.label == "natural indigo powder"]
+    assert row.money == pytest.approx(0.5 * 227 * 0.008 / 0.7)
+
+
+def test_what_has_no_price_is_named_and_left_out() -> None:
+    """The total is of what is known, and says what is not."""
+    found = cost(starter_plan(), stocked(bag("indigo", 100, 40, price=18)))
+    assert found.total == pytest.approx(0.18 * PIGMENT)
+    assert "thiourea dioxide" in found.unpriced
+    assert "Energy" in found.unpriced
+    assert "natural indigo powder" not in found.unpriced
+
+
+def test_the_bag_bought_last_sets_the_price() -> None:
+    """What the next one will cost is nearer to that."""
+    old = evolve(bag("indigo", 100, 40, price=10, name="i1"), bought="2025-01-01")
+    new = evolve(bag("indigo", 100, 40, price=20, name="i2"), bought="2026-01-01")
+    assert cost(starter_plan(), stocked(new, old)).total == pytest.approx(0.2 * PIGMENT)
+
+
+def prices(kwh: float, water: float, hour: float) -> tuple[ShelfEvent, ...]:
+    """Prices of the house."""
+    return (
+        PriceSet("currency", "€"), PriceSet("kwh", Amount(kwh, "")), PriceSet("water", Amount(water, "")),
+        PriceSet("hour", Amount(hour, "")),
+    )  # fmt: skip
+
+
+def test_energy_is_the_heat_that_warms_the_water() -> None:
+    """By hand, 4.18 kJ a litre and degree from 12 °C.
+
+    Scour 7.5 L to 60, first rinse 7.5 L to 60, stock 1 L to 55, warm bath 3 L to 55, vat 19.2 L to 47.
+    """
+    plan = starter_plan()
+    by_hand = 4.18 / 3600 * (2 * 7.5 * 48 + 4 * 43 + 19.227 * 35)
+    assert energy_kwh(plan, compute(plan)) == pytest.approx(by_hand, rel=0.01)
+
+
+def test_water_is_all_that_is_drawn() -> None:
+    """By hand: 6.81 L to wet out, 7.5 to scour, 15 to rinse, 1 + 3 for the stock, 19.2 for the vat."""
+    plan = starter_plan()
+    assert water_litres(plan, compute(plan)) == pytest.approx(6.81 + 7.5 + 15 + 4 + 19.227, rel=1e-3)
+
+
+def test_the_house_is_paid_by_its_prices() -> None:
+    """Energy by the kilowatt-hour, water by the cubic metre, work by the hour of hands."""
+    plan = starter_plan()
+    sheet = compute(plan)
+    found = cost(plan, stocked(more=prices(0.4, 5, 12)))
+    wanted = energy_kwh(plan, sheet) * 0.4 + water_litres(plan, sheet) * 0.005 + work_minutes(plan, sheet) / 60 * 12
+    assert found.total == pytest.approx(wanted)
+    assert found.money(found.total) == f"€ {wanted:.2f}"
+
+
+def test_work_is_left_out_unless_the_dyer_counts_it() -> None:
+    """No price for an hour, no row."""
+    assert "Work" not in [row.label for row in cost(starter_plan(), stocked()).rows]
+
+
+def two_lots() -> Plan:
+    """A pale lot and one four times as deep, of the same weight."""
+    plan = starter_plan()
+    pale = evolve(plan.lots[0], depth=Amount(0.2, "%"), pieces=2)
+    deep = evolve(new_lot(plan), mass=pale.mass, depth=Amount(0.8, "%"), pieces=4)
+    return evolve(plan, lots=(pale, deep))
+
+
+def test_a_deep_skein_costs_more_than_a_pale_one() -> None:
+    """Pigment is shared by the dye that a lot wants: one part to four."""
+    found = cost(two_lots(), stocked(bag("indigo", 100, 40, price=18)))
+    pale, deep = found.lots
+    assert deep.total == pytest.approx(4 * pale.total)
+    assert deep.each == pytest.approx(deep.total / 4)
+
+
+@given(st.floats(0, 100), st.floats(0, 5), st.floats(0, 20), st.floats(0, 50))
+def test_the_lots_together_cost_the_day(price: float, kwh: float, water: float, hour: float) -> None:
+    """Nothing is lost in sharing out."""
+    found = cost(two_lots(), stocked(bag("indigo", 100, 40, price=price), more=prices(kwh, water, hour)))
+    assert sum(lot.total for lot in found.lots) == pytest.approx(found.total)
+    assert found.each * 6 == pytest.approx(found.total)
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "value"),
+    [
+        ("mass", "1/2 lb", Amount(0.5, "lb")),
+        ("purity", "40", Amount(40, "%")),
+        ("spoon_mass", "", None),
+        ("spoon_mass", "2,4", Amount(2.4, "g")),
+        ("price", "18.50", Amount(18.5, "")),
+        ("bought", "2026-05-02", "2026-05-02"),
+        ("lot", "", ""),
+        ("lot", " Neel 3 ", "Neel 3"),
+        ("material", "synthetic", "synthetic-indigo"),
+        ("material", "lye-flakes", "lye-flakes"),
+        ("currency", "€", "€"),
+        ("kwh", "0.32", Amount(0.32, "")),
+    ],
+)
+def test_details_are_read_as_a_person_writes_them(name: str, text: str, value: object) -> None:
+    """Halves, commas, names begun."""
+    assert read_detail(name, text) == value
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "says"),
+    [
+        ("mass", "", "nothing stands here"),
+        ("mass", "-3 g", "Bought"),
+        ("purity", "400", "between 1 % and 100 %"),
+        ("bought", "May", "is no day"),
+        ("bought", "2026-02-30", "is no day"),
+        ("material", "gold", "one of"),
+        ("lot", "x" * 81, "80 letters"),
+        ("lot", "a\x1b[2Jb", "printable"),
+        ("currency", "doubloons", "at most 8"),
+        ("strike", "5000", "between 10 % and 1000 %"),
+    ],
+)
+def test_a_wrong_detail_is_explained(name: str, text: str, says: str) -> None:
+    """The sentence names the field and what would be right."""
+    problem = read_detail(name, text)
+    assert isinstance(problem, Problem)
+    assert says in problem.text
+
+
+def test_a_detail_that_is_none_is_a_problem_of_its_own() -> None:
+    """Nobody can set what an item does not have."""
+    assert detail_problem("colour", "blue") == "there is no 'colour' to set"
