@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import isfinite
+from math import inf, isfinite
 
 from attrs import Attribute, evolve, field, fields_dict, frozen
 
@@ -12,7 +12,8 @@ from vatside.chemistry.water import HIGHEST_C, LOWEST_C
 
 
 def _is_amount(_bath: Bath, attribute: Attribute[float], value: float) -> None:
-    require_not_negative(f"amount of {attribute.name.replace('_', ' ')}", value, "mol")
+    if not 0 <= value < inf:  # the words are made only when they are needed: a sheet asks a thousand times
+        require_not_negative(f"amount of {attribute.name.replace('_', ' ')}", value, "mol")
 
 
 def _is_water(_bath: Bath, _attribute: Attribute[float], value: float) -> None:

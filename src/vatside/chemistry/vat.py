@@ -122,6 +122,8 @@ def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> 
         there = getattr(bath, chemistry.total)
         used = min(there, need * wanted)
         met[name] = used / need
+        if not used:
+            continue
         wanted = max(wanted - met[name], 0.0)
         changes = {product: getattr(bath, product) + count * used for product, count in products}
         bath = evolve(bath, **{chemistry.total: there - used}, **changes)
