@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.plain.say import Words
+from vatside.plain.say import Words, tell
 from vatside.session.across.apart import apart_lines
 from vatside.session.across.card import blue_card, card_text
 from vatside.session.reading_files import session_of
@@ -17,8 +17,8 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("other", nargs="?")
     asked = parser.parse_args(list(words))
     card = blue_card(session_of(asked.file))
-    print(card_text(card))
+    tell(card_text(card))
     if asked.other is not None:
         other = blue_card(session_of(asked.other))
-        print("", card_text(other), "", *apart_lines(card, other), sep="\n")
+        tell("\n".join(("", card_text(other), "", *apart_lines(card, other))))
     return 0

@@ -8,7 +8,7 @@ from itertools import groupby
 
 from attrs import asdict
 
-from vatside.plain.say import Words
+from vatside.plain.say import Words, tell
 from vatside.session.across.compare import Row, compare
 from vatside.session.loglines import plain
 from vatside.session.reading_files import session_of
@@ -29,9 +29,9 @@ def run(words: Sequence[str]) -> int:
     a, b = session_of(asked.first), session_of(asked.second)
     found = [row for row in compare(a, b) if row.differs or asked.all]
     if asked.json:
-        print(json.dumps([{**asdict(row), "differs": row.differs} for row in found], ensure_ascii=False, indent=1))
+        tell(json.dumps([{**asdict(row), "differs": row.differs} for row in found], ensure_ascii=False, indent=1))
     else:
-        print("\n".join(text(a, b, found)))
+        tell("\n".join(text(a, b, found)))
     return 0
 
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from vatside.plain.say import Refusal, Words
+from vatside.plain.say import Refusal, Words, tell
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
@@ -29,13 +29,13 @@ def run(words: Sequence[str]) -> int:
         raise Refusal(f"--tables: {error}.") from None
     text = html(card) if asked.html else markdown(card)
     if asked.output is None:
-        print(text, end="")
+        tell(text.rstrip("\n"))
     else:
-        _write(asked.output, text)
+        write(asked.output, text)
     return 0
 
 
-def _write(path: Path, text: str, fs: Fs | None = None) -> None:
+def write(path: Path, text: str, fs: Fs | None = None) -> None:
     """Write a new file, whole or not at all."""
     fs = fs or Fs()
     try:
@@ -46,4 +46,4 @@ def _write(path: Path, text: str, fs: Fs | None = None) -> None:
         if isinstance(error, OSError) and fs.stamp(path) is not None:
             discard(fs, path)
         raise Refusal(f"{path} cannot be written: {reason(error) if isinstance(error, OSError) else error}.") from None
-    print(f"{path} written")
+    tell(f"{path} written")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.plain.say import Words
+from vatside.plain.say import Words, tell
 from vatside.session.across.telling import replay_lines
 from vatside.session.reading_files import session_of
 
@@ -15,5 +15,5 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("file")
     parser.add_argument("--plain", action="store_true", required=True)
     for line in replay_lines(session_of(parser.parse_args(list(words)).file)):
-        print(line)
+        tell(line)
     return 0

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from vatside.plain.say import Refusal, Words
+from vatside.plain.say import Refusal, Words, tell
 from vatside.recipe.plan import Plan
 from vatside.session.loglines import plain
 from vatside.session.reading_files import plan_of
@@ -33,9 +33,9 @@ def run(words: Sequence[str]) -> int:
     opened = ShelfFile(shelf_path(asked.shelf))
     plan = plan_of(asked.file) if asked.file else None
     if asked.json:
-        print(json.dumps(_data(opened.shelf, plan, asked.days), ensure_ascii=False, indent=1))
+        tell(json.dumps(_data(opened.shelf, plan, asked.days), ensure_ascii=False, indent=1))
     else:
-        print("\n".join(_lines(opened, plan, asked.days)))
+        tell("\n".join(_lines(opened, plan, asked.days)))
     return 0 if opened.readonly is None else 1
 
 
