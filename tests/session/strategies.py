@@ -10,6 +10,16 @@ from vatside.recipe.fields import Field, FieldValue, set_value
 from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
 from vatside.session.codec import HEAD
+from vatside.session.dip_events import (
+    DipEnded,
+    DipStarted,
+    DryMassTaken,
+    PieceBack,
+    PieceDone,
+    PieceNamed,
+    PieceTurned,
+    SwatchRecorded,
+)
 from vatside.session.events import (
     AlarmQuieted,
     CautionAcknowledged,
@@ -74,6 +84,21 @@ SHELF_ENTRIES = st.builds(
     ShelfEntry, st.sampled_from(["indigo", "lye", "soap", "nonsense"]), AMOUNTS, AMOUNTS | st.none()
 )  # fmt: skip
 VATS = st.builds(KeptVat, NUMBERS, NUMBERS, TEXT, NUMBERS, TEXT, NUMBERS, NUMBERS, NUMBERS)
+PIECES = st.sampled_from(["a.1", "a.2", "a.3", "b.1", "a", "a.x", "."])
+DIPS: st.SearchStrategy[Event] = st.one_of(
+    st.builds(DipStarted, PIECES, NUMBERS),
+    st.builds(DipEnded, PIECES, NUMBERS),
+    st.builds(PieceTurned, PIECES),
+    st.builds(PieceDone, PIECES),
+    st.builds(PieceBack, PIECES),
+    st.builds(PieceNamed, PIECES, TEXT),
+    st.builds(
+        SwatchRecorded, PIECES, st.lists(NUMBERS, max_size=4).map(tuple), AMOUNTS | st.none(), NUMBERS | st.none(),
+        st.booleans(),
+    ),
+    st.builds(DryMassTaken, IDS, AMOUNTS, st.booleans()),
+)  # fmt: skip
+"""Events of the pieces."""
 UNKNOWN = st.builds(
     Unknown,
     name=st.sampled_from(["unknown", "reading", "finding_made"]),
@@ -108,6 +133,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(ColourNoted, IDS, TEXT, AMOUNTS | st.none(), st.lists(NUMBERS, max_size=4).map(tuple)),
     st.builds(VatKept, VATS),
     st.builds(VatCarriedOn, IDS, TEXT, UTC_TIMES, VATS),
+    DIPS,
     UNKNOWN,
 )  # fmt: skip
 """Events of every kind; most do not fit the session they come into."""

@@ -13,7 +13,7 @@ HOW = (
     "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
 )
 """How a swatch is written down."""
-_NUMBER = r"[-+−]?\d+(?:[.,]\d+)?"
+_NUMBER = r"[-+−]?[0-9]+(?:[.,][0-9]+)?"
 _LAB = re.compile(
     rf"(?:L\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:a\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:b\*?\s*=?\s*)?({_NUMBER})"
 )

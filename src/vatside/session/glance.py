@@ -16,6 +16,7 @@ from attrs import frozen
 
 from vatside.session import jsontext
 from vatside.session.files import Fs
+from vatside.session.glance_pieces import may_wait
 from vatside.session.migrations import VERSION, check_head, migrate
 from vatside.session.moments import read_utc
 from vatside.session.places import journal_path
@@ -53,7 +54,10 @@ def glance(fs: Fs, path: Path) -> Glance:
         if [event["seq"] for event in events] != list(range(1, len(events) + 1)):
             raise Odd
         undone = _undone(events)
-        return _looked_at(raw, [event for event in events if event["seq"] not in undone], events)
+        counting = [event for event in events if event["seq"] not in undone]
+        if may_wait(counting):
+            raise Odd
+        return _looked_at(raw, counting, events)
     except (KeyError, TypeError, AttributeError, ValueError) as error:
         raise Odd from error
 

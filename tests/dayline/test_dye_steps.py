@@ -1,0 +1,146 @@
+"""Steps of Dip and Finish, and when they begin."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime, timedelta
+
+import pytest
+from tests.recipe.plans import plan_of_lots, plan_with, told
+
+from vatside.catalogue.load import methods
+from vatside.dayline.day import steps
+from vatside.dayline.schedule import schedule
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+
+SEVEN = datetime(2026, 5, 2, 7, 0)
+
+
+def dyeing(plan: Plan) -> dict[str, Step]:
+    """Give the steps of Dip and Finish by id."""
+    found = steps(plan, compute(plan))
+    return {step.id: step for step in found if step.stage in (Stage.DIP, Stage.FINISH)}
+
+
+def both() -> Plan:
+    """Give wool and cotton in one vat."""
+    return plan_of_lots(("wool", "200 g"), ("cotton", "300 g"))
+
+
+@pytest.mark.parametrize("method", methods())
+@pytest.mark.parametrize("keep", ["0", "7 days"])
+def test_every_blank_of_dip_and_finish_is_filled(method: str, keep: str) -> None:
+    """No template leaves a blank or a dash where an amount belongs."""
+    plan = told(told(both(), "method", method), "finish.keep", keep)
+    for step in dyeing(plan).values():
+        assert not re.search(r"[{}–]", step.text), step.text
+
+
+def test_each_fibre_is_finished_in_order() -> None:
+    """Air, rinse, sour, rinse, wash, rinse, dry, rub, weigh: for wool as for cotton."""
+    names = [
+        "air",
+        "rinse",
+        "sour",
+        "sour_rinse",
+        "wash_water",
+        "wash_heat",
+        "wash",
+        "last_rinse",
+        "dry",
+        "rub",
+        "weigh",
+    ]
+    found = list(dyeing(both()))
+    for fibre in ("wool", "cotton"):
+        assert [step.rpartition(".")[2] for step in found if step.startswith(f"finish.{fibre}.")] == names
+
+
+def test_acid_comes_only_after_the_rinses() -> None:
+    """The sour stands behind the rinse, says so, and must be acknowledged."""
+    found = dyeing(plan_with())
+    order = list(found)
+    assert order.index("finish.wool.rinse") < order.index("finish.wool.sour")
+    sour = found["finish.wool.sour"]
+    assert sour.text.startswith("Only when the reducer is rinsed out")
+    assert any(item.id == "acid" and item.must_acknowledge for item in sour.cautions)
+
+
+def test_a_vat_let_go_is_oxidised_before_acid() -> None:
+    """Oxidise, settle, titrate, neutralise, then the local rules, each step that takes acid with its caution."""
+    found = dyeing(plan_with(finish__keep="0"))
+    order = [step for step in found if step.count(".") == 1 and step.startswith("finish.")]
+    assert order == [
+        "finish.use_up", "finish.oxidise", "finish.settle", "finish.decant", "finish.titrate", "finish.neutralise",
+        "finish.drain",
+    ]  # fmt: skip
+    for name in ("titrate", "neutralise"):
+        assert any(item.id == "acid" for item in found[f"finish.{name}"].cautions)
+    assert "local rules" in found["finish.drain"].text
+
+
+def test_a_kept_vat_is_not_soured() -> None:
+    """Kept, it is filled up and fed; nothing of the spent path stands there."""
+    found = dyeing(plan_with(finish__keep="7 days"))
+    assert {"finish.keep_fill", "finish.keep_feed"} <= set(found)
+    assert not {"finish.oxidise", "finish.neutralise"} & set(found)
+
+
+def test_lime_leaves_sludge() -> None:
+    """A vat with lime has a net over its sludge and a step for getting rid of it; one with lye has neither."""
+    lime = dyeing(plan_with(method="copperas-lime", lots__a__fibre="cotton", finish__keep="0"))
+    assert {"dip.raise", "finish.sludge"} <= set(lime)
+    assert not {"dip.raise", "finish.sludge"} & set(dyeing(plan_with(finish__keep="0")))
+
+
+def test_the_ph_is_raised_between_wool_and_cotton() -> None:
+    """In a vat for both a step stands for it; for wool alone none does."""
+    assert "dip.protein_first" in dyeing(both())
+    assert "dip.protein_first" not in dyeing(plan_with())
+
+
+def test_the_lots_are_named_in_their_order() -> None:
+    """The step of the dips says who goes first."""
+    plan = told(told(both(), "lots.a.name", "Shawls"), "lots.b.name", "Towels")
+    assert "Shawls, then Towels" in dyeing(plan)["dip.rotate"].text
+
+
+def test_the_waits_have_the_lengths_of_the_sheet() -> None:
+    """A held last airing is the wait of its step."""
+    assert dyeing(plan_with(finish__wool__last_air="25 min"))["finish.wool.air"].minutes == 25
+
+
+def test_dips_begin_when_the_vat_is_ready() -> None:
+    """The first step of the dips begins at the wanted hour; the finish follows the dips."""
+    plan = plan_with(ready_by="10:00")
+    sheet = compute(plan)
+    found = schedule(plan, steps(plan, sheet), SEVEN).starts
+    assert found["dip.wet"] == datetime(2026, 5, 2, 10, 0)
+    assert found["finish.wool.air"] >= found["dip.rotate"] + timedelta(minutes=sheet["dip.minutes"].value)
+
+
+def test_late_dips_begin_now() -> None:
+    """At noon dips of a vat wanted at ten begin at noon."""
+    plan = plan_with(ready_by="2026-05-02 10:00")
+    left = [step for step in steps(plan, compute(plan)) if step.stage in (Stage.DIP, Stage.FINISH)]
+    noon = datetime(2026, 5, 2, 12, 0)
+    assert schedule(plan, left, noon).starts["dip.wet"] == noon
+
+
+def test_fibres_are_finished_side_by_side() -> None:
+    """Cotton does not wait until the wool is dry a day later."""
+    plan = told(both(), "ready_by", "10:00")
+    found = schedule(plan, steps(plan, compute(plan)), SEVEN).starts
+    assert found["finish.cotton.air"] < found["finish.wool.dry"]
+
+
+def test_a_running_wait_counts_as_it_stands() -> None:
+    """With five minutes of the last airing left, the rinse begins five minutes on."""
+    plan = plan_with(ready_by="2026-05-02 10:00")
+    wool = [step for step in steps(plan, compute(plan)) if step.id in ("finish.wool.air", "finish.wool.rinse")]
+    now = datetime(2026, 5, 2, 15, 0)
+    found = schedule(plan, wool, now, {"finish.wool.air": 5.0}).starts
+    assert found["finish.wool.rinse"] == now + timedelta(minutes=5)

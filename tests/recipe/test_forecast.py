@@ -1,0 +1,68 @@
+"""Looking ahead: who comes out pale."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+
+from vatside.recipe.forecast import Forecast, Need, forecast, pale_warning
+from vatside.recipe.uptake import Take, Tank, dip_until
+
+TAKE = Take(1.2, 1.0, 5, 0.15)
+
+
+def need(number: int, **changes: object) -> Need:
+    """Give a piece of a hundred grams that wants a medium blue."""
+    plain = Need(f"a.{number}", f"Scarf {number}", "a", 0.1, TAKE, 0.0, 0.8, 12)
+    return evolve(plain, **changes)  # type: ignore[arg-type]
+
+
+def test_a_strong_vat_disappoints_nobody() -> None:
+    """Everybody reaches the depth, and no warning is given."""
+    found = forecast(Tank(40, 2.0), [need(1), need(2)])
+    assert all(not item.pale and item.reaches >= 0.95 * 0.8 for item in found)
+    assert pale_warning(found, 2.0) == ""
+
+
+def test_the_pieces_that_come_out_pale_are_named() -> None:
+    """Dark pieces of the first lot leave too little for the scarves that follow: the first of those is named."""
+    dark = [need(number, piece=f"b.{number}", name=f"Coat {number}", lot="b", wants=2.0, dips=20) for number in (1, 2)]
+    found = forecast(Tank(12, 0.5), [*dark, need(1, wants=1.2), need(2, wants=1.2)])
+    assert found[-1].pale
+    words = pale_warning([item for item in found if item.piece.startswith("a")], 0.1)
+    assert words.startswith("Scarf 1 and 1 more come out")
+    assert "0.1 g/L is left" in words
+
+
+def test_like_pieces_share_what_there_is() -> None:
+    """In turn, round by round, they end within one dip of one another."""
+    found = forecast(Tank(10, 0.6), [need(1), need(2), need(3)])
+    depths = [item.reaches for item in found]
+    assert max(depths) - min(depths) < 0.1
+
+
+def test_it_agrees_with_the_plan() -> None:
+    """The forecast from a fresh vat is the planned outcome of the same lot."""
+    tank = Tank(30, 0.9)
+    planned = dip_until(tank, 3, 0.1, TAKE, 0.8)
+    found = forecast(tank, [need(number) for number in (1, 2, 3)])
+    assert max(item.dips for item in found) == pytest.approx(planned.dips, abs=1)
+    assert sum(item.reaches for item in found) / 3 == pytest.approx(planned.depth, rel=0.1)
+
+
+def test_what_a_piece_has_counts() -> None:
+    """A piece that has its depth already needs no more dips."""
+    (found,) = forecast(Tank(20, 0.5), [need(1, has=0.8)])
+    assert (found.dips, found.pale) == (0, False)
+
+
+def test_no_more_dips_than_allowed() -> None:
+    """Two dips left: the forecast ends there."""
+    (found,) = forecast(Tank(20, 0.2), [need(1, dips=2)])
+    assert found.dips == 2
+    assert found.pale
+
+
+def test_a_piece_without_a_depth_is_never_pale() -> None:
+    """Nothing wanted, nothing missed."""
+    assert not Forecast("a.1", "Rag", 0.0, 0.0, 0).pale
