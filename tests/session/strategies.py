@@ -44,6 +44,7 @@ from vatside.session.events import (
     Unknown,
     VatCarriedOn,
     VatKept,
+    VatToppedUp,
     WaitEnded,
     WaitExtended,
     WaitPaused,
@@ -133,6 +134,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(ColourNoted, IDS, TEXT, AMOUNTS | st.none(), st.lists(NUMBERS, max_size=4).map(tuple)),
     st.builds(VatKept, VATS),
     st.builds(VatCarriedOn, IDS, TEXT, UTC_TIMES, VATS),
+    st.builds(VatToppedUp),
     DIPS,
     UNKNOWN,
 )  # fmt: skip

@@ -27,12 +27,11 @@ from vatside.session.across.keep import (
     keep,
     kept_by,
     kept_lines,
-    on_top,
     topping,
 )
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
 from vatside.session.clock import VirtualClock, after
-from vatside.session.events import Moment, NoteWritten
+from vatside.session.events import Moment, NoteWritten, VatToppedUp
 from vatside.session.fitting import plan_problems
 from vatside.session.kept import KeptVat
 from vatside.session.library import list_sessions
@@ -188,14 +187,20 @@ def test_a_kept_vat_topped_up_holds_both_dyes() -> None:
     now = later(day, WEEKS)
     new = followed(carry_on(day.session, now), now)
     old = new.state.tending.account
+    vat = new.happen(VatToppedUp()).state.tending.account
     assert old is not None
+    assert vat is not None
     sheet = compute(new.state.plan)
-    vat = on_top(old, new.state.plan, sheet)
     surplus = old.litres + sheet.value("vat.stock") - sheet.value("vat.liquor")
     there = old.indigotin_g * (1 - surplus / old.litres)
     assert surplus == pytest.approx(1, rel=0.01)
     assert vat.indigotin_g == pytest.approx(there + sheet.value("vat.indigotin"), rel=1e-6)
     assert vat.litres == pytest.approx(sheet.value("vat.liquor"), rel=0.01)
+
+
+def test_there_must_be_a_vat_to_top_up() -> None:
+    """Without one the event stays in the log and changes nothing."""
+    assert [misfit.text for misfit in Played().happen(VatToppedUp()).state.misfits] == ["there is no vat here"]
 
 
 def test_carrying_on_gives_the_account_back() -> None:

@@ -252,6 +252,13 @@ class VatCarriedOn:
 
 
 @frozen
+class VatToppedUp:
+    """The day's water, sharpening and stock went into the vat that was kept, as the plan has them."""
+
+    kind: ClassVar[str] = "vat_topped_up"
+
+
+@frozen
 class Unknown:
     """An event of a kind that a newer version wrote; carried through unchanged."""
 
@@ -265,7 +272,7 @@ Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
-    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | CareEvent | DipEvent | Unknown
+    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | CareEvent | DipEvent | Unknown
 )  # fmt: skip
 
 

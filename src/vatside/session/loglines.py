@@ -41,6 +41,7 @@ from vatside.session.events import (
     Unknown,
     VatCarriedOn,
     VatKept,
+    VatToppedUp,
     WaitEnded,
     WaitExtended,
     WaitPaused,
@@ -230,6 +231,11 @@ def _(event: VatKept, _before: State) -> str:
 def _(event: VatCarriedOn, _before: State) -> str:
     vat = f"{show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
     return f"Carried on from the vat of “{event.title}”: {vat}"
+
+
+@words.register
+def _(_event: VatToppedUp, _before: State) -> str:
+    return "Kept vat topped up, sharpened and the stock brought in, as planned"
 
 
 @words.register

@@ -6,8 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.indigo import naoh_equivalent
-from vatside.recipe.care.account import Account, made, with_powder, with_stock, with_water, without
-from vatside.recipe.care.made import stock_bath
+from vatside.recipe.care.account import made
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import set_value
 from vatside.recipe.measures import clean_grams, powder, share
@@ -105,20 +104,6 @@ def _taken_share(state: State, sheet: Sheet) -> float:
     on_fibre = sum(clean_grams(state.plan, lot) * share(lot.depth) for lot in state.plan.lots)
     left = sheet.value("dip.left", brought - on_fibre)
     return min(max(1 - left / brought, 0.0), 1.0)
-
-
-def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
-    """Give a kept vat topped up with water, sharpened and with this day's stock in it. OutOfRange if it cannot be.
-
-    A full tub gives liquor up first, so that the stock finds room.
-    """
-    warm = sheet.value("vat.temperature", vat.celsius)
-    room = sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres
-    vat = without(vat, -room) if room < 0 else with_water(vat, room, warm)
-    for role in ("alkali", "reducer"):
-        vat = with_powder(vat, plan, role, sheet.value(f"vat.{role}"))
-    vat = evolve(vat, stock=stock_bath(plan, sheet.value))
-    return with_stock(vat, min(sheet.value("vat.stock"), vat.stock_litres))
 
 
 def carried_from(state: State) -> VatCarriedOn | None:
