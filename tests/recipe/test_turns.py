@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.recipe.plans import plan_with
 
+from vatside.recipe.compute import compute
 from vatside.recipe.turns import in_turn, throughput
 
 
@@ -46,3 +48,44 @@ def test_a_run_is_never_shorter_than_vat_or_air_allow(
     run = throughput(pieces, at_once, dips, dip, air, handling)
     assert run.minutes >= run.busy - 1e-9
     assert run.minutes >= dips * (dip + handling) + (dips - 1) * air - 1e-9
+
+
+class TestClass:
+    """Ten people with 100 g of cotton each, medium at 1 %, in a vat of 15 L that takes five pieces at an entry."""
+
+    run = throughput(10, 5, 4, 5, 15, 1)
+
+    def test_vat_time_by_hand(self) -> None:
+        """4 dips x 2 groups x (5 + 1) min = 48 min of vat time."""
+        assert self.run.groups == 2
+        assert self.run.entries == 8
+        assert self.run.busy == 48
+
+    def test_air_is_the_bottleneck(self) -> None:
+        """While the other group dips each airs 6 min, too short for 15: the vat waits for the air."""
+        assert throughput(10, 5, 4, 5, 6, 1).waits_for == "vat"
+        assert self.run.waits_for == "air"
+
+    def test_the_least_time_by_hand(self) -> None:
+        """Three turns of 5 + 1 + 15 = 21 min, then both groups once more: 63 + 12 = 75 min."""
+        assert self.run.minutes == 75
+
+    def test_it_lies_between_the_vat_alone_and_pauses_after_each_entry(self) -> None:
+        """With a pause of 5 min after each of the eight entries it would take 8 x (6 + 5) = 88 min, about 90."""
+        assert 48 < self.run.minutes < 8 * (6 + 5)
+
+    def test_the_sheet_says_the_same(self) -> None:
+        """14.3 g of indigotin, 36 g of powder, five at once, eight entries, and with one short rest about 90 min."""
+        sheet = compute(
+            plan_with(
+                lots__a__fibre="cotton", lots__a__mass="1 kg", lots__a__pieces="10", lots__a__depth="1 %",
+                vat__fill="15.66 L", vat__entry="500 g", dip__a__dips="4", dip__a__dip="5 min", dip__a__air="15 min",
+            )
+        )  # fmt: skip
+        # What the scour takes off the cotton is taken off the dye as well.
+        assert sheet["stock.wanted"].value == pytest.approx(14.3, rel=0.06)
+        assert sheet["stock.pigment"].value == pytest.approx(36, rel=0.06)
+        assert sheet["vat.liquor"].value == pytest.approx(15.3, rel=0.03)
+        assert sheet["dip.a.at_once"].value == 5
+        assert sheet["dip.all_entries"].value == 8
+        assert sheet["dip.minutes"].value == 75 + 12
