@@ -2,20 +2,34 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable
 from contextlib import AbstractAsyncContextManager
 from typing import Any
 
 import pytest
+from textual.events import Key
 from textual.pilot import Pilot
 
 from vatside.session.clock import VirtualClock
 from vatside.ui.app import VatsideApp
 from vatside.ui.desk import Desk
 from vatside.ui.screens.day import DayScreen
+from vatside.ui.widgets.entry import Entry
 
-PATIENCE = 200
+PATIENCE = 500
 """Turns of the event loop that a condition may take."""
+NAMES = {
+    " ": "space", "/": "slash", ".": "full_stop", ",": "comma", "-": "minus", "+": "plus", ":": "colon",
+    "[": "left_square_bracket", "]": "right_square_bracket", "=": "equals_sign", "?": "question_mark",
+}  # fmt: skip
+
+
+def _key(key: str) -> Key:
+    letters = {name: letter for letter, name in NAMES.items()}
+    if len(key) == 1:
+        return Key(NAMES.get(key, key), key)
+    return Key(key, letters.get(key))
 
 
 class Hands:
@@ -29,21 +43,32 @@ class Hands:
     async def press(self, *keys: str) -> None:
         """Press keys one after the other, each after the last one has done its work."""
         for key in keys:
-            await self.pilot.press(key)
-            await self.pilot.pause()
+            self.app.post_message(_key(key))
+            await self.settle()
 
     async def write(self, text: str) -> None:
         """Type a text letter by letter."""
-        names = {" ": "space", "/": "slash", ".": "full_stop", ",": "comma", "-": "minus", "+": "plus", ":": "colon"}
-        names |= {"[": "left_square_bracket", "]": "right_square_bracket", "=": "equals_sign"}
-        await self.press(*(names.get(letter, letter) for letter in text))
+        await self.press(*text)
+
+    async def settle(self) -> None:
+        """Let every message be handled and every change be laid out."""
+        quiet = 0
+        for _ in range(PATIENCE):
+            await asyncio.sleep(0)
+            nodes = (self.app, *self.app.screen_stack, *self.app.screen.walk_children())
+            quiet = 0 if any(node.message_queue_size for node in nodes) else quiet + 1
+            if quiet >= 5:
+                break
+        self.app.screen._on_timer_update()
+        await asyncio.sleep(0)
 
     async def until(self, condition: Callable[[], bool]) -> None:
         """Wait for something to become true, and fail if it does not."""
         for _ in range(PATIENCE):
             if condition():
                 return
-            await self.pilot.pause()
+            await self.settle()
+            await asyncio.sleep(0.005)
         pytest.fail("what the test waited for never came about:\n" + self.screen)
 
     async def later(self, seconds: float) -> None:
@@ -53,13 +78,13 @@ class Hands:
             self.clock.advance(step)
             self.app.tick()
             seconds -= step
-        await self.pilot.pause()
+        await self.settle()
 
     async def long_later(self, minutes: float) -> None:
         """Let the machine sleep for some minutes, then look at the clock."""
         self.clock.sleep(minutes * 60)
         self.app.tick()
-        await self.pilot.pause()
+        await self.settle()
 
     @property
     def screen(self) -> str:
@@ -92,7 +117,7 @@ class Hands:
         """Begin a day from the first screen."""
         await self.press("n")
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
-        await self.pilot.pause()
+        await self.until(lambda: isinstance(self.app.focused, Entry))
 
     async def to(self, stage: str) -> None:
         """Go to the steps of a stage."""

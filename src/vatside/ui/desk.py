@@ -88,7 +88,7 @@ class Desk:
         before = {figure.id: figure for figure in self.sheet.figures}
         old = self.plan
         self._work_out(plan)
-        until = self.clock.now().elapsed + MARKED
+        until = self.seconds + MARKED
         for figure in self.sheet.figures:
             change = _went(before.get(figure.id), figure, old, plan)
             if change:
@@ -105,9 +105,15 @@ class Desk:
         if self.typed is not None and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
-    def marks(self, now: Moment) -> Mapping[str, int]:
+    @property
+    def seconds(self) -> float:
+        """The time by which marks of change are forgotten."""
+        return self.clock.now().elapsed
+
+    def marks(self) -> Mapping[str, int]:
         """Which figures changed a moment ago, and in which direction."""
-        self.changed = {key: item for key, item in self.changed.items() if item[1] > now.elapsed}
+        now = self.seconds
+        self.changed = {key: item for key, item in self.changed.items() if item[1] > now}
         return {key: direction for key, (direction, _) in self.changed.items()}
 
     # The log
@@ -127,7 +133,7 @@ class Desk:
         act = last_act(self.state)
         if not act:
             return "There is nothing to take back."
-        said = words(Undone(act[-1].seq), self.state)
+        said = f"Taken back: {words(act[-1].event, self.state)}"
         self.wrong.clear()
         self.log(*(Undone(entry.seq) for entry in act))
         return said
@@ -161,7 +167,7 @@ class Desk:
         running_steps = {wait.step: wait for wait in waits if wait.step}
         starts = day.starts if day.wanted else {}
         progress = Progress(self.state.done.keys(), running_steps, starts)
-        return Glance(now, waits, day, progress, self.marks(now))
+        return Glance(now, waits, day, progress, self.marks())
 
     # The waits
 

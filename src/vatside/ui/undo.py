@@ -3,41 +3,31 @@
 from __future__ import annotations
 
 from vatside.session.events import (
-    CautionAcknowledged,
+    AlarmQuieted,
+    ClockCorrected,
+    ClockSlept,
+    ClockStepped,
     Entry,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
     PinCleared,
     PinSet,
     PlanChanged,
-    StepDone,
-    StepReopened,
-    WaitEnded,
-    WaitExtended,
-    WaitPaused,
-    WaitResumed,
-    WaitStarted,
+    SessionReopened,
+    Undone,
+    Unknown,
 )
 from vatside.session.state import State
 
+NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
+"""What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
 TYPED = (PlanChanged, PinSet, PinCleared)
-"""Each of these is an act of its own."""
-JOINED = (
-    CautionAcknowledged, LotAdded, LotRemoved, NoteWritten, StepDone, StepReopened, WaitEnded, WaitExtended,
-    WaitPaused, WaitResumed, WaitStarted,
-)  # fmt: skip
-"""These belong together if they were logged at one moment: a wait ended and its step done."""
+"""Each of these is an act of its own; others belong together if they were logged at one moment."""
 
 
 def last_act(state: State) -> tuple[Entry, ...]:
-    """Give the entries of the latest act of the dyer that still counts, the latest first.
-
-    What the clock did or an alarm heard is no act of hers.
-    """
+    """Give the entries of the latest act of the dyer that still counts, the latest first."""
     found: list[Entry] = []
     for entry in reversed(state.entries):
-        if entry.seq in state.undone or not isinstance(entry.event, TYPED + JOINED):
+        if entry.seq in state.undone or isinstance(entry.event, NO_ACTS):
             continue
         if found and not _together(entry, found[-1]):
             break
@@ -46,4 +36,5 @@ def last_act(state: State) -> tuple[Entry, ...]:
 
 
 def _together(entry: Entry, later: Entry) -> bool:
-    return entry.at == later.at and isinstance(entry.event, JOINED) and isinstance(later.event, JOINED)
+    """A wait that was ended and its step that was done are one act."""
+    return entry.at == later.at and not isinstance(entry.event, TYPED) and not isinstance(later.event, TYPED)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from attrs import frozen
-from rich.cells import cell_len, chop_cells, set_cell_size
+from rich.cells import cell_len, set_cell_size
 
 ROLES = (
     "faint", "strong", "head", "unit", "number", "held", "care", "danger", "good", "done", "said", "next", "here",
@@ -83,7 +83,7 @@ def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
     lines: list[str] = []
     line = ""
     for word in text.split():
-        for part in chop_cells(word, max(width, 1)):
+        for part in _chopped(word, max(width, 1)):
             joined = f"{line} {part}" if line else part
             if cell_len(joined) <= (width if first is None or lines else first):
                 line = joined
@@ -91,6 +91,16 @@ def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
                 lines.append(line)
                 line = part
     return (*lines, line) if line else tuple(lines)
+
+
+def _chopped(word: str, width: int) -> tuple[str, ...]:
+    """Cut a word into pieces that fit a line."""
+    pieces: list[str] = [""]
+    for letter in word:
+        if pieces[-1] and cell_len(pieces[-1] + letter) > width:
+            pieces.append("")
+        pieces[-1] += letter
+    return tuple(pieces)
 
 
 def spread(near: Iterable[Span], far: Iterable[Span], width: int, key: str = "") -> Row:

@@ -7,6 +7,7 @@ from textual.message import Message
 from textual.widgets import Input
 
 from vatside.recipe.fields import Field
+from vatside.ui.view.rows import clean
 
 ASIDE = {"=": "working", "?": "help"}
 """Keys that no amount contains and that therefore keep their meaning while one is typed."""
@@ -74,6 +75,10 @@ class Entry(Input):
                 self.value = text
         self._writing = False
 
+    def validate_value(self, value: str) -> str:
+        """Let no control character in, wherever it was pasted from."""
+        return clean(value)
+
     def watch_value(self, value: str) -> None:
         """Say what was typed; a text can only be typed into the field that has the keys."""
         if self.has_focus and not self._writing and self.field is not None:
@@ -105,6 +110,12 @@ class Entry(Input):
     @property
     def _names(self) -> tuple[str, ...]:
         return tuple(name for _, name in self.field.choices) if self.field else ()
+
+    @property
+    def is_half_typed(self) -> bool:
+        """Tell whether the next letter would go into a text that is being typed."""
+        whole = abs(self.selection.end - self.selection.start) == len(self.value)
+        return not self._names and bool(self.value) and not whole
 
     def _turn(self, by: int) -> bool:
         names = self._names

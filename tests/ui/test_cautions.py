@@ -1,0 +1,80 @@
+"""What can hurt stands before the step it belongs to."""
+
+from __future__ import annotations
+
+from tests.ui.hands import Bench, Hands
+
+
+async def at_the_lye(hands: Hands) -> None:
+    """Begin a day and go to the step that brings the lye in."""
+    await hands.new_day()
+    await hands.to("stock")
+    while hands.day.step_in_hand is not None and hands.day.step_in_hand.id != "stock.alkali_in":
+        await hands.press("down")
+
+
+async def test_lye_asks_before_it_goes_in(bench: Bench) -> None:
+    """Space on the lye shows its cautions and does nothing yet."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        await hands.press("space")
+        assert "Lye burns skin and blinds eyes" in hands.screen
+        assert "local rules and licensed" in hands.screen
+        assert hands.kinds == []
+
+
+async def test_one_key_says_it_was_read(bench: Bench) -> None:
+    """Enter acknowledges, and the step is done."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        await hands.press("space", "enter")
+        assert hands.kinds[:2] == ["caution_acknowledged", "step_done"]
+
+
+async def test_space_twice_acknowledges_nothing(bench: Bench) -> None:
+    """A bouncing key does not read cautions."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        await hands.press("space", "space", "space")
+        assert hands.kinds == []
+        await hands.press("escape")
+        assert hands.kinds == []
+
+
+async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
+    """Taking the step back and doing it again does not ask twice."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        await hands.press("space", "enter")
+        await hands.later(1)
+        while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
+            await hands.press("down")
+        await hands.press("space")
+        await hands.later(1)
+        while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
+            await hands.press("down")
+        await hands.press("space")
+        assert type(hands.app.screen).__name__ == "DayScreen"
+        assert hands.kinds.count("step_done") == 2
+
+
+async def test_danger_stands_on_the_screen_in_words_and_signs(bench: Bench) -> None:
+    """A jar of aluminium under lye is told in a sentence, on the stage line, and in the list."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        await hands.field("vessels.jar_stuff")
+        await hands.write("alu")
+        await hands.press("escape")
+        assert "!! Danger:" in hands.screen
+        assert "STOCK 0/7 !!" in hands.screen
+        await hands.press("i")
+        assert "hydrogen" in hands.screen
+
+
+async def test_cautions_are_named_at_the_step(bench: Bench) -> None:
+    """Whoever reads ahead sees what must be read."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        assert "! Lye burns skin" in hands.screen

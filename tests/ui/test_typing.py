@@ -1,0 +1,230 @@
+"""Typing amounts: what follows is shown at once, what is wrong is said, nothing is lost."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.hands import Bench, Hands
+
+from vatside.ui.desk import PAUSE
+
+
+async def at_the_pigment(hands: Hands) -> None:
+    """Begin a day and put the cursor into the stock's indigo powder."""
+    await hands.new_day()
+    await hands.to("stock")
+    await hands.field("stock.pigment")
+
+
+async def test_figures_follow_each_key(bench: Bench) -> None:
+    """After `8` there are 8 g, after `85` there are 85 g."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8")
+        assert hands.grams("stock.pigment") == pytest.approx(8)
+        await hands.write("5")
+        assert hands.grams("stock.pigment") == pytest.approx(85)
+
+
+@pytest.mark.parametrize(("text", "grams"), [("8,5 g", 8.5), ("8.5", 8.5), ("2 x 100 g", 200)])
+async def test_amounts_as_a_person_writes_them(bench: Bench, text: str, grams: float) -> None:
+    """Commas, bare numbers and products are read key by key to the right amount."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write(text)
+        assert hands.grams("stock.pigment") == pytest.approx(grams)
+
+
+async def test_one_and_a_half_spoons(bench: Bench) -> None:
+    """`1 1/2 tsp` is three times `1/2 tsp`."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("1/2 tsp")
+        half = hands.grams("stock.pigment")
+        await hands.press("ctrl+u")
+        await hands.write("1 1/2 tsp")
+        assert hands.grams("stock.pigment") == pytest.approx(3 * half)
+
+
+async def test_a_wrong_entry_keeps_the_figures_and_says_why(bench: Bench) -> None:
+    """Nonsense leaves the last good figures and stands beside words about it."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("9")
+        await hands.write("x")
+        assert hands.grams("stock.pigment") == pytest.approx(9)
+        assert "“9x” cannot be read" in hands.screen
+        assert "!!" in hands.screen
+
+
+async def test_a_wrong_entry_is_not_lost(bench: Bench) -> None:
+    """Text that cannot be read is still there after looking at another stage."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("nine")
+        await hands.press("escape", "right", "left", "enter")
+        assert hands.day.form.rows[0].text == "nine"
+        assert "cannot be read" in hands.screen
+
+
+async def test_what_is_out_of_range_names_field_and_range(bench: Bench) -> None:
+    """400 % purity is answered with the field, what is wrong, and what would be right."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.field("shelf.indigo.purity")
+        await hands.write("400")
+        words = " ".join(hands.screen.split())
+        assert "purity: 400 % cannot be" in words
+        assert "100" in words
+
+
+async def test_not_every_key_is_an_event(bench: Bench) -> None:
+    """Four keys in one field are one entry of the log, made when the field is left."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8.25")
+        assert hands.kinds == []
+        await hands.press("enter")
+        assert hands.kinds == ["pin_set"]
+
+
+async def test_a_pause_logs_what_was_typed(bench: Bench) -> None:
+    """Hands taken off the keys for a moment are enough."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8")
+        await hands.later(PAUSE + 0.5)
+        assert hands.kinds == ["pin_set"]
+
+
+async def test_typed_text_is_logged_before_what_is_done_next(bench: Bench) -> None:
+    """A step done right after typing comes after the typed change in the log."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8")
+        await hands.press("escape", "space")
+        assert hands.kinds == ["pin_set", "step_done"]
+
+
+async def test_leaving_logs_what_was_typed(bench: Bench) -> None:
+    """ctrl+q right behind the last digit loses neither."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("85")
+        desk = hands.desk
+        await hands.press("ctrl+q")
+        assert desk.state.plan.pins[0].amount.value == 85
+
+
+async def test_the_field_in_hand_is_left_alone(bench: Bench) -> None:
+    """What is being typed is never rewritten; once left it reads as it would be printed."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8,50")
+        await hands.later(PAUSE + 0.5)
+        entry = hands.day.form.entries[0]
+        assert entry.value == "8,50"
+        await hands.press("enter")
+        await hands.until(lambda: entry.value == "8.5 g")
+
+
+async def test_emptying_a_held_figure_frees_it(bench: Bench) -> None:
+    """An empty field lets the figure follow the plan again."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        worked = hands.grams("stock.pigment")
+        await hands.write("50")
+        await hands.press("enter", "up", "delete")
+        assert hands.grams("stock.pigment") == pytest.approx(worked)
+        await hands.press("enter")
+        assert hands.kinds == ["pin_set", "pin_cleared"]
+
+
+async def test_a_held_figure_says_so(bench: Bench) -> None:
+    """A figure fixed by hand carries `held` beside field and figure, and a spoon its uncertainty."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("4 tsp")
+        await hands.press("enter")
+        assert hands.screen.count("held") >= 2
+        assert "±" in hands.screen
+
+
+async def test_a_changed_figure_is_marked_for_a_moment(bench: Bench) -> None:
+    """An arrow says which way a figure went, and goes away by itself."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("50")
+        assert "↑" in hands.screen
+        await hands.later(6)
+        assert "↑" not in hands.screen
+
+
+async def test_undo_takes_back_what_was_typed(bench: Bench) -> None:
+    """`u` at the steps brings the figure back and says what it took back."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        worked = hands.grams("stock.pigment")
+        await hands.write("50")
+        await hands.press("escape", "u")
+        assert hands.grams("stock.pigment") == pytest.approx(worked)
+        assert "Taken back" in hands.screen
+
+
+async def test_a_choice_turns_and_jumps(bench: Bench) -> None:
+    """Left and right turn a choice; a letter jumps to the first that begins with it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("lots.a.fibre")
+        await hands.write("c")
+        assert hands.desk.plan.lots[0].fibre == "cotton"
+        await hands.press("right")
+        assert hands.desk.plan.lots[0].fibre != "cotton"
+        await hands.press("left")
+        assert hands.desk.plan.lots[0].fibre == "cotton"
+
+
+async def test_turning_the_shape_of_the_tub_keeps_the_cursor(bench: Bench) -> None:
+    """Rows that appear below leave the cursor where it is."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("vat")
+        await hands.field("vessels.tub.shape")
+        await hands.write("b")
+        assert hands.day.form.at == "vessels.tub.shape"
+        assert {"vessels.tub.length", "vessels.tub.width"} <= {row.path for row in hands.day.form.rows}
+        assert hands.app.focused is hands.day.form.entries[0]
+
+
+async def test_equals_asks_for_the_working_while_typing(bench: Bench) -> None:
+    """`=` is no part of any amount: it opens the working, where the figure can be held as well."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.press("equals_sign")
+        assert "Indigo powder = indigotin" in hands.screen
+        await hands.write("7 g")
+        await hands.press("escape")
+        assert hands.grams("stock.pigment") == pytest.approx(7)
+        assert hands.kinds == ["pin_set"]
+
+
+async def test_the_working_goes_from_figure_to_figure(bench: Bench) -> None:
+    """Down shows how the next figure came about, with its source."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        await hands.press("equals_sign", "down")
+        assert "Source" in hands.screen
+        assert "of it indigotin" in hands.screen
+
+
+async def test_stages_turned_while_typing_never_mix_their_texts(bench: Bench) -> None:
+    """Going through all stages with the form in between changes nothing of the plan."""
+    async with bench() as hands:
+        await hands.new_day()
+        before = hands.desk.plan
+        for way in ("right", "left"):
+            for _ in range(5):
+                await hands.press("escape", way, "enter", "down")
+        assert hands.desk.plan == before
+        assert hands.desk.wrong == {}
+        assert hands.kinds == []

@@ -1,0 +1,166 @@
+"""Rows, columns, bars and large digits: plain functions."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from vatside.ui.view.bar import bar, day_bar
+from vatside.ui.view.big import best_scale, big, dots, rows_high
+from vatside.ui.view.columns import column, parts
+from vatside.ui.view.far import far_rows
+from vatside.ui.view.rows import Span, cells, clean, clip, left, right, row, spread, wrap
+from vatside.ui.view.signs import ASCII, UNICODE, signs_for
+from vatside.ui.view.waits import WaitView, clock_text, wait_rows
+
+TEXTS = st.text(st.characters(exclude_categories=["C"]), max_size=60)
+
+
+@given(TEXTS, st.integers(1, 40))
+def test_left_and_right_fill_exactly(text: str, width: int) -> None:
+    """Whatever the letters, wide ones included, the width is kept."""
+    assert cells(left(text, width)) == width
+    assert cells(right(text, width)) == width
+    assert cells(clip(text, width)) <= width
+
+
+@given(TEXTS, st.integers(2, 40))
+def test_wrapping_loses_no_word_and_keeps_the_width(text: str, width: int) -> None:
+    """All letters are there in order, no line is too wide."""
+    lines = wrap(text, width)
+    assert "".join("".join(lines).split()) == "".join(text.split())
+    assert all(cells(line) <= width for line in lines)
+
+
+@given(st.text(max_size=30))
+def test_clean_text_is_printable(text: str) -> None:
+    """No control character survives."""
+    assert clean(text).isprintable()
+
+
+def test_the_right_edge_has_precedence() -> None:
+    """Where there is too little room the words at the left give way."""
+    assert spread((Span("a long title"),), (Span("10:00"),), 12).text == "a lon… 10:00"
+
+
+@pytest.mark.parametrize(
+    ("text", "taken"),
+    [
+        ("10.4 L", ("10", ".4", "L")),
+        ("1 1/2 tsp", ("1", " 1/2", "tsp")),
+        ("1/2 tsp", ("", " 1/2", "tsp")),
+        ("227 g", ("227", "", "g")),
+        ("1 h 30 min", ("1", "", "h 30 min")),
+        ("3", ("3", "", "")),
+        ("less than 0.01 g", ("", "", "less than 0.01 g")),
+    ],
+)
+def test_amounts_are_taken_apart(text: str, taken: tuple[str, str, str]) -> None:
+    """Number before the point or fraction, the rest, the unit."""
+    found = parts(text)
+    assert (found.whole, found.rest, found.unit) == taken
+
+
+def test_a_column_aligns_on_the_point() -> None:
+    """The points of all amounts stand one below the other."""
+    amounts = ["10.4 L", "0.5 L", "227 g", "8.25 g"]
+    found = column(amounts)
+    lines = ["".join(span.text for span in found.spans(text, "")) for text in amounts]
+    assert [line.find(".") for line in lines if "." in line] == [3, 3, 3]
+    assert len({len(line) for line in lines}) == 1
+
+
+@given(st.floats(-1, 2), st.integers(0, 60))
+def test_a_bar_is_as_wide_as_it_should_be(share: float, width: int) -> None:
+    """What has elapsed and what has not fill the width, and only what is over is solid."""
+    spans = bar(share, width, UNICODE)
+    assert sum(cells(span.text) for span in spans) == width
+    assert ("█" in spans[0].text) <= (share >= 1)
+
+
+def test_a_bar_ripens_from_straw_to_indigo() -> None:
+    """Tone and shading go deeper together, never back."""
+    roles = [bar(share / 10, 10, UNICODE)[0].role for share in range(1, 11)]
+    assert roles == sorted(roles)
+    assert (roles[0], roles[-1]) == ("ripe0", "ripe4")
+
+
+@given(st.floats(0, 1), st.integers(0, 200))
+def test_the_day_fills_the_width(share: float, width: int) -> None:
+    """At any share the line of the day is whole."""
+    assert sum(cells(span.text) for span in day_bar(share, width, UNICODE)) == width
+
+
+@given(st.from_regex(r"[0-9:+]{1,8}", fullmatch=True), st.integers(1, 6))
+def test_large_digits_are_rectangular(text: str, scale: int) -> None:
+    """Every row of large digits is equally wide, as wide as was said, and as high."""
+    lines = big(text, scale, UNICODE)
+    assert {cells(line) for line in lines} == {dots(text) * scale}
+    assert len(lines) == rows_high(scale)
+
+
+def test_large_digits_without_half_blocks() -> None:
+    """The plain alphabet draws with whole cells only."""
+    scale = best_scale("12:30", 80, 20, ASCII)
+    assert scale % 2 == 0
+    assert set("".join(big("12:30", scale, ASCII))) == {" ", "="} - {"="} | {ASCII.shades[-1]}
+
+
+def test_all_ten_digits_differ() -> None:
+    """No two digits look the same."""
+    assert len({big(digit, 2, UNICODE) for digit in "0123456789"}) == 10
+
+
+def wait(number: int, left_s: float, label: str = "Stock rest", **more: object) -> WaitView:
+    """Make a wait of an hour."""
+    return WaitView(f"w{number}", number, label, left_s, min(1 - left_s / 3600, 1.0), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("count", [0, 1, 2, 3, 4, 7])
+@pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40), (200, 60)])
+def test_the_far_view_fills_the_screen(count: int, size: tuple[int, int]) -> None:
+    """For any number of waits and any size the rows fit and the names are in capitals."""
+    width, height = size
+    waits = [wait(number, 100.0 * number, f"lot {number}") for number in range(1, count + 1)]
+    rows = far_rows(waits, "Stir", width, height, UNICODE)
+    assert len(rows) == height
+    assert all(cells(item.text) <= width for item in rows)
+    text = "\n".join(item.text for item in rows)
+    assert all(f"{number} LOT {number}" in text for number in range(1, min(count, 4) + 1))
+    assert ("more" in text) is (count > 4)
+
+
+def test_over_says_over_and_counts_up() -> None:
+    """A wait that is over says so in words, with a plus and an exclamation mark."""
+    late = wait(1, -151.0, ringing=True)
+    assert clock_text(late) == "+2:31"
+    [found] = wait_rows([late], None, 80, 3, UNICODE)
+    assert "OVER +2:31" in found.text
+    assert found.text.rstrip().endswith("!")
+
+
+def test_more_waits_than_rows_are_counted() -> None:
+    """What finds no row is not forgotten."""
+    rows = wait_rows([wait(number, 60.0 * number) for number in range(1, 6)], "w1", 80, 3, UNICODE)
+    assert len(rows) == 3
+    assert "3 more" in rows[-1].text
+
+
+@pytest.mark.parametrize("width", [40, 60, 80, 120])
+def test_waits_fit_their_width(width: int) -> None:
+    """However long the name and the nudge, the row fits."""
+    long = wait(1, 4000.0, "A very long name of a wait that nobody needs", nudge="turn the fibre over", nudge_left=65.0)
+    assert all(cells(item.text) <= width for item in wait_rows([long], None, width, 3, UNICODE))
+
+
+def test_the_alphabet_follows_the_encoding() -> None:
+    """Where the terminal cannot carry the signs, plain ones are taken."""
+    assert signs_for("utf-8") is UNICODE
+    assert signs_for("latin-1") is ASCII
+    assert signs_for(None) is ASCII
+
+
+def test_a_row_knows_its_words() -> None:
+    """The words of a row are those of its spans."""
+    assert row("a ", Span("b", "care"), key="k").text == "a b"

@@ -1,0 +1,224 @@
+"""Waits on the screen: several at once, ringing until heard, never in doubt."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from shutil import copy
+
+from tests.ui.hands import Bench, Hands
+
+from vatside.session.clock import VirtualClock
+from vatside.session.loading import journal_path
+
+
+async def own_wait(hands: Hands, text: str) -> None:
+    """Start a wait of one's own."""
+    await hands.press("w")
+    await hands.write(text)
+    await hands.press("enter")
+
+
+async def two_waits(hands: Hands) -> None:
+    """Begin a day with two waits running."""
+    await hands.new_day()
+    await hands.to("scour")
+    await own_wait(hands, "10 min rinse")
+    await own_wait(hands, "20 min soak the rags")
+
+
+def bells(hands: Hands) -> list[float]:
+    """Count the bells from now on."""
+    rung: list[float] = []
+    hands.app.bell = lambda: rung.append(hands.clock.elapsed)  # type: ignore[method-assign]
+    return rung
+
+
+async def test_a_step_starts_its_wait(bench: Bench) -> None:
+    """Space on a step with a wait starts it; it counts down at the bottom edge."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        await hands.press("space")
+        await hands.later(60)
+        assert "Wet out wool" in hands.screen
+        assert "19:00" in hands.screen
+
+
+async def test_several_waits_run_side_by_side(bench: Bench) -> None:
+    """Two waits stand one below the other, the sooner above."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.later(30)
+        lines = hands.screen.splitlines()
+        first = next(number for number, line in enumerate(lines) if "rinse" in line and "9:30" in line)
+        assert "soak the rags" in lines[first + 1]
+        assert "19:30" in lines[first + 1]
+
+
+async def test_waits_are_seen_from_every_stage(bench: Bench) -> None:
+    """Whatever is on the screen, the waits are at its bottom edge."""
+    async with bench() as hands:
+        await two_waits(hands)
+        for stage in ("plan", "scour", "stock", "vat"):
+            await hands.to(stage)
+            assert "soak the rags" in hands.screen
+        await hands.press("question_mark")
+        assert "soak the rags" in hands.screen
+        await hands.press("escape", "b")
+        await hands.later(1)
+        assert "soak the rags" in hands.screen
+
+
+async def test_the_alarm_repeats_until_heard(bench: Bench) -> None:
+    """It rings again and again, then not any more; the row stays and counts up."""
+    async with bench() as hands:
+        await two_waits(hands)
+        rung = bells(hands)
+        await hands.later(612)
+        assert len(rung) >= 3
+        assert "OVER" in hands.screen
+        await hands.press("q")
+        heard = len(rung)
+        await hands.later(30)
+        assert len(rung) == heard
+        assert "OVER +0:4" in hands.screen
+
+
+async def test_a_nudge_rings_too(bench: Bench) -> None:
+    """A hold asks for its stir, by name, and rings until that is heard."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        while hands.day.step_in_hand is not None and not hands.day.step_in_hand.nudges:
+            await hands.press("down")
+        await hands.press("space")
+        [wait] = hands.desk.waits(hands.clock.now())
+        rung = bells(hands)
+        assert wait.nudge_left is not None
+        await hands.later(wait.nudge_left + 6)
+        assert len(rung) >= 2
+        assert "! stir slowly" in hands.screen
+        await hands.press("q")
+        assert "! stir slowly" not in hands.screen
+
+
+async def test_longer_shorter_paused_and_ended(bench: Bench) -> None:
+    """`+`, `-`, `p` and `e` act on the wait in hand, and `u` takes them back."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.press("plus")
+        assert "15:00" in hands.screen
+        await hands.press("minus", "minus")
+        assert "5:00" in hands.screen
+        await hands.press("p")
+        await hands.later(60)
+        assert "paused" in hands.screen
+        assert hands.desk.waits(hands.clock.now())[-1].left == 300
+        await hands.press("p", "2", "e")
+        assert [wait.label for wait in hands.desk.state.waits] == ["rinse"]
+        await hands.press("u")
+        assert [wait.label for wait in hands.desk.state.waits] == ["rinse", "soak the rags"]
+
+
+async def test_five_minutes_more_of_what_is_over(bench: Bench) -> None:
+    """`+` on a wait that is over gives five minutes from now."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.later(660)
+        await hands.press("plus")
+        assert 299 <= hands.desk.waits(hands.clock.now())[0].left <= 300
+
+
+async def test_ending_a_wait_finishes_its_step(bench: Bench) -> None:
+    """The step is done with its wait; one `u` takes both back."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        await hands.press("space")
+        await hands.later(1)
+        await hands.press("e")
+        assert "scour.wool.soak" in hands.desk.state.done
+        await hands.press("u")
+        assert hands.desk.state.done == {}
+        assert len(hands.desk.state.waits) == 1
+
+
+async def test_space_does_not_cut_a_wait_short(bench: Bench) -> None:
+    """Space on a running step says how long it has to go and changes nothing."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        await hands.press("space", "space")
+        assert len(hands.desk.state.waits) == 1
+        assert "to go" in hands.screen
+
+
+async def test_sleep_is_told_in_one_sentence(bench: Bench) -> None:
+    """After an hour of sleep both waits are over, and the screen says why."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.long_later(60)
+        words = " ".join(hands.screen.split())
+        assert "asleep for 1 h" in words
+        assert "Over meanwhile" in words
+        assert hands.screen.count("OVER") == 2
+
+
+async def test_kill_and_reopen_brings_the_same_screen(bench: Bench, tmp_path: Path) -> None:
+    """Whatever was on the screen when the power went is there again, waits and all."""
+    clock = VirtualClock()
+    async with bench(clock=clock) as hands:
+        await two_waits(hands)
+        await hands.press("space")
+        await hands.later(100)
+        before = [(wait.label, wait.left) for wait in hands.desk.waits(clock.now())]
+        path = hands.desk.keeping.path
+        assert path is not None
+        copied = tmp_path / "killed.json"
+        copy(path, copied)
+        copy(journal_path(path), journal_path(copied))
+    async with bench(clock=clock, file=copied) as hands:
+        await hands.until(lambda: bool(hands.app.desk))
+        assert [(wait.label, wait.left) for wait in hands.desk.waits(clock.now())] == before
+        assert hands.day.stage.value == "scour"
+        await hands.until(lambda: "soak the rags" in hands.screen)
+
+
+async def test_time_goes_on_while_the_program_is_closed(bench: Bench, tmp_path: Path) -> None:
+    """A wait that ended meanwhile is over by as much, and it is said."""
+    clock = VirtualClock()
+    async with bench(clock=clock) as hands:
+        await two_waits(hands)
+        path = hands.desk.keeping.path
+        await hands.press("ctrl+q")
+    clock.advance(15 * 60)
+    async with bench(clock=clock, file=path) as hands:
+        await hands.until(lambda: "OVER +5:00" in hands.screen)
+        assert "closed for 15 min" in hands.screen
+
+
+async def test_the_far_view_shows_and_any_key_quiets(bench: Bench) -> None:
+    """Names in capitals; when one is over the screen turns, and the first key only quiets."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.press("f")
+        assert "RINSE" in hands.screen
+        assert not hands.app.screen.has_class("-over")
+        await hands.later(605)
+        assert hands.app.screen.has_class("-over")
+        await hands.press("k")
+        assert type(hands.app.screen).__name__ == "FarScreen"
+        assert not hands.app.screen.has_class("-over")
+        assert not any(wait.ringing for wait in hands.desk.waits(hands.clock.now()))
+        await hands.press("f")
+        assert hands.app.screen is hands.day
+
+
+async def test_a_wait_without_a_length_is_asked_again(bench: Bench) -> None:
+    """Words without a time start nothing and say what would be right."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape")
+        await own_wait(hands, "rinse")
+        assert "10 min rinse" in hands.screen
+        assert hands.kinds == []
