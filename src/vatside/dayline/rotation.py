@@ -111,60 +111,57 @@ def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -
     """Give the piece that goes in next, now; None if nobody can.
 
     Aired pieces come before new ones, the one that has waited longest first; new ones begin dark to light, and no more
-    of them than take turns. A piece that is in the air may not go in before its time.
+    of them than take turns, unless one is in nobody's way. A piece that is in the air may not go in before its time.
     """
     stand = _standings(all_pieces, standings)
-    able = [piece for piece in all_pieces if _may_enter(piece, all_pieces, stand)]
+    now = _scene(all_pieces, stand)
+    able = [piece for piece in all_pieces if _may_enter(piece, stand[piece.id], now)]
     aired = [piece for piece in able if stand[piece.id].place is Place.AIRING]
     if aired:
         return min(aired, key=lambda piece: stand[piece.id].left or 0.0)
     return able[0] if able else None
 
 
-def _may_enter(piece: Piece, all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> bool:
-    where = stand[piece.id]
-    if not _wants(piece, where) or where.place is Place.IN_VAT:
-        return False
-    if too_soon(where) or piece.phase > _phase(all_pieces, stand):
-        return False
-    if not _room(piece, all_pieces, stand):
-        return False
-    if where.place is Place.AIRING or where.dips > 0:
-        return True
-    return _open(all_pieces, stand) < piece.in_turn or _in_nobodys_way(piece, all_pieces, stand)
+@frozen
+class _Scene:
+    """What decides for all pieces alike who may go in."""
+
+    phase: int
+    """The phase that still has dips to come."""
+    filled: float
+    """Share of an entry that is in the vat."""
+    turning: int
+    """Pieces that are taking turns."""
+    soonest: float
+    """Seconds until somebody in the air may go in again; 0 if nobody airs."""
 
 
-def _in_nobodys_way(piece: Piece, all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> bool:
-    """Tell whether a new piece can have its dip before anybody in the air is ready."""
-    soonest = min((stand[other.id].left or 0.0 for other in all_pieces if stand[other.id].place is Place.AIRING
-                   and _wants(other, stand[other.id])), default=0.0)  # fmt: skip
-    return soonest >= 60 * piece.dip_min
+def _scene(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> _Scene:
+    seen = [(piece, stand[piece.id]) for piece in all_pieces]
+    inside = [piece for piece, where in seen if where.place is Place.IN_VAT]
+    airing = [where for piece, where in seen if where.place is Place.AIRING and _wants(piece, where)]
+    coming = [piece.phase for piece, where in seen if _wants(piece, where)] + [piece.phase for piece in inside]
+    return _Scene(
+        phase=min(coming, default=0),
+        filled=sum(1 / piece.at_once for piece in inside),
+        turning=len(inside) + len(airing),
+        soonest=min((where.left or 0.0 for where in airing), default=0.0),
+    )
+
+
+def _may_enter(piece: Piece, where: Standing, now: _Scene) -> bool:
+    if not _wants(piece, where) or where.place is Place.IN_VAT or too_soon(where) or piece.phase > now.phase:
+        return False
+    if now.filled + 1 / piece.at_once > 1 + 1e-6:
+        return False
+    known = where.place is Place.AIRING or where.dips > 0
+    # A new one beyond those that take turns may fill a gap in which its whole dip fits.
+    return known or now.turning < piece.in_turn or now.soonest >= 60 * piece.dip_min
 
 
 def too_soon(where: Standing) -> bool:
     """Tell whether a piece is still to air."""
     return where.place is Place.AIRING and (where.left or 0.0) > 0
-
-
-def _phase(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> int:
-    """Give the phase that still has dips to come."""
-    return min((piece.phase for piece in all_pieces if _wants(piece, stand[piece.id]) or
-                stand[piece.id].place is Place.IN_VAT), default=0)  # fmt: skip
-
-
-def _room(piece: Piece, all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> bool:
-    """Tell whether the vat takes one more: each piece fills its share of an entry."""
-    filled = sum(1 / other.at_once for other in all_pieces if stand[other.id].place is Place.IN_VAT)
-    return filled + 1 / piece.at_once <= 1 + 1e-6
-
-
-def _open(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> int:
-    """Count the pieces that are taking turns."""
-    return sum(
-        1 for piece in all_pieces
-        if stand[piece.id].place in (Place.IN_VAT, Place.AIRING) and
-        (_wants(piece, stand[piece.id]) or stand[piece.id].place is Place.IN_VAT)
-    )  # fmt: skip
 
 
 def _why(piece: Piece, where: Standing) -> str:
