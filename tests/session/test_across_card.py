@@ -7,19 +7,20 @@ from datetime import UTC
 import pytest
 from attrs import evolve
 from hypothesis import given, settings
-from hypothesis import strategies as st
 from tests.recipe.plans import plan_with
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
+from vatside.chemistry.colour import Lab
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.apart import apart_lines, reasons
-from vatside.session.across.card import BlueCard, Dips, blue_card, card_text, colour_distance
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
-from vatside.session.events import ColourNoted, PowderTaken
+from vatside.session.across.card import BlueCard, Dips, blue_card, card_text
+from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade
+from vatside.session.dip_events import DipEnded, DipStarted, PieceDone, SwatchRecorded
+from vatside.session.events import ColourNoted, NoteWritten, PowderTaken
 from vatside.session.session import Session
 from vatside.units import Amount
 
@@ -69,6 +70,38 @@ def test_dips_are_the_plans_until_they_are_known() -> None:
     assert line(card(Played()), "Dips").endswith("(planned)")
 
 
+def three_dips() -> Played:
+    """The first piece in and out three times: five minutes in, a quarter of an hour in the air."""
+    day = Played().happen(VatMade())
+    for _ in range(3):
+        day.happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 15), 5).happen(NoteWritten("airs"), 13)
+    return day.happen(PieceDone("a.1"))
+
+
+def test_dips_are_those_of_the_piece_that_got_most() -> None:
+    """Three dips of five minutes, and a quarter of an hour in the air after each but the last minute."""
+    day = three_dips().happen(DipStarted("a.2", 5)).happen(DipEnded("a.2", 15), 7)
+    dips = card(day).dips
+    assert (dips.number, dips.as_done) == (3, True)
+    assert dips.dip_min == pytest.approx(5)
+    assert dips.air_min == pytest.approx(3 * 14)
+
+
+def test_dips_written_down_for_a_whole_lot_count_as_well() -> None:
+    """Nobody timed the air."""
+    day = Played().happen(VatMade()).happen(LotDipped("a", 2, 4)).happen(LotDipped("a", 2, 6))
+    assert card(day).dips == Dips(2, 5, 0, as_done=True)
+
+
+def test_swatches_of_pieces_are_named_by_their_piece() -> None:
+    """A picked step and a graded one, beside the words for the lot."""
+    day = Played().happen(ColourNoted("a", "fine")).happen(SwatchRecorded("a.1", step=Amount(0.8, "%")))
+    day.happen(SwatchRecorded("a.2", step=Amount(0.8, "%"), grade=4, darker=True))
+    assert line(card(day), "Came out") == (
+        "Wool skeins: fine; Wool skeins 1: as the step of 0.8 %; Wool skeins 2: darker than the step of 0.8 %, grade 4"
+    )
+
+
 def test_the_colour_that_was_noted_last_counts() -> None:
     """The first look was wet."""
     day = (
@@ -76,7 +109,7 @@ def test_the_colour_that_was_noted_last_counts() -> None:
     )
     found = card(day)
     assert line(found, "Came out") == "Wool skeins: mid blue, 0.7 %, L* a* b* 35, 1, -28"
-    assert found.colours == (("wool", (35, 1, -28)),)
+    assert found.colours == (("wool", Lab(35, 1, -28)),)
 
 
 def test_a_colour_of_nothing_is_a_misfit() -> None:
@@ -152,11 +185,6 @@ def test_reasons_say_which_way_they_go() -> None:
     assert reasons(of(strength=0.5), of())[0].says == "more dye in the vat: darker"
 
 
-def test_the_distance_of_two_colours_is_that_of_two_points() -> None:
-    """(3, 4, 12) lies 13 from the origin."""
-    assert colour_distance((50, 0, 0), (53, 4, 12)) == 13
-
-
 def test_measured_colours_of_one_fibre_are_held_against_each_other() -> None:
     """Wool beside wool."""
     left = Played().happen(ColourNoted("a", "", None, (35, 0, -28)))
@@ -180,9 +208,3 @@ def test_any_two_cards_can_be_held_against_each_other(one: Session, other: Sessi
     back = {reason.label: reason.weight for reason in reasons(right, left)}
     assert there.keys() == back.keys()
     assert all(back[label] == pytest.approx(weight) for label, weight in there.items())
-
-
-@given(st.lists(st.floats(-128, 128), min_size=3, max_size=3), st.lists(st.floats(-128, 128), min_size=3, max_size=3))
-def test_distance_is_the_same_both_ways(one: list[float], other: list[float]) -> None:
-    """Which colour comes first does not matter."""
-    assert colour_distance(tuple(one), tuple(other)) == pytest.approx(colour_distance(tuple(other), tuple(one)))

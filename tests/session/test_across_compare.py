@@ -13,6 +13,7 @@ from vatside.recipe.care.reading import Reading
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.compare import Row, compare
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
+from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.events import ColourNoted, NoteWritten
 from vatside.session.session import Session
 from vatside.units import Amount
@@ -81,6 +82,14 @@ def test_waits_match_by_step_and_count_each_time() -> None:
     found = rows(left, right, "Times")
     assert found["Stock rest"] == ("1 h", "1 h 15 min")
     assert found["Stock rest, time 2"] == ("15 min", "")
+
+
+def test_dips_stand_piece_by_piece() -> None:
+    """One skein got two dips, the other none."""
+    left = Played().happen(VatMade())
+    for _ in range(2):
+        left.happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 10), 5)
+    assert rows(left, Played(), "Dips") == {"Wool skeins 1": ("2 of 5 min, 1 min in the air", "")}
 
 
 def test_the_result_is_what_came_out() -> None:

@@ -17,6 +17,7 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Pin
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.repeat import again, new_day_from, offers, repeat, scaled_lots, tidy
+from vatside.session.care_events import LotDipped, VatMade
 from vatside.session.fitting import plan_problems, rows, value_problem
 from vatside.session.replay import timeline
 from vatside.session.session import Session
@@ -61,6 +62,16 @@ def test_an_amount_that_went_in_before_the_plan_changed_is_offered() -> None:
     day = Played().done("stock.paste").set("lots.a.mass", "454 g")
     offer = offered(day)["stock.pigment"]
     assert (offer.planned, offer.actual) == ("13.0 g", "6.5 g")
+
+
+def test_dips_as_they_were_are_offered_and_do_not_grow_with_the_fibre() -> None:
+    """Two dips of seven minutes where the plan had more: for twice the fibre they are as many and as long."""
+    day = Played().happen(VatMade()).happen(LotDipped("a", 2, 7)).happen(LotDipped("a", 2, 7))
+    found = offered(day)
+    assert (found["dip.a.dips"].value, found["dip.a.dip"].value) == (Amount(2, ""), Amount(7, "min"))
+    assert "dip.a.air" not in found
+    plan = repeat(day.session, found, lots=scaled_lots(day.state.plan, 454))
+    assert {pin.figure: pin.amount for pin in plan.pins}["dip.a.dips"] == Amount(2, "")
 
 
 def test_only_what_was_chosen_is_held() -> None:

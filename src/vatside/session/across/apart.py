@@ -7,7 +7,8 @@ from math import log
 
 from attrs import frozen
 
-from vatside.session.across.card import BlueCard, colour_distance
+from vatside.chemistry.difference import delta_e_76
+from vatside.session.across.card import BlueCard
 from vatside.units import show_concentration, show_minutes, show_temperature
 
 SHOWS_STRENGTH = 0.10
@@ -17,6 +18,8 @@ SHOWS_DIPS = 0.20
 SHOWS_AIR = 0.25
 SHOWS_PURITY = 0.10
 """Differences from which on one sees them on the cloth: shares, pH and degrees C. Ours, no source."""
+SAME_BLUE = 3.0
+"""Distance (CIE 1976) up to which two blues count as one in a studio: common practice, no source."""
 ANOTHER_VAT, ANOTHER_LOT = 3.0, 1.0
 """What another kind of vat, and another lot of pigment, weigh beside those. Ours, no source."""
 
@@ -113,7 +116,8 @@ def apart_lines(left: BlueCard, right: BlueCard) -> Iterator[str]:
     measured = dict(right.colours)
     for fibre, lab in left.colours:
         if fibre in measured:
-            yield f"{fibre}: colour distance {colour_distance(lab, measured[fibre]):.1f} (up to 3 is the same blue)"
+            distance = delta_e_76(lab, measured[fibre])
+            yield f"{fibre}: colour distance {distance:.1f} (up to {SAME_BLUE:g} is the same blue)"
     found = reasons(left, right)
     likely = [reason for reason in found if reason.likely]
     yield "Most likely because of:" if likely else "Nothing differs by enough to be seen."

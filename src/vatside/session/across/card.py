@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import tzinfo
-from math import sqrt
 
 from attrs import frozen
 
 from vatside.catalogue.load import materials
+from vatside.chemistry.colour import Lab
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import fibre_of, method_of, powder
-from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.done import Waited, added, happened, waited
-from vatside.session.across.noted import PARTS, Read, colour_text, colours, last_of, part_text, readings
+from vatside.session.across.dips import dipped
+from vatside.session.across.done import added, happened, waited
+from vatside.session.across.noted import PARTS, Read, colours, last_of, measured, part_text, readings
 from vatside.session.events import PowderTaken
 from vatside.session.loglines import plain
 from vatside.session.session import Session
@@ -48,8 +48,8 @@ class BlueCard:
     """Material and lot."""
     vat: str
     """Method and reducer."""
-    colours: tuple[tuple[str, tuple[float, ...]], ...]
-    """L*, a*, b* by fibre, where they were measured."""
+    colours: tuple[tuple[str, Lab], ...]
+    """By fibre, where they were measured."""
 
 
 @frozen
@@ -81,7 +81,7 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
     taken = readings(state)
     read, warm = last_of(taken, "pH"), last_of(taken, "temperature")
     celsius = warm.celsius if warm and warm.celsius is not None else sheet.value("vat.temperature")
-    dips = _dips(waited(session), sheet, plan)
+    dips = _dips(state, sheet)
     lines = (*_head(state), *_vat(session, sheet, taken), ("Dips", dips.text), *_tail(session, state))
     return BlueCard(
         title=plan.title,
@@ -158,24 +158,21 @@ def _tail(session: Session, state: State) -> Iterator[Line]:
         if (wait.step or "").startswith("finish."):
             yield "Finish", f"{wait.label}, {show_minutes(round(wait.real))}"
     names = {lot.id: lot.name for lot in state.plan.lots}
-    for lot, noted in colours(state).items():
-        yield "Came out", f"{names[lot]}: {colour_text(noted)}"
+    for lot, said in colours(state).items():
+        yield "Came out", f"{names[lot]}: {'; '.join(said)}"
 
 
-def _colours(state: State) -> Iterator[tuple[str, tuple[float, ...]]]:
+def _colours(state: State) -> Iterator[tuple[str, Lab]]:
     fibres = {lot.id: lot.fibre for lot in state.plan.lots}
-    for lot, noted in colours(state).items():
-        if noted.lab:
-            yield fibres[lot], noted.lab
+    return ((fibres[lot], lab) for lot, lab in measured(state).items())
 
 
-def _dips(waits: tuple[Waited, ...], sheet: Sheet, plan: Plan) -> Dips:
-    """As they were, by the waits of the dips; else as the plan has them for its darkest lot."""
-    dips = [wait.real for wait in waits if wait.figure.startswith("dip.") and wait.figure.endswith(".dip")]
-    airs = [wait.real for wait in waits if wait.figure.startswith("dip.") and wait.figure.endswith(".air")]
-    if dips:
-        return Dips(len(dips), sum(dips) / len(dips), sum(airs), as_done=True)
-    lot = max((lot.id for lot in plan.lots), key=lambda lot: sheet.value(f"dip.{lot}.dips"), default="")
+def _dips(state: State, sheet: Sheet) -> Dips:
+    """As they were, for the piece that got most of them; else as the plan has them for its darkest lot."""
+    most = max(dipped(state), key=lambda item: item.dips, default=None)
+    if most is not None:
+        return Dips(most.dips, most.dip_min, most.air_min, as_done=True)
+    lot = max((lot.id for lot in state.plan.lots), key=lambda lot: sheet.value(f"dip.{lot}.dips"), default="")
     number = sheet.value(f"dip.{lot}.dips")
     air = number * sheet.value(f"dip.{lot}.air")
     return Dips(number, sheet.value(f"dip.{lot}.dip"), air, as_done=False)
@@ -185,11 +182,3 @@ def card_text(card: BlueCard) -> str:
     """Print a card."""
     head = f"{plain(card.title)}, {card.day}"
     return "\n".join((head, *(f"  {label:<17} {value}" for label, value in card.lines)))
-
-
-def colour_distance(one: tuple[float, ...], other: tuple[float, ...]) -> float:
-    """Give the distance of two measured colours, Delta E*ab of 1976 [CIE15]: root of the sum of squared differences.
-
-    Up to 3 counts as the same blue in a studio (common practice, no source).
-    """
-    return sqrt(sum((right - left) ** 2 for left, right in zip(one, other, strict=True)))

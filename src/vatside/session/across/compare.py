@@ -14,9 +14,11 @@ from vatside.recipe.fields import Field, get_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
+from vatside.session.across.dips import dipped
 from vatside.session.across.done import Added, Waited, added, waited
-from vatside.session.across.noted import PARTS, Read, colour_text, colours, last_of, part_text, readings
+from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
 from vatside.session.across.uses import all_uses
+from vatside.session.dip_effects import name_of
 from vatside.session.fitting import rows
 from vatside.session.session import Session
 from vatside.session.state import State, fold
@@ -87,6 +89,7 @@ def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ..
         *_matched("Vat", left, right, _figures),
         *_matched("Readings", left, right, _readings),
         *_matched("Times", left, right, lambda one: _times(one, zone)),
+        *_matched("Dips", left, right, _dips),
         *_matched("Result", left, right, _result),
     )
 
@@ -192,11 +195,19 @@ def _times(one: Side, zone: tzinfo | None) -> Iterator[_Item]:
         yield _Item(f"wait {name} {seen[name]}", label, show_minutes(minutes))
 
 
+def _dips(one: Side) -> Iterator[_Item]:
+    for item in dipped(one.state):
+        air = f", {show_minutes(item.air_min)} in the air" if item.air_min else ""
+        lots = {lot.id: lot.name for lot in one.plan.lots}
+        name = lots.get(item.piece) or name_of(one.state, item.piece)
+        yield _Item(item.piece, name, f"{item.dips} of {show_minutes(item.dip_min)}{air}")
+
+
 def _result(one: Side) -> Iterator[_Item]:
     todo = {step.id for step in steps(one.plan, one.sheet)}
     yield _Item("done", "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}")
     names = {lot.id: lot.name for lot in one.plan.lots}
-    for lot, noted in colours(one.state).items():
-        yield _Item(f"colour {lot}", f"{names[lot]} came out", colour_text(noted))
+    for lot, said in colours(one.state).items():
+        yield _Item(f"colour {lot}", f"{names[lot]} came out", "; ".join(said))
     if one.state.notes:
         yield _Item("notes", "Notes", " / ".join(note.text for note in one.state.notes))

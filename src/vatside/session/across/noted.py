@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.chemistry.colour import Lab
 from vatside.recipe.care.reading import Reading, looks
+from vatside.recipe.depth import Picked, Seen
 from vatside.session.across.done import counted
 from vatside.session.care_events import ReadingTaken
+from vatside.session.dip_effects import name_of
+from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import ColourNoted, Moment
 from vatside.session.state import State
-from vatside.units import show_amount, show_temperature
+from vatside.units import show_amount, show_percent, show_temperature
 
 PARTS = {
     "temperature": "Temperature",
@@ -26,6 +30,8 @@ PARTS = {
     "cloth": "Cloth",
 }
 """The parts of a reading and what they are called side by side."""
+LAB = 3
+"""Numbers of a measured colour."""
 
 
 @frozen
@@ -70,15 +76,53 @@ def _pH_text(reading: Reading) -> str:
     return f"{reading.pH:.1f} {at} ({reading.pH_by.value})"
 
 
-def colours(state: State) -> dict[str, ColourNoted]:
-    """Give the colour that counts for each lot that is still in the plan."""
-    events = (entry.event for entry in counted(state))
-    there = {lot.id for lot in state.plan.lots}
-    return {event.lot: event for event in events if isinstance(event, ColourNoted) and event.lot in there}
+def colours(state: State) -> dict[str, tuple[str, ...]]:
+    """Give what was noted of each lot's colour, by lot id: the dyer's words first, then the swatches of its pieces."""
+    found: dict[str, list[str]] = {}
+    words = {event.lot: event for entry in counted(state) if isinstance(event := entry.event, ColourNoted)}
+    for lot, noted in words.items():
+        found.setdefault(lot, []).append(_words(noted))
+    for piece, seen in _swatches(state).items():
+        found.setdefault(_lot_of(piece, state), []).append(_seen(piece, seen, state))
+    return {lot.id: tuple(found[lot.id]) for lot in state.plan.lots if lot.id in found}
 
 
-def colour_text(noted: ColourNoted) -> str:
+def measured(state: State) -> dict[str, Lab]:
+    """Give the latest measured colour of each lot, by lot id."""
+    found: dict[str, Lab] = {}
+    for entry in counted(state):
+        event = entry.event
+        if isinstance(event, ColourNoted | SwatchRecorded) and len(event.lab) == LAB:
+            lot = event.lot if isinstance(event, ColourNoted) else _lot_of(event.piece, state)
+            found[lot] = Lab(*event.lab)
+    return {lot.id: found[lot.id] for lot in state.plan.lots if lot.id in found}
+
+
+def _swatches(state: State) -> dict[str, Seen]:
+    return {item.piece: item.seen for item in state.dipping.swatches}
+
+
+def _lot_of(piece: str, state: State) -> str:
+    return piece if any(lot.id == piece for lot in state.plan.lots) else piece.rpartition(".")[0]
+
+
+def _words(noted: ColourNoted) -> str:
     """Print a colour: the dyer's words, her depth, what was measured."""
     depth = "" if noted.depth is None else show_amount(noted.depth)
-    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in noted.lab) if noted.lab else ""
+    lab = _lab_text(noted.lab) if noted.lab else ""
     return ", ".join(part for part in (noted.words, depth, lab) if part)
+
+
+def _seen(piece: str, seen: Seen, state: State) -> str:
+    """Print a swatch, with its piece where it is of one piece only."""
+    whose = "" if _lot_of(piece, state) == piece else f"{name_of(state, piece)}: "
+    if isinstance(seen, Lab):
+        return whose + _lab_text((seen.L, seen.a, seen.b))
+    if isinstance(seen, Picked):
+        return f"{whose}as the step of {show_percent(seen.depth)}"
+    side = "darker" if seen.darker else "paler"
+    return f"{whose}{side} than the step of {show_percent(seen.depth)}, grade {seen.grade:g}"
+
+
+def _lab_text(lab: tuple[float, ...]) -> str:
+    return "L* a* b* " + ", ".join(f"{number:g}" for number in lab)

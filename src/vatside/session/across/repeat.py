@@ -11,12 +11,14 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import LONGEST_TEXT, set_value
 from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Figure, Sheet
-from vatside.recipe.show import figure_text
+from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.recipe.show import figure_text, plain
+from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.fitting import rows, value_problem
 from vatside.session.replay import state_at, timeline
 from vatside.session.session import Session
+from vatside.session.standing import State
 from vatside.session.state import fold
 from vatside.units import Amount, show_amount, show_mass, show_minutes
 
@@ -25,6 +27,8 @@ WAIT_MINUTES = 2.0
 """A wait that was off by no more than this share and these minutes went as planned. Ours, no source."""
 AMOUNT_SHARE = 0.02
 """An amount that was off by no more than this share went as planned. Ours, no source."""
+DIP_SHARE = 0.1
+"""Dips and airings that were off by no more than this share went as planned. Ours, no source."""
 AGAIN = ", again"
 LARGEST_SCALE = 1000.0
 """No day is made larger (or smaller) than this. Ours, no source."""
@@ -44,10 +48,12 @@ class Offer:
 
 def offers(session: Session) -> tuple[Offer, ...]:
     """Give what differed in practice: pins held, amounts really added, real lengths of waits."""
-    plan = fold(session).plan
+    state = fold(session)
+    plan = state.plan
     sheet = compute(evolve(plan, pins=()))
     found: dict[str, Offer] = {}
-    for offer in (*_held(plan, sheet), *_amounts(plan, sheet, session), *_lengths(plan, sheet, session)):
+    seen = (*_held(plan, sheet), *_amounts(plan, sheet, session), *_lengths(plan, sheet, session))
+    for offer in (*seen, *_dips(state, sheet)):
         found[offer.path] = offer
     known = rows(plan)
     return tuple(offer for offer in found.values() if value_problem(plan, known[offer.path], offer.value) is None)
@@ -91,6 +97,27 @@ def _lengths(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
             yield Offer(path, _label(plan, path), show_minutes(figure.value), show_minutes(value.value), value)
 
 
+def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
+    """Number and lengths of the dips and airings of each lot, as the mean of its pieces."""
+    by_lot: dict[str, list[Dipped]] = {}
+    for item in dipped(state):
+        by_lot.setdefault(item.lot, []).append(item)
+    for lot, pieces in by_lot.items():
+        count = len(pieces)
+        real = {
+            f"dip.{lot}.dips": Amount(float(round(sum(item.dips for item in pieces) / count)), ""),
+            f"dip.{lot}.dip": Amount(tidy(sum(item.dip_min for item in pieces) / count), "min"),
+            f"dip.{lot}.air": Amount(tidy(sum(item.each_air_min for item in pieces) / count), "min"),
+        }
+        for path, value in real.items():
+            figure = _figure(sheet, path)
+            if figure is None or path not in rows(state.plan) or value.value <= 0:
+                continue
+            if abs(value.value - figure.value) > DIP_SHARE * max(figure.value, value.value):
+                planned, actual = plain(figure.value, figure.unit), show_amount(value)
+                yield Offer(path, _label(state.plan, path), planned, actual, value)
+
+
 def _figure(sheet: Sheet, path: str) -> Figure | None:
     return next((figure for figure in sheet.figures if figure.id == path), None)
 
@@ -118,8 +145,8 @@ def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: 
 
 
 def _scaled(value: Amount, before: Figure | None, after: float) -> Amount:
-    """Temperatures and times stay as they were; amounts and counts go with the fibre."""
-    if before is None or before.unit not in ("g", "L", ""):
+    """Temperatures, times and dips stay as they were; amounts and pots go with the fibre."""
+    if before is None or before.unit not in ("g", "L", "") or before.stage is Stage.DIP:
         return value
     return scaled_pin(value, before.value, after, whole=before.unit == "")
 
