@@ -16,8 +16,9 @@ from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Pin
 from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.across.repeat import again, new_day_from, offers, repeat, scaled_lots, tidy
+from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat, scaled_lots, tidy
 from vatside.session.care_events import LotDipped, VatMade
+from vatside.session.dip_events import DryMassTaken
 from vatside.session.fitting import plan_problems, rows, value_problem
 from vatside.session.replay import timeline
 from vatside.session.session import Session
@@ -72,6 +73,13 @@ def test_dips_as_they_were_are_offered_and_do_not_grow_with_the_fibre() -> None:
     assert "dip.a.air" not in found
     plan = repeat(day.session, found, lots=scaled_lots(day.state.plan, 454))
     assert {pin.figure: pin.amount for pin in plan.pins}["dip.a.dips"] == Amount(2, "")
+
+
+def test_what_a_day_brought_is_no_plan() -> None:
+    """The dyed weight of one day is neither offered nor carried into another."""
+    day = Played().happen(DryMassTaken("a", Amount(229, "g"))).set("stock.pigment", "4 g")
+    assert set(offered(day)) == {"stock.pigment"}
+    assert [pin.figure for pin in new_day_from(day.session, 1e9).pins] == ["stock.pigment"]
 
 
 def test_only_what_was_chosen_is_held() -> None:
@@ -193,6 +201,6 @@ def test_any_day_can_be_scaled(past: Session, factor: float) -> None:
 def test_any_moment_can_begin_a_day(past: Session, share: float) -> None:
     """Every position of a replay gives a plan that the session really went through."""
     plan = new_day_from(past, share * timeline(past).length)
-    states = [evolve(state.plan, title="", ready_by=None) for state in history(past)]
-    assert evolve(plan, title="", ready_by=None) in states
+    states = [evolve(afresh(state.plan, "x"), ready_by=None) for state in history(past)]
+    assert evolve(plan, title="x", ready_by=None) in states
     assert compute(plan).figures

@@ -29,6 +29,8 @@ AMOUNT_SHARE = 0.02
 """An amount that was off by no more than this share went as planned. Ours, no source."""
 DIP_SHARE = 0.1
 """Dips and airings that were off by no more than this share went as planned. Ours, no source."""
+RESULTS = ("finish.before.", "finish.after.")
+"""Beginnings of figures that say what a day brought; no other day begins with them."""
 AGAIN = ", again"
 LARGEST_SCALE = 1000.0
 """No day is made larger (or smaller) than this. Ours, no source."""
@@ -62,7 +64,7 @@ def offers(session: Session) -> tuple[Offer, ...]:
 def _held(plan: Plan, sheet: Sheet) -> Iterator[Offer]:
     for pin in plan.pins:
         figure = _figure(sheet, pin.figure)
-        if figure is not None and pin.figure in rows(plan):
+        if figure is not None and pin.figure in rows(plan) and not pin.figure.startswith(RESULTS):
             planned = figure_text(figure, plan).main
             yield Offer(pin.figure, _label(plan, pin.figure), planned, show_amount(pin.amount), pin.amount)
 
@@ -160,9 +162,10 @@ def _held_if_it_fits(plan: Plan, path: str, value: Amount) -> Plan:
 
 
 def afresh(plan: Plan, title: str = "") -> Plan:
-    """Give a plan for another day: a title of its own, the hour without the date."""
+    """Give a plan for another day: a title of its own, the hour without the date, nothing that was weighed after."""
     hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
-    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour)
+    pins = tuple(pin for pin in plan.pins if not pin.figure.startswith(RESULTS))
+    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins)
 
 
 def again(title: str) -> str:
