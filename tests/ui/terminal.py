@@ -1,0 +1,83 @@
+"""A real terminal for tests: the app as a process of its own behind a pseudo-terminal."""
+
+from __future__ import annotations
+
+import fcntl
+import os
+import pty
+import re
+import select
+import signal
+import struct
+import sys
+import termios
+import time
+from pathlib import Path
+
+PATIENCE = 20.0
+"""Seconds that the app may take for anything."""
+_CONTROLS = re.compile(rb"\x1b\[[0-9;?>=<]*[a-zA-Z]|\x1b[()][A-Z0-9]|\x1b[=>]")
+
+
+class Terminal:
+    """One run of the app."""
+
+    def __init__(self, home: Path, *words: str, **environment: str) -> None:
+        self.output = b""
+        self.pid, self._fd = pty.fork()
+        if self.pid == 0:
+            settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
+            os.execvpe(sys.executable, [sys.executable, "-m", "vatside", *words], {**os.environ, **settings})
+        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+
+    @property
+    def text(self) -> str:
+        """Everything written so far, without the terminal's controls."""
+        return _CONTROLS.sub(b"", self.output).decode("utf-8", "replace")
+
+    def until(self, words: str) -> None:
+        """Read until some words have been written; AssertionError if they never are."""
+        end = time.monotonic() + PATIENCE
+        while words not in self.text:
+            assert time.monotonic() < end, f"{words!r} never came: {self.text[-2000:]}"
+            if not self._read():
+                assert words in self.text, f"{words!r} never came, and the app has ended: {self.text[-2000:]}"
+
+    def _read(self) -> bool:
+        ready, _, _ = select.select([self._fd], [], [], 0.05)
+        if not ready:
+            return True
+        try:
+            part = os.read(self._fd, 65536)
+        except OSError:
+            return False
+        self.output += part
+        return bool(part)
+
+    def type(self, keys: str) -> None:
+        """Press keys; what was written before is forgotten."""
+        self.output = b""
+        os.write(self._fd, keys.encode())
+
+    def send(self, number: signal.Signals) -> None:
+        """Send a signal."""
+        os.kill(self.pid, number)
+
+    def hang_up(self) -> None:
+        """Close the window."""
+        os.close(self._fd)
+        self._fd = -1
+
+    def wait(self) -> int:
+        """Wait for the end and give the exit code, negative for a signal that killed it."""
+        end = time.monotonic() + PATIENCE
+        while time.monotonic() < end:
+            if self._fd >= 0:
+                self._read()
+            pid, status = os.waitpid(self.pid, os.WNOHANG)
+            if pid:
+                while self._fd >= 0 and self._read() and select.select([self._fd], [], [], 0)[0]:
+                    pass
+                return os.waitstatus_to_exitcode(status)
+        os.kill(self.pid, signal.SIGKILL)
+        raise AssertionError(f"it never ended: {self.text[-2000:]}")

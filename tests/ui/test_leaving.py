@@ -1,0 +1,112 @@
+"""Leaving a real terminal in every way there is: what was typed is in the file."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from tests.ui.terminal import Terminal
+from vatside.session.library import home, list_sessions
+from vatside.ui.start import own_folder, refusal
+
+pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
+ALTERNATE_SCREEN_OFF = b"\x1b[?1049l"
+
+
+def begin(tmp_path: Path) -> Terminal:
+    """Begin a day in a real terminal and give it a name, without leaving the field."""
+    terminal = Terminal(tmp_path)
+    terminal.until("None yet")
+    terminal.type("n")
+    terminal.until("Enter next")
+    terminal.type("Market day")
+    terminal.until("Market day")
+    return terminal
+
+
+def title(tmp_path: Path) -> str:
+    """Give the title of the one session there is."""
+    [card] = list_sessions(tmp_path / "sessions")
+    assert card.problem is None
+    return card.title
+
+
+@pytest.mark.parametrize(
+    ("leave", "code"),
+    [
+        (lambda terminal: terminal.type("\x11"), 0),
+        (lambda terminal: terminal.send(signal.SIGTERM), 143),
+        (lambda terminal: terminal.send(signal.SIGHUP), 129),
+    ],
+    ids=["ctrl+q", "SIGTERM", "SIGHUP"],
+)
+def test_leaving_in_order_keeps_what_was_typed(tmp_path: Path, leave: Callable[[Terminal], None], code: int) -> None:
+    """By key or by signal: the typed name is saved, the terminal is as before, and it is said where the day is."""
+    terminal = begin(tmp_path)
+    leave(terminal)
+    assert terminal.wait() == code
+    assert title(tmp_path) == "Market day"
+    assert ALTERNATE_SCREEN_OFF in terminal.output
+    assert str(tmp_path / "sessions") in terminal.text
+
+
+def test_a_closed_window_keeps_what_was_typed(tmp_path: Path) -> None:
+    """A terminal that goes away takes nothing along."""
+    terminal = begin(tmp_path)
+    terminal.hang_up()
+    terminal.wait()
+    assert title(tmp_path) == "Market day"
+
+
+def test_the_hardest_way_keeps_what_was_entered(tmp_path: Path) -> None:
+    """kill -9 right after Enter: the entered name is in the file."""
+    terminal = begin(tmp_path)
+    terminal.type("\r")
+    terminal.until("10:00, or")
+    terminal.send(signal.SIGKILL)
+    assert terminal.wait() == -signal.SIGKILL
+    assert title(tmp_path) == "Market day"
+
+
+@pytest.mark.parametrize("term", ["dumb", ""])
+def test_without_a_real_terminal_it_refuses_in_one_sentence(tmp_path: Path, term: str) -> None:
+    """A pipe, or a terminal that can do nothing, gets the plain command named and no control sequence."""
+    done = subprocess.run(
+        [sys.executable, "-m", "vatside", "day.json"],
+        env={**os.environ, "TERM": term, "VATSIDE_HOME": str(tmp_path)},
+        stdin=subprocess.DEVNULL,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 2
+    assert "vatside sheet day.json" in done.stderr
+    assert done.stderr.count("\n") == 1
+    assert "\x1b" not in done.stdout + done.stderr
+
+
+def test_a_dumb_terminal_is_refused_too(tmp_path: Path) -> None:
+    """TERM=dumb behind a real terminal gets the same sentence."""
+    terminal = Terminal(tmp_path, TERM="dumb")
+    assert terminal.wait() == 2
+    assert "vatside sheet" in terminal.text
+
+
+def test_the_refusal_names_a_file(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without a file the sentence says FILE."""
+    monkeypatch.setenv("TERM", "dumb")
+    assert "vatside sheet FILE" in refusal(None)
+
+
+def test_the_folder_is_the_one_of_the_library(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    """The first screen and the library agree on where a person's files are, with and without the variable."""
+    monkeypatch.setenv("VATSIDE_HOME", str(tmp_path / "mine"))
+    assert own_folder() == home()
+    monkeypatch.delenv("VATSIDE_HOME")
+    assert own_folder() == home()
