@@ -274,6 +274,27 @@ def test_the_vat_is_called_to_rest() -> None:
     assert (call.do, call.seconds) == (Do.REST, 12 * 60 - 300)
 
 
+def test_the_vat_says_that_it_wants_a_rest() -> None:
+    """The same in words, beside who comes out pale; silent once everybody is done."""
+    day = Day(dip__a__dips="6", lots__a__pieces="1", dip__a__air="5 min", stock__pigment="60 g")
+    for _ in range(6):
+        day.happen(DipStarted("a.1", 5))
+        day.happen(DipEnded("a.1", 5), after_min=5)
+        day.clock.advance(300)
+    sheet = compute(plan_of(dip__a__dips="7", lots__a__pieces="1", stock__pigment="60 g"))
+    assert dip_board.warnings(day.state, sheet, day.now) == ("The vat wants 12 min of rest after 6 entries.",)
+    assert dip_board.warnings(day.happen(PieceDone("a.1")), sheet, day.now) == ()
+
+
+def test_too_soon_says_by_how_much() -> None:
+    """Ten of fifteen minutes aired: five are lacking; a piece that was never in lacks none."""
+    day = Day()
+    day.happen(DipStarted("a.1", 5), DipEnded("a.1", 15))
+    day.clock.advance(600)
+    assert dip_board.too_soon(day.state, "a.1", day.now) == 300
+    assert dip_board.too_soon(day.state, "a.2", day.now) == 0
+
+
 def test_pale_pieces_are_named_before_they_go_in() -> None:
     """A weak vat and dark scarves: the warning names the first of them."""
     day = Day(lots__a__depth="4 %", stock__pigment="3 g")

@@ -30,7 +30,6 @@ def work_out(sheet: Worksheet) -> None:
     """Put every figure of the dips on the worksheet."""
     sheet.stage = Stage.DIP
     lots = [dip_lot(sheet.plan, lot) for lot in dip_order(sheet.plan)]
-    _pauses(sheet)
     tank, done = Tank(sheet["vat.liquor"], sheet["vat.strength"]), []
     for item in lots:
         sheet.group = item.lot.name if len(lots) > 1 else ""
@@ -38,6 +37,7 @@ def work_out(sheet: Worksheet) -> None:
         done.append(outcome)
         tank = outcome.tank
     sheet.group = ""
+    _pauses(sheet)
     _in_all(sheet, lots)
     _water(sheet, lots)
     _balance(sheet, lots, done)

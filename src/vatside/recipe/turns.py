@@ -32,8 +32,8 @@ class Throughput:
 def throughput(pieces: int, at_once: int, dips: int, dip_min: float, air_min: float, handling_min: float) -> Throughput:
     """Work out how long a lot takes when its groups take turns and nobody airs too short.
 
-    No more groups take turns than `in_turn` says; the others follow them. A turn lasts as long as its groups need in the
-    vat, or as one needs for dip, handling and air, whichever is longer. The last airing is not counted.
+    No more groups take turns than `in_turn` says; the others follow them. A turn lasts as long as its groups need in
+    the vat, or as one needs for dip, handling and air, whichever is longer. The last airing is not counted.
     """
     groups, each = ceil(pieces / max(at_once, 1)), dip_min + handling_min
     if not dips or not groups:

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline import rotation
 from vatside.dayline.pieces import Piece, Place, Standing, pieces
-from vatside.dayline.resting import Stay, VatUse, rests, vat_use
-from vatside.dayline.rotation import Call, Row
+from vatside.dayline.resting import Rests, Stay, VatUse, rest_due, rests, vat_use
+from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_lot import take_of
 from vatside.recipe.forecast import Forecast, Need, forecast, pale_warning, tank_of
 from vatside.recipe.sheet import Sheet
@@ -23,7 +23,10 @@ from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.dipping import Entered, PieceState
 from vatside.session.events import Moment
 from vatside.session.standing import State
+from vatside.units import show_minutes
 
+NEVER = Rests(0, 0, 0, 0)
+"""A vat that wants no rest."""
 LEAST_GRACE = 2
 """A piece may have so many dips more than planned before the forecast gives it up: a judgement of our own."""
 
@@ -112,6 +115,21 @@ def _need(state: State, piece: Piece) -> Need | None:
     dips = piece.dips + max(LEAST_GRACE, piece.dips // 2) - (where.dips if where else 0)
     take = take_of(state.plan, lot, piece.dip_min)
     return Need(piece.id, piece.name, piece.lot, piece.grams / 1000, take, has, piece.depth, max(dips, 0))
+
+
+def too_soon(state: State, piece: str, now: Moment) -> float:
+    """Give the seconds of air that a piece still lacks; 0 if it may go in. For asking before it does all the same."""
+    where = standings(state, now).get(piece, Standing())
+    return where.left or 0.0 if rotation.too_soon(where) else 0.0
+
+
+def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
+    """Give what is to be known before the next piece goes in: who will come out pale, and that the vat wants a rest."""
+    found = pieces_of(state, sheet)
+    due = rest_due(use_of(state, sheet, found, now), rests(sheet))
+    more = rotation.next_move(found, standings(state, now), VatUse(), NEVER).do is not Do.DONE
+    rest = f"The vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and due[0] and more else ""
+    return tuple(words for words in (warning(state, sheet), rest) if words)
 
 
 def warning(state: State, sheet: Sheet) -> str:
