@@ -53,7 +53,9 @@ def test_the_right_edge_has_precedence() -> None:
         ("227 g", ("227", "", "g")),
         ("1 h 30 min", ("1", "", "h 30 min")),
         ("3", ("3", "", "")),
-        ("less than 0.01 g", ("", "", "less than 0.01 g")),
+        ("less than 0.01 g", ("<0", ".01", "g")),
+        ("less than 1/8 tsp", ("", " <1/8", "tsp")),
+        ("as needed", ("", "", "as needed")),
     ],
 )
 def test_amounts_are_taken_apart(text: str, taken: tuple[str, str, str]) -> None:

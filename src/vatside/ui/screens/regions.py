@@ -63,7 +63,14 @@ class Regions(Watching):
     def banner(self, width: int) -> Sequence[Row]:
         """Say what must not be overlooked."""
         here = [notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage)]
-        return banner_rows(here, width, 2 if self.size.height < 24 else 3 if self.size.height < 30 else 5)
+        return banner_rows(here, width, self._notices_high)
+
+    @property
+    def _notices_high(self) -> int:
+        """Rows for what must not be overlooked; the plan needs its room for the form."""
+        if self.size.height >= 30:
+            return 5
+        return 2 if self.size.height < 24 or self.stage is Stage.PLAN else 3
 
     def coming(self, width: int) -> Sequence[Row]:
         """Say what is next, where the steps themselves have no room."""

@@ -20,12 +20,12 @@ class Parts:
 
 def parts(text: str) -> Parts:
     """Take a printed amount apart: the number before the point or the fraction, the rest, the unit."""
-    words = text.split(" ")
+    words = text.replace("less than ", "<").split(" ")
     counted = 0
-    while counted < len(words) and words[counted][:1].isdigit():
+    while counted < len(words) and words[counted].lstrip("<")[:1].isdigit():
         counted += 1
     if counted == 0:
-        return Parts("", "", text)
+        return Parts("", "", " ".join(words))
     number, unit = words[:counted], " ".join(words[counted:])
     if counted > 1:
         return Parts(number[0], " " + " ".join(number[1:]), unit)

@@ -43,21 +43,28 @@ def figure_rows(
     """Print figures as a table; `changed` says which went up (1) or down (-1) a moment ago."""
     printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
     sections = _stages(printed) if by_stage else _sections(printed)
-    layouts = _layouts(printed, width)
+    layouts = _layouts([members for _, members in sections], width)
     found: list[Row] = []
     for head, members in sections:
         found += ([BLANK] if found else []) + [row(Span(head, "head"))]
         for item in members:
-            layout = layouts[bool(item.text.second)]
-            found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
+            found += _rows(item, layouts[_doubled(members)], changed.get(item.figure.id, 0), width, signs)
     return tuple(found)
 
 
-def _layouts(printed: Sequence[_Printed], width: int) -> dict[bool, _Layout]:
-    """Give the columns of figures with a second amount and of those without: the same ones, where there is room."""
+def _doubled(members: Sequence[_Printed]) -> bool:
+    """Whether any of them is printed in two ways."""
+    return any(item.text.second for item in members)
+
+
+def _layouts(sections: Sequence[Sequence[_Printed]], width: int) -> dict[bool, _Layout]:
+    """Give the columns of sections with second amounts and of those without: the same ones, where there is room."""
     if width >= ROOMY:
-        return dict.fromkeys((True, False), _layout(printed, width))
-    return {two: _layout([item for item in printed if bool(item.text.second) is two], width) for two in (True, False)}
+        return dict.fromkeys((True, False), _layout([item for members in sections for item in members], width))
+    return {
+        two: _layout([item for members in sections if _doubled(members) is two for item in members], width)
+        for two in (True, False)
+    }
 
 
 @frozen

@@ -10,9 +10,11 @@ from vatside.recipe.fields import Field, fields, show
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
-from vatside.ui.view.rows import Row, Span, clean, left, row, wrap
+from vatside.ui.view.rows import Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
 
+LABEL = 20
+"""Columns from which a label may be cut; it then stands in full below the form."""
 LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
@@ -137,5 +139,7 @@ def words(item: FormRow | None, problems: Mapping[str, Wrong], width: int, most:
     if item.field.pin:
         hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
     elif item.field.choices and item.path != LOT:
-        hint = f"{item.text}: {hint or 'left, right or a letter chooses'}"
+        hint = f"{item.text or 'not looked'}: {hint or 'left, right or a letter chooses'}"
+    if cells(item.field.label) > LABEL:
+        hint = f"{item.field.label}: {hint}"
     return tuple(row(Span(line, "faint")) for line in wrap(hint, width)[:most])
