@@ -95,7 +95,7 @@ class Form(Vertical):
     @property
     def _held_path(self) -> str:
         """The path of the field that has the cursor; empty if none has."""
-        return next((entry.path for entry in self.query(Entry) if entry.has_focus), "")
+        return self._in_hand.path if self._in_hand else ""
 
     def _words(self) -> None:
         for lines in self.query(Lines):
@@ -117,7 +117,13 @@ class Form(Vertical):
 
     @property
     def _held(self) -> bool:
-        return any(entry.has_focus for entry in self.query(Entry))
+        return self._in_hand is not None
+
+    @property
+    def _in_hand(self) -> Entry | None:
+        """The field that has the cursor; asked for each row, so not by looking through all fields."""
+        focused = self.screen.focused
+        return focused if isinstance(focused, Entry) and self in focused.ancestors else None
 
     def take(self, path: str = "") -> None:
         """Put the cursor into a field, or into the one that was in hand last."""
