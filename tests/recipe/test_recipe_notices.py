@@ -108,6 +108,10 @@ CASES = [
         "stock beyond the jar", plan_with(stock__water="2 L"), Stage.STOCK, Weight.CARE, "do not take 2 L of stock",
     ),
     case(
+        "stock beyond two jars", plan_with(stock__jars="2", stock__water="3.1 L"), Stage.STOCK, Weight.CARE,
+        "do not take 3.1 L of stock",
+    ),
+    case(
         "spoons", plan_with(measure="spoons"), Stage.STOCK, Weight.NOTE, "Indigo powder ±44 %", "Reducer ±25 %",
         "ten level spoons",
     ),
@@ -177,6 +181,7 @@ QUIET = [
     ("cellulose in lime", plan_with(method="fructose-lime", lots__a__fibre="hemp"), "too alkaline"),
     ("one kind of fibre", plan_of_lots(("cotton", "100 g"), ("linen", "100 g")), "go in first"),
     ("clean wool", starter_plan(), "loses"),
+    ("two jars two thirds full", plan_with(stock__jars="2", stock__water="2.9 L"), "do not take"),
 ]
 
 

@@ -102,3 +102,36 @@ def test_a_jug_shows_ten_millilitres(water: str, text: str) -> None:
     """Volumes below a litre are printed to 10 mL, those a spoon would measure to 1."""
     plan = plan_with(stock__water=water)
     assert figure_text(compute(plan)["stock.water"], plan).main == text
+
+
+def test_other_units_keep_their_digits() -> None:
+    """A strength of 0.128 g/L is no volume and is not rounded like one."""
+    plan = starter_plan()
+    assert figure_text(compute(plan)["vat.strength"], plan).main == "0.128 g/L"
+
+
+@pytest.mark.parametrize(
+    ("figure", "inputs"),
+    [
+        ("scour.wool.liquor", [227, 30]),
+        ("scour.wool.load_water", [10, 75]),
+        ("scour.wool.soap", [227, 7.5, 32.6]),
+        ("scour.wool.steps_down", [60, 20, 10]),
+        ("scour.wool.wet_mass", [227, 150]),
+        ("stock.wanted", [227 * 0.008, 70]),
+        ("stock.pigment", [227 * 0.008 / 0.70, 40]),
+        ("stock.jars", [227 * 0.008 / 0.70 / 0.40, 60, 1]),
+        ("stock.alkali", [1, 8.5, 227 * 0.008 / 0.70, 0.8, 99]),
+        ("stock.reducer", [1, 3.9, 227 * 0.008 / 0.70, 1.0, 99]),
+        ("vat.brim", [24]),
+        ("vat.fill", [24, 15]),
+        ("vat.entry", [227, 20.4, 30]),
+        ("vat.displaced", [227, 1.31]),
+        ("vat.temperature", [47]),
+        ("vat.alkali", [20.4 - 0.227 / 1.31, 0.285, 99]),
+        ("vat.dyes.a", [227, 227 * 0.008 / 0.70, 227 * 0.008 / 0.70, 70, 0.8]),
+    ],
+)
+def test_workings_show_the_numbers_that_went_in(figure: str, inputs: list[float]) -> None:
+    """Each working lists what the formula took, in its own units, so that it can be checked on paper."""
+    assert [item.value for item in compute(starter_plan())[figure].working.inputs] == pytest.approx(inputs)
