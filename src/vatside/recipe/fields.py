@@ -32,6 +32,11 @@ __all__ = ["Field", "FieldValue", "base_value", "field", "fields", "get_value", 
 LONGEST_TEXT = 80
 """Characters of a name or title."""
 
+_CLOCK = re.compile(
+    r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2})(?:[:.h](\d{2}))?(?: ?([ap])\.?m\.?)?", re.ASCII | re.IGNORECASE
+)
+_NO_HOUR = 24
+
 _ROWS = {
     Stage.PLAN: field_table.plan_rows,
     Stage.SCOUR: field_table.scour_rows,
@@ -110,16 +115,24 @@ def _names(row: Field, keys: Sequence[str] | None = None) -> str:
 
 
 def _read_clock(row: Field, typed: str) -> str | Problem:
-    found = re.fullmatch(r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2})(?:[:.h](\d{2}))?", typed, re.ASCII)
-    if found is None or int(found[2]) > 23 or int(found[3] or 0) > 59:
+    found = _CLOCK.fullmatch(typed)
+    hour = _hour(int(found[2]), found[4]) if found else _NO_HOUR
+    if found is None or hour >= _NO_HOUR or int(found[3] or 0) > 59:
         return Problem(f"{row.label}: {_clean(typed)} is no time; write 10:00, or 2026-05-02 10:00")
-    clock = f"{int(found[2]):02d}:{found[3] or '00'}"
+    clock = f"{hour:02d}:{found[3] or '00'}"
     if found[1] is None:
         return clock
     try:
         return f"{date.fromisoformat(found[1])}T{clock}"
     except ValueError:
         return Problem(f"{row.label}: there is no {found[1]}; write 10:00, or 2026-05-02 10:00")
+
+
+def _hour(hour: int, half: str | None) -> int:
+    """Turn an hour of the morning or afternoon into one of the day; `_NO_HOUR` for 13 pm and the like."""
+    if half is None:
+        return hour
+    return hour % 12 + 12 * (half in "pP") if 1 <= hour <= 12 else _NO_HOUR
 
 
 def _read_whole(row: Field, typed: str) -> int | Problem:
