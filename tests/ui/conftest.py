@@ -7,8 +7,8 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
-
 from tests.ui.hands import Bench, Hands
+
 from vatside.session.clock import VirtualClock
 from vatside.session.shipped import themes_folder
 from vatside.ui.app import VatsideApp
@@ -25,13 +25,14 @@ def _bench(tmp_path: Path) -> Bench:
         file: Path | None = None,
         clock: VirtualClock | None = None,
         folder: Path | None = None,
+        replay: bool = False,
     ) -> AsyncIterator[Hands]:
         clock = clock or VirtualClock()
-        app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]))
+        app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), replay=replay)
         async with app.run_test(size=size) as pilot:
             hands = Hands(app, pilot, clock)
-            wanted = "DayScreen" if file else "OpeningScreen"
-            await hands.until(lambda: type(app.screen).__name__ == wanted or file is not None and bool(app.desk))
+            wanted = "ReplayScreen" if replay else "DayScreen" if file else "OpeningScreen"
+            await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
             await pilot.pause()
             yield hands
 

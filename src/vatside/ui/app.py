@@ -15,7 +15,7 @@ from vatside.ui.looks import Looks
 from vatside.ui.screens.opening import OpeningScreen
 from vatside.ui.screens.standing import Standing
 from vatside.ui.start import run
-from vatside.ui.view.shelf import SAVED
+from vatside.ui.view.shelf import REPLAY, SAVED
 from vatside.ui.view.signs import Signs, signs_for
 
 if TYPE_CHECKING:
@@ -51,9 +51,12 @@ class VatsideApp(App[None], inherit_bindings=False):
         *,
         signs: Signs | None = None,
         looks: Looks | None = None,
+        replay: bool = False,
     ) -> None:
         super().__init__()
         self.file = file
+        self.replay = replay
+        """The file is to be played back, not to be worked in."""
         self._clock = clock
         self.folder = folder
         self.signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
@@ -91,7 +94,7 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.app_resume_signal.subscribe(self, self._resumed)
         self.set_interval(TICK, self.tick)
         if self.file is not None:
-            self.call_after_refresh(self.open, SAVED, self.file)
+            self.call_after_refresh(self.open, REPLAY if self.replay else SAVED, self.file)
 
     def _resumed(self, _app: App[None]) -> None:
         """After ctrl+z and fg the screen stays blank unless it is painted anew."""
@@ -99,28 +102,43 @@ class VatsideApp(App[None], inherit_bindings=False):
 
     @on(OpeningScreen.Wanted)
     def _wanted(self, event: OpeningScreen.Wanted) -> None:
-        if self.screen is self._opening:
+        if self.screen is self.opening:
             self.open(event.what, event.path)
 
     def open(self, what: str, path: Path | None) -> None:
-        """Put a day on the bench; one that cannot be opened is told on the first screen."""
+        """Put a day on the bench, or do what else was asked for; what goes wrong is told on the first screen."""
         from vatside.session.flaws import SessionError
-        from vatside.session.watch import ClockSetBack
-        from vatside.ui import days
-        from vatside.ui.screens.day import DayScreen
+        from vatside.ui import beyond, days
 
+        self.opening.say("")
+        if path is not None and what in beyond.WAYS:
+            beyond.go(self, what, path)
+            return
         old = self.desk
         try:
-            self.desk = days.wanted(what, path, self.folder, self.clock, old)
+            desk = days.wanted(what, path, self.folder, self.clock, old)
         except SessionError as error:
-            self._opening.say(str(error))
+            beyond.refused(self, path, error)
             return
-        if self.desk is not old:
+        self.show_day(desk)
+
+    def show_day(self, desk: Desk) -> None:
+        """Put a day on the bench, alone on the screen, and ask what opening it left open."""
+        from vatside.session.watch import ClockSetBack
+        from vatside.ui import beyond
+        from vatside.ui.screens.day import DayScreen
+
+        old, self.desk = self.desk, desk
+        if desk is not old:
             self._take_over(old)
-        self._opening.say("")
-        self.push_screen(DayScreen(self.desk, self.signs, self.desk.keeping.opening_words(self.clock.now())))
-        if self.desk is not old and isinstance(self.desk.keeping.gap, ClockSetBack):
-            self._ask(self.desk.keeping.gap)
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        self.push_screen(DayScreen(desk, self.signs, desk.keeping.opening_words(self.clock.now())))
+        if desk is old:
+            return
+        beyond.say_damage(self, desk)
+        if isinstance(desk.keeping.gap, ClockSetBack):
+            self._ask(desk.keeping.gap)
 
     def _take_over(self, old: Desk | None) -> None:
         """Let the clock run for the day that was opened; what was open before is put away."""
@@ -138,27 +156,30 @@ class VatsideApp(App[None], inherit_bindings=False):
             ask_gap(self, self.desk, happening)
 
     @property
-    def _opening(self) -> OpeningScreen:
+    def opening(self) -> OpeningScreen:
+        """The first screen, under all others."""
         screen = self.screen_stack[0]
         assert isinstance(screen, OpeningScreen)
         return screen
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
+        standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
         if self.ticker is None or self.desk is None:
+            for screen in standing[-1:]:
+                screen.tick(self.clock.now())
             return
         beat = self.ticker.beat()
         if beat.ring:
             self.bell()
         if beat.ask:
             self._ask(beat.ask)
-        standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
         for screen in standing if beat.words else ():
             screen.say(beat.words, 30)
         for screen in standing[-1:]:
             screen.tick(beat.now)
-        if self.screen is self._opening:
-            self._opening.show_waits(self.desk.waits(beat.now))
+        if self.screen is self.opening:
+            self.opening.show_waits(self.desk.waits(beat.now))
 
     def action_look(self) -> None:
         """Turn to the next look."""

@@ -1,8 +1,9 @@
-"""The ways to a day: a file, a new one, one like another, a sample."""
+"""The ways to a day: a file, a new one, a copy of another one, a sample."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from uuid import uuid4
 
 from attrs import evolve
 
@@ -10,9 +11,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import Clock
 from vatside.session.events import Moment
-from vatside.session.files import Fs
 from vatside.session.library import copy_sample, new_path
-from vatside.session.loading import load
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
@@ -35,10 +34,12 @@ def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
     return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin))
 
 
-def same_again(path: Path, folder: Path, clock: Clock) -> Desk:
-    """Begin a day with the plan of another one; SessionError if that cannot be read."""
-    plan = fold(load(Fs(), path).session).plan
-    return new_day(folder, clock, evolve(plan, title=f"{plan.title}, again", ready_by=None))
+def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
+    """Write a session into a file of its own and open that; SessionError if the disk refuses."""
+    title = fold(session).plan.title
+    path = new_path(folder, f"{title} copy", clock.now())
+    SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()
+    return open_day(path, clock)
 
 
 def sample_day(sample: Path, folder: Path, clock: Clock) -> Desk:
@@ -53,4 +54,4 @@ def wanted(what: str, path: Path | None, folder: Path, clock: Clock, bench: Desk
         return bench if bench is not None and here == path.resolve() else open_day(path, clock)
     if what == SAMPLE and path is not None:
         return sample_day(path, folder, clock)
-    return same_again(path, folder, clock) if path is not None else new_day(folder, clock)
+    return new_day(folder, clock)

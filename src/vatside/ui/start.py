@@ -12,12 +12,13 @@ if TYPE_CHECKING:
     from vatside.ui.app import VatsideApp
 
 
-def refusal(path: Path | None) -> str:
+def refusal(path: Path | None, *, replay: bool = False) -> str:
     """Say why there can be no full screen here; empty if there can."""
     if sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("dumb", ""):
         return ""
     name = path or "FILE"
-    return f"vatside: a full screen needs a terminal; `vatside sheet {name}` prints the figures without one."
+    words = f"`vatside replay {name} --plain` prints it" if replay else f"`vatside sheet {name}` prints the figures"
+    return f"vatside: a full screen needs a terminal; {words} without one."
 
 
 def own_folder() -> Path:
@@ -33,7 +34,9 @@ def own_folder() -> Path:
     return user_data_path("vatside", appauthor=False)
 
 
-def make_app(path: Path | None, clock: Clock | None = None, folder: Path | None = None) -> VatsideApp:
+def make_app(
+    path: Path | None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+) -> VatsideApp:
     """Build the app with the machine's clock, the person's folder and every look there is."""
     from vatside.session.shipped import themes_folder
     from vatside.ui.app import VatsideApp
@@ -41,17 +44,19 @@ def make_app(path: Path | None, clock: Clock | None = None, folder: Path | None 
 
     own = own_folder()
     looks = Looks((themes_folder(), own / "themes"), own / "look")
-    return VatsideApp(path, clock, folder or own / "sessions", looks=looks)
+    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, replay=replay)
 
 
-def run(path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None) -> int:
+def run(
+    path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+) -> int:
     """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number."""
     file = Path(path) if path is not None else None
-    refused = refusal(file)
+    refused = refusal(file, replay=replay)
     if refused:
         print(refused, file=sys.stderr)
         return 2
-    app = make_app(file, clock, folder)
+    app = make_app(file, clock, folder, replay=replay)
     try:
         app.run()
     except OSError as error:

@@ -150,16 +150,19 @@ class Bench(Standing):
 
     def action_save_elsewhere(self) -> None:
         """Ask for another place for the session."""
-
-        def means(text: str) -> tuple[bool, str]:
-            return bool(text.strip()), "a new file; the day goes on there"
-
-        def answered(text: str | None) -> None:
-            if text and text.strip():
-                path = Path(text.strip()).expanduser()
-                self.perform(lambda: self.desk.keeping.save_elsewhere(path))
+        from vatside.ui import farther
 
         old = self.desk.keeping.path
+
+        def means(text: str) -> tuple[bool, str]:
+            found = farther.elsewhere(text, old)
+            return (False, found.text) if isinstance(found, Problem) else (True, f"{found}: the day goes on there")
+
+        def answered(text: str | None) -> None:
+            found = farther.elsewhere(text or "", old)
+            if not isinstance(found, Problem):
+                self.perform(lambda: self.desk.keeping.save_elsewhere(found))
+
         proposal = str(Path.home() / old.name) if old else str(Path.home() / "dye-day.json")
         self.ask("Save elsewhere", means, answered, proposal)
 

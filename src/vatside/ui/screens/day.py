@@ -47,8 +47,11 @@ class DayScreen(Setting):
         Binding("equals_sign", "working", show=False),
         Binding("l", "log", show=False),
         Binding("i", "notices", show=False),
+        Binding("r", "reading", show=False),
+        Binding("v", "vat", show=False),
         Binding("a", "add_lot", show=False),
         Binding("x", "remove_lot", show=False),
+        Binding("o", "others", show=False),
         Binding("question_mark", "help", show=False),
     ]
 
@@ -256,6 +259,27 @@ class DayScreen(Setting):
 
         notices = self.desk.sheet.notices
         self.app.push_screen(ReadingWindow("To look out for", lambda width: all_rows(notices, width)))
+
+    def action_reading(self) -> None:
+        """Take a reading of what stands on the stove."""
+        from vatside.ui.screens import care_open
+
+        care_open.read_on(self, self.stage)
+
+    def action_vat(self) -> None:
+        """Show the vat's account and its history."""
+        from vatside.ui.screens import care_open
+
+        care_open.vat(self)
+
+    def action_others(self) -> None:
+        """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
+        from vatside.ui.screens.others import OthersWindow, do_other, others_of
+
+        def answered(key: str | None) -> None:
+            do_other(self, key or "")
+
+        self.app.push_screen(OthersWindow(others_of(self)), answered)
 
     def action_help(self) -> None:
         """Explain the keys."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
+from attrs import evolve
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.message import Message
@@ -13,13 +14,13 @@ from textual.message import Message
 from vatside.ui.screens.standing import SAID, Standing
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
-from vatside.ui.view.shelf import NEW, SAMPLE, SAVED, crown_rows, shelf_rows
+from vatside.ui.view.shelf import KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, crown_rows, shelf_rows
 from vatside.ui.view.signs import Signs
 
 if TYPE_CHECKING:
     from vatside.session.clock import Clock
     from vatside.session.events import Moment
-    from vatside.session.library import SessionCard
+    from vatside.ui.app import VatsideApp
     from vatside.ui.view.waits import WaitView
 
 
@@ -30,6 +31,11 @@ class OpeningScreen(Standing):
         Binding("enter,space", "open", show=False),
         Binding("n", "new", show=False),
         Binding("c", "again", show=False),
+        Binding("r", "replay", show=False),
+        Binding("v", "compare", show=False),
+        Binding("d", "card", show=False),
+        Binding("o", "shelf", show=False),
+        Binding("escape", "unmark", show=False),
         Binding("question_mark", "help", show=False),
     ]
 
@@ -48,8 +54,7 @@ class OpeningScreen(Standing):
         self.signs = signs
         self.said = words
         """What went wrong the last time, or with a theme."""
-        self.saved: tuple[SessionCard, ...] | None = None
-        self.samples: tuple[SessionCard, ...] = ()
+        self.listed = Listed()
         self.waits: tuple[WaitView, ...] = ()
 
     def compose(self) -> ComposeResult:
@@ -70,33 +75,44 @@ class OpeningScreen(Standing):
 
     def on_screen_resume(self) -> None:
         """Look again: the day just left may have changed."""
-        if self.saved is not None:
+        if self.listed.saved is not None:
             self.look()
 
     def look(self) -> None:
         """Read the folder and the samples."""
         from vatside.session.library import list_sessions, samples
 
-        self.saved = list_sessions(self.folder)
-        self.samples = self.samples or samples()
+        saved = list_sessions(self.folder)
+        self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())
         lines = self.parts["shelf"]
         lines.refill()
-        if lines.key == NEW and self.saved and self.saved[0].waits:
-            lines.choose(f"{SAVED}{self.saved[0].path}")
-        self.call_after_refresh(_warm_up)
+        if lines.key == NEW and saved and saved[0].waits:
+            lines.choose(f"{SAVED}{saved[0].path}")
+        self.call_after_refresh(self._look_closer)
+
+    def _look_closer(self) -> None:
+        """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""
+        _warm_up()
+        from vatside.session.across.kept_vats import standing_vats
+
+        saved = [card.path for card in self.listed.saved or () if not card.problem]
+        self.listed = evolve(self.listed, kept=standing_vats(saved))
+        self.parts["shelf"].refill()
 
     def _rows(self, width: int) -> Sequence[Row]:
         # Before the folder is read there is nothing to date: the clock need not be there yet.
-        now = self.clock().now().utc.astimezone() if self.saved else None
-        return shelf_rows(self.saved, self.samples, now, width, self.signs)
+        now = self.clock().now().utc.astimezone() if self.listed.saved else None
+        return shelf_rows(self.listed, now, width, self.signs)
 
     def _words(self, width: int) -> Sequence[Row]:
         return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
 
     def _keys(self, width: int) -> Sequence[Row]:
         keys = (
-            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "same plan again", "again"),
-            Key("t", "look", "app.look"), Key("ctrl+q", "leave", "app.leave"), Key("?", "help", "help"),
+            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "again", "again"),
+            Key("r", "replay", "replay"), Key("v", "compare", "compare"), Key("d", "its blue", "card"),
+            Key("o", "shelf", "shelf"), Key("ctrl+q", "leave", "app.leave"), Key("t", "look", "app.look"),
+            Key("?", "help", "help"),
         )  # fmt: skip
         return (key_row(keys, width),)
 
@@ -119,25 +135,94 @@ class OpeningScreen(Standing):
         """The list stands still; what runs comes by `show_waits`."""
 
     @property
+    def vatside(self) -> VatsideApp:
+        """The app."""
+        from vatside.ui.beyond import app_of
+
+        return app_of(self)
+
+    @property
     def _chosen(self) -> tuple[str, Path | None]:
         key = self.parts["shelf"].key
-        for kind in (SAVED, SAMPLE):
+        for kind in (SAVED, SAMPLE, KEPT):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))
-        return NEW, None
+        return key if key == SHELF else NEW, None
+
+    def with_chosen(self, act: Callable[[VatsideApp, Path], None]) -> None:
+        """Do something with the chosen day; ask for one if none is chosen."""
+        _, path = self._chosen
+        if path is None:
+            self.say("Choose a day first, with the arrows.")
+        else:
+            self.say("")
+            act(self.vatside, path)
 
     def action_open(self) -> None:
         """Open what is chosen."""
-        self.post_message(self.Wanted(*self._chosen))
+        from vatside.ui import beyond
+
+        kind, path = self._chosen
+        if kind == SHELF:
+            self.action_shelf()
+        elif kind == KEPT and path is not None:
+            beyond.carry_on(self.vatside, path)
+        else:
+            self.post_message(self.Wanted(kind, path))
 
     def action_new(self) -> None:
         """Begin a new day."""
         self.post_message(self.Wanted(NEW))
 
     def action_again(self) -> None:
-        """Begin a new day with the plan of the chosen one."""
-        kind, path = self._chosen
-        self.post_message(self.Wanted(NEW, path if kind != NEW else None))
+        """Do the chosen day again."""
+        from vatside.ui import beyond
+
+        self.with_chosen(beyond.repeat)
+
+    def action_replay(self) -> None:
+        """Play the chosen day back."""
+        from vatside.ui import beyond
+
+        self.with_chosen(beyond.replay)
+
+    def action_card(self) -> None:
+        """Show what made the blue of the chosen day."""
+        from vatside.ui import beyond
+
+        self.with_chosen(beyond.card)
+
+    def action_compare(self) -> None:
+        """Mark the chosen day; the second time, show both side by side."""
+        from vatside.ui import beyond
+
+        marked, key = self.listed.marked, self.parts["shelf"].key
+        if self._chosen[1] is None:
+            self.say("Choose a day first, with the arrows.")
+        elif marked in ("", key):
+            self._mark("" if marked else key)
+            self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
+        else:
+            self._mark("")
+            left = Path(marked.partition(":")[2])
+            self.with_chosen(lambda app, right: beyond.compare(app, left, right))
+
+    def action_unmark(self) -> None:
+        """Forget which day was to be compared."""
+        self._mark("")
+        self.say("")
+
+    def _mark(self, key: str) -> None:
+        self.listed = evolve(self.listed, marked=key)
+        self.parts["shelf"].refill()
+
+    def action_shelf(self) -> None:
+        """Show what is on the shelf, for the chosen day or the one on the bench."""
+        from vatside.ui import beyond
+
+        _, path = self._chosen
+        session = beyond.session_at(self.vatside, path) if path is not None else None
+        beyond.shelf(self.vatside, plan=beyond.plan_of(session) if session else None)
 
     def action_help(self) -> None:
         """Explain the keys."""

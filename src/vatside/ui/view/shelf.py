@@ -2,20 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
+
+from attrs import frozen
 
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.view.signs import Signs
 
 if TYPE_CHECKING:
+    from vatside.session.across.kept_vats import StandingVat
     from vatside.session.library import SessionCard
 
 NEW = "new"
 SAVED = "saved:"
 SAMPLE = "sample:"
+KEPT = "kept:"
+SHELF = "shelf"
+REPLAY = "replay"
 
 
 def crown_rows(width: int, signs: Signs) -> tuple[Row, ...]:
@@ -26,22 +31,53 @@ def crown_rows(width: int, signs: Signs) -> tuple[Row, ...]:
     )
 
 
-def shelf_rows(
-    saved: Sequence[SessionCard] | None, samples: Sequence[SessionCard], now: datetime | None, width: int, signs: Signs
-) -> tuple[Row, ...]:
-    """Print what can be opened; `saved` is None while the folder has not been looked at yet."""
-    rows = [spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("n ", "key"),), width, NEW), BLANK]
+@frozen
+class Listed:
+    """What the opening screen lists."""
+
+    saved: tuple[SessionCard, ...] | None = None
+    """None while the folder has not been looked at yet."""
+    samples: tuple[SessionCard, ...] = ()
+    kept: tuple[StandingVat, ...] = ()
+    marked: str = ""
+    """Key of the day that another one is to be compared with."""
+
+
+def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what can be opened."""
+    rows = [
+        spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("n ", "key"),), width, NEW),
+        spread((Span("  = ", "head"), Span("The shelf: powders, what to buy")), (Span("o ", "key"),), width, SHELF),
+        BLANK,
+    ]
+    for vat in listed.kept:
+        rows += _kept(vat, now, width, signs)
+    rows += [BLANK] if listed.kept else []
     rows.append(row(Span(" Your days", "head")))
-    if saved is None:
+    if listed.saved is None:
         rows.append(row(Span("    looking …", "faint")))
-    elif saved:
-        rows += [line for card in saved for line in _card(card, SAVED, now, width, signs)]
+    elif listed.saved:
+        rows += [line for card in listed.saved for line in _card(card, SAVED, now, width, signs, listed.marked)]
     else:
         rows += _none_yet(width)
-    if samples:
+    if listed.samples:
         rows += [BLANK, row(Span(" Samples", "head"), Span("  opened as a copy of your own", "faint"))]
-        rows += [line for card in samples for line in _card(card, SAMPLE, now, width, signs)]
+        rows += [line for card in listed.samples for line in _card(card, SAMPLE, now, width, signs, listed.marked)]
     return tuple(rows)
+
+
+def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> list[Row]:
+    """A vat that stands and waits: how strong and how old it is, and what was noted of it."""
+    # Nothing of this is needed before the first paint.
+    from vatside.session.watch import span
+    from vatside.units import show_concentration, show_volume
+
+    key = f"{KEPT}{vat.path}"
+    age = span((now - vat.kept.utc).total_seconds()) if now else ""
+    tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} old ", "faint")
+    name = (Span(f"  {signs.vat} "), Span("Kept vat: ", "strong"), Span(clean(vat.title)))
+    rows = [spread(name, (tail,), width, key)]
+    return rows + [row(Span(f"      {line}", "faint"), key=key) for line in wrap(clean(vat.note), width - 8)[:2]]
 
 
 def _none_yet(width: int) -> list[Row]:
@@ -52,7 +88,7 @@ def _none_yet(width: int) -> list[Row]:
     return [row(Span(f"    {line}", "faint")) for line in wrap(words, min(width - 6, 66))]
 
 
-def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs: Signs) -> list[Row]:
+def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs: Signs, marked: str = "") -> list[Row]:
     key = f"{kind}{card.path}"
     when = (_ago(card.last or card.created, now) if kind == SAVED else "") if card.created else ""
     if card.problem:
@@ -63,6 +99,8 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
         ]
     running = f"{card.waits} running" if card.waits else ""
     sign = signs.running if card.waits else signs.later
+    if key == marked:
+        sign, running = signs.here, f"{running}  compare with".strip()
     tail = (Span(f"{running}   ", "care"), Span(f"{when} ", "faint"))
     return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]
 

@@ -23,18 +23,20 @@ class Signs:
     cycle: str = "‹›"
     arrows: str = "←→"
     rule: str = "│"
+    vat: str = "∪"
+    """A vat that is kept."""
     half_blocks: bool = True
     """Large digits may use the upper and the lower half of a cell."""
 
 
 UNICODE = Signs()
-ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", half_blocks=False)
+ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", half_blocks=False)
 
 
 def signs_for(encoding: str | None) -> Signs:
     """Choose the alphabet that a terminal's encoding can carry."""
     try:
-        "✓▸◷░█‹←".encode(encoding or "ascii")
+        "✓▸◷░█‹←∪".encode(encoding or "ascii")
     except (UnicodeEncodeError, LookupError):
         return ASCII
     return UNICODE

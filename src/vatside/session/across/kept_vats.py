@@ -1,0 +1,82 @@
+"""The vats that are kept: found in the folder of sessions, with how old and how strong each is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from attrs import frozen
+
+from vatside.session.across.done import happened
+from vatside.session.across.keep import carried_from, kept_by
+from vatside.session.care_events import VatLetGo
+from vatside.session.events import Moment, NoteWritten
+from vatside.session.files import Fs
+from vatside.session.flaws import SessionError
+from vatside.session.kept import KeptVat
+from vatside.session.loading import load
+from vatside.session.places import journal_path
+from vatside.session.state import State, fold
+
+KEPT_WORD, CARRIED_WORD = b'"vat_kept"', b'"vat_carried_on"'
+"""What a file must contain to be worth reading in full here."""
+
+
+@frozen
+class StandingVat:
+    """A vat that stands somewhere and waits for another day."""
+
+    path: Path
+    title: str
+    """What the day was called that kept it."""
+    kept: Moment
+    vat: KeptVat
+    note: str = ""
+    """What the dyer wrote when she kept it."""
+
+
+def standing_vats(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingVat, ...]:
+    """Give the vats that these sessions kept and no other one has carried on from, the latest first.
+
+    A file that cannot be read keeps none.
+    """
+    states = list(_states(paths, fs or Fs()))
+    gone_on = {(event.session, event.kept) for _, state in states if (event := carried_from(state)) is not None}
+    found = [vat for path, state in states if (vat := _standing(path, state, gone_on)) is not None]
+    return tuple(sorted(found, key=lambda vat: vat.kept.utc, reverse=True))
+
+
+def _states(paths: Iterable[Path], fs: Fs) -> Iterator[tuple[Path, State]]:
+    for path in paths:
+        with suppress(SessionError, OSError):
+            if _worth_reading(path, fs):
+                yield path, fold(load(fs, path).session)
+
+
+def _worth_reading(path: Path, fs: Fs) -> bool:
+    text = fs.read(path)[0]
+    with suppress(FileNotFoundError):
+        text += fs.read(journal_path(path))[0]
+    return KEPT_WORD in text or CARRIED_WORD in text
+
+
+def _standing(path: Path, state: State, gone_on: set[tuple[str, datetime]]) -> StandingVat | None:
+    kept = kept_by(state)
+    if kept is None:
+        return None
+    event, at = kept
+    if (state.session, at.utc) in gone_on or _let_go_after(state, at):
+        return None
+    return StandingVat(path, state.plan.title, at, event.vat, _note(state, at))
+
+
+def _let_go_after(state: State, at: Moment) -> bool:
+    return any(entry.at.utc >= at.utc for entry in happened(state, VatLetGo))
+
+
+def _note(state: State, at: Moment) -> str:
+    """A note of the same moment belongs to the keeping."""
+    notes = [entry.event for entry in happened(state, NoteWritten) if entry.at == at]
+    return notes[-1].text if notes and isinstance(notes[-1], NoteWritten) else ""

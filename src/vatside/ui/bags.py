@@ -1,0 +1,265 @@
+"""What is written down of a bag on the shelf, or of the prices, while it is being typed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+from uuid import uuid4
+
+from attrs import evolve
+
+from vatside.catalogue.load import materials
+from vatside.recipe.fields import Field
+from vatside.recipe.place import FieldValue
+from vatside.recipe.sheet import Stage
+from vatside.session.shelf.details import DETAILS, PRICES, read_detail
+from vatside.session.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
+from vatside.session.shelf.shelf import Owned
+from vatside.ui.powders import Powders
+from vatside.ui.view.form import FormRow, Wrong
+from vatside.ui.view.rows import clean
+from vatside.units import Amount, Kind, Problem, parse_amount, show_amount, show_mass, to_base
+
+TEN, LEFT = "@ten", "@left"
+_TEN = Field(TEN, "Ten tsp weigh", Stage.PLAN, Kind.MASS, "g", 1, 500, optional=True,
+             help="ten level teaspoons on the scale, struck off with a knife, not pressed: 26 g")  # fmt: skip
+_LEFT = Field(LEFT, "Left now", Stage.PLAN, Kind.MASS, "g", 0, 1e6,
+              help="weigh what is left, without the jar; what was booked before no longer counts")  # fmt: skip
+USUAL = "indigo"
+"""What a new bag holds until something else is said."""
+
+
+class Draft:
+    """A form whose fields are read one by one; what is wrong keeps its text and says why."""
+
+    title = ""
+
+    def __init__(self) -> None:
+        self.wrong: dict[str, Wrong] = {}
+        self.typed: dict[str, FieldValue] = {}
+        """What was typed and is not noted yet."""
+
+    def fields(self) -> Iterator[Field]:
+        """The rows."""
+        raise NotImplementedError
+
+    def value(self, path: str) -> FieldValue:
+        """What stands in a row."""
+        raise NotImplementedError
+
+    def read(self, path: str, text: str) -> FieldValue | Problem:
+        """Read what was typed into a row."""
+        return read_detail(path, text)
+
+    def hint(self, path: str) -> str:  # noqa: ARG002
+        """What stands in an empty row."""
+        return ""
+
+    def rows(self) -> tuple[FormRow, ...]:
+        """The rows ready for the form."""
+        return tuple(self._row(field) for field in self.fields())
+
+    def _row(self, field: Field) -> FormRow:
+        if field.path in self.wrong:
+            return FormRow(field, self.wrong[field.path].text, self.hint(field.path))
+        value = self.typed[field.path] if field.path in self.typed else self.value(field.path)
+        return FormRow(field, _text(field, value), self.hint(field.path))
+
+    def type(self, path: str, text: str) -> None:
+        """Take what stands in a row."""
+        found = self.read(path, text)
+        if isinstance(found, Problem):
+            self.wrong[path] = Wrong(text, found.text)
+            return
+        self.wrong.pop(path, None)
+        self.typed[path] = found
+
+    def settle(self) -> str:
+        """Note what was typed; say what went wrong."""
+        raise NotImplementedError
+
+
+def _text(field: Field, value: FieldValue) -> str:
+    if isinstance(value, Amount):
+        return f"{value.value:g}" if field.kind is Kind.NUMBER else show_amount(value)
+    text = "" if value is None else str(value)
+    return clean(dict(field.choices).get(text, text))
+
+
+class BagDraft(Draft):
+    """A bag that stands on the shelf."""
+
+    def __init__(self, powders: Powders, owned: Owned) -> None:
+        super().__init__()
+        self.powders = powders
+        self.id = owned.item.id
+        self.title = owned.name
+
+    @property
+    def owned(self) -> Owned:
+        """The bag as it stands."""
+        return self.powders.shelf[self.id]
+
+    def fields(self) -> Iterator[Field]:
+        """What is left comes first: it is asked for most often."""
+        yield _LEFT
+        yield from _with_ten()
+
+    def value(self, path: str) -> FieldValue:
+        """What is written down."""
+        if path == LEFT:
+            return Amount(round(self.owned.left, 1), "g")
+        return None if path == TEN else _detail(self.owned.item, path)
+
+    def hint(self, path: str) -> str:
+        """Say what would help in an empty row."""
+        return _hint(path)
+
+    def read(self, path: str, text: str) -> FieldValue | Problem:
+        """Read a row."""
+        if path == LEFT:
+            return self.powders.read_left(text)
+        return _read_ten(text) if path == TEN else read_detail(path, text)
+
+    def settle(self) -> str:
+        """Note every row that is another one now."""
+        events = [event for path, value in self.typed.items() if (event := self._event(path, value)) is not None]
+        self.typed.clear()
+        return self.powders.note(*events) if events else ""
+
+    def _event(self, path: str, value: FieldValue) -> ShelfEvent | None:
+        if value == self.value(path):
+            return None
+        if path == LEFT and isinstance(value, Amount):
+            return ItemWeighed(self.id, value)
+        if path == TEN:
+            return ItemChanged(self.id, "spoon_mass", _tenth(value)) if isinstance(value, Amount) else None
+        return ItemChanged(self.id, path, value)
+
+
+class NewBag(Draft):
+    """A bag that does not stand on the shelf yet."""
+
+    title = "New on the shelf"
+
+    def __init__(self, powders: Powders) -> None:
+        super().__init__()
+        self.powders = powders
+        today = powders.clock.now().utc.astimezone().date()
+        self.item = _usual(uuid4().hex[:8], USUAL, today)
+
+    def fields(self) -> Iterator[Field]:
+        """Everything that can be said of a bag."""
+        yield from _with_ten()
+
+    def value(self, path: str) -> FieldValue:
+        """What is taken if nothing is typed; purity goes with what it is."""
+        if path == TEN:
+            return None
+        material = self.typed.get("material")
+        if path == "purity" and isinstance(material, str):
+            return _purity(material)
+        return _detail(self.item, path)
+
+    def hint(self, path: str) -> str:
+        """Say what would help in an empty row."""
+        return _hint(path)
+
+    def read(self, path: str, text: str) -> FieldValue | Problem:
+        """Read a row."""
+        return _read_ten(text) if path == TEN else read_detail(path, text)
+
+    def settle(self) -> str:
+        """Nothing is noted before the bag is put on the shelf."""
+        return ""
+
+    def put_on_shelf(self) -> str:
+        """Note the new bag; say how that went."""
+        typed = dict(self.typed)
+        ten = typed.pop(TEN, None)
+        if isinstance(ten, Amount):
+            typed.setdefault("spoon_mass", _tenth(ten))
+        if "material" in typed:
+            typed.setdefault("purity", self.value("purity"))
+        item = _with(self.item, typed)
+        trouble = self.powders.note(ItemBought(item))
+        name = self.powders.shelf[item.id].name if not trouble else ""
+        return trouble or f"On the shelf: {name}, {show_mass(to_base(item.mass, Kind.MASS))}."
+
+
+class PriceDraft(Draft):
+    """What does not stand on the shelf and costs all the same."""
+
+    title = "Prices"
+
+    def __init__(self, powders: Powders) -> None:
+        super().__init__()
+        self.powders = powders
+
+    def fields(self) -> Iterator[Field]:
+        """Currency, energy, water and work."""
+        yield from PRICES
+
+    def value(self, path: str) -> FieldValue:
+        """The price as noted."""
+        found = getattr(self.powders.shelf.prices, path)
+        return Amount(found, "") if isinstance(found, float | int) else found
+
+    def hint(self, path: str) -> str:
+        """Say what an empty row means."""
+        return {"currency": "£", "hour": "not counted"}.get(path, "not known")
+
+    def settle(self) -> str:
+        """Note every price that is another one now."""
+        events = [PriceSet(path, value) for path, value in self.typed.items() if value != self.value(path)]
+        self.typed.clear()
+        return self.powders.note(*events) if events else ""
+
+
+def _detail(item: Item, path: str) -> FieldValue:
+    value: FieldValue = getattr(item, path)
+    return value
+
+
+def _with(item: Item, typed: dict[str, FieldValue]) -> Item:
+    changes: dict[str, Any] = typed
+    return evolve(item, **changes)
+
+
+def _with_ten() -> Iterator[Field]:
+    for field in DETAILS:
+        if field.path == "spoon_mass":
+            yield _TEN
+        yield field
+
+
+def _usual(name: str, material: str, today: date) -> Item:
+    return Item(name, _known(material), Amount(100, "g"), _purity(_known(material)), bought=today.isoformat())
+
+
+def _known(material: str) -> str:
+    return material if material in materials() else next(iter(materials()))
+
+
+def _purity(material: str) -> Amount:
+    return Amount(materials()[material].purity.value, "%")
+
+
+def _hint(path: str) -> str:
+    return {TEN: "weigh them once", "spoon_mass": "not weighed", "lot": "no name", "price": "not known"}.get(path, "")
+
+
+def _read_ten(text: str) -> FieldValue | Problem:
+    if not text.strip():
+        return None
+    amount = parse_amount(text, Kind.MASS, unit="g")
+    if isinstance(amount, Problem):
+        return Problem(f"{_TEN.label}: {amount.text}")
+    one = read_detail("spoon_mass", show_mass(to_base(amount, Kind.MASS) / 10))
+    return one if isinstance(one, Problem) else amount
+
+
+def _tenth(ten: FieldValue) -> Amount:
+    assert isinstance(ten, Amount)
+    return Amount(round(to_base(ten, Kind.MASS) / 10, 3), "g")

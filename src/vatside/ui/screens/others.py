@@ -1,0 +1,169 @@
+"""What reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+
+from vatside.chemistry.errors import OutOfRange
+from vatside.session.across.keep import carried_from, kept_lines
+from vatside.ui import beyond, farther
+from vatside.ui.view.others import Other, other_rows
+from vatside.ui.view.rows import Row, Span, clean, row, wrap
+from vatside.ui.widgets.lines import Lines
+from vatside.units import Problem
+
+if TYPE_CHECKING:
+    from vatside.ui.app import VatsideApp
+    from vatside.ui.screens.day import DayScreen
+
+
+class OthersWindow(ModalScreen[str]):
+    """One of a few things, by its key or with the arrows."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,b", "answer('')", show=False),
+        Binding("enter,space", "chosen", show=False),
+    ]
+
+    def __init__(self, others: Sequence[Other]) -> None:
+        super().__init__()
+        self.others = tuple(others)
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        with Vertical(classes="window") as window:
+            window.border_title = "Beyond today"
+            yield Lines(self._rows, id="caution")
+
+    def on_mount(self) -> None:
+        """Begin at the first."""
+        lines = self.query_one(Lines)
+        lines.focus()
+        lines.key = self.others[0][0]
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        return other_rows(self.others, width)
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the one whose key was pressed."""
+        if event.key in {key for key, _, _ in self.others}:
+            event.stop()
+            self.dismiss(event.key)
+
+    def action_chosen(self) -> None:
+        """Take the one in hand."""
+        self.dismiss(self.query_one(Lines).key)
+
+    def action_answer(self, answer: str) -> None:
+        """Close."""
+        self.dismiss(answer)
+
+
+def others_of(day: DayScreen) -> tuple[Other, ...]:
+    """Give what can be done with a day beyond the day itself."""
+    desk = day.desk
+    found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
+    if not desk.keeping.readonly:
+        found.append(("k", "Keep the vat", "for another day, with what is in it"))
+        found.append(("g", "Note the blue", "that the lot on the plan came out with"))
+    if not desk.keeping.readonly and farther.may_top_up(desk):
+        found.append(("y", "The kept vat is topped up", "water, sharpening and stock went in as planned"))
+    if carried_from(desk.state) is not None:
+        found.append(("z", "The kept vat", "what it held when this day began"))
+    found.append(("h", "Class card", "amounts for each table, times, what can hurt: to print and to change"))
+    found.append(("d", "What made this blue", "everything on one card"))
+    found.append(("r", "Replay", "this day up to now, played back"))
+    if desk.keeping.readonly:
+        found.append(("c", "Go on in a copy", "a new file with what is here; it can be changed"))
+    return tuple(found)
+
+
+def do_other(day: DayScreen, key: str) -> None:
+    """Do what was chosen."""
+    desk, app = day.desk, beyond.app_of(day)
+    acts: dict[str, Callable[[], None]] = {
+        "o": lambda: beyond.shelf(app, desk),
+        "k": lambda: ask_keep(day),
+        "g": lambda: ask_colour(day),
+        "y": lambda: day.perform(lambda: farther.top_up(desk)),
+        "z": lambda: show_kept(day),
+        "h": lambda: ask_tables(day, app),
+        "d": lambda: beyond.show_card(app, desk.keeping.session),
+        "r": lambda: beyond.play(app, desk.keeping.session),
+        "c": lambda: beyond.go_on_in_copy(app, desk),
+    }
+    if key in acts:
+        acts[key]()
+
+
+def ask_keep(day: DayScreen) -> None:
+    """Ask for a note, and keep the vat."""
+    try:
+        words = farther.keep_words(day.desk)
+    except OutOfRange as error:
+        day.say(str(error))
+        return
+
+    def means(text: str) -> tuple[bool, str]:
+        asks = "" if text.strip() else "Write where it stands, or what to mind. "
+        return bool(text.strip()), f"{asks}Kept: {words}."
+
+    def answered(text: str | None) -> None:
+        if text and text.strip():
+            day.perform(lambda: farther.keep_vat(day.desk, text.strip()))
+
+    day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
+
+
+def ask_colour(day: DayScreen) -> None:
+    """Ask for the blue of the lot in hand."""
+    lots = day.desk.plan.lots
+    chosen = next((lot for lot in lots if lot.id in day.lot.values()), lots[0])
+
+    def means(text: str) -> tuple[bool, str]:
+        found = farther.read_colour(text)
+        return (False, found.text) if isinstance(found, Problem) else (True, farther.colour_words(found))
+
+    def answered(text: str | None) -> None:
+        found = farther.read_colour(text or "")
+        if not isinstance(found, Problem):
+            day.perform(lambda: farther.note_colour(day.desk, chosen.id, found))
+
+    day.ask(f"The blue of {clean(chosen.name)}".replace("[", r"\["), means, answered)
+
+
+def ask_tables(day: DayScreen, app: VatsideApp) -> None:
+    """Ask how many tables there are, and write the class card."""
+
+    def means(text: str) -> tuple[bool, str]:
+        found = farther.read_tables(text)
+        return (False, found.text) if isinstance(found, Problem) else (True, "a page to print, and one to change")
+
+    def answered(text: str | None) -> None:
+        found = farther.read_tables(text or "")
+        if not isinstance(found, Problem):
+            day.say(farther.write_handout(day.desk, found, app.folder), 20)
+
+    day.ask("Class card: for how many tables?", means, answered, "1")
+
+
+def show_kept(day: DayScreen) -> None:
+    """Show what the kept vat held."""
+    from vatside.ui.screens.reading import ReadingWindow
+
+    event = carried_from(day.desk.state)
+    if event is None:
+        return
+    lines = kept_lines(event, day.desk.clock.now())
+
+    def fill(width: int) -> Sequence[Row]:
+        return tuple(row(Span(part)) for line in lines for part in wrap(clean(line), width))
+
+    day.app.push_screen(ReadingWindow("The kept vat", fill))

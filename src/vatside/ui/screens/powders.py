@@ -1,0 +1,172 @@
+"""The shelf: what is owned, what a day needs of it, what to buy and what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+
+from vatside.session.shelf.shelf import Owned
+from vatside.ui.bags import BagDraft, Draft, NewBag, PriceDraft
+from vatside.ui.powders import MOST_DAYS, Powders
+from vatside.ui.screens.beside import Beside
+from vatside.ui.view.powders import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help
+from vatside.ui.view.rows import Row, clean
+from vatside.ui.view.signs import Signs
+from vatside.units import Problem, show_amount, show_mass
+
+
+class PowdersScreen(Beside):
+    """One shelf for all days."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "edit", show=False),
+        Binding("a", "add", show=False),
+        Binding("w", "weigh", show=False),
+        Binding("x", "finish", show=False),
+        Binding("t", "take", show=False),
+        Binding("p", "prices", show=False),
+        Binding("plus", "days(1)", show=False),
+        Binding("minus", "days(-1)", show=False),
+        Binding("tab,shift+tab", "other", show=False),
+    ]
+    keys = KEYS
+
+    def __init__(self, powders: Powders, signs: Signs) -> None:
+        super().__init__(signs)
+        self.powders = powders
+
+    def compose(self) -> ComposeResult:
+        """What is owned, and what a day needs of it."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Container(id="powders"):
+            yield self.part("bags", self._items, "On the shelf", keys=True)
+            yield self.part("needs", self._needs, "For a day", keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Book what was used meanwhile, and take the keys."""
+        lines = self.parts["bags"]
+        lines.focus()
+        booked = self.powders.book()
+        self.call_after_refresh(self._begin, booked)
+
+    def _begin(self, booked: str) -> None:
+        self.renew()
+        self.say(booked, 12)
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        lines = self.parts["bags"]
+        self.refill("head", "bags", "needs", "keys")
+        if lines.keys and lines.key not in lines.keys:
+            lines.choose(lines.keys[0])
+        self._title()
+
+    def _title(self) -> None:
+        plan, days = self.powders.plan, self.powders.days
+        name = "a day" if plan is None else f"“{clean(plan.title)}”"
+        times = f"{days} days like " if days > 1 else ""
+        # A border's title reads markup: what a person typed must not become any.
+        self.parts["needs"].border_title = f"For {times}{name}".replace("[", r"\[")
+
+    def _head(self, width: int) -> Sequence[Row]:
+        standing = self.powders.standing
+        return self.head_rows("The shelf", f"! {standing}" if standing else "one for all days", width)
+
+    def _items(self, width: int) -> Sequence[Row]:
+        return item_rows(self.powders.shelf, width, self.signs)
+
+    def _needs(self, width: int) -> Sequence[Row]:
+        found = self.powders.for_plan()
+        if found is None:
+            return no_plan_rows(width)
+        unplaced = self.powders.unplaced
+        rows = need_rows(found.needs, found.more, self.powders.days, unplaced, width, self.signs)
+        return (*rows, *cost_rows(found.cost, width))
+
+    @property
+    def owned(self) -> Owned | None:
+        """The bag in hand."""
+        key = self.parts["bags"].key
+        return next((owned for owned in self.powders.shelf.owned if owned.item.id == key), None)
+
+    def action_other(self) -> None:
+        """Give the keys to the other region."""
+        here = self.parts["bags"].has_focus
+        self.parts["needs" if here else "bags"].focus()
+
+    def _write(self, draft: Draft) -> None:
+        from vatside.ui.screens.bag import BagScreen
+
+        def left(words: str) -> None:
+            self.renew()
+            self.say(words)
+
+        self.app.push_screen(BagScreen(draft, self.signs, left))
+
+    def action_edit(self) -> None:
+        """Write down what is known of the bag in hand."""
+        if self.owned is None:
+            self.action_add()
+        else:
+            self._write(BagDraft(self.powders, self.owned))
+
+    def action_add(self) -> None:
+        """Put something new on the shelf."""
+        self._write(NewBag(self.powders))
+
+    def action_prices(self) -> None:
+        """Write down what energy, water and work cost."""
+        self._write(PriceDraft(self.powders))
+
+    def action_weigh(self) -> None:
+        """Ask what is left in the bag in hand."""
+        owned = self.owned
+        if owned is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            found = self.powders.read_left(text)
+            if isinstance(found, Problem):
+                return False, found.text
+            return True, f"{show_amount(found)} left; {show_mass(owned.left)} by the book"
+
+        def answered(text: str | None) -> None:
+            found = self.powders.read_left(text or "")
+            if not isinstance(found, Problem):
+                words = self.powders.weigh(owned, found)
+                self.renew()
+                self.say(words)
+
+        self.ask(f"What is left of {clean(owned.name)}?".replace("[", r"\["), means, answered)
+
+    def action_finish(self) -> None:
+        """Say that the bag in hand is finished, or that it is not."""
+        self._act(self.powders.finish)
+
+    def action_take(self) -> None:
+        """Take the bag in hand into the plan."""
+        self._act(self.powders.take)
+        self.powders.book()
+        self.renew()
+
+    def _act(self, act: Callable[[Owned], str]) -> None:
+        if self.owned is not None:
+            words = act(self.owned)
+            self.renew()
+            self.say(words)
+
+    def action_days(self, by: int) -> None:
+        """Buy for more days, or fewer."""
+        self.powders.days = min(max(self.powders.days + by, 1), MOST_DAYS)
+        self.renew()
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        self.read("Keys", powders_help)

@@ -1,0 +1,32 @@
+"""The blue card of a day, and what explains the difference to another one."""
+
+from __future__ import annotations
+
+from vatside.session.across.apart import apart_lines
+from vatside.session.across.card import BlueCard
+from vatside.ui.view.rows import BLANK, Row, Span, clean, left, row, wrap
+
+LABEL = 17
+
+
+def card_rows(card: BlueCard, width: int) -> tuple[Row, ...]:
+    """Print everything that made a blue."""
+    rows = [row(Span(line, "strong")) for line in wrap(f"{clean(card.title)}, {card.day}", width)]
+    for label, value in card.lines:
+        first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
+        rows.append(row(Span(f" {left(clean(label), LABEL)} ", "faint"), first))
+        rows += [row(" " * (LABEL + 2) + line) for line in rest]
+    return tuple(rows)
+
+
+def apart_rows(one: BlueCard, other: BlueCard, width: int) -> tuple[Row, ...]:
+    """Print why two blues came out apart, likeliest first, then both cards."""
+    names = f"{clean(one.title)}, {one.day} → {clean(other.title)}, {other.day}"
+    rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
+    for said in apart_lines(one, other):
+        inset = len(said) - len(said.lstrip())
+        likely = said.lstrip()[:1].isdigit()
+        first, *rest = wrap(clean(said), width - inset) or ("",)
+        rows.append(row(Span(" " * inset + first, "number" if likely else "")))
+        rows += [row(Span(" " * (inset + 3 if likely else inset) + line)) for line in rest]
+    return (*rows, BLANK, *card_rows(one, width), BLANK, *card_rows(other, width))

@@ -1,0 +1,171 @@
+"""The shelf in words: what is owned, and what a day needs of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from vatside.session.shelf.cost import Cost
+from vatside.session.shelf.events import PowderUsed
+from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.supplies import HowMany, Need
+from vatside.ui.view.help import help_rows
+from vatside.ui.view.keys import Key
+from vatside.ui.view.rows import BLANK, Row, Span, clean, left, right, row, spread, wrap
+from vatside.ui.view.signs import Signs
+from vatside.units import show_amount, show_mass, show_percent
+
+KEYS = (
+    Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
+    Key("t", "take into the plan", "take"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
+    Key("p", "prices", "prices"), Key("Esc", "back", "back"), Key("?", "help", "help"),
+)  # fmt: skip
+HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    (
+        "On the shelf",
+        (
+            ("Enter", "write down what is known of a bag: lot, purity, spoon, price, days"),
+            ("a", "something new on the shelf"),
+            ("w", "weigh what is left"),
+            ("t", "take it into the plan of the open day, with its purity and its spoon"),
+            ("x", "it is finished; once more brings it back"),
+            ("p", "currency, and the prices of energy, water and work"),
+        ),
+    ),
+    (
+        "For a day",
+        (
+            ("+ -", "buy for more days, or fewer"),
+            ("Tab", "to the other region, to scroll it"),
+            ("!", "there is too little of it"),
+        ),
+    ),
+    (
+        "A spoon of it",
+        (
+            ("1 tsp", "weigh ten level spoons once and write them down: spoons are then grams that can be trusted"),
+            ("strikes", "dip two strips alike, one from the old lot; 90 % means a tenth less colour than the old one"),
+        ),
+    ),
+    ("Used", (("", "what a day really put in is booked when its shelf is opened, and when the day is left"),)),
+)
+
+
+def item_rows(shelf: Shelf, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what is owned, what is finished below."""
+    if not shelf.owned:
+        words = (
+            "Nothing stands here yet. Write down what you have: then the plan knows its real purity and what a spoon "
+            "of it weighs, the list says what to buy, and every vat says what it costs. a adds the first bag."
+        )
+        return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+    there = [owned for owned in shelf.owned if not owned.finished]
+    gone = [owned for owned in shelf.owned if owned.finished]
+    rows = [_columns(width)] + [line for owned in there for line in _item(owned, width, signs)]
+    if gone:
+        rows += [BLANK, row(Span("Finished", "head"))]
+        rows += [line for owned in gone for line in _item(owned, width, signs)]
+    return tuple(rows)
+
+
+def _widths(width: int) -> tuple[int, int, int]:
+    """Columns of purity, spoon and price; 0 where there is no room."""
+    return (6, 9 if width >= 56 else 0, 22 if width >= 84 else 0)
+
+
+def _columns(width: int) -> Row:
+    purity, spoon, price = _widths(width)
+    heads = f"{right('left', 9)} {right('pure', purity)}"
+    heads += right("1 tsp", spoon + 1) if spoon else ""
+    heads += f"  {left('price, opened', price)}" if price else ""
+    return spread((), (Span(heads, "faint"),), width)
+
+
+def _item(owned: Owned, width: int, signs: Signs) -> Iterator[Row]:
+    item, key = owned.item, owned.item.id
+    purity, spoon, price = _widths(width)
+    amount = "–" if owned.finished else show_mass(owned.left)
+    low = not owned.finished and owned.left <= 0
+    tail = [Span(right(amount, 9), "care" if low else "number"), Span(f" {right(show_amount(item.purity), purity)}")]
+    if spoon:
+        tail.append(Span(" " + right(show_amount(item.spoon_mass) if item.spoon_mass else "?", spoon), "unit"))
+    if price:
+        tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
+    name = (Span(f"{signs.alarm if low else signs.later} "), Span(clean(owned.name), "done" if owned.finished else ""))
+    yield spread(name, tail, width, key)
+    for words in _asides(owned):
+        yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
+
+
+def _price(owned: Owned) -> str:
+    paid = f"{owned.item.price.value:.2f}" if owned.item.price is not None else ""
+    opened = f"opened {owned.item.opened}" if owned.item.opened else ""
+    return "  ".join(part for part in (paid, opened) if part)
+
+
+def _asides(owned: Owned) -> Iterator[str]:
+    if owned.over > 0:
+        yield f"{show_mass(owned.over)} more was used than was there: weigh what is left (w)"
+    if owned.item.strike.value != 100:
+        yield f"strikes {show_amount(owned.item.strike)}, so dosed as {show_percent(100 * owned.purity)}"
+
+
+def need_rows(
+    needs: Sequence[Need], more: HowMany, days: int, unplaced: Sequence[PowderUsed], width: int, signs: Signs
+) -> tuple[Row, ...]:
+    """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
+    rows = [line for need in needs for line in _need(need, days, width, signs)]
+    rows.append(BLANK)
+    if more.limit:
+        pieces = f"{more.pieces} pieces" if more.pieces != 1 else "1 piece"
+        times = {0: "not one day", 1: "1 day"}.get(more.days, f"{more.days} days")
+        said = f"The shelf lasts for {times} like this, {pieces}; {more.limit} runs out first."
+        rows += [row(Span(line, "strong" if more.days else "care")) for line in wrap(said, width - 1)]
+    if more.unknown:
+        said = f"Never on the shelf, and not counted: {', '.join(more.unknown)}."
+        rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
+    if unplaced:
+        said = ", ".join(f"{show_mass(use.grams)} ({use.figure.partition('.')[2]})" for use in unplaced)
+        rows += [
+            row(Span(line, "care")) for line in wrap(f"! Used, but from which bag? {said}: t takes one.", width - 1)
+        ]
+    return tuple(rows)
+
+
+def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
+    wanted = need.grams * days
+    short = wanted - need.have
+    enough = short <= wanted * 1e-6
+    answer = f"have {show_mass(need.have)}" if enough else f"buy {show_mass(short)}"
+    sign, role = (signs.done, "faint") if enough else (signs.alarm, "care")
+    tail = (Span(right(show_mass(wanted), 8), "number"), Span(f"  {left(answer, 12)}", role))
+    yield spread((Span(f"{sign} ", role), Span(clean(need.name))), tail, width)
+
+
+def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:
+    """Print what the day costs, in all and for a piece of each lot."""
+    rows = [BLANK]
+    if not any(item.money for item in found.rows):
+        words = "What it costs is not known: write down the prices of what you own (Enter), and of energy (p)."
+        return (*rows, *(row(Span(line, "faint")) for line in wrap(words, width - 1)))
+    rows.append(
+        spread((Span("Costs in all", "strong"),), (Span(f"{clean(found.money(found.total))} ", "number"),), width)
+    )
+    for lot in found.lots:
+        each = f"{lot.pieces} × " if lot.pieces > 1 else ""
+        tail = (Span(f"{each}{clean(found.money(lot.each))} ", "number"),)
+        rows.append(spread((Span(f"  {clean(lot.name)}, each"),), tail, width))
+    if found.unpriced:
+        said = f"Without a price: {', '.join(found.unpriced)}."
+        rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
+    return tuple(rows)
+
+
+def no_plan_rows(width: int) -> tuple[Row, ...]:
+    """Say how to come by a list of what to buy."""
+    words = "Choose a day in the list of days, or open one, and come back: then what it needs stands here."
+    return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+
+
+def powders_help(width: int) -> tuple[Row, ...]:
+    """Explain the keys."""
+    return help_rows(HELP, width)
