@@ -78,6 +78,13 @@ def test_lots_of_one_dye_stand_in_by_what_is_in_them() -> None:
     assert found["indigo"].have == pytest.approx(10 * 95 / 40)
 
 
+def test_what_is_short_is_what_one_day_lacks() -> None:
+    """Two grams of 6.486 are there; ten would be more than enough."""
+    two, ten = (needs(starter_plan(), stocked(bag("indigo", grams))) for grams in (2, 10))
+    assert {need.material: need.short for need in two}["indigo"] == pytest.approx(PIGMENT - 2)
+    assert {need.material: need.short for need in ten}["indigo"] == 0
+
+
 def test_the_shopping_list_has_what_is_short() -> None:
     """Two grams are there: the rest of one day, or of three."""
     there = stocked(bag("indigo", 2))
