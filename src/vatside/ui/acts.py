@@ -18,6 +18,7 @@ from vatside.session.events import (
     WaitPaused,
     WaitResumed,
 )
+from vatside.ui import care
 from vatside.ui.desk import Desk
 from vatside.ui.view.waits import WaitView
 from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
@@ -30,7 +31,7 @@ def do(desk: Desk, step: Step) -> str:
     """Do a step, start its wait, finish what is over, or open again what was done."""
     wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
     if step.id in desk.state.done:
-        desk.log(StepReopened(step.id))
+        desk.log(*care.unmade(step.id, desk.state), StepReopened(step.id))
         return "Open again."
     if wait is not None and not wait.over:
         return f"{wait.label}: {show_countdown(wait.left)} to go; e ends it early."
@@ -40,7 +41,7 @@ def do(desk: Desk, step: Step) -> str:
         desk.settle()
         desk.log(commands.start_wait(step, desk.state.seq + 1))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
-    desk.log(StepDone(step.id))
+    desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
     return "Done; u takes it back."
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.session.care_events import ReadingTaken
 from vatside.session.events import (
     AlarmQuieted,
     ClockCorrected,
@@ -12,6 +13,7 @@ from vatside.session.events import (
     PinSet,
     PlanChanged,
     SessionReopened,
+    StepReopened,
     Undone,
     Unknown,
 )
@@ -27,12 +29,20 @@ def last_act(state: State) -> tuple[Entry, ...]:
     """Give the entries of the latest act of the dyer that still counts, the latest first."""
     found: list[Entry] = []
     for entry in reversed(state.entries):
-        if entry.seq in state.undone or isinstance(entry.event, NO_ACTS):
+        if entry.seq in state.undone or (isinstance(entry.event, NO_ACTS) and not _is_part(entry, found)):
             continue
         if found and not _together(entry, found[-1]):
             break
         found.append(entry)
     return tuple(found)
+
+
+def _is_part(entry: Entry, found: list[Entry]) -> bool:
+    """A reading gone on with takes back the one before it, a step opened again what had begun with it."""
+    later = found[-1] if found else None
+    if later is None or not isinstance(later.event, ReadingTaken | StepReopened):
+        return False
+    return isinstance(entry.event, Undone) and entry.at == later.at
 
 
 def _together(entry: Entry, later: Entry) -> bool:

@@ -27,6 +27,7 @@ from vatside.recipe.care.doses import (
 )
 from vatside.recipe.care.interlocks import Block, Care
 from vatside.recipe.care.reading import PHBy
+from vatside.recipe.care.setting import Setting
 from vatside.recipe.measures import celsius, powder
 from vatside.units import show_mass, show_temperature, show_volume
 
@@ -129,9 +130,20 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
         "for 20 minutes before it goes in.",
         sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
-        beside=f"The vat keeps {100 * found.strength:.0f} % of its strength.",
+        beside=_thinned_words(found.strength, vat.setting),
         source="Reactions",
     )
+
+
+MUCH_THINNED = 0.5
+"""A vat that keeps less than this share of its strength is as good as a new one: a judgement of our own."""
+
+
+def _thinned_words(share: float, plain: Setting) -> str:
+    kept = f"The vat keeps {100 * share:.0f} % of its strength."
+    if share >= MUCH_THINNED or plain.group == "cellulose":
+        return kept
+    return f"{kept} That is as good as a new vat: dye cotton or linen in this one, and make one with less alkali."
 
 
 def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:

@@ -24,6 +24,8 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
     keys += [Key("Enter", "set", "hand('setting')"), Key("u", "undo", "undo"), Key("f", "far", "far")]
     if stage is Stage.PLAN:
         keys.append(Key("a", "add a lot", "add_lot"))
+    if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
+        keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []
     keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]
     return (*keys, Key("?", "help", "help"))

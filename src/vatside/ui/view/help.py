@@ -39,6 +39,13 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ),
     ),
     (
+        "The vat",
+        (
+            ("r", "a reading of the stock or the vat, and what it means"),
+            ("v", "what is in the vat, how it went, and the way to its end"),
+        ),
+    ),
+    (
         "Figures",
         (
             ("=", "how a figure came about; type there to hold it by hand"),

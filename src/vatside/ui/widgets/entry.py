@@ -129,6 +129,11 @@ class Entry(Input):
         self.value = name
         self.action_select_all()
 
+    def check_consume_key(self, key: str, character: str | None) -> bool:
+        """Take every letter but the keys that the screen wants for itself in all of its fields."""
+        kept: tuple[str, ...] = getattr(self.screen, "KEPT_KEYS", ())
+        return key not in kept and super().check_consume_key(key, character)
+
     def on_key(self, event: events.Key) -> None:
         """Let a letter choose, and keep the keys that no amount contains."""
         if self.field is None or not event.is_printable or event.character is None:

@@ -1,0 +1,62 @@
+"""A look at the stock in its jar before it goes into the vat: its warmth, its pH, and whether it is ready."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vatside.catalogue.looks import Bottom, Clarity, Colour
+from vatside.recipe.care.account import Account
+from vatside.recipe.care.made import stock_bath
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.trust import Comparison, compare
+from vatside.recipe.measures import method_of, powder
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.units import show_minutes, show_temperature
+
+BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
+
+
+def stock_account(plan: Plan, sheet: Sheet) -> Account:
+    """Give the account of the stock as the sheet makes it. Raises `OutOfRange`."""
+    return Account(stock_bath(plan, sheet.value), powder(plan, "alkali").material.species)
+
+
+def stock_comparison(reading: Reading, plan: Plan, sheet: Sheet) -> Comparison | None:
+    """Hold a pH read in the jar against the one worked out; None for a reading without pH or an odd stock."""
+    try:
+        return compare(stock_account(plan, sheet), reading)
+    except ValueError:
+        return None
+
+
+def stock_words(reading: Reading, plan: Plan) -> tuple[str, ...]:
+    """Say what a reading of the stock means, the warmth first, then what is still undissolved [Mairet1938]."""
+    return (*_warmth(reading, plan), *_looks(reading, plan))
+
+
+def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:
+    rules, at = method_of(plan).stock, reading.celsius
+    low = rules.temperature.low or rules.temperature.value
+    if at is None:
+        return
+    here, ceiling = show_temperature(at), show_temperature(rules.ceiling.value)
+    if at > rules.ceiling.value:
+        yield f"{here} is above the {ceiling} that a stock stands: take it out of its bath until it has come down."
+    elif at < low:
+        yield f"{here} is below {show_temperature(low)}: warm the bath round the jar, and give it longer."
+    else:
+        yield f"{here} is right: between {show_temperature(low)} and {ceiling}."
+
+
+def _looks(reading: Reading, plan: Plan) -> Iterator[str]:
+    rules = method_of(plan).stock
+    again = show_minutes(rules.look_every.value)
+    if reading.colour is Colour.GREENISH_WHITE or reading.clarity is Clarity.MILKY:
+        yield f"White or milky: the dye is reduced and not dissolved. A little more alkali, {again}, look again."
+    elif reading.bottom is Bottom.BLUE or reading.colour in BLUE:
+        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then a little more reducer."
+    elif reading.clarity is Clarity.CLOUDY:
+        yield f"Cloudy: not ready yet. Stir gently, look again in {again}."
+    elif reading.clarity is Clarity.CLEAR:
+        yield "Clear: it may go into the vat once nothing blue is left at the bottom."

@@ -1,0 +1,179 @@
+"""What the dyer does to a live vat, turned into the events that say it was done."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.catalogue.load import materials
+from vatside.recipe.care.cooling import KETTLE_C
+from vatside.recipe.care.corrections import Correction
+from vatside.recipe.care.doses import Dose
+from vatside.recipe.measures import Powder, method_of, powder
+from vatside.recipe.plan import Plan
+from vatside.session.care import made_event
+from vatside.session.care_effects import grams
+from vatside.session.care_events import CorrectionMade
+from vatside.session.events import WaitStarted
+from vatside.session.tending import Tending
+from vatside.session.waits import Wait
+from vatside.units import Amount, Kind, Problem, parse_amount, to_base
+
+MOST_TIMES = 5.0
+"""An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
+VAT_STARTS = "vat.stock_in"
+"""The step with which a vat begins to live."""
+LARGEST_VAT_L = 1000.0
+"""More water than this does not go into a studio's vat."""
+
+
+def as_weighed(what: Powder, mass_g: float) -> Amount:
+    """Give an amount to the digits that are shown: a powder in g, a liquid in mL or L."""
+    dose = Dose(what, mass_g)
+    if dose.is_liquid:
+        return as_measured(dose.millilitres / 1000)
+    return Amount(round(mass_g, 2 if mass_g < 0.095 else 1 if mass_g < 99.95 else 0), "g")
+
+
+def as_measured(litres: float) -> Amount:
+    """Give a volume to the digits that are shown."""
+    millilitres = litres * 1000
+    if millilitres < 999.5:
+        return Amount(round(millilitres, 1 if millilitres < 9.95 else 0), "mL")
+    return Amount(round(litres, 2 if litres < 2.995 else 1), "L")
+
+
+def as_proposed(correction: Correction, plan: Plan) -> CorrectionMade:
+    """Give the event of a correction done as it was proposed, in amounts that a scale or a jug shows."""
+    event = made_event(correction)
+    return evolve(
+        event,
+        amount=as_weighed(powder(plan, correction.material), correction.grams) if event.amount else None,
+        taken_out=_rounded(event.taken_out),
+        stock=_rounded(event.stock),
+        water=_rounded(event.water),
+    )
+
+
+def _rounded(volume: Amount | None) -> Amount | None:
+    return None if volume is None else as_measured(to_base(volume, Kind.VOLUME))
+
+
+def amount_of(correction: Correction, plan: Plan) -> str:
+    """Name what the amount of a correction is an amount of; empty if nothing goes in."""
+    if correction.does == "dilute":
+        return "sharpened water"
+    if correction.does == "heat":
+        return "kettle water" if correction.litres else ""
+    if correction.does == "stock":
+        return "stock" if correction.litres else ""
+    return powder(plan, correction.material).material.short.lower() if correction.grams else ""
+
+
+def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade | Problem:
+    """Give the event of a correction done with another amount, as typed, or what is wrong with it in words.
+
+    What goes along (liquor taken out first, the reducer of sharpened water) changes with it.
+    """
+    proposed = as_proposed(correction, plan)
+    if not amount_of(correction, plan):
+        return Problem("Nothing goes in here: do it, and say so.")
+    if correction.does in ("dilute", "heat", "stock"):
+        return _other_volume(proposed, correction, plan, text)
+    what = powder(plan, correction.material)
+    amount = read_amount(what, plan, text)
+    if isinstance(amount, Problem):
+        return amount
+    times = grams(what, amount, plan) / correction.grams
+    return _too_much(times) or evolve(proposed, amount=amount)
+
+
+def read_amount(what: Powder, plan: Plan, text: str) -> Amount | Problem:
+    """Read an amount of a powder (a mass or spoons) or of a liquid (a volume); more than nothing."""
+    liquid = Dose(what, 1.0).is_liquid
+    kind, unit = (Kind.VOLUME, "mL") if liquid else (Kind.POWDER, "g")
+    return _some(parse_amount(text, kind, unit=unit, spoons=plan.spoons))
+
+
+def _some(amount: Amount | Problem) -> Amount | Problem:
+    if isinstance(amount, Amount) and amount.value <= 0:
+        return Problem("Write how much went in, more than nothing.")
+    return amount
+
+
+def _other_volume(proposed: CorrectionMade, correction: Correction, plan: Plan, text: str) -> CorrectionMade | Problem:
+    volume = read_volume(plan, text)
+    if isinstance(volume, Problem):
+        return volume
+    times = to_base(volume, Kind.VOLUME, plan.spoons) / correction.litres
+    if correction.does == "stock":
+        return _too_much(times) or evolve(proposed, stock=volume)
+    along = as_weighed(powder(plan, correction.material), times * correction.grams) if proposed.amount else None
+    out = volume if proposed.taken_out else None
+    return _too_much(times) or evolve(proposed, water=volume, taken_out=out, amount=along)
+
+
+def read_volume(plan: Plan, text: str) -> Amount | Problem:
+    """Read a volume, more than nothing and no more than a studio's vat holds."""
+    volume = _some(parse_amount(text, Kind.VOLUME, unit="L", spoons=plan.spoons))
+    if isinstance(volume, Amount) and to_base(volume, Kind.VOLUME, plan.spoons) > LARGEST_VAT_L:
+        return Problem(f"That is more than the {LARGEST_VAT_L:.0f} L that any tub here holds.")
+    return volume
+
+
+def _too_much(times: float) -> Problem | None:
+    if times <= MOST_TIMES:
+        return None
+    return Problem(f"That is {times:.0f} times what was worked out; give less, wait, and read again.")
+
+
+def hot_water(volume: Amount, *, exchanged: bool) -> CorrectionMade:
+    """Give the event of kettle water poured in to warm the vat, as much liquor taken out first if `exchanged`."""
+    out = volume if exchanged else None
+    return CorrectionMade(remedy="warm", taken_out=out, water=volume, water_temperature=Amount(KETTLE_C, "degC"))
+
+
+def addition(plan: Plan, text: str) -> CorrectionMade | Problem:
+    """Read something that she put in of her own: `2 g lye`, `1/2 tsp reducer`, `1 L water`, `500 mL stock`."""
+    words = text.split()
+    for count in range(len(words) - 1, 0, -1):
+        name = " ".join(word for word in words[count:] if word != "of").casefold()
+        found = _addition(plan, " ".join(words[:count]), name)
+        if found is not None:
+            return found
+    return Problem("Write how much of what: 2 g lye, 1/2 tsp reducer, 1 L water, 500 mL stock")
+
+
+def _addition(plan: Plan, amount: str, name: str) -> CorrectionMade | Problem | None:
+    if name in ("water", "stock"):
+        volume = read_volume(plan, amount)
+        if isinstance(volume, Problem):
+            return volume
+        return CorrectionMade(water=volume) if name == "water" else CorrectionMade(stock=volume)
+    key = _named(plan, name)
+    if not key:
+        return None
+    read = read_amount(powder(plan, key), plan, amount)
+    return read if isinstance(read, Problem) else CorrectionMade(material=key, amount=read)
+
+
+def _named(plan: Plan, name: str) -> str:
+    """Find a powder or liquid that the liquor knows by its role, its id or its name; the method's own come first."""
+    if name in ("alkali", "reducer", "indigo"):
+        return powder(plan, name).id
+    method = method_of(plan)
+    keys = dict.fromkeys((method.alkali, method.reducer, method.indigo, *materials()))
+    known = {key: materials()[key] for key in keys if materials()[key].species}
+    return next((key for key, item in known.items() if name in (key, item.name.casefold(), item.short.casefold())), "")
+
+
+def wait_after(correction: Correction, seq: int) -> WaitStarted | None:
+    """Start the wait that follows a correction; None if none does. `seq` (of the event to come) makes its id unique."""
+    if correction.wait_min <= 0:
+        return None
+    return WaitStarted(f"w{seq}", None, correction.wait_label or "Vat at rest", correction.wait_min)
+
+
+def waits_for(tending: Tending, waits: tuple[Wait, ...]) -> tuple[Wait, ...]:
+    """Give the open waits that were started with a correction: a reading answers what they wait for."""
+    moments = {made.at for made in tending.corrections}
+    return tuple(wait for wait in waits if wait.step is None and wait.started in moments)

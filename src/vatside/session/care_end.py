@@ -1,0 +1,136 @@
+"""The end of a vat: which acid, worked out from what, how much of it now, and what is written down."""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.recipe.care.interlocks import Block
+from vatside.recipe.care.spent import (
+    Acid,
+    AcidDose,
+    FromPHAlone,
+    PHRange,
+    dose_by_account,
+    dose_by_sample,
+    from_pH_alone,
+    ready_for_acid,
+)
+from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
+from vatside.session.care_commands import as_weighed
+from vatside.session.care_effects import grams
+from vatside.session.care_events import CorrectionMade
+from vatside.session.state import State
+from vatside.units import Amount
+
+SAMPLE_ML = 100.0
+"""What is titrated: common practice, no source."""
+FIRST_SHARE = 0.75
+"""Of the dose, given at once; the rest follows little by little: common practice, no source."""
+ACID_WAIT_MIN = 10.0
+"""Minutes until the pH is read after acid: common practice, no source."""
+NEUTRALISE = "neutralise"
+"""The remedy under which acid into a spent vat is written down."""
+BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
+LEAST_G = 0.05
+"""Less acid than this is none."""
+
+
+@frozen
+class Choices:
+    """What the dyer chose for the end of her vat."""
+
+    acid: Acid = Acid.VINEGAR
+    by: str = BY_ACCOUNT
+    took: float | None = None
+    """What the sample took, mL of vinegar or g of citric acid."""
+    aim: PHRange = PHRange()  # noqa: RUF009  (frozen)
+
+
+def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose | str:
+    """Give the acid still needed (of the kind chosen, or of another), or in words why it cannot be told yet."""
+    account, plan = state.tending.account, state.plan
+    if account is None:
+        return "There is no vat here."
+    acid = acid or chosen.acid
+    try:
+        if chosen.by == BY_ACCOUNT:
+            return dose_by_account(account, plan, acid, chosen.aim)
+        if chosen.took is None:
+            return "Say what the sample took, and the dose follows."
+        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
+        return _less(whole, given_g(state, acid), plan)
+    except (CannotReach, Dangerous, OutOfRange) as error:
+        return str(error)
+
+
+def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:
+    """Take off what has gone in since the sample was taken."""
+    left = max(dose.grams - there_g, 0.0)
+    millilitres = left / powder(plan, dose.acid.value).material.bulk.value if dose.millilitres else 0.0
+    return evolve(dose, grams=left, millilitres=millilitres)
+
+
+def acid_given(state: State) -> tuple[CorrectionMade, ...]:
+    """Give the acid that went into the spent vat, in order."""
+    events = (made.event for made in state.tending.corrections)
+    return tuple(event for event in events if event.remedy == NEUTRALISE and event.amount is not None)
+
+
+def given_g(state: State, acid: Acid) -> float:
+    """Give the grams of an acid that have gone in already."""
+    what = powder(state.plan, acid.value)
+    found = (event.amount for event in acid_given(state) if event.material == what.id)
+    return sum(grams(what, amount, state.plan) for amount in found if amount is not None)
+
+
+def portion(state: State, chosen: Choices) -> CorrectionMade | str:
+    """Give the acid to put in now: three quarters at first, then what is left; or why there is none."""
+    dose = dose_of(state, chosen)
+    if isinstance(dose, str):
+        return dose
+    if dose.grams < LEAST_G:
+        return f"No acid: it is at pH {dose.target_pH:g} or below already."
+    share = 1.0 if acid_given(state) else FIRST_SHARE
+    what = powder(state.plan, chosen.acid.value)
+    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, share * dose.grams))
+
+
+def refusal(state: State) -> Block | None:
+    """Refuse acid while the vat may be alive."""
+    readings = state.tending.readings
+    return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
+
+
+def by_pH_alone(state: State) -> FromPHAlone | None:
+    """Give what the pH last read would stand for by itself, as an example of why it does not do."""
+    account, readings = state.tending.account, state.tending.readings
+    pH = readings[-1].reading.pH if readings else None
+    if pH is None or account is None or not 7.5 <= pH <= 14:
+        return None
+    try:
+        return from_pH_alone(account.litres, pH)
+    except ValueError:
+        return None
+
+
+def pHs_round_acid(state: State) -> tuple[float | None, float | None]:
+    """Give the pH last read before the first acid, and the one read after the last."""
+    tending = state.tending
+    marks = [made.readings for made in tending.corrections if made.event.remedy == NEUTRALISE]
+    first, last = (marks[0], marks[-1]) if marks else (len(tending.readings), len(tending.readings))
+    read = [item.reading.pH for item in tending.readings]
+    before = [pH for pH in read[:first] if pH is not None]
+    after = [pH for pH in read[last:] if pH is not None]
+    return (before[-1] if before else None), (after[-1] if after else None)
+
+
+def total_given(state: State) -> tuple[str, Amount | None]:
+    """Give the acid that went in, by its id, and how much of it; of two kinds, the one given last."""
+    events = acid_given(state)
+    if not events:
+        return "", None
+    what = powder(state.plan, events[-1].material)
+    mine = [event.amount for event in events if event.material == events[-1].material and event.amount]
+    return what.id, as_weighed(what, sum(grams(what, amount, state.plan) for amount in mine))

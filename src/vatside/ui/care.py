@@ -1,0 +1,110 @@
+"""What the dyer does to a live vat, as events; each act answers with a sentence for her."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.catalogue.looks import Colour
+from vatside.recipe.care.corrections import Correction
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.trust import Comparison
+from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
+from vatside.session.care_commands import VAT_STARTS, as_measured, read_amount, wait_after, waits_for
+from vatside.session.care_end import ACID_WAIT_MIN, pHs_round_acid, total_given
+from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_lines import care_words
+from vatside.session.commands import free_wait
+from vatside.session.events import Event, Undone, WaitEnded
+from vatside.session.state import State
+from vatside.ui.desk import Desk
+from vatside.units import Amount, Problem, show_minutes
+
+
+def begun(step_id: str, state: State) -> tuple[Event, ...]:
+    """Give what begins with a step that was done: with the stock in the tub, the vat."""
+    return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
+
+
+def unmade(step_id: str, state: State) -> tuple[Event, ...]:
+    """Give what a step takes back when it is opened again: a vat that nothing has happened to yet."""
+    tending = state.tending
+    if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
+        return ()
+    made = [entry.seq for entry in state.entries if isinstance(entry.event, VatMade) and entry.seq not in state.undone]
+    return (Undone(made[-1]),) if made else ()
+
+
+def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
+    """Write a reading down; the vat begins with it if its stock is in, and waits that asked for it are over.
+
+    `replaces` is the number of the entry that it adds to; 0 for a new reading.
+    """
+    now = desk.clock.now()
+    state = desk.state
+    over = [view.id for view in desk.waits(now) if view.over]
+    ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
+    started = begun(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
+    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *ended)
+    return "Written down; u takes it back."
+
+
+def latest_entry(state: State) -> int:
+    """Give the number of the entry of the latest reading; 0 if there is none."""
+    readings = [entry.seq for entry in state.entries if isinstance(entry.event, ReadingTaken)]
+    return max((seq for seq in readings if seq not in state.undone), default=0)
+
+
+def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
+    """Write a correction down as it was done, and start the wait that follows."""
+    desk.settle()
+    wait = wait_after(correction, desk.state.seq + 2)
+    desk.log(event, *([wait] if wait else []))
+    said = care_words(event, desk.state.plan)
+    if wait is None:
+        return f"{said}. u takes it back."
+    return f"{said}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
+
+
+def put_in(desk: Desk, event: CorrectionMade) -> str:
+    """Write down what went in of her own."""
+    desk.log(event)
+    return f"{care_words(event, desk.state.plan)}; u takes it back."
+
+
+def trust(desk: Desk, found: Comparison) -> str:
+    """Take the pH that was read as the true one: the account's alkali is put right by it."""
+    desk.log(PHTrusted(found.measured, Amount(round(found.celsius, 1), "degC")))
+    return f"The account now stands at pH {found.measured:.1f} at {found.celsius:.0f} °C; u takes it back."
+
+
+def seen_blue(desk: Desk) -> str:
+    """Write down that it was stirred in the air until it stayed blue."""
+    desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    return "Written down: blue, and it stays blue. Acid may go in now; u takes it back."
+
+
+def with_acid(event: CorrectionMade, plan: Plan, text: str) -> CorrectionMade | Problem:
+    """Give acid into a spent vat in another amount, as typed."""
+    amount = read_amount(powder(plan, event.material), plan, text)
+    return amount if isinstance(amount, Problem) else evolve(event, amount=amount)
+
+
+def neutralise(desk: Desk, event: CorrectionMade) -> str:
+    """Write down acid into the spent vat, and start the wait until its pH is read."""
+    desk.settle()
+    desk.log(event, free_wait("Acid at work", ACID_WAIT_MIN, desk.state.seq + 2))
+    return f"{care_words(event, desk.state.plan)}. In {show_minutes(ACID_WAIT_MIN)} read the pH of a cooled sample: r."
+
+
+def let_go(desk: Desk, where: str) -> str:
+    """Write down that the vat is gone: how much of it, its pH, the acid, and where it went."""
+    desk.settle()
+    state = desk.state
+    account = state.tending.account
+    if account is None:
+        return "There is no vat here."
+    before, after = pHs_round_acid(state)
+    acid, amount = total_given(state)
+    desk.log(VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
+    return "Written down: the vat is gone. u takes it back."

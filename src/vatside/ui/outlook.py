@@ -1,0 +1,187 @@
+"""What follows for the live vat from the log: worked out when it is first asked for, once for each state."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from attrs import evolve
+
+from vatside.recipe.care.account import Account, Prediction, predict
+from vatside.recipe.care.cooling import Cooling, Warming, says_when, warming
+from vatside.recipe.care.corrections import Correction, Vat, corrections
+from vatside.recipe.care.helped import Helped
+from vatside.recipe.care.judge import Finding, ask
+from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.setting import Setting, pH_at
+from vatside.recipe.care.trust import Comparison, compare
+from vatside.recipe.sheet import Sheet
+from vatside.session.care import account_of, cooling_of, findings_of, kept_vat, last_helped, setting_of
+from vatside.session.care_events import CareEvent, VatMade
+from vatside.session.clock import seconds_between
+from vatside.session.events import Moment, VatCarriedOn
+from vatside.session.kept import KeptVat
+from vatside.session.state import State
+from vatside.session.tending import MadeCorrection, TakenReading
+
+IN_A_BATH = "in a hot bath"
+
+
+class Outlook:
+    """The vat as the log leaves it."""
+
+    def __init__(self, state: State, sheet: Sheet) -> None:
+        self.state = state
+        self.sheet = sheet
+        self._ways: dict[str, tuple[Correction, ...]] = {}
+
+    @property
+    def is_made(self) -> bool:
+        """The stock went in, and the vat is still there."""
+        return self.state.tending.account is not None
+
+    @cached_property
+    def setting(self) -> Setting:
+        """What the vat is supposed to be like."""
+        return setting_of(self.state, self.sheet)
+
+    @cached_property
+    def account(self) -> Account | str:
+        """What is in it (before it is made: what the plan would put in), or why that cannot be told."""
+        try:
+            return account_of(self.state, self.sheet)
+        except ValueError as error:
+            return str(error)
+
+    @cached_property
+    def prediction(self) -> Prediction | None:
+        """The pH worked out from the account; None where that cannot be done."""
+        try:
+            return predict(self.account) if isinstance(self.account, Account) else None
+        except ValueError:
+            return None
+
+    @property
+    def taken(self) -> TakenReading | None:
+        """The latest reading and its time."""
+        readings = self.state.tending.readings
+        return readings[-1] if readings else None
+
+    @property
+    def reading(self) -> Reading:
+        """The latest reading; an empty one if none was taken."""
+        return self.taken.reading if self.taken else Reading()
+
+    @cached_property
+    def comparison(self) -> Comparison | None:
+        """The pH that was read beside the one worked out for the same sample."""
+        if not self.is_made or not isinstance(self.account, Account):
+            return None
+        try:
+            return compare(self.account, self.reading)
+        except ValueError:
+            return None
+
+    @cached_property
+    def measured_pH(self) -> float | None:
+        """The pH that was read, as it would be at the temperature of the vat."""
+        reading = self.reading
+        if reading.pH is None or not isinstance(self.account, Account):
+            return None
+        vat_C = self.account.celsius
+        sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
+        return pH_at(reading.pH, sample_C, vat_C, self.setting)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the latest reading means."""
+        return findings_of(self.state, self.sheet)
+
+    @cached_property
+    def questions(self) -> tuple[str, ...]:
+        """What to look at next."""
+        return ask(self.reading, self.setting)
+
+    @cached_property
+    def helped(self) -> Helped | None:
+        """Whether the latest correction helped."""
+        return last_helped(self.state, self.sheet)
+
+    @cached_property
+    def cooling(self) -> Cooling | None:
+        """How fast it cools, by its readings."""
+        return cooling_of(self.state)
+
+    @cached_property
+    def leaving(self) -> str:
+        """When it leaves its window, in a sentence; what it takes to tell, if two readings do not."""
+        if self.cooling is None:
+            return "Two readings, a degree or more apart, tell how fast it cools."
+        return says_when(self.cooling, self.setting.coolest, "the vat")
+
+    @cached_property
+    def warming(self) -> Warming | None:
+        """What brings it back to the temperature of the plan; None if it is there."""
+        if not isinstance(self.account, Account):
+            return None
+        try:
+            return warming(self.account, self.state.plan, self.setting.aim)
+        except ValueError:
+            return None
+
+    def ways(self, finding_id: str) -> tuple[Correction, ...]:
+        """What can be done about a finding, the first choice in front."""
+        found = next((item for item in self.findings if item.id == finding_id), None)
+        if found is None or not isinstance(self.account, Account):
+            return ()
+        if finding_id not in self._ways:
+            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling)
+            self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
+        return self._ways[finding_id]
+
+    @cached_property
+    def kept(self) -> KeptVat | None:
+        """What is left in it in plain grams; None before it is made."""
+        return kept_vat(self.state)
+
+    @cached_property
+    def happened(self) -> tuple[tuple[Moment, CareEvent], ...]:
+        """Everything read and done since this vat was begun."""
+        counting = [entry for entry in self.state.entries if entry.seq not in self.state.undone]
+        begins = [at for at, entry in enumerate(counting) if isinstance(entry.event, VatMade | VatCarriedOn)]
+        since = counting[begins[-1] :] if begins else counting
+        return tuple((entry.at, entry.event) for entry in since if isinstance(entry.event, CareEvent))
+
+    def minutes(self, at: Moment) -> float:
+        """Minutes from the first reading to a moment."""
+        readings = self.state.tending.readings
+        return seconds_between(readings[0].at, at) / 60 if readings else 0.0
+
+    def temperatures(self) -> tuple[tuple[float, float], ...]:
+        """Minutes and degrees C of the readings."""
+        readings = self.state.tending.readings
+        found = ((self.minutes(item.at), item.reading.celsius) for item in readings)
+        return tuple((minute, celsius) for minute, celsius in found if celsius is not None)
+
+    def pHs(self) -> tuple[tuple[float, float], ...]:
+        """Minutes and pH of the readings, each brought to the temperature that the vat had then."""
+        found = []
+        for item in self.state.tending.readings:
+            reading = item.reading
+            vat_C = self.setting.aim if reading.celsius is None else reading.celsius
+            sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
+            if reading.pH is not None:
+                found.append((self.minutes(item.at), pH_at(reading.pH, sample_C, vat_C, self.setting)))
+        return tuple(found)
+
+    def done_since(self, finding_id: str) -> tuple[MadeCorrection, ...]:
+        """The corrections for a finding made since the latest reading."""
+        tending = self.state.tending
+        since = [made for made in tending.corrections if made.readings == len(tending.readings)]
+        return tuple(made for made in since if made.event.finding == finding_id)
+
+
+def _split(way: Correction) -> tuple[Correction, ...]:
+    """Warming goes two ways: kettle water, or a hot bath that adds nothing."""
+    if way.does != "heat" or not way.litres:
+        return (way,)
+    return way, evolve(way, litres=0.0, exchanges=False, how=f"{IN_A_BATH.capitalize()}: {way.how}")

@@ -1,0 +1,173 @@
+"""The quick form of a reading, for wet hands: arrows and first letters choose, space is the stopwatch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from vatside.recipe.care.judge import Finding, judge
+from vatside.recipe.care.reading import Reading
+from vatside.session.events import Moment
+from vatside.ui.desk import Desk
+from vatside.ui.draft import Draft
+from vatside.ui.screens.care_base import Tending
+from vatside.ui.view.care_panel import Panel, head_rows, panel_rows
+from vatside.ui.view.care_rows import means_short
+from vatside.ui.view.keys import Key
+from vatside.ui.view.rows import Row
+from vatside.ui.view.signs import Signs
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.form import Form
+
+
+class ReadingScreen(Tending):
+    """Every row is optional; Escape writes down what there is."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "save", show=False),
+        Binding("space", "watch", show=False, priority=True),
+        Binding("q", "quiet", show=False, priority=True),
+        Binding("tab", "row(1)", show=False),
+        Binding("shift+tab", "row(-1)", show=False),
+        Binding("ctrl+q", "save_and_leave", show=False),
+    ]
+
+    KEPT_KEYS = ("space", "q")
+    """Keys that no row of a reading needs as letters."""
+
+    def __init__(self, desk: Desk, signs: Signs, draft: Draft, title: str, saved: Callable[[Reading], None]) -> None:
+        super().__init__(desk, signs)
+        self.draft = draft
+        self.title_words = title
+        self.saved = saved
+        """What to do with the reading."""
+
+    def compose(self) -> ComposeResult:
+        """The rows on the left; on the right the stopwatch, the choices, and what the signs say so far."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Horizontal(id="body"):
+            yield Form(id="form", signs=self.signs)
+            yield self.part("panel", self._panel)
+        yield self.part("sofar", self._so_far)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the first row."""
+        self.form.border_title = "Look and measure"
+        self._show()
+        self.call_after_refresh(self.form.take)
+
+    @property
+    def form(self) -> Form:
+        """The form."""
+        return self.query_one(Form)
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.look(self.desk.clock.now())
+        self._show()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock and the stopwatch show."""
+        super().tick(now)
+        if self.draft.started is not None:
+            self.refill("panel")
+
+    def _show(self) -> None:
+        self.form.show(self.draft.rows(), self.draft.wrong)
+        self.refill("head", "panel", "sofar", "waits", "keys")
+
+    @property
+    def _seconds(self) -> float | None:
+        return self.draft.watch(self.glance.now.elapsed)
+
+    def _head(self, width: int) -> Sequence[Row]:
+        return head_rows(self.title_words, self._seconds, width, self.signs)
+
+    def _panel(self, width: int) -> Sequence[Row]:
+        here = next((item for item in self.form.rows if item.path == self.form.at), None)
+        panel = Panel(here, self._seconds, self._findings, self.outlook.setting, self.draft.reading)
+        return panel_rows(panel, width, self.signs)
+
+    def _so_far(self, width: int) -> Sequence[Row]:
+        return (means_short(self._findings, width),)
+
+    @property
+    def _findings(self) -> tuple[Finding, ...]:
+        return judge(self.draft.reading, self.outlook.setting)
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys of the form."""
+        watch = "stop the watch" if self.draft.started is not None else "stopwatch"
+        return (
+            Key("Esc", "done, write it down", "save"), Key("space", watch, "watch"), Key("Enter ↓", "next"),
+            Key("← →", "choose"), Key("?", "help", "help"),
+        )  # fmt: skip
+
+    # What is written
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        self.draft.type(event.path, event.text)
+        self._show()
+
+    @on(Form.Left)
+    def _left(self, event: Form.Left) -> None:
+        event.stop()
+        self._show()
+
+    @on(Form.Done)
+    def _done(self) -> None:
+        self.action_save()
+
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "help":
+            self.action_help()
+
+    def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
+        """Show the choices of the row in hand."""
+        self.refill("panel")
+
+    def action_row(self, by: int) -> None:
+        """Go to another row; the form itself knows how."""
+        self.form.action_step(by)
+
+    # The stopwatch
+
+    def action_watch(self) -> None:
+        """Start or stop the stopwatch; where an amount is half typed, a space is a space."""
+        entry = self.focused
+        if isinstance(entry, Entry) and entry.is_half_typed:
+            entry.insert_text_at_cursor(" ")
+            return
+        self.draft.press_watch(self.desk.clock.now().elapsed)
+        self.renew()
+
+    # Leaving
+
+    def action_save(self) -> None:
+        """Write the reading down; what cannot be read is put right or emptied first, and nothing at all is nothing."""
+        if self.draft.started is not None:
+            self.draft.press_watch(self.desk.clock.now().elapsed)
+        wrong = next(iter(self.draft.wrong), "")
+        if wrong:
+            self.form.take(wrong)
+            self.say(f"{self.draft.wrong[wrong].words}. Put it right, or empty it.")
+            return
+        self.dismiss()
+        if not self.draft.is_empty:
+            self.saved(self.draft.reading)
+
+    def action_save_and_leave(self) -> None:
+        """Leave the app; the reading is kept."""
+        if not self.draft.reading.is_empty:
+            self.saved(self.draft.reading)
+        self.app.action_leave()  # type: ignore[attr-defined]

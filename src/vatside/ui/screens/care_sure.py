@@ -1,0 +1,170 @@
+"""The questions before something goes into a live vat: cautions, the state of the tub, and refusals to insist on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from attrs import evolve
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+
+from vatside.catalogue.load import materials
+from vatside.dayline.cautions import caution
+from vatside.dayline.steps import Step
+from vatside.recipe.care.corrections import Correction
+from vatside.recipe.care.interlocks import Block, TubState, reducer_tub
+from vatside.recipe.sheet import Stage
+from vatside.session import commands
+from vatside.session.care_events import CorrectionMade
+from vatside.ui.screens.asking import CautionWindow
+from vatside.ui.screens.watching import Watching
+from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.widgets.lines import Lines
+
+Go = Callable[[CorrectionMade], None]
+
+
+def make_sure(screen: Watching, way: Correction, event: CorrectionMade, go: Go) -> None:
+    """Ask what must be asked before a correction, then go on with its event."""
+
+    def sure(event: CorrectionMade) -> None:
+        read_first(screen, step_of(way), lambda: go(event), reducer=_is_reducer(event.material))
+
+    if isinstance(way.guard, Block) and not way.guard.final:
+        insist(screen, way.text, way.guard, event, sure)
+    else:
+        sure(event)
+
+
+def insist(screen: Watching, text: str, guard: Block, event: CorrectionMade, go: Go) -> None:
+    """Refuse; what is insisted on goes on and says so in the log."""
+
+    def answered(yes: bool | None) -> None:
+        if yes:
+            go(evolve(event, insisted=True))
+
+    screen.app.push_screen(InsistWindow(text, guard), answered)
+
+
+def step_of(way: Correction) -> Step:
+    """Give a correction as a step, for its cautions."""
+    return Step(
+        id=f"care.{way.finding}.{way.remedy}",
+        stage=Stage.VAT,
+        text=way.text,
+        hands_min=0.0,
+        cautions=tuple(caution(name) for name in way.cautions),
+    )
+
+
+def read_first(screen: Watching, step: Step, go: Callable[[], None], *, reducer: bool = False) -> None:
+    """Let the cautions that must be read be read, then go on; the log says so."""
+    if not any(item.must_acknowledge for item in step.cautions):
+        go()
+        return
+
+    def answered(read: bool | None) -> None:
+        if read:
+            screen.desk.log(commands.acknowledge(step))
+            go()
+
+    screen.app.push_screen(TubWindow(step) if reducer else CautionWindow(step), answered)
+
+
+def _is_reducer(material: str) -> bool:
+    return material in materials() and materials()[material].role == "reducer"
+
+
+class TubWindow(CautionWindow):
+    """The cautions of a reducer, and the question how its tub is found."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("d", "found('DAMP')", show=False),
+        Binding("w", "found('WARM')", show=False),
+    ]
+
+    def __init__(self, step: Step) -> None:
+        super().__init__(step)
+        self.block: Block | None = None
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        if self.block is not None:
+            return block_rows("Do not use it.", self.block, width)
+        head = row(Span("The tub of reducer: dry and cool?", "strong"))
+        other = wrap("If it is not: d damp or caked, w warm, smoking or stinging.", width)
+        return (head, *(row(Span(line, "care")) for line in other), BLANK, *super()._rows(width))
+
+    def action_found(self, state: str) -> None:
+        """Refuse what is in a bad tub, and say what to do with it."""
+        self.block = reducer_tub(TubState[state])
+        lines = self.query_one("#caution", Lines)
+        lines.refill()
+        lines.scroll_home(animate=False)
+
+    def action_answer(self, read: bool) -> None:
+        """Close; nothing of a bad tub goes in."""
+        self.dismiss(read and self.block is None)
+
+
+class InsistWindow(ModalScreen[bool]):
+    """A refusal; one that is not final may be overruled by saying so twice."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,space", "leave", show=False),
+        Binding("y", "insist", show=False),
+    ]
+
+    def __init__(self, text: str, guard: Block) -> None:
+        super().__init__()
+        self.text = text
+        self.guard = guard
+        self.said = 0
+
+    def compose(self) -> ComposeResult:
+        """The reason, what to do instead, and how to insist."""
+        with Vertical(classes="window danger") as window:
+            window.border_title = "Refused"
+            yield Lines(self._rows, id="caution")
+            yield Lines(self._answers, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one("#caution", Lines).focus()
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        return block_rows(self.text, self.guard, width)
+
+    def _answers(self, _width: int) -> Sequence[Row]:
+        if self.guard.final:
+            return (row(Span("Esc", "key"), " back"),)
+        once = Span(" do it all the same", "faint")
+        twice = Span(" once more: do it, I know why it is refused", "danger")
+        return (row(Span("Esc", "key"), " leave it    ", Span("y", "key"), twice if self.said else once),)
+
+    def action_insist(self) -> None:
+        """Say that it is to be done; the second time counts, and never what is refused for good."""
+        if self.guard.final:
+            return
+        self.said += 1
+        if self.said == 2:
+            self.dismiss(True)
+        self.query_one("#answers", Lines).refill()
+
+    def action_leave(self) -> None:
+        """Leave it."""
+        self.dismiss(False)
+
+
+def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
+    """Print a refusal with its reason and what to do in its place."""
+    return (
+        *(row(Span(line, "strong")) for line in wrap(text, width)),
+        BLANK,
+        *(row(Span(line, "danger")) for line in wrap(f"! {guard.why}", width)),
+        BLANK,
+        *(row(Span(line, "care")) for line in wrap(f"Instead: {guard.instead}", width)),
+        BLANK,
+    )

@@ -1,0 +1,180 @@
+"""The vat: what is in it, where it stands, and what happened to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from vatside.recipe.care.cooling import leaves
+from vatside.recipe.sheet import Stage
+from vatside.session.care_commands import addition, as_measured, hot_water, read_volume
+from vatside.session.care_events import CorrectionMade
+from vatside.session.care_lines import care_words
+from vatside.session.commands import free_wait
+from vatside.ui import care
+from vatside.ui.desk import local
+from vatside.ui.screens import care_open
+from vatside.ui.screens.care_base import Tending
+from vatside.ui.view.care_history import Curve, Happened, history_rows
+from vatside.ui.view.care_rows import without_vat
+from vatside.ui.view.care_vat import VatFacts, account_rows
+from vatside.ui.view.keys import Key
+from vatside.ui.view.rows import Row, Span, clean, spread
+from vatside.units import Amount, Problem, show_amount, show_temperature
+
+
+class VatScreen(Tending):
+    """The account on the left, the history on the right."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,m", "meaning", show=False),
+        Binding("r", "read", show=False),
+        Binding("a", "add", show=False),
+        Binding("h", "hot", show=False),
+        Binding("k", "call", show=False),
+        Binding("d", "end_of_it", show=False),
+        Binding("v", "leave", show=False),
+    ]
+    REGIONS = ("account", "history")
+
+    def compose(self) -> ComposeResult:
+        """What is in it, what happened, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Horizontal(id="body"):
+            yield self.part("account", self._account, "What is in it", keys=True)
+            yield self.part("history", self._history, "How it went", keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the account."""
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.take("account")
+        self.renew()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        taken = self.outlook.taken
+        when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
+        return (spread((Span(f" The vat · {clean(self.desk.plan.title)}", "strong"),), (Span(when, "faint"),), width),)
+
+    def _account(self, width: int) -> Sequence[Row]:
+        found = self.outlook
+        ended = found.state.tending.let_go
+        facts = VatFacts(
+            account=found.account,
+            kept=found.kept,
+            prediction=found.prediction,
+            measured=found.measured_pH,
+            setting=found.setting,
+            leaving=found.leaving,
+            warming=found.warming,
+            end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
+        )
+        return account_rows(facts, width, self.signs)
+
+    def _history(self, width: int) -> Sequence[Row]:
+        found = self.outlook
+        plan, setting = found.state.plan, found.setting
+        lines = [
+            Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
+            for at, event in found.happened
+        ]
+        curves = (
+            Curve("Temperature", " °C", found.temperatures(), setting.coolest, setting.warmest),
+            Curve("pH", "", found.pHs(), setting.window.low, setting.window.high, 1),
+        )
+        done = [found.minutes(made.at) for made in found.state.tending.corrections]
+        return history_rows(lines, curves, done, width, self.signs)
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys that count."""
+        return (
+            Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
+            Key("k", "call", "call"), Key("a", "add", "add"), Key("d", "end it", "end_of_it"),
+            Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
+        )  # fmt: skip
+
+    # What is done
+
+    def action_read(self) -> None:
+        """Take a reading."""
+        care_open.read_on(self, Stage.VAT)
+
+    def action_meaning(self) -> None:
+        """Show what the latest reading means."""
+        care_open.meaning(self)
+
+    def action_end_of_it(self) -> None:
+        """Go the way to its end."""
+        care_open.spent(self)
+
+    def _no_vat(self) -> bool:
+        """Say so where there is no vat yet."""
+        if not self.outlook.is_made:
+            self.say("There is no vat yet: it begins with the step that brings the stock in.")
+        return not self.outlook.is_made
+
+    def action_hot(self) -> None:
+        """Ask how much kettle water went in."""
+        if self._no_vat():
+            return
+        found = self.outlook.warming
+        exchanged = bool(found and not found.fits)
+        plan = self.desk.state.plan
+
+        def means(text: str) -> tuple[bool, str]:
+            volume = read_volume(plan, text)
+            if isinstance(volume, Problem):
+                return False, volume.text
+            return True, care_words(hot_water(volume, exchanged=exchanged), plan)
+
+        def answered(text: str | None) -> None:
+            volume = read_volume(plan, text or "")
+            if isinstance(volume, Amount):
+                self.perform(lambda: care.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+
+        proposal = show_amount(as_measured(found.hot_l)) if found else ""
+        self.ask("How much kettle water goes in?", means, answered, proposal)
+
+    def action_call(self) -> None:
+        """Start a wait that ends when the vat is about to leave its warmth."""
+        found, setting = self.outlook.cooling, self.outlook.setting
+        left = leaves(found, setting.coolest) if found else None
+        gone = 0.0 if found is None else self.outlook.minutes(self.desk.clock.now()) - found.now.minute
+        minutes = left.soonest - gone if left else 0.0
+        if minutes <= 0:
+            self.say(self.outlook.leaving)
+            return
+        label = f"Vat down to {show_temperature(setting.coolest)}"
+
+        def act() -> str:
+            self.desk.log(free_wait(label, minutes, self.desk.state.seq + 1))
+            return f"{label}: it calls when that may be so; u takes it back."
+
+        self.perform(act)
+
+    def action_add(self) -> None:
+        """Ask what else went in."""
+        if self._no_vat():
+            return
+        plan = self.desk.state.plan
+
+        def means(text: str) -> tuple[bool, str]:
+            found = addition(plan, text)
+            return (False, found.text) if isinstance(found, Problem) else (True, care_words(found, plan))
+
+        def answered(text: str | None) -> None:
+            found = addition(plan, text or "")
+            if isinstance(found, CorrectionMade):
+                care_open.put_in(self, found)
+
+        self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)

@@ -1,0 +1,133 @@
+"""What happened to the vat: two small curves of its readings, and a list of all that was read and done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from attrs import frozen
+
+from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
+from vatside.ui.view.signs import Signs
+
+AXIS = 6
+"""Columns of the numbers at the left edge of a curve."""
+TALL = 5
+"""Rows of a curve."""
+
+
+@frozen
+class Happened:
+    """One line of the list."""
+
+    at: datetime
+    """On the wall."""
+    text: str
+    done: bool
+    """Something was done; else something was read."""
+
+
+@frozen
+class Curve:
+    """One quantity over time."""
+
+    name: str
+    unit: str
+    points: Sequence[tuple[float, float]]
+    """Minutes and values, in order of time."""
+    low: float
+    high: float
+    """The window that it should stay in."""
+    decimals: int = 0
+
+
+def history_rows(
+    happened: Sequence[Happened], curves: Sequence[Curve], done: Sequence[float], width: int, signs: Signs
+) -> tuple[Row, ...]:
+    """Print the curves, then the list, the latest first; `done` holds the minutes at which something was done."""
+    rows: list[Row] = []
+    for curve in curves:
+        if len(curve.points) > 1 and width >= 30:
+            rows += [*curve_rows(curve, done, width, signs), BLANK]
+    if not happened:
+        said = "Nothing was read or done yet: r takes a reading."
+        return (*rows, *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+    for item in reversed(happened):
+        rows += _line(item, width, signs)
+    return tuple(rows)
+
+
+def _line(item: Happened, width: int, signs: Signs) -> list[Row]:
+    first, *rest = wrap(clean(item.text), max(width - 10, 10)) or ("",)
+    role = "strong" if item.done else ""
+    sign = signs.up if item.done else signs.later
+    head = row(Span(f" {item.at:%H:%M} ", "number"), Span(f"{sign} ", "changed" if item.done else "faint"))
+    return [Row((*head.spans, Span(first, role))), *(row(Span(" " * 9 + line, role)) for line in rest)]
+
+
+def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) -> tuple[Row, ...]:
+    """Draw a curve: a block for each reading, its window shaded, arrows below where something was done."""
+    wide = width - AXIS - 2
+    grid = _grid(curve, wide, signs)
+    head = row(Span(f" {curve.name}", "head"), Span(f"  {_last(curve)} now, window shaded", "faint"))
+    return (head, *grid, _foot(curve, done, wide, signs))
+
+
+def _last(curve: Curve) -> str:
+    return f"{curve.points[-1][1]:.{curve.decimals}f}{curve.unit}"
+
+
+def _span(curve: Curve) -> tuple[float, float]:
+    """The values at the bottom and the top of the curve: its points and its window, with a little room."""
+    values = [value for _, value in curve.points]
+    low, high = min(*values, curve.low), max(*values, curve.high)
+    room = max(high - low, 0.1) * 0.05
+    return low - room, high + room
+
+
+def _grid(curve: Curve, wide: int, signs: Signs) -> list[Row]:
+    low, high = _span(curve)
+    step = (high - low) / TALL
+    columns = _columns(curve, wide)
+    rows = []
+    for number in range(TALL):
+        top = high - number * step
+        shaded = curve.low < top - step / 4 and curve.high > top - 3 * step / 4
+        cells = [signs.shades[0] if shaded else " "] * wide
+        for column, (_, value) in zip(columns, curve.points, strict=True):
+            if top - step < value <= top or (number == TALL - 1 and value <= top - step):
+                cells[column] = signs.shades[-1]
+        label = f"{top - step / 2:{AXIS - 2}.{curve.decimals}f} "
+        rows.append(Row((Span(" " + label, "faint"), *_spans(cells, signs))))
+    return rows
+
+
+def _spans(cells: Sequence[str], signs: Signs) -> list[Span]:
+    """Join neighbours that look alike."""
+    spans: list[Span] = []
+    for cell in cells:
+        role = "number" if cell == signs.shades[-1] else "bare"
+        if spans and spans[-1].role == role:
+            spans[-1] = Span(spans[-1].text + cell, role)
+        else:
+            spans.append(Span(cell, role))
+    return spans
+
+
+def _columns(curve: Curve, wide: int) -> list[int]:
+    return [_column(minute, curve, wide) for minute, _ in curve.points]
+
+
+def _column(minute: float, curve: Curve, wide: int) -> int:
+    begin, end = curve.points[0][0], curve.points[-1][0]
+    share = (minute - begin) / max(end - begin, 1e-9)
+    return min(max(round(share * (wide - 1)), 0), wide - 1)
+
+
+def _foot(curve: Curve, done: Sequence[float], wide: int, signs: Signs) -> Row:
+    begin, end = curve.points[0][0], curve.points[-1][0]
+    cells = [" "] * wide
+    for minute in done:
+        if begin <= minute <= end:
+            cells[_column(minute, curve, wide)] = signs.up
+    return row(Span(" " * (AXIS - 1)), Span("".join(cells).rstrip(), "changed"))
