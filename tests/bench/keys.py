@@ -30,7 +30,7 @@ from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
 SIZE = (80, 24)
-QUIET = 0.08
+QUIET = 0.06
 """Seconds without a paint after which the last one has been: Textual paints sixty times a second."""
 LONGEST_LOOKS = 100
 """Looks for a field that has the keys, before giving up."""
@@ -82,7 +82,7 @@ def full_plan(grams: float) -> Plan:
 
 def key_beside_bare(run: Run) -> Pairs:
     """Keys typed into the fullest form, app and bare form turn about in one process."""
-    return asyncio.run(_turn_about(run.rounds(6, 2), run.rounds(9, 5)))
+    return asyncio.run(_turn_about(run.rounds(6, 2), run.rounds(9, 4)))
 
 
 async def _turn_about(rounds: int, keys: int) -> Pairs:

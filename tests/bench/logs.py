@@ -26,7 +26,7 @@ SPEED = 600.0
 """The fastest playback: a day of ten hours in a minute."""
 FRAMES = 10
 """Looks a second that a playback takes."""
-MORE = 200
+MORE = 100
 """Events that are added to see what one of them costs; fewer than lie between two tidyings."""
 
 
@@ -43,7 +43,7 @@ def load_beside_json(run: Run) -> Pairs:
     with _long_file() as path:
         text = path.read_text("utf-8")
         return interleaved(
-            run.rounds(15, 7), lambda: cpu_ms(lambda: load(Fs(), path)), lambda: cpu_ms(lambda: json.loads(text))
+            run.rounds(15, 5), lambda: cpu_ms(lambda: load(Fs(), path)), lambda: cpu_ms(lambda: json.loads(text))
         )
 
 
@@ -75,7 +75,7 @@ def late_beside_early(run: Run) -> Pairs:
     """
     with workplace() as folder:
         late, early = (_adding(folder / f"{length}.json", length) for length in (LONG, 10))
-        return interleaved(run.rounds(9, 4), late, early)
+        return interleaved(run.rounds(9, 3), late, early)
 
 
 def _adding(path: Path, length: int) -> Callable[[], float]:

@@ -34,7 +34,7 @@ class Run:
         """Every app started turn about."""
         from tests.bench.starting import watch_starts
 
-        return watch_starts(self.rounds(9, 5))
+        return watch_starts(self.rounds(9, 4))
 
 
 @contextmanager

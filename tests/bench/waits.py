@@ -23,7 +23,7 @@ SETTLE = 1.5
 
 def waits_beside_digits(run: Run) -> Pairs:
     """Milliseconds of processor time a second, side by side over the same seconds; one clock counts six times."""
-    seconds = run.rounds(10, 6)
+    seconds = run.rounds(10, 5)
     rounds = [_side_by_side(seconds) for _ in range(run.rounds(3, 1))]
     return Pairs(tuple(ours for ours, _ in rounds), tuple(WAITS * digits for _, digits in rounds))
 
@@ -36,8 +36,7 @@ def _side_by_side(seconds: int) -> tuple[float, float]:
             stack.enter_context(Terminal([sys.executable, str(APPS / "one_digits.py")])),
         )
         apps[0].until(TITLE)
-        for app in apps:
-            app.listen(SETTLE)
+        _listen(apps, SETTLE)
         before = [app.cpu_seconds() for app in apps]
         _listen(apps, seconds)
         ours, digits = ((app.cpu_seconds() - spent) * 1000 / seconds for app, spent in zip(apps, before, strict=True))
@@ -46,7 +45,7 @@ def _side_by_side(seconds: int) -> tuple[float, float]:
     return ours, digits
 
 
-def _listen(apps: tuple[Terminal, ...], seconds: int) -> None:
+def _listen(apps: tuple[Terminal, ...], seconds: float) -> None:
     """Read what both paint, a little of each in turn."""
     turn = 0.1
     for _ in range(round(seconds / turn / len(apps))):
