@@ -45,17 +45,18 @@ def history(session: Session) -> Iterator[State]:
     As `apply` would give them, but without their entries.
     """
     states = [initial_state(session)]
+    undos: list[Entry] = []
     yield states[0]
     for seq, entry in enumerate(session.entries, start=1):
         if isinstance(entry.event, Undone):
-            _take_back(states, session.upto(seq))
+            undos.append(entry)
+            _take_back(states, session.upto(seq), taken_back(undos))
         states.append(_next(states[-1], session, seq))
         yield states[-1]
 
 
-def _take_back(states: list[State], session: Session) -> None:
+def _take_back(states: list[State], session: Session, undone: frozenset[int]) -> None:
     """Put the states right from the first entry on that counts differently after the latest undo."""
-    undone = taken_back(session.entries)
     changed = undone ^ states[-1].undone
     if not changed:
         return
