@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet
@@ -17,6 +17,7 @@ LABEL_LEAST = 14
 """Columns that a label always gets."""
 ROOMY = 56
 """Columns from which all figures stand in the same columns."""
+GOING_ON = ("of ", "or ", "and ")
 SENSES = ("Weigh", "Draw", "Warm", "Wait", "Know")
 """What one does with a figure, in the order of need."""
 
@@ -47,8 +48,9 @@ def figure_rows(
     found: list[Row] = []
     for head, members in sections:
         found += ([BLANK] if found else []) + [row(Span(head, "head"))]
+        layout = layouts[_doubled(members)].closer(members)
         for item in members:
-            found += _rows(item, layouts[_doubled(members)], changed.get(item.figure.id, 0), width, signs)
+            found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
     return tuple(found)
 
 
@@ -73,6 +75,11 @@ class _Layout:
     main: Column
     second: Column
 
+    def closer(self, items: Sequence[_Printed]) -> _Layout:
+        """Keep the points where they are and bring the units up to the numbers of these items."""
+        mine = column(item.text.main for item in items)
+        return evolve(self, main=Column(self.main.whole, mine.rest, mine.unit))
+
     @property
     def used(self) -> int:
         return self.label + 1 + self.main.width + (2 + self.second.width if self.second.width else 0)
@@ -94,8 +101,8 @@ def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
         found[key] = []
     sense = SENSES[-1]
     for item in printed:
-        # A label that goes on from the row above stays with it.
-        sense = sense if item.label[:1].islower() else _sense(item.figure)
+        # A label that goes on from the row above (`of it indigotin`, `or citric acid`) stays with it.
+        sense = sense if item.label.startswith(GOING_ON) else _sense(item.figure)
         found[item.figure.group, sense].append(item)
     return [
         (f"{clean(group)}: {sense.lower()}" if group else sense, members)

@@ -9,6 +9,8 @@ from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 
 GRAVITY = (Weight.DANGER, Weight.CARE, Weight.NOTE)
 WORDS = {Weight.DANGER: "!! Danger: ", Weight.CARE: "! ", Weight.NOTE: ""}
+MORE = " … i"
+"""Says that there is more, and the key that shows it."""
 ROLES = {Weight.DANGER: "danger", Weight.CARE: "care", Weight.NOTE: "faint"}
 
 
@@ -22,7 +24,7 @@ def notice_rows(notices: Sequence[Notice], width: int) -> tuple[Row, ...]:
     found: list[Row] = []
     for notice in notices:
         role = ROLES[notice.weight]
-        lines = wrap(WORDS[notice.weight] + clean(notice.text), width - 2)
+        lines = wrap(WORDS[notice.weight] + clean(notice.text), width - 5)
         found += [row(Span((" " if n == 0 else "    ") + line, role)) for n, line in enumerate(lines)]
     return tuple(found)
 
@@ -30,11 +32,11 @@ def notice_rows(notices: Sequence[Notice], width: int) -> tuple[Row, ...]:
 def banner_rows(notices: Sequence[Notice], width: int, most: int) -> tuple[Row, ...]:
     """Print the gravest notices in at most so many rows; what is left out is said."""
     worth = [item for item in gravest_first(notices) if item.weight is not Weight.NOTE]
-    rows = notice_rows(worth, width - 4)
+    rows = notice_rows(worth, width - len(MORE))
     if len(rows) <= most:
         return rows
     kept = rows[:most]
-    return (*kept[:-1], Row((*kept[-1].spans, Span(" … i", "key"))))
+    return (*kept[:-1], Row((*kept[-1].spans, Span(MORE, "key"))))
 
 
 def all_rows(notices: Sequence[Notice], width: int) -> tuple[Row, ...]:
