@@ -34,7 +34,8 @@ class _Printed:
 
 def overview(sheet: Sheet) -> tuple[Figure, ...]:
     """Give what the whole day takes off the shelf, and the size of the vat."""
-    return tuple(figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+    weighed = (figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+    return tuple(figure for figure in weighed if not figure.label.startswith(GOING_ON))
 
 
 def figure_rows(

@@ -1,0 +1,146 @@
+"""The day as a list, the steps, the notices and the head."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import pytest
+from attrs import evolve
+
+from vatside.dayline.day import steps as steps_of
+from vatside.dayline.schedule import Schedule, schedule
+from vatside.dayline.steps import Step
+from vatside.recipe.compute import compute
+from vatside.recipe.sheet import Notice, Stage, Weight
+from vatside.recipe.starter import starter_plan
+from vatside.ui.view.day import day_rows
+from vatside.ui.view.figures import figure_rows, overview
+from vatside.ui.view.head import in_hand, time_spans
+from vatside.ui.view.notices import all_rows, banner_rows
+from vatside.ui.view.rows import cells
+from vatside.ui.view.signs import ASCII, UNICODE
+from vatside.ui.view.stages import opening_stage, stage_views
+from vatside.ui.view.steps import Progress, next_step, step_rows
+from vatside.ui.view.waits import WaitView
+
+PLAN = evolve(starter_plan("Market day"), ready_by="2026-05-02T18:00")
+SHEET = compute(PLAN)
+STEPS = steps_of(PLAN, SHEET)
+NOW = datetime(2026, 5, 2, 9, 0)
+STOCK = tuple(step for step in STEPS if step.stage is Stage.STOCK)
+
+
+def laid_out(now: datetime = NOW) -> Schedule:
+    """Lay the whole day out."""
+    return schedule(PLAN, STEPS, now)
+
+
+def progress(*done: str, **more: object) -> Progress:
+    """Say which steps are done."""
+    return Progress(set(done), more.get("running", {}), {})  # type: ignore[arg-type]
+
+
+def test_the_day_is_in_order_also_past_midnight() -> None:
+    """A stage that begins on the next day stands behind those of this one, and names its day."""
+    lines = [item.text for item in day_rows(STEPS, (), laid_out(), 60, UNICODE)]
+    names = [line.split()[1] if ":" in line.split()[0] else line.split()[2] for line in lines if ":" in line]
+    assert names.index("Scour") < names.index("Stock") < names.index("Vat")
+    assert names[-1] == "Finish"
+    assert next(line for line in lines if "Finish" in line).strip().startswith("Sun ")
+
+
+def test_the_vat_is_ready_when_it_is_wanted() -> None:
+    """The list says the wanted hour."""
+    assert any(
+        "18:00" in item.text and "Vat ready" in item.text for item in day_rows(STEPS, (), laid_out(), 60, UNICODE)
+    )
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"),
+    [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late"), (-60 * 24, "that hour is long past")],
+)
+def test_time_in_hand(minutes: int, said: str) -> None:
+    """Time in hand, none, late, and an hour that is long past each have their words."""
+    assert in_hand(timedelta(minutes=minutes)).text == said
+
+
+def test_without_a_wanted_hour_it_says_when_the_vat_could_be_ready() -> None:
+    """Nobody is late for nothing."""
+    [span] = time_spans(schedule(evolve(PLAN, ready_by=None), STEPS, NOW), False)
+    assert span.text.startswith("begun now, ready at")
+
+
+def test_the_next_step_stands_out_and_done_ones_are_ticked() -> None:
+    """One arrow, behind the ticks."""
+    lines = [item.text for item in step_rows(STOCK, progress(STOCK[0].id, STOCK[1].id), 60, UNICODE)]
+    assert sum("✓" in line for line in lines) == 2
+    assert sum("▸" in line for line in lines) == 1
+    assert lines.index(next(line for line in lines if "▸" in line)) > max(
+        n for n, line in enumerate(lines) if "✓" in line
+    )
+
+
+def test_a_running_step_shows_what_is_left() -> None:
+    """The wait's rest stands at the right edge of its step."""
+    step = next(step for step in STOCK if step.minutes)
+    wait = WaitView("w1", 1, step.wait_label, 90.0, 0.5, step=step.id)
+    lines = [item.text for item in step_rows(STOCK, progress(running={step.id: wait}), 60, UNICODE)]
+    assert any(line.rstrip().endswith("1:30") and "◷" in line for line in lines)
+
+
+@pytest.mark.parametrize("signs", [UNICODE, ASCII])
+@pytest.mark.parametrize("width", [30, 38, 58, 100])
+def test_steps_fit_their_width(width: int, signs: object) -> None:
+    """No row is wider than its region."""
+    assert all(cells(item.text) <= width for item in step_rows(STEPS, progress(), width, signs))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("width", [34, 38, 44, 58, 100])
+def test_figures_show_every_number_in_full(width: int) -> None:
+    """However narrow the region, numbers and units are never cut; labels give way."""
+    for stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT):
+        for item in figure_rows(SHEET.of(stage), PLAN, {}, width, UNICODE):
+            assert cells(item.text.rstrip()) <= width, item.text
+
+
+def test_the_whole_day_is_what_comes_off_the_shelf() -> None:
+    """The plan's figures are what is weighed by the spoon, and the size of the vat."""
+    assert all(figure.teaspoons is not None or figure.id == "vat.liquor" for figure in overview(SHEET))
+    assert {"stock.pigment", "stock.alkali", "vat.reducer"} <= {figure.id for figure in overview(SHEET)}
+
+
+def test_next_step_skips_what_runs() -> None:
+    """What runs is not what comes next."""
+    wait = WaitView("w1", 1, "x", 90.0, 0.5, step=STOCK[0].id)
+    found = next_step(STOCK, progress(running={STOCK[0].id: wait}))
+    assert isinstance(found, Step)
+    assert found.id == STOCK[1].id
+
+
+def test_a_day_opens_where_its_next_step_is() -> None:
+    """Untouched it opens at the plan, begun at the next step, finished at the last stage."""
+    everything = {step.id for step in STEPS}
+    assert opening_stage(STEPS, set(), set()) is Stage.PLAN
+    assert opening_stage(STEPS, {step.id for step in STEPS if step.stage is Stage.SCOUR}, set()) is Stage.STOCK
+    assert opening_stage(STEPS, everything, set()) is STEPS[-1].stage
+
+
+def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:
+    """Danger before care; notes only in the full list."""
+    notices = [
+        Notice(Stage.VAT, Weight.NOTE, "a note"),
+        Notice(Stage.VAT, Weight.CARE, "have a care " * 20),
+        Notice(Stage.VAT, Weight.DANGER, "it burns"),
+    ]
+    rows = banner_rows(notices, 60, 2)
+    assert rows[0].text.strip() == "!! Danger: it burns"
+    assert rows[-1].text.endswith("i")
+    assert "a note" in "\n".join(item.text for item in all_rows(notices, 60))
+    assert all(cells(item.text) <= 60 for item in rows)
+
+
+def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
+    """The stage line knows how many steps are done and what is worst."""
+    views = stage_views((Stage.STOCK,), STEPS, {STOCK[0].id}, SHEET)
+    assert (views[0].done, views[0].steps) == (1, len(STOCK))
