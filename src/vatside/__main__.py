@@ -6,7 +6,6 @@ import sys
 from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
-from typing import Any
 
 PLAIN = ("sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
@@ -60,9 +59,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _replay(path: Path) -> int:
     """Open the app in a replay of a session."""
-    run: Any = import_module("vatside.ui.app").run
-    code: int = run(path, replay=True)
-    return code
+    from vatside.ui.app import run
+
+    return run(path, replay=True)
 
 
 def _open(path: Path | None) -> int:

@@ -13,8 +13,9 @@ from vatside.recipe.care.reading import Reading
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.compare import Row, compare
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
+from vatside.session.commands import free_wait
 from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.events import ColourNoted, NoteWritten
+from vatside.session.events import ColourNoted, NoteWritten, WaitEnded
 from vatside.session.session import Session
 from vatside.units import Amount
 
@@ -82,6 +83,14 @@ def test_waits_match_by_step_and_count_each_time() -> None:
     found = rows(left, right, "Times")
     assert found["Stock rest"] == ("1 h", "1 h 15 min")
     assert found["Stock rest, time 2"] == ("15 min", "")
+
+
+def test_free_waits_match_by_what_they_are_called() -> None:
+    """Two waits of no step are two rows."""
+    left = Played().happen(free_wait("Tea", 5, 1)).happen(WaitEnded("w1"), 5)
+    left.happen(free_wait("Cake", 20, 3)).happen(WaitEnded("w3"), 20)
+    found = rows(left, Played(), "Times")
+    assert (found["Tea"], found["Cake"]) == (("5 min", ""), ("20 min", ""))
 
 
 def test_dips_stand_piece_by_piece() -> None:

@@ -91,6 +91,19 @@ def test_the_tables_together_have_everything(tables: int) -> None:
             assert one == figure
 
 
+def test_only_what_is_measured_out_stands_in_the_tables() -> None:
+    """What the fibre weighs afterwards is read, not weighed out."""
+    labels = [line.label for part in card().parts for line in part.weighed]
+    assert "Soap" in labels
+    assert "Weighs, pressed out" not in labels
+    assert "Indigotin left in the vat" not in labels
+
+
+def test_a_hall_has_room_for_sixty() -> None:
+    """The most tables that are taken."""
+    assert card(tables=60).tables == 60
+
+
 def test_the_steps_name_the_amounts_of_one_table() -> None:
     """What is read out at the table is what is weighed there."""
     doing = [line.text for part in card(tables=4).parts for line in part.doing]
