@@ -78,3 +78,13 @@ async def test_cautions_are_named_at_the_step(bench: Bench) -> None:
         await hands.new_day()
         await hands.to("stock")
         assert "! Lye burns skin" in hands.screen
+
+
+async def test_leaving_works_from_a_window_as_well(bench: Bench) -> None:
+    """ctrl+q over a caution leaves; nothing was acknowledged."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        desk = hands.desk
+        await hands.press("space", "ctrl+q")
+        assert hands.app.desk is None
+        assert not desk.state.acknowledged

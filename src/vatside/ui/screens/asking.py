@@ -9,15 +9,15 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
+from vatside.ui.screens.window import Window
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 from vatside.ui.widgets.lines import Lines
 
 
-class CautionWindow(ModalScreen[bool]):
+class CautionWindow(Window[bool]):
     """What can hurt in a step, before it is done; Enter says that it was read."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -58,7 +58,7 @@ def _answers(_width: int) -> Sequence[Row]:
     return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
 
 
-class AskWindow(ModalScreen[str]):
+class AskWindow(Window[str]):
     """Asks for one line of text; what it would mean, or what is wrong with it, stands below as one types."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]

@@ -9,7 +9,6 @@ from attrs import evolve
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from vatside.catalogue.load import materials
 from vatside.dayline.cautions import caution
@@ -21,6 +20,7 @@ from vatside.session import commands
 from vatside.session.care_events import CorrectionMade
 from vatside.ui.screens.asking import CautionWindow
 from vatside.ui.screens.watching import Watching
+from vatside.ui.screens.window import Window
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 
@@ -109,7 +109,7 @@ class TubWindow(CautionWindow):
         self.dismiss(read and self.block is None)
 
 
-class InsistWindow(ModalScreen[bool]):
+class InsistWindow(Window[bool]):
     """A refusal; one that is not final may be overruled by saying so twice."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

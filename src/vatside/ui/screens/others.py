@@ -9,11 +9,11 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.session.across.keep import carried_from, kept_lines
 from vatside.ui import beyond, farther
+from vatside.ui.screens.window import Window
 from vatside.ui.view.others import Other, other_rows
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.widgets.lines import Lines
@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from vatside.ui.screens.day import DayScreen
 
 
-class OthersWindow(ModalScreen[str]):
+class OthersWindow(Window[str]):
     """One of a few things, by its key or with the arrows."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -7,12 +7,12 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from vatside.ui.screens.window import Window
 from vatside.ui.widgets.lines import Fill, Lines
 
 
-class ReadingWindow(ModalScreen[None]):
+class ReadingWindow(Window[None]):
     """Words that scroll; Escape, Enter or the key that opened it closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,space,question_mark,l,i", "leave", show=False)]

@@ -9,8 +9,8 @@ from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from vatside.ui.screens.window import Window
 from vatside.ui.view.rows import BLANK, Row, Span, row
 from vatside.ui.widgets.lines import Fill, Lines
 
@@ -18,7 +18,7 @@ Choice = tuple[str, str, str]
 """A key, what it does in a few words, and what the window answers then."""
 
 
-class TroubleWindow(ModalScreen[str]):
+class TroubleWindow(Window[str]):
     """Enter or Escape closes it without doing anything."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,space", "answer('')", show=False)]

@@ -9,19 +9,19 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from vatside.recipe.fields import field, show
 from vatside.recipe.sheet import Figure
 from vatside.recipe.show import working_lines
 from vatside.ui.desk import Desk
+from vatside.ui.screens.window import Window
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 
 
-class WorkingWindow(ModalScreen[str]):
+class WorkingWindow(Window[str]):
     """How a figure came about; up and down go to the others, typing holds one that can be held."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
