@@ -20,7 +20,16 @@ from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.session import care
-from vatside.session.care_events import CorrectionMade, LotDipped, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_events import (
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Event, PlanChanged, StepDone, Undone, VatCarriedOn
 from vatside.session.kept import KeptVat
@@ -43,6 +52,7 @@ CARE_EVENTS: st.SearchStrategy[Event] = st.one_of(
     ),
     st.builds(LotDipped, st.sampled_from(["a", "b"]), st.integers(-1, 4), st.floats(-1, 2000)),
     st.builds(VatSpent),
+    st.builds(VolumeMeasured, st.builds(Amount, st.floats(0.5, 500), st.just("L"))),
     st.builds(VatLetGo, AMOUNTS, st.none() | NUMBERS, TEXT, MAYBE_AMOUNT, st.none() | NUMBERS, TEXT),
 )  # fmt: skip
 

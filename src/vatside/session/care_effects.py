@@ -12,7 +12,16 @@ from vatside.recipe.care.trust import trust
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import Powder, celsius, powder
 from vatside.recipe.plan import Plan
-from vatside.session.care_events import CorrectionMade, LotDipped, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_events import (
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
 from vatside.session.effects import carry_out
 from vatside.session.events import Moment, VatCarriedOn
 from vatside.session.standing import State
@@ -72,6 +81,12 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
         state,
         tending=evolve(tending, account=account, corrections=(*tending.corrections, made), seen_spent=spent),
     )
+
+
+@carry_out.register
+def _(event: VolumeMeasured, state: State, _at: Moment) -> State:
+    account = vat.at_volume(_there(state), _litres(state.plan, event.volume))
+    return evolve(state, tending=evolve(state.tending, account=account))
 
 
 @carry_out.register

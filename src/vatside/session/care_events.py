@@ -63,6 +63,14 @@ class CorrectionMade:
 
 
 @frozen
+class VolumeMeasured:
+    """The dyer measured how much liquor stands in the tub: what is dissolved in it stays."""
+
+    kind: ClassVar[str] = "volume_measured"
+    volume: Amount
+
+
+@frozen
 class LotDipped:
     """Pieces of a lot went through the vat once."""
 
@@ -96,4 +104,6 @@ class VatLetGo:
     """In the dyer's words."""
 
 
-CareEvent = VatMade | ReadingTaken | PHTrusted | CorrectionMade | LotDipped | VatSpent | VatLetGo
+CareEvent = (
+    VatMade | ReadingTaken | PHTrusted | CorrectionMade | VolumeMeasured | LotDipped | VatSpent | VatLetGo
+)  # fmt: skip

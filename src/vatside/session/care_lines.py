@@ -18,6 +18,7 @@ from vatside.session.care_events import (
     VatLetGo,
     VatMade,
     VatSpent,
+    VolumeMeasured,
 )
 from vatside.units import show_amount, show_minutes
 
@@ -33,6 +34,8 @@ def care_words(event: CareEvent, plan: Plan) -> str:
             return _ph_trusted(event)
         case CorrectionMade():
             return _correction_made(event, plan)
+        case VolumeMeasured():
+            return f"Liquor measured: {show_amount(event.volume)}"
         case LotDipped():
             return _lot_dipped(event, plan)
         case VatSpent():

@@ -12,13 +12,21 @@ from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.session.care_commands import VAT_STARTS, as_measured, read_amount, wait_after, waits_for
 from vatside.session.care_end import ACID_WAIT_MIN, pHs_round_acid, total_given
-from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.session.care_events import (
+    CorrectionMade,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
 from vatside.session.events import Event, Undone, WaitEnded
 from vatside.session.state import State
 from vatside.ui.desk import Desk
-from vatside.units import Amount, Problem, show_minutes
+from vatside.units import Amount, Problem, show_amount, show_minutes
 
 
 def begun(step_id: str, state: State) -> tuple[Event, ...]:
@@ -70,6 +78,12 @@ def put_in(desk: Desk, event: CorrectionMade) -> str:
     """Write down what went in of her own."""
     desk.log(event)
     return f"{care_words(event, desk.state.plan)}; u takes it back."
+
+
+def measured(desk: Desk, volume: Amount) -> str:
+    """Write down how much liquor stands in the tub."""
+    desk.log(VolumeMeasured(volume))
+    return f"The account holds {show_amount(volume)} now; u takes it back."
 
 
 def trust(desk: Desk, found: Comparison) -> str:

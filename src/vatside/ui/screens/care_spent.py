@@ -105,6 +105,8 @@ class SpentScreen(Tending):
         alone = care_end.by_pH_alone(state)
         other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
         account = state.tending.account
+        ended = state.tending.let_go
+        gone = care_words(ended, state.plan) if ended else "" if account else "There is no vat yet."
         before, after = care_end.pHs_round_acid(state)
         return End(
             seen_spent=state.tending.seen_spent,
@@ -119,6 +121,7 @@ class SpentScreen(Tending):
             pH=after if after is not None or care_end.acid_given(state) else before,
             celsius=account.celsius if account else 25.0,
             litres=account.litres if account else 0.0,
+            gone=gone,
         )
 
     def keys_here(self) -> tuple[Key, ...]:

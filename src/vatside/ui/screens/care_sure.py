@@ -165,6 +165,6 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
         BLANK,
         *(row(Span(line, "danger")) for line in wrap(f"! {guard.why}", width)),
         BLANK,
-        *(row(Span(line, "care")) for line in wrap(f"Instead: {guard.instead}", width)),
+        *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
         BLANK,
     )

@@ -34,6 +34,7 @@ class VatScreen(Tending):
         Binding("enter,m", "meaning", show=False),
         Binding("r", "read", show=False),
         Binding("a", "add", show=False),
+        Binding("l", "litres", show=False),
         Binding("h", "hot", show=False),
         Binding("k", "call", show=False),
         Binding("d", "end_of_it", show=False),
@@ -99,7 +100,8 @@ class VatScreen(Tending):
         """The keys that count."""
         return (
             Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
-            Key("k", "call", "call"), Key("a", "add", "add"), Key("d", "end it", "end_of_it"),
+            Key("a", "add", "add"), Key("k", "call", "call"), Key("d", "end it", "end_of_it"),
+            Key("l", "litres", "litres"),
             Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
         )  # fmt: skip
 
@@ -144,6 +146,25 @@ class VatScreen(Tending):
 
         proposal = show_amount(as_measured(found.hot_l)) if found else ""
         self.ask("How much kettle water goes in?", means, answered, proposal)
+
+    def action_litres(self) -> None:
+        """Ask how much liquor really stands in the tub."""
+        account, plan = self.desk.state.tending.account, self.desk.state.plan
+        if self._no_vat() or account is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            volume = read_volume(plan, text)
+            if isinstance(volume, Problem):
+                return False, volume.text
+            return True, "what is dissolved stays; strength and pH follow the water"
+
+        def answered(text: str | None) -> None:
+            volume = read_volume(plan, text or "")
+            if isinstance(volume, Amount):
+                self.perform(lambda: care.measured(self.desk, volume))
+
+        self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
 
     def action_call(self) -> None:
         """Start a wait that ends when the vat is about to leave its warmth."""

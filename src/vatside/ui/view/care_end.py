@@ -43,6 +43,8 @@ class End:
     """Read after the acid, or last."""
     celsius: float
     litres: float
+    gone: str
+    """What was written down when it was let go; empty while it is there."""
 
 
 def path_row(page: int, reached: int, width: int, signs: Signs) -> Row:
@@ -58,7 +60,9 @@ def path_row(page: int, reached: int, width: int, signs: Signs) -> Row:
 
 
 def page_rows(page: int, end: End, width: int) -> tuple[Row, ...]:
-    """Print one page."""
+    """Print one page; of a vat that is gone, what was written down of it."""
+    if end.gone:
+        return (*_words(end.gone, width, "strong"), BLANK, *_words("u takes it back.", width, "faint"))
     return tuple((_oxidise, _how_much, _give, _let_go)[page](end, width))
 
 
@@ -109,7 +113,7 @@ def _give(end: End, width: int) -> list[Row]:
     if end.block is not None:
         return [
             *_words(f"! No acid yet. {end.block.why}", width, "danger"), BLANK,
-            *labelled("instead", end.block.instead, width, "care"),
+            *labelled("better", end.block.instead, width, "care"),
         ]  # fmt: skip
     rows = []
     for event in end.given:

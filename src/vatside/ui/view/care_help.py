@@ -33,6 +33,7 @@ CARE: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("v", "its account and its history; from the day's screen too"),
             ("h", "kettle water went in"),
+            ("l", "how much liquor really stands in the tub"),
             ("k", "a call when it leaves its warmth"),
             ("a", "something else went in: 2 g lye"),
             ("d", "done with it: oxidise, neutralise, let it go"),

@@ -78,11 +78,10 @@ def _last(curve: Curve) -> str:
 
 
 def _span(curve: Curve) -> tuple[float, float]:
-    """The values at the bottom and the top of the curve: its points and its window, with a little room."""
+    """The values at the bottom and the top of the curve: its points, and its window with as much room round it."""
     values = [value for _, value in curve.points]
-    low, high = min(*values, curve.low), max(*values, curve.high)
-    room = max(high - low, 0.1) * 0.05
-    return low - room, high + room
+    room = (curve.high - curve.low) / 3
+    return min(*values, curve.low - room), max(*values, curve.high + room)
 
 
 def _grid(curve: Curve, wide: int, signs: Signs) -> list[Row]:

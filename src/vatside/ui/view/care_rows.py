@@ -141,7 +141,7 @@ def _parts(way: Correction) -> Iterator[tuple[str, str]]:
 
 def _block(guard: Block, width: int) -> list[Row]:
     word = "refused" if guard.final else "stop"
-    return [*labelled(word, guard.why, width, "danger"), *labelled("instead", guard.instead, width, "care")]
+    return [*labelled(word, guard.why, width, "danger"), *labelled("better", guard.instead, width, "care")]
 
 
 def without_vat(words: str) -> str:
