@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from vatside.session.clock import Clock
     from vatside.session.watch import ClockSetBack, Stepped
     from vatside.ui.desk import Desk
+    from vatside.ui.second import Second
     from vatside.ui.ticker import Ticker
 
 __all__ = ["VatsideApp", "run"]
@@ -63,6 +64,8 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.looks = looks or Looks()
         self.desk: Desk | None = None
         self.ticker: Ticker | None = None
+        self.second: Second | None = None
+        """Looks what another window does with the day, where it can only be looked at."""
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
@@ -142,11 +145,13 @@ class VatsideApp(App[None], inherit_bindings=False):
 
     def _take_over(self, old: Desk | None) -> None:
         """Let the clock run for the day that was opened; what was open before is put away."""
+        from vatside.ui.second import Second
         from vatside.ui.ticker import Ticker
 
         leaving.put_away(old)
         if self.desk is not None:
             self.ticker = Ticker(self.desk)
+            self.second = Second(self.desk) if self.desk.keeping.readonly else None
 
     def _ask(self, happening: ClockSetBack | Stepped) -> None:
         """Ask what the clocks cannot tell."""
@@ -174,6 +179,8 @@ class VatsideApp(App[None], inherit_bindings=False):
             self.bell()
         if beat.ask:
             self._ask(beat.ask)
+        if self.second is not None and self.second.look():
+            standing[-1].renew()
         for screen in standing if beat.words else ():
             screen.say(beat.words, 30)
         for screen in standing[-1:]:

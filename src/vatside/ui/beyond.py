@@ -12,6 +12,7 @@ from vatside.session.reading_files import session_of
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.ui import days
+from vatside.ui.screens.standing import Standing
 from vatside.ui.view.shelf import REPLAY
 
 if TYPE_CHECKING:
@@ -57,12 +58,14 @@ def plan_of(session: Session) -> Plan:
     return fold(session).plan
 
 
-def begin(app: VatsideApp, plan: Plan, *events: Event) -> None:
+def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
     """Begin a day with a plan and perhaps with what it comes from; what is on the bench is put away."""
     desk = days.new_day(app.folder, app.clock, plan)
     if events:
         desk.log(*events)
     app.show_day(desk)
+    if words and isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
 
 
 def replay(app: VatsideApp, path: Path) -> None:
@@ -124,6 +127,7 @@ def carry_on(app: VatsideApp, path: Path) -> None:
     """Begin a day on a vat that was kept."""
     from vatside.chemistry.errors import OutOfRange
     from vatside.session.across.keep import carry_on as carried_on
+    from vatside.session.across.keep import kept_lines
 
     session = session_at(app, path)
     if session is None:
@@ -133,7 +137,8 @@ def carry_on(app: VatsideApp, path: Path) -> None:
     except OutOfRange as error:
         app.opening.say(str(error))
         return
-    begin(app, carried.plan, carried.event)
+    first, held, *_ = kept_lines(carried.event, app.clock.now())
+    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
 
 
 def shelf(app: VatsideApp, desk: Desk | None = None, plan: Plan | None = None) -> None:

@@ -127,6 +127,12 @@ class Desk:
         if self.state.plan != self.plan:
             self._draft(self.state.plan)
 
+    def take(self, state: State) -> None:
+        """Show a log that went on elsewhere."""
+        self.keeping.state = state
+        if state.plan != self.plan:
+            self._draft(state.plan)
+
     def undo(self) -> str:
         """Take the last act back; say what it was, or that there is nothing."""
         self.settle()

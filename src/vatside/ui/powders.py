@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from attrs import frozen
 
+from vatside.catalogue.load import materials
 from vatside.recipe.plan import Plan
+from vatside.session.across.uses import material_of
 from vatside.session.clock import Clock
 from vatside.session.shelf.booking import book, taking
 from vatside.session.shelf.cost import Cost, cost
 from vatside.session.shelf.events import ItemFinished, ItemWeighed, PowderUsed, ShelfEvent
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.store import ShelfFile
-from vatside.session.shelf.supplies import HowMany, Need, how_many_more, needs
+from vatside.session.shelf.supplies import HowMany, Need, how_many_more, needs, serves
 from vatside.session.store import ReadOnly
 from vatside.ui.desk import Desk
 from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_base
@@ -40,8 +44,8 @@ class Powders:
         self.days = 1
         """For how many such days is bought."""
         self._plan = plan
-        self.unplaced: tuple[PowderUsed, ...] = ()
-        """Used today, and nobody can tell from which bag."""
+        self.unplaced = ""
+        """What was used today, and nobody can tell from which bag."""
         self._worked: tuple[Plan, Shelf, ForPlan] | None = None
 
     @property
@@ -113,9 +117,26 @@ class Powders:
         if self.desk is None or self.file.readonly or not self.shelf.owned:
             return ""
         found = book(self.shelf, self.desk.keeping.session)
-        self.unplaced = found.unplaced
+        self.unplaced = self._from_which(found.unplaced)
         if not found.events:
             return ""
         names = {owned.item.id: owned.name for owned in self.shelf.owned}
-        said = ", ".join(f"{show_mass(use.grams)} of {names[use.item]}" for use in found.events)
+        said = _summed((names[use.item], use.grams) for use in found.events)
         return self.note(*found.events) or f"Booked as used: {said}."
+
+    def _from_which(self, uses: tuple[PowderUsed, ...]) -> str:
+        """Name what was used of something that stands on the shelf more than once."""
+        plan, shelf = self.plan, self.shelf
+        if plan is None:
+            return ""
+        there = [(material_of(plan, use.figure) or "", use.grams) for use in uses]
+        owned = [(name, grams) for name, grams in there if any(serves(one, name) for one in shelf.there)]
+        return _summed((materials()[name].name, grams) for name, grams in owned)
+
+
+def _summed(parts: Iterable[tuple[str, float]]) -> str:
+    """Say how much of what, each thing once."""
+    sums: dict[str, float] = {}
+    for name, grams in parts:
+        sums[name] = sums.get(name, 0.0) + grams
+    return ", ".join(f"{show_mass(grams)} of {name}" for name, grams in sums.items())

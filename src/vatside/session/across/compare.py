@@ -128,7 +128,8 @@ def _place(plan: Plan, row: Field | None) -> str:
     value = get_value(plan, row.path)
     if isinstance(value, Amount):
         return show_amount(value)
-    return dict(row.choices).get(str(value), "" if value is None else str(value))
+    text = dict(row.choices).get(str(value), "" if value is None else str(value))
+    return text.replace("T", " ") if row.clock else text
 
 
 def _held(one: Side) -> Iterator[_Item]:

@@ -44,6 +44,7 @@ def book(shelf: Shelf, session: Session) -> Booking:
         use = _use(state, item)
         old = known.get((use.step, use.figure))
         place = _taken(shelf, state, item) or (old.item if old else _only_one(shelf, state, item))
+        place = place if place is not None and _was_there(shelf[place], item) else None
         if place is None:
             unplaced.append(use)
         elif old is None or _differs(old, evolve(use, item=place)):
@@ -85,6 +86,12 @@ def _only_one(shelf: Shelf, state: State, item: Added) -> str | None:
     if len(there) > 1:
         there = [one for one in there if _alike(one, shelf_entry(state.plan, item.use.material))]
     return there[0].item.id if len(there) == 1 else None
+
+
+def _was_there(owned: Owned, item: Added) -> bool:
+    """A bag bought on a later day was not used; local days, as the dyer wrote hers down."""
+    bought = owned.item.bought
+    return bought is None or bought <= f"{item.at.utc.astimezone():%Y-%m-%d}"
 
 
 def _alike(owned: Owned, entry: ShelfEntry) -> bool:

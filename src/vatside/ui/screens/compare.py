@@ -13,7 +13,7 @@ from vatside.session.across.compare import compare
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.ui.screens.beside import Beside
-from vatside.ui.view.compare import KEYS, compare_help, compare_rows
+from vatside.ui.view.compare import KEYS, compare_help, compare_rows, head_rows
 from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import Signs
 
@@ -47,19 +47,19 @@ class CompareScreen(Beside):
         self.parts["list"].focus()
 
     def _head(self, width: int) -> Sequence[Row]:
+        one, other = (f"{fold(side).plan.title}, {side.created.astimezone():%Y-%m-%d}" for side in self.sides)
         unlike = sum(pair.differs for pair in self.pairs)
-        return self.head_rows("Side by side", f"{unlike} of {len(self.pairs)} things differ", width)
+        return head_rows((one, other), unlike, len(self.pairs), width, self.signs)
 
     def _rows(self, width: int) -> Sequence[Row]:
-        one, other = (f"{fold(side).plan.title}, {side.created.astimezone():%Y-%m-%d}" for side in self.sides)
-        return compare_rows(self.pairs, (one, other), self.every, width, self.signs)
+        return compare_rows(self.pairs, self.every, width, self.signs)
 
     def action_swap(self) -> None:
         """Change sides."""
         left, right = self.sides
         self.sides = (right, left)
         self.pairs = compare(right, left)
-        self.refill("list")
+        self.refill("head", "list")
 
     def action_all(self) -> None:
         """Show what is the same as well, or not."""

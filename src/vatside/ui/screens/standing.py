@@ -48,6 +48,10 @@ class Standing(Screen[None]):
             if name in self.parts:
                 self.parts[name].refill()
 
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.refill(*self.parts)
+
     def on_mount(self) -> None:
         """Know the room before the first paint."""
         width, height = self.app.size

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.ui.view.letters import LETTERS
 from vatside.ui.view.signs import Signs
 
 _GLYPHS = {
@@ -18,8 +19,10 @@ _GLYPHS = {
     ":": ".|#|.|#|.",
     "+": "...|.#.|###|.#.|...",
     "-": "..|..|##|..|..",
+    "d": "..#|..#|###|#.#|###",
+    "h": "#..|#..|###|#.#|#.#",
     " ": ".|.|.|.|.",
-}
+} | LETTERS
 TALL = 5
 """Dots in the height of a digit."""
 

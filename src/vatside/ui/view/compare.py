@@ -29,16 +29,23 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("Signs", (("≠", "not the same in both"), ("–", "that day has nothing of the kind"))),
 )
 UNLIKE = "≠"
+EDGES = 2
+"""Columns that the list's margin and its scroll bar take."""
 
 
-def compare_rows(
-    pairs: Sequence[Pair], names: tuple[str, str], every: bool, width: int, signs: Signs
-) -> tuple[Row, ...]:
+def head_rows(names: tuple[str, str], unlike: int, count: int, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Name both days above their columns."""
+    label, side = columns(width - EDGES)
+    title = f"{unlike} of {count} things differ"
+    rows = [Row((Span(" "), *line.spans)) for line in _beside(title, names, label, side, "strong", " ")]
+    return (*rows[:3], row(Span(signs.bare * width, "edge")))
+
+
+def compare_rows(pairs: Sequence[Pair], every: bool, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print the rows that differ under their groups, then those that do not."""
     unlike = [pair for pair in pairs if pair.differs]
     alike = [pair for pair in pairs if not pair.differs]
-    rows = [*_heads(names, width)]
-    rows += _groups(unlike, width, signs) or [BLANK, row(Span("Nothing differs.", "strong"))]
+    rows = _groups(unlike, width, signs) or [row(Span("Nothing differs.", "strong"))]
     if every and alike:
         rows += [BLANK, row(Span(f"{signs.bare * 2} The same in both {signs.bare * max(width - 21, 0)}", "edge"))]
         rows += _groups(alike, width, signs)
@@ -51,16 +58,11 @@ def columns(width: int) -> tuple[int, int]:
     return width - 2 * side - 4, side
 
 
-def _heads(names: tuple[str, str], width: int) -> list[Row]:
-    label, side = columns(width)
-    return _beside("", names, label, side, "strong", " ")
-
-
 def _groups(pairs: Iterable[Pair], width: int, signs: Signs) -> list[Row]:
     label, side = columns(width)
     found: list[Row] = []
     for group, some in groupby(pairs, key=lambda pair: pair.group):
-        found += [BLANK, row(Span(group, "head"))]
+        found += ([BLANK] if found else []) + [row(Span(group, "head"))]
         for pair in some:
             mark = (UNLIKE if signs.half_blocks else "*") if pair.differs else " "
             texts = (pair.left or "–", pair.right or "–")

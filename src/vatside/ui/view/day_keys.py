@@ -28,4 +28,5 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
         keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []
     keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]
+    keys.append(Key("o", "beyond", "others"))
     return (*keys, Key("?", "help", "help"))

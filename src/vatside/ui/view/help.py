@@ -64,6 +64,10 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ),
     ),
     (
+        "Beyond the day",
+        (("o", "the shelf, keep the vat, note the blue, class card, its blue on a card, replay"),),
+    ),
+    (
         "Anywhere",
         (
             ("t", "another look (at the steps)"),
@@ -80,7 +84,11 @@ OPENING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("↑ ↓", "another one"),
             ("Enter", "open it; a sample is opened as a copy of your own"),
             ("n", "a new day"),
-            ("c", "a new day with the plan of the chosen one, to get that blue again"),
+            ("c", "do it again: scaled to the fibre of today, with what went differently taken over or left"),
+            ("r", "replay it: the day as it was, faster, event by event, or from there a new day"),
+            ("v", "side by side: mark one day, then press it on another"),
+            ("d", "what made its blue, on one card"),
+            ("o", "the shelf, and what the chosen day needs of it"),
             ("t", "another look"),
             ("ctrl+q", "leave"),
         ),
@@ -89,6 +97,7 @@ OPENING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "What the signs say",
         (
             ("◷", "waits are running in it"),
+            ("∪", "a kept vat: Enter begins a new day that carries on from it"),
             ("!", "it cannot be opened, or only to be looked at; the words below it say why"),
         ),
     ),

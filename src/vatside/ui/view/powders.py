@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from vatside.session.shelf.cost import Cost
-from vatside.session.shelf.events import PowderUsed
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.supplies import HowMany, Need
 from vatside.ui.view.help import help_rows
@@ -110,7 +109,7 @@ def _asides(owned: Owned) -> Iterator[str]:
 
 
 def need_rows(
-    needs: Sequence[Need], more: HowMany, days: int, unplaced: Sequence[PowderUsed], width: int, signs: Signs
+    needs: Sequence[Need], more: HowMany, days: int, unplaced: str, width: int, signs: Signs
 ) -> tuple[Row, ...]:
     """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
     rows = [line for need in needs for line in _need(need, days, width, signs)]
@@ -124,10 +123,8 @@ def need_rows(
         said = f"Never on the shelf, and not counted: {', '.join(more.unknown)}."
         rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
     if unplaced:
-        said = ", ".join(f"{show_mass(use.grams)} ({use.figure.partition('.')[2]})" for use in unplaced)
-        rows += [
-            row(Span(line, "care")) for line in wrap(f"! Used, but from which bag? {said}: t takes one.", width - 1)
-        ]
+        said = f"! Used today, but from which bag? {unplaced}: t takes one into the plan."
+        rows += [row(Span(line, "care")) for line in wrap(said, width - 1)]
     return tuple(rows)
 
 

@@ -36,8 +36,8 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("Nothing is changed", (("", "the day stays as it was, and its alarms are silent"),)),
 )
 KEYS = (
-    Key("space", "run", "do"), Key(". ,", "next, before", "event(1)"), Key("+ -", "speed", "extend(1)"),
-    Key("j", "to a time", "jump"), Key("n", "new day from here", "new_day"), Key("b", "back", "back"),
+    Key("space", "run", "do"), Key(". ,", "step", "event(1)"), Key("+ -", "speed", "extend(1)"),
+    Key("j", "jump", "jump"), Key("n", "new day from here", "new_day"), Key("b", "back", "back"),
     Key("←→", "stage", "turn(1)"), Key("l", "log", "log"), Key("?", "help", "help"),
 )  # fmt: skip
 

@@ -13,6 +13,8 @@ from vatside.units import show_countdown
 
 BAR = 16
 TIME = 9
+IN_DAYS = 48
+"""Hours from which a wait is told in days."""
 
 
 @frozen
@@ -44,7 +46,13 @@ class WaitView:
 
 def clock_text(wait: WaitView) -> str:
     """Print what is left, or by how much it is over."""
-    return f"+{show_countdown(-wait.left)}" if wait.over else show_countdown(wait.left)
+    return f"+{_long(-wait.left)}" if wait.over else _long(wait.left)
+
+
+def _long(seconds: float) -> str:
+    """Days and hours where hours and minutes would be too many."""
+    hours = int(seconds // 3600)
+    return f"{hours // 24} d {hours % 24} h" if hours >= IN_DAYS else show_countdown(seconds)
 
 
 def wait_rows(waits: Sequence[WaitView], chosen: str | None, width: int, most: int, signs: Signs) -> tuple[Row, ...]:

@@ -1,0 +1,54 @@
+"""A second window on a day: what the first one does appears here too."""
+
+from __future__ import annotations
+
+from vatside.session.files import Fs, Stamp
+from vatside.session.flaws import SessionError
+from vatside.session.loading import journal_path, load
+from vatside.session.state import fold
+from vatside.ui.desk import Desk
+
+LOOK_EVERY = 2.0
+"""Seconds between two looks at the file."""
+
+
+class Second:
+    """Looks at the file of a day that can only be looked at."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self._fs = Fs()
+        self._seen = self._stamps()
+        self._looked = desk.clock.now().elapsed
+
+    def _stamps(self) -> tuple[Stamp | None, Stamp | None]:
+        path = self.desk.keeping.path
+        if path is None:
+            return None, None
+        try:
+            return self._fs.stamp(path), self._fs.stamp(journal_path(path))
+        except OSError:
+            return None, None
+
+    def look(self) -> bool:
+        """Look whether the day has gone on; True if there is something new to show."""
+        now = self.desk.clock.now().elapsed
+        if now - self._looked < LOOK_EVERY:
+            return False
+        self._looked = now
+        seen = self._stamps()
+        if seen == self._seen:
+            return False
+        self._seen = seen
+        return self._read()
+
+    def _read(self) -> bool:
+        path = self.desk.keeping.path
+        try:
+            state = fold(load(self._fs, path).session) if path else self.desk.state
+        except SessionError:
+            return False
+        if state.session != self.desk.state.session or state.seq <= self.desk.state.seq:
+            return False
+        self.desk.take(state)
+        return True
