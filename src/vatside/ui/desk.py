@@ -5,7 +5,7 @@ The screens ask the desk and tell the desk; they keep nothing of the plan themse
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 
 from vatside.dayline.day import steps as steps_of
@@ -47,6 +47,8 @@ class Desk:
         self.typed: Event | None = None
         """A change that is shown and not yet logged."""
         self.typed_at = 0.0
+        self.put_down: Callable[[], object] | None = None
+        """Writes down what another form holds, should the day have to be put away meanwhile."""
         self.wrong: dict[str, Wrong] = {}
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""

@@ -24,18 +24,22 @@ SECOND = "+"
 class Draft:
     """What the dyer has written of a reading so far."""
 
-    def __init__(self, last: Reading, begun: Reading | None = None) -> None:
+    def __init__(self, last: Reading, begun: Reading | None = None, replaces: int = 0) -> None:
         self.last = last
         """The reading before it: its values are hinted at."""
-        self.reading = begun or evolve(Reading(), pH_by=last.pH_by)
+        self.begun = begun or evolve(Reading(), pH_by=last.pH_by)
+        """What it began with."""
+        self.replaces = replaces
+        """Number of the log's entry that it goes on with; 0 for a new reading."""
+        self.reading = self.begun
         self.wrong: dict[str, Wrong] = {}
         self.started: float | None = None
         """When the stopwatch was started, in seconds of the clock that is never set; None while it stands."""
 
     @property
-    def is_empty(self) -> bool:
-        """Tell whether there is anything to keep."""
-        return self.reading.is_empty and not self.wrong and self.started is None
+    def is_new(self) -> bool:
+        """Tell whether there is anything to write down."""
+        return not self.reading.is_empty and self.reading != self.begun
 
     def type(self, path: str, text: str) -> None:
         """Take what stands in a row, or keep the last good value and say why."""

@@ -39,6 +39,8 @@ def put_away(desk: Desk | None) -> str:
     try:
         if not desk.keeping.readonly:
             desk.settle()
+            if desk.put_down is not None:
+                desk.put_down()
     finally:
         trouble = desk.keeping.close()
     if trouble:

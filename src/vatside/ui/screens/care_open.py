@@ -70,13 +70,12 @@ def add_to(screen: Watching) -> None:
     if taken is None:
         read_on(screen, Stage.VAT)
         return
-    replaces = care.latest_entry(state)
+    draft = Draft(taken.reading, taken.reading, care.latest_entry(state))
 
     def saved(reading: Reading) -> None:
-        if reading != taken.reading:
-            screen.perform(lambda: care.take_reading(screen.desk, reading, replaces))
+        screen.perform(lambda: care.take_reading(screen.desk, reading, draft.replaces))
 
-    _read(screen, "The same reading, gone on with", saved, Draft(taken.reading, taken.reading))
+    _read(screen, "The same reading, gone on with", saved, draft)
 
 
 def _fresh(state: State, now: Moment) -> TakenReading | None:

@@ -13,6 +13,7 @@ from textual.containers import Horizontal
 from vatside.recipe.care.judge import Finding, judge
 from vatside.recipe.care.reading import Reading
 from vatside.session.events import Moment
+from vatside.ui import care
 from vatside.ui.desk import Desk
 from vatside.ui.draft import Draft
 from vatside.ui.screens.care_base import Tending
@@ -34,7 +35,6 @@ class ReadingScreen(Tending):
         Binding("q", "quiet", show=False, priority=True),
         Binding("tab", "row(1)", show=False),
         Binding("shift+tab", "row(-1)", show=False),
-        Binding("ctrl+q", "save_and_leave", show=False),
     ]
 
     KEPT_KEYS = ("space", "q")
@@ -61,6 +61,7 @@ class ReadingScreen(Tending):
     def on_mount(self) -> None:
         """Begin at the first row."""
         self.form.border_title = "Look and measure"
+        self.desk.put_down = self._put_down
         self._show()
         self.call_after_refresh(self.form.take)
 
@@ -162,12 +163,12 @@ class ReadingScreen(Tending):
             self.form.take(wrong)
             self.say(f"{self.draft.wrong[wrong].words}. Put it right, or empty it.")
             return
+        self.desk.put_down = None
         self.dismiss()
-        if not self.draft.is_empty:
+        if self.draft.is_new:
             self.saved(self.draft.reading)
 
-    def action_save_and_leave(self) -> None:
-        """Leave the app; the reading is kept."""
-        if not self.draft.reading.is_empty:
-            self.saved(self.draft.reading)
-        self.app.action_leave()  # type: ignore[attr-defined]
+    def _put_down(self) -> None:
+        """Keep what is written, should the app have to be left."""
+        if self.draft.is_new:
+            care.take_reading(self.desk, self.draft.reading, self.draft.replaces)
