@@ -52,6 +52,7 @@ class DayScreen(Setting):
         Binding("a", "add_lot", show=False),
         Binding("x", "remove_lot", show=False),
         Binding("o", "others", show=False),
+        Binding("d", "dips", show=False),
         Binding("question_mark", "help", show=False),
     ]
 
@@ -271,6 +272,12 @@ class DayScreen(Setting):
         from vatside.ui.screens import care_open
 
         care_open.vat(self)
+
+    def action_dips(self) -> None:
+        """Show the dip board; on the plan, the ladder of depths."""
+        from vatside.ui.screens import dip_open
+
+        dip_open.on_key(self)
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""

@@ -1,0 +1,243 @@
+"""The dips as the screens need them: how they stand at a moment, and what the keys do to a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.errors import OutOfRange
+from vatside.dayline import rotation
+from vatside.dayline.pieces import Piece, Place, Standing
+from vatside.dayline.rotation import Call, Do
+from vatside.recipe.compute import compute
+from vatside.recipe.forecast import tank_of
+from vatside.session import dip_board
+from vatside.session.care import account_of
+from vatside.session.dip_events import DipEnded, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
+from vatside.session.events import Moment, StepDone
+from vatside.session.session import Session
+from vatside.session.state import State, history
+from vatside.ui.desk import Desk
+from vatside.ui.view.dip_board import Board, Following, Line
+from vatside.ui.view.waits import WaitView
+from vatside.units import show_countdown, show_minutes
+
+ROTATE = "dip.rotate"
+"""The step that the board carries out."""
+
+
+def board(desk: Desk, now: Moment) -> Board:
+    """Look at the pieces."""
+    state, sheet = desk.state, desk.sheet
+    found, stand = dip_board.pieces_of(state, sheet), dip_board.standings(state, now)
+    waits = {wait.id: wait for wait in desk.waits(now)}
+    call = dip_board.next_move(state, sheet, now)
+    lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
+    return Board(call, lines, following(found, _entered(call, found, stand)))
+
+
+def _entered(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
+    """Give where the pieces are once the one that is called for has gone in; who follows is asked after that."""
+    piece = next((item for item in found if item.id == call.piece and call.do is Do.ENTER), None)
+    if piece is None:
+        return stand
+    dips = stand.get(piece.id, Standing()).dips + 1
+    return {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
+
+
+def _line(state: State, row: rotation.Row, waits: Mapping[str, WaitView]) -> Line:
+    where = state.dipping.pieces.get(row.piece)
+    wait = waits.get(where.wait or "") if where else None
+    turn = wait.nudge or "turn it" if wait is not None and wait.ringing and not wait.over else ""
+    return Line(row, where.since if where else None, turn, wait is not None and wait.paused)
+
+
+def following(found: Sequence[Piece], stand: Mapping[str, Standing]) -> Following | None:
+    """Give who goes in next if everything is done in time: now, or once a dip or an airing is over."""
+    for seconds in _moments(found, stand):
+        later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in found}
+        piece = rotation.next_piece(found, later)
+        if piece is not None:
+            return Following(piece.name, seconds)
+    return None
+
+
+def _moments(found: Sequence[Piece], stand: Mapping[str, Standing]) -> list[float]:
+    """Seconds from now at which a piece comes out, or has aired."""
+    moments = {0.0}
+    for piece in found:
+        where = stand.get(piece.id, Standing())
+        left = max(where.left or 0.0, 0.0)
+        if where.place in (Place.IN_VAT, Place.AIRING):
+            moments |= {left, left + 60 * piece.air_min}
+    return sorted(moments)
+
+
+def _later(piece: Piece, where: Standing, seconds: float) -> Standing:
+    left = (where.left or 0.0) - seconds
+    if where.place is Place.IN_VAT and left <= 0 < seconds:
+        return evolve(where, place=Place.AIRING, left=60 * piece.air_min + min(left, 0.0))
+    return evolve(where, left=left) if where.place in (Place.IN_VAT, Place.AIRING) else where
+
+
+def under_way(desk: Desk) -> bool:
+    """Tell whether pieces have been in the vat and some are still to come to their end."""
+    dipped = desk.state.dipping.pieces
+    if not dipped:
+        return False
+    found = dip_board.pieces_of(desk.state, desk.sheet)
+    return any(piece.id not in dipped or dipped[piece.id].place is not Place.DONE for piece in found)
+
+
+def strength(desk: Desk) -> float | None:
+    """Give the vat's reduced indigotin as the account has it now, g/L; None where it cannot be worked out."""
+    try:
+        return tank_of(account_of(desk.state, desk.sheet)).strength
+    except OutOfRange:
+        return None
+
+
+def strengths(state: State) -> tuple[float, ...]:
+    """Give the vat's strength before the first dip and after each, g/L, as the log has them."""
+    found: list[float] = []
+    before: State | None = None
+    for now in history(Session(state.session, state.created, state.initial, state.entries)):
+        account = now.tending.account
+        if before is not None and account is not None and _out(before, now):
+            found += [] if found else _before(before)
+            found.append(tank_of(account).strength)
+        before = now
+    return tuple(found)
+
+
+def _before(state: State) -> list[float]:
+    """Give the strength before the first dip; the first dip opens the account of a vat that nobody said was made."""
+    try:
+        return [tank_of(account_of(state, compute(state.plan))).strength]
+    except OutOfRange:
+        return []
+
+
+def _out(before: State, now: State) -> bool:
+    """Tell whether a piece came out between two states."""
+    ended = [sum(item.end is not None for item in state.dipping.entered) for state in (before, now)]
+    return ended[1] > ended[0]
+
+
+# What the keys do
+
+
+@frozen
+class Unsure:
+    """Why something had better wait; the same key once more does it all the same."""
+
+    words: str
+
+
+def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
+    """Do what comes next with a piece: in, turned, out to air, in again, done; say why not where it is too early."""
+    here = board(desk, now)
+    line = here.line(piece)
+    if line is None:
+        return "This piece is no longer in the plan."
+    row = line.row
+    if line.turn:
+        return _log(desk, PieceTurned(piece), f"{row.name} turned")
+    if row.place is Place.DONE:
+        return f"{row.name} is done; k lets it take turns again."
+    if (row.left or 0.0) > 0:
+        wait = show_countdown(row.left or 0.0)
+        if row.place is Place.IN_VAT:
+            return Unsure(f"{row.name}: {wait} to go. e lifts it out now.")
+        return Unsure(f"{row.name} airs {wait} more; then it may go in. e puts it in all the same.")
+    if row.place is Place.IN_VAT:
+        return lift(desk, piece)
+    if row.place is Place.AIRING and row.dips >= row.planned:
+        return _log(desk, PieceDone(piece), f"{row.name} is done, {row.dips} dips")
+    return _hindrance(desk, here, piece) or enter(desk, piece)
+
+
+def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
+    """Say what speaks against putting a piece in right now, where the air does not."""
+    if here.call.do is Do.REST:
+        return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
+    found = {item.id: item for item in dip_board.pieces_of(desk.state, desk.sheet)}
+    inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
+    share = sum(1 / found[row.piece].at_once for row in inside) + 1 / found[piece].at_once
+    if share > 1 + 1e-6:
+        return Unsure(f"The vat is full: lift out {inside[0].name} first. e puts it in all the same.")
+    return None
+
+
+def at_once(desk: Desk, piece: str, now: Moment, *, sure: bool) -> str | Unsure:
+    """Lift a piece out before its time, or put it in; nobody airs too short without being asked about."""
+    line = board(desk, now).line(piece)
+    if line is None or line.row.place is Place.DONE:
+        return move_on(desk, piece, now)
+    if line.row.place is Place.IN_VAT:
+        return lift(desk, piece)
+    lacks = dip_board.too_soon(desk.state, piece, now)
+    if lacks > 0 and not sure:
+        return Unsure(
+            f"{line.row.name} lacks {show_countdown(lacks)} of air: green that is dipped again stays uneven and "
+            "rubs off. e once more puts it in all the same."
+        )
+    return enter(desk, piece)
+
+
+def once_more(desk: Desk, piece: str, now: Moment) -> str | Unsure:
+    """Give a piece one more dip than planned."""
+    line = board(desk, now).line(piece)
+    if line is not None and line.row.place is Place.DONE:
+        desk.log(PieceBack(piece))
+    return at_once(desk, piece, now, sure=False)
+
+
+def enter(desk: Desk, piece: str) -> str:
+    """Put a piece in for its planned time."""
+    found = _piece(desk, piece)
+    length = show_minutes(found.dip_min)
+    return _log(desk, dip_board.lower(found), f"{found.name} in for {length}")
+
+
+def lift(desk: Desk, piece: str) -> str:
+    """Lift a piece out to air for its planned time."""
+    found = _piece(desk, piece)
+    length = show_minutes(found.air_min)
+    return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: open every fold")
+
+
+def done_or_back(desk: Desk, piece: str, now: Moment) -> str:
+    """Say that a piece has had its last dip, or let it take turns again."""
+    line = board(desk, now).line(piece)
+    if line is None:
+        return "This piece is no longer in the plan."
+    if line.row.place is Place.IN_VAT:
+        return f"{line.row.name} is in the vat; lift it out first."
+    if line.row.place is Place.DONE:
+        return _log(desk, PieceBack(piece), f"{line.row.name} takes turns again")
+    return _log(desk, PieceDone(piece), f"{line.row.name} is done")
+
+
+def call_it(desk: Desk, piece: str, name: str) -> str:
+    """Give a piece a name of its own, or take it away."""
+    name = name.strip()
+    desk.log(PieceNamed(piece, name))
+    return f"It is called {name}; u takes it back." if name else "It goes by its lot again."
+
+
+def finish(desk: Desk) -> str:
+    """Tick the step that the board has carried out."""
+    if desk.step(ROTATE) is not None and ROTATE not in desk.state.done:
+        desk.log(StepDone(ROTATE))
+    return "Every piece is done; on with the steps."
+
+
+def _piece(desk: Desk, piece: str) -> Piece:
+    return next(item for item in dip_board.pieces_of(desk.state, desk.sheet) if item.id == piece)
+
+
+def _log(desk: Desk, event: DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
+    desk.log(event)
+    return f"{words}; u takes it back."

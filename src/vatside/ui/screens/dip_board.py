@@ -1,0 +1,268 @@
+"""The dip board: which piece goes in next, and where every piece is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from vatside.dayline.rotation import Do
+from vatside.dayline.steps import Step
+from vatside.session import dip_board
+from vatside.session.dip_effects import LONGEST_NAME
+from vatside.session.events import Moment
+from vatside.ui import dipping
+from vatside.ui.desk import Desk, local
+from vatside.ui.dipping import Unsure
+from vatside.ui.screens.watching import Watching
+from vatside.ui.view import dip_board as view
+from vatside.ui.view.keys import Key, key_row
+from vatside.ui.view.rows import Row, Span, clean, spread
+from vatside.ui.view.signs import Signs
+from vatside.ui.view.waits import WaitView
+from vatside.ui.widgets.lines import Lines
+
+LOOK_AHEAD = 5.0
+"""Seconds between two looks ahead, which are long work."""
+
+
+class DipScreen(Watching):
+    """One answer in large letters, a line for each piece; one key moves a piece on."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,d", "leave", show=False),
+        Binding("e", "early", show=False),
+        Binding("m", "more", show=False),
+        Binding("k", "finished", show=False),
+        Binding("c", "name", show=False),
+        Binding("g", "colour", show=False),
+        Binding("f", "far", show=False),
+        Binding("r", "reading", show=False),
+        Binding("v", "vat", show=False),
+        Binding("question_mark", "help", show=False),
+    ]
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        now = desk.clock.now()
+        self.glance = desk.glance(now)
+        self.board = dipping.board(desk, now)
+        self.own_choice = False
+        """The dyer has put the cursor on another piece than the one called for."""
+        self._asked: tuple[str, float] = ("", 0.0)
+        """The piece that was asked about, and until when the answer counts."""
+        self._ahead: tuple[object, float, tuple[str, ...]] = (None, 0.0, ())
+        self._past: tuple[object, tuple[float, ...]] = (None, ())
+
+    def compose(self) -> ComposeResult:
+        """What next, who is where, what to look out for, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        yield self.part("call", lambda width: view.headline_rows(self.board, width, self.signs))
+        yield self.part("pieces", self._pieces, "Pieces", keys=True)
+        yield self.part("warnings", self._warnings)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the piece that is called for."""
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.parts["pieces"].focus()
+        self.renew()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        state = self.desk.state
+        if self._past[0] is not state.dipping.entered:
+            self._past = (state.dipping.entered, dipping.strengths(state))
+        strong = view.strength_spans(dipping.strength(self.desk), self._past[1], width, self.signs)
+        title = f" Dips · {clean(self.desk.plan.title)}"
+        return (spread((Span(title, "strong"),), strong, width),)
+
+    def _pieces(self, width: int) -> Sequence[Row]:
+        since = [local(line.since) if line.since else None for line in self.board.lines]
+        return view.board_rows(self.board, since, width, self.signs)
+
+    def _warnings(self, width: int) -> Sequence[Row]:
+        state, now = self.desk.state, self.desk.clock.now()
+        if self._ahead[0] is not state or now.elapsed >= self._ahead[1]:
+            self._ahead = (state, now.elapsed + LOOK_AHEAD, dip_board.warnings(state, self.desk.sheet, now))
+        return view.warning_rows(self._ahead[2], width, 2 if self.size.height < 24 else 4)
+
+    def key_words(self, width: int) -> Sequence[Row]:
+        """Say which keys count, or what was just said."""
+        return self.said_rows(width) or (key_row(self._keys(), width),)
+
+    def _keys(self) -> tuple[Key, ...]:
+        line = self.board.line(self.piece)
+        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
+        look = self.board.call.do is Do.LOOK
+        return (
+            Key("space", view.deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
+            *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
+            *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
+            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("f", "far", "far"),
+            Key("r", "reading", "reading"), Key("v", "vat", "vat"), Key("Esc", "back", "leave"),
+            Key("?", "help", "help"),
+        )  # fmt: skip
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.look(self.desk.clock.now())
+        self._follow()
+        self.refill(*self.parts)
+        self.parts["pieces"].reveal()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show; the cursor goes with the call."""
+        self.look(now)
+        self._follow()
+        self.refill(*self.parts)
+
+    def look(self, now: Moment) -> None:
+        """Look at the clock and at the pieces."""
+        super().look(now)
+        self.board = dipping.board(self.desk, now)
+
+    def _follow(self) -> None:
+        """Put the cursor on the piece that is called for, unless the dyer chose another one."""
+        lines = self.parts["pieces"]
+        if self.board.line(lines.key) is None:
+            self.own_choice = False
+        if not self.own_choice and self.board.lines:
+            wanted = self.board.piece or lines.key
+            lines.choose(wanted if self.board.line(wanted) else self.board.lines[0].row.piece)
+
+    def on_lines_chose(self, event: Lines.Chose) -> None:
+        """The dyer has another piece in hand."""
+        self.own_choice = event.lines.key != self.board.piece
+        self.refill("keys")
+
+    def on_screen_resume(self) -> None:
+        """Catch up with what happened while another screen was in front."""
+        if self.parts:
+            self.renew()
+
+    # What is in hand
+
+    @property
+    def piece(self) -> str:
+        """The piece in hand."""
+        return self.parts["pieces"].key if self.parts else ""
+
+    @property
+    def step_in_hand(self) -> Step | None:
+        """No step: space moves a piece on."""
+        return None
+
+    @property
+    def wait_in_hand(self) -> WaitView | None:
+        """The wait chosen by its number, else that of the piece in hand, else the first."""
+        where = self.desk.state.dipping.pieces.get(self.piece)
+        of_piece = next((wait for wait in self.glance.waits if where and wait.id == where.wait), None)
+        chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
+        return chosen or of_piece or next(iter(self.glance.waits), None)
+
+    def done(self) -> None:
+        """The cursor goes with the call again."""
+        self.own_choice = False
+
+    # What the keys do
+
+    def _act(self, act: Callable[[], str | Unsure]) -> None:
+        """Do something with the piece in hand; what had better wait is said and nothing done."""
+
+        def acted() -> str:
+            found = act()
+            if isinstance(found, Unsure):
+                return found.words
+            self.done()
+            return found
+
+        self.perform(acted)
+
+    def action_do(self) -> None:
+        """Move the piece in hand on."""
+        if self.board.call.do is Do.DONE and not self.own_choice:
+            self.perform(lambda: dipping.finish(self.desk))
+            self.dismiss()
+            return
+        self._act(lambda: dipping.move_on(self.desk, self.piece, self.desk.clock.now()))
+
+    def action_early(self) -> None:
+        """Lift it out, or put it in, before its time; too little air is asked about once."""
+        now = self.desk.clock.now()
+        sure = self._asked[0] == self.piece and now.elapsed < self._asked[1]
+        self._asked = ("" if sure else self.piece, now.elapsed + 6)
+        self._act(lambda: dipping.at_once(self.desk, self.piece, now, sure=sure))
+
+    def action_more(self) -> None:
+        """Give it one more dip than planned."""
+        self._act(lambda: dipping.once_more(self.desk, self.piece, self.desk.clock.now()))
+
+    def action_finished(self) -> None:
+        """It has had its last dip, or takes turns again."""
+        self._act(lambda: dipping.done_or_back(self.desk, self.piece, self.desk.clock.now()))
+
+    def action_name(self) -> None:
+        """Ask for a name of its own."""
+        piece, line = self.piece, self.board.line(self.piece)
+        if line is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            if len(text.strip()) > LONGEST_NAME or not text.strip().isprintable():
+                return False, f"A name has {LONGEST_NAME} letters at most."
+            return bool(text.strip()), f"{line.row.name} is called so from now on; - takes the name away"
+
+        def answered(text: str | None) -> None:
+            if text and text.strip():
+                name = "" if text.strip() == "-" else text.strip()
+                self.perform(lambda: dipping.call_it(self.desk, piece, name))
+
+        self.ask("What is this piece called?", means, answered, self.desk.state.dipping.names.get(piece, ""))
+
+    # Other screens
+
+    def action_colour(self) -> None:
+        """Record the colour that it came out with."""
+        from vatside.ui.screens import dip_open
+
+        dip_open.colour(self, self.piece)
+
+    def action_far(self) -> None:
+        """Show the waits large."""
+        from vatside.ui.screens.far import FarScreen
+
+        self.app.push_screen(FarScreen(self.desk, self.signs))
+
+    def action_reading(self) -> None:
+        """Take a reading of the vat."""
+        from vatside.recipe.sheet import Stage
+        from vatside.ui.screens import care_open
+
+        care_open.read_on(self, Stage.DIP)
+
+    def action_vat(self) -> None:
+        """Show the vat's account and its history."""
+        from vatside.ui.screens import care_open
+
+        care_open.vat(self)
+
+    def action_leave(self) -> None:
+        """Go back."""
+        self.dismiss()
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        from vatside.ui.screens.reading import ReadingWindow
+        from vatside.ui.view.dip_help import dip_help
+
+        self.app.push_screen(ReadingWindow("Keys", dip_help))

@@ -1,0 +1,41 @@
+"""The ways to the screens about dips and depth, from the day's screen and from each other."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from vatside.recipe.sheet import Stage
+from vatside.session.store import ReadOnly
+
+if TYPE_CHECKING:
+    from vatside.ui.screens.day import DayScreen
+    from vatside.ui.screens.watching import Watching
+
+
+def board(screen: Watching) -> None:
+    """Show the dip board; what was typed is logged first, for the board goes by the log."""
+    from vatside.ui.screens.dip_board import DipScreen
+
+    try:
+        screen.desk.settle()
+    except ReadOnly as reason:
+        screen.say(f"Reading only: {reason}.")
+    screen.app.push_screen(DipScreen(screen.desk, screen.signs))
+
+
+def on_key(day: DayScreen) -> None:
+    """Show what `d` means on a stage: the board, or on the plan the ladder."""
+    if day.stage is Stage.PLAN:
+        ladder(day)
+    else:
+        board(day)
+
+
+def ladder(day: DayScreen) -> None:
+    """Show the ladder of depths for the lot in hand; what is chosen there becomes its depth."""
+    day.say("The ladder")
+
+
+def colour(screen: Watching, piece: str) -> None:
+    """Record the colour that a piece came out with."""
+    screen.say(f"The colour of {piece}")

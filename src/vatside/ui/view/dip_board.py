@@ -1,0 +1,250 @@
+"""The dip board in words: the one thing to do next in large letters, and where every piece is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import datetime
+
+from attrs import frozen
+
+from vatside.dayline import rotation
+from vatside.dayline.pieces import Place
+from vatside.dayline.rotation import Call, Do
+from vatside.session.events import Moment
+from vatside.ui.view.big import best_scale, big, rows_high
+from vatside.ui.view.letters import capitals
+from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, right, row, spread, wrap
+from vatside.ui.view.signs import Signs
+from vatside.units import show_countdown
+
+VERBS = {
+    Do.LIFT: "LIFT OUT",
+    Do.ENTER: "PUT IN",
+    Do.REST: "LET THE VAT REST",
+    Do.WAIT: "WAIT",
+    Do.LOOK: "LOOK AT",
+    Do.DONE: "ALL DIPPED",
+}
+TALLEST = 3
+"""Rows of the large letters."""
+
+
+@frozen
+class Line:
+    """One piece at a moment."""
+
+    row: rotation.Row
+    since: Moment | None
+    """When it came to where it is; None: it has not been in yet."""
+    turn: str
+    """What to do with it right now where it hangs or lies, because its call rings; else empty."""
+    paused: bool
+
+
+@frozen
+class Following:
+    """The piece that goes in next, or after the one called for; and in how many seconds."""
+
+    name: str
+    seconds: float
+
+
+@frozen
+class Board:
+    """Everything on the dip board that moves with the clock."""
+
+    call: Call
+    lines: tuple[Line, ...]
+    following: Following | None
+
+    @property
+    def turning(self) -> Line | None:
+        """A piece that wants to be turned."""
+        return next((line for line in self.lines if line.turn), None)
+
+    @property
+    def piece(self) -> str:
+        """The piece that the large words are about; empty where they are about none."""
+        if self.call.do is not Do.LIFT and self.turning is not None:
+            return self.turning.row.piece
+        return self.call.piece or ""
+
+    def line(self, piece: str) -> Line | None:
+        """One piece."""
+        return next((line for line in self.lines if line.row.piece == piece), None)
+
+
+@frozen
+class Headline:
+    """What to do next."""
+
+    verb: str
+    name: str
+    """The piece, or the time to wait, in large letters."""
+    why: str
+    urgent: bool = False
+
+
+def headline(board: Board) -> Headline:
+    """Say the one thing to do next: what is over first, then who wants turning, then who goes in."""
+    call, turning = board.call, board.turning
+    if call.do is not Do.LIFT and turning is not None:
+        return Headline("TURN", turning.row.name, f"{turning.turn}; it is {turning.row.place}", urgent=True)
+    if call.do is Do.LIFT:
+        return Headline(VERBS[call.do], call.name, _late(call), urgent=True)
+    if call.do is Do.WAIT:
+        return Headline(VERBS[call.do], show_countdown(call.seconds), f"for {call.name}, {call.why}")
+    if call.do is Do.REST:
+        return Headline(VERBS[call.do], show_countdown(call.seconds), call.why)
+    return Headline(VERBS[call.do], call.name, call.why)
+
+
+def _late(call: Call) -> str:
+    late = show_countdown(-call.seconds)
+    return f"{call.why} by {late}" if call.seconds <= -1 else call.why
+
+
+def headline_rows(board: Board, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what to do next, large."""
+    said = headline(board)
+    role = "over" if said.urgent else "here"
+    verb = f" {said.verb}{' !' if said.urgent else ''} "
+    top = spread((Span(" "), Span(verb, role), Span(f"  {clean(said.why)}", "faint")), (), width)
+    return (top, *_large(said, width, signs), _following(board, width))
+
+
+def _large(said: Headline, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Draw the name as large as it goes; in plain capitals where there are no such letters or no room."""
+    name = capitals(said.name)
+    role = "care" if said.urgent else "head"
+    scale = best_scale(name, width - 2, TALLEST, signs) if name else 0
+    if scale and rows_high(scale) <= TALLEST:
+        return tuple(row(Span(f" {line}", role)) for line in big(name, scale, signs))
+    words = clip(clean(said.name).upper(), width - 4)
+    return (row(), row(Span("  "), Span(words, role)), row())
+
+
+def _following(board: Board, width: int) -> Row:
+    """Say who goes in next, whatever is to be done before."""
+    coming = board.following
+    if coming is None:
+        words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
+        return row(Span(f" {words}", "faint"))
+    when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
+    first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
+    return row(Span(first, "faint"), Span(clip(clean(coming.name), width - 24), "strong"), f"  {when}")
+
+
+def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print a line for each piece; `since` is when each came to where it is, on the wall."""
+    name = min(max(cells(line.row.name) for line in board.lines), 26 if width >= 70 else 16) if board.lines else 0
+    wide = width >= 70
+    return tuple(_piece(line, begun, board, name, wide, width, signs)
+                 for line, begun in zip(board.lines, since, strict=True))  # fmt: skip
+
+
+def _piece(
+    line: Line, begun: datetime | None, board: Board, name: int, wide: bool, width: int, signs: Signs
+) -> Row:  # fmt: skip
+    item = line.row
+    here = item.piece == board.piece
+    role = "done" if item.place is Place.DONE else "strong" if here else ""
+    dips = f"{item.dips}/{item.planned}"
+    when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
+    spans = [
+        Span(f" {_sign(line, here, signs)} {left(clean(item.name), name)}", role),
+        Span(f" {dips:>6} dips  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
+        Span(left(item.place.value, 12), role),
+        *([Span(left(when, 13), "faint")] if wide else []),
+        Span(right(_left(line), 9), _time_role(line)),
+    ]
+    room = width - sum(cells(span.text) for span in spans) - 2
+    note = _note(line, wide)
+    return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
+
+
+def _sign(line: Line, here: bool, signs: Signs) -> str:
+    if line.row.place is Place.DONE:
+        return signs.done
+    if here:
+        return signs.here
+    if line.turn or (line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0):
+        return signs.alarm
+    return signs.running if line.row.place in (Place.IN_VAT, Place.AIRING) else signs.later
+
+
+def _left(line: Line) -> str:
+    seconds = line.row.left
+    if seconds is None or line.row.place not in (Place.IN_VAT, Place.AIRING):
+        return ""
+    return show_countdown(seconds) if seconds > 0 else f"+{show_countdown(-seconds)}"
+
+
+def _time_role(line: Line) -> str:
+    late = line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0
+    return "care" if late else "number"
+
+
+def _note(line: Line, wide: bool) -> str:
+    if line.turn:
+        return f"! {line.turn}"
+    if line.paused:
+        return "paused"
+    long = {"lift out": "! lift it out", "look": "deep enough?", "aired": "aired enough"}
+    if line.row.note:
+        return long.get(line.row.note, line.row.note) if wide else line.row.note
+    return "to go" if wide and line.row.left is not None and line.row.left > 0 else ""
+
+
+def _note_role(line: Line) -> str:
+    return "care" if line.turn or line.row.note == "lift out" else "said" if line.row.note else "faint"
+
+
+BARS = "▁▂▃▄▅▆▇█"
+
+
+def strength_spans(now: float | None, past: Sequence[float], room: int, signs: Signs) -> tuple[Span, ...]:
+    """Say how strong the vat is, from what it began with, and how it fell dip by dip."""
+    if now is None:
+        return (Span("the vat's strength is not known ", "faint"),)
+    begun = f" of {past[0]:.2g}" if past else ""
+    words = (Span("vat ", "faint"), Span(f"{now:.2g}{begun}", "number"), Span(" g/L ", "unit"))
+    if not signs.half_blocks or len(past) < 2 or room < 40:
+        return words
+    shown = past[-min(12, len(past)) :]
+    top = max(past)
+    curve = "".join(BARS[min(int(7 * item / top + 0.5), 7)] if top > 0 else BARS[0] for item in shown)
+    return (*words, Span(f"{curve} ", "ripe3"))
+
+
+def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
+    """Print what is to be known before the next piece goes in."""
+    found: list[Row] = []
+    for words in warnings:
+        lines = wrap(clean(words), width - 4)
+        found += [row(Span(f" {'!' if number == 0 else ' '} {line}", "care")) for number, line in enumerate(lines)]
+    if len(found) > most:
+        cut = clip(f"{found[most - 1].text} …{' ' * width}", width)
+        found = [*found[: most - 1], row(Span(cut, "care"))]
+    return tuple(found)
+
+
+def call_line(board: Board) -> str:
+    """Say what to do next in one line."""
+    said = headline(board)
+    words = " ".join(part for part in (said.verb.capitalize(), said.name) if part)
+    if board.call.do is Do.WAIT or board.call.do is Do.REST or said.urgent or board.following is None:
+        why = f": {said.why}" if said.why else ""
+        return f"{words}{why}"
+    return f"{words}: {said.why}"
+
+
+def deed(line: Line | None, board: Board) -> str:
+    """Say in a word or two what one key does with a piece."""
+    if line is None or (board.call.do is Do.DONE and line.row.place is Place.DONE):
+        return "on with the steps"
+    if line.turn:
+        return "turned"
+    if line.row.place is Place.IN_VAT:
+        return "out to air"
+    return "done" if line.row.note == "look" else "put in"
