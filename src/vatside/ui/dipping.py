@@ -19,12 +19,10 @@ from vatside.session.events import Moment, StepDone
 from vatside.session.session import Session
 from vatside.session.state import State, history
 from vatside.ui.desk import Desk
+from vatside.ui.screens.dip_now import ROTATE
 from vatside.ui.view.dip_board import Board, Following, Line
 from vatside.ui.view.waits import WaitView
 from vatside.units import show_countdown, show_minutes
-
-ROTATE = "dip.rotate"
-"""The step that the board carries out."""
 
 
 def board(desk: Desk, now: Moment) -> Board:

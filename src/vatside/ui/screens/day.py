@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from enum import StrEnum
 from typing import ClassVar
 
@@ -14,7 +15,9 @@ from vatside.recipe.sheet import Stage
 from vatside.session.events import Moment
 from vatside.session.store import ReadOnly
 from vatside.ui.desk import Desk
+from vatside.ui.screens import dip_now
 from vatside.ui.screens.setting import Setting
+from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.stages import opening_stage
 from vatside.ui.view.steps import next_step
@@ -53,6 +56,7 @@ class DayScreen(Setting):
         Binding("x", "remove_lot", show=False),
         Binding("o", "others", show=False),
         Binding("d", "dips", show=False),
+        Binding("g", "colour", show=False),
         Binding("question_mark", "help", show=False),
     ]
 
@@ -209,7 +213,9 @@ class DayScreen(Setting):
     def action_do(self) -> None:
         """Do the step in hand; on the plan, go to the stage in hand."""
         key = self.parts["steps"].key
-        if self.stage is not Stage.PLAN:
+        if self.stage is Stage.DIP and dip_now.is_board(self.desk, key):
+            self.action_dips()
+        elif self.stage is not Stage.PLAN:
             super().action_do()
         elif key:
             self.go(Stage(key))
@@ -219,6 +225,16 @@ class DayScreen(Setting):
         step = self.step_in_hand
         if step is None or step.id in self.desk.state.done:
             self.choose_next()
+
+    def figures(self, width: int) -> Sequence[Row]:
+        """Say what to weigh; while a depth is being set, show how deep that is."""
+        setting = self.stage is Stage.PLAN and self.hand is Hand.SET
+        return (dip_now.ladder(self, self.form.at, width) if setting else ()) or super().figures(width)
+
+    def steps(self, width: int) -> Sequence[Row]:
+        """Say what to do; while pieces are in the vat and the air, who is next comes first."""
+        call = dip_now.call(self.desk, self.glance.now, width) if self.stage is Stage.DIP else ()
+        return (*call, *super().steps(width))
 
     # Other screens
 
@@ -233,7 +249,10 @@ class DayScreen(Setting):
         self.open_working(self.parts["figures"].key)
 
     def open_working(self, figure: str) -> None:
-        """Show how a figure came about."""
+        """Show how a figure came about; of a depth, the ladder."""
+        if figure.startswith("lots.") and figure.endswith(".depth"):
+            self.action_dips()
+            return
         ids = [item.id for item in self.figures_here()]
         if not ids:
             return
@@ -278,6 +297,12 @@ class DayScreen(Setting):
         from vatside.ui.screens import dip_open
 
         dip_open.on_key(self)
+
+    def action_colour(self) -> None:
+        """Record the colour that came out."""
+        from vatside.ui.screens import dip_open
+
+        dip_open.colour(self, "")
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from vatside.recipe.sheet import Stage
 from vatside.session.store import ReadOnly
+from vatside.ui import depths
 
 if TYPE_CHECKING:
     from vatside.ui.screens.day import DayScreen
@@ -33,9 +34,25 @@ def on_key(day: DayScreen) -> None:
 
 def ladder(day: DayScreen) -> None:
     """Show the ladder of depths for the lot in hand; what is chosen there becomes its depth."""
-    day.say("The ladder")
+    from vatside.ui.screens.dip_ladder import LadderWindow
+
+    plan = day.desk.plan
+    lot = next((lot for lot in plan.lots if lot.id == day.lot.get(Stage.PLAN)), plan.lots[0])
+
+    def answered(found: tuple[str, str] | None) -> None:
+        if found and found[1].strip():
+            day.perform(lambda: depths.set_depth(day.desk, lot, found[1]))
+
+    day.app.push_screen(LadderWindow(day.desk, day.signs, lot), answered)
 
 
-def colour(screen: Watching, piece: str) -> None:
-    """Record the colour that a piece came out with."""
-    screen.say(f"The colour of {piece}")
+def colour(screen: Watching, ident: str) -> None:
+    """Record the colour that a piece, or a lot, came out with."""
+    from vatside.ui.screens.dip_ladder import ColourWindow
+
+    def answered(found: tuple[str, str] | None) -> None:
+        if found and found[1].strip():
+            screen.perform(lambda: depths.record(screen.desk, *found))
+
+    screen.desk.settle()
+    screen.app.push_screen(ColourWindow(screen.desk, screen.signs, ident), answered)

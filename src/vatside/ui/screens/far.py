@@ -11,6 +11,7 @@ from vatside.session.events import Moment
 from vatside.session.store import ReadOnly
 from vatside.ui import acts
 from vatside.ui.desk import Desk
+from vatside.ui.screens.dip_now import far_call
 from vatside.ui.screens.standing import SAID, Standing
 from vatside.ui.view.far import far_rows
 from vatside.ui.view.rows import Row
@@ -54,7 +55,8 @@ class FarScreen(Standing):
 
     def _rows(self, width: int) -> Sequence[Row]:
         coming = next_step(self.desk.steps, self.glance.progress)
-        return far_rows(self.glance.waits, coming.text if coming else "", width, self.size.height, self.signs)
+        words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
+        return far_rows(self.glance.waits, words, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:
         """Quiet what rings, whatever key it was; else f and Escape go back."""

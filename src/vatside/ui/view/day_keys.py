@@ -21,9 +21,13 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
         keys.append(Key("=", "working", "working"))
     if wait is not None:
         keys += [Key("+ -", "5 min", "extend(1)"), Key("p", "pause", "pause"), Key("e", "end", "end")]
+    if stage is Stage.DIP:
+        keys.append(Key("d", "dip board", "dips"))
     keys += [Key("Enter", "set", "hand('setting')"), Key("u", "undo", "undo"), Key("f", "far", "far")]
     if stage is Stage.PLAN:
-        keys.append(Key("a", "add a lot", "add_lot"))
+        keys += [Key("a", "add a lot", "add_lot"), Key("d", "depths", "dips")]
+    if stage is Stage.FINISH:
+        keys += [Key("g", "the colour", "colour"), Key("v", "vat", "vat")]
     if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
         keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []

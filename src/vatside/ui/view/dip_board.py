@@ -232,11 +232,20 @@ def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, .
 def call_line(board: Board) -> str:
     """Say what to do next in one line."""
     said = headline(board)
-    words = " ".join(part for part in (said.verb.capitalize(), said.name) if part)
-    if board.call.do is Do.WAIT or board.call.do is Do.REST or said.urgent or board.following is None:
-        why = f": {said.why}" if said.why else ""
-        return f"{words}{why}"
-    return f"{words}: {said.why}"
+    words = f"{'! ' if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
+    return f"{words}: {said.why}" if said.why else words
+
+
+def call_rows(board: Board, width: int) -> tuple[Row, ...]:
+    """Say on the stage itself what to do next at the vat, and which key shows the board."""
+    role = "over" if headline(board).urgent else "here"
+    lines = wrap(clean(call_line(board)), width - 4)
+    call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role)) for line in lines]
+    place = [line.row.place for line in board.lines]
+    inside, airing, done = (place.count(one) for one in (Place.IN_VAT, Place.AIRING, Place.DONE))
+    words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
+    key = (Span(clip(f"   {words}   ", width - 8), "faint"), Span("d", "key"), Span(" board", "faint"))
+    return (*call, row(*key), row())
 
 
 def deed(line: Line | None, board: Board) -> str:

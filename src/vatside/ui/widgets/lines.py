@@ -134,7 +134,11 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         return strip.apply_style(self.rich_style)
 
     def _segment(self, span: Span) -> Segment:
-        return Segment(clean(span.text), self._inks()[span.role] if span.role else None)
+        return Segment(clean(span.text), self._ink(span.role) if span.role else None)
+
+    def _ink(self, role: str) -> Style:
+        """The look of a role; a swatch brings its own colour."""
+        return Style.parse(role) if role.startswith("on #") else self._inks()[role]
 
     def _inks(self) -> Mapping[str, Style]:
         """The looks of the theme in use, mixed once for each theme."""

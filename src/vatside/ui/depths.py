@@ -1,0 +1,142 @@
+"""Depth for the screens: the ladder of a lot, and the colours that its pieces came out with."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from vatside.chemistry.shade import Fit
+from vatside.recipe.depth import Picked, Seen, compare, depth_name, rests_on, seen_depth, swatch, swatches
+from vatside.recipe.measures import fibre_of, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.session import commands, dip_board
+from vatside.session.dip_commands import record_swatch
+from vatside.session.dip_effects import lot_of, seen_of
+from vatside.session.dip_events import SwatchRecorded
+from vatside.session.dip_lines import dip_words
+from vatside.session.dip_results import fits, results_of, swatches_of
+from vatside.ui.desk import Desk
+from vatside.ui.view.dip_ladder import Ladder
+from vatside.units import Problem
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+
+def has_colours(app: App[Any]) -> bool:
+    """Tell whether the terminal shows true colours, and colours are wanted at all."""
+    return app.console.color_system == "truecolor" and not app.no_color
+
+
+def depth_path(lot: str) -> str:
+    """Give the place of a lot's depth in the plan."""
+    return f"lots.{lot}.depth"
+
+
+def lot_at(plan: Plan, path: str) -> Lot | None:
+    """Give the lot whose depth a path is; None for any other place."""
+    return next((lot for lot in plan.lots if depth_path(lot.id) == path), None)
+
+
+def lot_of_any(plan: Plan, ident: str) -> Lot | None:
+    """Give the lot of a piece, or the lot itself."""
+    found = next((lot for lot in plan.lots if lot.id == ident), None)
+    try:
+        return found or lot_of(plan, ident)[0]
+    except KeyError:
+        return None
+
+
+def own_colour(desk: Desk, lot: Lot) -> Fit | None:
+    """Give the colour yield by the dyer's own swatches on such fibre; None without any."""
+    if not swatches_of(desk.state):
+        return None
+    found = fits([results_of(desk.state, desk.sheet)], desk.state.plan)
+    return found.colour.get(fibre_of(lot).group)
+
+
+def ladder_of(lot: Lot, fit: Fit | None, *, painted: bool, picked: float | None = None) -> Ladder:
+    """Give the ladder of a lot with its depth marked; with another depth (%) picked, that one, and the wanted one."""
+    fibre = fibre_of(lot)
+    wanted = 100 * share(lot.depth)
+    here = wanted if picked is None else picked
+    return Ladder(
+        fibre=fibre.name.lower(),
+        steps=swatches(fibre, fit),
+        here=swatch(here, fibre, fit) if here > 0 else None,
+        rests_on=rests_on(fit),
+        painted=painted,
+        wanted=0.0 if picked is None else wanted,
+    )
+
+
+# The depth of a lot
+
+
+def depth_means(desk: Desk, lot: Lot, text: str) -> tuple[bool, str, float]:
+    """Say what a typed depth would be: whether it can be, in words, and in %."""
+    event = commands.change(desk.plan, depth_path(lot.id), text)
+    if isinstance(event, Problem):
+        return False, event.text, 0.0
+    depth = 100 * share(getattr(event, "value", None) or lot.depth)
+    return True, f"{depth_name(depth)}, {depth:.2g} % indigo on the weight of fibre", depth
+
+
+def set_depth(desk: Desk, lot: Lot, text: str) -> str:
+    """Set the depth of a lot."""
+    desk.type(depth_path(lot.id), text)
+    desk.settle()
+    return f"{lot.name}: {depth_means(desk, lot, text)[1]}; u takes it back."
+
+
+# The colour that came out
+
+
+def subjects(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """Give whose colour can be recorded, by id and name: each lot as a whole, then its pieces."""
+    state = desk.state
+    found = dip_board.pieces_of(state, desk.sheet)
+    named: list[tuple[str, str]] = []
+    for lot in state.plan.lots:
+        named.append((lot.id, f"all of {lot.name}" if lot.pieces > 1 else lot.name))
+        named += [(piece.id, piece.name) for piece in found if piece.lot == lot.id and lot.pieces > 1]
+    return tuple(named)
+
+
+def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bool, str, float]:
+    """Say what a typed colour would be: whether it can be read, in words, and its depth in %."""
+    lot = lot_of_any(desk.state.plan, ident)
+    event = record_swatch(ident, text)
+    if isinstance(event, Problem) or lot is None:
+        return False, _first_large(event.text) if isinstance(event, Problem) else "It has left the plan.", 0.0
+    seen = seen_of(event)
+    depth = seen_depth(seen, fibre_of(lot), fit).depth
+    return True, f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
+
+
+def _first_large(text: str) -> str:
+    return text[:1].upper() + text[1:] + "."
+
+
+def _verdict(seen: Seen, lot: Lot, fit: Fit | None) -> str:
+    wanted = 100 * share(lot.depth)
+    if wanted <= 0:
+        return depth_name(seen.depth) if isinstance(seen, Picked) else "a blue"
+    return compare(seen, wanted, fibre_of(lot), fit).words(wanted)
+
+
+def recorded(desk: Desk, ident: str, fit: Fit | None) -> str:
+    """Say what colour was recorded last; empty if none was."""
+    seen, lot = swatches_of(desk.state).get(ident), lot_of_any(desk.state.plan, ident)
+    if seen is None or lot is None:
+        return ""
+    return f"Recorded: {seen_depth(seen, fibre_of(lot), fit).depth:.2g} %, {_verdict(seen, lot, fit)}."
+
+
+def record(desk: Desk, ident: str, text: str) -> str:
+    """Write down the colour that a piece, or a lot, came out with."""
+    event = record_swatch(ident, text)
+    if not isinstance(event, SwatchRecorded):
+        return event.text
+    said = dip_words(event, desk.state)
+    desk.log(event)
+    return f"{said}; u takes it back."

@@ -1,0 +1,59 @@
+"""What the dips bring to other screens: the next thing to do at the vat, on the stage and in the far view."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from vatside.dayline.pieces import Place
+from vatside.session.events import Moment
+from vatside.ui.desk import Desk
+from vatside.ui.view.rows import Row
+
+if TYPE_CHECKING:
+    from vatside.ui.screens.watching import Watching
+
+ROTATE = "dip.rotate"
+"""The step that the board carries out."""
+
+
+def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
+    """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
+    if not desk.state.dipping.pieces:
+        return ()
+    from vatside.ui import dipping
+    from vatside.ui.view.dip_board import call_rows
+
+    return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
+
+
+def far_call(desk: Desk, now: Moment) -> str:
+    """Give the next thing to do at the vat in one line; empty while no dips are under way."""
+    if not desk.state.dipping.pieces:
+        return ""
+    from vatside.ui import dipping
+    from vatside.ui.view.dip_board import call_line
+
+    return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
+
+
+def is_board(desk: Desk, step: str) -> bool:
+    """Tell whether a step is done by the board: until every piece is done, or the dyer has ticked it."""
+    if step != ROTATE or step in desk.state.done:
+        return False
+    pieces = desk.state.dipping.pieces
+    count = sum(lot.pieces for lot in desk.state.plan.lots)
+    return sum(where.place is Place.DONE for where in pieces.values()) < count
+
+
+def ladder(screen: Watching, path: str, width: int) -> tuple[Row, ...]:
+    """Show the ladder of the lot whose depth is being set; nothing in any other field."""
+    if not path.endswith(".depth"):
+        return ()
+    from vatside.ui import depths
+    from vatside.ui.view.dip_ladder import ladder_rows
+
+    lot = depths.lot_at(screen.desk.plan, path)
+    if lot is None:
+        return ()
+    found = depths.ladder_of(lot, depths.own_colour(screen.desk, lot), painted=depths.has_colours(screen.app))
+    return ladder_rows(found, width, screen.signs, tall=screen.size.height >= 30)
