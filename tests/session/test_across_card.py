@@ -173,6 +173,18 @@ def test_equal_differences_keep_the_trades_order() -> None:
     assert [(reason.label, reason.weight) for reason in found] == [("Temperature", 1), ("Pigment", 1)]
 
 
+def test_a_vat_without_dye_is_as_far_apart_as_can_be() -> None:
+    """Nothing beside something; nothing beside nothing is the same."""
+    (reason,) = reasons(of(), of(strength=0.0))
+    assert reason.weight >= 10
+    assert reasons(of(strength=0.0), of(strength=0.0)) == ()
+
+
+def test_air_that_nobody_timed_is_no_reason() -> None:
+    """One of the two is not known."""
+    assert reasons(of(), of(dips=Dips(4, 5, 0, as_done=True))) == ()
+
+
 def test_a_read_pH_is_never_held_against_a_worked_out_one() -> None:
     """One of the two vats was read: only the worked-out values are of one kind."""
     (reason,) = reasons(of(pH_read=9.0), of(pH_worked=10.5))

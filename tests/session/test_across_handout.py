@@ -99,6 +99,12 @@ def test_only_what_is_measured_out_stands_in_the_tables() -> None:
     assert "Indigotin left in the vat" not in labels
 
 
+def test_jars_are_shared_as_far_as_they_go() -> None:
+    """Three jars for two tables: two on each; one jar for four tables: one on each."""
+    for jars, tables, each in (("3", 2, 2), ("1", 4, 1), ("6", 2, 3)):
+        assert shared(compute(plan_with(stock__jars=jars)), tables)["stock.jars"].value == each
+
+
 def test_a_hall_has_room_for_sixty() -> None:
     """The most tables that are taken."""
     assert card(tables=60).tables == 60

@@ -7,6 +7,7 @@ from datetime import UTC, timedelta, timezone
 
 from attrs import evolve
 from hypothesis import given, settings
+from tests.recipe.plans import plan_with
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
@@ -43,6 +44,28 @@ def test_figures_that_changed_stand_below_what_changed_them() -> None:
     lines = told(Played().set("lots.a.mass", "113.5 g"))
     at = lines.index("06:01:00  Wool skeins, dry weight set to 113.5 g")
     assert "          stock: Indigo powder 6.5 g → 3.2 g" in lines[at:]
+
+
+def test_pins_that_the_day_began_with_are_named() -> None:
+    """By the field's own name, with its bath where there are several."""
+    cotton = evolve(new_lot(starter_plan()), fibre="cotton")
+    plan = plan_with(evolve(starter_plan(), lots=(*starter_plan().lots, cotton)), scour__cotton__hold="50 min")
+    lines = told(Played(plan_with(plan, stock__pigment="4 g")))
+    assert "          cotton: Hold for held at 50 min" in lines
+    assert "          Indigo powder held at 4 g" in lines
+
+
+def test_a_warning_that_stays_is_not_repeated() -> None:
+    """It was there before; only its numbers changed."""
+    first = told(Played().set("stock.start", "62 C"))
+    again = told(Played().set("stock.start", "62 C").set("stock.start", "63 C"))
+    assert sum(line.strip().startswith("!") for line in again) == sum(line.strip().startswith("!") for line in first)
+
+
+def test_a_figure_that_is_new_is_not_called_changed() -> None:
+    """It stands among the new ones of its bath only."""
+    cotton = evolve(new_lot(starter_plan()), fibre="cotton")
+    assert not any("scour, cotton:" in line and "→" in line for line in told(Played().happen(LotAdded(cotton))))
 
 
 def test_a_pin_is_said_as_held() -> None:

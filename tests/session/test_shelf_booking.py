@@ -128,6 +128,14 @@ def test_the_bag_that_was_taken_into_the_plan_is_the_one() -> None:
     assert [owned.left for owned in found.owned] == [100, 95]
 
 
+def test_a_bag_that_was_taken_and_is_not_on_this_shelf_is_passed_over() -> None:
+    """Taken from a shelf elsewhere: here it can only have been the one that stands here."""
+    taken = taking(starter_plan(), stocked(evolve(INDIGO, id="elsewhere"))["elsewhere"])
+    assert taken is not None
+    day = Played().happen(taken).set("stock.pigment", "5 g").done("stock.paste")
+    assert booked(stocked(INDIGO), day)["i1"].left == 95
+
+
 def test_a_bag_of_the_plans_purity_and_spoon_is_the_one() -> None:
     """The plan says 55 %: that is written on one of the bags only."""
     two = stocked(INDIGO, evolve(INDIGO, id="i2", purity=Amount(55, "%")))

@@ -144,6 +144,7 @@ def test_the_bag_bought_last_sets_the_price() -> None:
     """What the next one will cost is nearer to that."""
     old = evolve(bag("indigo", 100, 40, price=10, name="i1"), bought="2025-01-01")
     new = evolve(bag("indigo", 100, 40, price=20, name="i2"), bought="2026-01-01")
+    assert cost(starter_plan(), stocked(old, new)).total == pytest.approx(0.2 * PIGMENT)
     assert cost(starter_plan(), stocked(new, old)).total == pytest.approx(0.2 * PIGMENT)
 
 
