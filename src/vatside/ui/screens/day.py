@@ -159,8 +159,13 @@ class DayScreen(Setting):
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
             self.say(f"Reading only: {reason}.")
+        marked = bool(self.glance.marks)
         self.look(now)
-        self.refill("head", "figures", "steps", "next", "waits", "keys")
+        self.refill("head", "waits", "keys")
+        if marked:
+            self.refill("figures")
+        if self.glance.waits or self.stage is Stage.PLAN:
+            self.refill("steps")
 
     def on_screen_resume(self) -> None:
         """Catch up with what happened while another screen was in front."""
