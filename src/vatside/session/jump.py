@@ -9,7 +9,7 @@ from vatside.session.replay import Timeline
 from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
 HELP = "a time of that day like 14:30, a way like +20 min or -1 h, start or end"
-_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ T]+)?(\d{1,2})[:.](\d{2})(?:[:.](\d{2}))?")
+_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ t]+)?(\d{1,2})[:.](\d{2})(?:[:.](\d{2}))?", re.ASCII)
 
 
 def read_jump(text: str, line: Timeline, position: float, zone: tzinfo | None = None) -> float | Problem:

@@ -195,7 +195,10 @@ class VatsideApp(App[None], inherit_bindings=False):
     def action_days(self) -> None:
         """Go back to the list of days; what runs goes on."""
         if len(self.screen_stack) == 2:
+            from vatside.ui import beyond
+
             self.pop_screen()
+            self.opening.say(beyond.book(self))
 
     def action_leave(self) -> None:
         """Leave; if the disk refused something, say so once before."""
@@ -205,6 +208,10 @@ class VatsideApp(App[None], inherit_bindings=False):
                 if isinstance(screen, Standing):
                     screen.say("Not everything is on the disk: s saves elsewhere, ctrl+q once more leaves.", 30)
             return
+        if self.desk is not None:
+            from vatside.ui import beyond
+
+            beyond.book(self)
         self.words = leaving.put_away(self.desk)
         self.desk = self.ticker = None
         self.exit()

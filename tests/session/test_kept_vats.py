@@ -1,0 +1,82 @@
+"""Which vats are kept, over a folder of sessions."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from attrs import evolve
+from tests.session.makers import CREATED, logged, session
+
+from vatside.session.across.keep import carry_on, keep
+from vatside.session.across.kept_vats import StandingVat, standing_vats
+from vatside.session.care_events import VatLetGo
+from vatside.session.clock import VirtualClock
+from vatside.session.events import Entry, Event, NoteWritten, Undone
+from vatside.session.session import Session
+from vatside.session.store import SessionFile
+from vatside.units import Amount
+
+GONE = VatLetGo(Amount(20, "L"), None, "", None, None, "down the drain")
+
+
+def kept(*more: Event) -> Session:
+    """A session that kept its vat with a note of the same moment, and what happened later."""
+    made = session(NoteWritten("cold kitchen"))
+    clock = VirtualClock(CREATED)
+    clock.advance(3600)
+    entries = [*made.entries, Entry(2, clock.now(), keep(made)), Entry(3, clock.now(), NoteWritten("blue tub"))]
+    for event in more:
+        clock.advance(60)
+        entries.append(Entry(len(entries) + 1, clock.now(), event))
+    return evolve(made, entries=tuple(entries))
+
+
+def listed(folder: Path, *sessions: Session) -> tuple[StandingVat, ...]:
+    """Write sessions into a folder and look which vats stand."""
+    for made in sessions:
+        SessionFile.write_new(folder / f"{made.id}.json", made).close()
+    return standing_vats(sorted(folder.glob("*.json")))
+
+
+def test_a_kept_vat_stands(tmp_path: Path) -> None:
+    """With its day, the time it was kept, its strength and the note of that moment."""
+    made = kept()
+    [vat] = listed(tmp_path, made)
+    assert (vat.title, vat.note, vat.kept) == ("Blue Saturday", "blue tub", made.entries[1].at)
+    assert vat.vat.strength > 0
+
+
+def test_a_keeping_that_only_the_journal_holds(tmp_path: Path) -> None:
+    """A day that is still open in a window counts with what its journal says."""
+    made = kept()
+    file = SessionFile.write_new(tmp_path / "s1.json", made.upto(1))
+    for entry in made.entries[1:]:
+        file.append(entry.event, entry.at)
+    assert len(standing_vats([tmp_path / "s1.json"])) == 1
+    file.close()
+
+
+def test_taken_back_is_not_kept(tmp_path: Path) -> None:
+    """A keeping that was undone keeps nothing."""
+    assert listed(tmp_path, kept(Undone(2))) == ()
+
+
+def test_let_go_is_not_kept(tmp_path: Path) -> None:
+    """A vat that was let go after it was kept is gone."""
+    assert listed(tmp_path, kept(GONE)) == ()
+
+
+def test_carried_on_stands_with_the_later_day(tmp_path: Path) -> None:
+    """Once another session carries on from it, it stands no more."""
+    made = kept()
+    later = VirtualClock(CREATED)
+    later.advance(86400)
+    carried = carry_on(made, later.now())
+    second = Session("s2", later.utc, carried.plan, logged(carried.event, clock=later))
+    assert listed(tmp_path, made, second) == ()
+
+
+def test_a_file_that_cannot_be_read_keeps_none(tmp_path: Path) -> None:
+    """Damage is told elsewhere; here it only does not stand in the way."""
+    (tmp_path / "broken.json").write_text('{"vat_kept"', "utf-8")
+    assert len(listed(tmp_path, kept())) == 1
