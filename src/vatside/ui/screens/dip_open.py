@@ -9,7 +9,7 @@ from vatside.session.store import ReadOnly
 from vatside.ui import depths
 
 if TYPE_CHECKING:
-    from vatside.ui.screens.day import DayScreen
+    from vatside.ui.screens.ways import Ways
     from vatside.ui.screens.watching import Watching
 
 
@@ -24,7 +24,7 @@ def board(screen: Watching) -> None:
     screen.app.push_screen(DipScreen(screen.desk, screen.signs))
 
 
-def on_key(day: DayScreen) -> None:
+def on_key(day: Ways) -> None:
     """Show what `d` means on a stage: the board, or on the plan the ladder."""
     if day.stage is Stage.PLAN:
         ladder(day)
@@ -32,7 +32,7 @@ def on_key(day: DayScreen) -> None:
         board(day)
 
 
-def ladder(day: DayScreen) -> None:
+def ladder(day: Ways) -> None:
     """Show the ladder of depths for the lot in hand; what is chosen there becomes its depth."""
     from vatside.ui.screens.dip_ladder import LadderWindow
 

@@ -21,7 +21,7 @@ from vatside.units import Problem
 
 if TYPE_CHECKING:
     from vatside.ui.app import VatsideApp
-    from vatside.ui.screens.day import DayScreen
+    from vatside.ui.screens.ways import Ways
 
 
 class OthersWindow(Window[str]):
@@ -66,7 +66,7 @@ class OthersWindow(Window[str]):
         self.dismiss(answer)
 
 
-def others_of(day: DayScreen) -> tuple[Other, ...]:
+def others_of(day: Ways) -> tuple[Other, ...]:
     """Give what can be done with a day beyond the day itself."""
     desk = day.desk
     found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
@@ -85,7 +85,7 @@ def others_of(day: DayScreen) -> tuple[Other, ...]:
     return tuple(found)
 
 
-def do_other(day: DayScreen, key: str) -> None:
+def do_other(day: Ways, key: str) -> None:
     """Do what was chosen."""
     desk, app = day.desk, beyond.app_of(day)
     acts: dict[str, Callable[[], None]] = {
@@ -103,7 +103,7 @@ def do_other(day: DayScreen, key: str) -> None:
         acts[key]()
 
 
-def ask_keep(day: DayScreen) -> None:
+def ask_keep(day: Ways) -> None:
     """Ask for a note, and keep the vat."""
     try:
         words = farther.keep_words(day.desk)
@@ -122,7 +122,7 @@ def ask_keep(day: DayScreen) -> None:
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
 
 
-def ask_colour(day: DayScreen) -> None:
+def ask_colour(day: Ways) -> None:
     """Ask for the blue of the lot in hand."""
     lots = day.desk.plan.lots
     chosen = next((lot for lot in lots if lot.id in day.lot.values()), lots[0])
@@ -139,7 +139,7 @@ def ask_colour(day: DayScreen) -> None:
     day.ask(f"The blue of {clean(chosen.name)}".replace("[", r"\["), means, answered)
 
 
-def ask_tables(day: DayScreen, app: VatsideApp) -> None:
+def ask_tables(day: Ways, app: VatsideApp) -> None:
     """Ask how many tables there are, and write the class card."""
 
     def means(text: str) -> tuple[bool, str]:
@@ -154,7 +154,7 @@ def ask_tables(day: DayScreen, app: VatsideApp) -> None:
     day.ask("Class card: for how many tables?", means, answered, "1")
 
 
-def show_kept(day: DayScreen) -> None:
+def show_kept(day: Ways) -> None:
     """Show what the kept vat held."""
     from vatside.ui.screens.reading import ReadingWindow
 
