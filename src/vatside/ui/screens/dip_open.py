@@ -9,8 +9,8 @@ from vatside.session.store import ReadOnly
 from vatside.ui import depths
 
 if TYPE_CHECKING:
-    from vatside.ui.screens.ways import Ways
     from vatside.ui.screens.watching import Watching
+    from vatside.ui.screens.ways import Ways
 
 
 def board(screen: Watching) -> None:
