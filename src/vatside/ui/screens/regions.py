@@ -45,9 +45,15 @@ class Regions(Watching):
     def figures(self, width: int) -> Sequence[Row]:
         """Say what to weigh."""
         whole_day = self.stage is Stage.PLAN
-        return figure_rows(
+        rows = figure_rows(
             self.figures_here(), self.desk.plan, self.glance.marks, width, self.signs, by_stage=whole_day
         )
+        if self.stage is not Stage.VAT:
+            return rows
+        from vatside.ui.view.care_scale import with_picture
+
+        roomy = self.size.height >= 30
+        return with_picture(rows, self.desk.plan, self.desk.sheet, width, self.signs, roomy=roomy)
 
     def figures_here(self) -> tuple[Figure, ...]:
         """The figures of the stage; for the plan, what the whole day takes."""

@@ -2,15 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from attrs import frozen
 
 from vatside.catalogue.values import Window
-from vatside.ui.view.rows import Row, Span, cells, row, wrap
+from vatside.recipe.care.setting import setting
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.ui.view.rows import BLANK, Row, Span, cells, row, wrap
 from vatside.ui.view.signs import Signs
 
 LOW, HIGH = 8.0, 13.0
 WIDEST = 62
 """Columns beyond which the picture says no more."""
+BELOW = "vat.pH_25"
+"""The figure that the picture of a planned vat stands below."""
 NEAR = 0.05
 """pH no farther than this past an end of the window prints as that end."""
 
@@ -43,6 +50,22 @@ def scale_rows(stand: Stand, width: int, signs: Signs) -> tuple[Row, ...]:
     if stand.read is not None:
         rows.append(_mark(signs.up, f"{stand.read:.1f} read", stand.read, wide, "number"))
     return (*rows, *(row(Span(f" {line}", _role(stand))) for line in wrap(words(stand), width - 2)))
+
+
+def with_picture(
+    rows: Sequence[Row], plan: Plan, sheet: Sheet, width: int, signs: Signs, *, roomy: bool
+) -> tuple[Row, ...]:
+    """Put the picture of the planned vat's window above its figures, or with little room below its pH."""
+    places = [number for number, item in enumerate(rows) if item.key == BELOW]
+    if not places:
+        return tuple(rows)
+    plain = setting(plan, sheet)
+    stand = Stand(plain.fibre, plain.window, sheet.value("vat.temperature"), sheet.value("vat.pH"))
+    picture = scale_rows(stand, width, signs)
+    if roomy:
+        return (*picture, BLANK, *rows)
+    at = places[-1] + 1
+    return (*rows[:at], *(Row(item.spans, BELOW) for item in picture), *rows[at:])
 
 
 def words(stand: Stand) -> str:

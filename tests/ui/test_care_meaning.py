@@ -1,0 +1,276 @@
+"""What a reading means on the screen, and one key that puts it right."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.care_hands import SHORT_OF_REDUCER, account, at, begin_vat, cotton_vat, fill, said, take
+from tests.ui.hands import Bench, Hands
+
+from vatside.session.care_events import CorrectionMade, PHTrusted
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+
+
+def made(hands: Hands) -> list[CorrectionMade]:
+    """The corrections of the log."""
+    return [item.event for item in hands.desk.state.tending.corrections]
+
+
+async def find(hands: Hands, finding: str) -> None:
+    """Choose a finding with the arrows."""
+    lines = hands.app.screen.parts["findings"]  # type: ignore[attr-defined]
+    while lines.key != finding:
+        before = lines.key
+        await hands.press("down")
+        assert lines.key != before, f"no {finding} on the screen"
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_one_key_puts_it_right(bench: Bench, size: tuple[int, int]) -> None:
+    """Space and the caution's Enter log the reducer as proposed and start its wait."""
+    async with bench(size=size) as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        assert "short of reducer" in hands.screen
+        await hands.press("space")
+        await at(hands, "TubWindow")
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        [event] = made(hands)
+        [wait] = hands.desk.state.waits
+        assert (event.finding, event.material) == ("short-of-reducer", "thiourea-dioxide")
+        assert event.amount is not None
+        assert f"{event.amount.value:g} g" in said(hands)
+        assert (wait.label, wait.minutes) == ("Reducer at work", 20)
+        assert "caution_acknowledged" in hands.kinds
+
+
+async def test_the_first_thing_is_the_warmth(bench: Bench) -> None:
+    """Cold, off in pH and green: the temperature stands first, then the pH, then the reducer."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="34", pH="12.4", colour="gr", strip="bluish", seconds="15")
+        places = [hands.screen.index(word) for word in ("too cold", "too alkaline", "short of reducer")]
+        assert places == sorted(places)
+
+
+async def test_signs_for_and_against_and_how_sure(bench: Bench) -> None:
+    """The chosen finding shows its signs, and how well they fit in words."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        assert "almost surely" in hands.screen
+        assert "strip turns in 15 s" in said(hands).split("What it is")[1]
+
+
+async def test_it_says_how_and_what_to_try_first(bench: Bench) -> None:
+    """How it goes in, the wait, the half litre to try it on, all on the screen."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        for words in ("Dry scoop", "20 min", "Half a litre of the vat in a jar", "stay dry and cool"):
+            assert words in said(hands)
+
+
+async def test_another_amount_as_typed(bench: Bench) -> None:
+    """Enter asks for the amount that really went in, in grams or spoons."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("enter")
+        await at(hands, "AskWindow")
+        await hands.press("ctrl+u")
+        await hands.write("1/2 tsp")
+        await hands.press("enter")
+        await at(hands, "TubWindow")
+        await hands.press("enter")
+        [event] = made(hands)
+        assert event.amount is not None
+        assert (event.amount.value, event.amount.unit) == (0.5, "tsp")
+
+
+async def test_a_slip_of_the_keyboard_is_told(bench: Bench) -> None:
+    """A hundred times the dose is not taken; the window says why and waits."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("enter")
+        await at(hands, "AskWindow")
+        await hands.press("ctrl+u")
+        await hands.write("150 g")
+        await hands.press("enter")
+        assert "times what was worked out" in hands.screen
+        assert made(hands) == []
+
+
+async def test_a_damp_tub_is_refused(bench: Bench) -> None:
+    """`d` says that the tub is damp: nothing goes in, and the reason stands there."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("space")
+        await at(hands, "TubWindow")
+        await hands.press("d")
+        assert "can catch fire" in hands.screen
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        assert made(hands) == []
+
+
+async def test_the_next_reading_says_whether_it_helped(bench: Bench) -> None:
+    """After the wait a good reading says that it helped, and the wait is over with it."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("space", "enter")
+        await at(hands, "MeaningScreen")
+        await hands.long_later(21)
+        await hands.press("r")
+        await at(hands, "ReadingScreen")
+        await fill(hands, temperature="46", colour="am", clarity="cl", surface="co", strip="green", seconds="50")
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        assert "It helped: short of reducer no longer" in said(hands)
+        assert hands.desk.state.waits == ()
+
+
+async def test_nothing_changed_is_said_too(bench: Bench) -> None:
+    """The same signs again: nothing changed."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("space", "enter")
+        await at(hands, "MeaningScreen")
+        await hands.long_later(21)
+        await hands.press("r")
+        await at(hands, "ReadingScreen")
+        await fill(hands, **SHORT_OF_REDUCER)
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        assert "Nothing changed: still short of reducer" in said(hands)
+
+
+async def test_what_was_done_is_marked(bench: Bench) -> None:
+    """Once done, the finding says so until the next reading."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("space", "enter")
+        await at(hands, "MeaningScreen")
+        await hands.later(7)
+        assert "done" in hands.screen
+        assert "of reducer (short of reducer)" in said(hands)
+
+
+async def test_undo_takes_the_correction_and_its_wait_back(bench: Bench) -> None:
+    """One `u` and the account is as before."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        before = account(hands)
+        await hands.press("space")
+        await at(hands, "TubWindow")
+        await hands.later(1)
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        assert account(hands) != before
+        await hands.later(1)
+        await hands.press("u")
+        assert account(hands) == before
+        assert hands.desk.state.waits == ()
+
+
+async def test_kettle_water_or_a_hot_bath(bench: Bench) -> None:
+    """Two ways to warm it: right turns to the bath, which adds nothing to the vat."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="35")
+        assert "kettle water" in hands.screen
+        litres = account(hands).litres
+        await hands.press("right")
+        assert "2 of 2: a hot bath" in hands.screen
+        await hands.press("space")
+        [event] = made(hands)
+        assert (event.finding, event.water) == ("too-cold", None)
+        assert account(hands).litres == litres
+        assert [wait.label for wait in hands.desk.state.waits] == ["Warm vat at work"]
+
+
+async def test_kettle_water_warms_and_thins_the_account(bench: Bench) -> None:
+    """Done with kettle water, the account is warmer and weaker."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="35")
+        before = account(hands)
+        await hands.press("space")
+        after = account(hands)
+        assert after.celsius > before.celsius + 5
+        assert after.strength < before.strength
+
+
+async def test_acid_into_a_living_vat_is_refused_in_words(bench: Bench) -> None:
+    """Vinegar for a wool vat that is too alkaline: refused with the reason; only saying so twice does it."""
+    async with bench() as hands:
+        await begin_vat(hands)
+        await take(hands, temperature="47", pH="10.6", pH_by="m")
+        await find(hands, "too-alkaline")
+        while "vinegar" not in hands.screen.split("What to do")[1].splitlines()[0]:
+            await hands.press("right")
+        assert "sulphur dioxide" in hands.screen
+        await hands.press("space")
+        await at(hands, "InsistWindow")
+        await hands.press("enter")
+        await at(hands, "MeaningScreen")
+        assert made(hands) == []
+        await hands.press("space")
+        await at(hands, "InsistWindow")
+        await hands.press("y")
+        assert "once more" in hands.screen
+        await hands.press("y")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
+        [event] = made(hands)
+        assert event.insisted
+
+
+async def test_the_measured_pH_is_taken_as_true(bench: Bench) -> None:
+    """A pH that does not fit is told with what could explain it; `m` puts the account right."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="45", pH="10.5", pH_by="m")
+        assert "they disagree" in hands.screen
+        await find(hands, "@pH")
+        assert "carbonate" in said(hands)
+        await hands.press("m")
+        assert isinstance(hands.desk.state.entries[-1].event, PHTrusted)
+        await hands.until(lambda: "they agree" in hands.screen)
+
+
+async def test_the_picture_of_the_window_in_words_too(bench: Bench) -> None:
+    """With a pH that is out, the scale says where the vat stands."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands)
+        await take(hands, temperature="47", pH="11.4", pH_by="m")
+        await find(hands, "too-alkaline")
+        assert "1.6 above the 8.5 to 9.8 that wool likes" in said(hands)
+        assert "worked out" in hands.screen
+
+
+async def test_a_good_vat_is_left_alone(bench: Bench) -> None:
+    """All signs good: ready to dye, and space has nothing to do."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="46", colour="am", clarity="cl", surface="co", strip="green", seconds="50")
+        assert "good: ready to dye" in hands.screen
+        await hands.press("space")
+        assert "nothing to do here" in hands.screen
+        assert made(hands) == []
+
+
+async def test_what_was_typed_is_no_markup(bench: Bench) -> None:
+    """A day called like markup stands on the screen as typed."""
+    async with bench() as hands:
+        await begin_vat(hands, title="[b]vat[/b]")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        assert "[b]vat[/b]" in hands.screen

@@ -1,0 +1,207 @@
+"""The vat's account and history on the screen, and its warmth."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
+from tests.ui.hands import Bench, Hands
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+
+
+async def read_and_go_back(hands: Hands, **rows: str) -> None:
+    """Take a reading and go back to the day."""
+    await take(hands, **rows)
+    await hands.press("escape")
+    await at(hands, "DayScreen")
+
+
+async def open_vat(hands: Hands) -> None:
+    """Open the view of the vat."""
+    await hands.press("v")
+    await at(hands, "VatScreen")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_both_pH_are_labelled(bench: Bench, size: tuple[int, int]) -> None:
+    """The pH at the temperature of the vat and at 25 °C, and the shares of the dye in whole percents."""
+    async with bench(size=size) as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        sheet = hands.desk.sheet
+        warm, cool = sheet.value("vat.pH"), sheet.value("vat.pH_25")
+        assert f"{warm:.1f} at {sheet.value('vat.temperature'):.0f} °C {cool:.1f} at 25 °C" in said(hands)
+        assert "% white acid" in said(hands)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_window_in_a_picture_and_in_words(bench: Bench, size: tuple[int, int]) -> None:
+    """The scale runs from pH 8 to 13, and a sentence says what it shows."""
+    async with bench(size=size) as hands:
+        await begin_vat(hands)
+        await open_vat(hands)
+        assert any(line.split()[:6] == ["8", "9", "10", "11", "12", "13"] for line in hands.screen.splitlines())
+        assert "that wool likes (best 9.3)" in said(hands)
+
+
+async def test_as_planned_until_it_is_made(bench: Bench) -> None:
+    """Before the stock is in, the account says that it is the plan's."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("vat")
+        await open_vat(hands)
+        assert "As planned: the account begins" in said(hands)
+        await hands.press("h")
+        assert "There is no vat yet" in said(hands)
+
+
+async def test_two_readings_tell_when_it_leaves_its_window(bench: Bench) -> None:
+    """From 47 to 45 °C in half an hour: a rate with its uncertainty, and when it will be too cold."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="47")
+        await hands.long_later(30)
+        await read_and_go_back(hands, temperature="45")
+        await open_vat(hands)
+        assert "°C an hour now (±" in said(hands)
+        assert "It falls below the 40 °C" in said(hands)
+
+
+async def test_a_call_before_it_is_cold(bench: Bench) -> None:
+    """`k` starts a wait that ends when the vat may be leaving its warmth; before two readings it says what it takes."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="47")
+        await open_vat(hands)
+        await hands.press("k")
+        assert "Two readings, a degree or more apart" in said(hands)
+        await hands.press("escape")
+        await hands.long_later(30)
+        await read_and_go_back(hands, temperature="45")
+        await open_vat(hands)
+        await hands.press("k")
+        [wait] = hands.desk.state.waits
+        assert wait.label == "Vat down to 40 °C"
+        assert 30 < wait.minutes < 120
+
+
+async def test_kettle_water_and_what_it_costs(bench: Bench) -> None:
+    """The view says how much hot water brings it back and what strength is left; `h` writes it down."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="40")
+        await open_vat(hands)
+        assert "of kettle water (it keeps" in said(hands)
+        assert "on the hob" in said(hands)
+        before = account(hands)
+        await hands.press("h")
+        await at(hands, "AskWindow")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        after = account(hands)
+        assert after.celsius == pytest.approx(hands.desk.sheet.value("vat.temperature"), abs=0.3)
+        assert after.strength < before.strength
+
+
+async def test_something_of_her_own(bench: Bench) -> None:
+    """`a` takes `2 g lye` into the account."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        before = account(hands)
+        await hands.press("a")
+        await at(hands, "AskWindow")
+        await hands.write("2 g lye")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        after = account(hands)
+        assert (after.bath.sodium - before.bath.sodium) * 39.997 == pytest.approx(2, rel=0.05)
+
+
+async def test_acid_of_her_own_is_refused(bench: Bench) -> None:
+    """Much vinegar into a living vat is refused for good, with the reason."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await hands.press("a")
+        await at(hands, "AskWindow")
+        await hands.write("500 mL vinegar")
+        await hands.press("enter")
+        await at(hands, "InsistWindow")
+        assert "There is reducer alive in this vat" in said(hands)
+        await hands.press("y", "y", "escape")
+        await at(hands, "VatScreen")
+        assert hands.desk.state.tending.corrections == ()
+
+
+async def test_the_litres_as_measured(bench: Bench) -> None:
+    """`l` sets how much liquor stands in the tub; the indigo stays."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        before = account(hands)
+        await hands.press("l")
+        await at(hands, "AskWindow")
+        await hands.press("ctrl+u")
+        await hands.write("18 L")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        after = account(hands)
+        assert after.litres == pytest.approx(18)
+        assert after.indigotin_g == pytest.approx(before.indigotin_g)
+
+
+async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
+    """Readings and corrections stand in order, with a curve once there are two readings."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="47", pH="11.2", pH_by="m")
+        await hands.long_later(30)
+        await read_and_go_back(hands, temperature="44", pH="11", pH_by="m")
+        await open_vat(hands)
+        history = [line[60:] for line in hands.screen.splitlines()]
+        words = "\n".join(history)
+        assert words.index("44 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
+        assert "Temperature  44 °C now" in words
+        assert any("█" in line for line in history)
+
+
+async def test_narrow_shows_one_region_at_a_time(bench: Bench) -> None:
+    """At 60 columns Tab goes from the account to the history."""
+    async with bench(size=(60, 20)) as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        assert "Indigotin" in hands.screen
+        await hands.press("tab")
+        assert "Vat made, as planned" in hands.screen
+        assert "Indigotin" not in hands.screen
+
+
+async def test_waits_stay_in_sight(bench: Bench) -> None:
+    """What runs stands at the bottom edge of every screen about the vat."""
+    async with bench(size=(60, 20)) as hands:
+        await cotton_vat(hands)
+        await hands.press("w")
+        await hands.write("30 min rest")
+        await hands.press("enter", "v")
+        await at(hands, "VatScreen")
+        assert "30:00" in hands.screen
+        await hands.press("r")
+        await at(hands, "ReadingScreen")
+        assert "30:00" in hands.screen
+        await fill(hands, temperature="46")
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("d")
+        await at(hands, "SpentScreen")
+        assert "30:00" in hands.screen
+
+
+async def test_the_plan_s_picture_on_the_vat_stage(bench: Bench) -> None:
+    """On the Vat stage the figures carry the window's picture before anything is weighed."""
+    async with bench(size=(120, 40)) as hands:
+        await hands.new_day()
+        await hands.to("vat")
+        assert "that wool likes (best 9.3)" in said(hands)
