@@ -82,7 +82,8 @@ def _dip_minutes(usual: Dipping, strength: float) -> float:
     longest = usual.dip.high or usual.dip.value
     if strength <= 0:
         return longest
-    return min(max(round(usual.dip.value * usual.strength.value / strength), usual.dip.value), longest)
+    wanted = min(usual.dip.value * usual.strength.value / strength, longest)
+    return min(max(round(wanted), usual.dip.value), longest)
 
 
 def _entry(sheet: Worksheet, item: DipLot) -> None:
