@@ -15,7 +15,7 @@ from vatside.recipe.forecast import tank_of
 from vatside.session import dip_board
 from vatside.session.care import account_of
 from vatside.session.dip_events import DipEnded, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
-from vatside.session.events import Moment, StepDone
+from vatside.session.events import Entry, Moment, StepDone, Undone
 from vatside.session.session import Session
 from vatside.session.state import State, history
 from vatside.ui.desk import Desk
@@ -30,9 +30,19 @@ def board(desk: Desk, now: Moment) -> Board:
     state, sheet = desk.state, desk.sheet
     found, stand = dip_board.pieces_of(state, sheet), dip_board.standings(state, now)
     waits = {wait.id: wait for wait in desk.waits(now)}
-    call = dip_board.next_move(state, sheet, now)
+    call = _last_air(dip_board.next_move(state, sheet, now), found, stand)
     lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
     return Board(call, lines, following(found, _entered(call, found, stand)))
+
+
+def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
+    """Wait for the pieces that have had their dips and still air; only then is all done."""
+    airing = [(stand[piece.id].left or 0.0, piece) for piece in found
+              if piece.id in stand and stand[piece.id].place is Place.AIRING]  # fmt: skip
+    if call.do is not Do.DONE or not airing:
+        return call
+    left, piece = min(airing, key=lambda item: item[0])
+    return Call(Do.WAIT, piece.id, piece.name, left, "then look whether it is deep enough")
 
 
 def _entered(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
@@ -96,17 +106,45 @@ def strength(desk: Desk) -> float | None:
         return None
 
 
+class Falling:
+    """How the vat's strength fell, g/L: before the first dip and after each, as the log has them."""
+
+    def __init__(self) -> None:
+        self._entries: tuple[Entry, ...] = ()
+        self._found: tuple[float, ...] = ()
+
+    def after(self, state: State) -> tuple[float, ...]:
+        """Give it for a state; the log is gone through anew only where more than the latest dip is new."""
+        old, self._entries = self._entries, state.entries
+        new = state.entries[len(old) :]
+        grown = bool(old) and len(state.entries) >= len(old) and state.entries[len(old) - 1] is old[-1]
+        dips = sum(isinstance(entry.event, DipEnded) for entry in new)
+        account = state.tending.account
+        if not grown or dips > 1 or any(isinstance(entry.event, Undone) for entry in new) or not self._found:
+            self._found = strengths(state)
+        elif dips and account is not None:
+            self._found = (*self._found, tank_of(account).strength)
+        return self._found
+
+
 def strengths(state: State) -> tuple[float, ...]:
-    """Give the vat's strength before the first dip and after each, g/L, as the log has them."""
+    """Go through the log: the strength before the first dip and after each, g/L."""
     found: list[float] = []
     before: State | None = None
-    for now in history(Session(state.session, state.created, state.initial, state.entries)):
+    for now in history(_as_it_counts(state)):
         account = now.tending.account
         if before is not None and account is not None and _out(before, now):
             found += [] if found else _before(before)
             found.append(tank_of(account).strength)
         before = now
     return tuple(found)
+
+
+def _as_it_counts(state: State) -> Session:
+    """Give the session as if what was taken back had never been."""
+    kept = (entry for entry in state.entries if entry.seq not in state.undone)
+    entries = tuple(entry for entry in kept if not isinstance(entry.event, Undone))
+    return Session(state.session, state.created, state.initial, entries)
 
 
 def _before(state: State) -> list[float]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
+from attrs import field, frozen
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
@@ -13,9 +14,11 @@ from vatside.dayline.steps import Step
 from vatside.session import dip_board
 from vatside.session.dip_effects import LONGEST_NAME
 from vatside.session.events import Moment
+from vatside.session.state import State
 from vatside.ui import dipping
 from vatside.ui.desk import Desk, local
 from vatside.ui.dipping import Unsure
+from vatside.ui.screens.standing import SAID
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view import dip_board as view
 from vatside.ui.view.keys import Key, key_row
@@ -26,6 +29,18 @@ from vatside.ui.widgets.lines import Lines
 
 LOOK_AHEAD = 5.0
 """Seconds between two looks ahead, which are long work."""
+
+
+@frozen
+class Ahead:
+    """What was seen on the last look ahead."""
+
+    state: State | None
+    until: float
+    """When it is to be looked again, on the clock that never jumps."""
+    warnings: tuple[str, ...] = ()
+    comes_to: Mapping[str, float] = field(factory=dict)
+    """What each piece that has dips to come will come to, %."""
 
 
 class DipScreen(Watching):
@@ -55,14 +70,14 @@ class DipScreen(Watching):
         """The dyer has put the cursor on another piece than the one called for."""
         self._asked: tuple[str, float] = ("", 0.0)
         """The piece that was asked about, and until when the answer counts."""
-        self._ahead: tuple[object, float, tuple[str, ...]] = (None, 0.0, ())
-        self._past: tuple[object, tuple[float, ...]] = (None, ())
+        self._ahead = Ahead(None, 0.0)
+        self._falling = dipping.Falling()
 
     def compose(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""
         yield self.too_small()
         yield self.part("head", self._head)
-        yield self.part("call", lambda width: view.headline_rows(self.board, width, self.signs))
+        yield self.part("call", self._call)
         yield self.part("pieces", self._pieces, "Pieces", keys=True)
         yield self.part("warnings", self._warnings)
         yield self.part("waits", self.running)
@@ -79,22 +94,32 @@ class DipScreen(Watching):
     # What is shown
 
     def _head(self, width: int) -> Sequence[Row]:
-        state = self.desk.state
-        if self._past[0] is not state.dipping.entered:
-            self._past = (state.dipping.entered, dipping.strengths(state))
-        strong = view.strength_spans(dipping.strength(self.desk), self._past[1], width, self.signs)
+        past = self._falling.after(self.desk.state)
+        strong = view.strength_spans(dipping.strength(self.desk), past, width, self.signs)
         title = f" Dips · {clean(self.desk.plan.title)}"
         return (spread((Span(title, "strong"),), strong, width),)
 
+    def _call(self, width: int) -> Sequence[Row]:
+        tallest = 5 if self.size.height >= 32 else 3
+        return view.headline_rows(self.board, width, tallest, self.signs)
+
     def _pieces(self, width: int) -> Sequence[Row]:
         since = [local(line.since) if line.since else None for line in self.board.lines]
+        comes_to = self._looked_ahead().comes_to
+        if width >= view.WIDE:
+            return view.wide_rows(self.board, since, comes_to, width, self.signs)
         return view.board_rows(self.board, since, width, self.signs)
 
     def _warnings(self, width: int) -> Sequence[Row]:
-        state, now = self.desk.state, self.desk.clock.now()
-        if self._ahead[0] is not state or now.elapsed >= self._ahead[1]:
-            self._ahead = (state, now.elapsed + LOOK_AHEAD, dip_board.warnings(state, self.desk.sheet, now))
-        return view.warning_rows(self._ahead[2], width, 2 if self.size.height < 24 else 4)
+        return view.warning_rows(self._looked_ahead().warnings, width, 2 if self.size.height < 24 else 4)
+
+    def _looked_ahead(self) -> Ahead:
+        state, sheet, now = self.desk.state, self.desk.sheet, self.desk.clock.now()
+        if self._ahead.state is not state or now.elapsed >= self._ahead.until:
+            found = {item.piece: item.reaches for item in dip_board.forecasts(state, sheet)}
+            said = dip_board.warnings(state, sheet, now)
+            self._ahead = Ahead(state, now.elapsed + LOOK_AHEAD, said, found)
+        return self._ahead
 
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count, or what was just said."""
@@ -198,10 +223,15 @@ class DipScreen(Watching):
 
     def action_early(self) -> None:
         """Lift it out, or put it in, before its time; too little air is asked about once."""
-        now = self.desk.clock.now()
-        sure = self._asked[0] == self.piece and now.elapsed < self._asked[1]
-        self._asked = ("" if sure else self.piece, now.elapsed + 6)
-        self._act(lambda: dipping.at_once(self.desk, self.piece, now, sure=sure))
+        piece, now = self.piece, self.desk.clock.now()
+        sure = self._asked[0] == piece and now.elapsed < self._asked[1]
+
+        def act() -> str | Unsure:
+            found = dipping.at_once(self.desk, piece, now, sure=sure)
+            self._asked = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
+            return found
+
+        self._act(act)
 
     def action_more(self) -> None:
         """Give it one more dip than planned."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from attrs import frozen
@@ -10,8 +10,9 @@ from attrs import frozen
 from vatside.dayline import rotation
 from vatside.dayline.pieces import Place
 from vatside.dayline.rotation import Call, Do
+from vatside.recipe.depth import depth_name
 from vatside.session.events import Moment
-from vatside.ui.view.big import best_scale, big, rows_high
+from vatside.ui.view.big import best_scale, big
 from vatside.ui.view.letters import capitals
 from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
@@ -25,8 +26,9 @@ VERBS = {
     Do.LOOK: "LOOK AT",
     Do.DONE: "ALL DIPPED",
 }
-TALLEST = 3
-"""Rows of the large letters."""
+WIDE = 100
+"""Columns from which there is room for what each piece will come to."""
+COMES = 34
 
 
 @frozen
@@ -104,21 +106,21 @@ def _late(call: Call) -> str:
     return f"{call.why} by {late}" if call.seconds <= -1 else call.why
 
 
-def headline_rows(board: Board, width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print what to do next, large."""
+def headline_rows(board: Board, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what to do next, in letters of so many rows at most."""
     said = headline(board)
     role = "over" if said.urgent else "here"
     verb = f" {said.verb}{' !' if said.urgent else ''} "
     top = spread((Span(" "), Span(verb, role), Span(f"  {clean(said.why)}", "faint")), (), width)
-    return (top, *_large(said, width, signs), _following(board, width))
+    return (top, *_large(said, width, tallest, signs), _following(board, width))
 
 
-def _large(said: Headline, width: int, signs: Signs) -> tuple[Row, ...]:
+def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
     """Draw the name as large as it goes; in plain capitals where there are no such letters or no room."""
     name = capitals(said.name)
     role = "care" if said.urgent else "head"
-    scale = best_scale(name, width - 2, TALLEST, signs) if name else 0
-    if scale and rows_high(scale) <= TALLEST:
+    scale = best_scale(name, width - 2, tallest, signs) if name else 0
+    if scale:
         return tuple(row(Span(f" {line}", role)) for line in big(name, scale, signs))
     words = clip(clean(said.name).upper(), width - 4)
     return (row(), row(Span("  "), Span(words, role)), row())
@@ -141,6 +143,23 @@ def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs
     wide = width >= 70
     return tuple(_piece(line, begun, board, name, wide, width, signs)
                  for line, begun in zip(board.lines, since, strict=True))  # fmt: skip
+
+
+def wide_rows(
+    board: Board, since: Sequence[datetime | None], comes_to: Mapping[str, float], width: int, signs: Signs
+) -> tuple[Row, ...]:
+    """Print a line for each piece, and at its end what it will come to."""
+    rows = board_rows(board, since, width - COMES, signs)
+    return tuple(
+        Row((*item.spans, *_comes_to(comes_to.get(item.key), width - COMES - cells(item.text))), item.key)
+        for item in rows
+    )
+
+
+def _comes_to(depth: float | None, gap: int) -> tuple[Span, ...]:
+    if depth is None:
+        return ()
+    return (Span(" " * gap + "comes to about ", "faint"), Span(f"{depth:.2g} %, {depth_name(depth)}"))
 
 
 def _piece(

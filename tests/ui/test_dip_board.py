@@ -1,0 +1,335 @@
+"""The dip board: one answer to who goes in next, one key that moves a piece on, nobody airs too short."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.hands import Bench, Hands
+
+from vatside.session import dip_board
+from vatside.session.events import PinSet
+from vatside.ui import dipping
+from vatside.ui.screens.dip_board import DipScreen
+from vatside.units import Amount
+
+SIZES = [(80, 24), (60, 20), (120, 40)]
+
+
+async def dip_day(hands: Hands, *, dips: int = 2, name: str = "") -> None:
+    """Begin a day whose two pieces have a 10 min dip and 15 min of air, one in the vat at a time; show the board."""
+    await hands.new_day()
+    desk = hands.desk
+    lot = desk.state.plan.lots[0].id
+    desk.log(
+        PinSet(f"dip.{lot}.dips", Amount(dips, "")),
+        PinSet(f"dip.{lot}.at_once", Amount(1, "")),
+        PinSet(f"dip.{lot}.dip", Amount(10, "min")),
+        PinSet(f"dip.{lot}.air", Amount(15, "min")),
+        PinSet("dip.entries", Amount(100, "")),
+    )
+    await hands.to("dip")
+    await hands.press("d")
+    await hands.until(lambda: isinstance(hands.app.screen, DipScreen))
+    if name:
+        await hands.press("c")
+        await hands.write(name)
+        await hands.press("enter")
+
+
+def places(hands: Hands) -> list[str]:
+    """Where the pieces are, in the order of the plan."""
+    desk = hands.desk
+    stand = dip_board.standings(desk.state, desk.clock.now())
+    return [stand[piece.id].place.value if piece.id in stand else "waiting"
+            for piece in dip_board.pieces_of(desk.state, desk.sheet)]  # fmt: skip
+
+
+def called(hands: Hands) -> str:
+    """The line that says what to do."""
+    return hands.screen.splitlines()[1]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_every_piece_has_a_line(bench: Bench, size: tuple[int, int]) -> None:
+    """Name, dips done of planned and place stand on the board in every size of window."""
+    async with bench(size=size) as hands:
+        await dip_day(hands)
+        lines = [line for line in hands.screen.splitlines() if "0/2" in line]
+        assert len(lines) == 2
+        assert all("waiting" in line for line in lines)
+        assert "PUT IN" in called(hands)
+
+
+async def test_space_puts_the_next_piece_in(bench: Bench) -> None:
+    """One key lowers the piece that is called for, and its dip runs."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        assert places(hands) == ["in the vat", "waiting"]
+        assert "10:00" in hands.screen
+        assert hands.desk.state.waits[0].minutes == 10
+
+
+async def test_one_key_takes_a_piece_all_the_way(bench: Bench) -> None:
+    """Space alone: in, turned, out to air, turned, in again, and at the end done."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        seen = []
+        for _ in range(80):
+            if all(place == "done" for place in places(hands)):
+                break
+            await hands.later(60)
+            await hands.press("space")
+            seen.append(tuple(places(hands)))
+        assert places(hands) == ["done", "done"], hands.screen
+        assert seen.index(("in the vat", "waiting")) < seen.index(("airing", "in the vat"))
+        assert "piece_turned" in hands.kinds
+        assert hands.kinds.count("dip_started") == 2
+        assert "ALL DIPPED" in called(hands)
+
+
+async def test_a_full_vat_takes_nobody(bench: Bench) -> None:
+    """With one piece in a vat for one, space on the other says so and changes nothing."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "down", "space")
+        assert places(hands) == ["in the vat", "waiting"]
+        assert "The vat is full" in hands.screen
+
+
+async def test_a_dip_is_not_cut_short_by_space(bench: Bench) -> None:
+    """Space on a piece that has just gone in says how long it stays; `e` lifts it out all the same."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "space")
+        assert places(hands) == ["in the vat", "waiting"]
+        assert "to go. e lifts it out" in hands.screen
+        await hands.press("e")
+        assert places(hands) == ["airing", "waiting"]
+
+
+async def take(hands: Hands, piece: str) -> None:
+    """Put the cursor on a piece."""
+    screen = hands.app.screen
+    assert isinstance(screen, DipScreen)
+    await hands.press("home")
+    while screen.piece != piece:
+        await hands.press("down")
+
+
+async def test_nobody_airs_too_short(bench: Bench) -> None:
+    """Neither space nor one `e` puts a piece in that lacks air; both say what it lacks."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "e")
+        await take(hands, "a.1")
+        await hands.press("space")
+        assert "airs 15:00 more" in hands.screen
+        await hands.press("e")
+        assert "lacks 15:00 of air" in hands.screen
+        assert places(hands) == ["airing", "waiting"]
+
+
+async def test_the_second_e_is_sure(bench: Bench) -> None:
+    """After the warning `e` once more puts the piece in with too little air; later on it is asked about again."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "e")
+        await take(hands, "a.1")
+        await hands.press("e")
+        await hands.later(30)
+        await take(hands, "a.1")
+        await hands.press("e")
+        assert places(hands)[0] == "airing"
+        await hands.press("e")
+        assert places(hands)[0] == "in the vat"
+
+
+async def test_the_end_of_a_dip_rings(bench: Bench) -> None:
+    """When a dip is over the bell rings and the board calls for lifting out."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        rung: list[float] = []
+        hands.app.bell = lambda: rung.append(hands.clock.elapsed)  # type: ignore[method-assign]
+        await hands.later(601)
+        assert rung
+        assert "LIFT OUT !" in called(hands)
+        assert "! lift it out" in hands.screen
+
+
+async def test_turning_is_called_for(bench: Bench) -> None:
+    """Half way through the dip the board asks for the turn; space quiets it and the dip goes on."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        await hands.later(301)
+        assert "TURN !" in called(hands)
+        await hands.press("space")
+        assert "TURN" not in called(hands)
+        assert hands.kinds[-1] == "piece_turned"
+        assert places(hands)[0] == "in the vat"
+
+
+async def test_an_aired_piece_is_called_in(bench: Bench) -> None:
+    """Once a piece has aired long enough, and the vat is free, it is the one to put in."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "e", "space", "e")
+        assert places(hands) == ["airing", "airing"]
+        await hands.press("q")
+        await hands.later(15 * 60 + 2)
+        assert "PUT IN" in called(hands)
+        assert "aired long enough" in called(hands)
+
+
+async def test_who_is_next_is_said_while_waiting(bench: Bench) -> None:
+    """While everybody is busy the board names the next piece and when."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "e", "space")
+        line = next(line for line in hands.screen.splitlines() if "next in" in line and " in 1" in line)
+        assert "Wool skeins 1" in line
+        assert "15:00" in line
+
+
+async def test_a_name_is_shown_and_is_no_markup(bench: Bench) -> None:
+    """A typed name stands on the board as it was typed."""
+    async with bench() as hands:
+        await dip_day(hands, name="[bold]scarf[/]")
+        assert "[bold]scarf[/]" in hands.screen
+        await hands.press("space", "f")
+        await hands.later(1)
+        assert "[BOLD]SCARF[/]" in hands.screen
+
+
+async def test_a_name_goes_with_a_minus_and_stays_with_escape(bench: Bench) -> None:
+    """Escape leaves the name, `-` takes it away."""
+    async with bench() as hands:
+        await dip_day(hands, name="scarf")
+        await hands.press("c", "escape")
+        assert "scarf" in hands.screen
+        await hands.press("c", "home", *["delete"] * 5, "-", "enter")
+        assert "scarf" not in hands.desk.state.dipping.names.values()
+
+
+async def test_undo_takes_a_dip_back(bench: Bench) -> None:
+    """`u` brings the piece out again as if it had never gone in."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "u")
+        assert places(hands) == ["waiting", "waiting"]
+        assert not hands.desk.state.waits
+
+
+async def test_one_more_dip_than_planned(bench: Bench) -> None:
+    """A piece with all its dips is looked at; `m` gives it one more, `k` takes a done one back."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        await hands.press("space", "e", "space", "e")
+        await hands.later(15 * 60 + 2)
+        assert "LOOK AT" in called(hands)
+        await hands.press("m")
+        assert sorted(places(hands)) == ["airing", "in the vat"]
+
+
+async def test_the_vat_weakens_dip_by_dip(bench: Bench) -> None:
+    """The strength on the board falls with each dip, and what it began with stands beside it."""
+    async with bench() as hands:
+        await dip_day(hands)
+        before = dipping.strength(hands.desk)
+        assert before is not None
+        await hands.press("space", "e")
+        after = dipping.strength(hands.desk)
+        assert after is not None
+        assert after < before
+        assert f"{after:.2g} of {before:.2g}" in hands.screen
+
+
+async def test_strength_taken_back_with_an_undo(bench: Bench) -> None:
+    """After an undo the curve has one dip less, as the whole log says."""
+    async with bench() as hands:
+        await dip_day(hands)
+        falling = dipping.Falling()
+        for key in ("space", "e", "space", "e"):
+            await hands.press(key)
+            await hands.later(1)
+        assert falling.after(hands.desk.state) == dipping.strengths(hands.desk.state)
+        assert len(falling.after(hands.desk.state)) == 3
+        await hands.press("u")
+        assert len(falling.after(hands.desk.state)) == 2
+
+
+async def test_pale_is_said_before_it_goes_in(bench: Bench) -> None:
+    """A plan that a weak vat cannot give is warned of before the first dip."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("escape")
+        hands.desk.log(PinSet("vat.strength", Amount(0.02, "g/L")))
+        await hands.press("d")
+        await hands.later(1)
+        words = dip_board.warnings(hands.desk.state, hands.desk.sheet, hands.clock.now())
+        assert any("out" in line for line in words)
+        assert "before it goes in" in " ".join(hands.screen.replace("!", " ").split())
+
+
+async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:
+    """After the entries that a vat stands, the board says to let it rest and space says how long."""
+    async with bench() as hands:
+        await dip_day(hands, dips=3)
+        await hands.press("escape")
+        hands.desk.log(PinSet("dip.entries", Amount(2, "")), PinSet("dip.short_rest", Amount(12, "min")))
+        await hands.press("d")
+        await hands.press("space", "e", "space", "e")
+        await hands.later(1)
+        assert "LET THE VAT REST" in called(hands)
+        assert "wants" in hands.screen
+
+
+async def test_the_far_view_names_the_next_piece(bench: Bench) -> None:
+    """From across the kitchen the next action is the next piece."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "f")
+        await hands.later(1)
+        assert "NEXT  Wait" in hands.screen or "NEXT  Put in" in hands.screen
+        await hands.later(600)
+        assert "Lift out Wool skeins 1" in hands.screen
+
+
+async def test_the_stage_itself_says_who_is_next(bench: Bench) -> None:
+    """Back on the stage the call stands above the steps."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space", "escape")
+        assert "1 in, 0 airing, 0/2 done" in hands.screen
+
+
+async def test_space_on_the_step_opens_the_board(bench: Bench) -> None:
+    """The step that is done by the board opens it; once every piece is done, it is ticked from there."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        await hands.press("escape")
+        while hands.day.parts["steps"].key != "dip.rotate":
+            await hands.press("down")
+        await hands.press("space")
+        assert isinstance(hands.app.screen, DipScreen)
+        await hands.press("k", "k")
+        assert places(hands) == ["done", "done"]
+        await hands.press("space")
+        assert type(hands.app.screen).__name__ == "DayScreen"
+        assert "dip.rotate" in hands.desk.state.done
+
+
+async def test_dips_survive_a_new_start(bench: Bench) -> None:
+    """Closed and opened again, the pieces are where they were and the dip has gone on."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        path, clock = hands.desk.keeping.path, hands.clock
+        await hands.press("ctrl+q")
+    clock.advance(120)
+    async with bench(clock=clock, file=path) as again:
+        await again.to("dip")
+        await again.press("d")
+        assert places(again) == ["in the vat", "waiting"]
+        assert "8:00" in again.screen
