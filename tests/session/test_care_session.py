@@ -325,3 +325,13 @@ def test_the_log_in_words() -> None:
         "Vat stirred in the air until it stayed blue",
         "Vat let go, 20 L, pH 11.5 before, 400 mL of vinegar, pH 8.1 after: drain",
     ]
+
+
+def test_a_measured_volume_keeps_what_is_dissolved() -> None:
+    """The liquor measured as 15 L holds the indigo that it held before."""
+    before = folded(VatMade()).tending.account
+    after = folded(VatMade(), VolumeMeasured(Amount(15, "L"))).tending.account
+    assert before is not None
+    assert after is not None
+    assert after.litres == pytest.approx(15)
+    assert after.indigotin_g == pytest.approx(before.indigotin_g)

@@ -16,7 +16,7 @@ from vatside.session.care_events import CorrectionMade
 from vatside.session.events import WaitStarted
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
-from vatside.units import Amount, Kind, Problem, parse_amount, to_base
+from vatside.units import Amount, Kind, Problem, fits, is_spoon, parse_amount, to_base
 
 MOST_TIMES = 5.0
 """An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
@@ -89,9 +89,12 @@ def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade
 
 def read_amount(what: Powder, plan: Plan, text: str) -> Amount | Problem:
     """Read an amount of a powder (a mass or spoons) or of a liquid (a volume); more than nothing."""
-    liquid = Dose(what, 1.0).is_liquid
-    kind, unit = (Kind.VOLUME, "mL") if liquid else (Kind.POWDER, "g")
-    return _some(parse_amount(text, kind, unit=unit, spoons=plan.spoons))
+    if Dose(what, 1.0).is_liquid:
+        return _some(parse_amount(text, Kind.VOLUME, unit="mL", spoons=plan.spoons))
+    amount = _some(parse_amount(text, Kind.POWDER, unit="g", spoons=plan.spoons))
+    if isinstance(amount, Amount) and not fits(amount.unit, Kind.MASS) and not is_spoon(amount):
+        return Problem("A powder goes by weight or by spoons: 2 g, or 1/2 tsp.")
+    return amount
 
 
 def _some(amount: Amount | Problem) -> Amount | Problem:
@@ -134,10 +137,9 @@ def hot_water(volume: Amount, *, exchanged: bool) -> CorrectionMade:
 
 def addition(plan: Plan, text: str) -> CorrectionMade | Problem:
     """Read something that she put in of her own: `2 g lye`, `1/2 tsp reducer`, `1 L water`, `500 mL stock`."""
-    words = text.split()
+    words = [word for word in text.split() if word.casefold() != "of"]
     for count in range(len(words) - 1, 0, -1):
-        name = " ".join(word for word in words[count:] if word != "of").casefold()
-        found = _addition(plan, " ".join(words[:count]), name)
+        found = _addition(plan, " ".join(words[:count]), " ".join(words[count:]).casefold())
         if found is not None:
             return found
     return Problem("Write how much of what: 2 g lye, 1/2 tsp reducer, 1 L water, 500 mL stock")

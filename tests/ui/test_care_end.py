@@ -1,0 +1,176 @@
+"""The end of a vat on the screen: oxidise, how much acid, give it, let it go."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
+from tests.ui.hands import Bench, Hands
+
+from vatside.session.care_end import BY_SAMPLE
+from vatside.session.care_events import VatLetGo
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+
+
+async def at_its_end(hands: Hands) -> None:
+    """Stand at the first page of a live vat's end."""
+    await cotton_vat(hands)
+    await hands.press("v")
+    await at(hands, "VatScreen")
+    await hands.press("d")
+    await at(hands, "SpentScreen")
+
+
+async def oxidised(hands: Hands) -> None:
+    """Stand at the second page, the vat seen to stay blue."""
+    await at_its_end(hands)
+    await hands.press("space")
+    await hands.later(7)
+
+
+async def read(hands: Hands, **rows: str) -> None:
+    """Take a reading from the pages of the end."""
+    await hands.press("r")
+    await at(hands, "ReadingScreen")
+    await fill(hands, **rows)
+    await hands.press("escape")
+    await at(hands, "SpentScreen")
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, int]) -> None:
+    """Blue, acid in two portions with its wait and reading, then where it went: a record of it all."""
+    async with bench(size=size) as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="45", pH="11.2", pH_by="m")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("d")
+        await at(hands, "SpentScreen")
+        await hands.press("space", "right", "space")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        assert [wait.label for wait in hands.desk.state.waits] == ["Acid at work"]
+        await hands.long_later(11)
+        await read(hands, temperature="22", pH="7.9")
+        assert hands.desk.state.waits == ()
+        await hands.press("right", "space")
+        await at(hands, "AskWindow")
+        await hands.write("the sewer, as the water company said")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        gone = hands.desk.state.tending.let_go
+        assert isinstance(gone, VatLetGo)
+        assert (gone.pH_before, gone.pH_after, gone.acid) == (11.2, 7.9, "vinegar")
+        assert gone.where == "the sewer, as the water company said"
+        assert hands.desk.state.tending.account is None
+        await hands.later(7)
+        assert "Vat let go" in hands.screen
+
+
+async def test_acid_into_a_living_vat_is_refused(bench: Bench) -> None:
+    """Before it was seen to stay blue the third page refuses, and says what to do first."""
+    async with bench() as hands:
+        await at_its_end(hands)
+        await hands.press("right", "right")
+        assert "No acid yet" in hands.screen
+        await hands.press("space")
+        assert "Refused: Acid into a vat with reducer left gives off sulphur dioxide" in said(hands)
+        assert hands.desk.state.tending.corrections == ()
+
+
+async def test_a_yellow_reading_takes_it_back(bench: Bench) -> None:
+    """A liquor that is amber after all is alive: no acid, whatever was said before."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await read(hands, colour="am")
+        await hands.press("right", "space")
+        assert "The liquor is amber" in said(hands)
+        assert hands.desk.state.tending.corrections == ()
+
+
+async def test_the_dose_in_vinegar_and_in_citric_acid(bench: Bench) -> None:
+    """The second page gives the dose to pH 8 in one acid, and what it would be in the other."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        assert "of vinegar to pH 8" in said(hands)
+        assert "of citric acid" in said(hands)
+        await hands.press("enter")
+        await hands.press("right")
+        assert "of citric acid to pH 8" in said(hands)
+
+
+async def test_a_titrated_sample_counts_by_litres_and_ten(bench: Bench) -> None:
+    """100 mL that took 4 mL of vinegar: 40 mL for each litre of the vat."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        await hands.press("enter", "down", "down")
+        await hands.write("4")
+        screen = hands.app.screen
+        assert screen.ending.choices.by == BY_SAMPLE  # type: ignore[attr-defined]
+        litres = account(hands).litres
+        assert f"{40 * litres:.0f} mL of vinegar to pH 8 (from your sample)" in said(hands)
+
+
+async def test_why_not_from_the_pH_alone(bench: Bench) -> None:
+    """With a pH read, the page says how far apart lye and soda of that pH are."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        await read(hands, pH="11")
+        assert "alone cannot give the dose" in said(hands)
+        assert "if the alkali were lye" in said(hands)
+
+
+async def test_the_range_is_the_dyer_s(bench: Bench) -> None:
+    """A range that the aim lies outside of is told; one that holds it is taken."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await hands.press("enter", "down", "down", "down", "down", "down")
+        await hands.press("ctrl+u")
+        await hands.write("7")
+        assert "lies outside" in said(hands)
+        await hands.press("ctrl+u")
+        await hands.write("10")
+        assert hands.app.screen.ending.choices.aim.high == 10  # type: ignore[attr-defined]
+
+
+async def test_three_quarters_first(bench: Bench) -> None:
+    """The first portion is three quarters of the dose, the second what is left."""
+    async with bench() as hands:
+        await oxidised(hands)
+        whole = hands.app.screen._end.dose.millilitres  # type: ignore[attr-defined]
+        await hands.press("right", "space")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        [made] = hands.desk.state.tending.corrections
+        assert made.event.amount is not None
+        assert made.event.amount.value == pytest.approx(0.75 * whole, abs=1)
+        rest = hands.app.screen._end.dose.millilitres  # type: ignore[attr-defined]
+        assert rest == pytest.approx(0.25 * whole, rel=0.05)
+
+
+async def test_local_rules_come_last(bench: Bench) -> None:
+    """The last page defers to local rules, and says what still stands in the way."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        await read(hands, temperature="22", pH="10.5")
+        await hands.press("right", "right")
+        assert "pH 10.5 is above 9: more acid" in said(hands)
+        assert "ask the water company" in said(hands)
+
+
+async def test_undo_brings_the_vat_back(bench: Bench) -> None:
+    """A vat let go by mistake is there again after `u`."""
+    async with bench() as hands:
+        await oxidised(hands)
+        await hands.press("right", "right", "space")
+        await at(hands, "AskWindow")
+        await hands.write("nowhere")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        assert hands.desk.state.tending.account is None
+        await hands.later(1)
+        await hands.press("u")
+        assert hands.desk.state.tending.account is not None
