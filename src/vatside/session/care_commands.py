@@ -16,12 +16,14 @@ from vatside.session.care_events import CorrectionMade
 from vatside.session.events import WaitStarted
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
-from vatside.units import Amount, Kind, Problem, fits, is_spoon, parse_amount, to_base
+from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
 MOST_TIMES = 5.0
 """An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
 VAT_STARTS = "vat.stock_in"
 """The step with which a vat begins to live."""
+MOST_POWDER_G = 1000.0
+"""More than this of a powder never goes into a studio's vat at once: a judgement of our own."""
 LARGEST_VAT_L = 1000.0
 """More water than this does not go into a studio's vat."""
 
@@ -90,10 +92,10 @@ def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade
 def read_amount(what: Powder, plan: Plan, text: str) -> Amount | Problem:
     """Read an amount of a powder (a mass or spoons) or of a liquid (a volume); more than nothing."""
     if Dose(what, 1.0).is_liquid:
-        return _some(parse_amount(text, Kind.VOLUME, unit="mL", spoons=plan.spoons))
+        return read_volume(plan, text, "mL")
     amount = _some(parse_amount(text, Kind.POWDER, unit="g", spoons=plan.spoons))
-    if isinstance(amount, Amount) and not fits(amount.unit, Kind.MASS) and not is_spoon(amount):
-        return Problem("A powder goes by weight or by spoons: 2 g, or 1/2 tsp.")
+    if isinstance(amount, Amount) and what.grams(amount, plan.spoons) > MOST_POWDER_G:
+        return Problem("That is more than a kilogram; write grams or spoons: 2 g, or 1/2 tsp.")
     return amount
 
 
@@ -115,9 +117,9 @@ def _other_volume(proposed: CorrectionMade, correction: Correction, plan: Plan, 
     return _too_much(times) or evolve(proposed, water=volume, taken_out=out, amount=along)
 
 
-def read_volume(plan: Plan, text: str) -> Amount | Problem:
-    """Read a volume, more than nothing and no more than a studio's vat holds."""
-    volume = _some(parse_amount(text, Kind.VOLUME, unit="L", spoons=plan.spoons))
+def read_volume(plan: Plan, text: str, unit: str = "L") -> Amount | Problem:
+    """Read a volume, more than nothing and no more than a studio's vat holds; a bare number is in `unit`."""
+    volume = _some(parse_amount(text, Kind.VOLUME, unit=unit, spoons=plan.spoons))
     if isinstance(volume, Amount) and to_base(volume, Kind.VOLUME, plan.spoons) > LARGEST_VAT_L:
         return Problem(f"That is more than the {LARGEST_VAT_L:.0f} L that any tub here holds.")
     return volume
