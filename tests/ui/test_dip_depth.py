@@ -1,0 +1,207 @@
+"""Depth as a picture: the ladder on the plan, and the colour that came out."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.hands import Bench, Hands
+
+from vatside.recipe.depth import swatches
+from vatside.recipe.measures import fibre_of
+from vatside.session.dip_results import swatches_of
+from vatside.ui.screens.dip_ladder import ColourWindow, LadderWindow
+from vatside.ui.view.dip_ladder import Ladder, ladder_rows
+from vatside.ui.view.signs import ASCII, UNICODE
+
+NAMES = ["very pale", "pale", "light", "medium", "full", "dark", "very dark", "near black"]
+
+
+def ladder(hands: Hands, *, painted: bool) -> Ladder:
+    """The ladder of the first lot, dark set."""
+    fibre = fibre_of(hands.desk.plan.lots[0])
+    steps = swatches(fibre)
+    return Ladder("wool", steps, steps[5], "an estimate: no result of yours yet", painted)
+
+
+async def depth_field(hands: Hands) -> None:
+    """Begin a day and put the cursor on the depth of its lot."""
+    await hands.new_day()
+    await hands.press("escape")
+    await hands.field("lots.a.depth")
+    await hands.later(1)
+
+
+async def test_the_ladder_stands_beside_the_depth(bench: Bench) -> None:
+    """While the depth has the cursor, every step stands there by name and number, and the one that is set is marked."""
+    async with bench() as hands:
+        await depth_field(hands)
+        for name in NAMES:
+            assert name in hands.screen
+        assert "estimate" in hands.screen
+        line = next(line for line in hands.screen.splitlines() if line.endswith("set") or "  set " in line)
+        assert "medium" in line
+        assert "0.8 %" in line
+
+
+async def test_the_mark_goes_with_what_is_typed(bench: Bench) -> None:
+    """A depth between two steps gets a rung of its own while it is typed."""
+    async with bench() as hands:
+        await depth_field(hands)
+        await hands.write("2.4 %")
+        await hands.later(1)
+        line = next(line for line in hands.screen.splitlines() if line.rstrip().endswith("set"))
+        assert "2.4 %" in line
+        assert "▸" in line
+
+
+async def test_other_fields_show_the_figures(bench: Bench) -> None:
+    """With the cursor elsewhere the figures are back."""
+    async with bench() as hands:
+        await depth_field(hands)
+        await hands.press("down")
+        await hands.later(1)
+        assert "near black   4.5" not in hands.screen
+        assert "Indigo powder" in hands.screen
+
+
+@pytest.mark.parametrize("size", [(80, 24), (60, 20)])
+async def test_a_depth_is_chosen_from_the_ladder(bench: Bench, size: tuple[int, int]) -> None:
+    """`=` on the depth opens the ladder; down and Enter set the next step, `u` takes it back."""
+    async with bench(size=size) as hands:
+        await depth_field(hands)
+        await hands.press("=")
+        assert isinstance(hands.app.screen, LadderWindow)
+        assert "near black" in hands.screen
+        await hands.press("down", "enter")
+        depth = hands.desk.state.plan.lots[0].depth
+        assert depth is not None
+        assert depth.value == 1.4
+        await hands.press("escape", "u")
+        assert hands.desk.state.plan.lots[0].depth != depth
+
+
+async def test_escape_leaves_the_depth(bench: Bench) -> None:
+    """The arrows alone set nothing."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "d", "down", "down", "escape")
+        assert "plan_changed" not in hands.kinds
+
+
+async def test_a_depth_that_cannot_be_is_not_taken(bench: Bench) -> None:
+    """Nonsense is answered in words and Enter does not take it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "d")
+        await hands.write("blue")
+        await hands.press("enter")
+        assert isinstance(hands.app.screen, LadderWindow)
+        await hands.press("escape")
+        assert "plan_changed" not in hands.kinds
+
+
+async def test_with_true_colour_the_swatches_are_painted(bench: Bench) -> None:
+    """Each step has its own colour behind it, darker from step to step."""
+    async with bench() as hands:
+        await hands.new_day()
+        rows = ladder_rows(ladder(hands, painted=True), 40, UNICODE)
+        colours = [span.role for row in rows for span in row.spans if span.role.startswith("on #")]
+        assert len(set(colours)) == len(NAMES)
+        light = [sum(int(colour[start : start + 2], 16) for start in (4, 6, 8)) for colour in colours]
+        assert light == sorted(light, reverse=True)
+
+
+@pytest.mark.parametrize("signs", [UNICODE, ASCII])
+async def test_without_true_colour_words_and_numbers_say_it(bench: Bench, signs: object) -> None:
+    """No colour at all: the words, the numbers and a bar that grows."""
+    async with bench() as hands:
+        await hands.new_day()
+        rows = ladder_rows(ladder(hands, painted=False), 40, ASCII if signs is ASCII else UNICODE)
+        assert not any(span.role.startswith("on ") for row in rows for span in row.spans)
+        bars = [row.spans[2].text.rstrip() for row in rows[: len(NAMES)]]
+        assert [len(bar) for bar in bars] == sorted(len(bar) for bar in bars)
+        assert all(name in row.text for name, row in zip(NAMES, rows, strict=False))
+
+
+async def record(hands: Hands, text: str) -> None:
+    """Record the colour of the first lot."""
+    await hands.to("finish")
+    await hands.press("g")
+    assert isinstance(hands.app.screen, ColourWindow)
+    await hands.write(text)
+    await hands.press("enter")
+
+
+@pytest.mark.parametrize("text", ["medium", "0.8 %", "medium 4 darker", "35.2 -2.1 -20"])
+async def test_a_colour_is_recorded_in_each_way(bench: Bench, text: str) -> None:
+    """Picked, graded or measured, what came out goes into the log."""
+    async with bench() as hands:
+        await hands.new_day()
+        await record(hands, text)
+        assert list(swatches_of(hands.desk.state)) == ["a"]
+        assert "Colour of Wool skeins" in hands.screen
+
+
+async def test_a_recorded_colour_is_told_again(bench: Bench) -> None:
+    """Asked once more, the window says what was recorded, and the ladder rests on it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await record(hands, "pale")
+        await hands.press("g")
+        words = " ".join(hands.screen.split())
+        assert "Recorded: 0.2 %" in words
+
+
+async def test_a_picked_step_can_be_graded(bench: Bench) -> None:
+    """The arrows write a step; typing on adds its grade."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("finish")
+        await hands.press("g", "down", "down")
+        await hands.write(" 4 darker")
+        await hands.press("enter")
+        assert len(swatches_of(hands.desk.state)) == 1
+
+
+async def test_a_piece_can_be_recorded_alone(bench: Bench) -> None:
+    """Tab goes from the lot to its pieces."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("finish")
+        await hands.press("g", "tab")
+        await hands.write("dark")
+        await hands.press("enter")
+        assert list(swatches_of(hands.desk.state)) == ["a.1"]
+
+
+async def test_words_that_are_no_colour_are_kept_and_explained(bench: Bench) -> None:
+    """The window stays, and says how a colour is written."""
+    async with bench() as hands:
+        await hands.new_day()
+        await record(hands, "quite nice")
+        assert isinstance(hands.app.screen, ColourWindow)
+        assert "quite nice" in hands.screen
+        assert "Write L* a* b*" in hands.screen
+        assert not swatches_of(hands.desk.state)
+
+
+async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
+    """The ladder shows a lot's name letter by letter."""
+    async with bench() as hands:
+        await hands.new_day()
+        hands.desk.type("lots.a.name", "[red]x[/red]")
+        hands.desk.settle()
+        await hands.press("escape", "d")
+        assert "[red]x[/red]" in hands.screen
+
+
+async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:
+    """227 g before and 230 g after are a gain of 1.3 % on the weight of fibre."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("finish")
+        await hands.field("finish.before.a")
+        await hands.write("227 g")
+        await hands.press("down")
+        await hands.write("230 g")
+        await hands.press("enter")
+        assert hands.grams("finish.gain.a") == pytest.approx(100 * 3 / 227)
