@@ -75,6 +75,7 @@ async def test_a_depth_is_chosen_from_the_ladder(bench: Bench, size: tuple[int, 
         depth = hands.desk.state.plan.lots[0].depth
         assert depth is not None
         assert depth.value == 1.4
+        assert next(entry.value for entry in hands.day.form.entries if entry.path == "lots.a.depth") == "1.4 %"
         await hands.press("escape", "u")
         assert hands.desk.state.plan.lots[0].depth != depth
 

@@ -83,8 +83,12 @@ def depth_means(desk: Desk, lot: Lot, text: str) -> tuple[bool, str, float]:
 
 def set_depth(desk: Desk, lot: Lot, text: str) -> str:
     """Set the depth of a lot."""
-    desk.type(depth_path(lot.id), text)
-    desk.settle()
+    path = depth_path(lot.id)
+    event = commands.change(desk.plan, path, text)
+    if isinstance(event, Problem):
+        return event.text
+    desk.log(event)
+    desk.wrong.pop(path, None)
     return f"{lot.name}: {depth_means(desk, lot, text)[1]}; u takes it back."
 
 

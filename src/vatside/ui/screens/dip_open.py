@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from vatside.recipe.fields import show
 from vatside.recipe.sheet import Stage
 from vatside.session.store import ReadOnly
 from vatside.ui import depths
+from vatside.ui.widgets.entry import Entry
 
 if TYPE_CHECKING:
     from vatside.ui.screens.watching import Watching
@@ -17,11 +19,16 @@ def board(screen: Watching) -> None:
     """Show the dip board; what was typed is logged first, for the board goes by the log."""
     from vatside.ui.screens.dip_board import DipScreen
 
+    _settle(screen)
+    screen.app.push_screen(DipScreen(screen.desk, screen.signs))
+
+
+def _settle(screen: Watching) -> None:
+    """Log what was typed."""
     try:
         screen.desk.settle()
     except ReadOnly as reason:
         screen.say(f"Reading only: {reason}.")
-    screen.app.push_screen(DipScreen(screen.desk, screen.signs))
 
 
 def on_key(day: Ways) -> None:
@@ -42,8 +49,16 @@ def ladder(day: Ways) -> None:
     def answered(found: tuple[str, str] | None) -> None:
         if found and found[1].strip():
             day.perform(lambda: depths.set_depth(day.desk, lot, found[1]))
+            _write(day, depths.depth_path(lot.id))
 
     day.app.push_screen(LadderWindow(day.desk, day.signs, lot), answered)
+
+
+def _write(day: Ways, path: str) -> None:
+    """Put what was set into its field, which shows what was typed as long as it has the cursor."""
+    for entry in day.query(Entry):
+        if entry.path == path:
+            entry.write(show(day.desk.plan, path))
 
 
 def colour(screen: Watching, ident: str) -> None:
@@ -54,5 +69,5 @@ def colour(screen: Watching, ident: str) -> None:
         if found and found[1].strip():
             screen.perform(lambda: depths.record(screen.desk, *found))
 
-    screen.desk.settle()
+    _settle(screen)
     screen.app.push_screen(ColourWindow(screen.desk, screen.signs, ident), answered)

@@ -46,6 +46,14 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         ),
     ),
     (
+        "Dips and depth",
+        (
+            ("d", "the dip board: which piece goes in next; on the plan, the ladder of depths"),
+            ("g", "record the colour that came out, dry"),
+            ("=", "on a depth: the ladder"),
+        ),
+    ),
+    (
         "Figures",
         (
             ("=", "how a figure came about; type there to hold it by hand"),
