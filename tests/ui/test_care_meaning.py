@@ -162,6 +162,16 @@ async def test_what_was_done_is_marked(bench: Bench) -> None:
         assert "of reducer (short of reducer)" in said(hands)
 
 
+async def test_one_thing_at_a_time(bench: Bench) -> None:
+    """Once something was done, the next finding says to let it work and read again first."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="34", colour="gr", strip="bluish", seconds="15")
+        await hands.press("space")
+        await find(hands, "short-of-reducer")
+        assert "let it work, and read again" in said(hands)
+
+
 async def test_undo_takes_the_correction_and_its_wait_back(bench: Bench) -> None:
     """One `u` and the account is as before."""
     async with bench() as hands:

@@ -19,6 +19,7 @@ from vatside.ui import care
 from vatside.ui.desk import local
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
+from vatside.ui.screens.care_regions import history_region
 from vatside.ui.screens.care_sure import make_sure
 from vatside.ui.view.care_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
 from vatside.ui.view.care_scale import scale_rows
@@ -108,7 +109,10 @@ class MeaningScreen(Tending):
 
     def _findings(self, width: int) -> Sequence[Row]:
         roomy = self.size.height >= 30
-        return meaning_rows(self._meaning, self._key, width, self.signs, all_open=roomy)
+        rows = meaning_rows(self._meaning, self._key, width, self.signs, all_open=roomy)
+        if not roomy or not self.has_class("-wide"):
+            return rows
+        return (*rows, BLANK, *history_region(self.outlook, width, self.signs))
 
     def _deed(self, width: int) -> Sequence[Row]:
         found = self.outlook
@@ -122,7 +126,7 @@ class MeaningScreen(Tending):
             f"{local(made.at):%H:%M} {without_vat(care_words(made.event, found.state.plan))}"
             for made in found.done_since(self._key)
         )
-        rows = deed_rows(way, done, width)
+        rows = deed_rows(way, done, width, other=bool(self._meaning.done))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
 
     @property

@@ -126,8 +126,8 @@ class SpentScreen(Tending):
 
     def keys_here(self) -> tuple[Key, ...]:
         """The keys of the page."""
-        does = ("it stays blue", "", "it is in", "let it go")[self.page]
-        keys = [Key("space", does, "do")] if does else [Key("Enter", "set", "amount")]
+        does = ("it stays blue", "give it", "it is in", "let it go")[self.page]
+        keys = [Key("space", does, "do")] + ([Key("Enter", "set", "amount")] if self.page == HOW_MUCH else [])
         keys += [Key("Enter", "another amount", "amount")] if self.page == GIVE else []
         keys += [Key("← →", "page", "turn(1)"), Key("r", "reading", "read"), Key("v", "the vat", "vat")]
         return (*keys, Key("Esc", "back", "leave"), Key("u", "undo", "undo"), Key("?", "help", "help"))

@@ -16,12 +16,9 @@ from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
 from vatside.ui import care
-from vatside.ui.desk import local
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
-from vatside.ui.view.care_history import Curve, Happened, history_rows
-from vatside.ui.view.care_rows import without_vat
-from vatside.ui.view.care_vat import VatFacts, account_rows
+from vatside.ui.screens.care_regions import account_region, history_region
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import Row, Span, clean, spread
 from vatside.units import Amount, Problem, show_amount, show_temperature
@@ -68,33 +65,10 @@ class VatScreen(Tending):
         return (spread((Span(f" The vat · {clean(self.desk.plan.title)}", "strong"),), (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        found = self.outlook
-        ended = found.state.tending.let_go
-        facts = VatFacts(
-            account=found.account,
-            kept=found.kept,
-            prediction=found.prediction,
-            measured=found.measured_pH,
-            setting=found.setting,
-            leaving=found.leaving,
-            warming=found.warming,
-            end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
-        )
-        return account_rows(facts, width, self.signs)
+        return account_region(self.outlook, width, self.signs)
 
     def _history(self, width: int) -> Sequence[Row]:
-        found = self.outlook
-        plan, setting = found.state.plan, found.setting
-        lines = [
-            Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
-            for at, event in found.happened
-        ]
-        curves = (
-            Curve("Temperature", " °C", found.temperatures(), setting.coolest, setting.warmest),
-            Curve("pH", "", found.pHs(), setting.window.low, setting.window.high, 1),
-        )
-        done = [found.minutes(made.at) for made in found.state.tending.corrections]
-        return history_rows(lines, curves, done, width, self.signs)
+        return history_region(self.outlook, width, self.signs)
 
     def keys_here(self) -> tuple[Key, ...]:
         """The keys that count."""

@@ -39,6 +39,8 @@ class Curve:
     high: float
     """The window that it should stay in."""
     decimals: int = 0
+    ends: tuple[str, str] = ("", "")
+    """The times on the wall of the first and the last reading."""
 
 
 def history_rows(
@@ -125,8 +127,14 @@ def _column(minute: float, curve: Curve, wide: int) -> int:
 
 def _foot(curve: Curve, done: Sequence[float], wide: int, signs: Signs) -> Row:
     begin, end = curve.points[0][0], curve.points[-1][0]
-    cells = [" "] * wide
+    first, last = curve.ends
+    cells = list(first + " " * max(wide - len(first) - len(last), 0) + last)[:wide]
     for minute in done:
         if begin <= minute <= end:
             cells[_column(minute, curve, wide)] = signs.up
-    return row(Span(" " * (AXIS - 1)), Span("".join(cells).rstrip(), "changed"))
+    return row(Span(" " * AXIS), *_foot_spans("".join(cells).rstrip(), signs))
+
+
+def _foot_spans(line: str, signs: Signs) -> list[Span]:
+    """Times faint, arrows in the colour of change."""
+    return [Span(cell, "changed" if cell == signs.up else "faint") for cell in line]

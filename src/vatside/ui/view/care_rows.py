@@ -22,6 +22,7 @@ AXIS = 12
 ROOMY = 70
 """Columns from which that name has a place of its own."""
 LABEL = 8
+ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
 AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
 
 
@@ -64,7 +65,10 @@ def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_o
     if found.comparison is not None:
         rows += _comparison(found.comparison, width, signs)
     if found.questions:
-        rows += [BLANK, *(line for one in found.questions for line in _question(one, width, signs))]
+        rows += [
+            row(Span(" Look next", "head")),
+            *(line for one in found.questions for line in _question(one, width, signs)),
+        ]
     return tuple(rows)
 
 
@@ -108,11 +112,16 @@ def comparison_rows(found: Comparison, width: int, *, settle: bool = True) -> tu
     return tuple(rows)
 
 
-def deed_rows(way: Correction, done: str, width: int) -> tuple[Row, ...]:
-    """Say what to do about a finding, with its amount; `done` says what was done about it already."""
+def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) -> tuple[Row, ...]:
+    """Say what to do about a finding, with its amount.
+
+    `done` says what was done about it already, `other` that something else was done since the reading.
+    """
     rows: list[Row] = []
     if done:
         rows += labelled("done", done, width, "good")
+    elif other:
+        rows += labelled("! mind", ONE_AT_A_TIME, width, "care")
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)
     forbidden = isinstance(way.guard, Block) and way.guard.final

@@ -1,0 +1,58 @@
+"""Regions that more than one screen about the vat shows: its account and its history."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import timedelta
+
+from vatside.session.care_events import CorrectionMade
+from vatside.session.care_lines import care_words
+from vatside.ui.desk import local
+from vatside.ui.outlook import Outlook
+from vatside.ui.view.care_history import Curve, Happened, history_rows
+from vatside.ui.view.care_rows import without_vat
+from vatside.ui.view.care_vat import VatFacts, account_rows
+from vatside.ui.view.rows import Row
+from vatside.ui.view.signs import Signs
+
+
+def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
+    """Print what is in the vat."""
+    ended = found.state.tending.let_go
+    facts = VatFacts(
+        account=found.account,
+        kept=found.kept,
+        prediction=found.prediction,
+        measured=found.measured_pH,
+        setting=found.setting,
+        leaving=found.leaving,
+        warming=found.warming,
+        end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
+    )
+    return account_rows(facts, width, signs)
+
+
+def history_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
+    """Print what happened to it."""
+    plan, setting = found.state.plan, found.setting
+    lines = [
+        Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
+        for at, event in found.happened
+    ]
+    temperatures, pHs = found.temperatures(), found.pHs()
+    low, high = setting.window.low, setting.window.high
+    curves = (
+        Curve("Temperature", " °C", temperatures, setting.coolest, setting.warmest, 0, _ends(found, temperatures)),
+        Curve("pH", "", pHs, low, high, 1, _ends(found, pHs)),
+    )
+    done = [found.minutes(made.at) for made in found.state.tending.corrections]
+    return history_rows(lines, curves, done, width, signs)
+
+
+def _ends(found: Outlook, points: Sequence[tuple[float, float]]) -> tuple[str, str]:
+    """The times on the wall of the first and the last point of a curve."""
+    if not points:
+        return "", ""
+    begin = local(found.state.tending.readings[0].at)
+    first, last = (begin + timedelta(minutes=minute) for minute in (points[0][0], points[-1][0]))
+    return f"{first:%H:%M}", f"{last:%H:%M}"
