@@ -144,7 +144,10 @@ def when_it_cools(state: State, sheet: Sheet) -> str:
 
 
 def made_event(correction: Correction) -> CorrectionMade:
-    """Give the event of a correction done just as it was proposed; change its amounts for what really went in."""
+    """Give the event of a correction done as it was proposed, weighed on a kitchen scale.
+
+    Change its amounts for what really went in.
+    """
     liquor, dilutes = Amount(correction.litres, "L"), correction.does == "dilute"
     watered = dilutes or correction.does == "heat"
     return CorrectionMade(
@@ -152,11 +155,16 @@ def made_event(correction: Correction) -> CorrectionMade:
         remedy=correction.remedy,
         taken_out=liquor if watered and correction.exchanges else None,
         material=correction.material,
-        amount=Amount(correction.grams, "g") if correction.grams else None,
+        amount=Amount(weighable(correction.grams), "g") if correction.grams else None,
         stock=liquor if correction.does == "stock" and correction.litres else None,
         water=liquor if watered and correction.litres else None,
         water_temperature=_water_at(correction),
     )
+
+
+def weighable(grams: float) -> float:
+    """Round grams to what a kitchen scale shows: 0.01 g below 1 g, 0.1 g below 100 g, else whole grams."""
+    return round(grams, 2 if grams < 1 else 1 if grams < 100 else 0)
 
 
 def _water_at(correction: Correction) -> Amount | None:
