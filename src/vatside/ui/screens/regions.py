@@ -14,7 +14,7 @@ from vatside.ui.view.figures import figure_rows, overview
 from vatside.ui.view.head import head_rows, standing_spans, time_spans
 from vatside.ui.view.keys import key_row
 from vatside.ui.view.notices import banner_rows
-from vatside.ui.view.rows import Row
+from vatside.ui.view.rows import BLANK, Row
 from vatside.ui.view.stages import stage_views
 from vatside.ui.view.steps import next_line, next_step, step_rows
 
@@ -69,7 +69,13 @@ class Regions(Watching):
     def banner(self, width: int) -> Sequence[Row]:
         """Say what must not be overlooked."""
         here = [notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage)]
-        return banner_rows(here, width, self._notices_high)
+        rows = banner_rows(here, width, self._notices_high)
+        # While someone types, notices come and go with every key: the form must not jump about for them.
+        self._kept_high = max(len(rows), self._kept_high) if self.hand == "setting" else len(rows)
+        return (*rows, *[BLANK] * (self._kept_high - len(rows)))
+
+    _kept_high = 0
+    """Rows that the notices hold while someone types."""
 
     @property
     def _notices_high(self) -> int:

@@ -16,6 +16,10 @@ ASIDE = {"=": "working", "?": "help"}
 class Entry(Input):
     """An input that knows its field; a choice turns with left and right or jumps to a letter."""
 
+    DEFAULT_CSS = """
+    Entry { overflow: hidden hidden; }
+    """
+
     class Aside(Message):
         """A key that is no part of any amount was pressed."""
 
