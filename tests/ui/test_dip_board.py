@@ -170,6 +170,29 @@ async def test_turning_is_called_for(bench: Bench) -> None:
         assert places(hands)[0] == "in the vat"
 
 
+async def test_the_call_to_turn_keeps_its_words(bench: Bench) -> None:
+    """Some seconds late the board and the wait still say how to turn it."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        await hands.later(320)
+        assert "turn it, spread it" in called(hands)
+        assert "! turn it, spread it" in hands.screen.splitlines()[-2]
+
+
+async def test_who_is_next_stands_beside_a_turn(bench: Bench) -> None:
+    """While a piece wants turning, the one to go in next is the one that can go in now."""
+    async with bench() as hands:
+        await dip_day(hands)
+        lot = hands.desk.state.plan.lots[0].id
+        hands.desk.log(PinSet(f"dip.{lot}.at_once", Amount(2, "")))
+        await hands.press("space")
+        await hands.later(301)
+        assert "TURN" in called(hands)
+        line = next(line for line in hands.screen.splitlines() if line.startswith(" next in"))
+        assert "Wool skeins 2  now" in line
+
+
 async def test_an_aired_piece_is_called_in(bench: Bench) -> None:
     """Once a piece has aired long enough, and the vat is free, it is the one to put in."""
     async with bench() as hands:

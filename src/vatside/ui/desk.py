@@ -210,7 +210,8 @@ class Desk:
         due = [nudge for nudge in nudges if nudge.minute * 60 <= second + 0.5]
         if due and (late or abs(due[-1].minute * 60 - second) < 1):
             return due[-1].label
-        return running.nudge_words(wait, second / 60)
+        past = [minute for minute in wait.nudges if minute * 60 <= second]
+        return running.nudge_words(wait, max(past) if late and past else second / 60)
 
 
 def local(now: Moment) -> datetime:

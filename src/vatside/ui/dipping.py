@@ -32,7 +32,8 @@ def board(desk: Desk, now: Moment) -> Board:
     waits = {wait.id: wait for wait in desk.waits(now)}
     call = _last_air(dip_board.next_move(state, sheet, now), found, stand)
     lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
-    return Board(call, lines, following(found, _entered(call, found, stand)))
+    turning = any(line.turn for line in lines)
+    return Board(call, lines, following(found, stand if turning else _entered(call, found, stand)))
 
 
 def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
