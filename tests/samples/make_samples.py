@@ -124,12 +124,12 @@ class Day:
         while True:
             state, sheet = self.state, compute(self.state.plan)
             call = next_move(state, sheet, self.clock.now())
-            if call.do is Do.DONE:
+            if call.do is Do.DONE and not state.waits:
                 break
             if call.do in (Do.ENTER, Do.LIFT, Do.LOOK) and call.piece and call.seconds <= 0:
                 self.happen(moves({piece.id: piece for piece in pieces_of(state, sheet)}, call), 0.4)
             else:
-                self.clock.advance(max(call.seconds, 30))
+                self.clock.advance(max(call.seconds, 30.0))
         self.happen(SwatchRecorded("a.1", step=Amount(0.4, "%")), 40)
 
     def close(self) -> None:
@@ -164,6 +164,7 @@ def finished_day() -> None:
     day.do("stock.paste")
     day.do("scour.cotton.hold")
     day.do("scour.cotton.rinse")
+    day.do("scour.cotton.hang")
     day.set("stock.pigment", "3 tsp")
     day.happen(NoteWritten("A rounded spoon more than asked: the tin had clumps."), 1)
     for step_id in ("water", "alkali_in", "stir_in", "reducer_in", "hold_warm", "look"):
