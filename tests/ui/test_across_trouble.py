@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
+from textual import events
 
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
@@ -283,3 +284,34 @@ async def test_away_for_days_is_told(bench: Bench, tmp_path: Path) -> None:
         words = " ".join(hands.screen.split())
         assert "closed for 7 days 23 h" in words
         assert "Over: Feed the vat" in words
+
+
+# Quick hands
+
+
+async def test_what_is_typed_ahead_of_a_window_goes_into_it(bench: Bench, tmp_path: Path) -> None:
+    """All keys at once, as a slow line delivers them: the note has every letter, and none of them did anything else."""
+    async with bench(file=on_disk(tmp_path), clock=after_day()) as hands:
+        await hands.press("escape")
+        before = len(hands.kinds)
+        for letter in "new end":
+            hands.app.post_message(events.Key("space" if letter == " " else letter, letter))
+        await hands.until(lambda: type(hands.app.screen).__name__ == "AskWindow")
+        await hands.press("enter")
+        assert hands.kinds[before:] == ["note_written"]
+        assert hands.desk.state.notes[-1].text == "ew end"
+
+
+async def test_a_window_that_only_looks_does_not_ring(bench: Bench, tmp_path: Path) -> None:
+    """Where nobody can quiet an alarm there is none; the wait is shown as over."""
+    path = on_disk(tmp_path)
+    first = SessionFile.open(path).file
+    try:
+        async with bench(file=path, clock=after_day()) as hands:
+            rung: list[int] = []
+            hands.app.bell = lambda: rung.append(1)  # type: ignore[method-assign]
+            await hands.long_later(60)
+            assert "OVER" in hands.screen
+            assert rung == []
+    finally:
+        first.close()

@@ -6,9 +6,10 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.screen import ModalScreen
 
 from vatside.ui import leaving
 from vatside.ui.looks import Looks
@@ -187,6 +188,14 @@ class VatsideApp(App[None], inherit_bindings=False):
             screen.tick(beat.now)
         if self.screen is self.opening:
             self.opening.show_waits(self.desk.waits(beat.now))
+
+    def on_key(self, event: events.Key) -> None:
+        """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
+        if isinstance(self.screen, ModalScreen):
+            from vatside.ui.screens.asking import AskWindow
+
+            if isinstance(self.screen, AskWindow):
+                self.screen.ahead(event)
 
     def action_look(self) -> None:
         """Turn to the next look."""

@@ -15,6 +15,8 @@ from vatside.session.store import Opened, SessionFile
 from vatside.session.waits import is_over
 from vatside.session.watch import Away, ClockSetBack, reopened
 
+WORTH_SAYING = 5.0
+"""Seconds for which a day must have been closed to be told of it. Ours, no source."""
 Begin = Callable[[Session, Moment], SessionFile]
 """Puts a new day on the disk; SessionError if that fails."""
 
@@ -79,7 +81,7 @@ class Keeping:
     def opening_words(self, now: Moment) -> str:
         """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
         words = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
-        if isinstance(self.gap, Away):
+        if isinstance(self.gap, Away) and self.gap.seconds >= WORTH_SAYING:
             over = [wait.label for wait in self.state.waits if is_over(wait, now)]
             words.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
         return " ".join(words)

@@ -63,7 +63,8 @@ class Ticker:
             self.desk.keeping.retry(now)
 
     def _ring(self, now: Moment) -> bool:
-        if not any(wait.ringing for wait in self.desk.waits(now)):
+        # Nobody could quiet it here; where a day goes on in another window, that one rings.
+        if self.desk.keeping.readonly or not any(wait.ringing for wait in self.desk.waits(now)):
             self._rang = float("-inf")
             return False
         if now.elapsed - self._rang < RING_EVERY:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
@@ -68,12 +68,14 @@ class AskWindow(Window[str]):
         self.title_words = title
         self.means = means
         self.text = text
+        self.typed_ahead = ""
 
     def compose(self) -> ComposeResult:
         """A field and a line of words."""
         with Vertical(classes="window") as window:
             window.border_title = self.title_words
-            entry = Input(self.text, compact=True, id="answer")
+            entry = Input(self.typed_ahead or self.text, compact=True, id="answer")
+            entry.select_on_focus = not self.typed_ahead
             entry.cursor_blink = False
             yield entry
             yield Lines(self._words, id="means", keys=False)
@@ -87,6 +89,18 @@ class AskWindow(Window[str]):
         lines = wrap(clean(text), width)
         rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
         return (*rows, row(Span("Enter", "key"), Span(" yes    ", "faint"), Span("Esc", "key"), Span(" no", "faint")))
+
+    def ahead(self, event: events.Key) -> None:
+        """Take a key that was pressed before the field had the cursor."""
+        entry = self.query_one(Input) if self.is_mounted else None
+        if event.is_printable and event.character:
+            self.typed_ahead += event.character
+        elif event.key == "enter" and entry is not None and self.typed_ahead:
+            entry.post_message(Input.Submitted(entry, entry.value))
+        if entry is not None and self.typed_ahead:
+            entry.select_on_focus = False
+            entry.value = self.typed_ahead
+            entry.cursor_position = len(entry.value)
 
     @on(Input.Changed)
     def _typed(self) -> None:
