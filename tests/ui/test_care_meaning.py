@@ -150,6 +150,21 @@ async def test_nothing_changed_is_said_too(bench: Bench) -> None:
         assert "Nothing changed: still short of reducer" in said(hands)
 
 
+async def test_it_helped_is_said_once(bench: Bench) -> None:
+    """Short again an hour later: that it helped then is not said of the new reading."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, **SHORT_OF_REDUCER)
+        await hands.press("space", "enter", "escape")
+        await at(hands, "DayScreen")
+        await hands.long_later(21)
+        await take(hands, temperature="46", colour="am", clarity="cl", surface="co", strip="green", seconds="50")
+        await hands.press("escape")
+        await hands.long_later(60)
+        await take(hands, **SHORT_OF_REDUCER)
+        assert "helped" not in hands.screen
+
+
 async def test_what_was_done_is_marked(bench: Bench) -> None:
     """Once done, the finding says so until the next reading."""
     async with bench() as hands:

@@ -9,13 +9,13 @@ from attrs import evolve
 from vatside.recipe.care.account import Account, Prediction, predict
 from vatside.recipe.care.cooling import Cooling, Warming, says_when, warming
 from vatside.recipe.care.corrections import Correction, Vat, corrections
-from vatside.recipe.care.helped import Helped
+from vatside.recipe.care.helped import Helped, Verdict, helped
 from vatside.recipe.care.judge import Finding, ask
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.setting import Setting, pH_at
 from vatside.recipe.care.trust import Comparison, compare
 from vatside.recipe.sheet import Sheet
-from vatside.session.care import account_of, cooling_of, findings_of, kept_vat, last_helped, setting_of
+from vatside.session.care import account_of, cooling_of, findings_of, kept_vat, setting_of
 from vatside.session.care_events import CareEvent, VatMade
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn
@@ -103,8 +103,16 @@ class Outlook:
 
     @cached_property
     def helped(self) -> Helped | None:
-        """Whether the latest correction helped."""
-        return last_helped(self.state, self.sheet)
+        """Whether the latest correction helped, by the latest reading; None once that was said."""
+        tending = self.state.tending
+        made = next((one for one in reversed(tending.corrections) if one.event.finding), None)
+        if made is None or not made.readings:
+            return None
+        before, since = tending.readings[made.readings - 1], tending.readings[made.readings :]
+        told = [helped(made.event.finding, before.reading, item.reading, self.setting) for item in since]
+        if not told or any(item.verdict in (Verdict.YES, Verdict.PARTLY) for item in told[:-1]):
+            return None
+        return told[-1]
 
     @cached_property
     def cooling(self) -> Cooling | None:

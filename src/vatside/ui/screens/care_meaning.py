@@ -87,7 +87,7 @@ class MeaningScreen(Tending):
     def _meaning(self) -> Meaning:
         found = self.outlook
         done = [item.id for item in found.findings if found.done_since(item.id)]
-        helped = found.helped.text if found.helped and not any(map(found.done_since, done)) else ""
+        helped = found.helped.text if found.helped else ""
         return Meaning(found.findings, found.comparison, found.questions, helped, done)
 
     @property

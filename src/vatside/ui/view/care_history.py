@@ -72,7 +72,7 @@ def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) ->
     wide = width - AXIS - 2
     grid = _grid(curve, wide, signs)
     head = row(Span(f" {curve.name}", "head"), Span(f"  {_last(curve)} now, window shaded", "faint"))
-    return (head, *grid, _foot(curve, done, wide, signs))
+    return (head, *grid, *_foot(curve, done, wide, signs))
 
 
 def _last(curve: Curve) -> str:
@@ -125,16 +125,12 @@ def _column(minute: float, curve: Curve, wide: int) -> int:
     return min(max(round(share * (wide - 1)), 0), wide - 1)
 
 
-def _foot(curve: Curve, done: Sequence[float], wide: int, signs: Signs) -> Row:
+def _foot(curve: Curve, done: Sequence[float], wide: int, signs: Signs) -> list[Row]:
+    """Arrows where something was done, then the times at both ends."""
     begin, end = curve.points[0][0], curve.points[-1][0]
+    marks = [_column(minute, curve, wide) for minute in done if begin <= minute <= end]
+    arrows = "".join(signs.up if column in marks else " " for column in range(wide)).rstrip()
     first, last = curve.ends
-    cells = list(first + " " * max(wide - len(first) - len(last), 0) + last)[:wide]
-    for minute in done:
-        if begin <= minute <= end:
-            cells[_column(minute, curve, wide)] = signs.up
-    return row(Span(" " * AXIS), *_foot_spans("".join(cells).rstrip(), signs))
-
-
-def _foot_spans(line: str, signs: Signs) -> list[Span]:
-    """Times faint, arrows in the colour of change."""
-    return [Span(cell, "changed" if cell == signs.up else "faint") for cell in line]
+    times = first + " " * max(wide - len(first) - len(last), 1) + last
+    inset = Span(" " * AXIS)
+    return [*([row(inset, Span(arrows, "changed"))] if marks else []), row(inset, Span(times, "faint"))]
