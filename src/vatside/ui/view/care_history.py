@@ -7,7 +7,7 @@ from datetime import datetime
 
 from attrs import frozen
 
-from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
+from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.view.signs import Signs
 
 AXIS = 6
@@ -71,7 +71,8 @@ def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) ->
     """Draw a curve: a block for each reading, its window shaded, arrows below where something was done."""
     wide = width - AXIS - 2
     grid = _grid(curve, wide, signs)
-    head = row(Span(f" {curve.name}", "head"), Span(f"  {_last(curve)} now, window shaded", "faint"))
+    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)} now, window shaded", "faint")
+    head = spread((name, now), (), width)
     return (head, *grid, *_foot(curve, done, wide, signs))
 
 
