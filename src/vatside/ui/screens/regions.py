@@ -25,6 +25,9 @@ class Regions(Watching):
     stage: Stage
     hand: str
 
+    _kept_high = 0
+    """Rows that the notices hold while someone types."""
+
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
         views = stage_views(self.desk.stages(), self.desk.steps, self.glance.progress.done, self.desk.sheet)
@@ -73,9 +76,6 @@ class Regions(Watching):
         # While someone types, notices come and go with every key: the form must not jump about for them.
         self._kept_high = max(len(rows), self._kept_high) if self.hand == "setting" else len(rows)
         return (*rows, *[BLANK] * (self._kept_high - len(rows)))
-
-    _kept_high = 0
-    """Rows that the notices hold while someone types."""
 
     @property
     def _notices_high(self) -> int:
