@@ -305,6 +305,9 @@ async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:
         await hands.press("space", "e", "space", "e")
         await hands.later(1)
         assert "LET THE VAT REST" in called(hands)
+        following = dipping.board(hands.desk, hands.clock.now()).following
+        assert following is not None
+        assert following.seconds >= 11 * 60
         assert "wants" in hands.screen
 
 

@@ -195,6 +195,26 @@ async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
         assert "[red]x[/red]" in hands.screen
 
 
+async def test_the_dips_go_by_own_results(bench: Bench) -> None:
+    """Without a result nothing changes; after a dip and a colour `y` holds what the fibre takes by it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("dip")
+        await hands.press("d", "y")
+        assert "No result" in hands.screen
+        await hands.press("space")
+        await hands.later(601)
+        await hands.press("space", "g")
+        if "Wool skeins 1, dry" not in hands.screen:
+            await hands.press("shift+tab")
+        await hands.write("very pale")
+        await hands.press("enter")
+        usual = hands.grams("dip.a.takes")
+        await hands.press("y")
+        assert hands.grams("dip.a.takes") != usual
+        assert any(pin.figure == "dip.a.takes" for pin in hands.desk.state.plan.pins)
+
+
 async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:
     """227 g before and 230 g after are a gain of 1.3 % on the weight of fibre."""
     async with bench() as hands:

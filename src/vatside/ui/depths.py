@@ -13,7 +13,7 @@ from vatside.session.dip_commands import record_swatch
 from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.dip_lines import dip_words
-from vatside.session.dip_results import fits, results_of, swatches_of
+from vatside.session.dip_results import fits, results_of, swatches_of, use_own
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
 from vatside.units import Problem
@@ -144,3 +144,14 @@ def record(desk: Desk, ident: str, text: str) -> str:
     said = dip_words(event, desk.state)
     desk.log(event)
     return f"{said}; u takes it back."
+
+
+def go_by_own(desk: Desk) -> str:
+    """Let the dips go by what the recorded colours say that each fibre takes."""
+    found = fits([results_of(desk.state, desk.sheet)], desk.state.plan)
+    pins = use_own(found, desk.state.plan)
+    if not pins:
+        return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
+    desk.log(*pins)
+    groups = ", ".join(f"{group} {fit.value:.2g} L/kg {rests_on(fit)}" for group, fit in found.takes.items())
+    return f"Takes by itself in 5 min: {groups}; u takes it back."

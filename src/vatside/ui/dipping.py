@@ -33,7 +33,10 @@ def board(desk: Desk, now: Moment) -> Board:
     call = _last_air(dip_board.next_move(state, sheet, now), found, stand)
     lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
     turning = any(line.turn for line in lines)
-    return Board(call, lines, following(found, stand if turning else _entered(call, found, stand)))
+    coming = following(found, stand if turning else _entered(call, found, stand))
+    if coming is not None and call.do is Do.REST:
+        coming = evolve(coming, seconds=max(coming.seconds, call.seconds))
+    return Board(call, lines, coming)
 
 
 def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:

@@ -15,7 +15,7 @@ from vatside.session import dip_board
 from vatside.session.dip_effects import LONGEST_NAME
 from vatside.session.events import Moment
 from vatside.session.state import State
-from vatside.ui import dipping
+from vatside.ui import depths, dipping
 from vatside.ui.desk import Desk, local
 from vatside.ui.dipping import Unsure
 from vatside.ui.screens.standing import SAID
@@ -53,6 +53,7 @@ class DipScreen(Watching):
         Binding("k", "finished", show=False),
         Binding("c", "name", show=False),
         Binding("g", "colour", show=False),
+        Binding("y", "own_results", show=False),
         Binding("f", "far", show=False),
         Binding("r", "reading", show=False),
         Binding("v", "vat", show=False),
@@ -266,6 +267,10 @@ class DipScreen(Watching):
         from vatside.ui.screens import dip_open
 
         dip_open.colour(self, self.piece)
+
+    def action_own_results(self) -> None:
+        """Let the dips go by the dyer's own results."""
+        self.perform(lambda: depths.go_by_own(self.desk))
 
     def action_far(self) -> None:
         """Show the waits large."""

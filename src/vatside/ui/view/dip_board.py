@@ -111,7 +111,7 @@ def headline_rows(board: Board, width: int, tallest: int, signs: Signs) -> tuple
     said = headline(board)
     role = "over" if said.urgent else "here"
     verb = f" {said.verb}{' !' if said.urgent else ''} "
-    top = spread((Span(" "), Span(verb, role), Span(f"  {clean(said.why)}", "faint")), (), width)
+    top = spread((Span(" "), Span(verb, role, "do"), Span(f"  {clean(said.why)}", "faint")), (), width)
     return (top, *_large(said, width, tallest, signs), _following(board, width))
 
 
@@ -121,9 +121,9 @@ def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row,
     role = "care" if said.urgent else "head"
     scale = best_scale(name, width - 2, tallest, signs) if name else 0
     if scale:
-        return tuple(row(Span(f" {line}", role)) for line in big(name, scale, signs))
+        return tuple(row(Span(f" {line}", role, "do")) for line in big(name, scale, signs))
     words = clip(clean(said.name).upper(), width - 4)
-    return (row(), row(Span("  "), Span(words, role)), row())
+    return (row(), row(Span("  "), Span(words, role, "do")), row())
 
 
 def _following(board: Board, width: int) -> Row:
@@ -206,7 +206,7 @@ def _time_role(line: Line) -> str:
 
 def _note(line: Line, wide: bool) -> str:
     if line.turn:
-        return f"! {line.turn}"
+        return f"! {line.turn.partition(',')[0]}"
     if line.paused:
         return "paused"
     long = {"lift out": "! lift it out", "look": "deep enough?", "aired": "aired enough"}
@@ -237,15 +237,21 @@ def strength_spans(now: float | None, past: Sequence[float], room: int, signs: S
 
 
 def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
-    """Print what is to be known before the next piece goes in."""
-    found: list[Row] = []
-    for words in warnings:
-        lines = wrap(clean(words), width - 4)
-        found += [row(Span(f" {'!' if number == 0 else ' '} {line}", "care")) for number, line in enumerate(lines)]
-    if len(found) > most:
-        cut = clip(f"{found[most - 1].text} …{' ' * width}", width)
-        found = [*found[: most - 1], row(Span(cut, "care"))]
-    return tuple(found)
+    """Print what is to be known before the next piece goes in; where room is short, the beginning of each."""
+    said = [wrap(clean(words), width - 4) for words in warnings]
+    if sum(len(lines) for lines in said) > most:
+        share = max(most // len(said), 1)
+        said = [_cut(lines, share, width - 4) for lines in said]
+    return tuple(
+        row(Span(f" {' ' if number else '!'} {line}", "care")) for lines in said for number, line in enumerate(lines)
+    )
+
+
+def _cut(lines: Sequence[str], most: int, width: int) -> tuple[str, ...]:
+    """Keep the first lines, with an ellipsis if there were more."""
+    if len(lines) <= most:
+        return tuple(lines)
+    return (*lines[: most - 1], clip(f"{lines[most - 1]} {lines[most]}{' ' * width}", width))
 
 
 def call_line(board: Board) -> str:
@@ -273,6 +279,8 @@ def deed(line: Line | None, board: Board) -> str:
         return "on with the steps"
     if line.turn:
         return "turned"
+    if (line.row.left or 0.0) > 0 or (board.call.do is Do.REST and line.row.note != "look"):
+        return "how long"
     if line.row.place is Place.IN_VAT:
         return "out to air"
     return "done" if line.row.note == "look" else "put in"

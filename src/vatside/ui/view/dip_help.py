@@ -16,6 +16,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("k", "it has had its last dip; or, if it was done, it takes turns again"),
             ("c", "call it by a name of its own"),
             ("g", "record the colour that it came out with"),
+            ("y", "let what each fibre takes go by the colours you recorded; it then counts for this plan"),
             ("u", "take the last thing back"),
         ),
     ),
