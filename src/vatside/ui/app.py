@@ -141,7 +141,7 @@ class VatsideApp(App[None], inherit_bindings=False):
         if desk is old:
             return
         beyond.say_damage(self, desk)
-        if isinstance(desk.keeping.gap, ClockSetBack):
+        if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
             self._ask(desk.keeping.gap)
 
     def _take_over(self, old: Desk | None) -> None:

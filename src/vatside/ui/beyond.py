@@ -168,7 +168,7 @@ def book(app: VatsideApp) -> str:
 def refused(app: VatsideApp, path: Path | None, error: SessionError) -> None:
     """Say that a day cannot be opened, what is wrong with it, and what can be done."""
     app.opening.say(f"{path.name}: {error.problems[0]}." if path else f"{error}")
-    if path is None or len(error.problems) < 2:
+    if path is None:
         return
     from vatside.ui.screens.trouble import TroubleWindow
     from vatside.ui.view.trouble import unreadable_rows

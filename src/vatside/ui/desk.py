@@ -47,6 +47,8 @@ class Desk:
         self.typed: Event | None = None
         """A change that is shown and not yet logged."""
         self.typed_at = 0.0
+        self.entry = ""
+        """The path of the field that is being typed into."""
         self.put_down: Callable[[], object] | None = None
         """Writes down what another form holds, should the day have to be put away meanwhile."""
         self.wrong: dict[str, Wrong] = {}
@@ -56,6 +58,8 @@ class Desk:
         self.sheet: Sheet
         self.steps: tuple[Step, ...]
         self._work_out(keeping.state.plan)
+        self.base = (self.plan, self.sheet)
+        """How things stood before the entry that is being typed."""
 
     @property
     def state(self) -> State:
@@ -70,36 +74,43 @@ class Desk:
     # The form
 
     def type(self, path: str, text: str) -> None:
-        """Take what stands in a field: show what follows from it, or keep the last good figures and say why."""
-        self._settle_other(path)
+        """Take what stands in a field: show what follows from it, or go back to how it stood and say why.
+
+        The beginning of a refused entry (the `1` of `1,500 g`) was never meant, so the figures do not rest on it.
+        """
+        if path != self.entry:
+            self.leave()
+            self.entry = path
         event = commands.change(self.plan, path, text)
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
-            return
-        self.wrong.pop(path, None)
-        if _value(event) == _value_at(self.plan, path):
-            return
-        self.typed, self.typed_at = event, self.clock.now().elapsed
-        self._draft(set_value(self.plan, path, _value(event)))
+            event = commands.put(path, get_value(self.base[0], path))
+        else:
+            self.wrong.pop(path, None)
+        if _value(event) != get_value(self.plan, path):
+            self.typed, self.typed_at = event, self.clock.now().elapsed
+            self._draft(set_value(self.plan, path, _value(event)))
 
-    def _settle_other(self, path: str) -> None:
-        if self.typed is not None and _path(self.typed) != path:
-            self.settle()
+    def leave(self) -> None:
+        """Take the entry for finished: log it, and let the next one begin from here."""
+        self.settle()
+        self.entry, self.base = "", (self.plan, self.sheet)
 
     def _draft(self, plan: Plan) -> None:
-        before = {figure.id: figure for figure in self.sheet.figures}
-        old = self.plan
+        old, sheet = self.base if self.entry else (self.plan, self.sheet)
+        before = {figure.id: figure for figure in sheet.figures}
         self._work_out(plan)
         until = self.seconds + MARKED
         for figure in self.sheet.figures:
             change = _went(before.get(figure.id), figure, old, plan)
+            self.changed.pop(figure.id, None)
             if change:
                 self.changed[figure.id] = (change, until)
 
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
-        if event is not None and _value(event) != _value_at(self.state.plan, _path(event)):
+        if event is not None and _value(event) != get_value(self.state.plan, _path(event)):
             self.keeping.log(event, self.clock.now())
 
     def settle_if_paused(self, now: Moment) -> None:
@@ -122,12 +133,13 @@ class Desk:
 
     def log(self, *events: Event) -> None:
         """Log what the dyer did, after anything she typed before; one act has one moment."""
-        self.settle()
+        self.leave()
         now = self.clock.now()
         for event in events:
             self.keeping.log(event, now)
         if self.state.plan != self.plan:
             self._draft(self.state.plan)
+            self.base = (self.plan, self.sheet)
 
     def take(self, state: State) -> None:
         """Show a log that went on elsewhere."""
@@ -229,10 +241,6 @@ def _value(event: Event) -> FieldValue:
     if isinstance(event, PlanChanged):
         return event.value
     return event.amount if isinstance(event, PinSet) else None
-
-
-def _value_at(plan: Plan, path: str) -> FieldValue:
-    return get_value(plan, path)
 
 
 def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:

@@ -115,6 +115,10 @@ class ReplayScreen(DayScreen):
         ringing = [wait.label for wait in live.waits(live.clock.now()) if wait.ringing] if live else []
         return (*own_day_rows(ringing, width), *super().banner(width))
 
+    def running(self, width: int) -> Sequence[Row]:
+        """Say what ran then."""
+        return super().running(width) if self.glance.waits else (row(Span(" Nothing was running.", "faint")),)
+
     def key_words(self, width: int) -> Sequence[Row]:
         """What happened last, and the keys."""
         latest = self.desk.latest
