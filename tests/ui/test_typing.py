@@ -66,6 +66,20 @@ async def test_a_wrong_entry_is_not_lost(bench: Bench) -> None:
         assert "cannot be read" in hands.screen
 
 
+async def test_a_refused_entry_leaves_what_stood_there(bench: Bench) -> None:
+    """`1,500 g` is refused; once the field is left, the 8 g from before count again, not the 1.5 g it began with."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8")
+        await hands.press("enter", "up")
+        await hands.press("ctrl+u")
+        await hands.write("1,500 g")
+        assert hands.grams("stock.pigment") == pytest.approx(1.5)
+        await hands.press("escape")
+        assert hands.grams("stock.pigment") == pytest.approx(8)
+        assert "1,500 could be" in " ".join(hands.screen.split()) or "!!" in hands.screen
+
+
 async def test_what_is_out_of_range_names_field_and_range(bench: Bench) -> None:
     """400 % purity is answered with the field, what is wrong, and what would be right."""
     async with bench() as hands:

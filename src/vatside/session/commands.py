@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.dayline.steps import Step
-from vatside.recipe.fields import is_pin, read
+from vatside.recipe.fields import FieldValue, is_pin, read
 from vatside.recipe.plan import Plan
 from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSet, PlanChanged, WaitStarted
 from vatside.units import Amount, Problem
@@ -17,6 +17,11 @@ def change(plan: Plan, path: str, text: str) -> Event | Problem:
     value = read(plan, path, text)
     if isinstance(value, Problem):
         return value
+    return put(path, value)
+
+
+def put(path: str, value: FieldValue) -> Event:
+    """Give the event that sets a field to a value, or holds or frees a figure."""
     if not is_pin(path):
         return PlanChanged(path, value)
     return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)

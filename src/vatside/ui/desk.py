@@ -74,25 +74,30 @@ class Desk:
     # The form
 
     def type(self, path: str, text: str) -> None:
-        """Take what stands in a field: show what follows from it, or go back to how it stood and say why.
-
-        The beginning of a refused entry (the `1` of `1,500 g`) was never meant, so the figures do not rest on it.
-        """
+        """Take what stands in a field: show what follows from it, or keep the last good figures and say why."""
         if path != self.entry:
             self.leave()
             self.entry = path
         event = commands.change(self.plan, path, text)
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
-            event = commands.put(path, get_value(self.base[0], path))
-        else:
-            self.wrong.pop(path, None)
-        if _value(event) != get_value(self.plan, path):
+            return
+        self.wrong.pop(path, None)
+        self._show(event)
+
+    def _show(self, event: Event) -> None:
+        path, value = _path(event), _value(event)
+        if value != get_value(self.plan, path):
             self.typed, self.typed_at = event, self.clock.now().elapsed
-            self._draft(set_value(self.plan, path, _value(event)))
+            self._draft(set_value(self.plan, path, value))
 
     def leave(self) -> None:
-        """Take the entry for finished: log it, and let the next one begin from here."""
+        """Take the entry for finished: log it, and let the next one begin from here.
+
+        A refused entry goes back to what stood there: its beginning (the `1` of `1,500 g`) was never meant.
+        """
+        if self.entry in self.wrong:
+            self._show(commands.put(self.entry, get_value(self.base[0], self.entry)))
         self.settle()
         self.entry, self.base = "", (self.plan, self.sheet)
 
@@ -115,7 +120,7 @@ class Desk:
 
     def settle_if_paused(self, now: Moment) -> None:
         """Log what was typed once the dyer has stopped typing."""
-        if self.typed is not None and now.elapsed - self.typed_at >= PAUSE:
+        if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
     @property

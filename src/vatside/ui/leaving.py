@@ -38,7 +38,7 @@ def put_away(desk: Desk | None) -> str:
         return ""
     try:
         if not desk.keeping.readonly:
-            desk.settle()
+            desk.leave()
             if desk.put_down is not None:
                 desk.put_down()
     finally:

@@ -28,9 +28,9 @@ class Setting(Regions):
         self.query_one(Form).show(rows, self.desk.wrong)
 
     def settle(self) -> None:
-        """Log what was typed."""
+        """Log what was typed; the entry is finished."""
         try:
-            self.desk.settle()
+            self.desk.leave()
         except ReadOnly as reason:
             self.say(f"Reading only: {reason}.")
 
