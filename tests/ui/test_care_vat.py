@@ -151,6 +151,32 @@ async def test_the_litres_as_measured(bench: Bench) -> None:
         assert after.indigotin_g == pytest.approx(before.indigotin_g)
 
 
+async def test_more_stock_than_there_is(bench: Bench) -> None:
+    """Stock that is not in the jar cannot have gone in: it is told, and not written down."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await hands.press("a")
+        await at(hands, "AskWindow")
+        await hands.write("2 L stock")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        assert "Not written down: There are 0.00 L of stock left" in said(hands)
+        assert hands.kinds[-1] == "vat_made"
+
+
+async def test_the_pH_read_can_be_taken_as_true_here_too(bench: Bench) -> None:
+    """The account says that the two disagree; `m` lets it follow the reading."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="45", pH="10.6", pH_by="m")
+        await open_vat(hands)
+        assert "They disagree" in said(hands)
+        await hands.press("m")
+        assert "They disagree" not in said(hands)
+        assert "Put right by a pH" in said(hands)
+
+
 async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
     """Readings and corrections stand in order, with a curve once there are two readings."""
     async with bench(size=(120, 40)) as hands:

@@ -10,7 +10,7 @@ from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.trust import Comparison
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
-from vatside.session.care_commands import VAT_STARTS, as_measured, read_amount, wait_after, waits_for
+from vatside.session.care_commands import VAT_STARTS, as_measured, impossible, read_amount, wait_after, waits_for
 from vatside.session.care_end import ACID_WAIT_MIN, pHs_round_acid, total_given
 from vatside.session.care_events import (
     CorrectionMade,
@@ -66,6 +66,9 @@ def latest_entry(state: State) -> int:
 def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
     """Write a correction down as it was done, and start the wait that follows."""
     desk.settle()
+    refused = impossible(desk.state, event, desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
     wait = wait_after(correction, desk.state.seq + 2)
     desk.log(event, *([wait] if wait else []))
     said = care_words(event, desk.state.plan)
@@ -76,12 +79,18 @@ def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
 
 def put_in(desk: Desk, event: CorrectionMade) -> str:
     """Write down what went in of her own."""
+    refused = impossible(desk.state, event, desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
     desk.log(event)
     return f"{care_words(event, desk.state.plan)}; u takes it back."
 
 
 def measured(desk: Desk, volume: Amount) -> str:
     """Write down how much liquor stands in the tub."""
+    refused = impossible(desk.state, VolumeMeasured(volume), desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
     desk.log(VolumeMeasured(volume))
     return f"The account holds {show_amount(volume)} now; u takes it back."
 

@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from vatside.dayline.steps import Step
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment
+from vatside.ui import care
 from vatside.ui.desk import Desk, local
 from vatside.ui.outlook import Outlook
 from vatside.ui.screens.watching import Watching
@@ -90,6 +91,16 @@ class Tending(Watching):
             self.set_class(region == name, f"-{region}")
         self.parts[name].focus()
         self.refill("keys")
+
+    def action_measured(self) -> None:
+        """Take the pH that was read as the true one."""
+        found = self.outlook.comparison
+        if found is None:
+            self.say("No pH was read: r adds it.")
+        elif found.agrees:
+            self.say("The two agree; there is nothing to put right.")
+        else:
+            self.perform(lambda: care.trust(self.desk, found))
 
     def action_leave(self) -> None:
         """Go back."""

@@ -215,16 +215,6 @@ class MeaningScreen(Tending):
         amount = event.stock or event.water or event.amount
         self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
 
-    def action_measured(self) -> None:
-        """Take the pH that was read as the true one."""
-        found = self.outlook.comparison
-        if found is None:
-            self.say("No pH was read: r adds it.")
-        elif found.agrees:
-            self.say("The two agree; there is nothing to put right.")
-        else:
-            self.perform(lambda: care.trust(self.desk, found))
-
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
         care_open.add_to(self)

@@ -27,6 +27,7 @@ def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
         setting=found.setting,
         leaving=found.leaving,
         warming=found.warming,
+        disagree=found.comparison is not None and not found.comparison.agrees,
         end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
     )
     return account_rows(facts, width, signs)

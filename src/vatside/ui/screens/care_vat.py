@@ -28,7 +28,8 @@ class VatScreen(Tending):
     """The account on the left, the history on the right."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,m", "meaning", show=False),
+        Binding("enter", "meaning", show=False),
+        Binding("m", "measured", show=False),
         Binding("r", "read", show=False),
         Binding("a", "add", show=False),
         Binding("l", "litres", show=False),

@@ -33,10 +33,18 @@ CARE: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("v", "its account and its history; from the day's screen too"),
             ("h", "kettle water went in"),
+            ("m", "take the pH that was read as the true one"),
             ("l", "how much liquor really stands in the tub"),
             ("k", "a call when it leaves its warmth"),
             ("a", "something else went in: 2 g lye"),
             ("d", "done with it: oxidise, neutralise, let it go"),
+        ),
+    ),
+    (
+        "As everywhere",
+        (
+            ("q + - p e", "quiet, five minutes more or less, pause, end: the waits"),
+            ("w n u", "a wait of your own, a note, take the last thing back"),
         ),
     ),
     (

@@ -35,6 +35,8 @@ class VatFacts:
     setting: Setting
     leaving: str
     warming: Warming | None
+    disagree: bool
+    """The pH read and the one worked out are too far apart for both to be right."""
     end: str
     """How it was let go; empty while it is there."""
 
@@ -93,6 +95,8 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
         if found.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from _words(f"{show_mass(found.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(facts.setting, account.celsius, found, facts.measured), width, signs)
+    if facts.disagree:
+        yield from _words("! They disagree: Enter says why that may be, m takes the one read as true.", width, "care")
 
 
 def stand_of(setting: Setting, celsius: float, found: Prediction | None, measured: float | None) -> Stand:
