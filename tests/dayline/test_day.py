@@ -73,3 +73,9 @@ def test_greasy_wool_has_two_baths() -> None:
 def test_amounts_follow_a_pin() -> None:
     """Four teaspoons held stand in the step's words."""
     assert "4 tsp" in day(plan_with(stock__pigment="4 tsp"))["stock.paste"].text
+
+
+def test_nothing_to_sharpen_with_is_no_step() -> None:
+    """With no lye to sharpen held, nobody is told to dissolve 0 g of it."""
+    assert "vat.alkali_in" in day(starter_plan())
+    assert "vat.alkali_in" not in day(plan_with(vat__alkali="0 g"))

@@ -154,6 +154,8 @@ class StepText:
     """Stir and turn as the scour says."""
     busy: bool = False
     """The wait takes the hands as long as it lasts."""
+    puts_in: str = ""
+    """Figure of what goes in; the step is left out while it is nought."""
     cautions: tuple[str, ...] = ()
     when: str = ""
     """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all

@@ -31,7 +31,8 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     words = _jar_words(round(sheet.value("stock.jars", 1)))
-    for item in method_of(plan).steps:
+    wanted = (item for item in method_of(plan).steps if not item.puts_in or sheet.value(item.puts_in) > 0)
+    for item in wanted:
         minutes = _length(sheet, item.wait)
         yield Step(
             id=item.id,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from math import ceil
 
 from attrs import frozen
 
@@ -18,6 +19,7 @@ from vatside.recipe.measures import Powder, clean_grams, fibre_of, powder
 from vatside.recipe.sheet import Input, Stage, Weight, Working
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
+from vatside.units import Amount
 
 FORMULA = "charge balance of all that is in the liquor"
 PH_SOURCE = "IAPWS-R11"
@@ -141,15 +143,16 @@ def _say_window(sheet: Worksheet, fibre: Fibre) -> None:
     if pH > window.block + NEAR:
         harm = "alkali harms" if fibre.group != "cellulose" else "is more than suits"
         weight = Weight.DANGER if fibre.group != "cellulose" else Weight.CARE
-        sheet.say(weight, f"{stands}: above {window.block:g} {harm} {fibre.name}. {_instead(sheet, fibre)}", "vat.pH")
+        text = f"{stands}: above {window.block:g} {harm} {fibre.name}. {_instead(sheet, fibre)}"
+        sheet.say(weight, text, "vat.pH", _remedy(sheet))
     elif pH > window.high + NEAR:
         _say_high(sheet, fibre, stands)
     elif pH < NEUTRAL:
         text = f"The vat holds no alkali: the dye stays undissolved. {_instead(sheet, fibre)}"
-        sheet.say(Weight.CARE, text, "vat.pH")
+        sheet.say(Weight.CARE, text, "vat.pH", _remedy(sheet))
     elif pH < window.low - NEAR:
         low = f"{stands}, below the {window.low:g} that {fibre.name} wants: {_low_cost(sheet)}"
-        sheet.say(Weight.CARE, f"{low} {_instead(sheet, fibre)}", "vat.pH")
+        sheet.say(Weight.CARE, f"{low} {_instead(sheet, fibre)}", "vat.pH", _remedy(sheet))
 
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
@@ -163,6 +166,7 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
         Weight.CARE,
         f"{stands}, above the {high} that suits {fibre.name}: {cost}. {_instead(sheet, fibre)}",
         "vat.pH",
+        _remedy(sheet),
     )
 
 
@@ -178,13 +182,28 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
     alkali, share = powder(sheet.plan, "alkali"), stock_share(sheet.__getitem__)
     name, total = alkali.material.short.lower(), sheet["vat.alkali_for_window"]
     brought = sheet["stock.alkali"] * share
-    stock, tub = (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
+    stock, tub = _suiting(sheet)
     into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
     into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
     return (
         f"{_much(sheet, alkali, total)} of {name} in all would put it at pH {fibre.window.target:g}, the plan has "
         f"{plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
     )
+
+
+def _suiting(sheet: Worksheet) -> tuple[float, float]:
+    """Alkali that suits the window: grams in the stock, which comes first, and grams to sharpen with."""
+    share, total = stock_share(sheet.__getitem__), sheet["vat.alkali_for_window"]
+    brought = sheet["stock.alkali"] * share
+    return (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
+
+
+def _remedy(sheet: Worksheet) -> tuple[tuple[str, Amount], ...]:
+    """Give the pins that suit the window, rounded up to a tenth of a gram so that the dye is not left short."""
+    if "vat.alkali_for_window" not in sheet.rows:
+        return ()
+    stock, tub = (Amount(ceil(round(10 * grams, 6)) / 10, "g") for grams in _suiting(sheet))
+    return (("stock.alkali", stock), ("vat.alkali", tub))
 
 
 def _much(sheet: Worksheet, alkali: Powder, grams: float) -> str:

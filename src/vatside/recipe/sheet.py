@@ -39,6 +39,8 @@ class Notice:
     text: str
     figure: str | None = None
     """The figure it is about."""
+    remedy: tuple[tuple[str, Amount], ...] = ()
+    """Figures and the amounts that, held, would put it right."""
 
 
 @frozen

@@ -76,9 +76,11 @@ class Worksheet:
     def __getitem__(self, figure_id: str) -> float:
         return self.rows[figure_id].value
 
-    def say(self, weight: Weight, text: str, figure: str | None = None) -> None:
+    def say(
+        self, weight: Weight, text: str, figure: str | None = None, remedy: tuple[tuple[str, Amount], ...] = ()
+    ) -> None:
         """Add a notice to the stage at hand."""
-        self.notices.append(Notice(self.stage, weight, text, figure))
+        self.notices.append(Notice(self.stage, weight, text, figure, remedy))
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""

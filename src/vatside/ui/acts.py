@@ -11,6 +11,7 @@ from vatside.session.events import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    PinSet,
     StepDone,
     StepReopened,
     WaitEnded,
@@ -20,6 +21,7 @@ from vatside.session.events import (
 )
 from vatside.ui import care
 from vatside.ui.desk import Desk
+from vatside.ui.view.notices import gravest_first
 from vatside.ui.view.waits import WaitView
 from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
 
@@ -106,6 +108,16 @@ def note(desk: Desk, text: str) -> str:
     """Write free words into the log."""
     desk.log(NoteWritten(text))
     return "Noted."
+
+
+def hold_remedy(desk: Desk) -> str:
+    """Hold the amounts that would put the gravest notice right, or say that none offers any."""
+    desk.leave()
+    offers = [notice.remedy for notice in gravest_first(desk.sheet.notices) if notice.remedy]
+    if not offers:
+        return "No notice offers amounts to hold."
+    desk.log(*(PinSet(figure, amount) for figure, amount in offers[0]))
+    return "Held as the notice said; u takes it back."
 
 
 def add_lot(desk: Desk) -> str:

@@ -17,10 +17,13 @@ from vatside.recipe.care.corrections import Correction
 from vatside.recipe.care.interlocks import Block, TubState, reducer_tub
 from vatside.recipe.sheet import Stage
 from vatside.session import commands
+from vatside.session.care_commands import as_proposed
 from vatside.session.care_events import CorrectionMade
+from vatside.session.care_lines import care_words
 from vatside.ui.screens.asking import CautionWindow
 from vatside.ui.screens.watching import Watching
 from vatside.ui.screens.window import Window
+from vatside.ui.view.care_rows import without_vat
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 
@@ -31,7 +34,9 @@ def make_sure(screen: Watching, way: Correction, event: CorrectionMade, go: Go) 
     """Ask what must be asked before a correction, then go on with its event."""
 
     def sure(event: CorrectionMade) -> None:
-        read_first(screen, step_of(way), lambda: go(event), reducer=_is_reducer(event.material))
+        read_first(
+            screen, step_of(way, _text(screen, way, event)), lambda: go(event), reducer=_is_reducer(event.material)
+        )
 
     if isinstance(way.guard, Block) and not way.guard.final:
         insist(screen, way.text, way.guard, event, sure)
@@ -49,12 +54,19 @@ def insist(screen: Watching, text: str, guard: Block, event: CorrectionMade, go:
     screen.app.push_screen(InsistWindow(text, guard), answered)
 
 
-def step_of(way: Correction) -> Step:
+def _text(screen: Watching, way: Correction, event: CorrectionMade) -> str:
+    """Say what is about to be done: as proposed, or with the amount that was typed."""
+    plan = screen.desk.state.plan
+    proposed = evolve(event, insisted=False) == as_proposed(way, plan)
+    return way.text if proposed else without_vat(care_words(event, plan))
+
+
+def step_of(way: Correction, text: str) -> Step:
     """Give a correction as a step, for its cautions."""
     return Step(
         id=f"care.{way.finding}.{way.remedy}",
         stage=Stage.VAT,
-        text=way.text,
+        text=text,
         hands_min=0.0,
         cautions=tuple(caution(name) for name in way.cautions),
     )

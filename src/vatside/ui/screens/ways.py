@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.ui import acts
 from vatside.ui.screens.setting import Setting
 
 
@@ -49,6 +50,10 @@ class Ways(Setting):
 
         notices = self.desk.sheet.notices
         self.app.push_screen(ReadingWindow("To look out for", lambda width: all_rows(notices, width)))
+
+    def action_remedy(self) -> None:
+        """Hold the amounts that the gravest notice asks for."""
+        self.perform(lambda: acts.hold_remedy(self.desk))
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""

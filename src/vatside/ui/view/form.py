@@ -65,16 +65,18 @@ def form_rows(plan: Plan, sheet: Sheet, stage: Stage, group: str, problems: Mapp
 def _group(item: Field) -> str:
     """A lot's rows are told apart by its id, a bath's by its name."""
     parts = item.path.split(".")
-    return parts[1] if parts[0] == "lots" else item.group
+    if parts[0] == "finish" and parts[1] in ("before", "after"):
+        return parts[2]
+    return parts[1] if parts[0] in ("lots", "dip") else item.group
 
 
 def _switch(plan: Plan, stage: Stage, known: Sequence[str], group: str) -> FormRow:
-    names = {lot.id: lot.name for lot in plan.lots} if stage is Stage.PLAN else {}
+    names = {lot.id: lot.name for lot in plan.lots} if stage is not Stage.SCOUR else {}
     at = known.index(group) + 1 if group in known else 1
-    word = "Lot" if stage is Stage.PLAN else "Bath"
+    word = "Lot" if set(known) <= set(names) else "Bath" if stage is Stage.SCOUR else "Part"
     choices = tuple((key, clean(names.get(key, key))) for key in known)
     help_ = "left and right show the other ones" if len(known) > 1 else ""
-    help_ = "; ".join(filter(None, (help_, "+ adds a lot, - takes this one out" if names else "")))
+    help_ = "; ".join(filter(None, (help_, "+ adds a lot, - takes this one out" if stage is Stage.PLAN else "")))
     item = Field(LOT, f"{word} {at} of {len(known)}", stage, choices=choices, help=help_)
     return FormRow(item, dict(choices).get(group, group))
 

@@ -11,6 +11,8 @@ GRAVITY = (Weight.DANGER, Weight.CARE, Weight.NOTE)
 WORDS = {Weight.DANGER: "!! Danger: ", Weight.CARE: "! ", Weight.NOTE: ""}
 MORE = " … i"
 """Says that there is more, and the key that shows it."""
+HOLDS = " h holds these amounts."
+"""Says which key takes a notice's remedy."""
 ROLES = {Weight.DANGER: "danger", Weight.CARE: "care", Weight.NOTE: "faint"}
 
 
@@ -24,7 +26,8 @@ def notice_rows(notices: Sequence[Notice], width: int) -> tuple[Row, ...]:
     found: list[Row] = []
     for notice in notices:
         role = ROLES[notice.weight]
-        lines = wrap(WORDS[notice.weight] + clean(notice.text), width - 5)
+        offer = HOLDS if notice.remedy else ""
+        lines = wrap(WORDS[notice.weight] + clean(notice.text) + offer, width - 5)
         found += [row(Span((" " if n == 0 else "    ") + line, role)) for n, line in enumerate(lines)]
     return tuple(found)
 

@@ -63,9 +63,9 @@ class Entry(Input):
 
     def give(self, field: Field, text: str, hint: str) -> None:
         """Turn to a field and its text, telling nobody; a text that is being typed stays as it is."""
-        typing = self.has_focus and self.path == field.path
+        same = self.has_focus and self.path == field.path
         self.field = field
-        if not typing:
+        if not same or (field.choices and text != self.value):
             self._ahead = ""
             self.write(text)
         if self.placeholder != hint:
@@ -156,16 +156,21 @@ class Entry(Input):
             self.post_message(self.Key(self.path, more=letter == "+"))
             return
         for ahead in (self._ahead + letter, letter):
-            found = _match(self._names, ahead)
+            found = _match(self._names, ahead, self.value)
             if found:
                 self._ahead = ahead
                 self._pick(found)
                 return
 
 
-def _match(names: tuple[str, ...], ahead: str) -> str:
-    """Give the first name that begins with some letters, else one that has a word beginning so."""
+def _match(names: tuple[str, ...], ahead: str, now: str) -> str:
+    """Give the first name that begins with some letters, else one that has a word beginning so.
+
+    One letter goes on from the name chosen now, so that pressing it again reaches each of them.
+    """
     low = ahead.casefold()
     starts = [name for name in names if name.casefold().startswith(low)]
     inside = [name for name in names if any(word.startswith(low) for word in name.casefold().split())]
-    return (starts or inside or [""])[0]
+    found = starts or inside or [""]
+    at = found.index(now) + 1 if len(low) == 1 and now in found else 0
+    return found[at % len(found)]

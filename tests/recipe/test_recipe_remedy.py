@@ -1,0 +1,34 @@
+"""What a notice offers to hold."""
+
+from __future__ import annotations
+
+import pytest
+from tests.recipe.plans import plan_with
+
+from vatside.recipe.compute import compute
+from vatside.recipe.place import set_value
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Weight
+from vatside.recipe.starter import starter_plan
+
+
+def put_right(plan: Plan) -> Sheet:
+    """Hold what the plan's first notice with a remedy offers."""
+    for path, amount in next(notice.remedy for notice in compute(plan).notices if notice.remedy):
+        plan = set_value(plan, path, amount)
+    return compute(plan)
+
+
+@pytest.mark.parametrize("fibre", ["wool", "silk", "alpaca"])
+def test_held_as_offered_the_vat_suits_the_fibre(fibre: str) -> None:
+    """The usual lye harms protein; with the amounts held that the notice offers nothing is in danger or short."""
+    sheet = put_right(plan_with(lots__a__fibre=fibre))
+    assert not [notice for notice in sheet.notices if notice.weight is Weight.DANGER]
+    assert sheet["vat.alkali_left"].value > 0
+    assert sheet["vat.window_low"].value <= sheet["vat.pH"].value <= sheet["vat.window_high"].value + 0.3
+
+
+def test_only_the_notice_about_pH_offers_amounts() -> None:
+    """The starter plan's danger offers lye for stock and sharpening."""
+    offered = [notice.remedy for notice in compute(starter_plan()).notices if notice.remedy]
+    assert [[path for path, _ in remedy] for remedy in offered] == [["stock.alkali", "vat.alkali"]]
