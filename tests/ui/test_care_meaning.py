@@ -83,6 +83,7 @@ async def test_another_amount_as_typed(bench: Bench) -> None:
         await hands.write("1/2 tsp")
         await hands.press("enter")
         await at(hands, "TubWindow")
+        assert "1/2 tsp of reducer" in hands.screen
         await hands.press("enter")
         [event] = made(hands)
         assert event.amount is not None
