@@ -26,6 +26,9 @@ from vatside.recipe.uptake import (
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
 
+MOST_DIPS = 20
+"""Dips of the darkest blue: more of them mean that the vat is too weak; common practice, no source."""
+
 
 @frozen
 class DipLot:
@@ -199,17 +202,28 @@ def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: O
     )
     if pale:
         sheet.say(Weight.CARE, _pale_words(sheet, item, outcome, usual), item.id("reaches"))
+    elif outcome.dips > MOST_DIPS:
+        words = f"{item.lot.name} would take {outcome.dips} dips: the vat is weak for it. {_cure(sheet, item, usual)}"
+        sheet.say(Weight.CARE, words, item.id("dips"))
 
 
 def _pale_words(sheet: Worksheet, item: DipLot, outcome: Outcome, usual: int) -> str:
     come, wanted = plain(_rough(outcome.depth), "%"), plain(item.depth, "%")
     names = depth_name(outcome.depth), depth_name(item.depth)
     instead = f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"
-    stronger = plain(_rough(sheet[item.id("strength")]), "g/L")
+    many = f" after {outcome.dips} dips" if outcome.dips > MOST_DIPS else ""
     return (
-        f"{item.lot.name} comes out {instead}: the vat is too weak by then, or the dips too few. "
-        f"About {stronger} would do it in {usual}."
+        f"{item.lot.name} comes out {instead}{many}: the vat is too weak by then, or the dips too few. "
+        f"{_cure(sheet, item, usual)}"
     )
+
+
+def _cure(sheet: Worksheet, item: DipLot, usual: int) -> str:
+    """Say what vat would do it in the usual dips, and how much powder that takes."""
+    strength, pigment = sheet[item.id("strength")], powder(sheet.plan, "indigo")
+    grams = strength * sheet["vat.liquor"] / pigment.purity
+    much = f"{plain(_rough(grams), 'g')} of {pigment.material.short.lower()} in all, or a smaller tub"
+    return f"About {plain(_rough(strength), 'g/L')} would do it in {usual}: {much}."
 
 
 def _rough(value: float) -> float:

@@ -89,7 +89,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
         Field(
             base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
-            help="indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, dark 2, near black 4 %",
+            help="a word or indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, full 1.4, dark 2, near black 4 %",
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),

@@ -9,7 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import date
+from functools import cache
 
+from vatside.catalogue.dyeing import ladder
 from vatside.recipe import dye_fields, field_table
 from vatside.recipe.field_table import Field
 from vatside.recipe.measures import powder
@@ -94,7 +96,15 @@ def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
         return _read_whole(row, typed)
     if row.kind is None:
         return _read_text(row, typed)
+    if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
+        return Amount(depths()[typed.casefold()], "%")
     return _read_amount(row, row.kind, typed, plan)
+
+
+@cache
+def depths() -> dict[str, float]:
+    """Give the depths that have a name, % on weight of fibre."""
+    return {rung.name: rung.depth for rung in ladder()}
 
 
 def _read_choice(row: Field, typed: str) -> str | Problem:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import FieldValue, is_pin, read
 from vatside.recipe.plan import Plan
@@ -18,6 +20,19 @@ def change(plan: Plan, path: str, text: str) -> Event | Problem:
     if isinstance(value, Problem):
         return value
     return put(path, value)
+
+
+def dated(event: Event, now: datetime) -> Event:
+    """Give the day with a bare wanted hour that was typed at `now` (local): the next time it comes round."""
+    if not isinstance(event, PlanChanged) or event.path != "ready_by":
+        return event
+    if not isinstance(event.value, str) or "T" in event.value:
+        return event
+    hour, minute = (int(part) for part in event.value.split(":"))
+    wanted = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
+    if wanted <= now:
+        wanted += timedelta(days=1)
+    return PlanChanged(event.path, wanted.isoformat(timespec="minutes"))
 
 
 def put(path: str, value: FieldValue) -> Event:

@@ -83,7 +83,7 @@ class Desk:
             self.wrong[path] = Wrong(text, event.text)
             return
         self.wrong.pop(path, None)
-        self._show(event)
+        self._show(commands.dated(event, local(self.clock.now())))
 
     def _show(self, event: Event) -> None:
         path, value = _path(event), _value(event)
@@ -182,6 +182,13 @@ class Desk:
         """Whether the step has cautions that must be read first."""
         read = self.state.acknowledged.get(step.id, ())
         return any(caution.must_acknowledge and caution.id not in read for caution in step.cautions)
+
+    def skipped(self, step: Step) -> tuple[Step, ...]:
+        """The steps of the same stage and bath that stand before a step and are neither done nor running."""
+        here = [item for item in self.steps_in(step.stage) if item.group == step.group]
+        before = here[: here.index(step)] if step in here else []
+        running_steps = {wait.step for wait in self.state.waits}
+        return tuple(item for item in before if item.id not in self.state.done and item.id not in running_steps)
 
     def glance(self, now: Moment) -> Glance:
         """Look at everything that moves with the clock."""

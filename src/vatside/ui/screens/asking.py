@@ -25,9 +25,11 @@ class CautionWindow(Window[bool]):
         Binding("escape", "answer(False)", show=False),
     ]
 
-    def __init__(self, step: Step) -> None:
+    def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
         super().__init__()
         self.step = step
+        self.skipped = skipped
+        """Steps that stand before it and are not done."""
 
     def compose(self) -> ComposeResult:
         """One region of words."""
@@ -42,6 +44,9 @@ class CautionWindow(Window[bool]):
 
     def _rows(self, width: int) -> Sequence[Row]:
         rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
+        if self.skipped:
+            words = f"! Not done yet: {self.skipped[-1].text}"
+            rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
         for caution in self.step.cautions:
             rows += [BLANK, *(row(Span(line, "danger")) for line in wrap(f"! {caution.title}", width))]
             for text in caution.lines:

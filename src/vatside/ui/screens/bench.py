@@ -83,7 +83,7 @@ class Bench(Standing):
                 self.perform(lambda: self._read_and_do(step))
                 self.done()
 
-        self.app.push_screen(CautionWindow(step), answered)
+        self.app.push_screen(CautionWindow(step, self.desk.skipped(step)), answered)
 
     def _read_and_do(self, step: Step) -> str:
         self.desk.log(commands.acknowledge(step))
