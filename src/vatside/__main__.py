@@ -71,7 +71,7 @@ def _open(path: Path | None) -> int:
 
     if path is not None and path.is_file() and path.resolve().parent == samples_folder().resolve():
         from vatside.session.clock import SystemClock
-        from vatside.session.library import copy_sample
+        from vatside.session.folder import copy_sample
 
         path = copy_sample(path, own_folder() / "sessions", SystemClock().now())
     return run(path)

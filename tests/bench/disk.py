@@ -14,8 +14,8 @@ from tests.bench.run import Run, workplace
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten
+from vatside.session.folder import list_sessions
 from vatside.session.journal import entry_record
-from vatside.session.library import list_sessions
 from vatside.session.store import SessionFile
 from vatside.session.text import encode
 

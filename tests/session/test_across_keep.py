@@ -33,8 +33,8 @@ from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
 from vatside.session.clock import VirtualClock, after
 from vatside.session.events import Moment, NoteWritten, VatToppedUp
 from vatside.session.fitting import plan_problems
+from vatside.session.folder import list_sessions
 from vatside.session.kept import KeptVat
-from vatside.session.library import list_sessions
 from vatside.session.session import Session
 from vatside.session.store import SessionFile
 from vatside.units import Amount

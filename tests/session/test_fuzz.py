@@ -19,8 +19,8 @@ from vatside.recipe.compute import compute
 from vatside.session.check import problems
 from vatside.session.events import NoteWritten, Undone
 from vatside.session.flaws import SessionError
+from vatside.session.folder import card
 from vatside.session.journal import entry_record
-from vatside.session.library import card
 from vatside.session.loglines import log_lines
 from vatside.session.session import Session
 from vatside.session.state import fold

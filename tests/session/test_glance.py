@@ -80,7 +80,7 @@ def test_listing_sessions_loads_nothing_heavy(tmp_path: Path) -> None:
     """A list of sound sessions comes without pint, cattrs and the catalogue."""
     (tmp_path / "day.json").write_bytes(encode(DAY))
     code = (
-        "import sys, pathlib; from vatside.session.library import list_sessions; "
+        "import sys, pathlib; from vatside.session.folder import list_sessions; "
         "print(list_sessions(pathlib.Path(sys.argv[1]))[0].title, "
         "[name for name in ('pint', 'cattrs', 'vatside.catalogue.load') if name in sys.modules])"
     )

@@ -12,7 +12,7 @@ from vatside.session import listing
 from vatside.session.clock import VirtualClock
 from vatside.session.events import PlanChanged
 from vatside.session.files import Fs, Stamp
-from vatside.session.library import list_sessions
+from vatside.session.folder import list_sessions
 from vatside.session.listing import NAME
 from vatside.session.store import SessionFile
 from vatside.session.text import encode

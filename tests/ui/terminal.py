@@ -35,13 +35,15 @@ class Terminal:
         """Everything written so far, without the terminal's controls."""
         return _CONTROLS.sub(b"", self.output).decode("utf-8", "replace")
 
-    def until(self, words: str) -> None:
-        """Read until some words have been written; AssertionError if they never are."""
+    def until(self, words: str, times: int = 1) -> None:
+        """Read until some words have been written so many times; AssertionError if they never are."""
         end = time.monotonic() + PATIENCE
-        while words not in self.text:
+        while self.text.count(words) < times:
             assert time.monotonic() < end, f"{words!r} never came: {self.text[-2000:]}"
             if not self._read():
-                assert words in self.text, f"{words!r} never came, and the app has ended: {self.text[-2000:]}"
+                assert self.text.count(words) >= times, (
+                    f"{words!r} never came, and the app has ended: {self.text[-2000:]}"
+                )
 
     def _read(self) -> bool:
         ready, _, _ = select.select([self._fd], [], [], 0.05)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.library import list_sessions
+from vatside.session.folder import list_sessions
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
 

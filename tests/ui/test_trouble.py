@@ -10,7 +10,7 @@ from tests.ui.hands import Bench
 
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
-from vatside.session.library import list_sessions
+from vatside.session.folder import list_sessions
 from vatside.session.store import SessionFile
 
 

@@ -11,7 +11,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import Clock
 from vatside.session.events import Moment
-from vatside.session.library import copy_sample, new_path
+from vatside.session.folder import copy_sample, new_path
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import SessionFile

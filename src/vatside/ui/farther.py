@@ -13,7 +13,7 @@ from vatside.session.across.handout_files import write_card
 from vatside.session.across.keep import carried_from, feeding_wait, keep, kept_by
 from vatside.session.events import ColourNoted, NoteWritten, VatToppedUp
 from vatside.session.flaws import SessionError
-from vatside.session.library import new_path
+from vatside.session.folder import new_path
 from vatside.ui.desk import Desk, local
 from vatside.units import Amount, Problem, show_amount, show_concentration, show_volume
 

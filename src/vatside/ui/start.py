@@ -24,7 +24,7 @@ def refusal(path: Path | None, *, replay: bool = False) -> str:
 def own_folder() -> Path:
     """Give the folder of everything a person keeps.
 
-    The same as `vatside.session.library.home`, which brings too much along to be asked before the first paint.
+    The same as `vatside.session.folder.home`, which brings too much along to be asked before the first paint.
     """
     chosen = os.environ.get("VATSIDE_HOME")
     if chosen:

@@ -15,7 +15,7 @@ from uuid import uuid4
 from vatside.session import jsontext
 from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, reason
 from vatside.session.flaws import SessionError, sentences
-from vatside.session.library import home
+from vatside.session.folder import home
 from vatside.session.loading import backup_path, lock_path
 from vatside.session.shelf.events import Noted, ShelfEvent, merged
 from vatside.session.shelf.shelf import Shelf, shelf

@@ -80,7 +80,7 @@ class OpeningScreen(Standing):
 
     def look(self) -> None:
         """Read the folder and the samples."""
-        from vatside.session.library import list_sessions, samples
+        from vatside.session.folder import list_sessions, samples
 
         saved = list_sessions(self.folder)
         self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())

@@ -13,7 +13,7 @@ from vatside.ui.view.signs import Signs
 
 if TYPE_CHECKING:
     from vatside.session.across.kept_vats import StandingVat
-    from vatside.session.library import SessionCard
+    from vatside.session.folder import SessionCard
 
 NEW = "new"
 SAVED = "saved:"

@@ -13,11 +13,11 @@ from hypothesis import strategies as st
 from tests.session.makers import CREATED, a_day, session
 
 from vatside.recipe.starter import starter_plan
-from vatside.session import library, shipped, waits
+from vatside.session import folder, shipped, waits
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.flaws import SessionError
-from vatside.session.library import card, copy_sample, list_sessions, new_path, slug
+from vatside.session.folder import card, copy_sample, list_sessions, new_path, slug
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
 from vatside.session.text import encode
@@ -78,9 +78,9 @@ def test_no_folder_is_no_sessions(tmp_path: Path) -> None:
 
 def test_home_can_be_moved() -> None:
     """VATSIDE_HOME moves everything; without it the system's own place is taken."""
-    assert library.home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
-    assert library.home({}).name == "vatside"
-    assert library.sessions_folder(Path("/x")) == Path("/x")
+    assert folder.home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
+    assert folder.home({}).name == "vatside"
+    assert folder.sessions_folder(Path("/x")) == Path("/x")
 
 
 @pytest.mark.parametrize(
@@ -177,4 +177,4 @@ def test_a_missing_folder_is_told() -> None:
 
 def test_every_sample_is_well() -> None:
     """Each sample session that comes along opens without a problem."""
-    assert [found.problem for found in library.samples()] == [None] * len(library.samples())
+    assert [found.problem for found in folder.samples()] == [None] * len(folder.samples())
