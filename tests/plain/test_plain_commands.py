@@ -194,10 +194,19 @@ class TestCheck:
 
     def test_several_files(self, ask: Any, day: Path, tmp_path: Path) -> None:
         """One bad file among good ones makes the code 1, and each has its line."""
-        answer = ask("check", day, tmp_path / "gone.json")
+        bad = tmp_path / "bad.json"
+        bad.write_text("{")
+        answer = ask("check", day, bad)
         assert answer.code == 1
         assert f"{day}: well" in answer.out
-        assert f"{tmp_path / 'gone.json'}: " in answer.out
+        assert f"{bad}: " in answer.out
+
+    def test_a_file_that_is_not_there(self, ask: Any, day: Path, tmp_path: Path) -> None:
+        """The others are checked all the same; then one sentence names it, and the code is 2."""
+        answer = ask("check", tmp_path / "gone.json", day)
+        assert answer.code == 2
+        assert answer.out == f"{day}: well\n"
+        assert "gone.json: no such file" in answer.err
 
     def test_no_file(self, ask: Any) -> None:
         """Nothing to check is a question not understood."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
+from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
 from vatside.recipe.measures import Powder, celsius, clean_grams, litres, method_of, powder, share, total_grams
 from vatside.recipe.plan import Plan
@@ -80,15 +81,23 @@ def _ratio_basis(sheet: Worksheet) -> str:
 
 def _alkali(sheet: Worksheet) -> None:
     rules, alkali = method_of(sheet.plan).stock, powder(sheet.plan, "alkali")
-    by_jar = rules.alkali_per_litre.value * sheet["stock.water"]
-    by_dye = rules.alkali_per_gram.value * sheet[_ratio_basis(sheet)]
+    least = _least_alkali(sheet, alkali)
+    _by_jar_or_dye(sheet, "stock.alkali", alkali, (rules.alkali_per_litre, rules.alkali_per_gram), least)
+
+
+def _by_jar_or_dye(
+    sheet: Worksheet, figure: str, item: Powder, rules: tuple[Fact, Fact], least: float | None
+) -> None:
+    """Put the larger of what practice puts in a jar and what strong dye needs on the sheet."""
+    litre, gram = rules
+    pure = max(litre.value * sheet["stock.water"], gram.value * sheet[_ratio_basis(sheet)])
     sheet.put(
-        "stock.alkali", alkali.material.short, max(by_jar, by_dye) / alkali.purity, "g",
+        figure, item.material.short, pure / item.purity, "g",
         sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
-                     "stock.water", Input("a litre", rules.alkali_per_litre.value, "g/L"),
-                     _ratio_basis(sheet), Input("a gram", rules.alkali_per_gram.value, "g/g"),
-                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_gram.source),
-        powder=alkali, pinnable=True, minimum=_least_alkali(sheet, alkali),
+                     "stock.water", Input("a litre", litre.value, "g/L"),
+                     _ratio_basis(sheet), Input("a gram", gram.value, "g/g"),
+                     Input("purity", 100 * item.purity, "%"), source=gram.source),
+        powder=item, pinnable=True, minimum=least,
     )
 
 
@@ -103,16 +112,8 @@ def _least_alkali(sheet: Worksheet, alkali: Powder) -> float | None:
 
 def _reducer(sheet: Worksheet) -> None:
     rules, reducer = method_of(sheet.plan).stock, powder(sheet.plan, "reducer")
-    by_jar = rules.reducer_per_litre.value * sheet["stock.water"]
-    by_dye = rules.reducer_per_gram.value * sheet[_ratio_basis(sheet)]
-    sheet.put(
-        "stock.reducer", reducer.material.short, max(by_jar, by_dye) / reducer.purity, "g",
-        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
-                     "stock.water", Input("a litre", rules.reducer_per_litre.value, "g/L"),
-                     _ratio_basis(sheet), Input("a gram", rules.reducer_per_gram.value, "g/g"),
-                     Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_gram.source),
-        powder=reducer, pinnable=True, minimum=_least_reducer(sheet, reducer),
-    )
+    least = _least_reducer(sheet, reducer)
+    _by_jar_or_dye(sheet, "stock.reducer", reducer, (rules.reducer_per_litre, rules.reducer_per_gram), least)
 
 
 def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:

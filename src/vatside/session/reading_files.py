@@ -7,6 +7,7 @@ from pathlib import Path
 
 from vatside.recipe.plan import Plan
 from vatside.session.files import Fs
+from vatside.session.flaws import SessionError
 from vatside.session.loading import load
 from vatside.session.session import Session
 from vatside.session.state import fold
@@ -14,7 +15,11 @@ from vatside.session.state import fold
 
 def session_of(path: str | PathLike[str]) -> Session:
     """Read a session with its journal; SessionError with every problem if nothing can be read."""
-    return load(Fs(), Path(path)).session
+    try:
+        return load(Fs(), Path(path)).session
+    except SessionError as error:
+        name = Path(path).name
+        raise SessionError(*(line if name in line else f"{name}: {line}" for line in error.problems)) from None
 
 
 def plan_of(path: str | PathLike[str]) -> Plan:
