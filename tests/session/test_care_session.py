@@ -10,7 +10,7 @@ from tests.recipe.care.vats import READINGS
 from tests.session.makers import CREATED, logged, session
 from tests.session.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 
-from vatside.catalogue.findings import rows
+from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.looks import Cloth, Colour, Strip
 from vatside.recipe.care.account import predict
 from vatside.recipe.care.corrections import corrections
@@ -175,13 +175,43 @@ def test_thinning_as_proposed_in_a_full_tub() -> None:
     state = folded(plan, VatMade(), reading(45, pH=12.2))
     vat = care.vat_of(state, compute(state.plan))
     found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-alkaline")
-    proposed = corrections(found, vat)[0]
+    proposed = next(item for item in corrections(found, vat) if item.does == "dilute")
     event = care.made_event(proposed)
     assert event.taken_out == event.water
     assert event.amount is not None
     after = folded(plan, VatMade(), reading(45, pH=12.2), event).tending.account
     assert after is not None
     assert after.litres == pytest.approx(vat.account.litres, rel=0.01)
+
+
+TO_COOL = CorrectionMade(remedy=CONFIRM)
+
+
+@pytest.mark.parametrize(
+    ("happened", "sure"),
+    [
+        ((reading(pH=11.5),), False),
+        ((reading(pH=11.5), reading()), False),
+        ((reading(pH=11.5), reading(pH=11.45)), True),
+        ((reading(pH=11.5), TO_COOL, reading(pH=12.1, pH_temperature=Amount(25, "degC"))), True),
+        ((reading(pH=11.5), reading(pH=9.5)), False),
+        ((reading(pH=11.5), CorrectionMade(water=Amount(5, "L")), reading(pH=11.5)), False),
+        ((CorrectionMade(water=Amount(5, "L")), reading(pH=11.5), reading(pH=11.5)), True),
+    ],
+)
+def test_a_pH_read_twice_is_confirmed(happened: tuple[Event, ...], sure: bool) -> None:
+    """Two readings agree, brought to one temperature, and nothing went in between them."""
+    state = folded(VatMade(), *happened)
+    sheet = compute(state.plan)
+    assert care.confirmed(state, care.setting_of(state, sheet)) is sure
+
+
+def test_a_sample_put_to_cool_changes_nothing() -> None:
+    """Reading once more leaves the account as it is, is no try that failed, and is told in the log."""
+    before, after = folded(VatMade(), reading(pH=11.5)), folded(VatMade(), reading(pH=11.5), TO_COOL, reading(pH=11.5))
+    assert after.tending.account == before.tending.account
+    assert care.setting_of(after, compute(after.plan)).tried == 0
+    assert "read the pH once more" in "".join(log_lines(session(VatMade(), TO_COOL)))
 
 
 def test_did_it_help() -> None:

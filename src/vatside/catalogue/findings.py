@@ -23,6 +23,8 @@ AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
 
 DEEDS = ("add", "to window", "dilute", "stock", "heat", "cool", "by hand", "none")
 """What a remedy does to the vat; see `Remedy.does`."""
+CONFIRM = "confirm"
+"""What the way does, and its name, that only reads the pH once more; it stands in no row of the table."""
 
 
 @frozen

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from vatside.catalogue.findings import CONFIRM
 from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.substances import substance
 from vatside.recipe.care.account import Account, free_alkali_g, made, predict, with_powder
 from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when
-from vatside.recipe.care.corrections import Correction, Vat
+from vatside.recipe.care.correction import Correction, Vat
 from vatside.recipe.care.doses import Dose, dissolving_litres
 from vatside.recipe.care.helped import Helped, helped
 from vatside.recipe.care.interlocks import Block, Care, acid, lye
 from vatside.recipe.care.judge import Finding, judge
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.care.setting import Setting, setting
+from vatside.recipe.care.reading import PH_ERROR, Reading
+from vatside.recipe.care.setting import Setting, pH_at, setting
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import celsius, powder
 from vatside.recipe.sheet import Sheet
@@ -51,7 +52,28 @@ def vat_of(state: State, sheet: Sheet) -> Vat:
         setting_of(state, sheet),
         latest_reading(state),
         cooling_of(state),
+        confirmed(state, setting(state.plan, sheet)),
     )
+
+
+def confirmed(state: State, plain: Setting) -> bool:
+    """Tell whether the latest pH was read twice with nothing put in between, and both agree."""
+    tending = state.tending
+    numbers = [number for number, item in enumerate(tending.readings, 1) if item.reading.pH is not None]
+    if len(numbers) < 2:
+        return False
+    before, last = numbers[-2:]
+    put_in = any(before <= made_.readings < last and made_.event.remedy != CONFIRM for made_ in tending.corrections)
+    first, second = (_pH_25(tending.readings[number - 1].reading, plain) for number in (before, last))
+    allowed = max(PH_ERROR[tending.readings[number - 1].reading.pH_by] for number in (before, last))
+    return not put_in and abs(first - second) <= allowed
+
+
+def _pH_25(reading: Reading, plain: Setting) -> float:
+    """Give the pH of a reading that has one, at 25 degrees C."""
+    vat_C = plain.aim if reading.celsius is None else reading.celsius
+    at = vat_C if reading.sample_celsius is None else reading.sample_celsius
+    return pH_at(reading.pH or 0.0, at, 25.0, plain)
 
 
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vatside.catalogue.findings import rows
+from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.load import materials
 from vatside.recipe.care.reading import LOOK_NAMES, Reading, looks
 from vatside.recipe.measures import ROLES, powder
@@ -75,6 +75,8 @@ def _ph_trusted(event: PHTrusted) -> str:
 
 
 def _correction_made(event: CorrectionMade, plan: Plan) -> str:
+    if event.remedy == CONFIRM:
+        return "Vat: a sample put to cool, to read the pH once more"
     done = ", ".join(_parts(event, plan)) or "by hand"
     row = rows().get(event.finding)
     what_for = f" ({row.name})" if row else ""

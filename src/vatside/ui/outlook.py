@@ -15,7 +15,7 @@ from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.setting import Setting, pH_at
 from vatside.recipe.care.trust import Comparison, compare
 from vatside.recipe.sheet import Sheet
-from vatside.session.care import account_of, cooling_of, findings_of, kept_vat, setting_of
+from vatside.session.care import account_of, confirmed, cooling_of, findings_of, kept_vat, setting_of
 from vatside.session.care_events import CareEvent, VatMade
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn
@@ -142,7 +142,8 @@ class Outlook:
         if found is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling)
+            twice = confirmed(self.state, self.setting)
+            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling, twice)
             self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
         return self._ways[finding_id]
 

@@ -17,7 +17,7 @@ from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
 from vatside.recipe.care.account import predict, with_powder, with_stock
 from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
-from vatside.recipe.care.doses import alkali_grams, feed, sample_text, thinning, to_pH
+from vatside.recipe.care.doses import alkali_grams, feed, sample_text, step, steps_of, thinning, to_pH
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.judge import Finding, applies
 from vatside.recipe.care.made import vat_bath
@@ -36,6 +36,11 @@ def finding(key: str) -> Finding:
 def one(key: str, remedy: str, vat: Vat) -> Correction:
     """Give one correction by the id of its remedy."""
     return next(item for item in corrections(finding(key), vat) if item.remedy == remedy)
+
+
+def sure(vat: Vat) -> Vat:
+    """Give a vat whose pH was read twice."""
+    return evolve(vat, confirmed=True)
 
 
 def at(celsius: float) -> Amount:
@@ -100,8 +105,8 @@ def test_how_lye_goes_in() -> None:
 def test_soda_for_wool_and_lye_for_cotton() -> None:
     """0.3 g/L of soda ash for wool, 0.1 g/L of lye otherwise (diagnosis table, row 4)."""
     low = Reading(temperature=at(47), pH=8.0, pH_by=PHBy.METER)
-    wool = corrections(finding("short-of-alkali"), vat_with(low))
-    cotton = corrections(finding("short-of-alkali"), vat_with(low, lots__a__fibre="cotton"))
+    wool = corrections(finding("short-of-alkali"), sure(vat_with(low)))
+    cotton = corrections(finding("short-of-alkali"), sure(vat_with(low, lots__a__fibre="cotton")))
     assert {item.remedy for item in wool} == {"alkali-to-window", "soda"}
     assert {item.remedy for item in cotton} == {"alkali-to-window", "lye"}
 
@@ -135,7 +140,7 @@ def test_a_strip_gives_half() -> None:
 def test_acid_into_a_living_vat_carries_its_refusal() -> None:
     """Vinegar into a thiourea dioxide vat is blocked; thinning it is offered beside it."""
     high = Reading(temperature=at(45), pH=11.9, pH_by=PHBy.METER)
-    found = corrections(finding("too-alkaline"), vat_with(high, lots__a__fibre="cotton"))
+    found = corrections(finding("too-alkaline"), sure(vat_with(high, lots__a__fibre="cotton")))
     assert isinstance(found[-1].guard, Block)
     assert found[0].remedy == "thin"
     assert found[0].guard is None
@@ -169,6 +174,45 @@ def test_a_full_tub_is_thinned_in_exchange() -> None:
     assert found is not None
     assert found.litres == 0
     assert found.exchanged == pytest.approx(10, rel=0.03)
+
+
+def test_never_more_than_a_third_at_once() -> None:
+    """Half of the strength to go: two steps, the first of which replaces a third of twenty litres."""
+    account = account_with(20, 25, sodium_hydroxide=16)
+    whole = thinning(account, plan_with(), 11.95)
+    assert whole is not None
+    first = step(whole, account, plan_with())
+    assert first.exchanged == pytest.approx(20 / 3)
+    assert first.strength == pytest.approx(2 / 3)
+    assert first.pH == pytest.approx(solve(add(water_bath(15, 25), "sodium hydroxide", 8)).pH)
+    assert steps_of(whole) == 2
+
+
+def test_little_thinning_is_one_step() -> None:
+    """What takes less than a third of the strength is done at once."""
+    account = account_with(20, 25, sodium_hydroxide=16)
+    whole = thinning(account, plan_with(), 12.15)
+    assert whole is not None
+    assert step(whole, account, plan_with()) is whole
+    assert steps_of(whole) == 1
+
+
+@pytest.mark.parametrize("pH", [10.6, 10.8, 11.2])
+def test_a_wool_vat_far_too_alkaline_is_thinned_in_steps(pH: float) -> None:
+    """At most a third of the vat comes out at once, however far it is to the window of wool."""
+    found = one("too-alkaline", "thin", sure(vat_with(Reading(temperature=at(45), pH=pH, pH_by=PHBy.METER))))
+    assert found.exchanges
+    assert found.litres == pytest.approx(vat_with().account.litres / 3, rel=0.002)
+    assert "such steps" in found.beside
+
+
+def test_a_wool_vat_far_too_alkaline_can_be_kept_for_cotton() -> None:
+    """Beside the thinning stands the way that loses nothing; a cotton vat has none such."""
+    high = Reading(temperature=at(45), pH=11.2, pH_by=PHBy.METER)
+    ways = {item.remedy for item in corrections(finding("too-alkaline"), sure(vat_with(high)))}
+    assert {"thin", "for-cotton"} <= ways
+    cotton = corrections(finding("too-alkaline"), sure(vat_with(high, lots__a__fibre="cotton")))
+    assert "for-cotton" not in {item.remedy for item in cotton}
 
 
 def test_what_thinning_cannot_do() -> None:

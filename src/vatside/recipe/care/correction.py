@@ -16,7 +16,6 @@ from vatside.units import show_minutes
 NOTHING = "nothing"
 """What a correction does that comes to no amount at all."""
 
-
 NO_WAIT = Fact(0.0, "practice")
 
 
@@ -78,6 +77,8 @@ class Vat:
     setting: Setting
     reading: Reading = field(factory=Reading)
     cooling: Cooling | None = None
+    confirmed: bool = False
+    """The pH was read twice, with nothing put in between, and both agree."""
 
 
 def nothing(plain: Correction, text: str) -> Correction:

@@ -7,6 +7,7 @@ from attrs import evolve
 from vatside.catalogue.findings import Remedy, rows
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.recipe.care.account import Account, warmed
+from vatside.recipe.care.confirm import confirmation
 from vatside.recipe.care.correction import NOTHING, Correction, Vat, nothing
 from vatside.recipe.care.deeds import DEEDS
 from vatside.recipe.care.interlocks import Block
@@ -20,14 +21,16 @@ __all__ = ["Correction", "Vat", "as_read", "corrections"]
 def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     """Give what can be done about a finding, the first choice in front; never raises for an odd vat.
 
-    A pH that was read is taken as true for the amounts; the account supplies what buffers it. What comes to nothing is
-    left out, unless all the rest is forbidden.
+    A pH that was read is taken as true for the amounts; the account supplies what buffers it. A pH that is in doubt is
+    read once more before anything else. What comes to nothing is left out, unless all the rest is forbidden.
     """
-    vat = evolve(vat, account=as_read(vat))
+    read = as_read(vat)
+    first = confirmation(finding, vat, read)
+    vat = evolve(vat, account=read)
     found = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
-    return tuple(found) if forbidden else useful
+    return (*first, *(found if forbidden else useful))
 
 
 def as_read(vat: Vat) -> Account:

@@ -12,9 +12,11 @@ from vatside.recipe.care.account import Account
 from vatside.recipe.care.cooling import leaves, warming
 from vatside.recipe.care.correction import Correction, Vat, nothing
 from vatside.recipe.care.doses import (
+    MUCH_THINNED,
     SAMPLE_L,
     Dose,
     Feed,
+    Thinning,
     amount_text,
     dissolving_litres,
     feed,
@@ -22,6 +24,8 @@ from vatside.recipe.care.doses import (
     how_text,
     named_amount,
     sample_text,
+    step,
+    steps_of,
     thinning,
     to_pH,
 )
@@ -112,15 +116,14 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
 
 
 def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
-    found = thinning(vat.account, vat.plan, vat.setting.window.high)
-    if found is None:
+    whole = thinning(vat.account, vat.plan, vat.setting.window.high)
+    if whole is None:
         return nothing(plain, "No thinning: by the pH it is in its window already.")
+    found = step(whole, vat.account, vat.plan)
     litres = found.litres or found.exchanged
-    amount = show_volume(litres)
-    before = f"Take {amount} out first: the tub has no room. " if found.exchanged else ""
     return evolve(
         plain,
-        text=before + _filled(remedy, amount),
+        text=_out_first(found, whole, show_volume(litres)) + _filled(remedy, show_volume(litres)),
         litres=litres,
         exchanges=bool(found.exchanged),
         celsius=vat.account.celsius,
@@ -130,20 +133,31 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
         "for 20 minutes before it goes in.",
         sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
-        beside=_thinned_words(found.strength, vat.setting),
+        beside=_thinned_words(found, whole, vat.setting),
         source="Reactions",
     )
 
 
-MUCH_THINNED = 0.5
-"""A vat that keeps less than this share of its strength is as good as a new one: a judgement of our own."""
+def _out_first(found: Thinning, whole: Thinning, amount: str) -> str:
+    """Say what comes out first; more than a third is never replaced at once."""
+    if not found.exchanged:
+        return ""
+    why = "no more than a third at once" if found is not whole else "the tub has no room"
+    return f"Take {amount} out first ({why}). "
 
 
-def _thinned_words(share: float, plain: Setting) -> str:
-    kept = f"The vat keeps {100 * share:.0f} % of its strength."
-    if share >= MUCH_THINNED or plain.group == "cellulose":
+def _thinned_words(found: Thinning, whole: Thinning, plain: Setting) -> str:
+    """Say what a step brings, how many there are, and what the vat keeps of its strength."""
+    left = f"{100 * whole.strength:.0f} % of its strength"
+    kept = f"The vat keeps {left}."
+    if found is not whole:
+        kept = (
+            f"That brings it to pH {found.pH:.1f}; read again before the next. "
+            f"To pH {plain.window.high:g} it takes {steps_of(whole)} such steps and leaves {left}."
+        )
+    if whole.strength >= MUCH_THINNED or plain.group == "cellulose":
         return kept
-    return f"{kept} That is as good as a new vat: dye cotton or linen in this one, and make one with less alkali."
+    return f"{kept} That is as good as a new vat."
 
 
 def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:

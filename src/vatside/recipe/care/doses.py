@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from math import ceil, log
 
 from attrs import frozen
 
@@ -111,9 +112,15 @@ def _alkali_guess(bath: Bath, target_pH: float, species: str) -> float:
     return (free + acids - there) * substance(species).molar_mass / HYDROXIDE[species]
 
 
+MUCH_THINNED = 0.5
+"""A vat that keeps less than this share of its strength is as good as a new one: a judgement of our own."""
+STEP_KEEPS = 2 / 3
+"""Share of the strength that one step of thinning leaves at the least: a judgement of our own."""
+
+
 @frozen
 class Thinning:
-    """How far a vat must be thinned to come down to a pH."""
+    """Sharpened water that brings a vat down to a pH, or one step of the way."""
 
     litres: float
     """Of sharpened water to add, if the tub has room for it."""
@@ -123,6 +130,8 @@ class Thinning:
     """What sharpens that much water."""
     strength: float
     """Share of the strength that is left."""
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    """At the vat's own temperature, once it is in."""
 
 
 def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
@@ -144,10 +153,27 @@ def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
             "and make a new one with less alkali."
         )
     water = falling_root(lambda water: thinned(water) - target_pH, 0.0, most, litres, -0.4 / litres, 1e-4 * litres)
-    kept = litres / (litres + water)
+    return _thinned(account, plan, litres / (litres + water))
+
+
+def step(found: Thinning, account: Account, plan: Plan) -> Thinning:
+    """Give what of a thinning is done at once: all of it, or as much as takes a third of the strength."""
+    return found if found.strength >= STEP_KEEPS else _thinned(account, plan, STEP_KEEPS)
+
+
+def steps_of(found: Thinning) -> int:
+    """Count the steps that a thinning takes."""
+    return max(ceil(log(found.strength) / log(STEP_KEEPS) - 1e-6), 1)
+
+
+def _thinned(account: Account, plan: Plan, kept: float) -> Thinning:
+    """Thin a vat until it keeps a share of its strength: water goes in where the tub has room, else in exchange."""
+    litres = account.litres
+    water = litres * (1 / kept - 1)
     fits = water <= free_litres(account, plan)
     fresh = water if fits else (1 - kept) * litres
-    return Thinning(water if fits else 0.0, 0.0 if fits else fresh, _sharpener(plan, fresh), kept)
+    pH = solve(together(account.bath, water_bath(water, account.bath.temperature_C))).pH
+    return Thinning(water if fits else 0.0, 0.0 if fits else fresh, _sharpener(plan, fresh), kept, pH)
 
 
 def _sharpener(plan: Plan, litres: float) -> Dose:

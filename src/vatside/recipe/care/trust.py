@@ -32,6 +32,7 @@ class Comparison:
     predicted: float
     celsius: float
     """Of the sample, for both."""
+    pH_by: PHBy  # noqa: N815  (chemistry's own symbol)
     tolerance: float
     lye_g: float
     """Lye that the account would have to gain (or, below zero, lose) for both to agree."""
@@ -64,7 +65,7 @@ def compare(account: Account, reading: Reading) -> Comparison | None:
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
-    raw = Comparison(reading.pH, predicted, t_C, tolerance, lye, ())
+    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, ())
     return raw if raw.agrees else evolve(raw, explanations=tuple(_explanations(account, reading, raw)))
 
 

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
+from vatside.catalogue.findings import CONFIRM
 from vatside.dayline.cautions import caution
-from vatside.recipe.care.corrections import Correction
+from vatside.recipe.care.confirm import HOW
+from vatside.recipe.care.correction import Correction
 from vatside.recipe.care.interlocks import Block, Care
 from vatside.recipe.care.judge import Finding
 from vatside.recipe.care.trust import Comparison
@@ -23,6 +25,7 @@ ROOMY = 70
 """Columns from which that name has a place of its own."""
 LABEL = 8
 ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
+TRUE_ONE = "takes the pH that you read as the true one, once you are sure of it; the account follows it."
 AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
 
 
@@ -105,10 +108,12 @@ def _question(text: str, width: int, signs: Signs) -> Iterator[Row]:
 def comparison_rows(found: Comparison, width: int, *, settle: bool = True) -> tuple[Row, ...]:
     """Say what could lie behind a pH that does not fit, and (`settle`) how to take the measured one as true."""
     rows = [row(Span(f" {line}", "strong")) for line in wrap(found.text, width - 2)]
+    if settle and not found.agrees:
+        rows += labelled("first", f"Read it once more. {HOW[found.pH_by]}", width, "care")
     for text in found.explanations:
         rows += labelled("perhaps", text, width)
     if settle and not found.agrees:
-        rows += labelled("m", "takes the pH that you read as the true one; the account follows it.", width, "key")
+        rows += labelled("m", TRUE_ONE, width, "key")
     return tuple(rows)
 
 
@@ -162,7 +167,7 @@ def way_name(way: Correction) -> str:
     """Name one of several ways to put the same thing right, in a word or two."""
     if way.does == "heat":
         return "kettle water" if way.litres else "a hot bath"
-    names = {"dilute": "thinning", "stock": "stock", "cool": "cooling", "nothing": "nothing"}
+    names = {"dilute": "thinning", "stock": "stock", "cool": "cooling", "nothing": "nothing", CONFIRM: "read again"}
     return names.get(way.does, way.remedy.replace("-", " "))
 
 
