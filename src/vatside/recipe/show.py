@@ -5,7 +5,6 @@ from __future__ import annotations
 from attrs import frozen
 
 from vatside.catalogue.load import sources
-from vatside.chemistry.sources import SOURCES
 from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.sheet import Figure
 from vatside.units import show_amount, show_value, spoonfuls
@@ -86,6 +85,8 @@ def source_text(key: str) -> str:
     """Give the citation behind a source key of the catalogue or of the chemistry."""
     if key in sources():
         return sources()[key].text
+    from vatside.chemistry.sources import SOURCES
+
     if key in SOURCES:
         return SOURCES[key].text
     return key

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from vatside.dayline.steps import Step
-from vatside.recipe.starter import new_lot
 from vatside.session import commands
 from vatside.session.events import (
     AlarmQuieted,
@@ -19,7 +18,6 @@ from vatside.session.events import (
     WaitPaused,
     WaitResumed,
 )
-from vatside.ui import care
 from vatside.ui.desk import Desk
 from vatside.ui.view.notices import gravest_first
 from vatside.ui.view.waits import WaitView
@@ -31,6 +29,8 @@ MORE = 5.0
 
 def do(desk: Desk, step: Step) -> str:
     """Do a step, start its wait, finish what is over, or open again what was done."""
+    from vatside.ui import care
+
     wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
     if step.id in desk.state.done:
         desk.log(*care.unmade(step.id, desk.state), StepReopened(step.id))
@@ -41,7 +41,7 @@ def do(desk: Desk, step: Step) -> str:
         return end(desk, wait)
     if step.minutes:
         desk.settle()
-        desk.log(commands.start_wait(step, desk.state.seq + 1))
+        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begun(step.id, desk.state))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
     desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
     return "Done; u takes it back."
@@ -122,6 +122,8 @@ def hold_remedy(desk: Desk) -> str:
 
 def add_lot(desk: Desk) -> str:
     """Take one more lot in; give its id."""
+    from vatside.recipe.starter import new_lot
+
     desk.settle()
     lot = new_lot(desk.state.plan)
     desk.log(LotAdded(lot))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import linecache
 import sys
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -90,7 +91,8 @@ class VatsideApp(App[None], inherit_bindings=False):
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
-        return OpeningScreen(self.folder, lambda: self.clock, self.signs, "  ".join(self.looks.problems))
+        words = "  ".join(self.looks.problems)
+        return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
         """Listen for signals, let the clock show, and open the day that was asked for."""
@@ -98,7 +100,13 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.app_resume_signal.subscribe(self, self._resumed)
         self.set_interval(TICK, self.tick)
         if self.file is not None:
-            self.call_after_refresh(self.open, REPLAY if self.replay else SAVED, self.file)
+            self.call_after_refresh(self._open_named, self.file)
+
+    def _open_named(self, file: Path) -> None:
+        """Open what the command line names; the list of days only if that cannot be."""
+        self.open(REPLAY if self.replay else SAVED, file)
+        if self.screen is self.opening:
+            self.opening.look()
 
     def _resumed(self, _app: App[None]) -> None:
         """After ctrl+z and fg the screen stays blank unless it is painted anew."""
@@ -114,6 +122,7 @@ class VatsideApp(App[None], inherit_bindings=False):
         from vatside.session.flaws import SessionError
         from vatside.ui import beyond, days
 
+        linecache.clearcache()
         self.opening.say("")
         if path is not None and what in beyond.WAYS:
             beyond.go(self, what, path)
@@ -132,6 +141,8 @@ class VatsideApp(App[None], inherit_bindings=False):
         from vatside.ui import beyond
         from vatside.ui.screens.day import DayScreen
 
+        # The source of every method that attrs generated is kept there for a debugger: a megabyte.
+        linecache.clearcache()
         old, self.desk = self.desk, desk
         if desk is not old:
             self._take_over(old)

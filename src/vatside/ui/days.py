@@ -8,7 +8,6 @@ from uuid import uuid4
 from attrs import evolve
 
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
 from vatside.session.clock import Clock
 from vatside.session.events import Moment
 from vatside.session.folder import copy_sample, new_path
@@ -27,6 +26,8 @@ def open_day(path: Path, clock: Clock) -> Desk:
 
 def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
     """Begin a day; its file comes with the first entry."""
+
+    from vatside.recipe.starter import starter_plan
 
     def begin(session: Session, now: Moment) -> SessionFile:
         return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)

@@ -18,7 +18,7 @@ ROTATE = "dip.rotate"
 
 def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
-    if not desk.state.dipping.pieces:
+    if not _under_way(desk):
         return ()
     from vatside.ui import dipping
     from vatside.ui.view.dip_board import call_rows
@@ -28,7 +28,7 @@ def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
 
 def far_call(desk: Desk, now: Moment) -> str:
     """Give the next thing to do at the vat in one line; empty while no dips are under way."""
-    if not desk.state.dipping.pieces:
+    if not _under_way(desk):
         return ""
     from vatside.ui import dipping
     from vatside.ui.view.dip_board import call_line
@@ -40,9 +40,17 @@ def is_board(desk: Desk, step: str) -> bool:
     """Tell whether a step is done by the board: until every piece is done, or the dyer has ticked it."""
     if step != ROTATE or step in desk.state.done:
         return False
-    pieces = desk.state.dipping.pieces
-    count = sum(lot.pieces for lot in desk.state.plan.lots)
-    return sum(where.place is Place.DONE for where in pieces.values()) < count
+    return _some_left(desk)
+
+
+def _under_way(desk: Desk) -> bool:
+    """Tell whether the board has anything to say; asked before the board is loaded."""
+    return bool(desk.state.dipping.pieces) and _some_left(desk)
+
+
+def _some_left(desk: Desk) -> bool:
+    ended = sum(where.place is Place.DONE for where in desk.state.dipping.pieces.values())
+    return ended < sum(lot.pieces for lot in desk.state.plan.lots)
 
 
 def ladder(screen: Watching, path: str, width: int) -> tuple[Row, ...]:

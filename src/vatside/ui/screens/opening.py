@@ -47,13 +47,18 @@ class OpeningScreen(Standing):
             self.what = what
             self.path = path
 
-    def __init__(self, folder: Path, clock: Callable[[], Clock], signs: Signs, words: str = "") -> None:
+    def __init__(
+        self, folder: Path, clock: Callable[[], Clock], signs: Signs, words: str = "", *, at_once: bool = True
+    ) -> None:
         super().__init__()
         self.folder = folder
         self.clock = clock
         self.signs = signs
         self.said = words
         """What went wrong the last time, or with a theme."""
+        self.at_once = at_once
+        """Read the folder without being asked; a day that was named on the command line comes first."""
+        self.left = False
         self.listed = Listed()
         self.waits: tuple[WaitView, ...] = ()
 
@@ -71,11 +76,16 @@ class OpeningScreen(Standing):
         lines = self.parts["shelf"]
         lines.focus()
         lines.key = NEW
-        self.call_after_refresh(self.look)
+        if self.at_once:
+            self.call_after_refresh(self.look)
+
+    def on_screen_suspend(self) -> None:
+        """Something else is on the screen."""
+        self.left = True
 
     def on_screen_resume(self) -> None:
         """Look again: the day just left may have changed."""
-        if self.listed.saved is not None:
+        if self.left:
             self.look()
 
     def look(self) -> None:
@@ -92,6 +102,8 @@ class OpeningScreen(Standing):
 
     def _look_closer(self) -> None:
         """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""
+        if not self.is_current:
+            return
         _warm_up()
         from vatside.session.across.kept_vats import standing_vats
 
