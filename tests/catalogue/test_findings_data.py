@@ -36,7 +36,7 @@ def test_rows_from_a_text_name_it() -> None:
         if number in SOURCED:
             assert sources()[row.source].seen != "none", number
     assert by_number()["8"].source == "practice"
-    assert sources()["practice"].text == "common practice, no source"
+    assert sources()["practice"].text == "common practice among dyers; no publication found"
 
 
 @pytest.mark.parametrize(

@@ -136,6 +136,54 @@ class TestSheet:
         assert part in answer.err
         assert "\x1b" not in answer.err
 
+    @pytest.mark.parametrize(
+        ("typed", "meant"),
+        [("stock.indigo", "stock.pigment"), ("lots.mass", "lots.a.mass"), ("water.hto", "water.hot")],
+    )
+    def test_a_place_that_is_not_there_names_those_near_it(self, ask: Any, day: Path, typed: str, meant: str) -> None:
+        """A path a little off is refused with the one that was meant, and with the way to see all."""
+        answer = ask("sheet", day, "--set", f"{typed}=4 g")
+        assert refused(answer)
+        assert meant in answer.err
+        assert "--paths" in answer.err
+
+    def test_paths(self, ask: Any, day: Path) -> None:
+        """Every path stands in a line with its label and what is set; each of them can be set."""
+        out = ask("sheet", day, "--paths", "--set", "water.hot=51 C").out
+        assert any(line.split() == ["water.hot", "Hot", "tap", "51", "°C"] for line in out.splitlines())
+        assert "stock.pigment" in out
+        assert "Liquor it carries" in out
+
+
+class TestLiquor:
+    """`vatside liquor --to-pH`."""
+
+    BATH = ("liquor", "--water", "20 L", "--at", "40 C", "--add", "sodium hydroxide=5 g")
+
+    @pytest.mark.parametrize("acid", ["vinegar", "citric-acid"])
+    def test_the_pH_after_stands_beside_the_amount(self, ask: Any, acid: str) -> None:
+        """Acid to pH 9 says how much, and that it is pH 9 then."""
+        last = ask(*self.BATH, "--to-pH", "9", "--with", acid).out.splitlines()[-1]
+        assert f"of {acid}: pH 9.00 at 40 °C" in last
+        assert last.startswith("with ")
+
+    def test_the_amount_said_does_it(self, ask: Any) -> None:
+        """The grams of lye as weighed, put in, give the pH that was promised."""
+        dose = json.loads(ask(*self.BATH, "--to-pH", "11.8", "--with", "lye", "--json").out)["dose"]
+        after = json.loads(ask(*self.BATH, "--add", f"lye={dose['value']:.4f} g", "--json").out)
+        assert after["pH"] == pytest.approx(11.8, abs=0.001)
+        assert dose["pH_at_25C"] == pytest.approx(after["pH_at_25C"], abs=0.001)
+
+    def test_nothing_to_put_in(self, ask: Any) -> None:
+        """Alkali lowers no pH: no amount is named."""
+        assert "lye: none" in ask(*self.BATH, "--to-pH", "9", "--with", "lye").out
+
+    def test_neither_acid_nor_alkali(self, ask: Any) -> None:
+        """Indigo is refused with what would do."""
+        answer = ask(*self.BATH, "--to-pH", "9", "--with", "indigo")
+        assert refused(answer)
+        assert "citric-acid" in answer.err
+
 
 def value(out: str, figure: str) -> float:
     """Give a figure's value from printed JSON."""

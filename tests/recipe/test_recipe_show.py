@@ -44,7 +44,7 @@ def test_the_minimum_stands_in_the_working() -> None:
 
 def test_practice_says_that_it_has_no_source() -> None:
     """Common practice is called so."""
-    assert lines("vat.fill")[-1] == "Source: common practice, no source"
+    assert lines("vat.fill")[-1] == "Source: common practice among dyers; no publication found"
 
 
 @pytest.mark.parametrize("key", [*sources(), *SOURCES])

@@ -15,7 +15,7 @@ from vatside.chemistry.liquor import Liquor, at_25, solve
 from vatside.chemistry.substances import SUBSTANCES
 from vatside.chemistry.vat import add, add_vinegar, reduce
 from vatside.plain.say import Refusal, Words, tell
-from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, to_base
+from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, show_mass, show_volume, to_base
 
 ACIDS = ("vinegar", "citric acid", "citric acid monohydrate")
 
@@ -91,17 +91,25 @@ def _answer(there: Liquor, cool: Liquor) -> dict[str, Any]:
 
 
 def _dose(bath: Bath, target: float, name: str) -> dict[str, Any]:
-    """Work out how much of an acid or alkali brings the bath to a pH at its own temperature."""
-    material = materials().get(name)
-    pure = material.species if material is not None and name not in ACIDS else name
-    if name == "citric-acid":
-        pure = "citric acid"
-    if pure in ACIDS:
-        value = acid_for_pH(bath, target, cast(Acid, pure))
-        return {"value": value, "unit": "mL" if pure == "vinegar" else "g"}
-    if pure not in HYDROXIDE:
-        raise Refusal(f"--with {name!r} is neither an acid nor an alkali; try {', '.join((*ACIDS, *HYDROXIDE))}.")
-    return {"value": alkali_for_pH(bath, target, pure), "unit": "g"}
+    """Work out how much of an acid or alkali, as weighed, brings the bath to a pH at its own temperature."""
+    pure, purity = _pure(name)
+    if pure == "vinegar":
+        amount, unit = acid_for_pH(bath, target, "vinegar"), "mL"
+        dosed = add_vinegar(bath, amount)
+    else:
+        grams = acid_for_pH(bath, target, cast(Acid, pure)) if pure in ACIDS else alkali_for_pH(bath, target, pure)
+        amount, unit, dosed = grams / purity, "g", add(bath, pure, grams)
+    return {"value": amount, "unit": unit, "pH": solve(dosed).pH, "pH_at_25C": at_25(dosed).pH}
+
+
+def _pure(name: str) -> tuple[str, float]:
+    """Give the substance behind a name, and its share in what is weighed; Refusal for what shifts no pH."""
+    material = materials().get(name) if name not in ACIDS else None
+    pure, purity = (material.species, material.purity.value / 100) if material is not None else (name, 1.0)
+    if pure not in ACIDS and pure not in HYDROXIDE:
+        known = [key for key, item in materials().items() if item.role in ("alkali", "acid")]
+        raise Refusal(f"--with {name!r} is neither an acid nor an alkali; try {', '.join(known)}.")
+    return pure, purity
 
 
 def _lines(answer: dict[str, Any], adjuster: str) -> list[str]:
@@ -114,5 +122,14 @@ def _lines(answer: dict[str, Any], adjuster: str) -> list[str]:
     if answer["undissolved_lime_g"] > 0:
         lines.append(f"lime at the bottom: {answer['undissolved_lime_g']:.1f} g")
     if "dose" in answer:
-        lines.append(f"{adjuster}: {answer['dose']['value']:.1f} {answer['dose']['unit']}")
+        lines.append(_dose_line(answer["dose"], adjuster, temperature))
     return lines
+
+
+def _dose_line(dose: dict[str, Any], adjuster: str, temperature: float) -> str:
+    """Say how much goes in, and the pH after it."""
+    if not dose["value"]:
+        return f"{adjuster}: none; the pH is there already, or on the other side"
+    amount = show_volume(dose["value"] / 1000) if dose["unit"] == "mL" else show_mass(dose["value"])
+    after = f"pH {dose['pH']:.2f} at {temperature:.0f} °C · {dose['pH_at_25C']:.2f} at 25 °C"
+    return f"with {amount} of {adjuster}: {after}"

@@ -6,6 +6,7 @@ import json
 from collections.abc import Sequence
 from typing import Any
 
+from vatside.plain.paths import listed, unknown
 from vatside.plain.say import Refusal, Words, tell
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read, set_value
@@ -24,10 +25,14 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("file")
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
+    parser.add_argument("--paths", action="store_true")
     asked = parser.parse_args(list(words))
     plan = plan_of(asked.file)
     for change in asked.set:
         plan = _changed(plan, change)
+    if asked.paths:
+        tell(listed(plan))
+        return 0
     sheet = compute(plan)
     tell(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
     return 0
@@ -40,7 +45,7 @@ def _changed(plan: Plan, change: str) -> Plan:
     try:
         value = read(plan, path.strip(), typed)
     except KeyError:
-        raise Refusal(f"--set {path.strip()!r}: the plan has no such place.") from None
+        raise unknown(plan, path.strip()) from None
     if isinstance(value, Problem):
         raise Refusal(f"--set {path.strip()}: {value.text}.")
     return set_value(plan, path.strip(), value)
