@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 
 import pytest
+from attrs import evolve
+from tests.recipe.plans import kept_vat
 
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import Agent, Fact, StepText
@@ -154,7 +156,7 @@ def test_lime_is_not_for_wool(key: str) -> None:
 
 def blanks(step: StepText) -> set[str]:
     """Give the names of the blanks in a step's text."""
-    return set(re.findall(r"\{([a-z_.0-9-]+)\}", step.text))
+    return set(re.findall(r"\{([a-z_.0-9-]+)\}", step.text + step.kept))
 
 
 JAR_WORDS = {"jar", "in_all", "shared"}
@@ -163,12 +165,12 @@ JAR_WORDS = {"jar", "in_all", "shared"}
 @pytest.mark.parametrize("key", methods())
 def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
     """Texts, waits and nudges of a method's steps name figures of its own sheet."""
-    sheet = compute(set_value(starter_plan(), "method", key))
-    ids = {figure.id for figure in sheet.figures}
+    plan = set_value(starter_plan(), "method", key)
+    ids = {figure.id for one in (plan, evolve(plan, kept=kept_vat(celsius=5))) for figure in compute(one).figures}
     for step in methods()[key].steps:
         named = blanks(step) - JAR_WORDS
         assert named <= ids | {f"{stage}.draw" for stage in ("stock", "vat")}, step.id
-        assert {step.wait} <= ids | {"", "stock.kettle", "vat.kettle"}
+        assert {step.wait, step.puts_in} <= ids | {"", "stock.kettle", "vat.kettle"}
         assert {step.nudge_every} <= ids | {""}
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from attrs import evolve
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
+from tests.recipe.plans import kept_vat
 
 from vatside.catalogue.load import fibres
 from vatside.recipe.fields import Field, fields, read, set_value
@@ -52,6 +54,8 @@ def typed(row: Field) -> SearchStrategy[str]:
 def any_plan(draw: DrawFn, changes: int = 12) -> Plan:
     """Draw a plan reached from the starter by adding lots and typing into any row of any form."""
     plan = starter_plan()
+    if draw(st.integers(0, 3)) == 0:
+        plan = evolve(plan, kept=kept_vat())
     for fibre in draw(st.lists(st.sampled_from(sorted(fibres())), max_size=3)):
         plan = add_lot(plan, new_lot(plan))
         plan = set_value(plan, f"lots.{plan.lots[-1].id}.fibre", fibre)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Notice, Sheet
 from vatside.recipe.starter import new_lot, starter_plan
-from vatside.units import Problem
+from vatside.units import Amount, Problem
 
 
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:
@@ -34,6 +34,14 @@ def plan_of_lots(*lots: tuple[str, str], plan: Plan | None = None, **changes: st
         lot = plan.lots[-1].id
         plan = told(told(plan, f"lots.{lot}.fibre", fibre), f"lots.{lot}.mass", mass)
     return plan
+
+
+def kept_vat(
+    litres: float = 20, celsius: float = 20, indigotin_g: float = 1, alkali_g: float = 4, reducer_g: float = 0
+) -> Kept:
+    """Twenty cold litres with a gram of indigotin and four of lye to spare, their reducer gone."""
+    masses = (Amount(grams, "g") for grams in (indigotin_g, alkali_g, reducer_g))
+    return Kept(Amount(litres, "L"), Amount(celsius, "degC"), *masses)
 
 
 def says(sheet: Sheet, part: str) -> tuple[Notice, ...]:

@@ -16,6 +16,7 @@ from vatside.chemistry.water import density, enthalpy
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import fields, is_pin
+from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import celsius
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
@@ -101,7 +102,8 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
 @FEW
 @given(any_plan())
 def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
-    """Heat of hot, cold and hob together is the heat of the vat's water, unless the cold tap is too warm."""
+    """Heat of hot, cold and hob together is the heat of a new vat's water, unless the cold tap is too warm."""
+    assume(plan.kept is None)
     sheet = compute(plan)
     hot_C, cold_C, warm = celsius(plan.water.hot), celsius(plan.water.cold), sheet.value("vat.temperature")
     assume(cold_C <= warm)
@@ -119,20 +121,24 @@ def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
 @FEW
 @given(any_plan())
 def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
-    """The vat holds the stock's indigotin in the share of stock brought in, and never more."""
+    """The vat holds the stock's indigotin in the share of stock brought in, and what of a kept one stays."""
     sheet = compute(plan)
-    share = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1)
-    assert isclose(sheet.value("vat.indigotin"), share * sheet.value("stock.indigotin"), rel_tol=1e-9, abs_tol=1e-12)
+    share = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1) if sheet.value("stock.water") else 0
+    brought = share * sheet.value("stock.indigotin")
+    kept = in_tub(plan)
+    stays = kept.indigotin_g * (1 - sheet.value("vat.surplus") / kept.litres) if kept.litres else 0
+    assert isclose(sheet.value("vat.indigotin"), brought + stays, rel_tol=1e-9, abs_tol=1e-12)
     assert isclose(sheet.value("vat.strength") * sheet.value("vat.liquor"), sheet.value("vat.indigotin"), abs_tol=1e-9)
 
 
 @FEW
 @given(any_plan())
 def test_liquor_is_stock_and_water(plan: Plan) -> None:
-    """Water to draw and stock together fill the room that the fibre leaves, where the tub can hold the stock."""
+    """Water to draw, stock and what stays of a kept vat fill the room beside the fibre, where the tub can hold them."""
     sheet = compute(plan)
     assume(sheet.value("vat.stock") <= sheet.value("vat.liquor"))
-    assert isclose(sheet.value("vat.water") + sheet.value("vat.stock"), sheet.value("vat.liquor"), rel_tol=1e-9)
+    there = sheet.value("vat.kept") - sheet.value("vat.surplus")
+    assert isclose(sheet.value("vat.water") + sheet.value("vat.stock") + there, sheet.value("vat.liquor"), rel_tol=1e-9)
 
 
 def linear(plan: Plan, path: str, unit: str, one: float, times: float, figure: str) -> tuple[float, float]:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+from attrs import evolve
 from hypothesis import strategies as st
+from tests.recipe.plans import kept_vat
 
 from vatside.recipe.fields import Field, FieldValue, set_value
 from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
@@ -145,6 +147,8 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
 def fitting_plans(draw: st.DrawFn) -> Plan:
     """Plans that the form lets through: the starter with some fields set."""
     plan = starter_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
+    if draw(st.booleans()):
+        plan = evolve(plan, kept=kept_vat())
     for path in draw(st.lists(st.sampled_from(sorted(rows(plan))), max_size=6)):
         row = rows(plan).get(path)
         if row is not None:

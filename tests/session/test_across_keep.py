@@ -24,13 +24,14 @@ from vatside.session.across.keep import (
     carried_from,
     carry_on,
     feeding_wait,
+    in_plan,
     keep,
     kept_by,
     kept_lines,
-    topping,
 )
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
+from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VolumeMeasured
 from vatside.session.clock import VirtualClock, after
+from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.events import Moment, NoteWritten, VatToppedUp
 from vatside.session.fitting import plan_problems
 from vatside.session.folder import list_sessions
@@ -131,11 +132,15 @@ def test_the_latest_keeping_counts() -> None:
     assert kept[0].vat.taken_out_g == 1.0
 
 
-def test_the_new_plan_makes_stock_for_what_is_missing_only() -> None:
-    """With 1 g of indigotin left and 2.594 g wanted, 1.594 g are ground: 3.99 g at 40 %."""
+def test_the_new_plan_says_what_stands_in_the_tub() -> None:
+    """Litres, dye and alkali as they were kept, as warm as the room; nothing is held by hand."""
     carried = carry_on(Played().happen(keep(Played().session, 227 * 0.008 / 0.7 - 1)).session, later_of(WEEKS))
-    held = {pin.figure: pin.amount.value for pin in carried.plan.pins}
-    assert held["stock.pigment"] == pytest.approx(1.594 / 0.4, rel=0.005)
+    kept, vat = carried.plan.kept, carried.event.vat
+    assert kept is not None
+    assert carried.plan.pins == ()
+    assert kept.indigotin.value == pytest.approx(1)
+    assert (kept.volume.value, kept.alkali.value) == pytest.approx((vat.litres, vat.alkali_g), rel=5e-3)
+    assert kept.temperature == carried.plan.water.room
 
 
 def later_of(seconds: float) -> Moment:
@@ -148,37 +153,21 @@ def test_the_new_plan_is_one_that_the_form_lets_through() -> None:
     day = Played().happen(keep(Played().session, 0))
     plan = carry_on(day.session, later(day, 3600)).plan
     assert plan_problems(plan) == ()
-    assert Pin("stock.pigment", Amount(0.01, "g")) in plan.pins
+    assert compute(plan).value("stock.pigment") == 0
 
 
 def test_reducer_left_counts_for_a_day_and_not_for_weeks() -> None:
     """What was left an hour ago is still there; after three weeks the vat is sharpened as if new."""
     plan = starter_plan()
-    fresh = compute(plan)["vat.reducer"].value
-    assert topping(plan, a_vat(reducer_g=1), gone_s=3600).reducer_g == pytest.approx(fresh - 1 / 0.99)
-    assert topping(plan, a_vat(reducer_g=1), gone_s=WEEKS).reducer_g == fresh
+    assert in_plan(a_vat(reducer_g=1), plan, 3600).reducer == Amount(1, "g")
+    assert in_plan(a_vat(reducer_g=1), plan, WEEKS).reducer == Amount(0, "g")
 
 
-def test_only_the_missing_water_is_drawn() -> None:
-    """The tub takes 20.2 L beside the fibre, one of them stock; 15 are in it."""
+@given(st.builds(a_vat, st.floats(0, 1e5), st.floats(0, 1e9), st.floats(0, 1e9), st.floats(0, 1e9)))
+def test_no_kept_vat_is_one_that_the_form_refuses(vat: KeptVat) -> None:
+    """Whatever a file says it holds, the new plan is within the form's ranges."""
     plan = starter_plan()
-    need = topping(plan, a_vat(litres=15))
-    assert (need.water_l, need.surplus_l) == (compute(plan)["vat.liquor"].value - 1 - 15, 0)
-
-
-def test_a_full_tub_gives_up_liquor_for_the_stock() -> None:
-    """With 20 L in it, and room for 20.2 beside the fibre, a litre of stock wants 0.8 L out."""
-    plan = starter_plan()
-    need = topping(plan, a_vat(litres=20))
-    assert (need.water_l, need.surplus_l) == (0, 21 - compute(plan)["vat.liquor"].value)
-
-
-def test_alkali_left_over_is_not_added_again() -> None:
-    """Sharpening takes 5.8 g of lye; 4 g of pure lye are left, which are 4.04 g of beads of 99 %."""
-    plan = starter_plan()
-    wanted = compute(plan)["vat.alkali"].value
-    assert topping(plan, a_vat(alkali_g=4)).alkali_g == pytest.approx(wanted - 4 / 0.99)
-    assert topping(plan, a_vat(alkali_g=40)).alkali_g == 0
+    assert plan_problems(evolve(plan, kept=in_plan(vat, plan, 60))) == ()
 
 
 def test_a_kept_vat_topped_up_holds_both_dyes() -> None:
@@ -191,11 +180,46 @@ def test_a_kept_vat_topped_up_holds_both_dyes() -> None:
     assert old is not None
     assert vat is not None
     sheet = compute(new.state.plan)
-    surplus = old.litres + sheet.value("vat.stock") - sheet.value("vat.liquor")
-    there = old.indigotin_g * (1 - surplus / old.litres)
-    assert surplus == pytest.approx(1, rel=0.01)
-    assert vat.indigotin_g == pytest.approx(there + sheet.value("vat.indigotin"), rel=1e-6)
-    assert vat.litres == pytest.approx(sheet.value("vat.liquor"), rel=0.01)
+    there = old.indigotin_g * (1 - sheet.value("vat.surplus") / old.litres)
+    assert sheet.value("vat.surplus") == pytest.approx(1, rel=0.05)
+    assert vat.indigotin_g == pytest.approx(there + sheet.value("stock.indigotin"), rel=5e-3)
+    assert vat.litres == pytest.approx(sheet.value("vat.liquor"), rel=0.02)
+    assert vat.celsius == pytest.approx(sheet.value("vat.temperature"), abs=1)
+
+
+def test_litres_measured_before_topping_up_change_what_is_added() -> None:
+    """Three litres went off as steam: the sheet tops up that much more, and the account holds what is in the tub."""
+    day = Played().done(*DYED)
+    now = later(day, WEEKS)
+    new = followed(carry_on(day.session, now), now)
+    before = compute(new.state.plan).value("vat.water")
+    new.happen(VolumeMeasured(Amount(17, "L")))
+    sheet = compute(new.state.plan)
+    assert sheet.value("vat.kept") == 17
+    assert sheet.value("vat.water") > before
+    new.happen(VatToppedUp()).happen(VolumeMeasured(Amount(19, "L")))
+    assert compute(new.state.plan).value("vat.kept") == 17
+
+
+def test_the_form_and_the_account_agree_on_the_litres() -> None:
+    """What the dyer writes into the form counts when the vat is topped up."""
+    day = Played().done(*DYED)
+    now = later(day, WEEKS)
+    new = followed(carry_on(day.session, now), now).set("kept.volume", "15 L").happen(VatToppedUp())
+    account = new.state.tending.account
+    assert account is not None
+    assert account.litres == pytest.approx(compute(new.state.plan).value("vat.liquor"), rel=0.02)
+
+
+def test_a_day_on_an_old_file_is_topped_up_as_before() -> None:
+    """A plan that only holds amounts by hand, as older days do, is topped up to the liquor that it has."""
+    day = Played().done(*DYED)
+    now = later(day, WEEKS)
+    carried = carry_on(day.session, now)
+    old = evolve(carried, plan=evolve(carried.plan, kept=None, pins=(Pin("stock.pigment", Amount(3, "g")),)))
+    account = followed(old, now).happen(VatToppedUp()).state.tending.account
+    assert account is not None
+    assert account.litres == pytest.approx(compute(old.plan).value("vat.liquor"), rel=0.02)
 
 
 def test_there_must_be_a_vat_to_top_up() -> None:
@@ -267,11 +291,14 @@ def test_a_vat_of_an_unknown_kind_is_carried_on_without_its_account() -> None:
     assert kept_lines(strange, later_of(WEEKS + timedelta(days=1).total_seconds()))
 
 
-@given(st.builds(a_vat, litres=st.floats(0, 200), indigotin_g=st.floats(0, 500), alkali_g=st.floats(0, 500)))
-def test_no_kept_vat_asks_for_less_than_nothing(vat: KeptVat) -> None:
-    """Whatever it holds, what is to be added is never negative."""
-    need = topping(starter_plan(), vat)
-    assert min(need.water_l, need.pigment_g, need.alkali_g, need.reducer_g) >= 0
+def test_what_the_pieces_took_is_what_came_out() -> None:
+    """The board counted two dips; what is on the pieces left the vat, even where the plan's powder changed since."""
+    day = Played().happen(VatMade()).happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 10), 5)
+    (piece,) = day.state.dipping.pieces.values()
+    on = piece.on.stays + piece.on.goes
+    assert keep(day.session).vat.taken_out_g == pytest.approx(on)
+    day.set("stock.pigment", "20 g")
+    assert keep(day.session).vat.taken_out_g == pytest.approx(on)
 
 
 def test_a_session_without_a_word_of_keeping_counts_from_its_end() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from datetime import UTC, datetime
 from typing import Any, get_args
@@ -11,10 +12,11 @@ import attrs
 import pytest
 from attrs import evolve
 from hypothesis import given
+from tests.recipe.plans import kept_vat
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import UNKNOWN, sessions
 
-from vatside.recipe.plan import Form, Plan
+from vatside.recipe.plan import Form, Kept, Plan
 from vatside.recipe.starter import starter_plan
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
@@ -302,5 +304,30 @@ def test_steps_lead_up_to_the_current_version() -> None:
 
 
 def test_the_plan_is_complete_in_json() -> None:
-    """No field of the plan is left out of the file."""
-    assert set(RAW["plan"]) == {field.name for field in attrs.fields(Plan)}
+    """No field of the plan is left out of the file; a vat that is not there is not written down."""
+    assert set(RAW["plan"]) == {field.name for field in attrs.fields(Plan)} - {"kept"}
+
+
+def test_a_kept_vat_goes_through_the_file() -> None:
+    """What stands in the tub is part of the plan, amount by amount."""
+    day = evolve(DAY, plan=evolve(DAY.plan, kept=kept_vat()))
+    written = json.loads(encode(day))["plan"]["kept"]
+    assert written["volume"] == {"value": 20.0, "unit": "L"}
+    assert set(written) == {field.name for field in attrs.fields(Kept)}
+    assert decode(encode(day)).session.plan == day.plan
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "said"),
+    [
+        ("volume", {"value": -3, "unit": "L"}, "Kept, in the tub: -3 L cannot be"),
+        ("temperature", {"value": 3, "unit": "g"}, "It stands at: must be an amount of temperature"),
+        ("alkali", None, "plan, kept, alkali: must be an object with named values"),
+    ],
+)
+def test_a_kept_vat_that_cannot_be_is_refused(path: str, value: object, said: str) -> None:
+    """Its amounts lie within what the form takes."""
+    plan = json.loads(encode(evolve(DAY, plan=evolve(DAY.plan, kept=kept_vat()))))["plan"]
+    broken = raw(plan={**plan, "kept": {**plan["kept"], path: value}})
+    with pytest.raises(SessionError, match=re.escape(said)):
+        decode(json.dumps(broken).encode())

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from attrs import frozen
 
+MOMENTS = ("", "before", "first", "later", "load", "after")
+"""When in a scour a step comes."""
+
 
 @frozen
 class Fact:
@@ -156,6 +159,8 @@ class StepText:
     """The wait takes the hands as long as it lasts."""
     puts_in: str = ""
     """Figure of what goes in; the step is left out while it is nought."""
+    kept: str = ""
+    """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
     when: str = ""
     """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from vatside.catalogue.audit import MOMENTS
 from vatside.catalogue.load import materials, scour_steps
-from vatside.catalogue.values import StepText
+from vatside.catalogue.values import MOMENTS, StepText
 from vatside.dayline import dye_steps
 from vatside.dayline.cautions import DEFER, caution
 from vatside.dayline.steps import Nudge, Step
@@ -20,6 +19,8 @@ from vatside.recipe.show import plain
 
 __all__ = ["DEFER", "caution", "steps"]
 
+STOCK_IN = "vat.stock_in"
+"""The step of the vat that needs a stock."""
 SKIPPED = {"rinse": "rinses", "cool": "cool"}
 """Steps that fall away when their figure is nothing."""
 
@@ -31,19 +32,26 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     words = _jar_words(round(sheet.value("stock.jars", 1)))
-    wanted = (item for item in method_of(plan).steps if not item.puts_in or sheet.value(item.puts_in) > 0)
-    for item in wanted:
+    for item in (item for item in method_of(plan).steps if _is_needed(sheet, item)):
         minutes = _length(sheet, item.wait)
         yield Step(
             id=item.id,
             stage=Stage(item.id.partition(".")[0]),
-            text=fill(item.text, sheet, plan, **words),
+            text=fill(item.kept if plan.kept and item.kept else item.text, sheet, plan, **words),
             hands_min=item.hands + ((minutes or 0.0) if item.busy else 0.0),
             minutes=minutes,
             wait_label=item.wait_label if minutes is not None else "",
             nudges=_every(sheet.value(item.nudge_every), minutes or 0.0, item.nudge_label),
             cautions=tuple(caution(name) for name in item.cautions),
         )
+
+
+def _is_needed(sheet: Sheet, item: StepText) -> bool:
+    """A step falls away when nothing goes in with it; the stock's do when a kept vat wants none."""
+    of_stock = item.id.startswith("stock.") or item.id == STOCK_IN
+    if of_stock and not sheet.value("stock.water"):
+        return False
+    return not item.puts_in or sheet.value(item.puts_in) > 0
 
 
 def _jar_words(jars: int) -> dict[str, str]:

@@ -212,6 +212,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         TubShape.OVAL: ("length", "width", "height"),
     }
     return (
+        *(_kept_rows() if plan.kept else ()),
         Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
         *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
@@ -224,6 +225,18 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
         _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
+    )
+
+
+def _kept_rows() -> tuple[Field, ...]:
+    """Rows of what stands in the tub from another day."""
+    at = Stage.VAT
+    return (
+        Field("kept.volume", "Kept, in the tub", at, Kind.VOLUME, "L", 0.1, 1000, help="measure it: water goes off"),
+        Field("kept.temperature", "It stands at", at, Kind.TEMPERATURE, "degC", 0, 100),
+        _mass("kept.indigotin", "Indigotin in it", at, low=0.0),
+        _mass("kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet; the pH tells"),
+        _mass("kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
     )
 
 

@@ -54,6 +54,8 @@ def work_out(sheet: Worksheet) -> None:
 
 def _stock(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
+    if not sheet["stock.water"]:
+        return
     try:
         _put_pH(sheet, "stock", stock_bath(sheet.plan, sheet.__getitem__))
     except ValueError as error:
@@ -181,6 +183,11 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
         return ""
     alkali, share = powder(sheet.plan, "alkali"), stock_share(sheet.__getitem__)
     name, total = alkali.material.short.lower(), sheet["vat.alkali_for_window"]
+    if _stands_above(sheet):
+        return (
+            f"What stands in the tub has {name} enough for pH {fibre.window.target:g} without any more: none to "
+            "sharpen; read the pH, and thin it if it is above."
+        )
     brought = sheet["stock.alkali"] * share
     stock, tub = _suiting(sheet)
     into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
@@ -189,6 +196,11 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
         f"{_much(sheet, alkali, total)} of {name} in all would put it at pH {fibre.window.target:g}, the plan has "
         f"{plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
     )
+
+
+def _stands_above(sheet: Worksheet) -> bool:
+    """Tell a kept vat that has all the alkali already; the stock keeps its own, so that its dye dissolves."""
+    return sheet.plan.kept is not None and not sheet["vat.alkali_for_window"]
 
 
 def _suiting(sheet: Worksheet) -> tuple[float, float]:
@@ -202,6 +214,8 @@ def _remedy(sheet: Worksheet) -> tuple[tuple[str, Amount], ...]:
     """Give the pins that suit the window, rounded up to a tenth of a gram so that the dye is not left short."""
     if "vat.alkali_for_window" not in sheet.rows:
         return ()
+    if _stands_above(sheet):
+        return (("vat.alkali", Amount(0.0, "g")),)
     stock, tub = (Amount(ceil(round(10 * grams, 6)) / 10, "g") for grams in _suiting(sheet))
     return (("stock.alkali", stock), ("vat.alkali", tub))
 

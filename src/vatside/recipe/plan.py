@@ -134,6 +134,22 @@ class Pin:
 
 
 @frozen
+class Kept:
+    """What stands in the tub from another day, to be topped up instead of a new vat."""
+
+    volume: Amount
+    """Liquor in the tub."""
+    temperature: Amount
+    """Of it, before it is warmed."""
+    indigotin: Amount
+    """In it, reduced or not."""
+    alkali: Amount
+    """In it that nothing has used up yet, as lye."""
+    reducer: Amount
+    """Left in it, pure."""
+
+
+@frozen
 class Plan:
     """Everything decided for one dye day; a sheet follows from it alone."""
 
@@ -149,3 +165,5 @@ class Plan:
     water: Water
     shelf: tuple[ShelfEntry, ...]
     pins: tuple[Pin, ...] = ()
+    kept: Kept | None = None
+    """None: the vat is made anew."""

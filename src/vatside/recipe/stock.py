@@ -6,6 +6,7 @@ from math import ceil
 
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
+from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, clean_grams, litres, method_of, powder, share, total_grams
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Stage
@@ -34,10 +35,12 @@ def _pigment(sheet: Worksheet) -> None:
         sheet.worked("sum of scoured fibre × depth ÷ share that reaches the fibre", *lots,
                      Input("reaches the fibre", rules.yield_.value, "%"), source=rules.yield_.source),
     )
+    there = in_tub(plan).indigotin_g
+    formula = "(indigotin − what stands in the tub) ÷ purity" if there else "indigotin ÷ purity"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, wanted / pigment.purity, "g",
-        sheet.worked("indigotin ÷ purity", "stock.wanted", Input("purity", 100 * pigment.purity, "%"),
-                     source=pigment.material.purity.source),
+        "stock.pigment", pigment.material.short, _missing(wanted, there) / pigment.purity, "g",
+        sheet.worked(formula, "stock.wanted", *((Input("in the tub", there, "g"),) if there else ()),
+                     Input("purity", 100 * pigment.purity, "%"), source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
     )
     sheet.put(
@@ -52,12 +55,22 @@ def _pigment(sheet: Worksheet) -> None:
     )
 
 
+ENOUGH = 0.05
+"""No stock is made for less than this share of the dye: ours, no source."""
+
+
+def _missing(wanted_g: float, there_g: float) -> float:
+    """Give the indigotin that a kept vat lacks, g; nothing where it lacks next to nothing."""
+    missing = wanted_g - there_g
+    return 0.0 if there_g and missing <= ENOUGH * wanted_g else missing
+
+
 def _liquid(sheet: Worksheet) -> None:
     plan, rules = sheet.plan, method_of(sheet.plan).stock
     jar = litres(plan, plan.vessels.stock_jar)
     limit = rules.pigment_limit
     jars = sheet.put(
-        "stock.jars", "Jars", max(ceil(round(sheet["stock.pigment"] / (limit.value * jar), 6)), 1), "",
+        "stock.jars", "Jars", max(ceil(round(sheet["stock.pigment"] / (limit.value * jar), 6)), _fewest(sheet)), "",
         sheet.worked("powder ÷ (most powder a litre × jar), rounded up", "stock.pigment",
                      Input("most powder", limit.value, "g/L"), Input("stock in one jar", jar, "L"),
                      source=limit.source),
@@ -72,6 +85,11 @@ def _liquid(sheet: Worksheet) -> None:
         "stock.strength", "Strength", sheet["stock.indigotin"] / water if water else 0.0, "g/L",
         sheet.worked("indigotin ÷ water", "stock.indigotin", "stock.water"),
     )
+
+
+def _fewest(sheet: Worksheet) -> int:
+    """A kept vat that lacks no dye wants no stock at all."""
+    return 0 if sheet.plan.kept and not sheet["stock.pigment"] else 1
 
 
 def _ratio_basis(sheet: Worksheet) -> str:

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from math import ceil
 
 from vatside.chemistry import indigo, oxygen
+from vatside.recipe import kept
+from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import (
     Powder,
     brim_litres,
@@ -121,16 +123,22 @@ def _water(sheet: Worksheet) -> None:
         "vat.stock", "Stock to bring in", min(sheet["stock.water"], sheet["vat.liquor"]), "L",
         sheet.worked("all of it, or as much as the tub takes", "stock.water", "vat.liquor"), pinnable=True,
     )
+    kept.room(sheet, stock)
+    there = in_tub(sheet.plan).litres
+    formula = "liquor − stock − what stands in the tub" if there else "liquor − stock"
     water = sheet.put(
-        "vat.water", "Water to draw", max(sheet["vat.liquor"] - stock, 0.0), "L",
-        sheet.worked("liquor − stock", "vat.liquor", "vat.stock"),
+        "vat.water", "Water to add" if there else "Water to draw", max(sheet["vat.liquor"] - stock - there, 0.0), "L",
+        sheet.worked(formula, "vat.liquor", "vat.stock", *(("vat.kept",) if there else ())),
     )
     warm = sheet.put(
         "vat.temperature", "Vat at", vat_temperature(sheet), "degC",
         sheet.worked("mean of what suits the lots, by mass, within what they all stand", *_lot_temperatures(sheet)),
         pinnable=True,
     )
-    draw(sheet, "vat.", water, warm)
+    if sheet.plan.kept is None:
+        draw(sheet, "vat.", water, warm)
+    else:
+        kept.warmth(sheet, water, warm)
 
 
 def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
@@ -139,25 +147,39 @@ def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
 
 
 def _sharpen(sheet: Worksheet) -> None:
-    rules, liquor = method_of(sheet.plan).vat, sheet["vat.liquor"]
+    rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
+    there = in_tub(sheet.plan)
+    lye = there.alkali_g * share / indigo.naoh_equivalent(alkali.material.species)
+    less = " − what is left in the tub" if there.litres else ""
     sheet.put(
-        "vat.alkali", f"{alkali.material.short} to sharpen", rules.alkali_per_litre.value * liquor / alkali.purity, "g",
-        sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor",
-                     Input("a litre", rules.alkali_per_litre.value, "g/L"),
+        "vat.alkali", f"{alkali.material.short} to sharpen",
+        max(rules.alkali_per_litre.value * liquor - lye, 0.0) / alkali.purity, "g",
+        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity", "vat.liquor",
+                     Input("a litre", rules.alkali_per_litre.value, "g/L"), *_left("alkali", lye, less),
                      Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_litre.source),
         powder=alkali, pinnable=True,
     )
     _dissolved_oxygen(sheet)
-    least = _least_reducer(sheet, reducer)
+    left, least = there.reducer_g * share, _least_reducer(sheet, reducer)
+    pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
     sheet.put(
-        "vat.reducer", f"{reducer.material.short} to sharpen",
-        max(rules.reducer_per_litre.value * liquor / reducer.purity, least or 0.0), "g",
-        sheet.worked("liquor × amount a litre ÷ purity, at least what the dissolved oxygen takes", "vat.liquor",
-                     Input("a litre", rules.reducer_per_litre.value, "g/L"), "vat.oxygen",
+        "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
+        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity, at least what the dissolved oxygen "
+                     "takes", "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+                     *_left("reducer", left, less), "vat.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
         powder=reducer, pinnable=True, minimum=least,
     )
+
+
+def _bracketed(formula: str, less: str) -> str:
+    return f"({formula}{less})" if less else formula
+
+
+def _left(name: str, grams: float, less: str) -> tuple[Input, ...]:
+    """What a kept vat holds already."""
+    return (Input(f"{name} left in the tub", grams, "g"),) if less else ()
 
 
 def _dissolved_oxygen(sheet: Worksheet) -> None:
@@ -187,9 +209,12 @@ def stock_share(sheet: Worksheet) -> float:
 
 
 def _strength(sheet: Worksheet) -> None:
+    there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
+    more = " + what stands in the tub" if sheet.plan.kept else ""
     indigotin = sheet.put(
-        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet), "g",
-        sheet.worked("indigotin of the stock × share brought in", "stock.indigotin", "vat.stock", "stock.water"),
+        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet) + there, "g",
+        sheet.worked(f"indigotin of the stock × share brought in{more}", "stock.indigotin", "vat.stock", "stock.water",
+                     *((Input("in the tub", there, "g"),) if more else ())),
     )
     sheet.put(
         "vat.strength", "Strength", indigotin / sheet["vat.liquor"], "g/L",
@@ -202,13 +227,16 @@ def _alkali_left(sheet: Worksheet) -> None:
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
     product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
     brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
-    by_dye = sheet["vat.indigotin"] * indigo.naoh_per_gram(reducer.material.species)
+    there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
+    new_dye = sheet["stock.indigotin"] * stock_share(sheet)
+    by_dye = new_dye * indigo.naoh_per_gram(reducer.material.species)
     by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(reducer.material.species)
     assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(
-        "vat.alkali_left", "Alkali left, as lye", brought - by_dye - by_oxygen, "g",
+        "vat.alkali_left", "Alkali left, as lye", brought + there - by_dye - by_oxygen, "g",
         sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
-                     Input("brought, as lye", brought, "g"), Input("dye and its reducer", by_dye, "g"),
+                     Input("brought, as lye", brought, "g"), *_left("alkali", there, " " if there else ""),
+                     Input("dye and its reducer", by_dye, "g"),
                      Input("oxygen and its reducer", by_oxygen, "g"),
                      source="memory" if assumed else "stoichiometry"),
     )

@@ -86,7 +86,11 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: VolumeMeasured, state: State, _at: Moment) -> State:
     account = vat.at_volume(_there(state), _litres(state.plan, event.volume))
-    return evolve(state, tending=evolve(state.tending, account=account))
+    state = evolve(state, tending=evolve(state.tending, account=account))
+    if state.plan.kept is None or state.tending.topped_up:
+        return state
+    # What tops it up follows from how much of it there is.
+    return evolve(state, plan=evolve(state.plan, kept=evolve(state.plan.kept, volume=event.volume)))
 
 
 @carry_out.register

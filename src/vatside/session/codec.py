@@ -12,7 +12,7 @@ from typing import Any, TypeVar, get_args, get_origin
 
 import attrs
 from cattrs import Converter
-from cattrs.gen import make_dict_structure_fn, override
+from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, override
 
 from vatside.recipe.plan import Plan
 from vatside.session.events import Entry, Event, FieldValue, Moment, Unknown
@@ -115,6 +115,8 @@ def converter() -> Converter:
     made.register_structure_hook(bool, _truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
+    # A plan without a kept vat is written as it was before there were any.
+    made.register_unstructure_hook(Plan, make_dict_unstructure_fn(Plan, made, kept=override(omit_if_default=True)))
     made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
     made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))

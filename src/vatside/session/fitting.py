@@ -29,6 +29,7 @@ def rows(plan: Plan) -> dict[str, Field]:
         plan.vessels.tub.shape,
         tuple((lot.id, lot.name, lot.fibre, lot.condition) for lot in plan.lots),
         tuple(entry.material for entry in plan.shelf),
+        plan.kept is None,
     )
     if shape not in _rows:
         if len(_rows) >= MOST_KEPT:

@@ -38,3 +38,5 @@ class Tending:
     seen_spent: bool = False
     """The dyer saw it stay blue; anything but acid that goes in takes that back."""
     let_go: VatLetGo | None = None
+    topped_up: bool = False
+    """A vat carried on from another day has got this day's water, powders and stock."""

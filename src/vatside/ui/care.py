@@ -23,14 +23,23 @@ from vatside.session.care_events import (
 )
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
-from vatside.session.events import Event, Undone, WaitEnded
+from vatside.session.events import Event, Undone, VatToppedUp, WaitEnded
 from vatside.session.state import State
 from vatside.ui.desk import Desk
 from vatside.units import Amount, Problem, show_amount, show_minutes
 
+REST = "vat.rest_covered"
+"""The step that follows all that goes into the vat."""
+
 
 def begun(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what begins with a step that was done: with the stock in the tub, the vat."""
+    """Give what begins with a step that was done: with the stock in the tub the vat, or the kept one is topped up.
+
+    A kept vat that wants no stock is topped up when its rest begins.
+    """
+    if state.plan.kept is not None and state.tending.account is not None:
+        topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
+        return (VatToppedUp(),) if topped else ()
     return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
@@ -39,7 +48,8 @@ def unmade(step_id: str, state: State) -> tuple[Event, ...]:
     tending = state.tending
     if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
         return ()
-    made = [entry.seq for entry in state.entries if isinstance(entry.event, VatMade) and entry.seq not in state.undone]
+    begins = (entry.seq for entry in state.entries if isinstance(entry.event, VatMade | VatToppedUp))
+    made = [seq for seq in begins if seq not in state.undone]
     return (Undone(made[-1]),) if made else ()
 
 

@@ -11,12 +11,12 @@ from attrs import evolve, frozen
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
-from vatside.chemistry.indigo import leuco_shares, naoh_equivalent
+from vatside.chemistry.indigo import leuco_shares
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
-from vatside.recipe.care.made import put_in, stock_bath, stock_share, vat_bath
+from vatside.recipe.care.made import put_in, standing_bath, stock_bath, stock_share, vat_bath
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
@@ -90,19 +90,8 @@ def made(plan: Plan, sheet: Sheet) -> Account:
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:
-    """Give the account of a vat kept from another day: its indigo all reduced, so much alkali (g of lye) free.
-
-    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`. What the vat held of spent reducer is not known, so
-    its pH is a little less buffered than in truth. Raises `OutOfRange`.
-    """
-    bath = add(water_bath(litres, t_C), "indigotin", indigotin_g)
-    dissolved = evolve(bath, leuco=bath.indigotin, indigotin=0.0)
-    binds = indigotin_g * MONO_NAOH_PER_G
-    return Account(add(dissolved, alkali, (alkali_g + binds) / naoh_equivalent(alkali)), alkali)
-
-
-MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass
-"""Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
+    """Give the account of a vat kept from another day, see `standing_bath`. Raises `OutOfRange`."""
+    return Account(standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
 
 
 def warmed(account: Account, t_C: float) -> Account:

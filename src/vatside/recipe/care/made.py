@@ -7,8 +7,11 @@ from collections.abc import Callable
 from attrs import evolve
 
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.indigo import naoh_equivalent
 from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.substances import substance
 from vatside.chemistry.vat import add, reduce
+from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, powder
 from vatside.recipe.plan import Plan
 
@@ -36,10 +39,11 @@ def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None) -> Bath
 def vat_bath(plan: Plan, value: Values, *, alkali: bool = True) -> Bath:
     """Give the vat with the stock in it; with `alkali` off, as it would be if no alkali had gone in anywhere.
 
-    The water with what sharpens it, then the stock poured in, at the vat's temperature. Raises `OutOfRange`.
+    The water, or the kept vat topped up with it, with what sharpens it, then the stock poured in, at the vat's
+    temperature. Raises `OutOfRange`.
     """
     warm = value("vat.temperature")
-    bath = water_bath(max(value("vat.water"), LEAST_LITRES), warm)
+    bath = _before_sharpening(plan, value, warm)
     bath = put_in(bath, powder(plan, "alkali"), value("vat.alkali") if alkali else 0.0)
     bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
     bath = reduce(bath, 1000 * value("vat.oxygen")).bath
@@ -48,6 +52,35 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True) -> Bath:
         stock = stock_bath(plan, value, None if alkali else 0.0)
         bath = together(bath, part(stock, share))
     return at_temperature(reduce(bath).bath, warm)
+
+
+def _before_sharpening(plan: Plan, value: Values, warm: float) -> Bath:
+    """Give what is in the tub before powder or stock goes in."""
+    water = water_bath(max(value("vat.water"), LEAST_LITRES), warm)
+    there = in_tub(plan)
+    stays = there.litres - value("vat.surplus") if plan.kept else 0.0
+    if stays <= LEAST_LITRES:
+        return water
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    old = standing_bath(there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g)
+    old = at_temperature(part(add(old, reducer, there.reducer_g), stays / there.litres), warm)
+    return together(old, water) if value("vat.water") > LEAST_LITRES else old
+
+
+def standing_bath(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Bath:
+    """Give a vat kept from another day: its indigo all reduced, so much alkali (g of lye) free.
+
+    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`. What the vat held of spent reducer is not known, so
+    its pH is a little less buffered than in truth. Raises `OutOfRange`.
+    """
+    bath = add(water_bath(litres, t_C), "indigotin", indigotin_g)
+    dissolved = evolve(bath, leuco=bath.indigotin, indigotin=0.0)
+    binds = indigotin_g * MONO_NAOH_PER_G
+    return add(dissolved, alkali, (alkali_g + binds) / naoh_equivalent(alkali))
+
+
+MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass
+"""Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
 
 
 def stock_share(value: Values) -> float:

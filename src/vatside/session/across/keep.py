@@ -5,19 +5,17 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.indigo import naoh_equivalent
 from vatside.recipe.care.account import made
+from vatside.recipe.care.made import stock_share
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import set_value
-from vatside.recipe.measures import clean_grams, powder, share
-from vatside.recipe.plan import Plan
+from vatside.recipe.measures import clean_grams, share
+from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import added, happened
 from vatside.session.across.repeat import afresh, tidy
 from vatside.session.care import kept_vat
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
-from vatside.session.fitting import rows, value_problem
 from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.session.standing import State
@@ -45,21 +43,6 @@ class Carried:
     """Its first event."""
 
 
-@frozen
-class Topping:
-    """What a kept vat needs for a plan, beside what it holds already."""
-
-    surplus_l: float
-    """Liquor to take out first, so that the stock finds room."""
-    water_l: float
-    """Water to draw, beside the stock."""
-    pigment_g: float
-    """Powder to make stock of, at the plan's purity."""
-    alkali_g: float
-    """To sharpen with, at the plan's purity; the pH decides."""
-    reducer_g: float
-
-
 def keep(session: Session, taken_g: float | None = None) -> VatKept:
     """Give the event that keeps the vat of a session, with what is in it.
 
@@ -72,11 +55,11 @@ def keep(session: Session, taken_g: float | None = None) -> VatKept:
     kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(made(state.plan, sheet))))
     if kept is None:
         raise OutOfRange("There is no vat to keep.")
-    before = carried_from(state)
-    old, fresh = before.vat.indigotin_g if before else 0.0, _fresh(session, sheet, before)
-    brought = max(old + fresh, kept.indigotin_g)
-    lost = brought - kept.indigotin_g
+    before, there, told = carried_from(state), kept.indigotin_g, on_pieces(state)
+    old = before.vat.indigotin_g if before else 0.0
+    brought = there + told if told else max(old + _fresh(session, sheet, before), there)
     if taken_g is None:
+        lost = brought - there
         taken_g = lost if lost > FOLLOWED * brought else brought * _taken_share(state, sheet)
     taken = min(max(taken_g, 0.0), brought)
     return VatKept(
@@ -89,10 +72,15 @@ def keep(session: Session, taken_g: float | None = None) -> VatKept:
     )
 
 
+def on_pieces(state: State) -> float:
+    """Give the indigotin (g) that left the vat with the pieces, by its account; 0 where nobody told it of the dips."""
+    return sum(piece.on.stays + piece.on.goes for piece in state.dipping.pieces.values())
+
+
 def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float:
     """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
     ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
-    return sheet.value("vat.indigotin") if ground else 0.0
+    return sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0
 
 
 def _taken_share(state: State, sheet: Sheet) -> float:
@@ -125,39 +113,31 @@ def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
     """
     state = fold(session)
     event, at = kept_by(state) or (keep(session), state.last or now)
-    plan = topped_up(afresh(evolve(state.plan, pins=()), title), event.vat, gone_s=seconds_between(at, now))
-    return Carried(plan, VatCarriedOn(session.id, state.plan.title, at.utc, event.vat))
-
-
-def topping(plan: Plan, kept: KeptVat, *, gone_s: float = 0.0) -> Topping:
-    """Work out what a kept vat needs for a plan, after it stood for some seconds.
-
-    Dye: what the plan wants less what is in it. Alkali: what sharpening takes less what is left. Reducer: as for a
-    new vat, once what was left has fallen apart.
-    """
-    sheet = compute(plan)
-    alkali, reducer, pigment = (powder(plan, role) for role in ("alkali", "reducer", "indigo"))
-    left = kept.reducer_g / reducer.purity if gone_s < REDUCER_LASTS_S else 0.0
-    room = sheet.value("vat.liquor") - sheet.value("vat.stock") - kept.litres
-    alkali_left = kept.alkali_g / naoh_equivalent(alkali.material.species) / alkali.purity
-    return Topping(
-        surplus_l=max(-room, 0.0),
-        water_l=max(room, 0.0),
-        pigment_g=max(sheet.value("stock.wanted") - kept.indigotin_g, 0.0) / pigment.purity,
-        alkali_g=max(sheet.value("vat.alkali") - alkali_left, 0.0),
-        reducer_g=max(sheet.value("vat.reducer") - left, 0.0),
+    plan = afresh(evolve(state.plan, pins=()), title)
+    gone_s = seconds_between(at, now)
+    return Carried(
+        evolve(plan, kept=in_plan(event.vat, plan, gone_s)),
+        VatCarriedOn(session.id, state.plan.title, at.utc, event.vat),
     )
 
 
-def topped_up(plan: Plan, kept: KeptVat, *, gone_s: float = 0.0) -> Plan:
-    """Give the plan with its pigment and its sharpening held at what the kept vat needs."""
-    need = topping(plan, kept, gone_s=gone_s)
-    held = {"stock.pigment": need.pigment_g, "vat.alkali": need.alkali_g, "vat.reducer": need.reducer_g}
-    for figure, grams in held.items():
-        row = rows(plan)[figure]
-        value = Amount(max(tidy(grams), row.low), "g")
-        plan = plan if value_problem(plan, row, value) else set_value(plan, figure, value)
-    return plan
+def in_plan(vat: KeptVat, plan: Plan, gone_s: float) -> Kept:
+    """Give a kept vat as a plan has it, after it stood for some seconds: as warm as the room, its old reducer gone.
+
+    Amounts are kept within what the form takes.
+    """
+    reducer = vat.reducer_g if gone_s < REDUCER_LASTS_S else 0.0
+    return Kept(
+        volume=Amount(min(max(tidy(vat.litres), LEAST_L), MOST_L), "L"),
+        temperature=plan.water.room,
+        indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
+        alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
+        reducer=Amount(min(tidy(reducer), MOST_G), "g"),
+    )
+
+
+LEAST_L, MOST_L, MOST_G = 0.1, 1000.0, 1e6
+"""What the form takes of a kept vat."""
 
 
 def kept_lines(event: VatCarriedOn, now: Moment) -> tuple[str, ...]:

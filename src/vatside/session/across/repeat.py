@@ -162,10 +162,10 @@ def _held_if_it_fits(plan: Plan, path: str, value: Amount) -> Plan:
 
 
 def afresh(plan: Plan, title: str = "") -> Plan:
-    """Give a plan for another day: a title of its own, the hour without the date, nothing that was weighed after."""
+    """Give a plan for another day: a title of its own, the hour without the date, nothing weighed after, a new vat."""
     hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
     pins = tuple(pin for pin in plan.pins if not pin.figure.startswith(RESULTS))
-    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins)
+    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None)
 
 
 def again(title: str) -> str:
