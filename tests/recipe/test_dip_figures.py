@@ -98,7 +98,7 @@ def test_a_held_number_of_dips_counts() -> None:
     assert sheet["dip.a.reaches"].value < 2.01 * sheet["dip.a.first"].value
     said = [item.text for item in sheet.notices if item.stage is Stage.DIP and item.weight is Weight.CARE]
     assert len(said) == 1
-    assert said[0].startswith("Wool skeins comes out")
+    assert said[0].startswith("Wool skeins will come out")
 
 
 def test_the_strength_named_does_it() -> None:
@@ -114,7 +114,15 @@ def test_the_strength_named_does_it() -> None:
 def test_the_usual_day_names_nobody() -> None:
     """A lot that reaches its depth is not warned about."""
     sheet = compute(plan_with())
-    assert not [item for item in sheet.notices if item.stage in (Stage.DIP, Stage.FINISH)]
+    said = [item for item in sheet.notices if item.stage in (Stage.DIP, Stage.FINISH)]
+    assert not [item for item in said if item.weight is not Weight.NOTE]
+
+
+def test_many_dips_are_told_with_what_would_spare_them() -> None:
+    """A medium blue is usually done in 3 to 5 dips; a vat that takes more is called weak, and a stronger one named."""
+    (words,) = [item.text for item in compute(plan_with()).notices if item.figure == "dip.a.dips"]
+    assert "5 at most are usual" in words
+    assert "would do it in 5" in words
 
 
 def test_own_uptake_replaces_the_guess() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from vatside.recipe.forecast import Forecast, Need, forecast, pale_warning
+from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning
 from vatside.recipe.uptake import Take, Tank, dip_until
 
 TAKE = Take(1.2, 1.0, 5, 0.15)
@@ -19,7 +19,7 @@ def need(number: int, **changes: object) -> Need:
 
 def test_a_strong_vat_disappoints_nobody() -> None:
     """Everybody reaches the depth, and no warning is given."""
-    found = forecast(Tank(40, 2.0), [need(1), need(2)])
+    found = look_ahead(Tank(40, 2.0), [need(1), need(2)], until_deep=True).pieces
     assert all(not item.pale and item.reaches >= 0.95 * 0.8 for item in found)
     assert pale_warning(found, 2.0) == ""
 
@@ -27,16 +27,16 @@ def test_a_strong_vat_disappoints_nobody() -> None:
 def test_the_pieces_that_come_out_pale_are_named() -> None:
     """Dark pieces of the first lot leave too little for the scarves that follow: the first of those is named."""
     dark = [need(number, piece=f"b.{number}", name=f"Coat {number}", lot="b", wants=2.0, dips=20) for number in (1, 2)]
-    found = forecast(Tank(12, 0.5), [*dark, need(1, wants=1.2), need(2, wants=1.2)])
+    found = look_ahead(Tank(12, 0.5), [*dark, need(1, wants=1.2), need(2, wants=1.2)], until_deep=True).pieces
     assert found[-1].pale
     words = pale_warning([item for item in found if item.piece.startswith("a")], 0.1)
-    assert words.startswith("Scarf 1 and 1 more come out")
+    assert words.startswith("Scarf 1 and 1 more will come out")
     assert "0.1 g/L is left" in words
 
 
 def test_like_pieces_share_what_there_is() -> None:
     """In turn, round by round, they end within one dip of one another."""
-    found = forecast(Tank(10, 0.6), [need(1), need(2), need(3)])
+    found = look_ahead(Tank(10, 0.6), [need(1), need(2), need(3)], until_deep=True).pieces
     depths = [item.reaches for item in found]
     assert max(depths) - min(depths) < 0.1
 
@@ -45,20 +45,20 @@ def test_it_agrees_with_the_plan() -> None:
     """The forecast from a fresh vat is the planned outcome of the same lot."""
     tank = Tank(30, 0.9)
     planned = dip_until(tank, 3, 0.1, TAKE, 0.8)
-    found = forecast(tank, [need(number) for number in (1, 2, 3)])
+    found = look_ahead(tank, [need(number) for number in (1, 2, 3)], until_deep=True).pieces
     assert max(item.dips for item in found) == pytest.approx(planned.dips, abs=1)
     assert sum(item.reaches for item in found) / 3 == pytest.approx(planned.depth, rel=0.1)
 
 
 def test_what_a_piece_has_counts() -> None:
     """A piece that has its depth already needs no more dips."""
-    (found,) = forecast(Tank(20, 0.5), [need(1, has=0.8)])
+    (found,) = look_ahead(Tank(20, 0.5), [need(1, has=0.8)], until_deep=True).pieces
     assert (found.dips, found.pale) == (0, False)
 
 
 def test_no_more_dips_than_allowed() -> None:
     """Two dips left: the forecast ends there."""
-    (found,) = forecast(Tank(20, 0.2), [need(1, dips=2)])
+    (found,) = look_ahead(Tank(20, 0.2), [need(1, dips=2)], until_deep=True).pieces
     assert found.dips == 2
     assert found.pale
 

@@ -14,8 +14,12 @@ from vatside.recipe.starter import starter_plan
 
 
 def test_the_usual_day_needs_few_words() -> None:
-    """Half a pound of wool in the usual vessels has nothing that the dyer must hear, but for the vat's pH."""
-    assert [notice for notice in compute(starter_plan()).notices if notice.figure != "vat.pH"] == []
+    """Half a pound of wool in the usual vessels has nothing that the dyer must hear, but for the vat's pH.
+
+    That its vat is weak for a medium blue is only noted.
+    """
+    others = [notice for notice in compute(starter_plan()).notices if notice.figure != "vat.pH"]
+    assert [(notice.figure, notice.weight) for notice in others] == [("dip.a.dips", Weight.NOTE)]
 
 
 def test_every_notice_is_about_a_figure_of_the_sheet() -> None:
@@ -150,7 +154,7 @@ CASES = [
     ),
     case(
         "tub too small for the stock", plan_with(lots__a__fibre="cotton", lots__a__mass="100 kg"), Stage.VAT,
-        Weight.CARE, "of stock the tub takes", "a larger tub", "% of the depth",
+        Weight.CARE, "of stock the tub takes", "a larger tub", "% of the indigo",
     ),
     case("no depth", plan_with(lots__a__depth="0 %"), Stage.VAT, Weight.NOTE, "takes no indigo"),
     case(

@@ -300,7 +300,7 @@ def test_pale_pieces_are_named_before_they_go_in() -> None:
     day = Day(lots__a__depth="4 %", stock__pigment="3 g")
     day.happen(VatMade(), PieceNamed("a.1", "Anna's scarf"))
     words = dip_board.warning(day.state, compute(day.session.plan))
-    assert words.startswith("Anna's scarf and 2 more come out")
+    assert words.startswith("Anna's scarf and 2 more will come out")
 
 
 def test_nobody_is_pale_in_a_strong_vat() -> None:
@@ -370,10 +370,10 @@ def test_a_swatch_teaches_the_uptake() -> None:
     grams = sheet["dip.a.piece"].value
     depth = plain.state.dipping.pieces["a.1"].on.depth(grams)
     day = dyed_day(SwatchRecorded("a.1", step=Amount(2 * depth, "%")))
-    found = fits([results_of(day.state, sheet)], day.session.plan).takes["cellulose"]
+    found = fits([results_of(day.state)], day.session.plan).takes["cellulose"]
     assert found.count == 1
     assert found.value > 1
-    (pin,) = use_own(fits([results_of(day.state, sheet)], day.session.plan), day.session.plan)
+    (pin,) = use_own(fits([results_of(day.state)], day.session.plan), day.session.plan)
     assert pin.figure == "dip.a.takes"
 
 
@@ -382,7 +382,7 @@ def test_a_swatch_as_expected_changes_nothing() -> None:
     sheet = compute(plan_of(stock__pigment="40 g"))
     on = dyed_day().state.dipping.pieces["a.2"].on
     day = dyed_day(SwatchRecorded("a.2", step=Amount(on.depth(sheet["dip.a.piece"].value), "%")))
-    fit = fits([results_of(day.state, sheet)], day.session.plan).takes["cellulose"]
+    fit = fits([results_of(day.state)], day.session.plan).takes["cellulose"]
     assert fit.value == pytest.approx(1.0, rel=1e-6)
 
 
@@ -396,7 +396,7 @@ def test_a_weighed_lot_teaches_the_colour() -> None:
     plan = day.state.plan
     sheet = compute(plan)
     assert sheet["finish.gain.a"].value == pytest.approx(300 / 290, rel=1e-6)
-    found = fits([results_of(day.state, sheet)], plan)
+    found = fits([results_of(day.state)], plan)
     assert found.takes == {}
     assert found.colour["cellulose"].count == 1
     assert found.colour["cellulose"].value > 8
@@ -407,7 +407,7 @@ def test_a_weighed_lot_teaches_the_colour() -> None:
 def test_results_of_two_days_are_fitted_together() -> None:
     """Two sessions with a swatch each rest on two results."""
     days = [dyed_day(SwatchRecorded("a.1", step=Amount(depth, "%"))) for depth in (0.9, 1.0)]
-    together = fits([results_of(day.state, compute(day.session.plan)) for day in days], days[0].session.plan)
+    together = fits([results_of(day.state) for day in days], days[0].session.plan)
     assert together.takes["cellulose"].count == 2
     assert together.takes["cellulose"].error is not None
 
@@ -438,7 +438,7 @@ def test_a_lot_that_left_takes_its_pieces_off_the_board() -> None:
     shrunk = evolve(state, plan=evolve(state.plan, lots=(evolve(state.plan.lots[0], id="b"),)))
     sheet = compute(shrunk.plan)
     assert all(row.lot == "b" for row in dip_board.board(shrunk, sheet, day.now))
-    assert results_of(shrunk, sheet).swatches == ()
+    assert results_of(shrunk).swatches == ()
 
 
 def test_the_log_speaks_of_pieces_by_name() -> None:

@@ -6,11 +6,13 @@ from math import ceil, exp
 
 from vatside.catalogue.dyeing import pauses
 from vatside.chemistry import indigo, oxygen
+from vatside.recipe import dip_live as live
 from vatside.recipe import dip_lot as dip_lots
-from vatside.recipe.dip_lot import DipLot, dip_lot
+from vatside.recipe.dip_item import DipLot, dip_lot
 from vatside.recipe.measures import celsius, fibre_of, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.so_far import NOTHING, SoFar
 from vatside.recipe.turns import throughput
 from vatside.recipe.uptake import Outcome, Tank
 from vatside.recipe.worksheet import Worksheet
@@ -26,21 +28,21 @@ def dip_order(plan: Plan) -> tuple[Lot, ...]:
     )  # fmt: skip
 
 
-def work_out(sheet: Worksheet) -> None:
-    """Put every figure of the dips on the worksheet."""
+def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
+    """Put every figure of the dips on the worksheet: from the plan, or on from what was done."""
     sheet.stage = Stage.DIP
     lots = [dip_lot(sheet.plan, lot) for lot in dip_order(sheet.plan)]
-    tank, done = Tank(sheet["vat.liquor"], sheet["vat.strength"]), []
+    tank, done = so_far.tank or Tank(sheet["vat.liquor"], sheet["vat.strength"]), []
     for item in lots:
         sheet.group = item.lot.name if len(lots) > 1 else ""
-        outcome = dip_lots.work_out(sheet, item, tank)
+        outcome = dip_lots.work_out(sheet, item, tank, so_far)
         done.append(outcome)
         tank = outcome.tank
     sheet.group = ""
     _pauses(sheet)
-    _in_all(sheet, lots)
+    _in_all(sheet, lots, so_far)
     _water(sheet, lots)
-    _balance(sheet, lots, done)
+    _balance(sheet, lots, done, so_far)
     _raise(sheet)
 
 
@@ -57,19 +59,25 @@ def _pauses(sheet: Worksheet) -> None:
         sheet.put(f"dip.{name}", label, fact.value, unit, working, pinnable=True)
 
 
-def _in_all(sheet: Worksheet, lots: list[DipLot]) -> None:
-    handling = pauses().handling
+def _in_all(sheet: Worksheet, lots: list[DipLot], so_far: SoFar) -> None:
+    """Entries and hours: of the whole day, or from here on."""
+    handling, begun = pauses().handling, bool(so_far.pieces)
     minutes = entries = 0.0
     for item in lots:
+        pieces, dips = live.pieces_left(item, so_far), round(sheet[item.id("dips")]) - live.least_dips(item, so_far)
         run = throughput(
-            item.lot.pieces, round(sheet[item.id("at_once")]), round(sheet[item.id("dips")]), sheet[item.id("dip")],
-            sheet[item.id("air")], handling.value,
+            pieces, round(sheet[item.id("at_once")]), max(dips, 0), sheet[item.id("dip")], sheet[item.id("air")],
+            handling.value,
         )  # fmt: skip
         minutes, entries = minutes + run.minutes, entries + run.entries
-    sheet.put("dip.all_entries", "Entries in all", entries, "", sheet.worked("groups of pieces × dips, lot by lot"))
+    sheet.put(
+        "dip.all_entries", "Entries to come" if begun else "Entries in all", entries, "",
+        sheet.worked("groups of pieces × dips, lot by lot"),
+    )
     rests = max(ceil(entries / max(sheet["dip.entries"], 1)) - 1, 0)
     sheet.put(
-        "dip.minutes", "Dipping takes", minutes + rests * sheet["dip.short_rest"], "min",
+        "dip.minutes", "Dipping still takes" if begun else "Dipping takes",
+        minutes + rests * sheet["dip.short_rest"], "min",
         sheet.worked("dips, handling and the airing that the vat waits for, lot by lot, + short rests",
                      Input("dips and airing", minutes, "min"), Input("handling of each entry", handling.value, "min"),
                      "dip.all_entries", Input("short rests", rests, ""), "dip.short_rest", source=handling.source),
@@ -123,22 +131,26 @@ def _raise(sheet: Worksheet) -> None:
     )
 
 
-def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome]) -> None:
+def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome], so_far: SoFar) -> None:
     """Indigotin in = on the fibre + rinsed off + left in the vat."""
-    on_fibre = sheet.put(
+    sheet.put(
         "dip.on_fibre", "Indigotin on the fibre", sum(item.grams * end.depth / 100 for item, end in zip(
             lots, done, strict=True)), "g",
         sheet.worked("fibre × what it comes to, lot by lot", *(item.id("reaches") for item in lots)),
         rough=True,
     )
-    rinsed = sheet.put(
+    sheet.put(
         "dip.rinsed", "Goes with the rinses", sum(end.rinsed_g for end in done), "g",
         sheet.worked("laid on × share that the rinses take off", *(Input(
             item.lot.name, end.rinsed_g, "g") for item, end in zip(lots, done, strict=True))),
         rough=True,
     )
+    if so_far.tank is not None:
+        _left_of(sheet, so_far.tank, done[-1].tank if done else so_far.tank)
+        return
     left = sheet.put(
-        "dip.left", "Indigotin left in the vat", max(sheet["vat.indigotin"] - on_fibre - rinsed, 0.0), "g",
+        "dip.left", "Indigotin left in the vat",
+        max(sheet["vat.indigotin"] - sheet["dip.on_fibre"] - sheet["dip.rinsed"], 0.0), "g",
         sheet.worked("indigotin in the vat − on the fibre − with the rinses", "vat.indigotin", "dip.on_fibre",
                      "dip.rinsed"),
         rough=True,
@@ -146,4 +158,22 @@ def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome]) -> None:
     sheet.put(
         "dip.left_strength", "Strength then", left / sheet["vat.liquor"] if sheet["vat.liquor"] else 0.0, "g/L",
         sheet.worked("left ÷ liquor", "dip.left", "vat.liquor"), rough=True,
+    )
+
+
+def _left_of(sheet: Worksheet, now: Tank, then: Tank) -> None:
+    """What is in the vat by its account, and what the dips to come leave of it."""
+    sheet.put(
+        "dip.now", "Strength now", now.strength, "g/L",
+        sheet.worked("reduced indigotin ÷ liquor, by the account of the vat", Input("reduced", now.grams, "g"),
+                     Input("liquor", now.litres, "L")),
+        rough=True,
+    )
+    sheet.put(
+        "dip.left", "Indigotin left in the vat", then.grams, "g",
+        sheet.worked("what the vat holds now − what the dips to come take", Input("now", now.grams, "g")), rough=True,
+    )
+    sheet.put(
+        "dip.left_strength", "Strength then", then.strength, "g/L",
+        sheet.worked("left ÷ liquor", "dip.left", Input("liquor", then.litres, "L")), rough=True,
     )

@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from math import floor
 
-from attrs import evolve, frozen
+from attrs import evolve
 
-from vatside.catalogue.dyeing import Dipping, dipping_for, uptakes
+from vatside.catalogue.dyeing import Dipping, uptakes
+from vatside.recipe import dip_live as live
 from vatside.recipe.depth import depth_name
-from vatside.recipe.measures import clean_grams, fibre_of, powder, share
+from vatside.recipe.dip_item import DipLot
+from vatside.recipe.forecast import WHAT_HELPS, is_pale
+from vatside.recipe.measures import fibre_of, powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Input, Weight
 from vatside.recipe.show import plain
+from vatside.recipe.so_far import SoFar
 from vatside.recipe.turns import in_turn
 from vatside.recipe.uptake import (
-    CLOSE_ENOUGH,
     Outcome,
     Take,
     Tank,
@@ -30,37 +33,20 @@ MOST_DIPS = 20
 """Dips of the darkest blue: more of them mean that the vat is too weak; common practice, no source."""
 
 
-@frozen
-class DipLot:
-    """A lot on its way through the dips."""
+def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outcome:
+    """Put the figures of one lot on the worksheet; give what its dips come to and leave in the vat.
 
-    lot: Lot
-    grams: float
-    depth: float
-    """%."""
-    usual: Dipping
-
-    def id(self, name: str) -> str:
-        """Give the figure id of one of its quantities."""
-        return f"dip.{self.lot.id}.{name}"
-
-    @property
-    def piece_kg(self) -> float:
-        """Dry mass of one piece, kg."""
-        return self.grams / max(self.lot.pieces, 1) / 1000
-
-
-def dip_lot(plan: Plan, lot: Lot) -> DipLot:
-    """Give a lot as it comes to the dips."""
-    depth = 100 * share(lot.depth)
-    return DipLot(lot, clean_grams(plan, lot), depth, dipping_for(depth))
-
-
-def work_out(sheet: Worksheet, item: DipLot, tank: Tank) -> Outcome:
-    """Put the figures of one lot on the worksheet; give what its dips come to and leave in the vat."""
-    _times(sheet, item, tank)
+    A lot that is under way goes by the vat as it was when its first piece went in, so that its pieces stay alike, and
+    on from what the pieces have and the vat holds now.
+    """
+    began = so_far.began.get(item.lot.id, tank)
+    _times(sheet, item, began)
     _entry(sheet, item)
-    return _dips(sheet, item, tank)
+    take = _take(sheet, item)
+    at_first = dip_until(began, item.lot.pieces, item.piece_kg, take, item.depth)
+    if live.is_under_way(item, so_far):
+        return _go_on(sheet, item, tank, so_far, take, live.most_dips(at_first.dips))
+    return _begin(sheet, item, tank, take)
 
 
 def _times(sheet: Worksheet, item: DipLot, tank: Tank) -> None:
@@ -110,29 +96,52 @@ def _entry(sheet: Worksheet, item: DipLot) -> None:
     )
 
 
-def _dips(sheet: Worksheet, item: DipLot, tank: Tank) -> Outcome:
-    take = _take(sheet, item)
+def _begin(sheet: Worksheet, item: DipLot, tank: Tank, take: Take) -> Outcome:
+    """A lot that has not been in yet."""
     planned = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth)
-    _first_dip(sheet, item, take, planned)
+    _one_dip(sheet, item, take, "First dip lays on", planned.first)
+    dips = _dips(sheet, item, tank, planned.dips)
+    outcome = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth, dips)
+    _reaches(sheet, item, take, outcome.depth)
+    _stronger(sheet, item, tank, take, outcome)
+    return outcome
+
+
+def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take, most: int) -> Outcome:
+    """A lot under way, or done: what its pieces have, and what the dips to come add."""
+    done = live.is_done(item, so_far)
+    _one_dip(sheet, item, take, "One more dip lays on", live.go_on(tank, item, so_far, take, 0).first)
+    worked = live.dips_in_all(tank, item, so_far, take, most)
+    dips = _dips(sheet, item, tank, worked, pinnable=not done)
+    outcome = live.go_on(tank, item, so_far, take, dips)
+    _reaches(sheet, item, take, outcome.depth, done=done)
+    if is_pale(outcome.depth, item.depth):
+        _say_pale(sheet, item, tank, outcome, done=done)
+    return outcome
+
+
+def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, pinnable: bool = True) -> int:
     usual = item.usual.dips
     dips = sheet.put(
-        item.id("dips"), "Dips", planned.dips, "",
-        sheet.worked("as many as it takes to come within 5 % of the depth while the vat weakens",
+        item.id("dips"), "Dips", worked, "",
+        sheet.worked("as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it "
+                     "had, and as many more",
                      Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
                      Input("usual, from", usual.low or usual.value, ""),
                      Input("usual, to", usual.high or usual.value, ""),
                      source="guess"),
-        pinnable=True,
+        pinnable=pinnable,
     )
-    outcome = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth, round(dips))
+    return round(dips)
+
+
+def _reaches(sheet: Worksheet, item: DipLot, take: Take, depth: float, *, done: bool = False) -> None:
     sheet.put(
-        item.id("reaches"), "Comes to", outcome.depth, "%",
-        sheet.worked("sum of the dips − what the rinses take off", item.id("dips"), item.id("first"),
-                     Input("rinsed off", 100 * take.rinsed, "%"), source="guess"),
+        item.id("reaches"), "Came to" if done else "Comes to", depth, "%",
+        sheet.worked("sum of the dips, done and to come, by the account of the vat − what the rinses take off",
+                     item.id("dips"), item.id("first"), Input("rinsed off", 100 * take.rinsed, "%"), source="guess"),
         rough=True,
     )
-    _stronger(sheet, item, tank, take, outcome)
-    return outcome
 
 
 def _take(sheet: Worksheet, item: DipLot) -> Take:
@@ -175,9 +184,9 @@ def take_of(plan: Plan, lot: Lot, minutes: float) -> Take:
     return evolve(usual, **held)
 
 
-def _first_dip(sheet: Worksheet, item: DipLot, take: Take, planned: Outcome) -> None:
+def _one_dip(sheet: Worksheet, item: DipLot, take: Take, label: str, depth: float) -> None:
     sheet.put(
-        item.id("first"), "First dip lays on", planned.first, "%",
+        item.id("first"), label, depth, "%",
         sheet.worked("strength × (carried + takes × √(dip ÷ 5 min)) − what the rinses take off; mean of the pieces",
                      Input("a kilogram takes the dye of", take.laid(1.0), "L/kg"), item.id("carried"), item.id("takes"),
                      item.id("dip"), Input("√(dip ÷ 5 min)", time_factor(take.minutes), ""),
@@ -188,8 +197,7 @@ def _first_dip(sheet: Worksheet, item: DipLot, take: Take, planned: Outcome) -> 
 
 def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: Outcome) -> None:
     """What the vat would have to hold for the usual number of dips, where it takes more; and who comes out pale."""
-    usual = round(item.usual.dips.high or item.usual.dips.value)
-    pale = outcome.depth < 0.995 * CLOSE_ENOUGH * item.depth
+    usual, pale = item.most_usual, is_pale(outcome.depth, item.depth)
     if item.depth <= 0 or item.grams <= 0 or (not pale and outcome.dips <= usual):
         return
     sheet.put(
@@ -200,22 +208,32 @@ def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: O
                      Input("usual dips", usual, ""), source=item.usual.dips.source),
         rough=True,
     )
+    cure = _cure(sheet, item, usual)
     if pale:
-        sheet.say(Weight.CARE, _pale_words(sheet, item, outcome, usual), item.id("reaches"))
-    elif outcome.dips > MOST_DIPS:
-        words = f"{item.lot.name} would take {outcome.dips} dips: the vat is weak for it. {_cure(sheet, item, usual)}"
-        sheet.say(Weight.CARE, words, item.id("dips"))
+        many = f" after {outcome.dips} dips" if outcome.dips > MOST_DIPS else ""
+        words = f"{item.lot.name} will come out {_instead(item, outcome)}{many}: the vat too weak, or the dips too few."
+        sheet.say(Weight.CARE, f"{words} {cure}", item.id("reaches"))
+    else:
+        words = f"{item.lot.name} would take {outcome.dips} dips, {usual} at most are usual: the vat is weak for it."
+        weight = Weight.CARE if outcome.dips > MOST_DIPS else Weight.NOTE
+        sheet.say(weight, f"{words} {cure}", item.id("dips"))
 
 
-def _pale_words(sheet: Worksheet, item: DipLot, outcome: Outcome, usual: int) -> str:
+def _say_pale(sheet: Worksheet, item: DipLot, tank: Tank, outcome: Outcome, *, done: bool) -> None:
+    """Say that a lot under way will come out pale, or that it did."""
+    instead = _instead(item, outcome)
+    if done:
+        sheet.say(Weight.NOTE, f"{item.lot.name} came out {instead} by the account of the vat.", item.id("reaches"))
+        return
+    words = f"{item.lot.name} will come out {instead}: {plain(_rough(tank.strength), 'g/L')} is left. {WHAT_HELPS}"
+    sheet.say(Weight.CARE, words, item.id("reaches"))
+
+
+def _instead(item: DipLot, outcome: Outcome) -> str:
+    """Say what comes in place of what is wanted."""
     come, wanted = plain(_rough(outcome.depth), "%"), plain(item.depth, "%")
     names = depth_name(outcome.depth), depth_name(item.depth)
-    instead = f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"
-    many = f" after {outcome.dips} dips" if outcome.dips > MOST_DIPS else ""
-    return (
-        f"{item.lot.name} comes out {instead}{many}: the vat is too weak by then, or the dips too few. "
-        f"{_cure(sheet, item, usual)}"
-    )
+    return f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"
 
 
 def _cure(sheet: Worksheet, item: DipLot, usual: int) -> str:

@@ -10,11 +10,13 @@ from vatside.catalogue.dyeing import Finish, ending, feeds, finishes
 from vatside.catalogue.values import Fact, Fibre
 from vatside.chemistry import heat
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.recipe.depth import depth_name
 from vatside.recipe.measures import celsius, clean_grams, fibre_of, method_of, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.scour import SLOW_HEATING
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
+from vatside.recipe.so_far import NOTHING, CameOut, SoFar
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
@@ -63,8 +65,8 @@ def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
     return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))
 
 
-def work_out(sheet: Worksheet) -> None:
-    """Put every figure of the finish on the worksheet."""
+def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
+    """Put every figure of the finish on the worksheet: from the plan, or with what came out."""
     sheet.stage = Stage.FINISH
     found = batches(sheet.plan)
     for batch in found:
@@ -75,6 +77,8 @@ def work_out(sheet: Worksheet) -> None:
     for lot in sheet.plan.lots:
         sheet.group = lot.name if len(sheet.plan.lots) > 1 else ""
         _gain(sheet, lot)
+        if lot.id in so_far.colours:
+            _colour(sheet, lot, so_far.colours[lot.id])
     sheet.group = ""
     _ending(sheet)
 
@@ -191,9 +195,10 @@ def _gain(sheet: Worksheet, lot: Lot) -> None:
         pinnable=True,
     )
     after = sheet.put(
-        f"finish.after.{lot.id}", "Weighs, dyed and dry", before * (1 + sheet[f"dip.{lot.id}.reaches"] / 100), "g",
-        sheet.worked("before × (1 + what it comes to): type in what the scale says", f"finish.before.{lot.id}",
-                     f"dip.{lot.id}.reaches"),
+        f"finish.after.{lot.id}", "Weighs, dyed and dry",
+        before + clean_grams(sheet.plan, lot) * sheet[f"dip.{lot.id}.reaches"] / 100, "g",
+        sheet.worked("before + the indigotin on it: type in what the scale says", f"finish.before.{lot.id}",
+                     Input("lot as dipped", clean_grams(sheet.plan, lot), "g"), f"dip.{lot.id}.reaches"),
         pinnable=True,
     )
     gain = true_gain(before, after)
@@ -207,6 +212,19 @@ def _gain(sheet: Worksheet, lot: Lot) -> None:
     )
     if sheet.rows[f"finish.after.{lot.id}"].pin is not None:
         _say_gain(sheet, lot, gain, figure)
+
+
+def _colour(sheet: Worksheet, lot: Lot, came: CameOut) -> None:
+    """What it came out by its colour, beside what the dips and the scale say."""
+    figure = f"finish.colour.{lot.id}"
+    sheet.put(
+        figure, f"By its colour: {depth_name(came.depth)}", came.depth, "%",
+        sheet.worked("the depth on the ladder that looks like the colour recorded; an estimate until pieces of yours "
+                     "were weighed and their colours recorded", Input("wanted", 100 * share(lot.depth), "%"),
+                     source="guess"),
+        rough=True,
+    )
+    sheet.say(Weight.NOTE, f"{lot.name} came out {came.words}.", figure)
 
 
 def true_gain(before_g: float, after_g: float) -> float:

@@ -9,7 +9,7 @@ from attrs import define, frozen
 
 from vatside.recipe.care.account import Account
 from vatside.recipe.depth import depth_name
-from vatside.recipe.uptake import CLOSE_ENOUGH, Take, Tank, dip_round
+from vatside.recipe.uptake import CLOSE_ENOUGH, WORTH_A_DIP, Take, Tank, dip_round
 
 PALE = 0.8
 """A piece that stays below this share of its depth comes out pale: about grade 3 on the grey scale, plain to see."""
@@ -29,7 +29,7 @@ class Need:
     wants: float
     """%."""
     dips: int
-    """At most so many more."""
+    """To come."""
 
 
 @frozen
@@ -48,7 +48,22 @@ class Forecast:
     @property
     def pale(self) -> bool:
         """It comes out visibly paler than wanted."""
-        return self.wants > 0 and self.reaches < PALE * self.wants
+        return is_pale(self.reaches, self.wants)
+
+
+def is_pale(reaches: float, wants: float) -> bool:
+    """Tell whether a depth is visibly paler than the one wanted (both %)."""
+    return wants > 0 and reaches < PALE * wants
+
+
+@frozen
+class Ahead:
+    """How it all ends."""
+
+    pieces: tuple[Forecast, ...]
+    tank: Tank
+    rinsed_g: float
+    """What the rinses take off again of the dips to come, g."""
 
 
 def tank_of(account: Account) -> Tank:
@@ -62,30 +77,52 @@ class _Runner:
 
     need: Need
     has: float
+    until_deep: bool
     dips: int = 0
+    rinsed_g: float = 0.0
 
-    @property
-    def wants_more(self) -> bool:
-        return self.has < CLOSE_ENOUGH * self.need.wants and self.dips < self.need.dips
+    def goes_in(self, tank: Tank) -> bool:
+        """Tell whether it is dipped once more: one that only wants its depth stops there, or where dips add little."""
+        if self.dips >= self.need.dips:
+            return False
+        wants = self.need.wants
+        return not self.until_deep or (
+            self.has < CLOSE_ENOUGH * wants and gain(tank, self.need.kg, self.need.take) >= WORTH_A_DIP * wants
+        )
 
 
-def forecast(tank: Tank, needs: Iterable[Need]) -> tuple[Forecast, ...]:
-    """Dip the pieces in thought: lot after lot as they come, the pieces of a lot in turn, round by round."""
+def gain(tank: Tank, piece_kg: float, take: Take) -> float:
+    """Give what one dip of a piece adds to its depth, %."""
+    return dip_round(tank, 1, piece_kg, take).laid * (1 - take.rinsed) / 10
+
+
+def look_ahead(tank: Tank, needs: Iterable[Need], *, until_deep: bool = False) -> Ahead:
+    """Dip the pieces in thought: lot after lot as they come, the pieces of a lot in turn, round by round.
+
+    Each is dipped as often as it is to be; `until_deep`, at most so often and no oftener than its depth takes.
+    """
     done: list[_Runner] = []
     for _, lot in groupby(needs, key=lambda need: need.lot):
-        runners = [_Runner(need, need.has) for need in lot]
+        runners = [_Runner(need, need.has, until_deep) for need in lot]
         done += runners
-        while any(item.wants_more for item in runners):
-            for item in runners:
-                tank = _dip(tank, item) if item.wants_more else tank
-    return tuple(Forecast(item.need.piece, item.need.name, item.has, item.need.wants, item.dips) for item in done)
+        going = runners
+        while going:
+            going = [item for item in going if item.goes_in(tank)]
+            for item in going:
+                tank = _dip(tank, item)
+    found = tuple(Forecast(item.need.piece, item.need.name, item.has, item.need.wants, item.dips) for item in done)
+    return Ahead(found, tank, sum(item.rinsed_g for item in done))
 
 
 def _dip(tank: Tank, item: _Runner) -> Tank:
-    once = dip_round(tank, 1, item.need.kg, item.need.take)
-    item.has += once.laid * (1 - item.need.take.rinsed) / 10
+    once, rinsed = dip_round(tank, 1, item.need.kg, item.need.take), item.need.take.rinsed
+    item.has += once.laid * (1 - rinsed) / 10
+    item.rinsed_g += once.laid * rinsed * item.need.kg
     item.dips += 1
     return once.tank
+
+
+WHAT_HELPS = "Bring in stock before it goes in, dip it more often, or want a paler blue."
 
 
 def pale_warning(found: Sequence[Forecast], strength: float) -> str:
@@ -97,8 +134,4 @@ def pale_warning(found: Sequence[Forecast], strength: float) -> str:
     more = f" and {len(pale) - 1} more" if len(pale) > 1 else ""
     comes, wanted = depth_name(first.reaches), depth_name(first.wants)
     words = f"{comes}, not {wanted}" if comes != wanted else f"paler than the {wanted} wanted"
-    verb = "come" if more else "comes"
-    return (
-        f"{first.name}{more} {verb} out {words}: {strength:.2g} g/L is left. "
-        "Bring in stock before it goes in, or want a paler blue."
-    )
+    return f"{first.name}{more} will come out {words}: {strength:.2g} g/L is left. {WHAT_HELPS}"

@@ -118,6 +118,8 @@ CLOSE_ENOUGH = 0.95
 """A depth counts as reached from this share on: less than a just visible difference."""
 MOST_DIPS = 40
 """Nobody dips more often: a judgement of our own."""
+WORTH_A_DIP = 0.01
+"""A dip that adds less than this share of what is wanted is not worth it: a judgement of our own."""
 
 
 def dip_until(
@@ -125,14 +127,14 @@ def dip_until(
 ) -> Outcome:
     """Dip a lot until it comes to a depth (%), or so many times as `dips` says; `had` is on it already.
 
-    Gives up after `MOST_DIPS`, or when a dip adds less than a hundredth of what is wanted.
+    Gives up after `MOST_DIPS`, or when a dip adds less than `WORTH_A_DIP` of what is wanted.
     """
     on, first, count, rinsed = had, 0.0, 0, 0.0
     limit = MOST_DIPS if dips is None else dips
     while count < limit and (dips is not None or on < CLOSE_ENOUGH * depth):
         done = dip_round(tank, pieces, piece_kg, take)
         gain = done.laid * (1 - take.rinsed) / 10
-        if dips is None and gain < depth / 100:
+        if dips is None and gain < WORTH_A_DIP * depth:
             break
         tank, on, count = done.tank, on + gain, count + 1
         rinsed += done.laid * take.rinsed * pieces * piece_kg

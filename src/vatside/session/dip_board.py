@@ -13,7 +13,7 @@ from vatside.dayline.pieces import Piece, Place, Standing, pieces
 from vatside.dayline.resting import Rests, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_lot import take_of
-from vatside.recipe.forecast import Forecast, Need, forecast, pale_warning, tank_of
+from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning, tank_of
 from vatside.recipe.sheet import Sheet
 from vatside.session import waits as running
 from vatside.session.care import account_of
@@ -27,8 +27,6 @@ from vatside.units import show_minutes
 
 NEVER = Rests(0, 0, 0, 0)
 """A vat that wants no rest."""
-LEAST_GRACE = 2
-"""A piece may have so many dips more than planned before the forecast gives it up: a judgement of our own."""
 
 
 def pieces_of(state: State, sheet: Sheet) -> tuple[Piece, ...]:
@@ -94,16 +92,16 @@ def lift(piece: Piece) -> DipEnded:
 
 
 def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
-    """Give what every piece that is not done will come to, from the vat as its account has it now.
+    """Give what every piece that is not done will come to with the dips that the sheet has for it.
 
-    Empty where the account cannot be worked out.
+    From the vat as its account has it now; empty where that cannot be worked out.
     """
     try:
         tank = tank_of(account_of(state, sheet))
     except OutOfRange:
         return ()
     needs = (_need(state, piece) for piece in pieces_of(state, sheet))
-    return forecast(tank, [need for need in needs if need is not None])
+    return look_ahead(tank, [need for need in needs if need is not None]).pieces
 
 
 def _need(state: State, piece: Piece) -> Need | None:
@@ -112,9 +110,10 @@ def _need(state: State, piece: Piece) -> Need | None:
         return None
     lot, _ = lot_of(state.plan, piece.id)
     has = where.on.depth(piece.grams) if where else 0.0
-    dips = piece.dips + max(LEAST_GRACE, piece.dips // 2) - (where.dips if where else 0)
+    ended = where.dips - (where.place is Place.IN_VAT) if where else 0
     take = take_of(state.plan, lot, piece.dip_min)
-    return Need(piece.id, piece.name, piece.lot, piece.grams / 1000, take, has, piece.depth, max(dips, 0))
+    left = max(piece.dips - ended, 0)
+    return Need(piece.id, piece.name, piece.lot, piece.grams / 1000, take, has, piece.depth, left)
 
 
 def too_soon(state: State, piece: str, now: Moment) -> float:

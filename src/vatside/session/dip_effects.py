@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from attrs import evolve
 
 from vatside.chemistry.colour import Lab
@@ -11,8 +13,10 @@ from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, Seen
 from vatside.recipe.dip_account import OnPiece, dip
 from vatside.recipe.dip_lot import take_of
+from vatside.recipe.forecast import tank_of
 from vatside.recipe.measures import celsius, clean_grams
 from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.uptake import Tank
 from vatside.session import waits as running
 from vatside.session.clock import seconds_between
 from vatside.session.dip_events import (
@@ -44,7 +48,7 @@ WORTH_TURNING = 2.0
 
 @carry_out.register
 def _(event: DipStarted, state: State, at: Moment) -> State:
-    lot_of(state.plan, event.piece)
+    lot, _ = lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is Place.IN_VAT:
         raise ValueError(f"{name_of(state, event.piece)} is in the vat already")
@@ -55,8 +59,8 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     wait = _wait(f"{event.piece}:dip{count}", label, event.minutes, event.minutes / 2, "turn it, spread it", at)
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at))
-    state = evolve(state, waits=(*state.waits, wait), dipping=evolve(state.dipping, entered=entered))
-    return _stand(state, event.piece, now)
+    dipping = evolve(state.dipping, entered=entered, began=_began(state, lot))
+    return _stand(evolve(state, waits=(*state.waits, wait), dipping=dipping), event.piece, now)
 
 
 @carry_out.register
@@ -201,6 +205,12 @@ def _minutes_in(state: State, where: PieceState, at: Moment) -> float:
     if known is not None and known.ended is None:
         return running.elapsed(known, at) / 60
     return max(seconds_between(where.since, at), 0.0) / 60
+
+
+def _began(state: State, lot: Lot) -> Mapping[str, Tank]:
+    """Write down the vat that a lot begins in, where its account is known."""
+    account = None if lot.id in state.dipping.began else _account(state)
+    return state.dipping.began if account is None else {**state.dipping.began, lot.id: tank_of(account)}
 
 
 def _dipped(state: State, lot: Lot, on: OnPiece, minutes: float) -> tuple[State, OnPiece]:

@@ -16,13 +16,14 @@ from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit, Sample, fit_yield
 from vatside.recipe.depth import Comparison, Picked, Seen, compare, seen_colour, seen_depth
 from vatside.recipe.dip_account import OnPiece
-from vatside.recipe.finish import WEIGHING_ERROR
+from vatside.recipe.finish import WEIGHING_ERROR, true_gain
 from vatside.recipe.measures import clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Sheet
+from vatside.recipe.so_far import CameOut
 from vatside.recipe.uptake import Result, fit_takes, starting_takes
-from vatside.session.across.done import happened
-from vatside.session.dip_effects import lot_of
+from vatside.session.across.done import counted
+from vatside.session.dip_effects import lot_of, seen_of
+from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import ColourNoted, PinSet
 from vatside.session.standing import State
 from vatside.units import Amount, Kind, to_base
@@ -48,11 +49,15 @@ class Fits:
 
 
 def swatches_of(state: State) -> dict[str, Seen]:
-    """Give the latest swatch of each piece or lot, by id, whichever way it was noted."""
-    noted = ((entry.event.lot, _noted(entry.event)) for entry in happened(state, ColourNoted)
-             if isinstance(entry.event, ColourNoted))  # fmt: skip
-    found = {lot: seen for lot, seen in noted if seen is not None}
-    return found | {item.piece: item.seen for item in state.dipping.swatches}
+    """Give the latest colour of each piece or lot, by id, whichever kind of event wrote it down."""
+    found: dict[str, Seen] = {}
+    for entry in counted(state):
+        event = entry.event
+        if isinstance(event, SwatchRecorded):
+            found[event.piece] = seen_of(event)
+        elif isinstance(event, ColourNoted) and (seen := _noted(event)) is not None:
+            found[event.lot] = seen
+    return found
 
 
 def _noted(event: ColourNoted) -> Seen | None:
@@ -62,7 +67,7 @@ def _noted(event: ColourNoted) -> Seen | None:
     return Picked(depth) if depth > 0 else None
 
 
-def results_of(state: State, sheet: Sheet) -> Results:
+def results_of(state: State) -> Results:
     """Give what a session's swatches and scales say."""
     colour: list[tuple[str, Sample]] = []
     swatches: list[tuple[str, Seen, OnPiece, float]] = []
@@ -70,7 +75,7 @@ def results_of(state: State, sheet: Sheet) -> Results:
         lot = _lot(state.plan, ident)
         if lot is None:
             continue
-        group, gain = fibre_of(lot).group, _weighed_gain(state.plan, sheet, lot)
+        group, gain = fibre_of(lot).group, _weighed_gain(state.plan, lot)
         if gain is not None:
             colour.append((group, Sample(gain, seen_colour(seen, fibre_of(lot)))))
             continue
@@ -90,11 +95,15 @@ def _lot(plan: Plan, ident: str) -> Lot | None:
         return None
 
 
-def _weighed_gain(plan: Plan, sheet: Sheet, lot: Lot) -> float | None:
+def _weighed_gain(plan: Plan, lot: Lot) -> float | None:
     """Give what a lot gained by the scale, %; None where it was not weighed dyed, or gained too little to tell."""
-    weighed = any(pin.figure == f"finish.after.{lot.id}" for pin in plan.pins)
-    gain = sheet.value(f"finish.gain.{lot.id}")
-    return gain if weighed and gain > WEIGHING_ERROR else None
+    held = {pin.figure: to_base(pin.amount, Kind.MASS, plan.spoons) for pin in plan.pins
+            if pin.figure in (f"finish.before.{lot.id}", f"finish.after.{lot.id}")}  # fmt: skip
+    after = held.get(f"finish.after.{lot.id}")
+    if after is None:
+        return None
+    gain = true_gain(held.get(f"finish.before.{lot.id}", clean_grams(plan, lot)), after)
+    return gain if gain > WEIGHING_ERROR else None
 
 
 def _on(state: State, ident: str) -> Iterator[OnPiece]:
@@ -154,6 +163,11 @@ def use_own(found: Fits, plan: Plan) -> tuple[PinSet, ...]:
     )
 
 
+def own_fits(state: State) -> Fits:
+    """Fit what one session's own results say."""
+    return fits([results_of(state)], state.plan)
+
+
 def verdicts(state: State, found: Fits) -> dict[str, Comparison]:
     """Hold every swatch against the depth that its lot was to have, by piece or lot id."""
     held = {}
@@ -163,3 +177,23 @@ def verdicts(state: State, found: Fits) -> dict[str, Comparison]:
             fibre = fibre_of(lot)
             held[ident] = compare(seen, 100 * share(lot.depth), fibre, found.colour.get(fibre.group))
     return held
+
+
+def came_out(state: State) -> dict[str, CameOut]:
+    """Give the colour that each lot came out with: recorded of all of it, or the mean of its pieces, by lot id."""
+    by_lot: dict[str, list[Comparison]] = {}
+    held = verdicts(state, own_fits(state))
+    for ident, verdict in held.items():
+        lot = _lot(state.plan, ident)
+        if lot is not None and (ident == lot.id or lot.id not in held):
+            by_lot.setdefault(lot.id, []).append(verdict)
+    wanted = {lot.id: 100 * share(lot.depth) for lot in state.plan.lots}
+    return {lot: _came(found, wanted[lot]) for lot, found in by_lot.items()}
+
+
+def _came(found: Sequence[Comparison], wanted: float) -> CameOut:
+    """Put the pieces of a lot together; the words are those of the piece that is farthest from the depth wanted."""
+    depth = sum(item.depth for item in found) / len(found)
+    worst = min(found, key=lambda item: item.grade)
+    most = "" if len(found) == 1 else f", of {len(found)} pieces at worst"
+    return CameOut(depth, f"{worst.words(wanted)}{most}")

@@ -13,7 +13,7 @@ from vatside.session.dip_commands import record_swatch
 from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.dip_lines import dip_words
-from vatside.session.dip_results import fits, results_of, swatches_of, use_own
+from vatside.session.dip_results import own_fits, swatches_of, use_own
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
 from vatside.units import Problem
@@ -50,7 +50,7 @@ def own_colour(desk: Desk, lot: Lot) -> Fit | None:
     """Give the colour yield by the dyer's own swatches on such fibre; None without any."""
     if not swatches_of(desk.state):
         return None
-    found = fits([results_of(desk.state, desk.sheet)], desk.state.plan)
+    found = own_fits(desk.state)
     return found.colour.get(fibre_of(lot).group)
 
 
@@ -148,7 +148,7 @@ def record(desk: Desk, ident: str, text: str) -> str:
 
 def go_by_own(desk: Desk) -> str:
     """Let the dips go by what the recorded colours say that each fibre takes."""
-    found = fits([results_of(desk.state, desk.sheet)], desk.state.plan)
+    found = own_fits(desk.state)
     pins = use_own(found, desk.state.plan)
     if not pins:
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."

@@ -17,15 +17,15 @@ from vatside.recipe.place import FieldValue
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text
+from vatside.recipe.so_far import SoFar
 from vatside.session import commands
 from vatside.session import waits as running
 from vatside.session.clock import Clock
 from vatside.session.events import Event, Moment, PinCleared, PinSet, PlanChanged, Undone
-from vatside.session.loglines import words
+from vatside.session.so_far import so_far
 from vatside.session.state import State
 from vatside.session.waits import Wait
 from vatside.ui.keeping import Keeping
-from vatside.ui.undo import last_act
 from vatside.ui.view.form import Wrong
 from vatside.ui.view.glance import Glance
 from vatside.ui.view.steps import Progress
@@ -55,6 +55,7 @@ class Desk:
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""
         self.plan: Plan
+        self.so_far: SoFar
         self.sheet: Sheet
         self.steps: tuple[Step, ...]
         self._work_out(keeping.state.plan)
@@ -68,7 +69,8 @@ class Desk:
 
     def _work_out(self, plan: Plan) -> None:
         self.plan = plan
-        self.sheet = compute(plan)
+        self.so_far = so_far(self.state)
+        self.sheet = compute(plan, self.so_far)
         self.steps = steps_of(plan, self.sheet)
 
     # The form
@@ -142,19 +144,26 @@ class Desk:
         now = self.clock.now()
         for event in events:
             self.keeping.log(event, now)
-        if self.state.plan != self.plan:
+        if self._is_behind():
             self._draft(self.state.plan)
             self.base = (self.plan, self.sheet)
+
+    def _is_behind(self) -> bool:
+        """Whether the log has gone on from what is worked out."""
+        return self.state.plan != self.plan or so_far(self.state) != self.so_far
 
     def take(self, state: State) -> None:
         """Show a log that went on elsewhere."""
         self.keeping.state = state
-        if state.plan != self.plan:
+        if self._is_behind():
             self._draft(state.plan)
 
     def undo(self) -> str:
         """Take the last act back; say what it was, or that there is nothing."""
         self.settle()
+        from vatside.session.loglines import words
+        from vatside.ui.undo import last_act
+
         act = last_act(self.state)
         if not act:
             return "There is nothing to take back."

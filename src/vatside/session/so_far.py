@@ -1,0 +1,57 @@
+"""What the log knows and the plan does not: the pieces, the vat as it is now, the colours that came out."""
+
+from __future__ import annotations
+
+from vatside.dayline.pieces import Place
+from vatside.recipe.compute import compute
+from vatside.recipe.forecast import tank_of
+from vatside.recipe.measures import clean_grams
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.recipe.so_far import CameOut, PieceSoFar, SoFar
+from vatside.recipe.uptake import Tank
+from vatside.session.dip_effects import lot_of
+from vatside.session.dipping import PieceState
+from vatside.session.events import ColourNoted
+from vatside.session.standing import State
+
+GONE = Tank(0.0, 0.0)
+"""A vat that was let go."""
+
+
+def sheet_of(state: State) -> Sheet:
+    """Give the sheet of a session: its plan, and on from what was done."""
+    return compute(state.plan, so_far(state))
+
+
+def so_far(state: State) -> SoFar:
+    """Give what was done to the pieces and the vat, and what came out of it."""
+    found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
+    pieces = {piece: had for piece, had in found.items() if had is not None}
+    return SoFar(_tank(state, begun=bool(pieces)), state.dipping.began, pieces, _colours(state))
+
+
+def _tank(state: State, *, begun: bool) -> Tank | None:
+    if state.tending.account is not None:
+        return tank_of(state.tending.account)
+    return GONE if begun and state.tending.let_go is not None else None
+
+
+def _piece(plan: Plan, piece: str, where: PieceState) -> PieceSoFar | None:
+    """Give one piece; None if the plan no longer has it."""
+    try:
+        lot, _ = lot_of(plan, piece)
+    except KeyError:
+        return None
+    grams = clean_grams(plan, lot) / max(lot.pieces, 1)
+    ended = where.dips - (where.place is Place.IN_VAT)
+    return PieceSoFar(where.on.depth(grams), where.on.goes, ended, where.place is Place.DONE)
+
+
+def _colours(state: State) -> dict[str, CameOut]:
+    """Give the colour that each lot came out with; nothing is fitted as long as none was recorded."""
+    if not state.dipping.swatches and not any(isinstance(entry.event, ColourNoted) for entry in state.entries):
+        return {}
+    from vatside.session.dip_results import came_out
+
+    return came_out(state)
