@@ -161,7 +161,7 @@ def _sharpen(sheet: Worksheet) -> None:
         powder=alkali, pinnable=True,
     )
     _dissolved_oxygen(sheet)
-    left, least = there.reducer_g * share, _least_reducer(sheet, reducer)
+    left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
     pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
     sheet.put(
         "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
@@ -195,12 +195,12 @@ def _dissolved_oxygen(sheet: Worksheet) -> None:
     )
 
 
-def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
-    """Reducer that the dissolved oxygen takes, g of product; None where that is not known."""
+def _least_reducer(sheet: Worksheet, reducer: Powder, left_g: float) -> float | None:
+    """Reducer that the dissolved oxygen takes beside what is left (pure), g of product; None where nobody knows."""
     species = reducer.material.species
     if indigo.reducer(species).assumed:
         return None
-    return sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) / reducer.purity
+    return max(sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) - left_g, 0.0) / reducer.purity
 
 
 def stock_share(sheet: Worksheet) -> float:

@@ -23,6 +23,8 @@ from vatside.ui.view.notices import gravest_first
 from vatside.ui.view.waits import WaitView
 from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
 
+KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
+"""The steps with which the vat is kept, or gone."""
 MORE = 5.0
 """Minutes that one press adds to a wait or takes off it."""
 
@@ -43,8 +45,12 @@ def do(desk: Desk, step: Step) -> str:
         desk.settle()
         desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begun(step.id, desk.state))
         return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
+    if step.id == KEEPS:
+        from vatside.ui import farther
+
+        return farther.keep_vat(desk, "", StepDone(step.id))
     desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
-    return "Done; u takes it back."
+    return "Done; v and then d writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
 
 
 def end(desk: Desk, wait: WaitView) -> str:

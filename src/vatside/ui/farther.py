@@ -11,7 +11,7 @@ from vatside.session.across.done import happened
 from vatside.session.across.handout import MOST_TABLES, handout
 from vatside.session.across.handout_files import write_card
 from vatside.session.across.keep import carried_from, feeding_wait, keep, kept_by
-from vatside.session.events import ColourNoted, NoteWritten, VatToppedUp
+from vatside.session.events import ColourNoted, Event, NoteWritten, VatToppedUp
 from vatside.session.flaws import SessionError
 from vatside.session.folder import new_path
 from vatside.ui.desk import Desk, local
@@ -22,26 +22,39 @@ _DEPTH = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
 
 
 def keep_words(desk: Desk) -> str:
-    """Say what would be kept; OutOfRange if there is no vat."""
+    """Say what would be kept, and by what that is known; OutOfRange if there is no vat."""
     vat = keep(desk.keeping.session).vat
     said = f"{show_volume(vat.litres)} with {show_concentration(vat.strength)} of indigotin"
+    if desk.state.tending.account is None:
+        said += ", by the plan alone: no step says that the stock went in"
     return f"{said}; it was kept before, this counts instead" if kept_by(desk.state) else said
 
 
-def keep_vat(desk: Desk, note: str) -> str:
-    """Keep the vat for another day, with a note; in a week it wants to be stirred and fed."""
+def keep_vat(desk: Desk, note: str, *before: Event) -> str:
+    """Keep the vat for another day, with a note; in a week it wants to be stirred and fed.
+
+    What happened just before goes into the log with it, as one act.
+    """
     try:
         desk.settle()
         kept = keep(desk.keeping.session)
     except OutOfRange as error:
+        desk.log(*before)
         return str(error)
-    said = (NoteWritten(note[:LONGEST_TEXT]),) if note else ()
-    desk.log(kept, *said, feeding_wait(desk.state.seq + len(said) + 2))
+    said = (*before, kept, *((NoteWritten(note[:LONGEST_TEXT]),) if note else ()))
+    feeds = () if _is_fed(desk) else (feeding_wait(desk.state.seq + len(said) + 1),)
+    desk.log(*said, *feeds)
     vat = kept.vat
     return (
         f"Kept: {show_volume(vat.litres)}, {show_concentration(vat.strength)} of indigotin. "
         "It stands in the list of days; a wait says when to stir and feed it."
     )
+
+
+def _is_fed(desk: Desk) -> bool:
+    """Whether a wait says already when to stir and feed it."""
+    label = feeding_wait(0).label
+    return any(wait.label == label for wait in desk.state.waits)
 
 
 def may_top_up(desk: Desk) -> bool:
