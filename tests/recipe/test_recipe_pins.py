@@ -128,11 +128,11 @@ class TestCosts:
     """What a pin's notice says."""
 
     def test_less_dye(self) -> None:
-        """4 g of powder where 6.49 are wanted reach 62 % of the depth, or 140 g of the wool."""
+        """4 g of powder where 6.49 are wanted are 62 % of the indigo, enough for 140 g of the wool."""
         (notice,) = says(compute(plan_with(stock__pigment="4 g")), "held at")
         assert notice.weight is Weight.CARE
         assert "held at 4 g; worked out 6.5 g" in notice.text
-        assert "62 % of the depth" in notice.text
+        assert "62 % of the indigo that the lots want" in notice.text
         assert "140 g of fibre" in notice.text
 
     def test_more_dye(self) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day import steps
@@ -66,3 +66,13 @@ def test_an_unknown_step_uses_nothing() -> None:
     plan = starter_plan()
     assert uses(plan, compute(plan), "scour.wool.polish.3") == ()
     assert wait_figure(plan, "polish") == ""
+
+
+def test_an_acid_on_the_plan_goes_before_the_one_named_first() -> None:
+    """Citric acid taken from the shelf is the sour; a held amount of vinegar still counts for more."""
+    plan = told(starter_plan(), "shelf.citric-acid.purity", "99 %")
+    (citric,) = uses(plan, compute(plan), "finish.wool.sour")
+    assert citric.material == "citric-acid"
+    held = plan_with(plan, finish__wool__vinegar="200 mL")
+    (vinegar,) = uses(held, compute(held), "finish.wool.sour")
+    assert vinegar.material == "vinegar"

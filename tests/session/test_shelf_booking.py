@@ -13,15 +13,18 @@ from tests.session.played import Played
 from tests.session.shelves import MAY, item, noted
 from tests.session.strategies import sessions
 
+from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.starter import starter_plan
-from vatside.session.care_events import CorrectionMade, VatMade
-from vatside.session.events import StepReopened
+from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
+from vatside.session.clock import VirtualClock
+from vatside.session.events import StepReopened, Undone
 from vatside.session.session import Session
-from vatside.session.shelf.booking import book, taking
-from vatside.session.shelf.events import Item, ItemBought, ItemChanged, ItemFinished, Noted, ShelfEvent
+from vatside.session.shelf.booking import Booking, book, by_bag
+from vatside.session.shelf.events import Item, ItemBought, ItemFinished, Noted, ShelfEvent
 from vatside.session.shelf.shelf import Shelf, shelf
-from vatside.session.shelf.strike import strike_factor, struck
+from vatside.session.shelf.source import taking
+from vatside.session.shipped import SAMPLE_ID
 from vatside.units import Amount
 
 INDIGO = item("i1", "indigo")
@@ -79,8 +82,9 @@ def test_a_reopened_step_gives_back() -> None:
 def test_two_days_are_two_uses() -> None:
     """The same step of another session counts by itself."""
     found = stocked(INDIGO)
-    for name in ("s1", "s2"):
-        found = booked(found, Played(ident=name).set("stock.pigment", "5 g").done("stock.paste"))
+    for name, day in (("s1", 2), ("s2", 9)):
+        played = Played(ident=name, clock=VirtualClock(MAY + timedelta(days=day)))
+        found = booked(found, played.set("stock.pigment", "5 g").done("stock.paste"))
     assert found["i1"].left == 90
 
 
@@ -215,34 +219,122 @@ def test_a_powder_that_the_method_has_no_use_for_stays_on_the_shelf() -> None:
     assert taking(starter_plan(), stocked(item("x", "slaked-lime"))["x"]) is None
 
 
-def test_the_strike_is_the_ratio_of_the_strips() -> None:
-    """The new strip took a fifth more: its powder counts for a fifth more."""
-    assert strike_factor(2.0, 2.4) == pytest.approx(1.2)
-
-
-def test_a_stronger_lot_is_dosed_lighter_for_the_same_blue() -> None:
-    """Struck at 125 %, a lot of 40 % counts as 50 %: four fifths of the powder."""
-    bag = more(stocked(INDIGO), struck("i1", 2.0, 2.5))["i1"]
-    taken = taking(starter_plan(), bag)
+def test_what_was_booked_stays_with_its_bag() -> None:
+    """Ground from the only bag; a second one is taken in for what comes next: the first use does not move."""
+    day = Played().set("stock.pigment", "5 g").done("stock.paste")
+    old = booked(stocked(INDIGO), day)
+    new = more(old, ItemBought(evolve(INDIGO, id="i2", purity=Amount(55, "%"))))
+    taken = taking(day.state.plan, new["i2"])
     assert taken is not None
-    plain = compute(starter_plan())["stock.pigment"].value
-    assert compute(Played().happen(taken).state.plan)["stock.pigment"].value == pytest.approx(plain * 0.8)
+    assert book(new, day.happen(taken).session).events == ()
 
 
-@pytest.mark.parametrize(("old", "new"), [(0, 1), (1, 0), (-1, 1), (1, float("nan")), (1, 11), (11, 1)])
-def test_strips_that_cannot_be_are_refused(old: float, new: float) -> None:
-    """No colour, or ten times apart, is no comparison."""
-    with pytest.raises(ValueError, match="strip"):
-        strike_factor(old, new)
+def test_a_bag_taken_in_between_is_that_of_the_later_steps() -> None:
+    """Lye from one tin for the stock, then from another to sharpen; all booked at the end."""
+    tins = stocked(LYE, evolve(LYE, id="l2", lot="new"))
+    one, two = taking(starter_plan(), tins["l1"]), taking(starter_plan(), tins["l2"])
+    assert one is not None
+    assert two is not None
+    day = Played().set("stock.alkali", "8 g").set("vat.alkali", "5 g")
+    day.happen(one).done("stock.alkali_in").happen(two).done("vat.alkali_in")
+    assert [owned.left for owned in booked(tins, day).owned] == [92, 95]
 
 
-@given(st.floats(0.1, 10), st.floats(0.1, 10))
-def test_striking_back_and_forth_comes_to_one(one: float, other: float) -> None:
-    """The old lot beside the new is the inverse of the new beside the old."""
-    if 0.1 <= one / other <= 10:
-        assert strike_factor(one, other) * strike_factor(other, one) == pytest.approx(1)
+def test_a_step_done_again_from_another_bag_is_booked_there() -> None:
+    """Opened again and given back; then done from the bag that was taken in meanwhile."""
+    day = Played().set("stock.pigment", "5 g").done("stock.paste")
+    shelf_ = booked(stocked(INDIGO), day)
+    shelf_ = booked(shelf_, day.happen(StepReopened("stock.paste")))
+    shelf_ = more(shelf_, ItemBought(evolve(INDIGO, id="i2")))
+    taken = taking(day.state.plan, shelf_["i2"])
+    assert taken is not None
+    again = booked(shelf_, day.happen(taken).done("stock.paste"))
+    assert [owned.left for owned in again.owned] == [100, 95]
 
 
-def test_a_strike_is_kept_with_the_item() -> None:
-    """As an event like any other."""
-    assert struck("i1", 2, 3) == ItemChanged("i1", "strike", Amount(150, "%"))
+def test_undoing_a_step_takes_its_booking_back() -> None:
+    """As opening it again does."""
+    day = Played().done("stock.paste")
+    once = booked(stocked(INDIGO), day)
+    assert booked(once, day.happen(Undone(day.session.seq)))["i1"].left == 100
+
+
+def test_undoing_a_correction_takes_its_booking_back() -> None:
+    """Three grams of lye that did not go in after all."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="alkali", amount=Amount(3, "g")))
+    once = booked(stocked(LYE), day)
+    assert once["l1"].left == 97
+    assert booked(once, day.happen(Undone(day.session.seq)))["l1"].left == 100
+
+
+def test_the_acid_at_the_end_is_booked_by_what_went_in() -> None:
+    """300 mL of vinegar, 1.01 g each."""
+    shelf_ = stocked(item("v1", "vinegar", 1010))
+    end = VatLetGo(Amount(18, "L"), 11.0, "vinegar", Amount(300, "mL"), 7.5, "drain")
+    found = booked(shelf_, Played().happen(VatMade()).happen(end))
+    assert found["v1"].left == pytest.approx(1010 - 303)
+
+
+def test_everything_that_a_day_puts_in_is_booked() -> None:
+    """A jar of each on the shelf: soap, indigo, lye, reducer, sour and detergent all get less."""
+    names = ("soap", "indigo", "lye", "thiourea-dioxide", "vinegar", "detergent")
+    jars = stocked(*(item(name, name) for name in names))
+    day = Played()
+    ids = [step.id for step in steps(day.plan, compute(day.plan))]
+    found = booked(jars, day.done(*ids))
+    assert [owned.item.id for owned in found.owned if owned.left < 100] == list(names)
+
+
+def test_citric_acid_taken_into_the_plan_is_the_sour() -> None:
+    """The sour takes one acid: the one from her shelf, not the vinegar that the sentence names first."""
+    jars = stocked(item("v1", "vinegar"), item("c1", "citric-acid"))
+    taken = taking(starter_plan(), jars["c1"])
+    assert taken is not None
+    found = booked(jars, Played().happen(taken).done("finish.wool.sour"))
+    assert found["v1"].left == 100
+    assert found["c1"].left < 100
+
+
+def test_the_answer_that_it_stood_on_no_shelf_stays() -> None:
+    """Two bags alike, and it was neither: asked once only, and nothing is missing."""
+    day = Played().done("stock.paste")
+    two = stocked(INDIGO, evolve(INDIGO, id="i2"))
+    (question,) = book(two, day.session).questions
+    answered = more(two, *question.answered(""))
+    assert book(answered, day.session) == Booking((), ())
+    assert [owned.left for owned in answered.owned] == [100, 100]
+
+
+def test_one_question_for_one_material() -> None:
+    """Lye for the stock and to sharpen: one question, which offers both tins."""
+    tins = stocked(LYE, evolve(LYE, id="l2"))
+    day = Played().set("stock.alkali", "8 g").set("vat.alkali", "5 g").done("stock.alkali_in", "vat.alkali_in")
+    (question,) = book(tins, day.session).questions
+    assert (question.material, question.grams) == ("lye", 13)
+    assert [owned.item.id for owned in question.bags(tins)] == ["l1", "l2"]
+
+
+def test_a_booking_can_be_moved_to_another_bag() -> None:
+    """The plan said the first, she took the second: so she says, and it stays so."""
+    day = Played().set("stock.pigment", "5 g").done("stock.paste")
+    two = more(booked(stocked(INDIGO), day), ItemBought(evolve(INDIGO, id="i2")))
+    (asked,) = by_bag(two, "s1")
+    moved = more(two, *asked.answered("i2"))
+    assert [owned.left for owned in moved.owned] == [100, 95]
+    assert book(moved, day.session).events == ()
+
+
+def test_a_copy_of_a_sample_used_nothing() -> None:
+    """Its steps were done by nobody."""
+    day = Played(ident=f"{SAMPLE_ID}0123").done("stock.paste")
+    assert book(stocked(INDIGO), day.session).events == ()
+
+
+def test_a_copy_of_a_day_books_only_what_came_after() -> None:
+    """What was done before the day was copied is booked already."""
+    day = Played().set("stock.pigment", "5 g").done("stock.paste")
+    once = booked(stocked(INDIGO, LYE), day)
+    copy = Played(ident="copy", clock=day.clock)
+    copy.session = evolve(day.session, id="copy")
+    found = booked(once, copy.set("stock.alkali", "8 g").done("stock.alkali_in"))
+    assert [owned.left for owned in found.owned] == [95, 92]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from math import inf
 
 import pytest
@@ -16,7 +17,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.shelf.cost import cost, energy_kwh, water_litres, work_minutes
-from vatside.session.shelf.details import detail_problem, read_detail
+from vatside.session.shelf.details import detail_problem, read_detail, show_weighed
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
 from vatside.session.shelf.shelf import Shelf, shelf
 from vatside.session.shelf.supplies import how_many_more, needs, shopping_list
@@ -124,9 +125,17 @@ def test_a_need_of_nothing_lasts_for_ever() -> None:
     assert evolve(need, grams=0.0).times == inf
 
 
-def test_pigment_costs_by_what_is_in_it() -> None:
-    """100 g of 80 % for 40 are 0.50 a gram of indigotin; the day takes 2.594 g of that."""
+def test_pigment_costs_by_what_is_weighed_of_its_bag() -> None:
+    """100 g for 40 are 0.40 a gram; the day weighs 6.486 g, whatever the label says."""
     found = cost(starter_plan(), stocked(bag("indigo", 100, 80, price=40)))
+    (row,) = [row for row in found.rows if row.label == "natural indigo powder"]
+    assert row.amount == "6.5 g"
+    assert row.money == pytest.approx(0.40 * PIGMENT)
+
+
+def test_a_stand_in_costs_by_what_is_in_it() -> None:
+    """Synthetic indigo of 80 %, 100 g for 40: 0.50 a gram of indigotin; the day takes 2.594 g of that."""
+    found = cost(starter_plan(), stocked(bag("synthetic-indigo", 100, 80, price=40)))
     (row,) = [row for row in found.rows if row.label == "natural indigo powder"]
     assert row.money == pytest.approx(0.5 * 227 * 0.008 / 0.7)
 
@@ -253,6 +262,51 @@ def test_a_wrong_detail_is_explained(name: str, text: str, says: str) -> None:
     problem = read_detail(name, text)
     assert isinstance(problem, Problem)
     assert says in problem.text
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "material", "value"),
+    [
+        ("price", "£18.50", "indigo", Amount(18.5, "")),
+        ("price", "18,50 €", "indigo", Amount(18.5, "")),
+        ("price", "18.50 EUR", "indigo", Amount(18.5, "")),
+        ("mass", "500 mL", "vinegar", Amount(505, "g")),
+        ("mass", "500", "vinegar", Amount(505, "g")),
+        ("mass", "1 kg", "vinegar", Amount(1, "kg")),
+        ("mass", "1 L", "detergent", Amount(1030, "g")),
+        ("mass", "250", "detergent", Amount(250, "g")),
+        ("opened", "today", "indigo", "2026-05-02"),
+        ("bought", "Yesterday", "indigo", "2026-05-01"),
+    ],
+)
+def test_bottles_prices_and_days_are_read_as_a_person_writes_them(
+    name: str, text: str, material: str, value: object
+) -> None:
+    """A currency's sign, a volume of what is poured (1.01 and 1.03 g/mL), a day by its word."""
+    assert read_detail(name, text, material=material, today=date(2026, 5, 2)) == value
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "says"),
+    [
+        ("bought", "2026-05-03", "still to come"),
+        ("opened", "tomorrow", "is no day"),
+        ("mass", "1 L", "a mass is wanted"),
+        ("price", "twelve", "cannot be read"),
+        ("price", "£-3", "cannot be read"),
+        ("price", "1,250", "could be"),
+    ],
+)
+def test_a_day_or_a_price_that_cannot_be_is_explained(name: str, text: str, says: str) -> None:
+    """Nobody bought anything tomorrow."""
+    problem = read_detail(name, text, material="indigo", today=date(2026, 5, 2))
+    assert isinstance(problem, Problem)
+    assert says in problem.text
+
+
+def test_vinegar_is_shown_as_it_is_measured_out() -> None:
+    """505 g are 500 mL; a powder stays in grams."""
+    assert (show_weighed("vinegar", 505), show_weighed("lye", 505)) == ("500 mL", "505 g")
 
 
 def test_a_detail_that_is_none_is_a_problem_of_its_own() -> None:

@@ -10,12 +10,16 @@ from typing import Any
 from vatside.plain.say import Refusal, Words, tell
 from vatside.recipe.plan import Plan
 from vatside.session.loglines import plain
-from vatside.session.reading_files import plan_of
+from vatside.session.reading_files import session_of
+from vatside.session.shelf.agreement import disagreements
 from vatside.session.shelf.cost import Cost, cost
+from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import Taken, taken
 from vatside.session.shelf.store import ShelfFile, shelf_path
-from vatside.session.shelf.supplies import how_many_more, shopping_list
-from vatside.units import show_amount, show_mass, show_percent, show_value
+from vatside.session.shelf.supplies import Need, how_many_more, needs, shopping_list
+from vatside.session.state import State, fold
+from vatside.units import Kind, show_amount, show_percent, show_value, to_base
 
 WIDE = 40
 
@@ -31,15 +35,15 @@ def run(words: Sequence[str]) -> int:
     if asked.days < 1:
         raise Refusal(f"--days: {asked.days} days are none to buy for.")
     opened = ShelfFile(shelf_path(asked.shelf))
-    plan = plan_of(asked.file) if asked.file else None
+    day = fold(session_of(asked.file)) if asked.file else None
     if asked.json:
-        tell(json.dumps(_data(opened.shelf, plan, asked.days), ensure_ascii=False, indent=1))
+        tell(json.dumps(_data(opened.shelf, day, asked.days), ensure_ascii=False, indent=1))
     else:
-        tell("\n".join(_lines(opened, plan, asked.days)))
+        tell("\n".join(_lines(opened, day, asked.days)))
     return 0 if opened.readonly is None else 1
 
 
-def _lines(opened: ShelfFile, plan: Plan | None, days: int) -> Iterator[str]:
+def _lines(opened: ShelfFile, day: State | None, days: int) -> Iterator[str]:
     if opened.readonly is not None:
         yield f"! {plain(opened.readonly)}"
     shelf = opened.shelf
@@ -47,15 +51,15 @@ def _lines(opened: ShelfFile, plan: Plan | None, days: int) -> Iterator[str]:
         yield f"The shelf is empty ({opened.path})."
     for owned in shelf.owned:
         yield from _item(owned)
-    if plan is not None:
-        yield from _for_plan(shelf, plan, days)
+    if day is not None:
+        yield from _for_plan(shelf, day.plan, taken(day), days)
 
 
 def _item(owned: Owned) -> Iterator[str]:
-    left = "finished" if owned.finished else show_mass(owned.left)
+    left = "finished" if owned.finished else show_weighed(owned.item.material, owned.left)
     yield f"{plain(owned.name):<{WIDE}} {left:>10}   {', '.join(_details(owned))}".rstrip()
     if owned.over > 0:
-        yield f"  ! {show_mass(owned.over)} more was used than was there: weigh what is left"
+        yield f"  ! {show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left"
 
 
 def _details(owned: Owned) -> Iterator[str]:
@@ -65,25 +69,37 @@ def _details(owned: Owned) -> Iterator[str]:
         yield f"strikes {show_amount(item.strike)}, dosed as {show_percent(100 * owned.purity)}"
     yield f"1 tsp {show_amount(item.spoon_mass)}" if item.spoon_mass else "1 tsp not weighed"
     if item.price is not None:
-        yield f"{item.price.value:.2f} for {show_amount(item.mass)}"
-    if item.opened:
-        yield f"opened {item.opened}"
-    elif item.bought:
+        yield f"{item.price.value:.2f} for {show_weighed(item.material, to_base(item.mass, Kind.MASS))}"
+    if item.bought:
         yield f"bought {item.bought}"
+    if owned.opened:
+        yield f"opened {owned.opened}"
 
 
-def _for_plan(shelf: Shelf, plan: Plan, days: int) -> Iterator[str]:
-    more = how_many_more(plan, shelf)
+def _for_plan(shelf: Shelf, plan: Plan, held: Taken, days: int) -> Iterator[str]:
+    more = how_many_more(plan, shelf, held)
     yield ""
     yield f"For days like “{plain(plan.title)}”:"
+    for one in disagreements(plan, shelf, held):
+        yield f"  ! {plain(one.words)}"
+    for need in needs(plan, shelf, held):
+        yield from _need(need)
     if more.limit:
         yield f"  lasts for {more.days} more, or {more.pieces} pieces; {more.limit} runs out first"
     if more.unknown:
         yield f"  never on the shelf, and left out of that: {', '.join(more.unknown)}"
-    for line in shopping_list(plan, shelf, days):
-        yield f"  to buy: {show_mass(line.grams)} of {line.name}"
+    for line in shopping_list(plan, shelf, days, held):
+        yield f"  to buy: {show_weighed(line.material, line.grams)} of {line.name}"
     yield ""
-    yield from _cost(cost(plan, shelf))
+    yield from _cost(cost(plan, shelf, held))
+
+
+def _need(need: Need) -> Iterator[str]:
+    wanted, have = (show_weighed(need.material, grams) for grams in (need.grams, need.have))
+    yield f"  {need.name:<{WIDE}} {wanted:>10}   have {have}"
+    for owned in need.others:
+        left, counts = show_weighed(owned.item.material, owned.left), show_weighed(need.material, need.counts_as(owned))
+        yield f"    with {left} of {plain(owned.name)}, {show_percent(100 * owned.purity)}, counted as {counts}"
 
 
 def _cost(found: Cost) -> Iterator[str]:
@@ -99,14 +115,24 @@ def _cost(found: Cost) -> Iterator[str]:
         yield f"  without: {', '.join(found.unpriced)}"
 
 
-def _data(shelf: Shelf, plan: Plan | None, days: int) -> dict[str, Any]:
+def _data(shelf: Shelf, day: State | None, days: int) -> dict[str, Any]:
     data: dict[str, Any] = {"items": [_item_data(owned) for owned in shelf.owned]}
-    if plan is not None:
-        more, money = how_many_more(plan, shelf), cost(plan, shelf)
-        data["more_days"], data["runs_out_first"], data["unknown"] = more.days, more.limit, list(more.unknown)
-        data["to_buy"] = {line.name: line.grams for line in shopping_list(plan, shelf, days)}
-        data["cost"] = {"total": money.total, "each": money.each, "unpriced": list(money.unpriced)}
+    if day is not None:
+        data |= _day_data(shelf, day.plan, taken(day), days)
     return data
+
+
+def _day_data(shelf: Shelf, plan: Plan, held: Taken, days: int) -> dict[str, Any]:
+    more, money = how_many_more(plan, shelf, held), cost(plan, shelf, held)
+    return {
+        "more_days": more.days,
+        "runs_out_first": more.limit,
+        "unknown": list(more.unknown),
+        "needs": {need.name: {"grams": need.grams, "have_g": need.have} for need in needs(plan, shelf, held)},
+        "disagreements": [one.words for one in disagreements(plan, shelf, held)],
+        "to_buy": {line.name: line.grams for line in shopping_list(plan, shelf, days, held)},
+        "cost": {"total": money.total, "each": money.each, "unpriced": list(money.unpriced)},
+    }
 
 
 def _item_data(owned: Owned) -> dict[str, Any]:
@@ -117,6 +143,8 @@ def _item_data(owned: Owned) -> dict[str, Any]:
         "material": item.material,
         "lot": item.lot,
         "left_g": owned.left,
+        "bought": item.bought,
+        "opened": owned.opened,
         "finished": owned.finished,
         "dosed_as": show_value(100 * owned.purity, "%"),
     }

@@ -13,6 +13,10 @@ from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, tea
 
 ROLES = ("indigo", "alkali", "reducer")
 """The places of a method that a powder of the shelf fills."""
+BY_VOLUME = ("vinegar",)
+"""What is measured out by volume."""
+POURED = (*BY_VOLUME, "detergent")
+"""What may be bought by volume."""
 
 
 def method_of(plan: Plan) -> Method:

@@ -57,12 +57,13 @@ def below_minimum(figure: Figure) -> str:
 
 
 def dye_cost(sheet: Worksheet) -> tuple[Weight, str]:
-    """Say what the dye in the vat means for the cloth."""
+    """Say how far the dye in the vat goes; how deep the lots come out, the dips decide."""
     wanted = sheet["stock.wanted"]
     reach = sheet["vat.indigotin"] / wanted if wanted else 1.0
     if reach >= 1:
         return Weight.NOTE, f"The vat holds {reach:.1f} times the indigo that the lots want."
     fibre = sum(row.value for row in sheet.rows.values() if row.id.startswith("vat.dyes."))
     return Weight.CARE, (
-        f"The lots come out at {100 * reach:.0f} % of the depth wanted, or {plain(fibre, 'g')} of fibre reaches it."
+        f"The vat holds {100 * reach:.0f} % of the indigo that the lots want, enough for {plain(fibre, 'g')} of fibre "
+        "at their depth."
     )

@@ -20,7 +20,7 @@ from vatside.session.flaws import SessionError
 from vatside.session.glance import Glance
 from vatside.session.listing import glanced, glances
 from vatside.session.places import backup_path, journal_path
-from vatside.session.shipped import samples_folder
+from vatside.session.shipped import SAMPLE_ID, samples_folder
 
 HOME_VARIABLE = "VATSIDE_HOME"
 """Environment variable that moves everything of a person to another folder."""
@@ -151,7 +151,7 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
 
     session = moved(load(Fs(), sample).session, now)
     path = new_path(folder, fold(session).plan.title, now)
-    SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()
+    SessionFile.write_new(path, evolve(session, id=SAMPLE_ID + uuid4().hex[:16])).close()
     return path
 
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from importlib.resources import files
 from pathlib import Path
 
+SAMPLE_ID = "sample-"
+"""What the id of a session begins with that is a copy of a sample: nothing of it was really used."""
+
 
 def samples_folder() -> Path:
     """Give the folder of sample sessions; FileNotFoundError with words if it is missing."""

@@ -11,9 +11,10 @@ from attrs import evolve
 
 from vatside.catalogue.load import materials
 from vatside.recipe.fields import Field
+from vatside.recipe.measures import BY_VOLUME
 from vatside.recipe.place import FieldValue
 from vatside.recipe.sheet import Stage
-from vatside.session.shelf.details import DETAILS, PRICES, read_detail
+from vatside.session.shelf.details import DETAILS, PRICES, read_detail, show_weighed
 from vatside.session.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
 from vatside.session.shelf.shelf import Owned
 from vatside.ui.powders import Powders
@@ -64,7 +65,11 @@ class Draft:
         if field.path in self.wrong:
             return FormRow(field, self.wrong[field.path].text, self.hint(field.path))
         value = self.typed[field.path] if field.path in self.typed else self.value(field.path)
-        return FormRow(field, _text(field, value), self.hint(field.path))
+        return FormRow(field, self.text(field, value), self.hint(field.path))
+
+    def text(self, field: Field, value: FieldValue) -> str:
+        """Print what stands in a row."""
+        return _text(field, value)
 
     def type(self, path: str, text: str) -> None:
         """Take what stands in a row."""
@@ -74,25 +79,93 @@ class Draft:
             return
         self.wrong.pop(path, None)
         self.typed[path] = found
+        self.follow(path, found)
+
+    def follow(self, path: str, value: FieldValue) -> None:
+        """Let other rows follow from what was typed."""
+
+    def working(self) -> tuple[str, ...]:
+        """What follows from the rows, in words."""
+        return ()
 
     def settle(self) -> str:
-        """Note what was typed; say what went wrong."""
+        """Note what was typed so far; say what went wrong."""
         raise NotImplementedError
+
+    @property
+    def backwards(self) -> str:
+        """What leaving it does, in a word or two."""
+        return "back"
+
+    def finish(self) -> str:
+        """Note everything, as the form is left; say how that went."""
+        return self.settle()
 
 
 def _text(field: Field, value: FieldValue) -> str:
     if isinstance(value, Amount):
-        return f"{value.value:g}" if field.kind is Kind.NUMBER else show_amount(value)
+        return _money(value.value) if field.kind is Kind.NUMBER else show_amount(value)
     text = "" if value is None else str(value)
     return clean(dict(field.choices).get(text, text))
 
 
-class BagDraft(Draft):
+def _money(value: float) -> str:
+    """Two decimals, or as many more as there are."""
+    return f"{value:.2f}" if round(value, 2) == value else f"{value:g}"
+
+
+class Bag(Draft):
+    """The rows of a bag, whether it stands on the shelf already or not."""
+
+    def __init__(self, powders: Powders) -> None:
+        super().__init__()
+        self.powders = powders
+
+    @property
+    def material(self) -> str:
+        """What it holds, by what was typed so far."""
+        typed = self.typed.get("material")
+        return typed if isinstance(typed, str) else str(self.value("material"))
+
+    @property
+    def today(self) -> date:
+        """The local day."""
+        return self.powders.clock.now().utc.astimezone().date()
+
+    def hint(self, path: str) -> str:
+        """Say what would help in an empty row."""
+        return {TEN: "weigh them once", "spoon_mass": "not weighed", "lot": "no name", "price": "not known"}.get(
+            path, ""
+        )
+
+    def text(self, field: Field, value: FieldValue) -> str:
+        """Print what stands in a row; a liquid by its volume."""
+        if field.path in (LEFT, "mass") and isinstance(value, Amount) and self.material in BY_VOLUME:
+            return show_weighed(self.material, to_base(value, Kind.MASS))
+        return super().text(field, value)
+
+    def read(self, path: str, text: str) -> FieldValue | Problem:
+        """Read a row."""
+        if path == LEFT:
+            return self.powders.read_left(text, self.material)
+        return _read_ten(text) if path == TEN else read_detail(path, text, material=self.material, today=self.today)
+
+    def follow(self, path: str, value: FieldValue) -> None:
+        """A spoon is a tenth of ten; weighed by itself, it is that."""
+        if path == TEN:
+            self.wrong.pop("spoon_mass", None)
+            self.typed.pop("spoon_mass", None)
+            if isinstance(value, Amount):
+                self.typed["spoon_mass"] = _tenth(value)
+        elif path == "spoon_mass":
+            self.typed.pop(TEN, None)
+
+
+class BagDraft(Bag):
     """A bag that stands on the shelf."""
 
     def __init__(self, powders: Powders, owned: Owned) -> None:
-        super().__init__()
-        self.powders = powders
+        super().__init__(powders)
         self.id = owned.item.id
         self.title = owned.name
 
@@ -114,13 +187,8 @@ class BagDraft(Draft):
 
     def hint(self, path: str) -> str:
         """Say what would help in an empty row."""
-        return _hint(path)
-
-    def read(self, path: str, text: str) -> FieldValue | Problem:
-        """Read a row."""
-        if path == LEFT:
-            return self.powders.read_left(text)
-        return _read_ten(text) if path == TEN else read_detail(path, text)
+        opened = self.owned.opened
+        return f"{opened}, first used" if path == "opened" and opened else super().hint(path)
 
     def settle(self) -> str:
         """Note every row that is another one now."""
@@ -129,25 +197,21 @@ class BagDraft(Draft):
         return self.powders.note(*events) if events else ""
 
     def _event(self, path: str, value: FieldValue) -> ShelfEvent | None:
-        if value == self.value(path):
+        if path == TEN or value == self.value(path):
             return None
         if path == LEFT and isinstance(value, Amount):
             return ItemWeighed(self.id, value)
-        if path == TEN:
-            return ItemChanged(self.id, "spoon_mass", _tenth(value)) if isinstance(value, Amount) else None
         return ItemChanged(self.id, path, value)
 
 
-class NewBag(Draft):
+class NewBag(Bag):
     """A bag that does not stand on the shelf yet."""
 
     title = "New on the shelf"
 
     def __init__(self, powders: Powders) -> None:
-        super().__init__()
-        self.powders = powders
-        today = powders.clock.now().utc.astimezone().date()
-        self.item = _usual(uuid4().hex[:8], USUAL, today)
+        super().__init__(powders)
+        self.item = _usual(uuid4().hex[:8], USUAL, self.today)
 
     def fields(self) -> Iterator[Field]:
         """Everything that can be said of a bag."""
@@ -162,30 +226,26 @@ class NewBag(Draft):
             return _purity(material)
         return _detail(self.item, path)
 
-    def hint(self, path: str) -> str:
-        """Say what would help in an empty row."""
-        return _hint(path)
-
-    def read(self, path: str, text: str) -> FieldValue | Problem:
-        """Read a row."""
-        return _read_ten(text) if path == TEN else read_detail(path, text)
-
     def settle(self) -> str:
         """Nothing is noted before the bag is put on the shelf."""
         return ""
 
-    def put_on_shelf(self) -> str:
-        """Note the new bag; say how that went."""
-        typed = dict(self.typed)
-        ten = typed.pop(TEN, None)
-        if isinstance(ten, Amount):
-            typed.setdefault("spoon_mass", _tenth(ten))
+    @property
+    def backwards(self) -> str:
+        """Leaving it untouched puts nothing on the shelf."""
+        return "put it on the shelf" if self.typed else "back"
+
+    def finish(self) -> str:
+        """Note the new bag, if anything was typed; say how that went."""
+        if not self.typed:
+            return ""
+        typed = {path: value for path, value in self.typed.items() if path != TEN}
         if "material" in typed:
             typed.setdefault("purity", self.value("purity"))
         item = _with(self.item, typed)
         trouble = self.powders.note(ItemBought(item))
         name = self.powders.shelf[item.id].name if not trouble else ""
-        return trouble or f"On the shelf: {name}, {show_mass(to_base(item.mass, Kind.MASS))}."
+        return trouble or f"On the shelf: {name}, {show_weighed(item.material, to_base(item.mass, Kind.MASS))}."
 
 
 class PriceDraft(Draft):
@@ -244,10 +304,6 @@ def _known(material: str) -> str:
 
 def _purity(material: str) -> Amount:
     return Amount(materials()[material].purity.value, "%")
-
-
-def _hint(path: str) -> str:
-    return {TEN: "weigh them once", "spoon_mass": "not weighed", "lot": "no name", "price": "not known"}.get(path, "")
 
 
 def _read_ten(text: str) -> FieldValue | Problem:

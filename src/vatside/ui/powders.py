@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
 from attrs import frozen
 
 from vatside.catalogue.load import materials
 from vatside.recipe.plan import Plan
-from vatside.session.across.uses import material_of
 from vatside.session.clock import Clock
-from vatside.session.shelf.booking import book, taking
+from vatside.session.shelf.agreement import Disagreement, disagreements
+from vatside.session.shelf.booking import Question, book, by_bag
 from vatside.session.shelf.cost import Cost, cost
-from vatside.session.shelf.events import ItemFinished, ItemWeighed, PowderUsed, ShelfEvent
+from vatside.session.shelf.details import read_weighed, show_weighed
+from vatside.session.shelf.events import ItemFinished, ItemWeighed, ShelfEvent
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import Taken, taken, taking
 from vatside.session.shelf.store import ShelfFile
-from vatside.session.shelf.supplies import HowMany, Need, how_many_more, needs, serves
+from vatside.session.shelf.supplies import HowMany, Need, how_many_more, needs
 from vatside.session.store import ReadOnly
 from vatside.ui.desk import Desk
-from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_base
+from vatside.units import Amount, Kind, Problem, to_base
 
 MOST_DAYS = 99
 
@@ -31,6 +31,7 @@ class ForPlan:
     needs: tuple[Need, ...]
     more: HowMany
     cost: Cost
+    disagreements: tuple[Disagreement, ...]
 
 
 class Powders:
@@ -44,9 +45,9 @@ class Powders:
         self.days = 1
         """For how many such days is bought."""
         self._plan = plan
-        self.unplaced = ""
+        self.questions: tuple[Question, ...] = ()
         """What was used today, and nobody can tell from which bag."""
-        self._worked: tuple[Plan, Shelf, ForPlan] | None = None
+        self._worked: tuple[Plan, Shelf, Taken, ForPlan] | None = None
 
     @property
     def shelf(self) -> Shelf:
@@ -63,15 +64,32 @@ class Powders:
         """What is wrong for as long as it lasts."""
         return self.file.trouble or (f"reading only: {self.file.readonly}" if self.file.readonly else "")
 
+    @property
+    def taken(self) -> Taken:
+        """The bags that the plan of the day holds."""
+        return taken(self.desk.state) if self.desk else {}
+
     def for_plan(self) -> ForPlan | None:
         """Work out what the plan needs; None without a plan."""
-        plan, shelf = self.plan, self.shelf
+        plan, shelf, held = self.plan, self.shelf, self.taken
         if plan is None:
             return None
-        if self._worked is None or self._worked[:2] != (plan, shelf):
-            found = ForPlan(plan, needs(plan, shelf), how_many_more(plan, shelf), cost(plan, shelf))
-            self._worked = (plan, shelf, found)
-        return self._worked[2]
+        if self._worked is None or self._worked[:3] != (plan, shelf, held):
+            found = ForPlan(
+                plan, needs(plan, shelf, held), how_many_more(plan, shelf, held), cost(plan, shelf, held),
+                disagreements(plan, shelf, held),
+            )  # fmt: skip
+            self._worked = (plan, shelf, held, found)
+        return self._worked[3]
+
+    @property
+    def in_plan(self) -> frozenset[str]:
+        """Ids of the bags that the plan weighs from, as they are."""
+        found = self.for_plan()
+        if found is None:
+            return frozenset()
+        others = {one.owned.item.id for one in found.disagreements if one.owned}
+        return frozenset(need.bag.item.id for need in found.needs if need.bag) - others
 
     def note(self, *events: ShelfEvent) -> str:
         """Note what happened to the shelf; give what went wrong."""
@@ -82,15 +100,15 @@ class Powders:
 
     # What the dyer does
 
-    def read_left(self, text: str) -> Amount | Problem:
+    def read_left(self, text: str, material: str) -> Amount | Problem:
         """Read what is left in a bag; nothing at all is an amount too."""
-        if text.strip() in ("0", "0 g"):
+        if text.strip() in ("0", "0 g", "0 mL"):
             return Amount(0, "g")
-        return parse_amount(text, Kind.MASS, unit="g")
+        return read_weighed(text.strip(), material)
 
     def weigh(self, owned: Owned, left: Amount) -> str:
         """Note what is left in a bag."""
-        said = f"{owned.name}: {show_mass(to_base(left, Kind.MASS))} left."
+        said = f"{owned.name}: {show_weighed(owned.item.material, to_base(left, Kind.MASS))} left."
         return self.note(ItemWeighed(owned.item.id, left)) or said
 
     def finish(self, owned: Owned) -> str:
@@ -99,44 +117,59 @@ class Powders:
             return self.note(ItemWeighed(owned.item.id, Amount(owned.left, "g"))) or f"{owned.name} is back."
         return self.note(ItemFinished(owned.item.id)) or f"{owned.name} is finished; x brings it back."
 
-    def take(self, owned: Owned) -> str:
-        """Take a bag into the plan of the day, with its purity and its spoon."""
+    def take(self, *bags: Owned) -> str:
+        """Take bags into the plan of the day, with their purity and their spoon."""
         if self.desk is None:
             return "Open a day first: from its shelf (m, then o) a bag is taken into its plan."
-        event = taking(self.desk.plan, owned)
-        if event is None:
-            return f"This day has no use for {owned.name}."
-        try:
-            self.desk.log(event)
-        except ReadOnly as reason:
-            return f"Reading only: {reason}."
-        return f"The plan now uses {owned.name}; u in the day takes it back."
+        for owned in bags:
+            event = taking(self.desk.plan, owned)
+            if event is None:
+                return f"This day has no use for {owned.name}."
+            try:
+                self.desk.log(event)
+            except ReadOnly as reason:
+                return f"Reading only: {reason}."
+        names = ", ".join(owned.name for owned in bags)
+        return f"The plan now uses {names}; u in the day takes it back."
+
+    def match(self) -> str:
+        """Take every bag into the plan that it reckons otherwise with."""
+        found = self.for_plan()
+        bags = [one.owned for one in found.disagreements if one.owned] if found else []
+        if bags:
+            return self.take(*bags)
+        return "t on a bag takes it into the plan." if found and found.disagreements else "Plan and shelf say the same."
 
     def book(self) -> str:
         """Book what the day on the bench really used; say what was booked. Booking twice changes nothing."""
         if self.desk is None or self.file.readonly or not self.shelf.owned:
             return ""
         found = book(self.shelf, self.desk.keeping.session)
-        self.unplaced = self._from_which(found.unplaced)
+        self.questions = tuple(question for question in found.questions if question.bags(self.shelf))
         if not found.events:
             return ""
-        names = {owned.item.id: owned.name for owned in self.shelf.owned}
-        said = _summed((names[use.item], use.grams) for use in found.events)
-        return self.note(*found.events) or f"Booked as used: {said}."
+        bags = {owned.item.id: owned for owned in self.shelf.owned}
+        sums: dict[str, float] = {}
+        for use in found.events:
+            sums[use.item] = sums.get(use.item, 0.0) + use.grams
+        said = ", ".join(
+            f"{show_weighed(bags[item].item.material, grams)} of {bags[item].name}"
+            for item, grams in sums.items() if item in bags
+        )  # fmt: skip
+        return self.note(*found.events) or (f"Booked as used: {said}." if said else "")
 
-    def _from_which(self, uses: tuple[PowderUsed, ...]) -> str:
-        """Name what was used of something that stands on the shelf more than once."""
-        plan, shelf = self.plan, self.shelf
-        if plan is None:
-            return ""
-        there = [(material_of(plan, use.figure) or "", use.grams) for use in uses]
-        owned = [(name, grams) for name, grams in there if any(serves(one, name) for one in shelf.there)]
-        return _summed((materials()[name].name, grams) for name, grams in owned)
+    def which(self) -> tuple[Question, ...]:
+        """Give what can be asked about the day on the bench: what is open first, else what is booked."""
+        return self.questions or (by_bag(self.shelf, self.desk.state.session) if self.desk else ())
+
+    def answer(self, question: Question, item: str) -> str:
+        """Note which bag it came from; empty: from none on this shelf."""
+        trouble = self.note(*question.answered(item))
+        self.book()
+        grams = show_weighed(question.material, question.grams)
+        return trouble or f"Booked: {grams} from {self.shelf[item].name if item else 'elsewhere'}."
 
 
-def _summed(parts: Iterable[tuple[str, float]]) -> str:
-    """Say how much of what, each thing once."""
-    sums: dict[str, float] = {}
-    for name, grams in parts:
-        sums[name] = sums.get(name, 0.0) + grams
-    return ", ".join(f"{show_mass(grams)} of {name}" for name, grams in sums.items())
+def question_words(question: Question) -> str:
+    """Say what was used, of which nobody can tell the bag."""
+    return f"{show_weighed(question.material, question.grams)} of {materials()[question.material].name}"

@@ -43,15 +43,22 @@ def wait_figure(plan: Plan, step: str) -> str:
 def uses(plan: Plan, sheet: Sheet, step: str) -> tuple[Use, ...]:
     """Give what a step puts in, by the sheet; empty for a step that nobody knows.
 
-    Of two acids that a step offers, the one that the dyer holds an amount of counts, or else the first.
+    Of two acids that a step offers, the one that the dyer holds an amount of counts; else the one that she took into
+    the plan from her shelf (the last, if both); else the first.
     """
     found = [use for figure in figures_in(plan, step) if (use := _use(plan, sheet, step, figure)) is not None]
     acids = [use for use in found if materials()[use.material].role == "acid"]
     if len(acids) < 2:
         return tuple(found)
-    held = {pin.figure for pin in plan.pins}
-    chosen = next((use for use in acids if use.figure in held), acids[0])
+    chosen = _acid(plan, acids)
     return tuple(use for use in found if use not in acids or use is chosen)
+
+
+def _acid(plan: Plan, acids: list[Use]) -> Use:
+    held = {pin.figure for pin in plan.pins}
+    by_material = {use.material: use for use in acids}
+    on_plan = [by_material[entry.material] for entry in plan.shelf if entry.material in by_material]
+    return next((use for use in acids if use.figure in held), (on_plan or acids)[0])
 
 
 def all_uses(plan: Plan) -> tuple[Use, ...]:

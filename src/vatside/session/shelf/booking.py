@@ -6,21 +6,40 @@ from collections.abc import Iterator
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.load import materials
-from vatside.recipe.measures import ROLES, method_of, shelf_entry
-from vatside.recipe.plan import Plan, ShelfEntry
-from vatside.session.across.done import Added, added, happened
-from vatside.session.events import PowderTaken
+from vatside.session.across.done import Added, added
 from vatside.session.session import Session
 from vatside.session.shelf.events import PowderUsed
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import only_one, takings
+from vatside.session.shelf.supplies import serves
+from vatside.session.shipped import SAMPLE_ID
 from vatside.session.state import State, fold
-from vatside.units import Amount
 
 DECIMALS = 3
 """Grams are booked to the milligram, so that the same use always comes out as the same number. Ours."""
-LEAST_SPOON = 0.1
-"""Lightest level teaspoon that a plan takes, g; see the form."""
+
+
+@frozen
+class Question:
+    """What a session used of one material: from which bag? Asked where the shelf cannot tell, or to be put right."""
+
+    material: str
+    uses: tuple[PowderUsed, ...]
+    """Their `item` is empty, or the bag that they were booked from."""
+
+    @property
+    def grams(self) -> float:
+        """As weighed, all together."""
+        return sum(use.grams for use in self.uses)
+
+    def bags(self, shelf: Shelf) -> tuple[Owned, ...]:
+        """Give what it can have come from; the likeliest first: bags of that very material, then what is left."""
+        found = [owned for owned in shelf.owned if serves(owned, self.material)]
+        return tuple(sorted(found, key=lambda owned: (owned.item.material != self.material, owned.finished)))
+
+    def answered(self, item: str) -> tuple[PowderUsed, ...]:
+        """Give the uses as they came from an item; empty: from no bag of this shelf."""
+        return tuple(evolve(use, item=item) for use in self.uses)
 
 
 @frozen
@@ -29,28 +48,58 @@ class Booking:
 
     events: tuple[PowderUsed, ...]
     """New or put right; empty if all is booked."""
-    unplaced: tuple[PowderUsed, ...]
-    """Uses of which the shelf cannot tell which item they came from; their `item` is empty."""
+    questions: tuple[Question, ...]
+
+    @property
+    def unplaced(self) -> tuple[PowderUsed, ...]:
+        """Uses of which nobody can tell which item they came from."""
+        return tuple(use for question in self.questions for use in question.uses)
 
 
 def book(shelf: Shelf, session: Session) -> Booking:
-    """Compare what a session used with what the shelf knows of it, step by step and figure by figure."""
+    """Compare what a session used with what the shelf knows of it, step by step and figure by figure.
+
+    A copy of a sample used nothing. A copy of another session uses what came after it was copied.
+    """
+    if session.id.startswith(SAMPLE_ID):
+        return Booking((), ())
     state = fold(session)
-    known = {(use.step, use.figure): use for owned in shelf.owned for use in owned.uses if use.session == session.id}
+    known = {(use.step, use.figure): use for use in booked(shelf, session.id)}
+    copied = {(use.step, use.figure, use.used) for use in _all(shelf) if use.session != session.id and use.grams}
     events: list[PowderUsed] = []
-    unplaced: list[PowderUsed] = []
-    used = tuple(added(session))
-    for item in used:
-        use = _use(state, item)
-        old = known.get((use.step, use.figure))
-        place = _taken(shelf, state, item) or (old.item if old else _only_one(shelf, state, item))
-        place = place if place is not None and _was_there(shelf[place], item) else None
+    questions: dict[str, list[PowderUsed]] = {}
+    used = {(item.use.step, item.use.figure): item for item in added(session)}
+    for key, item in used.items():
+        use, old = _use(state, item), known.get(key)
+        if old is None and (*key, use.used) in copied:
+            continue
+        place = _place(shelf, state, item, old)
         if place is None:
-            unplaced.append(use)
+            questions.setdefault(item.use.material, []).append(use)
         elif old is None or _differs(old, evolve(use, item=place)):
             events.append(evolve(use, item=place))
-    events.extend(_taken_back(known, {(item.use.step, item.use.figure) for item in used}))
-    return Booking(tuple(events), tuple(unplaced))
+    events.extend(evolve(old, grams=0.0) for key, old in known.items() if key not in used and old.grams)
+    return Booking(tuple(events), tuple(Question(material, tuple(uses)) for material, uses in questions.items()))
+
+
+def booked(shelf: Shelf, session: str) -> tuple[PowderUsed, ...]:
+    """Give what the shelf knows that a session used, also from elsewhere; nought grams for what was taken back."""
+    return tuple(use for use in _all(shelf) if use.session == session)
+
+
+def by_bag(shelf: Shelf, session: str) -> tuple[Question, ...]:
+    """Give what is booked for a session, bag by bag, as questions that could be answered anew."""
+    found: list[Question] = []
+    for owned in shelf.owned:
+        uses = tuple(use for use in owned.uses if use.session == session and use.grams)
+        found += [Question(owned.item.material, uses)] if uses else []
+    return tuple(found)
+
+
+def _all(shelf: Shelf) -> Iterator[PowderUsed]:
+    for owned in shelf.owned:
+        yield from owned.uses
+    yield from shelf.elsewhere
 
 
 def _use(state: State, item: Added) -> PowderUsed:
@@ -63,62 +112,33 @@ def _differs(old: PowderUsed, new: PowderUsed) -> bool:
     return evolve(old, title="", used=new.used) != evolve(new, title="")
 
 
-def _taken_back(known: dict[tuple[str, str], PowderUsed], used: set[tuple[str, str]]) -> Iterator[PowderUsed]:
-    """Steps that were opened again used nothing so far."""
-    for key, old in known.items():
-        if key not in used and old.grams:
-            yield evolve(old, grams=0.0)
+def _place(shelf: Shelf, state: State, item: Added, old: PowderUsed | None) -> str | None:
+    """Find the item that a use came from: as booked before, or as taken into the plan, or the only one there was.
+
+    What was booked stays with its bag when the plan goes over to another one; what was taken back is placed anew.
+    """
+    if old is not None and old.grams:
+        return old.item
+    chosen = _taken(shelf, state, item)
+    if chosen is not None:
+        return chosen.item.id if _was_there(chosen, item) else None
+    there = [owned for owned in shelf.owned if owned.item.material == item.use.material and not owned.finished]
+    found = only_one(there, state.plan, item.use.material, lambda owned: _was_there(owned, item))
+    return found.item.id if found is not None else old.item if old is not None else None
 
 
-def _taken(shelf: Shelf, state: State, item: Added) -> str | None:
-    """Find the item that was taken into the plan for such a use; the latest one, if it still is on the shelf."""
-    taken = [
-        entry.event.item
-        for entry in happened(state, PowderTaken)
-        if isinstance(entry.event, PowderTaken) and entry.event.entry.material == item.use.material
-    ]
-    return taken[-1] if taken and any(one.item.id == taken[-1] for one in shelf.owned) else None
+def _taken(shelf: Shelf, state: State, item: Added) -> Owned | None:
+    """Find the item that was taken into the plan when the step was done; if none was yet, the next one.
 
-
-def _only_one(shelf: Shelf, state: State, item: Added) -> str | None:
-    """Find the only item that a use can have come from: of that material, or else of that purity and spoon as well."""
-    there = [one for one in shelf.owned if one.item.material == item.use.material and not one.finished]
-    if len(there) > 1:
-        there = [one for one in there if _alike(one, shelf_entry(state.plan, item.use.material))]
-    return there[0].item.id if len(there) == 1 else None
+    None if it is not on this shelf.
+    """
+    mine = [taking for taking in takings(state) if taking.material == item.use.material]
+    before = [taking for taking in mine if taking.at <= item.at.utc]
+    chosen = before[-1] if before else mine[0] if mine else None
+    return next((owned for owned in shelf.owned if chosen and owned.item.id == chosen.item), None)
 
 
 def _was_there(owned: Owned, item: Added) -> bool:
     """A bag bought on a later day was not used; local days, as the dyer wrote hers down."""
     bought = owned.item.bought
     return bought is None or bought <= f"{item.at.utc.astimezone():%Y-%m-%d}"
-
-
-def _alike(owned: Owned, entry: ShelfEntry) -> bool:
-    return abs(100 * owned.purity - entry.purity.value) < 0.01 and owned.item.spoon_mass == entry.spoon_mass
-
-
-def taking(plan: Plan, owned: Owned) -> PowderTaken | None:
-    """Take an item of the shelf into a plan, with its purity (put right by its strike) and its spoon.
-
-    None if the plan's method and scours have no use for it.
-    """
-    place = _place_in(plan, owned.item.material)
-    if place is None:
-        return None
-    spoon = owned.item.spoon_mass
-    if spoon is not None and spoon.value < LEAST_SPOON:
-        spoon = None
-    purity = Amount(max(round(100 * owned.purity, 2), 1.0), "%")
-    return PowderTaken(place, owned.item.id, owned.item.lot, ShelfEntry(owned.item.material, purity, spoon))
-
-
-def _place_in(plan: Plan, material: str) -> str | None:
-    known = materials()
-    if material not in known:
-        return None
-    for role in ROLES:
-        usual = known[getattr(method_of(plan), role)]
-        if (known[material].role, known[material].species) == (usual.role, usual.species):
-            return role
-    return material if known[material].role not in ROLES else None

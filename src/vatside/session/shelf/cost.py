@@ -15,9 +15,11 @@ from vatside.recipe.measures import celsius, lot_grams, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
+from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import Taken
 from vatside.session.shelf.supplies import Need, needs, serves
-from vatside.units import show_mass, show_minutes, show_value, show_volume
+from vatside.units import show_minutes, show_value, show_volume
 
 KJ_PER_KWH = 3600.0
 
@@ -74,27 +76,30 @@ class Cost:
         return f"{self.currency} {value:.2f}".strip()
 
 
-def cost(plan: Plan, shelf: Shelf) -> Cost:
+def cost(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> Cost:
     """Work out what the plan's day costs. Energy heats from the cold tap, without losses."""
     sheet = compute(plan)
     rows = (
-        *(_powder_row(shelf, plan, need) for need in needs(plan, shelf)),
+        *(_powder_row(shelf, plan, need) for need in needs(plan, shelf, taken)),
         *_house_rows(plan, sheet, shelf),
     )
     return Cost(rows, _lots(plan, rows), shelf.prices.currency)
 
 
 def _powder_row(shelf: Shelf, plan: Plan, need: Need) -> CostRow:
-    price = _price_of_active(shelf, need.material)
-    active = need.grams * need.purity
-    money = None if price is None else active * price
-    return CostRow(need.name, show_mass(need.grams), money, by_colour=_is_pigment(plan, need.material))
+    price = _price(shelf, need)
+    money = None if price is None else need.grams * price
+    amount = show_weighed(need.material, need.grams)
+    return CostRow(need.name, amount, money, by_colour=_is_pigment(plan, need.material))
 
 
-def _price_of_active(shelf: Shelf, material: str) -> float | None:
-    """Price of a gram of active substance, by the item bought last."""
-    priced = [item for item in shelf.owned if serves(item, material) and _active_price(item) is not None]
-    return _active_price(max(priced, key=lambda item: item.item.bought or "")) if priced else None
+def _price(shelf: Shelf, need: Need) -> float | None:
+    """Price of a gram as weighed: of the bag it is weighed from, or else by what is active in the one bought last."""
+    if need.bag is not None and need.bag.price_per_gram is not None:
+        return need.bag.price_per_gram
+    priced = [item for item in shelf.owned if serves(item, need.material)]
+    active = [(item.item.bought or "", price) for item in priced if (price := _active_price(item)) is not None]
+    return max(active, key=lambda pair: pair[0])[1] * need.purity if active else None
 
 
 def _active_price(owned: Owned) -> float | None:

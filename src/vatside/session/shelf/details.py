@@ -3,17 +3,31 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+import unicodedata
+from datetime import date, timedelta
 
 from attrs import fields_dict
 
 from vatside.catalogue.load import materials
 from vatside.recipe.field_table import Field
 from vatside.recipe.fields import LONGEST_TEXT
+from vatside.recipe.measures import BY_VOLUME, POURED
 from vatside.recipe.place import FieldValue
 from vatside.recipe.sheet import Stage
 from vatside.session.shelf.events import Item
-from vatside.units import BASE_UNITS, Amount, Kind, Problem, fits, parse_amount, show_amount, show_value, to_base
+from vatside.units import (
+    BASE_UNITS,
+    Amount,
+    Kind,
+    Problem,
+    fits,
+    parse_amount,
+    show_amount,
+    show_mass,
+    show_value,
+    show_volume,
+    to_base,
+)
 
 MOST_MONEY = 1e6
 ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
@@ -22,14 +36,16 @@ _AT = Stage.PLAN
 DETAILS: tuple[Field, ...] = (
     Field("material", "What it is", _AT, choices=tuple((key, item.name) for key, item in materials().items())),
     Field("lot", "Lot", _AT, optional=True, help="what you call it, or what its label says"),
-    Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb"),
+    Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb; a bottle also 500 mL"),
     Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
     Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, optional=True,
           help="weigh ten level spoons, write a tenth"),
-    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it"),
-    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02"),
-    Field("opened", "Opened on", _AT, optional=True, clock=True, help="2026-05-02"),
-    Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000, help="beside the lot you know; 100 % is like it"),
+    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it: 18.50, 18,50"),
+    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, today, yesterday"),
+    Field("opened", "Opened on", _AT, optional=True, clock=True,
+          help="2026-05-02, today; else the day of its first use"),
+    Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000,
+          help="beside the lot you know: 100 % is like it; = works it out from two strips"),
 )  # fmt: skip
 """The rows of an item's form."""
 
@@ -45,8 +61,12 @@ _ROWS = {row.path: row for row in (*DETAILS, *PRICES)}
 LONGEST_CURRENCY = 8
 
 
-def read_detail(name: str, text: str) -> FieldValue | Problem:
-    """Read what a person typed for a detail or a price; KeyError if there is none of that name."""
+def read_detail(name: str, text: str, *, material: str = "", today: date | None = None) -> FieldValue | Problem:
+    """Read what a person typed for a detail or a price; KeyError if there is none of that name.
+
+    With a material, a mass of it may be written as the volume that was poured; with the day that is today, days
+    may be written as `today` and `yesterday`, and none that is still to come.
+    """
     row, typed = _ROWS[name], text.strip()
     if not typed and name in ("lot", "currency"):
         return ""
@@ -54,11 +74,56 @@ def read_detail(name: str, text: str) -> FieldValue | Problem:
         return None if row.optional else Problem(f"{row.label}: nothing stands here")
     if row.choices:
         return _read_choice(row, typed)
-    value = parse_amount(typed, row.kind, unit=row.unit) if row.kind else typed
+    value = _read(row, typed, material, today)
     if isinstance(value, Problem):
         return Problem(f"{row.label}: {value.text}")
     problem = detail_problem(name, value)
     return Problem(problem) if problem else value
+
+
+def _read(row: Field, typed: str, material: str, today: date | None) -> FieldValue | Problem:
+    if row.kind is Kind.MASS:
+        return read_weighed(typed, material)
+    if row.kind is not None:
+        return parse_amount(_bare(typed) if row.kind is Kind.NUMBER else typed, row.kind, unit=row.unit)
+    return _read_day(typed, today) if row.clock and today else typed
+
+
+def read_weighed(typed: str, material: str) -> Amount | Problem:
+    """Read a mass, or for a liquid the volume that was poured, which comes out in grams."""
+    poured = None
+    if material in POURED:
+        poured = parse_amount(typed, Kind.VOLUME, unit="mL" if material in BY_VOLUME else "")
+    if isinstance(poured, Amount) and fits(poured.unit, Kind.VOLUME):
+        return Amount(round(to_base(poured, Kind.VOLUME) * 1000 * _density(material), 1), "g")
+    return parse_amount(typed, Kind.MASS, unit="g")
+
+
+def show_weighed(material: str, grams: float) -> str:
+    """Write grams as the material is measured out: by weight, or by volume."""
+    if material in BY_VOLUME:
+        return show_volume(grams / 1000 / _density(material))
+    return show_mass(grams)
+
+
+def _density(material: str) -> float:
+    """g/mL."""
+    return materials()[material].bulk.value
+
+
+def _bare(typed: str) -> str:
+    """Leave out the sign or the letters of a currency before or after a number."""
+    found = re.fullmatch(r"(?P<before>\D{0,4}?)\s*(?P<number>[\d.,½¼¾].*?)\s*(?P<after>\D{0,4}?)", typed)
+    around = found["before"] + found["after"] if found else ""
+    signs = all(unicodedata.category(sign) in ("Sc", "Lu", "Ll") for sign in around)
+    return found["number"] if found and signs else typed
+
+
+def _read_day(typed: str, today: date) -> str | Problem:
+    said = {"today": today, "yesterday": today - timedelta(days=1)}.get(typed.casefold())
+    if said is not None:
+        return said.isoformat()
+    return Problem(f"{typed} is still to come") if typed > today.isoformat() and _is_day(typed) else typed
 
 
 def _read_choice(row: Field, typed: str) -> str | Problem:
@@ -100,11 +165,14 @@ def _amount_problem(row: Field, kind: Kind, value: FieldValue, low: float) -> st
 
 
 def _day_problem(row: Field, value: str) -> str | None:
+    return None if _is_day(value) else f"{row.label}: {value!r} is no day; write it like 2026-05-02"
+
+
+def _is_day(value: str) -> bool:
     try:
-        fine = len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
+        return len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
     except ValueError:
-        fine = False
-    return None if fine else f"{row.label}: {value!r} is no day; write it like 2026-05-02"
+        return False
 
 
 def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:

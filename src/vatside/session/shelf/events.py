@@ -80,6 +80,7 @@ class PowderUsed:
 
     kind: ClassVar[str] = "powder_used"
     item: str
+    """Its id; empty if it came from no bag of this shelf."""
     session: str
     title: str
     """What that day was called."""

@@ -49,18 +49,34 @@ class Owned:
     finished: bool
     uses: tuple[PowderUsed, ...]
     """Every use that counts, in the order of the log."""
+    number: int = 0
+    """Tells bags of one name apart, counted from 1 as they were bought; 0 for the only one of its name."""
 
     @property
     def name(self) -> str:
         """What the shelf calls it."""
-        known = materials().get(self.item.material)
-        name = known.name if known else self.item.material
-        return f"{name}, {self.item.lot}" if self.item.lot else name
+        name = lot_name(self.item)
+        return f"{name}, bag {self.number}" if self.number else name
+
+    @property
+    def opened(self) -> str | None:
+        """Local day, `YYYY-MM-DD`: as written down, or else of its first use; None for a bag that is still whole."""
+        used = [use.used for use in self.uses if use.grams > 0]
+        return self.item.opened or (f"{min(used).astimezone():%Y-%m-%d}" if used else None)
 
     @property
     def purity(self) -> float:
         """Share of the active substance that it is dosed by: the label's, put right by its strike; at most 1."""
-        return min(share_of(self.item.purity) * share_of(self.item.strike), 1.0)
+        return min(self._by_strike, 1.0)
+
+    @property
+    def purer_than_pure(self) -> bool:
+        """The strips say more than any dye can hold: the old lot holds more than is written down."""
+        return self._by_strike > 1.0
+
+    @property
+    def _by_strike(self) -> float:
+        return share_of(self.item.purity) * share_of(self.item.strike)
 
     @property
     def active(self) -> float:
@@ -82,6 +98,8 @@ class Shelf:
     prices: Prices = Prices()
     noted: tuple[Noted, ...] = ()
     """The log that it follows from."""
+    elsewhere: tuple[PowderUsed, ...] = ()
+    """Uses that came from no bag of this shelf, as the dyer said."""
 
     def __getitem__(self, item: str) -> Owned:
         """Give one item; KeyError if there is none of that id."""
@@ -96,6 +114,13 @@ class Shelf:
         return tuple(owned for owned in self.owned if not owned.finished and owned.left > 0)
 
 
+def lot_name(item: Item) -> str:
+    """Name an item by its substance and its lot."""
+    known = materials().get(item.material)
+    name = known.name if known else item.material
+    return f"{name}, {item.lot}" if item.lot else name
+
+
 def share_of(percent: Amount) -> float:
     """Turn a percentage into a share of one."""
     return to_base(percent, Kind.PERCENT) / 100
@@ -106,7 +131,15 @@ def shelf(noted: tuple[Noted, ...]) -> Shelf:
     items = _items(noted)
     weighed = _weighed(noted)
     uses = _uses(noted)
-    return Shelf(tuple(_owned(item, weighed, uses, noted) for item in items.values()), _prices(noted), noted)
+    owned = _numbered([_owned(item, weighed, uses, noted) for item in items.values()])
+    return Shelf(owned, _prices(noted), noted, tuple(use for use in uses.values() if not use.item))
+
+
+def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:
+    """Number the bags of which there are, or were, several of one name."""
+    names = [lot_name(one.item) for one in owned]
+    alike = [names[:at].count(name) + 1 if names.count(name) > 1 else 0 for at, name in enumerate(names)]
+    return tuple(evolve(one, number=number) for one, number in zip(owned, alike, strict=True))
 
 
 def _items(noted: tuple[Noted, ...]) -> dict[str, Item]:

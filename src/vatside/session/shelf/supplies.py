@@ -1,4 +1,8 @@
-"""What a plan needs and what the shelf has: how many more such days, and what to buy."""
+"""What a plan needs and what the shelf has: how many more such days, and what to buy.
+
+Everything is grams as weighed: of the bag that the plan weighs from, gram for gram. Only another lot that would have
+to stand in for it counts by what is active in it; the plan itself turns purity into grams.
+"""
 
 from __future__ import annotations
 
@@ -11,6 +15,7 @@ from vatside.recipe.measures import powder, total_grams
 from vatside.recipe.plan import Plan
 from vatside.session.across.uses import all_uses
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import Taken, source
 
 ROUNDING = 1e-6
 """Share of a day that a sum of floats may be off."""
@@ -27,11 +32,19 @@ class Need:
     grams: float
     """The day takes, as weighed at the plan's purity."""
     have: float
-    """On the shelf, turned into the plan's purity, g."""
+    """On the shelf, g of the bag that the plan weighs from; other lots by what is active in them."""
     known: bool
     """The shelf has, or had, such a thing at all."""
     purity: float
     """Share of the active substance by the plan."""
+    bag: Owned | None = None
+    """What the plan weighs from; None if there is nothing, or nobody can tell which."""
+    others: tuple[Owned, ...] = ()
+    """Other lots in what there is, that hold more or less of what is active than the plan counts on."""
+
+    def counts_as(self, owned: Owned) -> float:
+        """Grams as the plan weighs that another lot stands in for."""
+        return owned.active / self.purity
 
     @property
     def times(self) -> float:
@@ -60,20 +73,22 @@ class HowMany:
     """What the day takes and the shelf has never had; left out of the count."""
 
 
-def needs(plan: Plan, shelf: Shelf) -> tuple[Need, ...]:
+def needs(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Need, ...]:
     """Give what one day takes of everything, beside what there is."""
     sums: dict[str, float] = {}
     for use in all_uses(plan):
         sums[use.material] = sums.get(use.material, 0.0) + use.grams
-    return tuple(_need(plan, shelf, material, grams) for material, grams in sums.items() if grams > 0)
+    return tuple(_need(plan, shelf, taken, material, grams) for material, grams in sums.items() if grams > 0)
 
 
-def _need(plan: Plan, shelf: Shelf, material: str, grams: float) -> Need:
-    """Lots of one substance stand in for each other by what is active in them."""
+def _need(plan: Plan, shelf: Shelf, taken: Taken | None, material: str, grams: float) -> Need:
     mine = [owned for owned in shelf.owned if serves(owned, material)]
-    active = sum(owned.active for owned in mine if not owned.finished)
+    bag = source(shelf, plan, material, taken)
+    others = tuple(owned for owned in mine if owned is not bag and not owned.finished and owned.left > 0)
     purity = powder(plan, material).purity
-    return Need(material, materials()[material].name, grams, active / purity, bool(mine), purity)
+    have = sum(owned.active for owned in others) / purity + (bag.left if bag is not None else 0.0)
+    unlike = tuple(owned for owned in others if abs(owned.purity / purity - 1) > ROUNDING)
+    return Need(material, materials()[material].name, grams, have, bool(mine), purity, bag, unlike)
 
 
 def serves(owned: Owned, wanted: str) -> bool:
@@ -85,9 +100,9 @@ def serves(owned: Owned, wanted: str) -> bool:
     return found is not None and bool(found.species) and found.species == known[wanted].species
 
 
-def how_many_more(plan: Plan, shelf: Shelf) -> HowMany:
+def how_many_more(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> HowMany:
     """Say for how many more days like this one the shelf lasts, and what runs out first."""
-    found = needs(plan, shelf)
+    found = needs(plan, shelf, taken)
     known = [need for need in found if need.known]
     unknown = tuple(need.name for need in found if not need.known)
     first = min(known, key=lambda need: need.times, default=None)
@@ -102,13 +117,15 @@ def how_many_more(plan: Plan, shelf: Shelf) -> HowMany:
 class ToBuy:
     """One line of a shopping list."""
 
+    material: str
     name: str
     grams: float
     """At least, as weighed at the plan's purity."""
     have: float
 
 
-def shopping_list(plan: Plan, shelf: Shelf, days: int = 1) -> tuple[ToBuy, ...]:
+def shopping_list(plan: Plan, shelf: Shelf, days: int = 1, taken: Taken | None = None) -> tuple[ToBuy, ...]:
     """Give what must be bought for so many days like this one."""
-    lines = (ToBuy(need.name, need.grams * days - need.have, need.have) for need in needs(plan, shelf))
+    found = needs(plan, shelf, taken)
+    lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in found)
     return tuple(line for line in lines if line.grams >= LEAST_G)

@@ -1,13 +1,15 @@
-"""A form of the shelf: a bag, a new one, or the prices."""
+"""A form of the shelf: a bag, a new one, the prices, or two strips."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
 from textual import on
-from textual.app import ComposeResult
+from textual.app import App, ComposeResult
 
-from vatside.ui.bags import Draft, NewBag
+from vatside.session.shelf.shelf import Owned
+from vatside.ui.bags import BagDraft, Draft
+from vatside.ui.powders import Powders
 from vatside.ui.screens.beside import Beside
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
@@ -18,6 +20,10 @@ from vatside.ui.widgets.form import Form
 
 class BagScreen(Beside):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
+
+    DEFAULT_CSS = """
+    BagScreen #working { height: auto; max-height: 6; }
+    """
 
     def __init__(self, draft: Draft, signs: Signs, left: Callable[[str], None]) -> None:
         super().__init__(signs)
@@ -31,6 +37,7 @@ class BagScreen(Beside):
         yield self.too_small()
         yield self.part("head", lambda width: self.head_rows(clean(self.draft.title), "the shelf", width))
         yield Form(id="form", signs=self.signs)
+        yield self.part("working", self._working)
         yield self.part("waits", self.running)
         yield self.part("keys", self._keys)
 
@@ -47,17 +54,33 @@ class BagScreen(Beside):
 
     def _show(self) -> None:
         self.form.show(self.draft.rows(), self.draft.wrong)
-        self.refill("keys")
+        self.refill("working", "keys")
+
+    def _working(self, width: int) -> Sequence[Row]:
+        lines = [part for line in self.draft.working() for part in wrap(clean(line), width - 2)]
+        return tuple(row(Span(f" {line}", "faint")) for line in lines)
 
     def _keys(self, width: int) -> Sequence[Row]:
         if self.trouble:
             return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.trouble), width - 2))
-        back = "put it on the shelf" if self._is_new else "back"
-        return (key_row((Key("Enter ↓", "next"), Key("↑", "before"), Key("Esc", back, "back")), width),)
+        strips = (Key("=", "two strips", "strips"),) if isinstance(self.draft, BagDraft) else ()
+        back = Key("Esc", self.draft.backwards, "back")
+        return (key_row((Key("Enter ↓", "next"), Key("↑", "before"), *strips, back), width),)
 
-    @property
-    def _is_new(self) -> bool:
-        return isinstance(self.draft, NewBag) and bool(self.draft.typed)
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "working":
+            self.action_strips()
+
+    def action_strips(self) -> None:
+        """Work the strike of the bag out, from two strips."""
+        if isinstance(self.draft, BagDraft):
+            self.trouble = self.draft.settle()
+            show_strips(self.app, self.draft.powders, self.draft.owned, self.signs, self._struck)
+
+    def _struck(self, words: str) -> None:
+        self.trouble = words
+        self._show()
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
@@ -83,11 +106,16 @@ class BagScreen(Beside):
             self._show()
             return
         self.draft.wrong.clear()
-        words = self.draft.settle()
-        if self._is_new and isinstance(self.draft, NewBag):
-            words = self.draft.put_on_shelf()
+        words = self.draft.finish()
         self.dismiss()
         self.left(words)
 
     def action_help(self) -> None:
         """The words below the form explain each row."""
+
+
+def show_strips(app: App[object], powders: Powders, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
+    """Ask for two strips, of the bag in hand and of one that is known."""
+    from vatside.ui.strips import StripsDraft
+
+    app.push_screen(BagScreen(StripsDraft(powders, owned), signs, left))

@@ -9,14 +9,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 
+from vatside.catalogue.load import materials
+from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned
 from vatside.ui.bags import BagDraft, Draft, NewBag, PriceDraft
-from vatside.ui.powders import MOST_DAYS, Powders
+from vatside.ui.powders import MOST_DAYS, Powders, question_words
 from vatside.ui.screens.beside import Beside
-from vatside.ui.view.powders import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help
+from vatside.ui.view.powders import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
 from vatside.ui.view.rows import Row, clean
 from vatside.ui.view.signs import Signs
-from vatside.units import Problem, show_amount, show_mass
+from vatside.units import Kind, Problem, to_base
 
 
 class PowdersScreen(Beside):
@@ -28,6 +30,9 @@ class PowdersScreen(Beside):
         Binding("w", "weigh", show=False),
         Binding("x", "finish", show=False),
         Binding("t", "take", show=False),
+        Binding("m", "match", show=False),
+        Binding("f", "which", show=False),
+        Binding("s", "strips", show=False),
         Binding("p", "prices", show=False),
         Binding("plus", "days(1)", show=False),
         Binding("minus", "days(-1)", show=False),
@@ -80,15 +85,15 @@ class PowdersScreen(Beside):
         return self.head_rows("The shelf", f"! {standing}" if standing else "one for all days", width)
 
     def _items(self, width: int) -> Sequence[Row]:
-        return item_rows(self.powders.shelf, width, self.signs)
+        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs)
 
     def _needs(self, width: int) -> Sequence[Row]:
         found = self.powders.for_plan()
         if found is None:
             return no_plan_rows(width)
-        unplaced = self.powders.unplaced
-        rows = need_rows(found.needs, found.more, self.powders.days, unplaced, width, self.signs)
-        return (*rows, *cost_rows(found.cost, width))
+        open_ = [question_words(question) for question in self.powders.questions]
+        rows = need_rows(found.needs, found.more, self.powders.days, width, self.signs)
+        return (*to_settle_rows(open_, found.disagreements, width), *rows, *cost_rows(found.cost, width))
 
     @property
     def owned(self) -> Owned | None:
@@ -104,11 +109,7 @@ class PowdersScreen(Beside):
     def _write(self, draft: Draft) -> None:
         from vatside.ui.screens.bag import BagScreen
 
-        def left(words: str) -> None:
-            self.renew()
-            self.say(words)
-
-        self.app.push_screen(BagScreen(draft, self.signs, left))
+        self.app.push_screen(BagScreen(draft, self.signs, self._written))
 
     def action_edit(self) -> None:
         """Write down what is known of the bag in hand."""
@@ -132,13 +133,14 @@ class PowdersScreen(Beside):
             return
 
         def means(text: str) -> tuple[bool, str]:
-            found = self.powders.read_left(text)
+            found = self.powders.read_left(text, owned.item.material)
             if isinstance(found, Problem):
                 return False, found.text
-            return True, f"{show_amount(found)} left; {show_mass(owned.left)} by the book"
+            weighed = show_weighed(owned.item.material, to_base(found, Kind.MASS))
+            return True, f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
 
         def answered(text: str | None) -> None:
-            found = self.powders.read_left(text or "")
+            found = self.powders.read_left(text or "", owned.item.material)
             if not isinstance(found, Problem):
                 words = self.powders.weigh(owned, found)
                 self.renew()
@@ -155,6 +157,35 @@ class PowdersScreen(Beside):
         self._act(self.powders.take)
         self.powders.book()
         self.renew()
+
+    def action_match(self) -> None:
+        """Take every bag into the plan that it reckons otherwise with."""
+        words = self.powders.match()
+        self.powders.book()
+        self.renew()
+        self.say(words, 12)
+
+    def action_which(self) -> None:
+        """Say from which bag something was used today."""
+        from vatside.ui.screens.which import ask_which
+
+        ask_which(self.app, self.powders, self._written)
+
+    def action_strips(self) -> None:
+        """Work out how the bag in hand strikes, from two strips."""
+        from vatside.ui.screens.bag import show_strips
+
+        owned = self.owned
+        if owned is None:
+            return
+        if materials()[owned.item.material].role != "indigo":
+            self.say("Two strips tell how strong a pigment is; this is none.")
+            return
+        show_strips(self.app, self.powders, owned, self.signs, self._written)
+
+    def _written(self, words: str) -> None:
+        self.renew()
+        self.say(words, 12)
 
     def _act(self, act: Callable[[Owned], str]) -> None:
         if self.owned is not None:

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
+from vatside.session.shelf.agreement import Disagreement
 from vatside.session.shelf.cost import Cost
+from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.supplies import HowMany, Need
 from vatside.ui.view.help import help_rows
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import BLANK, Row, Span, clean, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_amount, show_mass, show_percent
+from vatside.units import show_amount, show_percent
 
 KEYS = (
     Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
-    Key("t", "take into the plan", "take"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
+    Key("t", "take into plan", "take"), Key("m", "match plan", "match"), Key("f", "from which bag", "which"),
+    Key("s", "two strips", "strips"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
     Key("p", "prices", "prices"), Key("Esc", "back", "back"), Key("?", "help", "help"),
 )  # fmt: skip
 HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
@@ -26,6 +29,9 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("a", "something new on the shelf"),
             ("w", "weigh what is left"),
             ("t", "take it into the plan of the open day, with its purity and its spoon"),
+            ("m", "take every bag into the plan that it reckons otherwise with"),
+            ("f", "say from which bag it was used, or put that right"),
+            ("s", "two strips, one of the lot you know: the strike of the bag in hand"),
             ("x", "it is finished; once more brings it back"),
             ("p", "currency, and the prices of energy, water and work"),
         ),
@@ -42,15 +48,15 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "A spoon of it",
         (
             ("1 tsp", "weigh ten level spoons once and write them down: spoons are then grams that can be trusted"),
-            ("strikes", "dip two strips alike, one from the old lot; 90 % means a tenth less colour than the old one"),
+            ("strikes", "dip two strips alike, one from the old lot (s): 90 % is a tenth less colour than the old one"),
         ),
     ),
     ("Used", (("", "what a day really put in is booked when its shelf is opened, and when the day is left"),)),
 )
 
 
-def item_rows(shelf: Shelf, width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print what is owned, what is finished below."""
+def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what is owned, marked where the plan weighs from it; what is finished below."""
     if not shelf.owned:
         words = (
             "Nothing stands here yet. Write down what you have: then the plan knows its real purity and what a spoon "
@@ -59,10 +65,11 @@ def item_rows(shelf: Shelf, width: int, signs: Signs) -> tuple[Row, ...]:
         return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
     there = [owned for owned in shelf.owned if not owned.finished]
     gone = [owned for owned in shelf.owned if owned.finished]
-    rows = [_columns(width)] + [line for owned in there for line in _item(owned, width, signs)]
+    rows = [_columns(width)]
+    rows += [line for owned in there for line in _item(owned, owned.item.id in in_plan, width, signs)]
     if gone:
         rows += [BLANK, row(Span("Finished", "head"))]
-        rows += [line for owned in gone for line in _item(owned, width, signs)]
+        rows += [line for owned in gone for line in _item(owned, False, width, signs)]
     return tuple(rows)
 
 
@@ -79,10 +86,10 @@ def _columns(width: int) -> Row:
     return spread((), (Span(heads, "faint"),), width)
 
 
-def _item(owned: Owned, width: int, signs: Signs) -> Iterator[Row]:
+def _item(owned: Owned, in_plan: bool, width: int, signs: Signs) -> Iterator[Row]:
     item, key = owned.item, owned.item.id
     purity, spoon, price = _widths(width)
-    amount = "–" if owned.finished else show_mass(owned.left)
+    amount = "–" if owned.finished else show_weighed(item.material, owned.left)
     low = not owned.finished and owned.left <= 0
     tail = [Span(right(amount, 9), "care" if low else "number"), Span(f" {right(show_amount(item.purity), purity)}")]
     if spoon:
@@ -90,52 +97,71 @@ def _item(owned: Owned, width: int, signs: Signs) -> Iterator[Row]:
     if price:
         tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
     name = (Span(f"{signs.alarm if low else signs.later} "), Span(clean(owned.name), "done" if owned.finished else ""))
-    yield spread(name, tail, width, key)
+    yield spread((*name, Span("  in the plan", "faint")) if in_plan else name, tail, width, key)
     for words in _asides(owned):
         yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
 
 
 def _price(owned: Owned) -> str:
     paid = f"{owned.item.price.value:.2f}" if owned.item.price is not None else ""
-    opened = f"opened {owned.item.opened}" if owned.item.opened else ""
+    opened = f"opened {owned.opened}" if owned.opened else ""
     return "  ".join(part for part in (paid, opened) if part)
 
 
 def _asides(owned: Owned) -> Iterator[str]:
     if owned.over > 0:
-        yield f"{show_mass(owned.over)} more was used than was there: weigh what is left (w)"
+        yield f"{show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left (w)"
     if owned.item.strike.value != 100:
-        yield f"strikes {show_amount(owned.item.strike)}, so dosed as {show_percent(100 * owned.purity)}"
+        counts = show_percent(100 * owned.purity)
+        yield f"strikes {show_amount(owned.item.strike)}, so dosed as {counts}{_capped(owned)}"
 
 
-def need_rows(
-    needs: Sequence[Need], more: HowMany, days: int, unplaced: str, width: int, signs: Signs
-) -> tuple[Row, ...]:
+def _capped(owned: Owned) -> str:
+    return "; by the strips it would be more than pure" if owned.purer_than_pure else ""
+
+
+def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
-    rows = [line for need in needs for line in _need(need, days, width, signs)]
+    rows = [line for need in found for line in _need(need, days, width, signs)]
     rows.append(BLANK)
     if more.limit:
         pieces = f"{more.pieces} pieces" if more.pieces != 1 else "1 piece"
         times = {0: "not one day", 1: "1 day"}.get(more.days, f"{more.days} days")
         said = f"The shelf lasts for {times} like this, {pieces}; {more.limit} runs out first."
-        rows += [row(Span(line, "strong" if more.days else "care")) for line in wrap(said, width - 1)]
+        rows += _words(said, "strong" if more.days else "care", width)
     if more.unknown:
-        said = f"Never on the shelf, and not counted: {', '.join(more.unknown)}."
-        rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
-    if unplaced:
-        said = f"! Used today, but from which bag? {unplaced}: t takes one into the plan."
-        rows += [row(Span(line, "care")) for line in wrap(said, width - 1)]
+        rows += _words(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", "faint", width)
     return tuple(rows)
+
+
+def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
+    """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
+    rows = (
+        _words(f"! Used today, but from which bag? {', '.join(open_)}: f says which.", "care", width) if open_ else []
+    )
+    for one in found:
+        cure = "m takes it into the plan." if one.owned else "t on one takes it into the plan."
+        rows += _words(f"! {clean(one.words)}; {cure}", "care", width)
+    return (*rows, BLANK) if rows else ()
+
+
+def _words(said: str, role: str, width: int) -> list[Row]:
+    return [row(Span(line, role)) for line in wrap(said, width - 1)]
 
 
 def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
     wanted = need.grams * days
     short = wanted - need.have
     enough = short <= wanted * 1e-6
-    answer = f"have {show_mass(need.have)}" if enough else f"buy {show_mass(short)}"
+    answer = f"have {show_weighed(need.material, need.have)}" if enough else f"buy {show_weighed(need.material, short)}"
     sign, role = (signs.done, "faint") if enough else (signs.alarm, "care")
-    tail = (Span(right(show_mass(wanted), 8), "number"), Span(f"  {left(answer, 12)}", role))
+    tail = (Span(right(show_weighed(need.material, wanted), 8), "number"), Span(f"  {left(answer, 12)}", role))
     yield spread((Span(f"{sign} ", role), Span(clean(need.name))), tail, width)
+    for owned in need.others:
+        share, counts = show_percent(100 * owned.purity), show_weighed(need.material, need.counts_as(owned))
+        left_ = show_weighed(owned.item.material, owned.left)
+        said = f"with {left_} of {clean(owned.name)}, {share}, counted as {counts}"
+        yield from (row(Span(f"    {line}", "faint")) for line in wrap(said, width - 5))
 
 
 def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:

@@ -1,0 +1,111 @@
+"""Where a plan counts on another purity or spoon than the bag has that it is weighed from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from vatside.recipe.measures import powder, shelf_entry
+from vatside.recipe.place import FieldValue, set_value
+from vatside.recipe.plan import Plan, ShelfEntry
+from vatside.session.events import PowderTaken
+from vatside.session.fitting import rows
+from vatside.session.shelf.details import show_weighed
+from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.source import Taken, same_purity, taking
+from vatside.session.shelf.supplies import Need, needs, serves
+from vatside.units import Kind, show_mass, show_percent, to_base
+
+SMALL = 0.02
+"""A difference below this share changes nothing that a kitchen scale would show. Ours."""
+
+
+@frozen
+class Disagreement:
+    """The plan counts on something else than stands on the shelf."""
+
+    owned: Owned | None
+    """What would go into the plan; None where the dyer must say which bag."""
+    words: str
+
+
+def disagreements(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Disagreement, ...]:
+    """Give every material of which the plan and the shelf do not say the same."""
+    found = (_about(plan, shelf, need) for need in needs(plan, shelf, taken))
+    return tuple(one for one in found if one is not None)
+
+
+def _about(plan: Plan, shelf: Shelf, need: Need) -> Disagreement | None:
+    if need.bag is not None:
+        words = _of_the_bag(plan, need, need.bag)
+        return Disagreement(need.bag, words) if words else None
+    there = [one for one in shelf.owned if serves(one, need.material) and not one.finished and taking(plan, one)]
+    own = [one for one in there if one.item.material == need.material]
+    entry = shelf_entry(plan, need.material)
+    if not there or any(same_purity(one, entry) for one in own):
+        return None
+    return _of_several(need, own) if own else _of_others(plan, need, there)
+
+
+def _of_the_bag(plan: Plan, need: Need, bag: Owned) -> str:
+    event = taking(plan, bag)
+    if event is None:
+        return ""
+    if abs(bag.purity / need.purity - 1) > SMALL and _settable(plan, event, "purity"):
+        return (
+            f"{bag.name} counts as {show_percent(100 * bag.purity)}, "
+            f"the plan reckons with {show_percent(100 * need.purity)}{_instead(plan, need, bag, event)}"
+        )
+    return _of_the_spoon(plan, need, bag, event)
+
+
+def _of_the_spoon(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str:
+    """A spoon that was weighed once, and that the plan does not know."""
+    spoon, mine = bag.item.spoon_mass, powder(plan, need.material)
+    if spoon is None or not _settable(plan, event, "spoon_mass"):
+        return ""
+    grams = to_base(spoon, Kind.MASS)
+    if mine.weighed and abs(grams / mine.grams_per_teaspoon - 1) <= SMALL:
+        return ""
+    planned = show_mass(mine.grams_per_teaspoon) + ("" if mine.weighed else ", a guess")
+    return f"1 tsp of {bag.name} weighs {show_mass(grams)}; in the plan it weighs {planned}"
+
+
+def _of_several(need: Need, own: Sequence[Owned]) -> Disagreement:
+    share = show_percent(100 * need.purity)
+    return Disagreement(None, f"The plan reckons with {need.name} of {share}, and none of the {len(own)} bags is that")
+
+
+def _of_others(plan: Plan, need: Need, there: Sequence[Owned]) -> Disagreement:
+    """Another material that brings the same stands on the shelf, and this one does not."""
+    if len(there) > 1:
+        return Disagreement(None, f"There is no {need.name}; {len(there)} other bags can take its place")
+    (bag,) = there
+    event = taking(plan, bag)
+    instead = _instead(plan, need, bag, event) if event else ""
+    return Disagreement(bag, f"There is no {need.name}; {bag.name} can take its place{instead}")
+
+
+def _instead(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str:
+    """Say what the plan would ask for with the bag in it: the recipe works that out, nobody else."""
+    with_it = taken_into(plan, event)
+    after = next((one.grams for one in needs(with_it, Shelf()) if one.material == bag.item.material), need.grams)
+    if abs(after / need.grams - 1) <= SMALL:
+        return ""
+    return f": {show_weighed(bag.item.material, after)} of it instead of {show_weighed(need.material, need.grams)}"
+
+
+def taken_into(plan: Plan, event: PowderTaken) -> Plan:
+    """Give the plan with a bag in it."""
+    entry: ShelfEntry = event.entry
+    values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
+    for name, value in values.items():
+        if _settable(plan, event, name):
+            plan = set_value(plan, f"shelf.{event.place}.{name}", value)
+    return plan
+
+
+def _settable(plan: Plan, event: PowderTaken, name: str) -> bool:
+    """Soaps have no purity in a plan, and only a role can be filled by one material or another."""
+    return f"shelf.{event.place}.{name}" in rows(plan)
