@@ -8,7 +8,7 @@ import attrs
 
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
-from vatside.catalogue.values import CautionText, Fact, Fibre, Scour, Window
+from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, Window
 from vatside.chemistry.indigo import HYDROXIDE, REDUCERS
 from vatside.chemistry.substances import SUBSTANCES
 
@@ -18,8 +18,6 @@ ROLES = ("indigo", "alkali", "reducer", "soap", "acid")
 """What a material is for."""
 STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
-MOMENTS = ("", "before", "first", "later", "load", "after")
-"""When in a scour a step comes."""
 
 
 def problems() -> tuple[str, ...]:

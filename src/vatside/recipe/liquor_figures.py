@@ -12,7 +12,8 @@ from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import at_25, solve
 from vatside.recipe.care.account import whole_percents
-from vatside.recipe.care.doses import Dose, alkali_grams, amount_text
+from vatside.recipe.care.alkali import alkali_grams
+from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.care.made import stock_bath, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot, suits_lime
 from vatside.recipe.measures import Powder, clean_grams, fibre_of, powder

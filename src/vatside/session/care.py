@@ -10,7 +10,8 @@ from vatside.chemistry.substances import substance
 from vatside.recipe.care.account import Account, free_alkali_g, made, predict, with_powder
 from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when
 from vatside.recipe.care.correction import Correction, Vat
-from vatside.recipe.care.doses import Dose, dissolving_litres
+from vatside.recipe.care.dose import Dose
+from vatside.recipe.care.doses import dissolving_litres
 from vatside.recipe.care.helped import Helped, helped
 from vatside.recipe.care.interlocks import Block, Care, acid, lye
 from vatside.recipe.care.judge import Finding, judge

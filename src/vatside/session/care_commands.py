@@ -7,7 +7,7 @@ from attrs import evolve
 from vatside.catalogue.load import materials
 from vatside.recipe.care.cooling import KETTLE_C
 from vatside.recipe.care.corrections import Correction
-from vatside.recipe.care.doses import Dose
+from vatside.recipe.care.dose import Dose
 from vatside.recipe.measures import Powder, method_of, powder
 from vatside.recipe.plan import Plan
 from vatside.session.care import made_event

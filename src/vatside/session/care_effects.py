@@ -8,7 +8,6 @@ from vatside.chemistry.vat import aerate
 from vatside.recipe.care import account as vat
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.dips import after_dip
-from vatside.recipe.care.trust import trust
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import Powder, celsius, powder
 from vatside.recipe.plan import Plan
@@ -64,6 +63,8 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
 
 @carry_out.register
 def _(event: PHTrusted, state: State, _at: Moment) -> State:
+    from vatside.recipe.care.trust import trust
+
     account = _there(state)
     t_C = account.celsius if event.temperature is None else _celsius(event.temperature)
     if not 0 <= event.pH <= 14.5:

@@ -11,18 +11,16 @@ from vatside.recipe.care import interlocks
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.cooling import leaves, warming
 from vatside.recipe.care.correction import Correction, Vat, nothing
+from vatside.recipe.care.dose import Dose, amount_text, named_amount
 from vatside.recipe.care.doses import (
     MUCH_THINNED,
     SAMPLE_L,
-    Dose,
     Feed,
     Thinning,
-    amount_text,
     dissolving_litres,
     feed,
     flat,
     how_text,
-    named_amount,
     sample_text,
     step,
     steps_of,

@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from math import ceil, log
 
 from attrs import frozen
 
 from vatside.catalogue.findings import Addition, Remedy, additions
-from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
+from vatside.chemistry.adjust import acid_for_pH
 from vatside.chemistry.bath import Bath, together, water_bath
 from vatside.chemistry.errors import CannotReach
-from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.roots import falling_root
-from vatside.chemistry.substances import substance
-from vatside.chemistry.vat import add
-from vatside.chemistry.water import pKw
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.cooling import free_litres
+from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.care.made import VINEGAR
 from vatside.recipe.care.spent import vinegar_ml
 from vatside.recipe.measures import Powder, method_of, powder
-from vatside.recipe.plan import Measure, Plan
-from vatside.units import show_mass, show_volume, spoonfuls
+from vatside.recipe.plan import Plan
+from vatside.units import show_volume
 
 SAMPLE_L = 0.5
 """A correction is tried on half a litre first: common practice, no source."""
@@ -33,27 +30,6 @@ GUESS_BELOW = 0.05
 """A vat short of less than this share of its indigo is not short by the account."""
 MOST_THINNING = 30.0
 """More than this many times the liquor is no thinning any more."""
-
-
-@frozen
-class Dose:
-    """An amount of one powder or liquid, as weighed."""
-
-    powder: Powder
-    grams: float
-    low: float = 0.0
-    """The least that is usually given, g; 0 where only one amount is known."""
-    high: float = 0.0
-
-    @property
-    def millilitres(self) -> float:
-        """Volume of a liquid, mL."""
-        return self.grams / self.powder.material.bulk.value
-
-    @property
-    def is_liquid(self) -> bool:
-        """Tell a liquid from a powder: only vinegar is one."""
-        return self.powder.material.species == VINEGAR
 
 
 def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
@@ -76,40 +52,6 @@ def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
     if species == "citric acid":
         return Dose(what, acid_for_pH(bath, target_pH, "citric acid") / what.purity)
     return Dose(what, alkali_grams(bath, target_pH, species) / what.purity)
-
-
-@lru_cache(maxsize=64)
-def alkali_grams(bath: Bath, target_pH: float, species: str) -> float:
-    """Give `alkali_for_pH` to a part in a thousand, quickly and remembered: a form asks at every keystroke.
-
-    It starts from the alkali that the acids there and the free hydroxide would take. Raises as `alkali_for_pH`.
-    """
-    guess = _alkali_guess(bath, target_pH, species)
-    if not guess > 0:
-        return alkali_for_pH(bath, target_pH, species)
-
-    def short(grams: float) -> float:
-        return target_pH - solve(add(bath, species, grams)).pH
-
-    found = falling_root(short, 0.0, SEARCH * guess, guess, -PH_A_DOUBLING / guess, guess / 1000)
-    # At the end of the search, or for a bath that needs none, the thorough way knows better.
-    if found > 0.99 * SEARCH * guess or found < guess / 500:
-        return alkali_for_pH(bath, target_pH, species)
-    return found
-
-
-SEARCH = 6.0
-"""How many times the guess is looked at."""
-PH_A_DOUBLING = 1.0
-"""How steeply pH rises about the guess: only the search's first step depends on it."""
-
-
-def _alkali_guess(bath: Bath, target_pH: float, species: str) -> float:
-    """Guess the grams that bind the acids of a bath above pH 8 and leave the hydroxide of the pH."""
-    free = 10 ** (target_pH - pKw(bath.temperature_C)) * bath.water_kg
-    acids = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco
-    there = bath.sodium + 2 * (bath.calcium + bath.ferrous)
-    return (free + acids - there) * substance(species).molar_mass / HYDROXIDE[species]
 
 
 MUCH_THINNED = 0.5
@@ -206,20 +148,6 @@ def feed(account: Account, plan: Plan, strength: float) -> Feed:
     rest = short - there * max(account.stock_strength - strength, 0.0)
     what = powder(plan, "indigo")
     return Feed(short, there, Dose(what, max(rest, 0.0) / what.purity), guessed)
-
-
-def amount_text(plan: Plan, dose: Dose) -> str:
-    """Print a dose in the plan's way first, the other way behind it; liquids by volume."""
-    if dose.is_liquid:
-        return show_volume(dose.millilitres / 1000)
-    spoon = spoonfuls(dose.powder.teaspoons(dose.grams), plan.spoons).text
-    mass = show_mass(dose.grams)
-    return f"{spoon} ({mass})" if plan.measure is Measure.SPOONS else f"{mass} ({spoon})"
-
-
-def named_amount(plan: Plan, dose: Dose) -> str:
-    """Print a dose with the name of its powder: `3.0 g (1/2 tsp) of lye`."""
-    return f"{amount_text(plan, dose)} of {dose.powder.material.short.lower()}"
 
 
 def how_text(dose: Dose) -> str:
