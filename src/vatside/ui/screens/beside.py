@@ -25,6 +25,7 @@ class Beside(Standing):
         Binding("q", "quiet", show=False),
         Binding("question_mark", "help", show=False),
     ]
+    CSS_PATH = "beside.tcss"
     keys: tuple[Key, ...] = ()
     """What is offered at the bottom."""
 

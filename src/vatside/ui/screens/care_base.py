@@ -29,6 +29,7 @@ class Tending(Watching):
         Binding("tab", "next_region(1)", show=False),
         Binding("shift+tab", "next_region(-1)", show=False),
     ]
+    CSS_PATH = "care.tcss"
     REGIONS: ClassVar[tuple[str, ...]] = ()
     """The regions that take the keys, in order."""
 

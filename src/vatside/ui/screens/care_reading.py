@@ -53,7 +53,7 @@ class ReadingScreen(Tending):
         yield self.part("head", self._head)
         with Horizontal(id="body"):
             yield Form(id="form", signs=self.signs)
-            yield self.part("panel", self._panel)
+            yield self.part("panel", self._panel, "So far")
         yield self.part("sofar", self._so_far)
         yield self.part("waits", self.running)
         yield self.part("keys", self.key_words)

@@ -46,6 +46,8 @@ class Ahead:
 class DipScreen(Watching):
     """One answer in large letters, a line for each piece; one key moves a piece on."""
 
+    CSS_PATH = "dips.tcss"
+
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape,d", "leave", show=False),
         Binding("e", "early", show=False),

@@ -31,6 +31,7 @@ class LadderWindow(ModalScreen[tuple[str, str]]):
         Binding("up", "step(-1)", show=False),
         Binding("down", "step(1)", show=False),
     ]
+    CSS_PATH = "dips.tcss"
     TITLE_WORDS = "How deep?"
 
     def __init__(self, desk: Desk, signs: Signs, lot: Lot) -> None:

@@ -22,6 +22,8 @@ from vatside.ui.view.steps import next_step
 class FarScreen(Standing):
     """Up to four waits in large digits; any key quiets an alarm."""
 
+    CSS_PATH = "far.tcss"
+
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__()
         self.desk = desk
