@@ -21,7 +21,7 @@ from vatside.recipe.measures import clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.so_far import CameOut
 from vatside.recipe.uptake import Result, fit_takes, starting_takes
-from vatside.session.across.done import counted
+from vatside.session.counting import counted
 from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import ColourNoted, PinSet

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING, Any
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.loading import load
-from vatside.session.reading_files import session_of
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.ui import days
@@ -43,6 +42,8 @@ def go(app: VatsideApp, what: str, path: Path) -> None:
 
 def session_at(app: VatsideApp, path: Path) -> Session | None:
     """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused."""
+    from vatside.session.reading_files import session_of
+
     here = app.desk.keeping if app.desk else None
     if here is not None and here.path == path.resolve():
         return here.session
@@ -203,6 +204,42 @@ def _damage(path: Path) -> tuple[str, ...]:
         return load(Fs(), path).damage
     except SessionError as error:
         return error.problems
+
+
+def offer_day(app: VatsideApp, desk: Desk) -> None:
+    """The other window on a day has closed: offer to go on in this one."""
+    from vatside.ui.screens.trouble import TroubleWindow
+    from vatside.ui.view.trouble import TAKE, free_rows
+
+    def answered(choice: str | None) -> None:
+        if choice == TAKE:
+            take_day(app, desk)
+
+    waits = len(desk.state.waits)
+    window = TroubleWindow(
+        "The other window has closed", lambda width: free_rows(waits, width), (("t", "go on here", TAKE),)
+    )
+    app.push_screen(window, answered)
+
+
+def take_day(app: VatsideApp, desk: Desk) -> None:
+    """Go on with a day that could only be looked at, at the stage that is on the screen."""
+    from vatside.ui.screens.day import DayScreen
+
+    path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
+    if path is None:
+        return
+    try:
+        opened = days.open_day(path, app.clock)
+    except SessionError as error:
+        app.opening.say(str(error))
+        return
+    app.show_day(opened)
+    screen = app.screen
+    if isinstance(screen, DayScreen):
+        screen.say(opened.keeping.opening_words(app.clock.now()) or "The day goes on here.")
+        if stage is not None and stage in opened.stages():
+            screen.call_after_refresh(screen.go, stage)
 
 
 def go_on_in_copy(app: VatsideApp, desk: Desk) -> None:

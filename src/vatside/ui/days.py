@@ -10,7 +10,6 @@ from attrs import evolve
 from vatside.recipe.plan import Plan
 from vatside.session.clock import Clock
 from vatside.session.events import Moment
-from vatside.session.folder import copy_sample, new_path
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
@@ -26,10 +25,11 @@ def open_day(path: Path, clock: Clock) -> Desk:
 
 def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
     """Begin a day; its file comes with the first entry."""
-
     from vatside.recipe.starter import starter_plan
 
     def begin(session: Session, now: Moment) -> SessionFile:
+        from vatside.session.folder import new_path
+
         return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)
 
     return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin))
@@ -37,6 +37,8 @@ def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
 
 def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
     """Write a session into a file of its own and open that; SessionError if the disk refuses."""
+    from vatside.session.folder import new_path
+
     title = fold(session).plan.title
     path = new_path(folder, f"{title} copy", clock.now())
     SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()
@@ -45,6 +47,8 @@ def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
 
 def sample_day(sample: Path, folder: Path, clock: Clock) -> Desk:
     """Open a copy of a sample; SessionError if it cannot be read or written."""
+    from vatside.session.folder import copy_sample
+
     return open_day(copy_sample(sample, folder, clock.now()), clock)
 
 

@@ -7,10 +7,10 @@ from pathlib import Path
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.recipe.fields import LONGEST_TEXT
-from vatside.session.across.done import happened
 from vatside.session.across.handout import MOST_TABLES, handout
 from vatside.session.across.handout_files import write_card
 from vatside.session.across.keep import carried_from, feeding_wait, keep, kept_by
+from vatside.session.counting import happened
 from vatside.session.events import ColourNoted, Event, NoteWritten, VatToppedUp
 from vatside.session.flaws import SessionError
 from vatside.session.folder import new_path

@@ -13,8 +13,9 @@ from vatside.recipe.compute import compute
 from vatside.recipe.measures import fibre_of, method_of, powder
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.dips import dipped
-from vatside.session.across.done import added, happened, waited
+from vatside.session.across.done import added, waited
 from vatside.session.across.noted import PARTS, Read, colours, last_of, measured, part_text, readings
+from vatside.session.counting import happened
 from vatside.session.events import PowderTaken
 from vatside.session.loglines import plain
 from vatside.session.session import Session

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from vatside.session.across.done import happened
 from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
+from vatside.session.counting import happened
 from vatside.session.state import State
 
 

@@ -13,7 +13,7 @@ from vatside.recipe.sheet import Sheet
 from vatside.session.across.uses import Use, uses, wait_figure
 from vatside.session.care_effects import grams
 from vatside.session.care_events import CorrectionMade, VatLetGo
-from vatside.session.events import Entry, Event, Moment, StepDone
+from vatside.session.events import Moment, StepDone
 from vatside.session.session import Session
 from vatside.session.state import State, fold, history
 from vatside.units import Amount
@@ -45,17 +45,6 @@ class Waited:
     """Minutes that the plan at the end of the session works out, or that a free wait began with."""
     real: float
     """Minutes it really took, pauses left out."""
-
-
-def counted(state: State) -> Iterator[Entry]:
-    """Entries that count: neither taken back nor without effect."""
-    out = state.undone | {misfit.seq for misfit in state.misfits}
-    return (entry for entry in state.entries if entry.seq not in out)
-
-
-def happened(state: State, kind: type[Event]) -> tuple[Entry, ...]:
-    """Give the entries of one kind that count."""
-    return tuple(entry for entry in counted(state) if isinstance(entry.event, kind))
 
 
 def added(session: Session) -> tuple[Added, ...]:

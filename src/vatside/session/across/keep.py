@@ -11,10 +11,11 @@ from vatside.recipe.compute import compute
 from vatside.recipe.measures import clean_grams, share
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.done import added, happened
+from vatside.session.across.done import added
 from vatside.session.across.repeat import afresh, tidy
 from vatside.session.care import kept_vat
 from vatside.session.clock import seconds_between
+from vatside.session.counting import happened
 from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
 from vatside.session.kept import KeptVat
 from vatside.session.session import Session

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from attrs import frozen
 
-from vatside.session.across.done import happened
 from vatside.session.across.keep import carried_from, kept_by
 from vatside.session.care_events import VatLetGo
+from vatside.session.counting import happened
 from vatside.session.events import Moment, NoteWritten
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError

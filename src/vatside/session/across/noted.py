@@ -7,8 +7,8 @@ from attrs import frozen
 from vatside.chemistry.colour import Lab
 from vatside.recipe.care.reading import Reading, looks
 from vatside.recipe.depth import Picked, Seen
-from vatside.session.across.done import counted
 from vatside.session.care_events import ReadingTaken
+from vatside.session.counting import counted
 from vatside.session.dip_effects import name_of
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import ColourNoted, Moment

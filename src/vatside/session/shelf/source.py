@@ -10,7 +10,7 @@ from attrs import frozen
 from vatside.catalogue.load import materials
 from vatside.recipe.measures import ROLES, method_of, shelf_entry
 from vatside.recipe.plan import Plan, ShelfEntry
-from vatside.session.across.done import happened
+from vatside.session.counting import happened
 from vatside.session.events import PowderTaken
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.state import State
