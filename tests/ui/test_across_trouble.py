@@ -13,10 +13,11 @@ from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 from textual import events
 
+from vatside.recipe.sheet import Stage
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
 from vatside.session.files import Fs
-from vatside.session.store import SessionFile
+from vatside.session.store import BUSY, SessionFile
 from vatside.ui.screens.day import DayScreen
 
 DAY = (PlanChanged("title", "Market day"), NoteWritten("cold kitchen"), WaitStarted("w3", None, "Rinse", 30))
@@ -163,6 +164,58 @@ async def test_a_second_window_shows_what_the_first_one_does(bench: Bench, tmp_p
             assert [note.text for note in hands.desk.state.notes] == ["cold kitchen", "from the other side"]
     finally:
         first.close()
+
+
+async def test_once_the_first_window_closes_one_key_goes_on_here(bench: Bench, tmp_path: Path) -> None:
+    """A window says that the other one has closed; t writes from now on, at the stage that was looked at."""
+    path = on_disk(tmp_path)
+    clock = after_day()
+    first = SessionFile.open(path).file
+    async with bench(file=path, clock=clock) as hands:
+        await hands.to("vat")
+        first.append(NoteWritten("from the other side"), clock.now())
+        first.close()
+        await hands.later(4)
+        await hands.until(lambda: type(hands.app.screen).__name__ == "TroubleWindow")
+        await hands.press("t")
+        await hands.until(lambda: hands.desk.keeping.readonly is None)
+        assert hands.day.stage is Stage.VAT
+        assert hands.app.second is None
+        await note(hands, "mine")
+        assert notes(path) == ["cold kitchen", "from the other side", "mine"]
+
+
+async def test_looking_on_is_possible_and_the_way_stays_open(bench: Bench, tmp_path: Path) -> None:
+    """Escape goes on looking, the head says what can be done, and nobody is asked again; o and t still go on here."""
+    path = on_disk(tmp_path)
+    first = SessionFile.open(path).file
+    async with bench(file=path, clock=after_day()) as hands:
+        first.close()
+        await hands.later(4)
+        await hands.until(lambda: type(hands.app.screen).__name__ == "TroubleWindow")
+        await hands.press("escape")
+        await hands.later(6)
+        assert type(hands.app.screen).__name__ == "DayScreen"
+        assert "other window closed; o, t goes on" in hands.screen.splitlines()[0]
+        await hands.press("o", "t")
+        await hands.until(lambda: hands.desk.keeping.readonly is None)
+
+
+async def test_a_window_that_opens_the_day_again_keeps_it(bench: Bench, tmp_path: Path) -> None:
+    """Closed and opened again elsewhere: this window goes on looking, and is asked anew the next time."""
+    path = on_disk(tmp_path)
+    first = SessionFile.open(path).file
+    async with bench(file=path, clock=after_day()) as hands:
+        first.close()
+        await hands.later(4)
+        await hands.press("escape")
+        again = SessionFile.open(path)
+        assert again.readonly is None
+        await hands.later(4)
+        assert hands.desk.keeping.readonly == BUSY
+        again.file.close()
+        await hands.later(4)
+        await hands.until(lambda: type(hands.app.screen).__name__ == "TroubleWindow")
 
 
 def damaged(path: Path) -> None:

@@ -19,6 +19,8 @@ from vatside.session.session import Session
 from vatside.session.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
 from vatside.session.text import as_read_back, encode
 
+BUSY = "it is open in another window"
+"""Why a second window can only look."""
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
 
@@ -278,9 +280,22 @@ def _try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str
     try:
         return fs.lock(lock_path(path)), None
     except Busy:
-        return None, "it is open in another window"
+        return None, BUSY
     except (OSError, NotImplementedError) as error:
         return None, f"its folder takes no lock: {why(error)}"
+
+
+def is_free(path: Path, fs: Fs | None = None) -> bool:
+    """Tell whether a session that was open in another window can be written to again."""
+    fs = fs or Fs()
+    try:
+        lock, _ = _try_lock(fs, path, fs.stamp(path))
+    except OSError:
+        return False
+    if lock is None:
+        return False
+    lock.release()
+    return True
 
 
 def _cannot_write(path: Path, error: Exception) -> str:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import linecache
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
 from vatside.ui import leaving
@@ -88,6 +90,10 @@ class VatsideApp(App[None], inherit_bindings=False):
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
         return Looks.defaults()
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """Leave out what would turn the terminal's own colours into others: every colour comes from the look."""
+        return [found for found in super().get_line_filters() if not isinstance(found, ANSIToTruecolor)]
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
@@ -191,14 +197,25 @@ class VatsideApp(App[None], inherit_bindings=False):
             self.bell()
         if beat.ask:
             self._ask(beat.ask)
-        if self.second is not None and self.second.look():
-            standing[-1].renew()
+        if self.second is not None:
+            if self.second.look():
+                standing[-1].renew()
+            self._offer_day(self.second)
         for screen in standing if beat.words else ():
             screen.say(beat.words, 30)
         for screen in standing[-1:]:
             screen.tick(beat.now)
         if self.screen is self.opening:
             self.opening.show_waits(self.desk.waits(beat.now))
+
+    def _offer_day(self, second: Second) -> None:
+        """Once the other window has closed, offer to go on here; nothing else would ring."""
+        if second.free and not second.asked and not isinstance(self.screen, ModalScreen):
+            from vatside.ui import beyond
+
+            second.asked = True
+            self.bell()
+            beyond.offer_day(self, second.desk)
 
     def on_key(self, event: events.Key) -> None:
         """A key that comes back from below a window was typed ahead of its field: it belongs into it."""

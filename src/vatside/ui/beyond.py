@@ -223,8 +223,8 @@ def offer_day(app: VatsideApp, desk: Desk) -> None:
 
 
 def take_day(app: VatsideApp, desk: Desk) -> None:
-    """Go on with a day that could only be looked at, at the stage that is on the screen."""
-    from vatside.ui.screens.day import DayScreen
+    """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
+    from vatside.ui.screens.day import DayScreen, Hand
 
     path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
     if path is None:
@@ -238,6 +238,7 @@ def take_day(app: VatsideApp, desk: Desk) -> None:
     screen = app.screen
     if isinstance(screen, DayScreen):
         screen.say(opened.keeping.opening_words(app.clock.now()) or "The day goes on here.")
+        screen.call_after_refresh(screen.take, Hand.DO)
         if stage is not None and stage in opened.stages():
             screen.call_after_refresh(screen.go, stage)
 

@@ -1,4 +1,4 @@
-"""A second window on a day: what the first one does appears here too."""
+"""A second window on a day: what the first one does appears here too, and once that closes the day can go on here."""
 
 from __future__ import annotations
 
@@ -6,8 +6,11 @@ from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
 from vatside.session.loading import journal_path, load
 from vatside.session.state import fold
+from vatside.session.store import BUSY, is_free
 from vatside.ui.desk import Desk
 
+CLOSED = "other window closed; o, t goes on"
+"""Why nothing can be added once nobody else does."""
 LOOK_EVERY = 2.0
 """Seconds between two looks at the file."""
 
@@ -20,6 +23,10 @@ class Second:
         self._fs = Fs()
         self._seen = self._stamps()
         self._looked = desk.clock.now().elapsed
+        self.free = False
+        """The other window has closed: the day can go on here."""
+        self.asked = False
+        """The dyer was asked whether it should."""
 
     def _stamps(self) -> tuple[Stamp | None, Stamp | None]:
         path = self.desk.keeping.path
@@ -36,11 +43,20 @@ class Second:
         if now - self._looked < LOOK_EVERY:
             return False
         self._looked = now
+        self._look_whether_free()
         seen = self._stamps()
         if seen == self._seen:
             return False
         self._seen = seen
         return self._read()
+
+    def _look_whether_free(self) -> None:
+        file = self.desk.keeping.file
+        was = self.free
+        self.free = file is not None and file.readonly in (BUSY, CLOSED) and is_free(file.path, self._fs)
+        if file is not None and self.free != was:
+            file.readonly = CLOSED if self.free else BUSY
+            self.asked = self.asked and self.free
 
     def _read(self) -> bool:
         path = self.desk.keeping.path

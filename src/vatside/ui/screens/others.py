@@ -80,6 +80,9 @@ def others_of(day: Ways) -> tuple[Other, ...]:
     found.append(("h", "Class card", "amounts for each table, times, what can hurt: to print and to change"))
     found.append(("d", "What made this blue", "everything on one card"))
     found.append(("r", "Replay", "this day up to now, played back"))
+    second = beyond.app_of(day).second
+    if second is not None and second.free:
+        found.append(("t", "Go on here", "the other window has closed; this one writes from now on"))
     if desk.keeping.readonly:
         found.append(("c", "Go on in a copy", "a new file with what is here; it can be changed"))
     return tuple(found)
@@ -97,6 +100,7 @@ def do_other(day: Ways, key: str) -> None:
         "h": lambda: ask_tables(day, app),
         "d": lambda: beyond.show_card(app, desk.keeping.session),
         "r": lambda: beyond.play(app, desk.keeping.session),
+        "t": lambda: beyond.take_day(app, desk),
         "c": lambda: beyond.go_on_in_copy(app, desk),
     }
     if key in acts:

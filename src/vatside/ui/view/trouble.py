@@ -7,7 +7,7 @@ from pathlib import Path
 
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 
-COPY = "copy"
+COPY, TAKE = "copy", "take"
 
 
 def damage_rows(damage: Sequence[str], entries: int, width: int) -> tuple[Row, ...]:
@@ -18,6 +18,13 @@ def damage_rows(damage: Sequence[str], entries: int, width: int) -> tuple[Row, .
         "c writes what could be read into a new file, and the day goes on there."
     )
     return (*_wrong(damage, width), BLANK, row(Span("What can be done", "head")), *_said(can, width))
+
+
+def free_rows(waits: int, width: int) -> tuple[Row, ...]:
+    """Say that nobody writes into a day any more, and what that means."""
+    rings = "Its waits go on; from here on they ring in this window only if the day goes on here."
+    words = "The window in which this day was worked in has closed. Here it can only be looked at so far."
+    return (*_said(words, width), *(_said(rings, width) if waits else ()))
 
 
 def unreadable_rows(path: Path, problems: Sequence[str], width: int) -> tuple[Row, ...]:
