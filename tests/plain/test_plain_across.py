@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from tests.session.played import Played
 from tests.session.shelves import MAY, item, used
 
@@ -145,6 +146,19 @@ def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: s
     assert "to buy: 3.9 g of thiourea dioxide" not in text
     assert "to buy: 7.9 g of thiourea dioxide" in text
     assert "0.72" in text
+
+
+def test_the_shelf_says_where_the_plan_reckons_otherwise(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str
+) -> None:
+    """A bag of 24 %, 18.50 for 100 g, and 4 g held in a plan of 40 %: grams are grams of that bag, 0.74 for four."""
+    path = tmp_path / "neel.json"
+    bag = evolve(item(lot="Neel", price=Amount(18.5, "")), purity=Amount(24, "%"))
+    ShelfFile(path).note([ItemBought(bag)], MAY)
+    text = " ".join(said(capsys, ["shelf", day, "--shelf", str(path)]).split())
+    assert "! natural indigo powder, Neel counts as 24 %, the plan reckons with 40 %" in text
+    assert "natural indigo powder 4.0 g have 100 g" in text
+    assert "natural indigo powder 4.0 g 0.74" in text
 
 
 def test_the_shelf_as_data(capsys: pytest.CaptureFixture[str], owned: str, day: str) -> None:

@@ -18,6 +18,7 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.flaws import SessionError
 from vatside.session.folder import card, copy_sample, list_sessions, new_path, slug
+from vatside.session.shipped import SAMPLE_ID
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
 from vatside.session.text import encode
@@ -127,7 +128,7 @@ def test_a_taken_name_gets_a_number(tmp_path: Path, left: str) -> None:
 
 
 def test_a_sample_is_opened_as_a_copy(tmp_path: Path) -> None:
-    """The copy has an id of its own and its latest entry now; the sample stays as it is."""
+    """The copy has an id of its own that says so, and its latest entry now; the sample stays as it is."""
     sample = tmp_path / "sample.json"
     day = session(NoteWritten("a"), WaitStarted("w1", None, "Hold", 60), NoteWritten("b"))
     sample.write_bytes(encode(day))
@@ -135,6 +136,7 @@ def test_a_sample_is_opened_as_a_copy(tmp_path: Path) -> None:
     copy = SessionFile.open(copy_sample(sample, tmp_path / "mine", now)).session
     assert sample.read_bytes() == encode(day)
     assert copy.id != day.id
+    assert copy.id.startswith(SAMPLE_ID)
     assert copy.entries[-1].at.utc == now.utc
     assert copy.created == now.utc - timedelta(minutes=3)
     assert [entry.event for entry in copy.entries] == [entry.event for entry in day.entries]

@@ -6,6 +6,7 @@ import random
 from datetime import timedelta
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.shelves import EVENTS, MAY, item, logs, noted, of, used
@@ -170,3 +171,37 @@ def test_the_order_of_reading_does_not_matter(events: list[ItemBought], seed: in
     log = list(noted(*events))
     random.Random(seed).shuffle(log)
     assert shelf(merged(tuple(log), ())) == shelf(noted(*events))
+
+
+def test_bags_of_one_name_are_numbered_as_they_were_bought() -> None:
+    """Also the finished one keeps its number; another lot has a name of its own and needs none."""
+    found = of(
+        ItemBought(item("i1", lot="Neel")), ItemBought(item("i2", lot="Neel")), ItemFinished("i1"),
+        ItemBought(item("i3", lot="Old")),
+    )  # fmt: skip
+    assert [owned.name for owned in found.owned] == [
+        "natural indigo powder, Neel, bag 1",
+        "natural indigo powder, Neel, bag 2",
+        "natural indigo powder, Old",
+    ]
+
+
+def test_a_bag_was_opened_when_it_was_first_used() -> None:
+    """Unless the dyer wrote another day down; what was taken back opened nothing."""
+    used_twice = of(ItemBought(item("i1")), used("i1", 5, day=9, session="s2"), used("i1", 5, day=4))
+    assert used_twice["i1"].opened == "2026-05-04"
+    assert of(ItemBought(item("i1", opened="2026-05-01")), used("i1", 5, day=4))["i1"].opened == "2026-05-01"
+    assert of(ItemBought(item("i1")), used("i1", 0, day=4))["i1"].opened is None
+
+
+def test_a_use_from_elsewhere_takes_nothing_off_any_bag() -> None:
+    """The shelf knows of it, and every bag stays whole."""
+    found = of(ItemBought(item("i1")), used("", 5))
+    assert found["i1"].left == 100
+    assert [use.grams for use in found.elsewhere] == [5]
+
+
+def test_no_lot_is_dosed_as_more_than_pure() -> None:
+    """95 % that strikes at 120 % would be 114 %: dosed as 100, and it says so."""
+    found = of(ItemBought(evolve(item("i1"), purity=Amount(95, "%"), strike=Amount(120, "%"))))["i1"]
+    assert (found.purity, found.purer_than_pure) == (1.0, True)

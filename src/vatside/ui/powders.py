@@ -11,7 +11,7 @@ from vatside.session.shelf.agreement import Disagreement, disagreements
 from vatside.session.shelf.booking import Question, book, by_bag
 from vatside.session.shelf.cost import Cost, cost
 from vatside.session.shelf.details import read_weighed, show_weighed
-from vatside.session.shelf.events import ItemFinished, ItemWeighed, ShelfEvent
+from vatside.session.shelf.events import ItemFinished, ItemWeighed, PowderUsed, ShelfEvent
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, taken, taking
 from vatside.session.shelf.store import ShelfFile
@@ -120,7 +120,7 @@ class Powders:
     def take(self, *bags: Owned) -> str:
         """Take bags into the plan of the day, with their purity and their spoon."""
         if self.desk is None:
-            return "Open a day first: from its shelf (m, then o) a bag is taken into its plan."
+            return "Open a day first: from its shelf (o twice) a bag is taken into its plan."
         for owned in bags:
             event = taking(self.desk.plan, owned)
             if event is None:
@@ -141,22 +141,29 @@ class Powders:
         return "t on a bag takes it into the plan." if found and found.disagreements else "Plan and shelf say the same."
 
     def book(self) -> str:
-        """Book what the day on the bench really used; say what was booked. Booking twice changes nothing."""
+        """Book what the day on the bench really used; say what was booked and what nobody can tell. Twice is once."""
         if self.desk is None or self.file.readonly or not self.shelf.owned:
             return ""
         found = book(self.shelf, self.desk.keeping.session)
         self.questions = tuple(question for question in found.questions if question.bags(self.shelf))
-        if not found.events:
-            return ""
-        bags = {owned.item.id: owned for owned in self.shelf.owned}
+        asks = ", ".join(question_words(question) for question in self.questions)
+        asked = f"From which bag: {asks}? f on the day's shelf (o twice) says it." if asks else ""
+        said = self._booked(found.events)
+        trouble = self.note(*found.events) if found.events else ""
+        return trouble or " ".join(filter(None, (said, asked)))
+
+    def _booked(self, uses: tuple[PowderUsed, ...]) -> str:
+        """Say what is being booked, bag by bag."""
         sums: dict[str, float] = {}
-        for use in found.events:
+        for use in uses:
             sums[use.item] = sums.get(use.item, 0.0) + use.grams
-        said = ", ".join(
+        bags = {owned.item.id: owned for owned in self.shelf.owned}
+        parts = (
             f"{show_weighed(bags[item].item.material, grams)} of {bags[item].name}"
             for item, grams in sums.items() if item in bags
         )  # fmt: skip
-        return self.note(*found.events) or (f"Booked as used: {said}." if said else "")
+        said = ", ".join(parts)
+        return f"Booked as used: {said}." if said else ""
 
     def which(self) -> tuple[Question, ...]:
         """Give what can be asked about the day on the bench: what is open first, else what is booked."""

@@ -55,8 +55,12 @@ class Owned:
     @property
     def name(self) -> str:
         """What the shelf calls it."""
-        name = lot_name(self.item)
-        return f"{name}, bag {self.number}" if self.number else name
+        return substance(self.item) + self.which
+
+    @property
+    def which(self) -> str:
+        """What tells it from other bags of the same substance, to be put after its name; empty if nothing does."""
+        return _lot(self.item) + (f", bag {self.number}" if self.number else "")
 
     @property
     def opened(self) -> str | None:
@@ -114,11 +118,14 @@ class Shelf:
         return tuple(owned for owned in self.owned if not owned.finished and owned.left > 0)
 
 
-def lot_name(item: Item) -> str:
-    """Name an item by its substance and its lot."""
+def substance(item: Item) -> str:
+    """Name what an item holds."""
     known = materials().get(item.material)
-    name = known.name if known else item.material
-    return f"{name}, {item.lot}" if item.lot else name
+    return known.name if known else item.material
+
+
+def _lot(item: Item) -> str:
+    return f", {item.lot}" if item.lot else ""
 
 
 def share_of(percent: Amount) -> float:
@@ -137,7 +144,7 @@ def shelf(noted: tuple[Noted, ...]) -> Shelf:
 
 def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:
     """Number the bags of which there are, or were, several of one name."""
-    names = [lot_name(one.item) for one in owned]
+    names = [substance(one.item) + _lot(one.item) for one in owned]
     alike = [names[:at].count(name) + 1 if names.count(name) > 1 else 0 for at, name in enumerate(names)]
     return tuple(evolve(one, number=number) for one, number in zip(owned, alike, strict=True))
 

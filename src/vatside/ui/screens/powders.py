@@ -66,8 +66,9 @@ class PowdersScreen(Beside):
         self.say(booked, 12)
 
     def renew(self) -> None:
-        """Show everything anew."""
+        """Show everything anew, with what another window has noted."""
         lines = self.parts["bags"]
+        self.powders.file.reload()
         self.refill("head", "bags", "needs", "keys")
         if lines.keys and lines.key not in lines.keys:
             lines.choose(lines.keys[0])

@@ -75,7 +75,11 @@ def _ask_bag(app: App[Any], powders: Powders, question: Question, done: Callable
             done(powders.answer(question, "" if key == ELSEWHERE else bags[int(key) - 1].item.id))
 
     rows = [
-        (str(number), clean(owned.name), f"{_left(owned)}, {show_percent(100 * owned.purity)}")
+        (
+            str(number),
+            clean(owned.name),
+            f"{_left(owned)}, {show_percent(100 * owned.purity)}{_booked(owned, question)}",
+        )
         for number, owned in enumerate(bags, start=1)
     ]
     rows.append((ELSEWHERE, "none of these", "it stood on no shelf"))
@@ -84,3 +88,7 @@ def _ask_bag(app: App[Any], powders: Powders, question: Question, done: Callable
 
 def _left(owned: Owned) -> str:
     return "finished" if owned.finished else f"{show_weighed(owned.item.material, owned.left)} left"
+
+
+def _booked(owned: Owned, question: Question) -> str:
+    return "; booked from this one" if question.uses[0].item == owned.item.id else ""

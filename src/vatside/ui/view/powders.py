@@ -7,14 +7,16 @@ from collections.abc import Collection, Iterator, Sequence
 from vatside.session.shelf.agreement import Disagreement
 from vatside.session.shelf.cost import Cost
 from vatside.session.shelf.details import show_weighed
-from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.shelf import Owned, Shelf, substance
 from vatside.session.shelf.supplies import HowMany, Need
 from vatside.ui.view.help import help_rows
 from vatside.ui.view.keys import Key
-from vatside.ui.view.rows import BLANK, Row, Span, clean, left, right, row, spread, wrap
+from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
 from vatside.units import show_amount, show_percent
 
+WIDE = 72
+"""Columns from which on more than one word is said of a bag that the plan weighs from."""
 KEYS = (
     Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
     Key("t", "take into plan", "take"), Key("m", "match plan", "match"), Key("f", "from which bag", "which"),
@@ -96,10 +98,19 @@ def _item(owned: Owned, in_plan: bool, width: int, signs: Signs) -> Iterator[Row
         tail.append(Span(" " + right(show_amount(item.spoon_mass) if item.spoon_mass else "?", spoon), "unit"))
     if price:
         tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
-    name = (Span(f"{signs.alarm if low else signs.later} "), Span(clean(owned.name), "done" if owned.finished else ""))
-    yield spread((*name, Span("  in the plan", "faint")) if in_plan else name, tail, width, key)
+    mark = ("  in the plan" if width >= WIDE else "  plan") if in_plan else ""
+    room = width - sum(cells(span.text) for span in tail) - cells(mark) - 5
+    name = (Span(f"{signs.alarm if low else signs.later} "), Span(_name(owned, room), "done" if owned.finished else ""))
+    yield spread((*name, Span(mark, "faint")), tail, width, key)
     for words in _asides(owned):
         yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
+
+
+def _name(owned: Owned, room: int) -> str:
+    """Where there is little room, the lot stays and the substance gives way."""
+    name, which = clean(substance(owned.item)), clean(owned.which)
+    over = cells(name) + cells(which) - room
+    return (name[: max(len(name) - over - 1, 6)] + "…" if over > 0 else name) + which
 
 
 def _price(owned: Owned) -> str:
