@@ -62,21 +62,28 @@ def entry_from_json(raw: object) -> Entry:
     if type(raw) is not dict:
         raise Flaw("an event must be an object with named values")
     body = dict(raw)
-    seq = _head(body, "seq", _whole)
+    try:
+        seq = _whole(body.pop("seq"), int)
+        utc, elapsed = read_utc(body.pop("at"), None), _number(body.pop("elapsed"), float)
+        boot, kind = _text(body.pop("boot"), str), _text(body.pop("kind"), str)
+    except (Flaw, KeyError):
+        raise _head_flaw(raw) from None
     if seq < 1:
         raise Flaw(f"seq must be 1 or more, not {seq}")
-    at = Moment(_head(body, "at", read_utc), _head(body, "elapsed", _number), _head(body, "boot", _text))
-    return Entry(seq, at, _event(_head(body, "kind", _text), body))
+    return Entry(seq, Moment(utc, elapsed, boot), _event(kind, body))
 
 
-def _head(body: dict[str, Any], name: str, read: Callable[[object, object], T]) -> T:
-    """Take one of an entry's own values out of its object."""
-    if name not in body:
-        raise Flaw(f"{name} is missing")
-    try:
-        return read(body.pop(name), None)
-    except Flaw as error:
-        raise Flaw(f"{name} {error}") from None
+def _head_flaw(raw: dict[str, Any]) -> Flaw:
+    """Say what is wrong with an entry's own values; looked for only once something is."""
+    readers: tuple[Callable[[object, Any], object], ...] = (_whole, read_utc, _number, _text, _text)
+    for name, read in zip(HEAD, readers, strict=True):
+        if name not in raw:
+            return Flaw(f"{name} is missing")
+        try:
+            read(raw[name], None)
+        except Flaw as error:
+            return Flaw(f"{name} {error}")
+    raise AssertionError("an entry was refused whose own values are sound")
 
 
 def _event(kind: str, body: dict[str, object]) -> Event:
