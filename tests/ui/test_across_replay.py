@@ -67,6 +67,32 @@ async def test_the_head_says_replay_speed_and_time(bench: Bench, tmp_path: Path,
         assert f"{when:%H:%M:%S}" in head
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_every_screen_of_a_replay_says_so(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
+    """The vat, what its reading means, its end and the far view carry the mark as the day does."""
+    async with bench(size=size, file=on_disk(tmp_path), replay=True) as hands:
+        await to_seq(hands, 7)
+        for keys in (("v",), ("enter",), ("escape", "v", "d")):
+            await hands.press(*keys)
+            await hands.until(lambda: "REPLAY" in hands.screen.splitlines()[0])
+        await hands.press("escape", "f")
+        await hands.until(lambda: "REPLAY" in hands.screen.splitlines()[-2])
+
+
+async def test_a_touch_on_the_far_view_changes_nothing(bench: Bench, tmp_path: Path) -> None:
+    """An alarm of the past cannot be quieted: the touch leads back to the replay."""
+    path = tmp_path / "sessions" / "rang.json"
+    rang = session(WaitStarted("w1", None, "Rinse", 1), *(NoteWritten(text) for text in "abc"))
+    SessionFile.write_new(path, rang).close()
+    async with bench(file=path, replay=True) as hands:
+        desk = await to_seq(hands, 4)
+        assert desk.glance(desk.clock.now()).ringing
+        await hands.press("f")
+        await hands.pilot.click()
+        await hands.until(lambda: isinstance(hands.app.screen, ReplayScreen))
+        assert desk.state.entries == rang.entries
+
+
 async def test_every_event_shows_the_state_as_it_was(bench: Bench, tmp_path: Path) -> None:
     """Event by event, plan, pins, waits, notes and readings are those of the log up to there."""
     async with bench(file=on_disk(tmp_path), replay=True) as hands:

@@ -74,6 +74,11 @@ class Keeping:
         return (self.file.trouble or "") if self.file else self._no_file
 
     @property
+    def mark(self) -> str:
+        """What every screen of it says in its head; nothing for a day at work."""
+        return ""
+
+    @property
     def unsaved(self) -> bool:
         """Whether there is anything that is not on the disk."""
         return bool(self._no_file) or (self.file is not None and bool(self.file.unsaved))

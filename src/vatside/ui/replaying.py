@@ -54,6 +54,11 @@ class Played(Keeping):
         return REASON
 
     @property
+    def mark(self) -> str:
+        """What every screen of it says in its head."""
+        return "REPLAY"
+
+    @property
     def standing(self) -> str:
         """Nothing is wrong; the head says that it is a replay."""
         return ""

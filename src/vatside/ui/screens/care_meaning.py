@@ -24,6 +24,7 @@ from vatside.ui.screens.care_sure import make_sure
 from vatside.ui.view.care_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
 from vatside.ui.view.care_scale import scale_rows
 from vatside.ui.view.care_vat import stand_of
+from vatside.ui.view.head import title_spans
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.widgets.lines import Lines
@@ -105,7 +106,8 @@ class MeaningScreen(Tending):
         when = f"read {self.ago(taken.at)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
         lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
-        return (spread((Span(" What it means", "strong"),), (Span(when, "faint"),), width), *lines[:2])
+        title = title_spans("What it means", self.desk.keeping.mark)
+        return (spread(title, (Span(when, "faint"),), width), *lines[:2])
 
     def _findings(self, width: int) -> Sequence[Row]:
         roomy = self.size.height >= 30

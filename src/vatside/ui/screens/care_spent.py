@@ -25,8 +25,9 @@ from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
 from vatside.ui.screens.care_sure import read_first
 from vatside.ui.view.care_end import PAGES, End, page_rows, path_row
+from vatside.ui.view.head import title_spans
 from vatside.ui.view.keys import Key
-from vatside.ui.view.rows import Row, Span, clean, spread
+from vatside.ui.view.rows import Row, clean, spread
 from vatside.ui.view.signs import Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -92,8 +93,8 @@ class SpentScreen(Tending):
     # What is shown
 
     def _head(self, width: int) -> Sequence[Row]:
-        title = spread((Span(f" The end of the vat · {clean(self.desk.plan.title)}", "strong"),), (), width)
-        return (title, path_row(self.page, _reached(self.desk.state), width, self.signs))
+        title = title_spans(f"The end of the vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs))
 
     def _page(self, width: int) -> Sequence[Row]:
         return page_rows(self.page, self._end, width)

@@ -19,6 +19,7 @@ from vatside.ui import care
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
 from vatside.ui.screens.care_regions import account_region, history_region
+from vatside.ui.view.head import title_spans
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import Row, Span, clean, spread
 from vatside.units import Amount, Problem, show_amount, show_temperature
@@ -63,7 +64,8 @@ class VatScreen(Tending):
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
         when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
-        return (spread((Span(f" The vat · {clean(self.desk.plan.title)}", "strong"),), (Span(when, "faint"),), width),)
+        title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
         return account_region(self.outlook, width, self.signs)

@@ -58,6 +58,8 @@ class FarScreen(Standing):
     def _rows(self, width: int) -> Sequence[Row]:
         coming = next_step(self.desk.steps, self.glance.progress)
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
+        if self.desk.keeping.mark:
+            words = f"{self.desk.keeping.mark} · {words}"
         return far_rows(self.glance.waits, words, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:
@@ -67,15 +69,18 @@ class FarScreen(Standing):
         event.stop()
         event.prevent_default()
         if self.glance.ringing:
-            try:
-                acts.quiet(self.desk)
-            except ReadOnly:
-                self.dismiss()
+            self._quiet()
             self.tick(self.desk.clock.now())
         elif event.key in ("f", "escape", "enter", "space", "q"):
+            self.dismiss()
+
+    def _quiet(self) -> None:
+        try:
+            acts.quiet(self.desk)
+        except ReadOnly:
             self.dismiss()
 
     def on_click(self) -> None:
         """A touch quiets as well."""
         if self.glance.ringing:
-            acts.quiet(self.desk)
+            self._quiet()

@@ -50,6 +50,12 @@ def head_rows(
     )
 
 
+def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
+    """Name a screen, behind the mark of a day that is not at work."""
+    name = Span(f" {title}", "strong")
+    return (Span(f" {mark} ", "here"), name) if mark else (name,)
+
+
 def standing_spans(standing: str) -> tuple[Span, ...]:
     """Say what is wrong for good, in place of the time."""
     return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
