@@ -190,3 +190,22 @@ async def test_what_another_window_noted_shows(bench: Bench, tmp_path: Path) -> 
         assert "Finished" not in hands.screen
         await hands.press("plus")
         assert "Finished" in hands.screen
+
+
+async def test_a_finished_bag_goes_into_no_plan(bench: Bench, tmp_path: Path) -> None:
+    """`t` says that it is finished, and the plan stays."""
+    async with bench(file=on_disk(tmp_path, NEEL)) as hands:
+        await show_shelf(hands)
+        await hands.press("x", "t")
+        assert "is finished; x brings it back" in said(hands)
+        assert "powder_taken" not in hands.kinds
+
+
+async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> None:
+    """Weighed as nothing, and not called finished."""
+    async with bench(file=on_disk(tmp_path, NEEL)) as hands:
+        await show_shelf(hands)
+        await hands.press("w")
+        await hands.write("0")
+        await hands.press("enter")
+        assert "nothing is left by the book" in said(hands)

@@ -121,6 +121,9 @@ class Powders:
         """Take bags into the plan of the day, with their purity and their spoon."""
         if self.desk is None:
             return "Open a day first: from its shelf (o twice) a bag is taken into its plan."
+        finished = [owned.name for owned in bags if owned.finished]
+        if finished:
+            return f"{finished[0]} is finished; x brings it back."
         for owned in bags:
             event = taking(self.desk.plan, owned)
             if event is None:

@@ -15,8 +15,8 @@ from vatside.recipe.sheet import Stage
 from vatside.session.shelf.shelf import Owned, share_of
 from vatside.session.shelf.strike import HOW_TO_WRITE, Dyed, Strike, read_seen, strike, struck
 from vatside.session.shelf.supplies import serves
-from vatside.ui.bags import Draft
 from vatside.ui.powders import Powders
+from vatside.ui.written import Draft
 from vatside.units import Amount, Kind, Problem, parse_amount, show_amount, show_percent, to_base
 
 OLD, COUNTS, OLD_BATH, OLD_SEEN, NEW_BATH, NEW_SEEN = "old", "counts", "old_bath", "old_seen", "new_bath", "new_seen"

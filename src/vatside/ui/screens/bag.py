@@ -8,7 +8,7 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from vatside.session.shelf.shelf import Owned
-from vatside.ui.bags import BagDraft, Draft
+from vatside.ui.bags import BagDraft
 from vatside.ui.powders import Powders
 from vatside.ui.screens.beside import Beside
 from vatside.ui.view.keys import Key, key_row
@@ -16,6 +16,7 @@ from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.view.signs import Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
+from vatside.ui.written import Draft
 
 
 class BagScreen(Beside):

@@ -12,12 +12,13 @@ from textual.containers import Container
 from vatside.catalogue.load import materials
 from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned
-from vatside.ui.bags import BagDraft, Draft, NewBag, PriceDraft
+from vatside.ui.bags import BagDraft, NewBag, PriceDraft
 from vatside.ui.powders import MOST_DAYS, Powders, question_words
 from vatside.ui.screens.beside import Beside
 from vatside.ui.view.powders import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
 from vatside.ui.view.rows import Row, clean
 from vatside.ui.view.signs import Signs
+from vatside.ui.written import Draft
 from vatside.units import Kind, Problem, to_base
 
 

@@ -122,6 +122,8 @@ def _price(owned: Owned) -> str:
 def _asides(owned: Owned) -> Iterator[str]:
     if owned.over > 0:
         yield f"{show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left (w)"
+    elif owned.left <= 0 and not owned.finished:
+        yield "nothing is left by the book: x if it is finished, w if it is not"
     if owned.item.strike.value != 100:
         counts = show_percent(100 * owned.purity)
         yield f"strikes {show_amount(owned.item.strike)}, so dosed as {counts}{_capped(owned)}"
