@@ -16,8 +16,8 @@ from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
 from vatside.recipe.care.account import predict, with_powder, with_stock
-from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
 from vatside.recipe.care.alkali import alkali_grams
+from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
 from vatside.recipe.care.doses import feed, sample_text, step, steps_of, thinning, to_pH
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.judge import Finding, applies
