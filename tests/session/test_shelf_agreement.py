@@ -10,7 +10,7 @@ from tests.session.shelves import item, of
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import starter_plan
-from vatside.session.shelf.agreement import disagreements, taken_into
+from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into
 from vatside.session.shelf.cost import cost
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished
 from vatside.session.shelf.shelf import Shelf
@@ -134,3 +134,11 @@ def test_what_was_taken_is_the_source_while_it_lasts() -> None:
     assert left is not None
     assert left.item.id == "a"
     assert source(of(*two), starter_plan(), "indigo") is None
+
+
+def test_a_new_plan_takes_the_only_bag_of_a_material() -> None:
+    """The bag of 24 % goes in unasked; of two bags none does, and no other pigment takes the place."""
+    (event,) = from_shelf(starter_plan(), stocked(NEEL))
+    assert (event.item, event.place, event.entry.purity) == ("n", "indigo", Amount(24, "%"))
+    assert from_shelf(starter_plan(), stocked(NEEL, evolve(NEEL, id="m", purity=Amount(30, "%")))) == ()
+    assert from_shelf(starter_plan(), stocked(Item("s", "synthetic-indigo", Amount(50, "g"), Amount(95, "%")))) == ()

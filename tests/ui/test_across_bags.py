@@ -209,3 +209,17 @@ async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> 
         await hands.write("0")
         await hands.press("enter")
         assert "nothing is left by the book" in said(hands)
+
+
+async def test_a_new_day_reckons_with_the_bag_on_the_shelf(bench: Bench, tmp_path: Path) -> None:
+    """Said once, kept with the first entry, and taken back by one key; until then there is no file."""
+    ShelfFile(tmp_path / "shelf.json").note([ItemBought(NEEL)], LONG_AGO)
+    async with bench() as hands:
+        await hands.press("n")
+        await hands.pilot.pause()
+        assert "From the shelf: natural indigo powder, Neel, 24 %" in said(hands)
+        assert hands.desk.keeping.path is None
+        await hands.press("escape", "u")
+        assert [entry.purity.value for entry in hands.desk.plan.shelf if entry.material == "indigo"] == []
+        assert hands.kinds == ["powder_taken", "undone"]
+        assert hands.desk.keeping.path is not None

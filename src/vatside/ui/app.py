@@ -130,7 +130,7 @@ class VatsideApp(App[None], inherit_bindings=False):
 
         linecache.clearcache()
         self.opening.say("")
-        if path is not None and what in beyond.WAYS:
+        if path is None or what in beyond.WAYS:
             beyond.go(self, what, path)
             return
         old = self.desk

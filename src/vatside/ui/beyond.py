@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from vatside.recipe.plan import Plan
-    from vatside.session.events import Event
+    from vatside.session.events import Event, PowderTaken
     from vatside.ui.app import VatsideApp
     from vatside.ui.desk import Desk
 
@@ -34,24 +34,40 @@ def app_of(screen: Screen[Any]) -> VatsideApp:
     return screen.app
 
 
-def go(app: VatsideApp, what: str, path: Path) -> None:
-    """Do what was asked for with a file."""
-    if what == REPLAY:
+def go(app: VatsideApp, what: str, path: Path | None) -> None:
+    """Do what was asked for."""
+    if what == REPLAY and path is not None:
         replay(app, path)
+    else:
+        begin_new(app)
 
 
 def session_at(app: VatsideApp, path: Path) -> Session | None:
-    """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused."""
-    from vatside.session.reading_files import session_of
+    """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused.
+
+    What is known to be missing from it is said on the screen that shows it.
+    """
+    from vatside.session.reading_files import loaded_of, missing_from
 
     here = app.desk.keeping if app.desk else None
     if here is not None and here.path == path.resolve():
         return here.session
     try:
-        return session_of(path)
+        loaded = loaded_of(path)
     except SessionError as error:
         refused(app, path, error)
         return None
+    missing = missing_from(loaded)
+    if missing:
+        app.call_after_refresh(_say, app, f"{missing[0][:1].upper()}{missing[0][1:]}.")
+    return loaded.session
+
+
+def _say(app: VatsideApp, words: str) -> None:
+    """Say a sentence on the first screen, and on the one that is in front of it."""
+    app.opening.say(words)
+    if isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
 
 
 def plan_of(session: Session) -> Plan:
@@ -67,6 +83,30 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
     app.show_day(desk)
     if words and isinstance(app.screen, Standing):
         app.screen.say(words, 20)
+
+
+def begin_new(app: VatsideApp) -> None:
+    """Begin a day from nothing but what stands on the shelf."""
+    taken = _from_shelf(app)
+    desk = days.new_day(app.folder, app.clock, None, *taken)
+    app.show_day(desk)
+    if taken and isinstance(app.screen, Standing):
+        from vatside.session.loglines import words
+
+        state = desk.state
+        app.screen.say(" ".join(f"{words(event, state)}." for event in taken) + " u takes it back.", 20)
+
+
+def _from_shelf(app: VatsideApp) -> tuple[PowderTaken, ...]:
+    """Give what goes into a new plan from the shelf; nothing where there is none."""
+    path = app.folder.parent / "shelf.json"
+    if not path.exists():
+        return ()
+    from vatside.recipe.starter import starter_plan
+    from vatside.session.shelf.agreement import from_shelf
+    from vatside.session.shelf.store import ShelfFile
+
+    return from_shelf(starter_plan(), ShelfFile(path).shelf)
 
 
 def replay(app: VatsideApp, path: Path) -> None:

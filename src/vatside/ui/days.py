@@ -9,13 +9,13 @@ from attrs import evolve
 
 from vatside.recipe.plan import Plan
 from vatside.session.clock import Clock
-from vatside.session.events import Moment
+from vatside.session.events import Event, Moment
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
 from vatside.ui.desk import Desk
 from vatside.ui.keeping import Keeping
-from vatside.ui.view.shelf import SAMPLE, SAVED
+from vatside.ui.view.shelf import SAMPLE
 
 
 def open_day(path: Path, clock: Clock) -> Desk:
@@ -23,7 +23,7 @@ def open_day(path: Path, clock: Clock) -> Desk:
     return Desk(clock, Keeping.opened(SessionFile.open(path), clock.now()))
 
 
-def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
+def new_day(folder: Path, clock: Clock, plan: Plan | None = None, *events: Event) -> Desk:
     """Begin a day; its file comes with the first entry."""
     from vatside.recipe.starter import starter_plan
 
@@ -32,7 +32,7 @@ def new_day(folder: Path, clock: Clock, plan: Plan | None = None) -> Desk:
 
         return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)
 
-    return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin))
+    return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin, *events))
 
 
 def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
@@ -52,11 +52,9 @@ def sample_day(sample: Path, folder: Path, clock: Clock) -> Desk:
     return open_day(copy_sample(sample, folder, clock.now()), clock)
 
 
-def wanted(what: str, path: Path | None, folder: Path, clock: Clock, bench: Desk | None) -> Desk:
-    """Give the day that was asked for on the first screen; the one on the bench if it is that."""
-    if what == SAVED and path is not None:
-        here = bench.keeping.path if bench else None
-        return bench if bench is not None and here == path.resolve() else open_day(path, clock)
-    if what == SAMPLE and path is not None:
+def wanted(what: str, path: Path, folder: Path, clock: Clock, bench: Desk | None) -> Desk:
+    """Give the file that was asked for on the first screen; the day on the bench if it is that."""
+    if what == SAMPLE:
         return sample_day(path, folder, clock)
-    return new_day(folder, clock)
+    here = bench.keeping.path if bench else None
+    return bench if bench is not None and here == path.resolve() else open_day(path, clock)

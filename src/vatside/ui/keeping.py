@@ -46,9 +46,12 @@ class Keeping:
         return keeping
 
     @classmethod
-    def new(cls, plan: Plan, now: Moment, begin: Begin) -> Keeping:
-        """Begin a day that leaves no trace until something is entered."""
-        return cls(Session(uuid4().hex[:16], now.utc, plan), None, begin)
+    def new(cls, plan: Plan, now: Moment, begin: Begin, *events: Event) -> Keeping:
+        """Begin a day, perhaps with events of its beginning; it leaves no trace until something is entered."""
+        keeping = cls(Session(uuid4().hex[:16], now.utc, plan), None, begin)
+        for event in events:
+            keeping.state = apply(keeping.state, Entry(keeping.state.seq + 1, now, event))
+        return keeping
 
     @property
     def session(self) -> Session:

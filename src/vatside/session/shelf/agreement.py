@@ -96,6 +96,13 @@ def _instead(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str:
     return f": {show_weighed(bag.item.material, after)} of it instead of {show_weighed(need.material, need.grams)}"
 
 
+def from_shelf(plan: Plan, shelf: Shelf) -> tuple[PowderTaken, ...]:
+    """Give every bag that goes into a new plan unasked: the only one of its material, where the plan says otherwise."""
+    bags = (need.bag for need in needs(plan, shelf) if need.bag is not None and _of_the_bag(plan, need, need.bag))
+    events = (taking(plan, bag) for bag in bags)
+    return tuple(event for event in events if event is not None)
+
+
 def taken_into(plan: Plan, event: PowderTaken) -> Plan:
     """Give the plan with a bag in it."""
     entry: ShelfEntry = event.entry
