@@ -19,6 +19,7 @@ from vatside.plain import handout as handout_command
 from vatside.plain.say import Refusal
 from vatside.recipe.plan import ShelfEntry
 from vatside.session.care_events import CorrectionMade
+from vatside.session.clock import VirtualClock
 from vatside.session.commands import free_wait
 from vatside.session.events import ColourNoted, NoteWritten, PowderTaken, StepDone
 from vatside.session.files import Fs
@@ -61,6 +62,24 @@ def said(capsys: pytest.CaptureFixture[str], words: Sequence[str], code: int = 0
     assert main(list(words)) == code
     out = capsys.readouterr()
     return out.out if code < 2 else out.err
+
+
+@pytest.mark.parametrize("words", [("log",), ("card",), ("handout",), ("replay", "--plain"), ("compare",)])
+def test_what_is_missing_is_said_beside_what_is_printed(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, other: str, words: Sequence[str]
+) -> None:
+    """A file copied without its journal is read, and a sentence says that it is behind; a whole one says nothing."""
+    file = SessionFile.write_new(tmp_path / "open.json", Played().session)
+    file.append(NoteWritten("fine"), VirtualClock().now())
+    alone = tmp_path / "alone.json"
+    alone.write_bytes(file.path.read_bytes())
+    name, *more = words
+    for path, behind in ((alone, True), (file.path, False)):
+        assert main([name, str(path), *((other,) if name == "compare" else ()), *more]) == 0
+        out = capsys.readouterr()
+        assert out.out
+        assert ("alone.json was copied while the day went on" in out.err) is behind
+    file.close()
 
 
 def test_a_replay_is_printed_without_a_terminal(capsys: pytest.CaptureFixture[str], day: str) -> None:

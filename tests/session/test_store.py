@@ -17,6 +17,7 @@ from tests.session.strategies import sessions
 
 from vatside.recipe.starter import starter_plan
 from vatside.session import store
+from vatside.session.check import problems
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.files import Fs, Lock, reason
@@ -65,10 +66,69 @@ def test_an_entry_is_on_the_disk_when_append_returns(file: SessionFile, path: Pa
 
 
 def test_the_file_itself_is_not_touched_by_an_entry(file: SessionFile, path: Path) -> None:
-    """Old bytes are never written again while the day goes on: entries go into the journal."""
+    """While the day goes on entries go into the journal; the file is written once, to say that they do."""
+    note(file)
     before = path.read_bytes()
+    assert decode(before).goes_on
+    assert decode(before).session.entries == ()
     note(file)
     assert path.read_bytes() == before
+
+
+def test_a_copy_without_its_journal_says_that_it_is_behind(file: SessionFile, path: Path) -> None:
+    """Copied in the middle of a day, the file alone names what is missing and where that stands; so does check."""
+    note(file)
+    alone = path.with_name("stick.json")
+    alone.write_bytes(path.read_bytes())
+    opened = SessionFile.open(alone, readonly=True)
+    (said,) = opened.notices
+    assert said == (
+        "stick.json was copied while the day went on: all that was logged stands in stick.json.journal, "
+        "which is not beside it; copy both"
+    )
+    assert problems(alone) == (said,)
+    opened.file.close()
+
+
+def test_a_copy_with_its_journal_is_whole(file: SessionFile, path: Path) -> None:
+    """Both files together are the session, and nothing is said."""
+    note(file)
+    for name in ("day.json", "day.json.journal"):
+        path.with_name(name.replace("day", "stick")).write_bytes(path.with_name(name).read_bytes())
+    opened = SessionFile.open(path.with_name("stick.json"), readonly=True)
+    assert opened.notices == ()
+    assert opened.session == file.session
+
+
+def test_a_closed_day_is_whole_in_one_file(file: SessionFile, path: Path) -> None:
+    """After closing, the file alone can be taken anywhere; so can one that was opened again and only looked at."""
+    note(file)
+    file.close()
+    for readonly in (False, True):
+        SessionFile.open(path, readonly=readonly).file.close()
+        assert not decode(path.read_bytes()).goes_on
+        assert problems(path) == ()
+
+
+def test_a_copy_that_is_behind_can_be_gone_on_with(file: SessionFile, path: Path) -> None:
+    """It is told when it is opened; what is logged in it then is whole like any other day."""
+    note(file)
+    alone = path.with_name("stick.json")
+    alone.write_bytes(path.read_bytes())
+    opened = SessionFile.open(alone)
+    assert opened.readonly is None
+    assert "copied while the day went on" in opened.notices[0]
+    note(opened.file)
+    opened.file.close()
+    assert SessionFile.open(alone, readonly=True).notices == ()
+
+
+def test_a_mark_that_is_no_mark_is_refused() -> None:
+    """The head says true, or nothing."""
+    text = encode(Session("a", NOW.utc, starter_plan()), goes_on=True)
+    assert decode(text).goes_on
+    with pytest.raises(SessionError, match="goes_on_in_journal: must be true"):
+        decode(text.replace(b'"goes_on_in_journal": true', b'"goes_on_in_journal": 3'))
 
 
 def test_closing_puts_everything_into_one_file(file: SessionFile, path: Path) -> None:
@@ -104,8 +164,8 @@ def test_the_journal_is_tidied_away_every_so_often(
 
 def test_the_content_before_stays_as_a_backup(file: SessionFile, path: Path) -> None:
     """Replacing the file keeps the one before."""
-    before = path.read_bytes()
     note(file)
+    before = path.read_bytes()
     file.close()
     assert path.with_name("day.json.bak").read_bytes() == before
 

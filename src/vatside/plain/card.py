@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.plain.say import Words, tell
+from vatside.plain.say import Words, read_day, tell
 from vatside.session.across.apart import apart_lines
 from vatside.session.across.card import blue_card, card_text
-from vatside.session.reading_files import session_of
 
 
 def run(words: Sequence[str]) -> int:
@@ -16,9 +15,9 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("file")
     parser.add_argument("other", nargs="?")
     asked = parser.parse_args(list(words))
-    card = blue_card(session_of(asked.file))
+    card = blue_card(read_day(asked.file))
     tell(card_text(card))
     if asked.other is not None:
-        other = blue_card(session_of(asked.other))
+        other = blue_card(read_day(asked.other))
         tell("\n".join(("", card_text(other), "", *apart_lines(card, other))))
     return 0

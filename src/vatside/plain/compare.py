@@ -8,10 +8,9 @@ from itertools import groupby
 
 from attrs import asdict
 
-from vatside.plain.say import Words, tell
+from vatside.plain.say import Words, read_day, tell
 from vatside.session.across.compare import Row, compare
 from vatside.session.loglines import plain
-from vatside.session.reading_files import session_of
 from vatside.session.session import Session
 from vatside.session.state import fold
 
@@ -26,7 +25,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--all", action="store_true")
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(list(words))
-    a, b = session_of(asked.first), session_of(asked.second)
+    a, b = read_day(asked.first), read_day(asked.second)
     found = [row for row in compare(a, b) if row.differs or asked.all]
     if asked.json:
         tell(json.dumps([{**asdict(row), "differs": row.differs} for row in found], ensure_ascii=False, indent=1))

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from vatside.plain.say import Refusal, Words, tell
+from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
 from vatside.session.files import Fs, reason
-from vatside.session.reading_files import plan_of
 from vatside.session.snapshot import discard, keep_copy
+from vatside.session.state import fold
 
 
 def run(words: Sequence[str]) -> int:
@@ -24,7 +24,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))
     try:
-        card = handout(plan_of(asked.file), asked.tables, datetime.now())
+        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now())
     except ValueError as error:
         raise Refusal(f"--tables: {error}.") from None
     text = html(card) if asked.html else markdown(card)

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.plain.say import Words, tell
+from vatside.plain.say import Words, read_day, tell
 from vatside.session.across.telling import replay_lines
-from vatside.session.reading_files import session_of
 
 
 def run(words: Sequence[str]) -> int:
@@ -14,6 +13,6 @@ def run(words: Sequence[str]) -> int:
     parser = Words(prog="vatside replay", add_help=False)
     parser.add_argument("file")
     parser.add_argument("--plain", action="store_true", required=True)
-    for line in replay_lines(session_of(parser.parse_args(list(words)).file)):
+    for line in replay_lines(read_day(parser.parse_args(list(words)).file)):
         tell(line)
     return 0

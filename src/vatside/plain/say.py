@@ -7,6 +7,8 @@ import sys
 from typing import NoReturn
 
 from vatside.session.flaws import SessionError
+from vatside.session.reading_files import loaded_of, missing_from
+from vatside.session.session import Session
 
 
 class Refusal(Exception):
@@ -27,6 +29,14 @@ def refused(reason: Refusal | SessionError) -> str:
         return str(reason)
     more = len(reason.problems) - 1
     return f"{reason.problems[0]}; and {more} more, which `vatside check` names"
+
+
+def read_day(path: str) -> Session:
+    """Read a session; what is known to be missing from it is said beside what is printed. SessionError if none is."""
+    loaded = loaded_of(path)
+    for problem in missing_from(loaded):
+        print(f"vatside: {path}: {problem}.", file=sys.stderr)
+    return loaded.session
 
 
 def tell(text: str) -> None:

@@ -29,6 +29,8 @@ def problems(path: str | PathLike[str], fs: Fs | None = None) -> tuple[str, ...]
 
 def _problems(loaded: Loaded) -> Iterator[str]:
     yield from loaded.damage
+    if loaded.behind:
+        yield loaded.behind
     if loaded.journal.torn:
         yield f"the last record of the journal is broken off ({len(loaded.journal.torn)} bytes)"
     yield from session_problems(loaded.session)

@@ -40,6 +40,8 @@ class JournalText:
     """What stands after it: a record that a power cut or a full disk broke off."""
     damage: str | None = None
     """Why good records stand behind something unreadable; the records stop before it."""
+    there: bool = True
+    """There is a journal."""
 
 
 def read_journal(data: bytes) -> JournalText:

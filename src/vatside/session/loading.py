@@ -30,6 +30,10 @@ class Loaded:
     version: int = VERSION
     damage: tuple[str, ...] = ()
     """Why the session can be looked at, but not be continued in this file."""
+    goes_on: bool = False
+    """The file says of itself that what came later was written into the journal."""
+    behind: str = ""
+    """Why something that was logged is not here; empty if nothing is known to be missing."""
 
 
 def load(fs: Fs, path: Path) -> Loaded:
@@ -39,20 +43,32 @@ def load(fs: Fs, path: Path) -> Loaded:
     """
     journal = _read_journal(fs, path)
     decoded, stamp, damage = _read_file(fs, path)
+    if decoded.goes_on and not journal.there:
+        # A writer may have begun it between the two looks.
+        journal = _read_journal(fs, path)
     merged = merge(decoded.session, journal)
     if decoded.version > VERSION:
         damage = (too_new(decoded.version), *damage)
     if merged.damage:
         damage = (*damage, merged.damage)
     journaled = len(merged.session.entries) - len(decoded.session.entries)
-    return Loaded(merged.session, stamp, journal, journaled, decoded.version, damage)
+    behind = _behind(path, len(decoded.session.entries)) if decoded.goes_on and not journal.there else ""
+    return Loaded(merged.session, stamp, journal, journaled, decoded.version, damage, decoded.goes_on, behind)
+
+
+def _behind(path: Path, entries: int) -> str:
+    what = f"what was logged after entry {entries}" if entries else "all that was logged"
+    return (
+        f"{path.name} was copied while the day went on: {what} stands in {journal_path(path).name}, "
+        "which is not beside it; copy both"
+    )
 
 
 def _read_journal(fs: Fs, path: Path) -> JournalText:
     try:
         return read_journal(fs.read(journal_path(path))[0])
     except FileNotFoundError:
-        return JournalText()
+        return JournalText(there=False)
     except OSError as error:
         return JournalText(damage=f"the journal beside it cannot be read: {reason(error)}")
     except SessionError as error:

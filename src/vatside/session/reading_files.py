@@ -8,18 +8,28 @@ from pathlib import Path
 from vatside.recipe.plan import Plan
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
-from vatside.session.loading import load
+from vatside.session.loading import Loaded, load
 from vatside.session.session import Session
 from vatside.session.state import fold
 
 
 def session_of(path: str | PathLike[str]) -> Session:
     """Read a session with its journal; SessionError with every problem if nothing can be read."""
+    return loaded_of(path).session
+
+
+def loaded_of(path: str | PathLike[str]) -> Loaded:
+    """Read a session as the disk has it, with what is wrong with it; SessionError as for `session_of`."""
     try:
-        return load(Fs(), Path(path)).session
+        return load(Fs(), Path(path))
     except SessionError as error:
         name = Path(path).name
         raise SessionError(*(line if name in line else f"{name}: {line}" for line in error.problems)) from None
+
+
+def missing_from(loaded: Loaded) -> tuple[str, ...]:
+    """Say why what was read is perhaps not all there was; nothing for a whole file."""
+    return (*loaded.damage, *((loaded.behind,) if loaded.behind else ()))
 
 
 def plan_of(path: str | PathLike[str]) -> Plan:

@@ -32,6 +32,8 @@ def so_far(state: State) -> SoFar:
 
 
 def _tank(state: State, *, begun: bool) -> Tank | None:
+    if state.plan.kept is not None and not state.tending.topped_up and not begun:
+        return None  # what is kept in the tub is not the vat of this day yet
     if state.tending.account is not None:
         return tank_of(state.tending.account)
     return GONE if begun and state.tending.let_go is not None else None

@@ -14,13 +14,12 @@ from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, why
 from vatside.session.flaws import SessionError
 from vatside.session.journal import Journal, entry_record
 from vatside.session.loading import Loaded, journal_path, load, lock_path
+from vatside.session.locking import try_lock
 from vatside.session.migrations import VERSION
 from vatside.session.session import Session
 from vatside.session.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
 from vatside.session.text import as_read_back, encode
 
-BUSY = "it is open in another window"
-"""Why a second window can only look."""
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
 
@@ -60,6 +59,8 @@ class SessionFile:
         self._journaled = 0
         self._tidy_at = tidy_after(len(self._entries))
         self._version = VERSION
+        self._goes_on = False
+        """The file on the disk says that there is a journal."""
         self.readonly: str | None = None
         self.trouble: str | None = None
         """Why the latest entries are not on the disk, or why the file cannot be tidied; None if all is well."""
@@ -101,7 +102,7 @@ class SessionFile:
             found = fs.stamp(path)
         except (OSError, ValueError) as error:
             raise SessionError(f"{path.name} cannot be read: {why(error)}") from None
-        lock, refusal = (None, "opened to look at only") if readonly else _try_lock(fs, path, found)
+        lock, refusal = (None, "opened to look at only") if readonly else try_lock(fs, path, found)
         try:
             return cls._opened(fs, path, lock, refusal)
         except BaseException:
@@ -115,8 +116,9 @@ class SessionFile:
         file = cls(fs, path, loaded.session, lock, loaded.stamp)
         file.readonly = "; ".join(loaded.damage) or refusal
         file._version = loaded.version
-        file._journaled = loaded.journaled
+        file._journaled, file._goes_on = loaded.journaled, loaded.goes_on
         notices = file._take_over(loaded) if file.readonly is None else ()
+        notices = (*notices, *((loaded.behind,) if loaded.behind else ()))
         if file.readonly is not None:
             file._release()
         return Opened(file, loaded.session, file.readonly, notices)
@@ -192,10 +194,23 @@ class SessionFile:
         if journal is None or not journal.sound:
             self._rewrite()
             return
+        self._say_that_it_goes_on()
         while self._pending:
             journal.append(entry_record(self._id, self._pending[0]))
             del self._pending[0]
             self._journaled += 1
+
+    def _say_that_it_goes_on(self) -> None:
+        """Once there is a journal, the file says so: a copy of it alone is then known to be behind.
+
+        A disk that refuses is no harm; nothing is lost by it, and the entry itself comes next.
+        """
+        if self._goes_on or self._version != VERSION:
+            return
+        self._goes_on = True
+        saved = Session(self._id, self._created, self._plan, tuple(self._entries[: -len(self._pending)]))
+        with suppress(OSError, ForeignChange):
+            self._snapshot.replace(encode(saved, goes_on=True))
 
     def _open_journal(self) -> Journal | None:
         """Give the journal; None if its file vanished, so that the session file must be written anew."""
@@ -207,12 +222,13 @@ class SessionFile:
             self._journal = Journal(self._fs, journal_path(self.path), self._snapshot.mode(), 0)
         return self._journal
 
-    def _rewrite(self) -> None:
-        """Write everything into the session file, then empty the journal."""
+    def _rewrite(self, *, goes_on: bool = True) -> None:
+        """Write everything into the session file, then empty the journal; `goes_on` unless this is the end."""
         self._snapshot.check()
         if self._version != VERSION:
             self._keep_old_version()
-        self._snapshot.replace(encode(self.session))
+        self._snapshot.replace(encode(self.session, goes_on=goes_on))
+        self._goes_on = goes_on
         self._pending.clear()
         self._version, self._journaled, self._tidy_at = VERSION, 0, tidy_after(len(self._entries))
         if self._journal is not None:
@@ -224,10 +240,12 @@ class SessionFile:
             keep_copy(self._fs, data, self.path.with_name(f"{self.path.name}.bak.v{self._version}"))
 
     def _tidy_if_long(self) -> None:
-        if self._journaled < self._tidy_at:
-            return
+        if self._journaled >= self._tidy_at:
+            self._tidy(goes_on=True)
+
+    def _tidy(self, *, goes_on: bool) -> None:
         try:
-            self._rewrite()
+            self._rewrite(goes_on=goes_on)
         except (OSError, ForeignChange) as error:
             self._tidy_at = self._journaled + tidy_after(len(self._entries))
             self.trouble = self._trouble(error)
@@ -249,9 +267,8 @@ class SessionFile:
         """Bring everything into the session file and let it go; gives the reason if that failed."""
         if self.readonly is None:
             self.retry()
-            if self._journaled and not self._pending:
-                self._tidy_at = 0
-                self._tidy_if_long()
+            if (self._journaled or self._goes_on) and not self._pending:
+                self._tidy(goes_on=False)
             self._drop_empty_journal()
         self._release()
         self.readonly = self.readonly or "the session is closed"
@@ -269,33 +286,6 @@ class SessionFile:
         if self._lock is not None:
             self._lock.release()
             self._lock = None
-
-
-def _try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str | None]:
-    """Take the writer's lock, or say why not."""
-    if found is None or not found.regular:
-        return None, "there is no such file"
-    if not found.mode & 0o222:
-        return None, "the file is write-protected"
-    try:
-        return fs.lock(lock_path(path)), None
-    except Busy:
-        return None, BUSY
-    except (OSError, NotImplementedError) as error:
-        return None, f"its folder takes no lock: {why(error)}"
-
-
-def is_free(path: Path, fs: Fs | None = None) -> bool:
-    """Tell whether a session that was open in another window can be written to again."""
-    fs = fs or Fs()
-    try:
-        lock, _ = _try_lock(fs, path, fs.stamp(path))
-    except OSError:
-        return False
-    if lock is None:
-        return False
-    lock.release()
-    return True
 
 
 def _cannot_write(path: Path, error: Exception) -> str:

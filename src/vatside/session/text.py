@@ -19,6 +19,8 @@ from vatside.session.session import Session
 
 IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
 KEYS = {"format", "version", "id", "created", "plan", "events"}
+GOES_ON = "goes_on_in_journal"
+"""Stands in the head of a file, as true, as long as what comes later is written into the journal beside it."""
 LONGEST_ENTRY = 1_000_000
 """Bytes of one entry; a note of that length is a file pasted by mistake. Ours, no source."""
 
@@ -29,11 +31,15 @@ class Decoded:
 
     session: Session
     version: int
+    goes_on: bool = False
+    """What came later was written into the journal beside it."""
 
 
-def encode(session: Session) -> bytes:
-    """Write a session: the head on its own lines, then one event a line."""
+def encode(session: Session, *, goes_on: bool = False) -> bytes:
+    """Write a session: the head on its own lines, then one event a line; `goes_on` in a journal beside it."""
     head = {"format": FORMAT, "version": VERSION, "id": session.id, "created": codec.show_utc(session.created)}
+    if goes_on:
+        head[GOES_ON] = True
     lines = [f"{jsontext.dump(name)}: {jsontext.dump(value)}," for name, value in head.items()]
     plan = jsontext.dump(codec.plan_to_json(session.plan))
     events = ",\n".join(encode_entry(entry) for entry in session.entries)
@@ -70,7 +76,7 @@ def _decode(data: bytes) -> Decoded:
     raw = migrate(raw)
     problems: list[str] = []
     missing = [f"{name} is missing" for name in ("id", "created", "plan", "events") if name not in raw]
-    extra = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS]
+    extra = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS | {GOES_ON}]
     if missing or extra:
         raise SessionError(*_with_version(missing + extra, version))
     plan = _try(problems, "plan", codec.plan_from_json, raw["plan"])
@@ -82,9 +88,11 @@ def _decode(data: bytes) -> Decoded:
         plan=plan,
         entries=tuple(_entries(problems, raw["events"])),
     )
+    if raw.get(GOES_ON, True) is not True:
+        problems.append(f"{GOES_ON}: must be true, or not be there")
     if problems:
         raise SessionError(*_with_version(list(told(problems)), version))
-    return Decoded(session, version)
+    return Decoded(session, version, GOES_ON in raw)
 
 
 def decode_entry(data: bytes) -> Entry:

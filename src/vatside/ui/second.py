@@ -5,8 +5,8 @@ from __future__ import annotations
 from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
 from vatside.session.loading import journal_path, load
+from vatside.session.locking import BUSY, is_free
 from vatside.session.state import fold
-from vatside.session.store import BUSY, is_free
 from vatside.ui.desk import Desk
 
 CLOSED = "other window closed; o, t goes on"
