@@ -114,7 +114,7 @@ async def test_small_windows_show_one_region_at_a_time(bench: Bench, size: tuple
     async with bench(size=size) as hands:
         await hands.new_day()
         await hands.press("escape", "right", "right")
-        for way, title in (("enter", "━Set"), ("escape", "━Do"), ("shift+tab", "━Weigh and draw")):
+        for way, title in (("enter", "━Set"), ("escape", "━Do"), ("tab", "━Weigh and draw")):
             await hands.press(way)
             assert [name for name in ("━Set", "━Weigh and draw", "━Do") if name in hands.screen] == [title]
 

@@ -13,7 +13,7 @@ from vatside.session import commands
 from vatside.session.store import ReadOnly
 from vatside.ui import acts
 from vatside.ui.desk import Desk
-from vatside.ui.screens.standing import Standing
+from vatside.ui.screens.standing import SAID, Standing
 from vatside.ui.view.waits import WaitView
 from vatside.units import Problem, show_minutes
 
@@ -40,6 +40,8 @@ class Bench(Standing):
     ]
 
     desk: Desk
+    _asked: tuple[str, float] = ("", 0.0)
+    """The done step that space was pressed on, and until when a second press counts."""
 
     def perform(self, act: Callable[[], str]) -> None:
         """Do something to the session, say how it went, and show what follows."""
@@ -70,7 +72,7 @@ class Bench(Standing):
     def action_do(self) -> None:
         """Do the step in hand; its cautions come first."""
         step = self.step_in_hand
-        if step is None:
+        if step is None or (step.id in self.desk.state.done and not self._opens_again(step)):
             return
         if step.id in self.desk.state.done or not self.desk.unread(step) or self.desk.keeping.readonly:
             self.perform(lambda: acts.do(self.desk, step))
@@ -84,6 +86,17 @@ class Bench(Standing):
                 self.done()
 
         self.app.push_screen(CautionWindow(step, self.desk.skipped(step)), answered)
+
+    def _opens_again(self, step: Step) -> bool:
+        """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
+        now = self.desk.clock.now().elapsed
+        asked, until = self._asked
+        self._asked = (step.id, now + SAID)
+        if asked == step.id and now < until:
+            self._asked = ("", 0.0)
+            return True
+        self.say("That is done already; space once more opens it again.")
+        return False
 
     def _read_and_do(self, step: Step) -> str:
         self.desk.log(commands.acknowledge(step))

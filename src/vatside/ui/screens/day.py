@@ -11,6 +11,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
+from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Stage
 from vatside.session.events import Moment
 from vatside.session.store import ReadOnly
@@ -33,6 +34,7 @@ class Hand(StrEnum):
     DO = "doing"
 
 
+ROUND = (Hand.DO, Hand.READ, Hand.SET)
 REGION = {Hand.READ: "figures", Hand.DO: "steps"}
 
 
@@ -98,6 +100,11 @@ class DayScreen(Ways):
         """The form."""
         return self.query_one(Form)
 
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field that the cursor is in."""
+        return next((item.field for item in self.form.rows if item.path == self.form.at), None)
+
     def _begin(self) -> None:
         self._settle_steps()
         self.take(Hand(self.hand))
@@ -126,12 +133,13 @@ class DayScreen(Ways):
 
     def action_hand(self, name: str) -> None:
         """Go to the form, the figures or the steps."""
+        self.say("")
         self.take(Hand(name))
 
     def action_next_hand(self, by: int) -> None:
-        """Go round the regions."""
-        hands = list(Hand)
-        self.take(hands[(hands.index(Hand(self.hand)) + by) % len(hands)])
+        """Go round the regions: from the steps to the figures, and only then into the form."""
+        self.say("")
+        self.take(ROUND[(ROUND.index(Hand(self.hand)) + by) % len(ROUND)])
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A click gives a region the keys as well."""
@@ -140,10 +148,14 @@ class DayScreen(Ways):
         if hand is not None and hand is not self.hand:
             self._mark_hand(hand)
             self.refill("keys", "next")
+        elif hand is Hand.SET:
+            self.refill("keys")
 
     @on(Form.Done)
-    def _form_done(self) -> None:
-        self.take(Hand.DO)
+    @on(Form.Ended)
+    def _form_ended(self) -> None:
+        """Stay: past the form every letter is a command, and who still types must not give any."""
+        self.say("That was the last field. Esc goes to the steps.")
 
     # Showing
 
@@ -208,13 +220,18 @@ class DayScreen(Ways):
             self.choose_next()
 
     def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step."""
+        """Put the cursor on a wait of this stage that is over, or else on the next step.
+
+        With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
+        """
         lines = self.parts["steps"]
-        over = [step for step, wait in self.glance.progress.running.items() if wait.over]
+        running = self.glance.progress.running
+        over = [step for step, wait in running.items() if wait.over]
         coming = next_step(self.desk.steps_in(self.stage), self.glance.progress)
-        wanted = [key for key in (*over, coming.id if coming else "") if key in lines.keys]
-        if lines.keys:
-            lines.choose((wanted or [lines.keys[0]])[0])
+        wanted = (*over, *([coming.id] if coming else []), *running, lines.key, *lines.keys[-1:])
+        here = [key for key in wanted if key in lines.keys]
+        if here:
+            lines.choose(here[0])
 
     def action_do(self) -> None:
         """Do the step in hand; on the plan, go to the stage in hand."""
@@ -231,6 +248,14 @@ class DayScreen(Ways):
         step = self.step_in_hand
         if step is None or step.id in self.desk.state.done:
             self.choose_next()
+        coming = next_step(self.desk.steps, self.glance.progress)
+        if step is not None and step.id in self.desk.state.done and not self._is_open(self.stage):
+            further = f"; {self.signs.arrows[-1]} {coming.stage.value.capitalize()} is next" if coming else ""
+            self.say(f"{self.stage.value.capitalize()} is done{further}. u takes the last step back.")
+
+    def _is_open(self, stage: Stage) -> bool:
+        """Tell whether anything is left to do in a stage."""
+        return any(step.id not in self.desk.state.done for step in self.desk.steps_in(stage))
 
     def figures(self, width: int) -> Sequence[Row]:
         """Say what to weigh; while a depth is being set, show how deep that is."""

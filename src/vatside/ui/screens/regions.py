@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from vatside.dayline.steps import Step
+from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Figure, Stage
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.day import day_rows
-from vatside.ui.view.day_keys import day_keys
+from vatside.ui.view.day_keys import day_keys, form_keys
 from vatside.ui.view.figures import figure_rows, overview
 from vatside.ui.view.head import head_rows, standing_spans, time_spans
 from vatside.ui.view.keys import key_row
@@ -99,8 +100,15 @@ class Regions(Watching):
         said = self.said_rows(width)
         if said:
             return said
+        if self.hand == "setting":
+            return (key_row(form_keys(self.field_in_hand), width),)
         keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing))
         return (key_row(keys, width),)
+
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field that the cursor is in."""
+        raise NotImplementedError
 
     @property
     def step_in_hand(self) -> Step | None:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
+from textual.binding import Binding, BindingType
 from textual.screen import Screen
 
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
@@ -22,6 +23,8 @@ SAID = 6.0
 class Standing(Screen[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("f1", "help", show=False)]
+    """Help, from within a text as well; what it says is each screen's own."""
     AUTO_FOCUS = ""
     """Each screen says itself what takes the keys."""
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012
@@ -40,6 +43,7 @@ class Standing(Screen[None]):
     def part(self, name: str, fill: Fill, title: str = "", *, keys: bool = False) -> Lines:
         """Make a region and remember it."""
         self.parts[name] = Lines(fill, id=name, title=title, keys=keys)
+        self.parts[name].set_class(bool(title), "framed")
         return self.parts[name]
 
     def refill(self, *names: str) -> None:

@@ -2,17 +2,32 @@
 
 from __future__ import annotations
 
+from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Stage
+from vatside.ui.view.form import LOT, takes_words
 from vatside.ui.view.keys import Key
 from vatside.ui.view.waits import WaitView
 
 
+def form_keys(field: Field | None) -> tuple[Key, ...]:
+    """Give the keys that count in a field of the form."""
+    keys = [Key("Enter", "next"), Key("Esc", "to the steps", "hand('doing')")]
+    if field is None or takes_words(field):
+        return (*keys, Key("F1", "help", "help"))
+    if field.choices:
+        keys.append(Key("← →", "choose"))
+    if field.path == LOT and field.stage is Stage.PLAN:
+        keys.append(Key("+ -", "add a lot, take it out"))
+    if field.path.endswith(".depth"):
+        keys.append(Key("=", "depths"))
+    if field.pin:
+        keys.append(Key("=", "working"))
+    return (*keys, Key("?", "help", "help"))
+
+
 def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> tuple[Key, ...]:
-    """Give the keys of the day's screen, the most needed first."""
+    """Give the keys of the day's screen outside the form, the most needed first."""
     keys: list[Key] = []
-    if hand == "setting":
-        keys = [Key("Enter", "next"), Key("Esc", "to the steps", "hand('doing')"), Key("=", "working")]
-        return (*keys, Key("?", "help", "help"))
     if ringing:
         keys.append(Key("q", "quiet", "quiet"))
     if hand == "doing":
@@ -23,7 +38,9 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
         keys += [Key("+ -", "5 min", "extend(1)"), Key("p", "pause", "pause"), Key("e", "end", "end")]
     if stage is Stage.DIP:
         keys.append(Key("d", "dip board", "dips"))
-    keys += [Key("Enter", "set", "hand('setting')"), Key("u", "undo", "undo"), Key("f", "far", "far")]
+    keys += [Key("Enter", "set", "hand('setting')")]
+    keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
+    keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
     if stage is Stage.PLAN:
         keys += [Key("a", "add a lot", "add_lot"), Key("d", "depths", "dips")]
     if stage is Stage.FINISH:

@@ -19,6 +19,11 @@ LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
 
+def takes_words(field: Field) -> bool:
+    """Tell a field for free words, where every key is a letter."""
+    return field.kind is None and not (field.choices or field.clock or field.whole)
+
+
 @frozen
 class Wrong:
     """What was typed into a field that cannot take it, and why."""

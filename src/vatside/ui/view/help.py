@@ -12,14 +12,14 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         (
             ("Enter", "to the form: type amounts as you would write them, 1 1/2 tsp or 8,5 g"),
             ("Esc", "to the steps, where single keys count"),
-            ("Tab", "round the regions"),
+            ("Tab", "from the steps to the figures (↑ ↓ scroll them), to the form; in the form the next field"),
             ("← →", "the stage before, the stage after"),
         ),
     ),
     (
         "At the steps",
         (
-            ("space", "do the step; start its wait; finish a wait that is over; open again what was done"),
+            ("space", "do the step; start its wait; finish a wait that is over; twice: open again what was done"),
             ("↑ ↓", "another step"),
             ("u", "take the last thing back"),
             ("n", "a note for the log"),
@@ -67,7 +67,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
         "The form",
         (
-            ("Enter ↓", "next field"),
+            ("Enter ↓", "next field; the last one stays, Esc goes on"),
             ("← →", "turn a choice, or type its first letter"),
             ("+ -", "on the lot's row: one more lot, take this one out (a and x at the steps)"),
         ),
@@ -82,6 +82,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("t", "another look (at the steps)"),
             ("s", "save the day elsewhere"),
             ("b", "back to the list of days"),
+            ("? F1", "this; F1 also while words are typed"),
             ("ctrl+q", "leave; everything is saved"),
         ),
     ),

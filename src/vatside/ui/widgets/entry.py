@@ -7,10 +7,11 @@ from textual.message import Message
 from textual.widgets import Input
 
 from vatside.recipe.fields import Field
+from vatside.ui.view.form import takes_words
 from vatside.ui.view.rows import clean
 
 ASIDE = {"=": "working", "?": "help"}
-"""Keys that no amount contains and that therefore keep their meaning while one is typed."""
+"""Keys that no amount contains and that keep their meaning wherever no free words are typed."""
 
 
 class Entry(Input):
@@ -79,6 +80,10 @@ class Entry(Input):
                 self.value = text
         self._writing = False
 
+    def on_blur(self) -> None:
+        """Show a long text from its beginning again."""
+        self.cursor_position = 0
+
     def validate_value(self, value: str) -> str:
         """Let no control character in, wherever it was pasted from."""
         return clean(value)
@@ -142,10 +147,10 @@ class Entry(Input):
         """Let a letter choose, and keep the keys that no amount contains."""
         if self.field is None or not event.is_printable or event.character is None:
             return
-        if self._names:
-            self._letter(event.character)
-        elif self.field.kind is not None and event.character in ASIDE:
+        if event.character in ASIDE and not takes_words(self.field):
             self.post_message(self.Aside(ASIDE[event.character], self.path))
+        elif self._names:
+            self._letter(event.character)
         else:
             return
         event.stop()

@@ -41,10 +41,13 @@ class Form(Vertical):
             self.path = path
 
     class Done(Message):
-        """The dyer went on from the last field."""
+        """Enter was pressed in the last field."""
+
+    class Ended(Message):
+        """There is no field further down."""
 
     def __init__(self, *, id: str | None = None, signs: Signs = UNICODE) -> None:  # noqa: A002
-        super().__init__(id=id)
+        super().__init__(id=id, classes="framed")
         self.rows: tuple[FormRow, ...] = ()
         self.problems: Mapping[str, Wrong] = {}
         self.at = ""
@@ -136,8 +139,8 @@ class Form(Vertical):
         """Go to the field so many rows further."""
         entries = self.entries
         at = next((number for number, entry in enumerate(entries) if entry.has_focus), 0)
-        if at + by >= len(entries) and at == len(entries) - 1:
-            self.post_message(self.Done())
+        if by > 0 and at >= len(entries) - 1:
+            self.post_message(self.Ended())
             return
         self.screen.set_focus(entries[max(min(at + by, len(entries) - 1), 0)])
 
@@ -152,7 +155,10 @@ class Form(Vertical):
         event.stop()
         if isinstance(event.input, Entry):
             self.post_message(self.Left(event.input.path))
-            self.action_step(1)
+            if event.input is self.entries[-1]:
+                self.post_message(self.Done())
+            else:
+                self.action_step(1)
 
     @on(Input.Blurred)
     def _left(self, event: Input.Blurred) -> None:

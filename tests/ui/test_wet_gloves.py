@@ -1,0 +1,152 @@
+"""Keys that must do no harm when they are pressed once too often."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.hands import Bench, Hands
+
+from vatside.session.events import StepDone
+from vatside.ui.widgets.entry import Entry
+
+SIZES = [(60, 20), (80, 24), (120, 40)]
+
+
+def foot(hands: Hands) -> str:
+    """The words where the keys stand."""
+    return " ".join(row.text for row in hands.day.parts["keys"].rows)
+
+
+def entry_in_hand(hands: Hands) -> Entry:
+    """The field that has the cursor."""
+    found = hands.app.focused
+    assert isinstance(found, Entry)
+    return found
+
+
+async def at_the_last_field(hands: Hands) -> None:
+    """Begin a day and go to the last field of the stock."""
+    await hands.new_day()
+    await hands.to("stock")
+    await hands.press("enter")
+    await hands.field(hands.day.form.rows[-1].path)
+
+
+@pytest.mark.parametrize("key", ["down", "enter", "tab", "pagedown"])
+async def test_the_form_ends_with_its_last_field(bench: Bench, key: str) -> None:
+    """Whoever goes on from the last field stays there and is told so; letters stay letters."""
+    async with bench() as hands:
+        await at_the_last_field(hands)
+        last = hands.day.form.at
+        await hands.press(key, key)
+        assert entry_in_hand(hands).path == last
+        assert "That was the last field" in foot(hands)
+        await hands.press("escape")
+        assert hands.day.hand == "doing"
+        assert "That was the last field" not in foot(hands)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_tab_goes_from_the_steps_to_the_figures(bench: Bench, size: tuple[int, int]) -> None:
+    """One key reaches what is to be weighed, down scrolls it, and one key goes back."""
+    async with bench(size=size) as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        await hands.press("tab")
+        figures = hands.day.parts["figures"]
+        assert hands.app.focused is figures
+        await hands.press("end")
+        assert figures.key == figures.keys[-1]
+        assert figures.scroll_offset.y == max(len(figures.rows) - figures.size.height, 0)
+        await hands.press("shift+tab")
+        assert hands.app.focused is hands.day.parts["steps"]
+
+
+async def test_f1_helps_where_a_question_mark_is_a_letter(bench: Bench) -> None:
+    """In the name of the day `?` is typed, F1 explains, and the foot says so."""
+    async with bench() as hands:
+        await hands.new_day()
+        assert "F1 help" in foot(hands)
+        await hands.press("?")
+        assert hands.desk.plan.title == "?"
+        await hands.press("f1")
+        assert type(hands.app.screen).__name__ == "ReadingWindow"
+
+
+@pytest.mark.parametrize("path", ["lots.a.fibre", "lots.a.mass", "ready_by"])
+async def test_a_question_mark_helps_elsewhere(bench: Bench, path: str) -> None:
+    """In a choice, an amount and an hour `?` explains, and the foot says so."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field(path)
+        assert "? help" in foot(hands)
+        await hands.press("?")
+        assert type(hands.app.screen).__name__ == "ReadingWindow"
+
+
+async def test_a_long_text_shows_its_beginning_once_left(bench: Bench) -> None:
+    """A name longer than its field is seen from the front when the cursor has gone on."""
+    async with bench() as hands:
+        await hands.new_day()
+        field = entry_in_hand(hands)
+        await hands.write("Saturday class in the barn with the two long tables")
+        assert field.scroll_offset.x > 0
+        await hands.press("down")
+        assert field.scroll_offset.x == 0
+        assert "Saturday class" in hands.screen.split("Set")[1]
+
+
+async def test_a_done_step_opens_again_at_the_second_press(bench: Bench) -> None:
+    """Once says what would happen; twice opens it again."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        first = hands.desk.steps_in(hands.day.stage)[0].id
+        await hands.press("space")
+        hands.day.parts["steps"].choose(first)
+        await hands.press("space")
+        assert first in hands.desk.state.done
+        assert "once more opens it again" in foot(hands)
+        await hands.press("space")
+        assert first not in hands.desk.state.done
+
+
+async def test_a_second_press_long_after_does_not_count(bench: Bench) -> None:
+    """Whoever comes back later is asked anew."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        first = hands.desk.steps_in(hands.day.stage)[0].id
+        hands.desk.log(StepDone(first))
+        hands.day.parts["steps"].choose(first)
+        await hands.press("space")
+        await hands.later(10)
+        await hands.press("space")
+        assert first in hands.desk.state.done
+
+
+async def test_the_last_step_of_a_stage_stays_in_hand(bench: Bench) -> None:
+    """Nothing jumps back to the top; the words say which stage is next."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        steps = hands.desk.steps_in(hands.day.stage)
+        hands.desk.log(*(StepDone(step.id) for step in steps[:-1]))
+        hands.day.renew()
+        hands.day.parts["steps"].choose(steps[-1].id)
+        await hands.press("space")
+        if steps[-1].minutes:
+            await hands.press("e")
+        assert hands.day.parts["steps"].key == steps[-1].id
+        assert "Scour is done" in foot(hands)
+        assert "Stock is next" in foot(hands)
+
+
+async def test_a_finished_stage_opens_at_its_last_step(bench: Bench) -> None:
+    """A stage with nothing left to do does not put its first step to hand."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("plan")
+        steps = [step for step in hands.desk.steps if step.stage.value == "scour"]
+        hands.desk.log(*(StepDone(step.id) for step in steps))
+        await hands.press("right")
+        assert hands.day.parts["steps"].key == steps[-1].id
