@@ -17,7 +17,8 @@ from vatside.recipe.sheet import Stage
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
 from vatside.session.files import Fs
-from vatside.session.store import BUSY, SessionFile
+from vatside.session.locking import BUSY
+from vatside.session.store import SessionFile
 from vatside.ui.screens.day import DayScreen
 
 DAY = (PlanChanged("title", "Market day"), NoteWritten("cold kitchen"), WaitStarted("w3", None, "Rinse", 30))
@@ -216,6 +217,20 @@ async def test_a_window_that_opens_the_day_again_keeps_it(bench: Bench, tmp_path
         again.file.close()
         await hands.later(4)
         await hands.until(lambda: type(hands.app.screen).__name__ == "TroubleWindow")
+
+
+async def test_a_copy_without_its_journal_says_so_in_every_way(bench: Bench, tmp_path: Path) -> None:
+    """Played back or opened, a file that is behind says what is missing."""
+    path = on_disk(tmp_path)
+    first = SessionFile.open(path).file
+    first.append(NoteWritten("late"), after_day().now())
+    alone = tmp_path / "stick" / "day.json"
+    alone.parent.mkdir()
+    alone.write_bytes(path.read_bytes())
+    first.close()
+    for replayed in (True, False):
+        async with bench(file=alone, clock=after_day(), replay=replayed) as hands:
+            await hands.until(lambda: "copied while the day went on" in " ".join(hands.screen.split()))
 
 
 def damaged(path: Path) -> None:
