@@ -152,6 +152,16 @@ def test_dark_before_light_and_protein_before_plant() -> None:
     assert [item.id for item in pieces(plan, compute(plan))] == ["b.1", "a.1", "a.2", "c.1"]
 
 
+def test_light_goes_before_dark_where_the_vat_is_right_for_light_only() -> None:
+    """A vat of 0.2 g/L suits a pale blue and is weak for a very dark one: pale first, then stock for the dark."""
+    plan = told(mixed(), "stock.pigment", "10 g")
+    sheet = compute(plan)
+    assert 0.1 <= sheet.value("vat.strength") <= 0.4
+    assert [item.id for item in pieces(plan, sheet)] == ["a.1", "a.2", "b.1", "c.1"]
+    said = [item.text for item in sheet.notices if item.figure == "dip.b.dips"]
+    assert any("Bring in stock before the dark" in text for text in said)
+
+
 def test_pieces_go_by_their_names() -> None:
     """A lot of two gives numbers; a name of its own wins."""
     plan = plan_with()

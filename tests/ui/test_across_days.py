@@ -9,6 +9,7 @@ from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.session.across.repeat import again
+from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import ColourNoted, Event, PinSet, PlanChanged, StepDone, WaitEnded, WaitStarted
 from vatside.session.store import SessionFile
 from vatside.ui.screens.compare import CompareScreen
@@ -270,10 +271,11 @@ async def test_no_class_has_no_tables(bench: Bench, tmp_path: Path) -> None:
 
 
 async def test_the_blue_of_a_lot_is_noted(bench: Bench, tmp_path: Path) -> None:
-    """Words, depth and L*a*b* in one line come apart into the log."""
+    """The same window as on the board: words and L*a*b* in one line come apart into the log."""
     async with bench(file=on_disk(tmp_path, "monday", *MONDAY)) as hands:
         await hands.press("escape", "o", "g")
         await hands.write("deep, even 2 % 30 -2,5 -28")
         await hands.press("enter")
-        event = hands.desk.state.entries[-1].event
-        assert event == ColourNoted(hands.desk.plan.lots[0].id, "deep, even", Amount(2, "%"), (30.0, -2.5, -28.0))
+        lot = hands.desk.plan.lots[0].id
+        events = [entry.event for entry in hands.desk.state.entries[-2:]]
+        assert events == [SwatchRecorded(lot, (30.0, -2.5, -28.0)), ColourNoted(lot, "deep, even 2 %")]

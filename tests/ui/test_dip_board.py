@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.ui.hands import Bench, Hands
 
+from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
-from vatside.session.events import PinSet
+from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
+from vatside.session.events import LotAdded, PinSet, StepDone
 from vatside.ui import dipping
 from vatside.ui.screens.dip_board import DipScreen
 from vatside.units import Amount
@@ -359,3 +362,65 @@ async def test_dips_survive_a_new_start(bench: Bench) -> None:
         await again.press("d")
         assert places(again) == ["in the vat", "waiting"]
         assert "8:00" in again.screen
+
+
+async def test_after_the_last_dip_the_board_says_what_comes_next(bench: Bench) -> None:
+    """Cover the vat and hang the fibre up: what is left of the dips, and the last airing with its minutes."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        for piece in ("a.1", "a.2"):
+            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        await hands.later(1)
+        assert "ALL DIPPED" in called(hands)
+        assert "cover the vat" in hands.screen
+        assert "last airing, 20 min" in hands.screen
+
+
+async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> None:
+    """`k` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
+    async with bench() as hands:
+        await dip_day(hands, dips=5)
+        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        await take(hands, "a.1")
+        await hands.press("k")
+        assert "last airing, 20 min" in hands.screen
+        line = next(line for line in hands.screen.splitlines() if "Wool skeins 1" in line and "done" in line)
+        assert "1 dips" in line
+        assert "1/5" not in line
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_the_piece_in_question_comes_to_stands_on_the_board(bench: Bench, size: tuple[int, int]) -> None:
+    """In every size of window, and the same as on the sheet."""
+    async with bench(size=size) as hands:
+        await dip_day(hands)
+        assert f"comes to about {hands.grams('dip.a.reaches'):.2g} %" in hands.screen
+
+
+async def test_board_steps_and_figures_say_one_strength(bench: Bench) -> None:
+    """All done after one dip: the board's strength is that of the step which covers the vat."""
+    async with bench() as hands:
+        await dip_day(hands)
+        for piece in ("a.1", "a.2"):
+            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        await hands.later(1)
+        strength = f"{hands.grams('dip.left_strength'):.2g}"
+        assert f"vat {strength} of" in hands.screen
+        cover = hands.desk.step("dip.cover")
+        assert cover is not None
+        assert f"{strength} g/L" in cover.text
+
+
+async def test_the_pH_goes_up_before_plant_fibres_follow_wool(bench: Bench) -> None:
+    """Wool through, cotton to come: the board warns until the step is ticked."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        desk = hands.desk
+        desk.log(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
+        for piece in ("a.1", "a.2"):
+            desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
+        assert any("Raise the pH to 11 before Towels" in text for text in words)
+        desk.log(StepDone("dip.protein_first"))
+        words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
+        assert not any("Raise the pH" in text for text in words)

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from tests.ui.hands import Bench, Hands
 
 from vatside.recipe.depth import swatches
 from vatside.recipe.measures import fibre_of
+from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded
 from vatside.session.dip_results import swatches_of
 from vatside.ui.screens.dip_ladder import ColourWindow, LadderWindow
 from vatside.ui.view.dip_ladder import Ladder, ladder_rows
 from vatside.ui.view.signs import ASCII, UNICODE
+from vatside.units import Amount
 
 NAMES = ["very pale", "pale", "light", "medium", "full", "dark", "very dark", "near black"]
 
@@ -213,6 +217,50 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.press("y")
         assert hands.grams("dip.a.takes") != usual
         assert any(pin.figure == "dip.a.takes" for pin in hands.desk.state.plan.pins)
+
+
+def dip_and_record(hands: Hands) -> None:
+    """Dip one piece for ten minutes and record what it came out."""
+    hands.desk.log(DipStarted("a.1", 10))
+    hands.clock.advance(600)
+    hands.desk.log(DipEnded("a.1", 15), SwatchRecorded("a.1", step=Amount(0.4, "%")))
+
+
+async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
+    """`y` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
+    async with bench() as hands:
+        await hands.new_day()
+        dip_and_record(hands)
+        await hands.to("dip")
+        await hands.press("d", "y")
+        words = " ".join(hands.screen.split())
+        assert "By your own results: Wool skeins takes" in words
+        assert "from one result of your own" in words
+        assert "protein" not in words
+
+
+async def test_results_of_earlier_days_count(bench: Bench, tmp_path: Path) -> None:
+    """A new day in the same folder goes by what was recorded on the one before."""
+    folder = tmp_path / "days"
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        dip_and_record(hands)
+        hands.desk.keeping.close()
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        usual = hands.grams("dip.a.takes")
+        await hands.to("dip")
+        await hands.press("d", "y")
+        assert hands.grams("dip.a.takes") != usual
+
+
+async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> None:
+    """Recorded with `g`, it shows beside what the scale says."""
+    async with bench(size=(120, 60)) as hands:
+        await hands.new_day()
+        await record(hands, "light; like the sea")
+        assert "By its colour: light" in hands.screen
+        assert hands.kinds[-2:] == ["swatch_recorded", "colour_noted"]
 
 
 async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:

@@ -18,7 +18,7 @@ from vatside.recipe.show import plain
 
 def steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     """Give the steps of Dip, then those of Finish fibre by fibre, then those of the vat's end."""
-    words = _words(plan)
+    words = _words(plan, sheet)
     yield from (_step(plan, sheet, item, Stage.DIP, words) for item in dip_steps() if _applies(plan, sheet, item))
     ending = [item for item in finish_steps() if not item.each]
     for batch in batches(plan):
@@ -36,8 +36,8 @@ def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
     )
 
 
-def _words(plan: Plan) -> dict[str, str]:
-    names = list(dict.fromkeys(lot.name for lot in dip_order(plan)))
+def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
+    names = list(dict.fromkeys(lot.name for lot in dip_order(plan, sheet.value("vat.strength"))))
     return {"order": ", then ".join(names) or "piece by piece", "reducer": powder(plan, "reducer").material.name}
 
 

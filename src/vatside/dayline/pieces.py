@@ -63,10 +63,8 @@ class Standing:
 
 def pieces(plan: Plan, sheet: Sheet, names: Mapping[str, str] | None = None) -> tuple[Piece, ...]:
     """Give every piece of the plan in the order in which they first go in; `names` by piece id."""
-    given = names or {}
-    return tuple(
-        _piece(plan, sheet, lot, number, given) for lot in dip_order(plan) for number in range(1, lot.pieces + 1)
-    )
+    given, order = names or {}, dip_order(plan, sheet.value("vat.strength"))
+    return tuple(_piece(plan, sheet, lot, number, given) for lot in order for number in range(1, lot.pieces + 1))
 
 
 def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, str]) -> Piece:

@@ -1,4 +1,4 @@
-"""`vatside sheet`: every figure of a session's plan, as text or JSON."""
+"""`vatside sheet`: every figure of a session, its plan and what was done so far, as text or JSON."""
 
 from __future__ import annotations
 
@@ -13,7 +13,9 @@ from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text, working_lines
-from vatside.session.reading_files import plan_of
+from vatside.session.reading_files import session_of
+from vatside.session.so_far import so_far
+from vatside.session.state import fold
 from vatside.units import Problem
 
 SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}
@@ -27,13 +29,14 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
     parser.add_argument("--paths", action="store_true")
     asked = parser.parse_args(list(words))
-    plan = plan_of(asked.file)
+    state = fold(session_of(asked.file))
+    plan = state.plan
     for change in asked.set:
         plan = _changed(plan, change)
     if asked.paths:
         tell(listed(plan))
         return 0
-    sheet = compute(plan)
+    sheet = compute(plan, so_far(state))
     tell(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
     return 0
 

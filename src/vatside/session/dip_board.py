@@ -123,12 +123,37 @@ def too_soon(state: State, piece: str, now: Moment) -> float:
 
 
 def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
-    """Give what is to be known before the next piece goes in: who will come out pale, and that the vat wants a rest."""
+    """Give what is to be known before the next piece goes in.
+
+    Who will come out pale, that the vat wants a rest, and that its pH goes up before plant fibres follow wool or silk.
+    """
     found = pieces_of(state, sheet)
     due = rest_due(use_of(state, sheet, found, now), rests(sheet))
     more = rotation.next_move(found, standings(state, now), VatUse(), NEVER).do is not Do.DONE
     rest = f"The vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and due[0] and more else ""
-    return tuple(words for words in (warning(state, sheet), rest) if words)
+    return tuple(words for words in (_raise_first(state, sheet, found), warning(state, sheet), rest) if words)
+
+
+def _raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
+    """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in."""
+    wanted, known = sheet.value("dip.raise_pH"), state.dipping.pieces
+    if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in found):
+        return ""
+    if not all(_is_through(known.get(piece.id), piece) for piece in found if not piece.phase):
+        return ""
+    after = next((piece.name for piece in found if piece.phase), "")
+    return f"Raise the pH to {wanted:g} before {after} goes in, a little alkali at a time, by reading; tick its step."
+
+
+def _is_through(where: PieceState | None, piece: Piece) -> bool:
+    """Tell whether a piece is out of the vat for good, as far as planned."""
+    if where is None or where.place is Place.IN_VAT:
+        return False
+    return where.place is Place.DONE or where.dips >= piece.dips
+
+
+RAISE = "dip.protein_first"
+"""The step that raises the pH between protein and plant fibres."""
 
 
 def warning(state: State, sheet: Sheet) -> str:

@@ -5,19 +5,50 @@ from __future__ import annotations
 import re
 
 from vatside.catalogue.dyeing import ladder
+from vatside.recipe.fields import LONGEST_TEXT
 from vatside.session.dip_effects import seen_of
 from vatside.session.dip_events import SwatchRecorded
+from vatside.session.events import ColourNoted
 from vatside.units import Amount, Kind, Problem, parse_amount
 
 HOW = (
     "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
 )
 """How a swatch is written down."""
+WORDS = "words of your own go with a number, or after a semicolon"
+"""Where they go."""
 _NUMBER = r"[-+−]?[0-9]+(?:[.,][0-9]+)?"
 _LAB = re.compile(
     rf"(?:L\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:a\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:b\*?\s*=?\s*)?({_NUMBER})"
 )
+_DEPTH = re.compile(r"[0-9]+(?:[.,][0-9]+)?\s*%")
 _GRADED = re.compile(r"(.+?)\s+(?:grade\s+)?([1-5](?:[.,]5|-[1-5])?)\s+(darker|paler|lighter)", re.ASCII)
+
+
+def record_colour(lot: str, piece: str, text: str) -> tuple[SwatchRecorded | ColourNoted, ...] | Problem:
+    """Read the colour that a piece of a lot, or the lot itself, came out with; words beside it are kept for the lot.
+
+    The swatch counts for depth and uptake; the words stand on the card. Words alone follow a semicolon.
+    """
+    typed = " ".join(text.split())[:LONGEST_TEXT]
+    shade, semicolon, words = (part.strip() for part in typed.partition(";"))
+    found = record_swatch(piece, shade)
+    if isinstance(found, Problem):
+        shade, inside = _number_in(shade)
+        found, words = record_swatch(piece, shade) if shade else found, ", ".join(filter(None, (inside, words)))
+    said = (ColourNoted(lot, words),) if words else ()
+    if isinstance(found, Problem):
+        return said if semicolon and typed.startswith(";") and said else Problem(f"{found.text}; {WORDS}")
+    return (found, *said)
+
+
+def _number_in(typed: str) -> tuple[str, str]:
+    """Find a measured colour, or else a depth, among words: give it and the words; empty for none."""
+    found = _LAB.search(typed) or _DEPTH.search(typed)
+    if found is None:
+        return "", typed
+    rest = f"{typed[: found.start()]} {typed[found.end() :]}"
+    return found[0], " ".join(rest.split()).strip(" ,")
 
 
 def record_swatch(piece: str, text: str) -> SwatchRecorded | Problem:

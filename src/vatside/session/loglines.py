@@ -14,6 +14,7 @@ from vatside.dayline.day import steps as steps_of
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import FieldValue
 from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
 from vatside.session.care_events import CareEvent
 from vatside.session.care_lines import care_words
 from vatside.session.dip_events import DipEvent
@@ -50,6 +51,7 @@ from vatside.session.events import (
 )
 from vatside.session.fitting import rows
 from vatside.session.session import Session
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold, history
 from vatside.session.watch import span
 from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
@@ -136,18 +138,18 @@ def _(event: LotRemoved, before: State) -> str:
 
 @words.register
 def _(event: StepDone, before: State) -> str:
-    return f"Done: {step_text(before.plan, event.step)}"
+    return f"Done: {step_text(before, event.step)}"
 
 
 @words.register
 def _(event: StepReopened, before: State) -> str:
-    return f"Open again: {step_text(before.plan, event.step)}"
+    return f"Open again: {step_text(before, event.step)}"
 
 
 @words.register
 def _(event: CautionAcknowledged, before: State) -> str:
     read = ", ".join(_caution_title(name) for name in event.cautions)
-    return f"Cautions read: {read} (before: {step_text(before.plan, event.step)})"
+    return f"Cautions read: {read} (before: {step_text(before, event.step)})"
 
 
 @words.register
@@ -253,14 +255,20 @@ def _(event: DipEvent, before: State) -> str:
     return dip_words(event, before)
 
 
-def step_text(plan: Plan, step: str) -> str:
-    """The sentence of a step as the plan has it; its id if the plan has no such step."""
-    return _step_texts(plan).get(step, step)
+def step_text(before: State, step: str) -> str:
+    """The sentence of a step as things stood; its id if the plan has no such step."""
+    if before.dipping.pieces and step.startswith(("dip.", "finish.")):
+        return _texts(before.plan, sheet_of(before)).get(step, step)
+    return _step_texts(before.plan).get(step, step)
 
 
 @lru_cache(maxsize=4)
 def _step_texts(plan: Plan) -> dict[str, str]:
-    return {step.id: step.text for step in steps_of(plan, compute(plan))}
+    return _texts(plan, compute(plan))
+
+
+def _texts(plan: Plan, sheet: Sheet) -> dict[str, str]:
+    return {step.id: step.text for step in steps_of(plan, sheet)}
 
 
 def _caution_title(name: str) -> str:

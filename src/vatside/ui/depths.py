@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import suppress
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from vatside.chemistry.shade import Fit
@@ -9,11 +12,11 @@ from vatside.recipe.depth import Picked, Seen, compare, depth_name, rests_on, se
 from vatside.recipe.measures import fibre_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.session import commands, dip_board
-from vatside.session.dip_commands import record_swatch
+from vatside.session.dip_commands import record_colour
 from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
-from vatside.session.dip_lines import dip_words
-from vatside.session.dip_results import own_fits, swatches_of, use_own
+from vatside.session.dip_results import Fits, Results, fits, own_fits, results_of, swatches_of, use_own
+from vatside.session.events import ColourNoted
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
 from vatside.units import Problem
@@ -109,12 +112,21 @@ def subjects(desk: Desk) -> tuple[tuple[str, str], ...]:
 def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bool, str, float]:
     """Say what a typed colour would be: whether it can be read, in words, and its depth in %."""
     lot = lot_of_any(desk.state.plan, ident)
-    event = record_swatch(ident, text)
-    if isinstance(event, Problem) or lot is None:
-        return False, _first_large(event.text) if isinstance(event, Problem) else "It has left the plan.", 0.0
+    if lot is None:
+        return False, "It has left the plan.", 0.0
+    found = record_colour(lot.id, ident, text)
+    if isinstance(found, Problem):
+        return False, _first_large(found.text), 0.0
+    told = [_means(event, lot, fit) for event in found]
+    return True, "; ".join(words for words, _ in told), max(depth for _, depth in told)
+
+
+def _means(event: SwatchRecorded | ColourNoted, lot: Lot, fit: Fit | None) -> tuple[str, float]:
+    if isinstance(event, ColourNoted):
+        return f"“{event.words}” goes on its card", 0.0
     seen = seen_of(event)
     depth = seen_depth(seen, fibre_of(lot), fit).depth
-    return True, f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
+    return f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
 
 
 def _first_large(text: str) -> str:
@@ -138,20 +150,47 @@ def recorded(desk: Desk, ident: str, fit: Fit | None) -> str:
 
 def record(desk: Desk, ident: str, text: str) -> str:
     """Write down the colour that a piece, or a lot, came out with."""
-    event = record_swatch(ident, text)
-    if not isinstance(event, SwatchRecorded):
-        return event.text
-    said = dip_words(event, desk.state)
-    desk.log(event)
-    return f"{said}; u takes it back."
+    from vatside.session.loglines import words
+
+    lot = lot_of_any(desk.state.plan, ident)
+    found = record_colour(lot.id if lot else "", ident, text)
+    if isinstance(found, Problem):
+        return found.text
+    said = "; ".join(words(event, desk.state) for event in found)
+    desk.log(*found)
+    tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).takes
+    return f"{said}; u takes it back.{' y on the board lets the dips go by it.' if tells else ''}"
 
 
-def go_by_own(desk: Desk) -> str:
-    """Let the dips go by what the recorded colours say that each fibre takes."""
-    found = own_fits(desk.state)
+def go_by_own(desk: Desk, folder: Path) -> str:
+    """Let the dips go by what the dyer's own colours, of this day and of a folder, say that each fibre takes."""
+    found = fits((results_of(desk.state), *_others(desk, folder)), desk.state.plan)
     pins = use_own(found, desk.state.plan)
     if not pins:
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
+    before = {lot.id: desk.sheet.value(f"dip.{lot.id}.dips") for lot in desk.state.plan.lots}
     desk.log(*pins)
-    groups = ", ".join(f"{group} {fit.value:.2g} L/kg {rests_on(fit)}" for group, fit in found.takes.items())
-    return f"Takes by itself in 5 min: {groups}; u takes it back."
+    told = (_own(desk, lot, found, before[lot.id]) for lot in desk.state.plan.lots
+            if fibre_of(lot).group in found.takes)  # fmt: skip
+    return f"By your own results: {'; '.join(told)}; u takes it back."
+
+
+def _own(desk: Desk, lot: Lot, found: Fits, before: float) -> str:
+    """Say of a lot what it goes by now, and what that changes."""
+    fit = found.takes[fibre_of(lot).group]
+    dips = desk.sheet.value(f"dip.{lot.id}.dips")
+    change = f", {dips:.0f} dips instead of {before:.0f}" if dips != before else ""
+    return f"{lot.name} takes {fit.value:.2g} L/kg in 5 min ({rests_on(fit)}){change}"
+
+
+def _others(desk: Desk, folder: Path) -> Iterator[Results]:
+    """Give what the other days of a folder say; a day that cannot be read says nothing."""
+    from vatside.session.flaws import SessionError
+    from vatside.session.folder import list_sessions
+    from vatside.session.reading_files import session_of
+    from vatside.session.state import fold
+
+    for card in list_sessions(folder):
+        if card.path != desk.keeping.path and card.problem is None:
+            with suppress(SessionError, OSError):
+                yield results_of(fold(session_of(card.path)))

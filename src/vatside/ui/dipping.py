@@ -10,10 +10,14 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.dayline import rotation
 from vatside.dayline.pieces import Piece, Place, Standing
 from vatside.dayline.rotation import Call, Do
+from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
+from vatside.recipe.finish import batches
 from vatside.recipe.forecast import tank_of
+from vatside.recipe.sheet import Stage
 from vatside.session import dip_board
 from vatside.session.care import account_of
+from vatside.session.dip_effects import lot_of
 from vatside.session.dip_events import DipEnded, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
 from vatside.session.events import Entry, Moment, StepDone, Undone
 from vatside.session.session import Session
@@ -36,7 +40,23 @@ def board(desk: Desk, now: Moment) -> Board:
     coming = following(found, stand if turning else _entered(call, found, stand))
     if coming is not None and call.do is Do.REST:
         coming = evolve(coming, seconds=max(coming.seconds, call.seconds))
-    return Board(call, lines, coming)
+    return Board(call, lines, coming, afterwards(desk) if call.do is Do.DONE else ())
+
+
+def afterwards(desk: Desk) -> tuple[str, ...]:
+    """Give what to do once everybody has had the last dip: what is left of the dips, then how each fibre goes on."""
+    left = [step for step in desk.steps_in(Stage.DIP) if step.id not in desk.state.done]
+    ids = [step.id for step in left]
+    dips = left[ids.index(ROTATE) + 1 :] if ROTATE in ids else []
+    airs = [step for batch in batches(desk.plan) if (step := desk.step(batch.id("air"))) is not None
+            and step.id not in desk.state.done]  # fmt: skip
+    return tuple(_in_short(step) for step in (*dips, *airs))
+
+
+def _in_short(step: Step) -> str:
+    """Give a step's first words, and how long its wait is."""
+    words = step.text.partition(":")[0].partition(", until")[0]
+    return f"{words}, {show_minutes(step.minutes)}" if step.minutes else words
 
 
 def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
@@ -194,7 +214,7 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
     if row.place is Place.IN_VAT:
         return lift(desk, piece)
     if row.place is Place.AIRING and row.dips >= row.planned:
-        return _log(desk, PieceDone(piece), f"{row.name} is done, {row.dips} dips")
+        return _is_done(desk, piece, f"{row.name} is done, {row.dips} dips")
     return _hindrance(desk, here, piece) or enter(desk, piece)
 
 
@@ -257,7 +277,14 @@ def done_or_back(desk: Desk, piece: str, now: Moment) -> str:
         return f"{line.row.name} is in the vat; lift it out first."
     if line.row.place is Place.DONE:
         return _log(desk, PieceBack(piece), f"{line.row.name} takes turns again")
-    return _log(desk, PieceDone(piece), f"{line.row.name} is done")
+    return _is_done(desk, piece, f"{line.row.name} is done")
+
+
+def _is_done(desk: Desk, piece: str, words: str) -> str:
+    """Say that a piece has had its last dip, and how it goes on from here."""
+    lot, _ = lot_of(desk.state.plan, piece)
+    air = desk.sheet.value(f"finish.{lot.fibre}.last_air")
+    return _log(desk, PieceDone(piece), f"{words}: let it hang for its last airing, {show_minutes(air)}")
 
 
 def call_it(desk: Desk, piece: str, name: str) -> str:

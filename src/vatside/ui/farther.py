@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 from vatside.chemistry.errors import OutOfRange
@@ -11,14 +10,11 @@ from vatside.session.across.handout import MOST_TABLES, handout
 from vatside.session.across.handout_files import write_card
 from vatside.session.across.keep import carried_from, feeding_wait, keep, kept_by
 from vatside.session.counting import happened
-from vatside.session.events import ColourNoted, Event, NoteWritten, VatToppedUp
+from vatside.session.events import Event, NoteWritten, VatToppedUp
 from vatside.session.flaws import SessionError
 from vatside.session.folder import new_path
 from vatside.ui.desk import Desk, local
-from vatside.units import Amount, Problem, show_amount, show_concentration, show_volume
-
-_LAB = re.compile(r"\s+".join([r"(-?\d+(?:[.,]\d+)?)"] * 3))
-_DEPTH = re.compile(r"(\d+(?:[.,]\d+)?)\s*%")
+from vatside.units import Problem, show_concentration, show_volume
 
 
 def keep_words(desk: Desk) -> str:
@@ -85,35 +81,6 @@ def write_handout(desk: Desk, tables: int, folder: Path) -> str:
     except SessionError as error:
         return f"{error}."
     return f"Class card to print: {page}  To change: {text.name} beside it."
-
-
-def read_colour(text: str) -> ColourNoted | Problem:
-    """Read the blue that a lot came out with: words, a depth like 2 %, or L* a* b* as measured; lot left open."""
-    typed = " ".join(text.split())[:LONGEST_TEXT]
-    if not typed:
-        return Problem("Words for the blue; with them, if known, the depth (2 %) or L* a* b* (30 -2 -28)")
-    lab, depth = _LAB.search(typed), _DEPTH.search(typed)
-    numbers = tuple(float(part.replace(",", ".")) for part in lab.groups()) if lab else ()
-    if numbers and not 0 <= numbers[0] <= 100:
-        return Problem(f"L* lies between 0 and 100, not at {numbers[0]:g}")
-    amount = Amount(float(depth[1].replace(",", ".")), "%") if depth else None
-    words = typed
-    for found in (lab, depth):
-        words = words.replace(found[0], " ") if found else words
-    return ColourNoted("", " ".join(words.split()).strip(" ,;"), amount, numbers)
-
-
-def colour_words(event: ColourNoted) -> str:
-    """Say what was understood of a blue."""
-    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
-    depth = f"depth {show_amount(event.depth)}" if event.depth else ""
-    return "; ".join(part for part in (event.words, depth, lab) if part)
-
-
-def note_colour(desk: Desk, lot: str, found: ColourNoted) -> str:
-    """Note the blue that a lot came out with."""
-    desk.log(ColourNoted(lot, found.words, found.depth, found.lab))
-    return f"Noted: {colour_words(found)}."
 
 
 def elsewhere(text: str, old: Path | None) -> Path | Problem:

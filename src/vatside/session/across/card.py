@@ -9,7 +9,6 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials
 from vatside.chemistry.colour import Lab
-from vatside.recipe.compute import compute
 from vatside.recipe.measures import fibre_of, method_of, powder
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.dips import dipped
@@ -19,8 +18,17 @@ from vatside.session.counting import happened
 from vatside.session.events import PowderTaken
 from vatside.session.loglines import plain
 from vatside.session.session import Session
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
-from vatside.units import show_amount, show_concentration, show_mass, show_minutes, show_temperature, show_volume
+from vatside.units import (
+    show_amount,
+    show_concentration,
+    show_mass,
+    show_minutes,
+    show_percent,
+    show_temperature,
+    show_volume,
+)
 
 VAT_STEPS = ("stock.", "vat.", "correction.")
 """Beginnings of the steps whose powders make the blue."""
@@ -78,12 +86,18 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
     """Put on one card what made the blue of a session; the day in `zone`, or in the machine's own."""
     state = fold(session)
     plan = state.plan
-    sheet = compute(plan)
+    sheet = sheet_of(state)
     taken = readings(state)
     read, warm = last_of(taken, "pH"), last_of(taken, "temperature")
     celsius = warm.celsius if warm and warm.celsius is not None else sheet.value("vat.temperature")
     dips = _dips(state, sheet)
-    lines = (*_head(state), *_vat(session, sheet, taken), ("Dips", dips.text), *_tail(session, state))
+    lines = (
+        *_head(state),
+        *_vat(session, sheet, taken),
+        ("Dips", dips.text),
+        *_on_fibre(state, sheet),
+        *_tail(session, state),
+    )
     return BlueCard(
         title=plan.title,
         day=f"{session.created.astimezone(zone):%Y-%m-%d}",
@@ -152,6 +166,19 @@ def _went_in(session: Session) -> dict[str, float]:
             name = materials()[item.use.material].name
             sums[name] = sums.get(name, 0.0) + item.use.grams
     return sums
+
+
+def _on_fibre(state: State, sheet: Sheet) -> Iterator[Line]:
+    """What is on each lot: by the account of the vat once it was dipped, and by the scale once it was weighed."""
+    dipped_lots = {piece.rpartition(".")[0] for piece in state.dipping.pieces}
+    weighed = {pin.figure for pin in state.plan.pins}
+    for lot in state.plan.lots:
+        if lot.id in dipped_lots:
+            reaches = show_percent(float(f"{sheet.value(f'dip.{lot.id}.reaches'):.2g}"))
+            yield "Indigo on it", f"{lot.name}: about {reaches} by the account of the vat"
+        if f"finish.after.{lot.id}" in weighed:
+            gain, before = sheet.value(f"finish.gain.{lot.id}"), show_mass(sheet.value(f"finish.before.{lot.id}"))
+            yield "Gained", f"{lot.name}: {show_percent(float(f'{gain:.2g}'))} of {before}, weighed dry"
 
 
 def _tail(session: Session, state: State) -> Iterator[Line]:

@@ -9,7 +9,6 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials
 from vatside.dayline.day import steps
-from vatside.recipe.compute import compute
 from vatside.recipe.fields import Field, get_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
@@ -21,6 +20,7 @@ from vatside.session.across.uses import all_uses
 from vatside.session.dip_effects import name_of
 from vatside.session.fitting import rows
 from vatside.session.session import Session
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.session.watch import span
 from vatside.units import Amount, show_amount, show_mass, show_minutes
@@ -76,7 +76,7 @@ class Side:
 def side(session: Session) -> Side:
     """Work a session out for comparing."""
     state = fold(session)
-    return Side(session, state, compute(state.plan), added(session), waited(session), readings(state))
+    return Side(session, state, sheet_of(state), added(session), waited(session), readings(state))
 
 
 def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ...]:

@@ -104,7 +104,7 @@ class DipScreen(Watching):
 
     def _call(self, width: int) -> Sequence[Row]:
         tallest = 5 if self.size.height >= 32 else 3
-        return view.headline_rows(self.board, width, tallest, self.signs)
+        return view.headline_rows(self.board, self._looked_ahead().comes_to, width, tallest, self.signs)
 
     def _pieces(self, width: int) -> Sequence[Row]:
         since = [local(line.since) if line.since else None for line in self.board.lines]
@@ -136,9 +136,9 @@ class DipScreen(Watching):
             Key("space", view.deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
             *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
             *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
-            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("f", "far", "far"),
-            Key("r", "reading", "reading"), Key("v", "vat", "vat"), Key("Esc", "back", "leave"),
-            Key("?", "help", "help"),
+            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),
+            Key("f", "far", "far"), Key("r", "reading", "reading"), Key("v", "vat", "vat"),
+            Key("Esc", "back", "leave"), Key("?", "help", "help"),
         )  # fmt: skip
 
     def renew(self) -> None:
@@ -272,7 +272,9 @@ class DipScreen(Watching):
 
     def action_own_results(self) -> None:
         """Let the dips go by the dyer's own results."""
-        self.perform(lambda: depths.go_by_own(self.desk))
+        from vatside.ui import beyond
+
+        self.perform(lambda: depths.go_by_own(self.desk, beyond.app_of(self).folder))
 
     def action_far(self) -> None:
         """Show the waits large."""

@@ -72,7 +72,7 @@ def others_of(day: Ways) -> tuple[Other, ...]:
     found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
     if not desk.keeping.readonly:
         found.append(("k", "Keep the vat", "for another day, with what is in it"))
-        found.append(("g", "Note the blue", "that the lot on the plan came out with"))
+        found.append(("g", "The colour", "that a lot or a piece came out with, dry"))
     if not desk.keeping.readonly and farther.may_top_up(desk):
         found.append(("y", "The kept vat is topped up", "water, sharpening and stock went in as planned"))
     if carried_from(desk.state) is not None:
@@ -94,7 +94,7 @@ def do_other(day: Ways, key: str) -> None:
     acts: dict[str, Callable[[], None]] = {
         "o": lambda: beyond.shelf(app, desk),
         "k": lambda: ask_keep(day),
-        "g": lambda: ask_colour(day),
+        "g": lambda: record_colour(day),
         "y": lambda: day.perform(lambda: farther.top_up(desk)),
         "z": lambda: show_kept(day),
         "h": lambda: ask_tables(day, app),
@@ -126,21 +126,12 @@ def ask_keep(day: Ways) -> None:
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
 
 
-def ask_colour(day: Ways) -> None:
-    """Ask for the blue of the lot in hand."""
+def record_colour(day: Ways) -> None:
+    """Record the colour that the lot in hand came out with."""
+    from vatside.ui.screens import dip_open
+
     lots = day.desk.plan.lots
-    chosen = next((lot for lot in lots if lot.id in day.lot.values()), lots[0])
-
-    def means(text: str) -> tuple[bool, str]:
-        found = farther.read_colour(text)
-        return (False, found.text) if isinstance(found, Problem) else (True, farther.colour_words(found))
-
-    def answered(text: str | None) -> None:
-        found = farther.read_colour(text or "")
-        if not isinstance(found, Problem):
-            day.perform(lambda: farther.note_colour(day.desk, chosen.id, found))
-
-    day.ask(f"The blue of {clean(chosen.name)}".replace("[", r"\["), means, answered)
+    dip_open.colour(day, next((lot.id for lot in lots if lot.id in day.lot.values()), lots[0].id))
 
 
 def ask_tables(day: Ways, app: VatsideApp) -> None:

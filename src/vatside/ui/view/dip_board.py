@@ -58,6 +58,8 @@ class Board:
     call: Call
     lines: tuple[Line, ...]
     following: Following | None
+    afterwards: tuple[str, ...] = ()
+    """What to do once everybody has had the last dip."""
 
     @property
     def turning(self) -> Line | None:
@@ -106,13 +108,24 @@ def _late(call: Call) -> str:
     return f"{call.why} by {late}" if call.seconds <= -1 else call.why
 
 
-def headline_rows(board: Board, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
-    """Print what to do next, in letters of so many rows at most."""
+def headline_rows(
+    board: Board, comes_to: Mapping[str, float], width: int, tallest: int, signs: Signs
+) -> tuple[Row, ...]:  # fmt: skip
+    """Print what to do next, in letters of so many rows at most; then what that piece will come to."""
     said = headline(board)
     role = "over" if said.urgent else "here"
     verb = f" {said.verb}{' !' if said.urgent else ''} "
     top = spread((Span(" "), Span(verb, role, "do"), Span(f"  {clean(said.why)}", "faint")), (), width)
-    return (top, *_large(said, width, tallest, signs), _following(board, width))
+    if board.call.do is Do.DONE and board.afterwards:
+        return (top, *_afterwards(board.afterwards, width, tallest + 1))
+    return (top, *_large(said, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
+
+
+def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
+    """Say what to do now that nobody goes in any more, each in a row of its own."""
+    found = [row(Span(f" {number}  ", "number"), Span(clip(clean(words), width - 6), "strong"))
+             for number, words in enumerate(what[:rows], start=1)]  # fmt: skip
+    return (*found, *[row()] * (rows - len(found)))
 
 
 def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
@@ -126,15 +139,39 @@ def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row,
     return (row(), row(Span("  "), Span(words, role, "do")), row())
 
 
-def _following(board: Board, width: int) -> Row:
-    """Say who goes in next, whatever is to be done before."""
-    coming = board.following
+def _following(board: Board, comes: float | None, width: int) -> Row:
+    """Say who goes in next, whatever is to be done before; where there is room, what the one called for comes to."""
+    coming, told = board.following, _comes(comes) if width < WIDE else ()
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
-        return row(Span(f" {words}", "faint"))
+        return _beside((Span(f" {words}", "faint"),), told, width)
     when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
     first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
-    return row(Span(first, "faint"), Span(clip(clean(coming.name), width - 24), "strong"), f"  {when}")
+    name = Span(clip(clean(coming.name), width - 24), "strong")
+    return _beside((Span(first, "faint"), name, Span(f"  {when}")), told, width)
+
+
+def _comes(depth: float | None) -> tuple[tuple[Span, ...], ...]:
+    """Say what a piece comes to, in more words and in fewer."""
+    if depth is None:
+        return ()
+    number = f"{depth:.2g} %"
+    return (
+        (Span("comes to about ", "faint"), Span(f"{_depth(depth)} ")),
+        (Span("comes to about ", "faint"), Span(f"{number} ")),
+        (Span("to ", "faint"), Span(f"{number} ")),
+    )
+
+
+def _beside(near: tuple[Span, ...], far: Sequence[tuple[Span, ...]], width: int) -> Row:
+    """Put the first of some far words for which the near ones leave room at the right edge."""
+    room = width - sum(cells(span.text) for span in near) - 2
+    fits = (spans for spans in far if sum(cells(span.text) for span in spans) <= room)
+    return spread(near, next(fits, ()), width)
+
+
+def _depth(depth: float) -> str:
+    return f"{depth:.2g} %, {depth_name(depth)}"
 
 
 def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs: Signs) -> tuple[Row, ...]:
@@ -159,7 +196,7 @@ def wide_rows(
 def _comes_to(depth: float | None, gap: int) -> tuple[Span, ...]:
     if depth is None:
         return ()
-    return (Span(" " * gap + "comes to about ", "faint"), Span(f"{depth:.2g} %, {depth_name(depth)}"))
+    return (Span(" " * gap + "comes to about ", "faint"), Span(_depth(depth)))
 
 
 def _piece(
@@ -168,7 +205,7 @@ def _piece(
     item = line.row
     here = item.piece == board.piece
     role = "done" if item.place is Place.DONE else "strong" if here else ""
-    dips = f"{item.dips}/{item.planned}"
+    dips = f"{item.dips}" if item.place is Place.DONE else f"{item.dips}/{item.planned}"
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
     spans = [
         Span(f" {_sign(line, here, signs)} {left(clean(item.name), name)}", role),

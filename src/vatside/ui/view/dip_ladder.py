@@ -77,5 +77,5 @@ def _colour(step: Swatch, ladder: Ladder, wide: int, signs: Signs) -> tuple[Span
 def _foot(ladder: Ladder, width: int) -> tuple[Row, ...]:
     words = f"{ESTIMATE}, dry, on {clean(ladder.fibre)}: {ladder.rests_on.removeprefix('an estimate: ')}."
     if not ladder.painted:
-        words += " This terminal has no true colour."
+        words += " No true colour here."
     return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))

@@ -1,0 +1,139 @@
+"""A day under way: what was done, what remains, and what the sheet says of both."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+from tests.recipe.plans import plan_of_lots, plan_with
+
+from vatside.recipe.compute import compute
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet, Stage, Weight
+from vatside.recipe.so_far import NOTHING, CameOut, PieceSoFar, SoFar
+from vatside.recipe.uptake import Tank
+
+
+def cotton(**changes: str) -> Plan:
+    """Give a plan of two skeins of cotton, and a vat that does a medium blue in a few dips."""
+    return plan_with(**{"lots__a__fibre": "cotton", "stock__pigment": "60 g", **changes})
+
+
+def under_way(plan: Plan, depth: float, dips: int, *, strength: float | None = None, done: bool = False) -> Sheet:
+    """Give the sheet once both pieces have so much on them after so many dips, in a vat of a strength (g/L)."""
+    sheet = compute(plan)
+    litres, began = sheet["vat.liquor"].value, sheet["vat.strength"].value
+    tank = Tank(litres, began if strength is None else strength)
+    piece = PieceSoFar(depth=depth, rinsed_g=0.1, dips=dips, done=done)
+    so_far = SoFar(tank, {"a": Tank(litres, began)}, {"a.1": piece, "a.2": piece})
+    return compute(plan, so_far)
+
+
+def said(sheet: Sheet) -> list[tuple[Weight, str]]:
+    """Give the notices about what the lot comes to."""
+    return [(item.weight, item.text) for item in sheet.notices if item.figure == "dip.a.reaches"]
+
+
+def test_before_anything_happened_the_plan_alone_counts() -> None:
+    """Nothing so far: the same sheet, figure by figure."""
+    assert compute(cotton(), NOTHING) == compute(cotton())
+
+
+def test_ended_early_it_came_to_what_is_on_it() -> None:
+    """Six dips of the many planned, 0.2 % on the pieces: the figures say six and 0.2 %, and nothing is to come."""
+    sheet = under_way(cotton(stock__pigment="6 g"), 0.2, 6, strength=0.1, done=True)
+    assert sheet["dip.a.dips"].value == 6
+    assert sheet["dip.a.reaches"].value == pytest.approx(0.2)
+    assert (sheet["dip.minutes"].value, sheet["dip.all_entries"].value) == (0, 0)
+
+
+def test_dips_held_are_no_dips_done() -> None:
+    """Forty held, six done and ended: six."""
+    assert under_way(cotton(dip__a__dips="40"), 0.2, 6, done=True)["dip.a.dips"].value == 6
+
+
+def test_what_is_left_is_what_the_vat_holds() -> None:
+    """With everybody done the strength then is the strength now."""
+    sheet = under_way(cotton(), 0.8, 4, strength=0.37, done=True)
+    assert sheet["dip.left_strength"].value == pytest.approx(0.37)
+    assert sheet["dip.now"].value == pytest.approx(0.37)
+    assert sheet["dip.left"].value == pytest.approx(0.37 * sheet["vat.liquor"].value)
+
+
+def test_dye_is_neither_made_nor_lost() -> None:
+    """What the dips to come take out of the vat is what they lay on and what the rinses take off."""
+    plan = cotton()
+    sheet = under_way(plan, 0.2, 1)
+    grams = sheet["dip.a.piece"].value * 2
+    before = sheet["dip.now"].value * sheet["vat.liquor"].value + grams * 0.2 / 100 + 2 * 0.1
+    after = sheet["dip.left"].value + sheet["dip.on_fibre"].value + sheet["dip.rinsed"].value
+    assert after == pytest.approx(before)
+
+
+def test_a_stronger_vat_takes_fewer_dips() -> None:
+    """Stock brought in under way: fewer dips in all, never fewer than were done."""
+    plan = cotton(stock__pigment="20 g")
+    weak, strong = under_way(plan, 0.2, 2), under_way(plan, 0.2, 2, strength=3.0)
+    assert 2 < strong["dip.a.dips"].value < weak["dip.a.dips"].value
+
+
+def test_a_weaker_vat_takes_more_dips_but_not_for_ever() -> None:
+    """Half as many again as at first, then the piece is given up and called pale."""
+    plan = cotton()
+    at_first = compute(plan)["dip.a.dips"].value
+    sheet = under_way(plan, 0.1, 1, strength=0.05)
+    assert at_first < sheet["dip.a.dips"].value <= at_first + max(2, at_first // 2)
+    ((weight, words),) = said(sheet)
+    assert weight is Weight.CARE
+    assert "will come out" in words
+    assert "Bring in stock" in words
+
+
+def test_what_is_done_came_out() -> None:
+    """Afterwards the words are of what was, and no longer a warning."""
+    ((weight, words),) = said(under_way(cotton(), 0.2, 2, done=True))
+    assert weight is Weight.NOTE
+    assert "came out pale (0.2 %), not medium (0.8 %)" in words
+
+
+def test_a_piece_that_is_done_gets_no_more() -> None:
+    """One piece done at 0.2 %, the other goes on to its depth: the lot comes to their mean."""
+    plan = cotton()
+    sheet = compute(plan)
+    tank = Tank(sheet["vat.liquor"].value, sheet["vat.strength"].value)
+    one, other = PieceSoFar(0.2, 0.1, 2, done=True), PieceSoFar(0.2, 0.1, 2)
+    live = compute(plan, SoFar(tank, {"a": tank}, {"a.1": one, "a.2": other}))
+    assert live["dip.a.reaches"].value == pytest.approx((0.2 + 0.8) / 2, rel=0.15)
+
+
+def test_a_lot_keeps_the_times_it_began_with() -> None:
+    """The vat weakens under way; the dips of one lot stay as long as its first."""
+    plan = cotton()
+    assert under_way(plan, 0.2, 2, strength=0.1)["dip.a.dip"] == compute(plan)["dip.a.dip"]
+
+
+def test_the_next_lot_begins_in_the_vat_as_it_will_be() -> None:
+    """Less left by the first lot than planned: the second takes more dips."""
+    plan = plan_of_lots(("cotton", "200 g"), ("linen", "200 g"), stock__pigment="60 g")
+    sheet = compute(plan)
+    tank = Tank(sheet["vat.liquor"].value, sheet["vat.strength"].value)
+    done = PieceSoFar(0.8, 0.2, 4, done=True)
+    pieces = {f"a.{number}": done for number in range(1, plan.lots[0].pieces + 1)}
+    live = compute(plan, SoFar(evolve(tank, strength=0.3), {"a": tank}, pieces))
+    assert live["dip.b.dips"].value > sheet["dip.b.dips"].value
+
+
+def test_a_recorded_colour_stands_among_the_figures_of_the_finish() -> None:
+    """Its depth beside what the scale says, named by the ladder; how it stands to what was wanted is noted."""
+    came = CameOut(0.4, "light, paler than the medium wanted: grade 1.5, ΔE 9.5")
+    sheet = compute(cotton(), SoFar(colours={"a": came}))
+    figure = sheet["finish.colour.a"]
+    assert (figure.stage, figure.value, figure.label) == (Stage.FINISH, 0.4, "By its colour: light")
+    assert any("came out light" in item.text for item in sheet.notices if item.figure == "finish.colour.a")
+
+
+def test_the_gain_is_of_the_real_dry_mass() -> None:
+    """227 g on the plan weighed 200 g dry: the same dye is more of it, by 227 / 200."""
+    plan = cotton()
+    real = compute(plan_with(plan, finish__before__a="200 g"))
+    before = real["dip.a.piece"].value * 2
+    assert real["finish.gain.a"].value == pytest.approx(real["dip.a.reaches"].value * before / 200)
