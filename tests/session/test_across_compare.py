@@ -47,6 +47,66 @@ def test_a_renamed_lot_is_still_the_same_lot() -> None:
     }
 
 
+def lots(*said: tuple[str, str], swap: bool = False) -> Played:
+    """A day with lots of these names and fibres, with ids of their own."""
+    plan = starter_plan()
+    made = [
+        evolve(plan.lots[0], id=f"{'xyz'[number] if swap else 'abc'[number]}", name=name, fibre=fibre)
+        for number, (name, fibre) in enumerate(said)
+    ]
+    return Played(evolve(plan, lots=tuple(made)))
+
+
+def test_lots_stand_beside_those_of_their_name_whatever_the_order() -> None:
+    """Wool first one day, last the next: nothing of the plan differs but the order."""
+    one = lots(("Shawl", "wool"), ("Towels", "cotton"))
+    other = lots(("towels", "cotton"), ("Shawl", "wool"), swap=True)
+    assert rows(one, other, "Plan") == {"Towels: Lot": ("Towels", "towels")}
+
+
+def test_lots_of_another_name_stand_beside_their_fibre() -> None:
+    """Cotton with cotton, wool with wool, though nothing is called the same."""
+    one = lots(("Shawl", "wool"), ("Towels", "cotton"))
+    other = lots(("Napkins", "cotton"), ("Scarf", "wool"), swap=True)
+    assert rows(one, other, "Plan") == {
+        "Shawl: Lot": ("Shawl", "Scarf"),
+        "Towels: Lot": ("Towels", "Napkins"),
+    }
+
+
+def test_what_is_left_stands_side_by_side_and_the_lonely_one_is_named() -> None:
+    """Silk beside linen, as nothing else is left; the third has no partner, in one line."""
+    one = lots(("Shawl", "silk"))
+    other = lots(("Napkins", "cotton"), ("Scarf", "wool"), swap=True)
+    found = rows(one, other, "Plan")
+    assert found["Shawl: Fibre"] == ("silk", "cotton")
+    assert found["Scarf: no partner"] == ("", "227 g of wool, 2 × skeins, depth wanted 0.8 %")
+    assert not [label for label in found if label.startswith("Scarf") and "no partner" not in label]
+
+
+def test_pieces_pins_and_colours_follow_their_lot() -> None:
+    """Two dips of the shawl stand beside those of the shawl, whichever letter it goes by; so do pins and colour."""
+    found = []
+    for day, lot in (
+        (lots(("Shawl", "wool"), ("Towels", "cotton")), "a"),
+        (lots(("Towels", "cotton"), ("Shawl", "wool"), swap=True), "y"),
+    ):
+        day.set(f"dip.{lot}.dips", "3").happen(VatMade()).happen(DipStarted(f"{lot}.1", 5))
+        found.append(day.happen(DipEnded(f"{lot}.1", 10), 5).happen(ColourNoted(lot, "mid")))
+    for group in ("Plan", "Held by hand", "Dips"):
+        assert rows(found[0], found[1], group) == {}
+    assert "Shawl came out" not in rows(found[0], found[1], "Result")
+
+
+def test_dips_are_told_once() -> None:
+    """The waits of dips and airings are no rows of their own beside the dips."""
+    day = Played().happen(VatMade()).happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 10), 5)
+    day.happen(free_wait("Tea", 5, 9)).happen(WaitEnded("w9"), 5)
+    times = [row.label for row in compare(day.session, day.session, UTC) if row.group == "Times"]
+    assert "Tea" in times
+    assert not [label for label in times if label.startswith(("Dip ", "Air "))]
+
+
 def test_amounts_say_what_went_in_and_what_is_only_planned() -> None:
     """One session ground its pigment, the other has not."""
     found = rows(Played().done("stock.paste"), Played(), "Amounts")

@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import tzinfo
 
-from attrs import frozen
+from attrs import evolve, field, frozen
 
 from vatside.catalogue.load import materials
 from vatside.dayline.day import steps
 from vatside.recipe.fields import Field, get_value
-from vatside.recipe.plan import Plan
+from vatside.recipe.measures import fibre_of
+from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.dips import dipped
 from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
+from vatside.session.across.pairing import Pairs, paired
 from vatside.session.across.uses import all_uses
 from vatside.session.dip_effects import name_of
 from vatside.session.fitting import rows
@@ -37,6 +40,8 @@ VAT_FIGURES = (
     "vat.alkali_left",
 )
 """Figures of which a blue is made."""
+OF_A_LOT = re.compile(r"(lots\.|dip\.|finish\.(?:before|after|gain)\.)([A-Za-z0-9_-]+)(?=\.|$)")
+"""Places and figures that name a lot."""
 WHOLE_MINUTES = 10
 """From here on the length of a wait is compared in whole minutes. Ours, no source."""
 
@@ -66,11 +71,22 @@ class Side:
     added: tuple[Added, ...]
     waited: tuple[Waited, ...]
     read: tuple[Read, ...]
+    called: Mapping[str, str] = field(factory=dict)
+    """What a lot goes by where its like is looked for, by its id."""
 
     @property
     def plan(self) -> Plan:
         """The plan as it stands at the end."""
         return self.state.plan
+
+    def key(self, path: str) -> str:
+        """Give a figure or a place of the plan as it goes by beside the other side."""
+        found = OF_A_LOT.match(path)
+        return f"{found[1]}{self.lot(found[2])}{path[found.end() :]}" if found else path
+
+    def lot(self, lot: str) -> str:
+        """Give what a lot goes by beside the other side."""
+        return self.called.get(lot, lot)
 
 
 def side(session: Session) -> Side:
@@ -82,8 +98,10 @@ def side(session: Session) -> Side:
 def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ...]:
     """Put two sessions side by side; times of day in `zone`, or in the machine's own."""
     left, right = side(a), side(b)
+    lots = paired(left.plan.lots, right.plan.lots)
+    right = evolve(right, called=lots.as_left())
     return (
-        *_plan(left, right),
+        *_plan(left, right, lots),
         *_matched("Held by hand", left, right, _held),
         *_matched("Amounts", left, right, _amounts),
         *_matched("Vat", left, right, _figures),
@@ -112,14 +130,24 @@ def _matched(group: str, left: Side, right: Side, look: Callable[[Side], Iterabl
         yield Row(group, here.label or there.label, here.value, there.value)
 
 
-def _plan(left: Side, right: Side) -> Iterator[Row]:
-    """Match places by their path: a lot has another name each time."""
-    one, other = rows(left.plan), rows(right.plan)
+def _plan(left: Side, right: Side, lots: Pairs) -> Iterator[Row]:
+    """Match places by their path, those of a lot with its partner's; a lot that has none is said in one line."""
+    one = {path: row for path, row in rows(left.plan).items() if not row.pin}
+    other = {right.key(path): row for path, row in rows(right.plan).items() if not row.pin}
+    alone = {f"lots.{lot.id}" for lot in lots.left} | {f"lots.{right.called[lot.id]}" for lot in lots.right}
     for path in dict.fromkeys((*one, *other)):
         row = one.get(path) or other[path]
-        if not row.pin:
+        if path.rpartition(".")[0] not in alone:
             label = f"{row.group}: {row.label}" if row.group else row.label
             yield Row("Plan", label, _place(left.plan, one.get(path)), _place(right.plan, other.get(path)))
+    yield from (Row("Plan", f"{lot.name}: no partner", lot_words(lot), "") for lot in lots.left)
+    yield from (Row("Plan", f"{lot.name}: no partner", "", lot_words(lot)) for lot in lots.right)
+
+
+def lot_words(lot: Lot) -> str:
+    """Print a lot in a line, without its name."""
+    what = f"{show_amount(lot.mass)} of {fibre_of(lot).name}, {lot.pieces} × {lot.form.value}"
+    return f"{what}, depth wanted {show_amount(lot.depth)}"
 
 
 def _place(plan: Plan, row: Field | None) -> str:
@@ -136,7 +164,8 @@ def _held(one: Side) -> Iterator[_Item]:
     for pin in one.plan.pins:
         row = rows(one.plan).get(pin.figure)
         label = row.label if row else pin.figure
-        yield _Item(pin.figure, f"{row.group}: {label}" if row and row.group else label, show_amount(pin.amount))
+        label = f"{row.group}: {label}" if row and row.group else label
+        yield _Item(one.key(pin.figure), label, show_amount(pin.amount))
 
 
 def _amounts(one: Side) -> Iterator[_Item]:
@@ -189,6 +218,8 @@ def _times(one: Side, zone: tzinfo | None) -> Iterator[_Item]:
         yield _Item("in all", "In all", span(max((last - first).total_seconds(), 0.0)))
     seen: dict[str, int] = {}
     for wait in one.waited:
+        if wait.of_piece:
+            continue
         name = wait.step or wait.label
         seen[name] = seen.get(name, 0) + 1
         label = wait.label if seen[name] == 1 else f"{wait.label}, time {seen[name]}"
@@ -201,7 +232,8 @@ def _dips(one: Side) -> Iterator[_Item]:
         air = f", {show_minutes(item.air_min)} in the air" if item.air_min else ""
         lots = {lot.id: lot.name for lot in one.plan.lots}
         name = lots.get(item.piece) or name_of(one.state, item.piece)
-        yield _Item(item.piece, name, f"{item.dips} of {show_minutes(item.dip_min)}{air}")
+        number = item.piece.removeprefix(item.lot)
+        yield _Item(f"{one.lot(item.lot)}{number}", name, f"{item.dips} of {show_minutes(item.dip_min)}{air}")
 
 
 def _result(one: Side) -> Iterator[_Item]:
@@ -209,6 +241,6 @@ def _result(one: Side) -> Iterator[_Item]:
     yield _Item("done", "Steps done", f"{len(todo & set(one.state.done))} of {len(todo)}")
     names = {lot.id: lot.name for lot in one.plan.lots}
     for lot, said in colours(one.state).items():
-        yield _Item(f"colour {lot}", f"{names[lot]} came out", "; ".join(said))
+        yield _Item(f"colour {one.lot(lot)}", f"{names[lot]} came out", "; ".join(said))
     if one.state.notes:
         yield _Item("notes", "Notes", " / ".join(note.text for note in one.state.notes))

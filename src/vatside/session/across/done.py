@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from attrs import evolve, frozen
@@ -18,6 +19,8 @@ from vatside.session.session import Session
 from vatside.session.state import State, fold, history
 from vatside.units import Amount
 
+PIECE_WAIT = re.compile(r"[^:]+:(?:dip|air)\d+")
+"""Ids of the waits that count dips and airings."""
 SAID_LATER = ("finish.titrate",)
 """Steps that name an amount only about; what really went in is said when the vat is let go."""
 
@@ -45,6 +48,8 @@ class Waited:
     """Minutes that the plan at the end of the session works out, or that a free wait began with."""
     real: float
     """Minutes it really took, pauses left out."""
+    of_piece: bool = False
+    """A dip or an airing of one piece."""
 
 
 def added(session: Session) -> tuple[Added, ...]:
@@ -119,5 +124,6 @@ def waited(session: Session) -> tuple[Waited, ...]:
     for wait in state.past_waits:
         figure = wait_figure(state.plan, wait.step) if wait.step else ""
         planned = next((row.worked for row in sheet.figures if row.id == figure), wait.minutes)
-        found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60))
+        of_piece = wait.step is None and PIECE_WAIT.fullmatch(wait.id) is not None
+        found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60, of_piece))
     return tuple(found)
