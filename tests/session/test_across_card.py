@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from hypothesis import given, settings
 from tests.recipe.plans import plan_with
-from tests.session.played import Played
+from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
 from vatside.chemistry.colour import Lab
@@ -16,11 +16,13 @@ from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
-from vatside.session.across.apart import apart_lines, reasons
-from vatside.session.across.card import BlueCard, Dips, blue_card, card_text
+from vatside.session.across.apart import apart_lines, dips_of_pair, reasons
+from vatside.session.across.blues import Dips
+from vatside.session.across.card import BlueCard, blue_card, card_text
 from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone, SwatchRecorded
-from vatside.session.events import ColourNoted, NoteWritten, PowderTaken
+from vatside.session.events import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
+from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.units import Amount
 
@@ -53,7 +55,72 @@ def test_what_went_in_is_summed_over_stock_vat_and_corrections() -> None:
     """Four grams in the stock, three to sharpen and two as a correction are nine of the same reducer."""
     day = Played().set("stock.reducer", "4 g").set("vat.reducer", "3 g").done("stock.reducer_in", "vat.reducer_in")
     day.happen(VatMade()).happen(CorrectionMade(material="reducer", amount=Amount(2, "g")))
-    assert line(card(day), "Went in") == "9.0 g of thiourea dioxide"
+    assert line(card(day), "Reducer") == "9.0 g of thiourea dioxide, 0.445 g/L"
+
+
+def test_before_anything_went_in_the_card_says_what_is_planned() -> None:
+    """A card of a plan alone has the same lines, marked as planned."""
+    found = card(Played())
+    assert line(found, "Indigo") == "6.5 g of natural indigo powder (planned)"
+    assert line(found, "Alkali").endswith("(planned)")
+    assert line(found, "Came out") == "no colour was noted"
+
+
+def test_the_finish_is_told_as_it_was_done() -> None:
+    """Real times where a wait was sat out, the rinses and the acid that went in; steps not done are left out."""
+    day = Played().done("finish.wool.rinse").waited("finish.wool.sour", 9).done("finish.wool.sour")
+    day.waited("finish.wool.wash", 14).done("finish.wool.wash")
+    assert line(card(day), "Finish") == (
+        "wool: rinsed 3 times, soured 9 min with 136 mL of vinegar, washed 14 min at 45 °C"
+    )
+    assert line(card(Played()), "Finish") == ""
+
+
+def test_a_kept_vat_is_named() -> None:
+    """What the blue came out of was not made anew."""
+    vat = KeptVat(15, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
+    found = card(Played().happen(VatCarriedOn("s0", "Monday", BEGAN, vat)))
+    assert line(found, "Kept vat") == "from “Monday”: 15 L with 1.0 g of indigotin"
+
+
+def many(count: int) -> Plan:
+    """A plan of many lots of four fibres."""
+    plan = starter_plan()
+    fibres = ("wool", "cotton", "silk", "linen")
+    made = (evolve(plan.lots[0], id=f"l{n}", name=f"Lot {n}", fibre=fibres[n % 4], pieces=1) for n in range(count))
+    return evolve(plan, lots=tuple(made))
+
+
+def test_forty_lots_read_as_a_card() -> None:
+    """A line for each fibre, not for each lot; a few lots are told one by one."""
+    found = card(many(40))
+    fibres = [value for label, value in found.lines if label == "Fibre"]
+    assert fibres[0] == "10 lots: 2.27 kg of wool, 10 × skeins, depth wanted 0.8 %"
+    assert len(fibres) == 4
+    assert [value.partition(":")[0] for label, value in found.lines if label == "Dips"] == [
+        f"10 lots of {fibre}" for fibre in ("wool", "cotton", "silk", "linen")
+    ]
+    assert len(found.lines) < 24
+    few = card(many(3))
+    assert [value.partition(":")[0] for label, value in few.lines if label == "Dips"] == ["Lot 0", "Lot 1", "Lot 2"]
+
+
+def test_lots_without_a_colour_are_named_once_one_has_one() -> None:
+    """Of forty lots one was noted: the others are counted; of three they are named."""
+    day = Played(many(40)).happen(ColourNoted("l0", "sky"))
+    assert [value for label, value in card(day).lines if label == "Came out"] == [
+        "Lot 0: sky",
+        "no colour was noted of 39 lots",
+    ]
+    few = Played(many(3)).happen(ColourNoted("l0", "sky"))
+    assert [value for label, value in card(few).lines if label == "Came out"][1] == (
+        "no colour was noted of Lot 1, Lot 2"
+    )
+
+
+def test_a_lot_that_wants_no_dye_gets_no_dips() -> None:
+    """Depth 0 is a lot all the same."""
+    assert line(card(plan_with(lots__a__depth="0 %")), "Dips") == "none (planned)"
 
 
 def test_a_reading_stands_with_its_temperature_beside_the_worked_out_one() -> None:
@@ -109,7 +176,7 @@ def test_the_colour_that_was_noted_last_counts() -> None:
     )
     found = card(day)
     assert line(found, "Came out") == "Wool skeins: mid blue, 0.7 %, L* a* b* 35, 1, -28"
-    assert found.colours == (("wool", Lab(35, 1, -28)),)
+    assert found.lots[0].lab == Lab(35, 1, -28)
 
 
 def test_a_colour_of_nothing_is_a_misfit() -> None:
@@ -117,7 +184,7 @@ def test_a_colour_of_nothing_is_a_misfit() -> None:
     day = Played().happen(ColourNoted("zz", "blue")).happen(ColourNoted("a", "", Amount(3, "g")))
     day.happen(ColourNoted("a", "", None, (1.0,)))
     assert len(day.state.misfits) == 3
-    assert card(day).colours == ()
+    assert (card(day).lots[0].lab, card(day).lots[0].depth) == (None, None)
 
 
 def test_the_card_prints_on_lines_of_its_own() -> None:
@@ -198,10 +265,79 @@ def test_reasons_say_which_way_they_go() -> None:
 
 
 def test_measured_colours_of_one_fibre_are_held_against_each_other() -> None:
-    """Wool beside wool."""
+    """Wool beside wool; three more of L* is paler."""
     left = Played().happen(ColourNoted("a", "", None, (35, 0, -28)))
     right = Played().happen(ColourNoted("a", "", None, (38, 4, -28)))
-    assert next(apart_lines(card(left), card(right))) == "wool: colour distance 5.0 (up to 3 is the same blue)"
+    said = next(apart_lines(card(left), card(right)))
+    assert said.startswith("Wool skeins: colour distance 5.0 (up to 3 is the same blue)")
+    assert said.endswith("the second is paler")
+
+
+def came(depth: float, *, strength: str = "", dips: str = "") -> BlueCard:
+    """A day that came out at a depth, with its pigment and its dips held."""
+    day = Played().happen(ColourNoted("a", "", Amount(depth, "%")))
+    for path, text in (("stock.pigment", strength), ("dip.a.dips", dips)):
+        if text:
+            day.set(path, text)
+    return card(day)
+
+
+def test_what_pulls_the_other_way_explains_nothing() -> None:
+    """It came out darker from less dye but more dips: the dips are why, the dye would have made it paler."""
+    said = list(apart_lines(came(0.4, dips="4"), came(0.8, strength="3 g", dips="12")))
+    assert said[0] == "Wool skeins: 0.4 % → 0.8 % on the ladder; the second is darker"
+    why, rather = said.index("Most likely because of:"), said.index("What would rather have made it paler:")
+    assert "Dips" in said[why + 1]
+    assert any(line.startswith("  - Indigotin: ") for line in said[rather:])
+    assert not any("Indigotin:" in line for line in said[why:rather])
+
+
+def test_a_difference_that_nothing_explains_is_said() -> None:
+    """Darker, from the same vat and the same dips."""
+    said = list(apart_lines(came(0.4), came(0.8)))
+    assert said[1].startswith("Nothing that was written down explains it")
+
+
+def test_without_a_colour_every_reason_counts() -> None:
+    """Nobody noted what came out: no reason is known to pull the other way."""
+    said = list(apart_lines(card(Played()), card(Played().set("stock.pigment", "3 g"))))
+    assert said[0] == "Most likely because of:"
+    assert not any("rather" in line for line in said)
+
+
+def test_lots_are_held_against_those_of_their_name() -> None:
+    """Wool and cotton in another order: the dips of the wool stand beside those of the wool."""
+    plan = starter_plan()
+    wool, cotton = plan.lots[0], evolve(plan.lots[0], id="b", name="Towels", fibre="cotton")
+    one = Played(evolve(plan, lots=(wool, cotton))).happen(VatMade())
+    other = Played(evolve(plan, lots=(evolve(cotton, id="a"), evolve(wool, id="b")))).happen(VatMade())
+    for day, times in ((one, {"a.1": 2, "b.1": 5}), (other, {"b.1": 2, "a.1": 7})):
+        for piece, count in times.items():
+            for _ in range(count):
+                day.happen(DipStarted(piece, 5)).happen(DipEnded(piece, 15), 5)
+    left, right = dips_of_pair(card(one), card(other))
+    assert (left.number, right.number) == (2, 2)
+
+
+@pytest.mark.parametrize(
+    ("changes", "label"),
+    [
+        ({"for_fibre": 0.5}, "Indigotin for the fibre"),
+        ({"reducer": 4.0}, "Reducer"),
+        ({"finish": "wool: rinsed once"}, "Finish"),
+    ],
+)
+def test_the_rest_of_the_card_can_be_the_reason(changes: dict[str, object], label: str) -> None:
+    """Dye for each gram, reducer and finish as well."""
+    plain = evolve(of(), for_fibre=1.0, reducer=0.4, finish="wool: rinsed 3 times")
+    (reason,) = reasons(plain, evolve(plain, **changes))  # type: ignore[arg-type]
+    assert reason.label == label
+
+
+def test_another_fibre_is_a_reason() -> None:
+    """Cotton beside wool."""
+    found = reasons(card(Played()), card(plan_with(lots__a__fibre="cotton")))
+    assert ("Fibre", "wool", "cotton") in [(reason.label, reason.left, reason.right) for reason in found]
 
 
 def test_twice_the_purity_on_the_label_is_half_the_powder() -> None:

@@ -39,6 +39,12 @@ def test_it_begins_with_the_plan() -> None:
     assert any("Wool skeins: 227 g, depth 0.8 %" in line for line in lines)
 
 
+def test_an_empty_day_says_that_nothing_happened() -> None:
+    """A plan without a log is told as such."""
+    assert told(Played())[-1] == "Nothing was logged."
+    assert "Nothing was logged." not in told(Played().happen(NoteWritten("fine")))
+
+
 def test_figures_that_changed_stand_below_what_changed_them() -> None:
     """Half the fibre takes half the pigment: 6.5 g become 3.2 g."""
     lines = told(Played().set("lots.a.mass", "113.5 g"))

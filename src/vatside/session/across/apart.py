@@ -2,26 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from math import log
 
 from attrs import frozen
 
 from vatside.chemistry.difference import delta_e_76
+from vatside.recipe.measures import fibre_of
+from vatside.session.across.blues import Dips, LotBlue
 from vatside.session.across.card import BlueCard
-from vatside.units import show_concentration, show_minutes, show_temperature
+from vatside.session.across.pairing import paired
+from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
 
 SHOWS_STRENGTH = 0.10
+SHOWS_FOR_FIBRE = 0.15
 SHOWS_PH = 0.3
 SHOWS_CELSIUS = 3.0
 SHOWS_DIPS = 0.20
 SHOWS_AIR = 0.25
+SHOWS_REDUCER = 0.40
 SHOWS_PURITY = 0.10
 """Differences from which on one sees them on the cloth: shares, pH and degrees C. Ours, no source."""
+SHOWS_DEPTH = 0.10
+"""Depths that are this much apart are told apart: ours, no source."""
 SAME_BLUE = 3.0
 """Distance (CIE 1976) up to which two blues count as one in a studio: common practice, no source."""
-ANOTHER_VAT, ANOTHER_LOT = 3.0, 1.0
-"""What another kind of vat, and another lot of pigment, weigh beside those. Ours, no source."""
+ANOTHER_FIBRE, ANOTHER_VAT, ANOTHER_LOT, ANOTHER_FINISH = 4.0, 3.0, 1.0, 0.9
+"""What another fibre, kind of vat, lot of pigment and finish weigh beside those. Ours, no source."""
 
 
 @frozen
@@ -35,6 +42,8 @@ class Reason:
     """1 is what just shows; more is likelier to be the reason."""
     says: str
     """What it does to the right one."""
+    darker: int = 0
+    """1 if it makes the right one darker, -1 if paler, 0 if that depends."""
 
     @property
     def likely(self) -> bool:
@@ -45,31 +54,47 @@ class Reason:
 def reasons(left: BlueCard, right: BlueCard) -> tuple[Reason, ...]:
     """Give what differs between two cards, the likeliest reason first.
 
-    Among equals: strength, pH, temperature, dips, time in the air, purity and lot, kind of vat.
+    Among equals: strength, dye for the fibre, pH, temperature, dips, reducer, pigment, fibre, kind of vat, finish.
     """
     found = [reason for reason in _all(left, right) if reason.left != reason.right]
     return tuple(sorted(found, key=lambda reason: -reason.weight))
 
 
 def _all(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
-    yield _strength(left, right)
+    yield _more(
+        "Indigotin", left.strength, right.strength, show_concentration, SHOWS_STRENGTH,
+        ("more dye in the vat: darker", "less dye in the vat: paler"),
+    )  # fmt: skip
+    yield _more(
+        "Indigotin for the fibre", left.for_fibre, right.for_fibre, _short_percent, SHOWS_FOR_FIBRE,
+        ("more dye for each gram: the last dips stay strong", "less dye for each gram: the vat runs out sooner"),
+    )  # fmt: skip
     yield from _pH(left, right)
     warmer = right.celsius - left.celsius
     yield Reason(
         "Temperature", show_temperature(left.celsius), show_temperature(right.celsius), abs(warmer) / SHOWS_CELSIUS,
         "warmer: quicker uptake, less even" if warmer > 0 else "cooler: the reducer works less",
     )  # fmt: skip
-    yield from _dips(left, right)
-    yield from _pigment(left, right)
-    yield Reason("Kind of vat", left.vat, right.vat, ANOTHER_VAT, "another vat dyes another blue")
-
-
-def _strength(left: BlueCard, right: BlueCard) -> Reason:
-    says = "more dye in the vat: darker" if right.strength > left.strength else "less dye in the vat: paler"
-    weight = _apart(left.strength, right.strength) / SHOWS_STRENGTH
-    return Reason(
-        "Indigotin", show_concentration(left.strength), show_concentration(right.strength), weight, says
+    yield from _dips(*dips_of_pair(left, right))
+    yield _more(
+        "Reducer", left.reducer, right.reducer, show_concentration, SHOWS_REDUCER,
+        ("more reducer: more of the dye is reduced", "less reducer: some of the dye may not have been reduced"),
     )  # fmt: skip
+    yield from _pigment(left, right)
+    yield from _kind(left, right)
+
+
+Texts = tuple[str, str]
+
+
+def _more(label: str, left: float, right: float, show: Callable[[float], str], shows: float, says: Texts) -> Reason:
+    """One amount beside another: of more the right one is darker."""
+    up = right > left
+    return Reason(label, show(left), show(right), _apart(left, right) / shows, says[not up], 1 if up else -1)
+
+
+def _short_percent(value: float) -> str:
+    return show_percent(float(f"{value:.2g}"))
 
 
 def _pH(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
@@ -77,23 +102,44 @@ def _pH(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
     pairs = (("pH read", left.pH_read, right.pH_read), ("pH worked out", left.pH_worked, right.pH_worked))
     for label, one, other in pairs:
         if one is not None and other is not None:
-            says = "higher: less uptake, deeper into the fibre" if other > one else "lower: more colour for the dye"
-            yield Reason(label, f"{one:.1f}", f"{other:.1f}", abs(other - one) / SHOWS_PH, says)
+            up = other > one
+            says = "higher: less uptake, deeper into the fibre" if up else "lower: more colour for the dye"
+            yield Reason(label, f"{one:.1f}", f"{other:.1f}", abs(other - one) / SHOWS_PH, says, -1 if up else 1)
             return
 
 
-def _dips(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
-    one, other = left.dips, right.dips
+def dips_of_pair(left: BlueCard, right: BlueCard) -> tuple[Dips, Dips]:
+    """Give the dips of the first lots beside each other that both were dipped; else of those that got most."""
+    for one, other in lot_pairs(left, right):
+        if one.dips.as_done and other.dips.as_done:
+            return one.dips, other.dips
+    return left.dips, right.dips
+
+
+def lot_pairs(left: BlueCard, right: BlueCard) -> tuple[tuple[LotBlue, LotBlue], ...]:
+    """Give the lots beside each other: by name, then by fibre, then as they come."""
+    ones, others = ({blue.lot.id: blue for blue in card.lots} for card in (left, right))
+    found = paired([blue.lot for blue in left.lots], [blue.lot for blue in right.lots])
+    return tuple((ones[one.id], others[other.id]) for one, other in found.both)
+
+
+def _dips(one: Dips, other: Dips) -> Iterator[Reason]:
     if not (one.number and other.number):
         return
-    says = "more dips: darker" if other.number > one.number else "fewer dips: paler"
     planned = "" if one.as_done and other.as_done else ", as planned"
-    weight = _apart(one.number, other.number) / SHOWS_DIPS
-    yield Reason(f"Dips{planned}", f"{one.number:.0f}", f"{other.number:.0f}", weight, says)
+    yield _more(
+        f"Dips{planned}", one.number, other.number, lambda number: f"{number:.0f}", SHOWS_DIPS,
+        ("more dips: darker", "fewer dips: paler"),
+    )  # fmt: skip
+    yield _more(
+        f"One dip{planned}", one.dip_min, other.dip_min, show_minutes, SHOWS_AIR,
+        ("longer in the vat: somewhat darker", "shorter in the vat: somewhat paler"),
+    )  # fmt: skip
     if one.air_min and other.air_min:
-        says = "longer in the air: more of it turned blue" if other.air_min > one.air_min else "shorter in the air"
-        weight = _apart(one.air_min, other.air_min) / SHOWS_AIR
-        yield Reason("Time in the air", show_minutes(one.air_min), show_minutes(other.air_min), weight, says)
+        yield _more(
+            "Time in the air", one.air_min, other.air_min, show_minutes, SHOWS_AIR,
+            ("longer in the air: more of it turned blue", "shorter in the air: less of it turned blue"),
+        )  # fmt: skip
 
 
 def _pigment(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
@@ -104,6 +150,18 @@ def _pigment(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
     yield Reason("Pigment", left.pigment, right.pigment, ANOTHER_LOT, says)
 
 
+def _kind(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
+    yield Reason("Fibre", _fibres(left), _fibres(right), ANOTHER_FIBRE, "another fibre takes another blue")
+    yield Reason("Kind of vat", left.vat, right.vat, ANOTHER_VAT, "another vat dyes another blue")
+    if left.finish and right.finish:
+        says = "sour and wash take loose blue off and shift the shade a little"
+        yield Reason("Finish", left.finish, right.finish, ANOTHER_FINISH, says)
+
+
+def _fibres(card: BlueCard) -> str:
+    return ", ".join(sorted({fibre_of(blue.lot).name for blue in card.lots}))
+
+
 def _apart(one: float, other: float) -> float:
     """How far two amounts are apart, as the logarithm of their ratio; far, where one of them is nothing."""
     if one <= 0 or other <= 0:
@@ -111,18 +169,61 @@ def _apart(one: float, other: float) -> float:
     return abs(log(other / one))
 
 
+# What came out
+
+
+def came_apart(left: BlueCard, right: BlueCard) -> int:
+    """Tell whether the right blue came out darker (1), paler (-1), or nobody knows or sees it (0), over all lots."""
+    ways = [way for pair in lot_pairs(left, right) if (way := _darker(*pair))]
+    return (sum(ways) > 0) - (sum(ways) < 0)
+
+
+def _darker(one: LotBlue, other: LotBlue) -> int:
+    if one.lab is not None and other.lab is not None and one.lot.fibre == other.lot.fibre:
+        lighter = one.lab.L - other.lab.L
+        return 0 if delta_e_76(one.lab, other.lab) <= SAME_BLUE else (lighter > 0) - (lighter < 0)
+    if one.depth is None or other.depth is None or _apart(one.depth, other.depth) < SHOWS_DEPTH:
+        return 0
+    return 1 if other.depth > one.depth else -1
+
+
+def _colour_lines(left: BlueCard, right: BlueCard) -> Iterator[str]:
+    for one, other in lot_pairs(left, right):
+        name = one.lot.name if one.lot.name == other.lot.name else f"{one.lot.name} → {other.lot.name}"
+        parts = []
+        if one.lab is not None and other.lab is not None:
+            distance = delta_e_76(one.lab, other.lab)
+            parts.append(f"colour distance {distance:.1f} (up to {SAME_BLUE:g} is the same blue)")
+        if one.depth is not None and other.depth is not None:
+            parts.append(f"{_short_percent(one.depth)} → {_short_percent(other.depth)} on the ladder")
+        way = {1: "the second is darker", -1: "the second is paler"}.get(_darker(one, other), "")
+        if parts:
+            yield f"{name}: {'; '.join([*parts, *([way] if way else [])])}"
+
+
 def apart_lines(left: BlueCard, right: BlueCard) -> Iterator[str]:
-    """Say how far two blues are apart and why, likeliest first."""
-    measured = dict(right.colours)
-    for fibre, lab in left.colours:
-        if fibre in measured:
-            distance = delta_e_76(lab, measured[fibre])
-            yield f"{fibre}: colour distance {distance:.1f} (up to {SAME_BLUE:g} is the same blue)"
+    """Say how far two blues are apart and why, likeliest first; what would have done the opposite comes after."""
+    yield from _colour_lines(left, right)
+    way = came_apart(left, right)
     found = reasons(left, right)
-    likely = [reason for reason in found if reason.likely]
-    yield "Most likely because of:" if likely else "Nothing differs by enough to be seen."
+    likely = [reason for reason in found if reason.likely and reason.darker * way >= 0]
+    against = [reason for reason in found if reason.likely and reason.darker * way < 0]
+    yield "Most likely because of:" if likely else _nothing(way)
     for number, reason in enumerate(likely, start=1):
-        yield f"  {number}. {reason.label}: {reason.left} → {reason.right}; {reason.says}"
+        yield f"  {number}. {_line(reason)}"
+    if against:
+        yield f"What would rather have made it {'paler' if way > 0 else 'darker'}:"
+        yield from (f"  - {_line(reason)}" for reason in against)
     small = [f"{reason.label} {reason.left} → {reason.right}" for reason in found if not reason.likely]
     if small:
         yield f"Too small to be seen: {'; '.join(small)}"
+
+
+def _nothing(way: int) -> str:
+    if way:
+        return "Nothing that was written down explains it: the water, the scour, or a reading that was not taken."
+    return "Nothing differs by enough to be seen."
+
+
+def _line(reason: Reason) -> str:
+    return f"{reason.label}: {reason.left} → {reason.right}; {reason.says}"

@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import tzinfo
 
 from attrs import frozen
 
 from vatside.catalogue.load import materials
-from vatside.chemistry.colour import Lab
-from vatside.recipe.measures import fibre_of, method_of, powder
+from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
+from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.dips import dipped
-from vatside.session.across.done import added, waited
-from vatside.session.across.noted import PARTS, Read, colours, last_of, measured, part_text, readings
+from vatside.session.across.blues import FEW, Dips, LotBlue, blues, dip_lines, main_dips, told_together
+from vatside.session.across.done import added
+from vatside.session.across.finished import finishes_done
+from vatside.session.across.keep import carried_from
+from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
+from vatside.session.across.pairing import lot_words
+from vatside.session.across.uses import Use, all_uses
+from vatside.session.care_commands import VAT_STARTS
 from vatside.session.counting import happened
 from vatside.session.events import PowderTaken
 from vatside.session.loglines import plain
@@ -21,15 +26,18 @@ from vatside.session.session import Session
 from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.units import (
+    Kind,
     show_amount,
     show_concentration,
     show_mass,
-    show_minutes,
     show_percent,
     show_temperature,
     show_volume,
+    to_base,
 )
 
+LEAST_L = 0.1
+"""A vat holds at least this much."""
 VAT_STEPS = ("stock.", "vat.", "correction.")
 """Beginnings of the steps whose powders make the blue."""
 
@@ -51,35 +59,20 @@ class BlueCard:
     celsius: float
     """As read last, else as planned."""
     dips: Dips
+    """Of the lot that got most of them."""
     purity: float
     """%."""
     pigment: str
     """Material and lot."""
     vat: str
     """Method and reducer."""
-    colours: tuple[tuple[str, Lab], ...]
-    """By fibre, where they were measured."""
-
-
-@frozen
-class Dips:
-    """Dips and airings of the lot that got most of them."""
-
-    number: float
-    dip_min: float
-    """One dip."""
-    air_min: float
-    """All airings together."""
-    as_done: bool
-    """As they were, not as planned."""
-
-    @property
-    def text(self) -> str:
-        """All of it in a line; empty if nothing is known."""
-        if not self.number:
-            return ""
-        said = f"{self.number:.0f} of {show_minutes(self.dip_min)}, {show_minutes(self.air_min)} in the air in all"
-        return said if self.as_done else f"{said} (planned)"
+    lots: tuple[LotBlue, ...]
+    for_fibre: float
+    """Indigotin in the vat, % on weight of fibre."""
+    reducer: float
+    """Pure, g/L of the vat: as it went in, else as planned."""
+    finish: str
+    """As it was done; empty where nothing was written down."""
 
 
 def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
@@ -90,13 +83,14 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
     taken = readings(state)
     read, warm = last_of(taken, "pH"), last_of(taken, "temperature")
     celsius = warm.celsius if warm and warm.celsius is not None else sheet.value("vat.temperature")
-    dips = _dips(state, sheet)
+    lots, finish = blues(state, sheet), finishes_done(session, state, sheet)
     lines = (
         *_head(state),
         *_vat(session, sheet, taken),
-        ("Dips", dips.text),
+        *(("Dips", words) for words in dip_lines(lots)),
         *_on_fibre(state, sheet),
-        *_tail(session, state),
+        *(("Finish", f"{fibre}: {words}") for fibre, words in finish.items()),
+        *_came_out(state),
     )
     return BlueCard(
         title=plan.title,
@@ -106,12 +100,27 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
         pH_worked=_known(sheet, "vat.pH"),
         pH_read=read.pH if read else None,
         celsius=celsius,
-        dips=dips,
+        dips=main_dips(lots),
         purity=100 * powder(plan, "indigo").purity,
         pigment=_pigment(state),
         vat=f"{method_of(plan).name}; {powder(plan, 'reducer').material.name}",
-        colours=tuple(_colours(state)),
+        lots=lots,
+        for_fibre=_share(sheet.value("vat.indigotin"), total_grams(plan)),
+        reducer=_reducer(session, state, sheet),
+        finish="; ".join(finish.values()),
     )
+
+
+def _share(part: float, whole: float) -> float:
+    return 100 * part / whole if whole else 0.0
+
+
+def _reducer(session: Session, state: State, sheet: Sheet) -> float:
+    """What went in once there is a vat; before, what the plan would put in."""
+    what = powder(state.plan, "reducer")
+    there = VAT_STARTS in state.done or state.tending.account is not None
+    sums = _went_in(session) if there else _planned(session)
+    return sums.get(what.id, 0.0) * what.purity / max(sheet.value("vat.liquor"), LEAST_L)
 
 
 def _known(sheet: Sheet, figure: str) -> float | None:
@@ -123,11 +132,29 @@ Line = tuple[str, str]
 
 def _head(state: State) -> Iterator[Line]:
     plan = state.plan
-    for lot in plan.lots:
-        what = f"{show_amount(lot.mass)} of {fibre_of(lot).name}, {lot.pieces} × {lot.form.value}"
-        yield "Fibre", f"{lot.name}: {what}, depth wanted {show_amount(lot.depth)}"
+    for words in _fibres(plan.lots):
+        yield "Fibre", words
+    carried = carried_from(state)
+    if carried is not None:
+        there = f"{show_volume(carried.vat.litres)} with {show_mass(carried.vat.indigotin_g)} of indigotin"
+        yield "Kept vat", f"from “{carried.title}”: {there}"
     yield "Vat", method_of(plan).name
     yield "Pigment", f"{_pigment(state)}, dosed as {100 * powder(plan, 'indigo').purity:.3g} % indigotin"
+
+
+def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
+    """Lot by lot; of many lots, those of one fibre, form and depth together."""
+    if len(lots) <= FEW:
+        yield from (f"{lot.name}: {lot_words(lot)}" for lot in lots)
+        return
+    alike: dict[tuple[str, str, str], list[Lot]] = {}
+    for lot in lots:
+        alike.setdefault((fibre_of(lot).name, lot.form.value, show_amount(lot.depth)), []).append(lot)
+    for (fibre, form, depth), some in alike.items():
+        grams = show_mass(sum(to_base(lot.mass, Kind.MASS) for lot in some))
+        pieces = sum(lot.pieces for lot in some)
+        lots_words = some[0].name if len(some) == 1 else f"{len(some)} lots"
+        yield f"{lots_words}: {grams} of {fibre}, {pieces} × {form}, depth wanted {depth}"
 
 
 def _pigment(state: State) -> str:
@@ -139,8 +166,13 @@ def _pigment(state: State) -> str:
 
 
 def _vat(session: Session, sheet: Sheet, taken: tuple[Read, ...]) -> Iterator[Line]:
-    for name, grams in _went_in(session).items():
-        yield "Went in", f"{show_mass(grams)} of {name}"
+    litres = max(sheet.value("vat.liquor"), LEAST_L)
+    went_in = _went_in(session)
+    for material, grams in (went_in or _planned(session)).items():
+        what = materials()[material]
+        a_litre = "" if what.role == "indigo" else f", {show_concentration(grams / litres)}"
+        planned = "" if went_in else " (planned)"
+        yield what.role.capitalize(), f"{show_mass(grams)} of {what.name}{a_litre}{planned}"
     volume = show_volume(sheet.value("vat.liquor"))
     yield "Strength", f"{show_concentration(sheet.value('vat.strength'))} of indigotin in {volume}"
     yield "Temperature", f"{show_temperature(sheet.value('vat.temperature'))} planned"
@@ -159,12 +191,20 @@ def _last(taken: tuple[Read, ...], part: str) -> str:
 
 
 def _went_in(session: Session) -> dict[str, float]:
-    """Grams of each powder that went into stock and vat."""
+    """Grams of each powder that went into stock and vat, by material."""
+    return _sums(item.use for item in added(session))
+
+
+def _planned(session: Session) -> dict[str, float]:
+    """Grams of each powder that stock and vat want, by material."""
+    return _sums(all_uses(fold(session).plan))
+
+
+def _sums(uses: Iterable[Use]) -> dict[str, float]:
     sums: dict[str, float] = {}
-    for item in added(session):
-        if item.use.step.startswith(VAT_STEPS):
-            name = materials()[item.use.material].name
-            sums[name] = sums.get(name, 0.0) + item.use.grams
+    for use in uses:
+        if use.step.startswith(VAT_STEPS):
+            sums[use.material] = sums.get(use.material, 0.0) + use.grams
     return sums
 
 
@@ -172,38 +212,29 @@ def _on_fibre(state: State, sheet: Sheet) -> Iterator[Line]:
     """What is on each lot: by the account of the vat once it was dipped, and by the scale once it was weighed."""
     dipped_lots = {piece.rpartition(".")[0] for piece in state.dipping.pieces}
     weighed = {pin.figure for pin in state.plan.pins}
+    on, gained = [], []
     for lot in state.plan.lots:
         if lot.id in dipped_lots:
             reaches = show_percent(float(f"{sheet.value(f'dip.{lot.id}.reaches'):.2g}"))
-            yield "Indigo on it", f"{lot.name}: about {reaches} by the account of the vat"
+            on.append((lot.name, f"about {reaches} by the account of the vat"))
         if f"finish.after.{lot.id}" in weighed:
             gain, before = sheet.value(f"finish.gain.{lot.id}"), show_mass(sheet.value(f"finish.before.{lot.id}"))
-            yield "Gained", f"{lot.name}: {show_percent(float(f'{gain:.2g}'))} of {before}, weighed dry"
+            gained.append((lot.name, f"{show_percent(float(f'{gain:.2g}'))} of {before}, weighed dry"))
+    yield from (("Indigo on it", words) for words in told_together(on))
+    yield from (("Gained", words) for words in told_together(gained))
 
 
-def _tail(session: Session, state: State) -> Iterator[Line]:
-    for wait in waited(session):
-        if (wait.step or "").startswith("finish."):
-            yield "Finish", f"{wait.label}, {show_minutes(round(wait.real))}"
-    names = {lot.id: lot.name for lot in state.plan.lots}
-    for lot, said in colours(state).items():
-        yield "Came out", f"{names[lot]}: {'; '.join(said)}"
-
-
-def _colours(state: State) -> Iterator[tuple[str, Lab]]:
-    fibres = {lot.id: lot.fibre for lot in state.plan.lots}
-    return ((fibres[lot], lab) for lot, lab in measured(state).items())
-
-
-def _dips(state: State, sheet: Sheet) -> Dips:
-    """As they were, for the piece that got most of them; else as the plan has them for its darkest lot."""
-    most = max(dipped(state), key=lambda item: item.dips, default=None)
-    if most is not None:
-        return Dips(most.dips, most.dip_min, most.air_min, as_done=True)
-    lot = max((lot.id for lot in state.plan.lots), key=lambda lot: sheet.value(f"dip.{lot}.dips"), default="")
-    number = sheet.value(f"dip.{lot}.dips")
-    air = number * sheet.value(f"dip.{lot}.air")
-    return Dips(number, sheet.value(f"dip.{lot}.dip"), air, as_done=False)
+def _came_out(state: State) -> Iterator[Line]:
+    found, lots = colours(state), state.plan.lots
+    for lot in lots:
+        if lot.id in found:
+            yield "Came out", f"{lot.name}: {'; '.join(found[lot.id])}"
+    missing = [lot.name for lot in lots if lot.id not in found]
+    if not found:
+        yield "Came out", "no colour was noted"
+    elif missing:
+        names = ", ".join(missing) if len(missing) <= FEW else f"{len(missing)} lots"
+        yield "Came out", f"no colour was noted of {names}"
 
 
 def card_text(card: BlueCard) -> str:

@@ -11,14 +11,13 @@ from attrs import evolve, field, frozen
 from vatside.catalogue.load import materials
 from vatside.dayline.day import steps
 from vatside.recipe.fields import Field, get_value
-from vatside.recipe.measures import fibre_of
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.dips import dipped
 from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
-from vatside.session.across.pairing import Pairs, paired
+from vatside.session.across.pairing import Pairs, lot_words, paired
 from vatside.session.across.uses import all_uses
 from vatside.session.dip_effects import name_of
 from vatside.session.fitting import rows
@@ -142,12 +141,6 @@ def _plan(left: Side, right: Side, lots: Pairs) -> Iterator[Row]:
             yield Row("Plan", label, _place(left.plan, one.get(path)), _place(right.plan, other.get(path)))
     yield from (Row("Plan", f"{lot.name}: no partner", lot_words(lot), "") for lot in lots.left)
     yield from (Row("Plan", f"{lot.name}: no partner", "", lot_words(lot)) for lot in lots.right)
-
-
-def lot_words(lot: Lot) -> str:
-    """Print a lot in a line, without its name."""
-    what = f"{show_amount(lot.mass)} of {fibre_of(lot).name}, {lot.pieces} × {lot.form.value}"
-    return f"{what}, depth wanted {show_amount(lot.depth)}"
 
 
 def _place(plan: Plan, row: Field | None) -> str:

@@ -6,7 +6,9 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 
 from attrs import frozen
 
+from vatside.recipe.measures import fibre_of
 from vatside.recipe.plan import Lot
+from vatside.units import show_amount
 
 
 @frozen
@@ -54,3 +56,9 @@ def _alike(ones: Sequence[Lot], others: Sequence[Lot], key: Callable[[Lot], Hash
     for lot in others:
         waiting.setdefault(key(lot), []).append(lot)
     return [(lot, waiting[key(lot)].pop(0)) for lot in ones if waiting.get(key(lot))]
+
+
+def lot_words(lot: Lot) -> str:
+    """Print a lot in a line, without its name."""
+    what = f"{show_amount(lot.mass)} of {fibre_of(lot).name}, {lot.pieces} × {lot.form.value}"
+    return f"{what}, depth wanted {show_amount(lot.depth)}"

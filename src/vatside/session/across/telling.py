@@ -72,6 +72,8 @@ class _Teller:
             yield from self._at(entry.at.utc, [*_what(entry, before, now, self.session), *self._overdue(entry, before)])
             before, last = now, entry.at
         yield from _ending(before, last)
+        if last is None:
+            yield "Nothing was logged."
 
     def _at(self, utc: datetime, said: list[str]) -> Iterator[str]:
         here = utc.astimezone(self.zone)

@@ -1,0 +1,130 @@
+"""What each lot went through in the vat and what came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from attrs import frozen
+
+from vatside.chemistry.colour import Lab
+from vatside.recipe.measures import fibre_of
+from vatside.recipe.plan import Lot
+from vatside.recipe.sheet import Sheet
+from vatside.session.across.dips import Dipped, dipped
+from vatside.session.across.noted import measured
+from vatside.session.so_far import so_far
+from vatside.session.state import State
+from vatside.units import show_minutes
+
+FEW = 6
+"""Lots that are told one by one; of more, those alike are told together. Ours, no source."""
+
+
+@frozen
+class Dips:
+    """Dips and airings of a lot, of the piece that got most of them."""
+
+    number: float
+    dip_min: float
+    """One dip."""
+    air_min: float
+    """All airings together; 0 where nobody timed them."""
+    as_done: bool
+    """As they were, not as planned."""
+
+    @property
+    def text(self) -> str:
+        """All of it in a line."""
+        planned = "" if self.as_done else " (planned)"
+        if not self.number:
+            return f"none{planned}"
+        air = f", {show_minutes(self.air_min)} in the air in all" if self.air_min else ", air not timed"
+        return f"{self.number:.0f} of {show_minutes(self.dip_min)}{air}{planned}"
+
+
+@frozen
+class LotBlue:
+    """One lot: its dips, and the colour it came out with where one was noted."""
+
+    lot: Lot
+    dips: Dips
+    depth: float | None = None
+    """Read off the ladder, %."""
+    lab: Lab | None = None
+    """As measured."""
+
+
+def blues(state: State, sheet: Sheet) -> tuple[LotBlue, ...]:
+    """Give every lot of a session, in the order of its plan."""
+    most: dict[str, Dipped] = {}
+    for item in dipped(state):
+        if item.lot not in most or item.dips > most[item.lot].dips:
+            most[item.lot] = item
+    depths, labs = so_far(state).colours, measured(state)
+    return tuple(
+        LotBlue(
+            lot,
+            _dips(lot, most, sheet),
+            depths[lot.id].depth if lot.id in depths else None,
+            labs.get(lot.id),
+        )
+        for lot in state.plan.lots
+    )
+
+
+def _dips(lot: Lot, most: Mapping[str, Dipped], sheet: Sheet) -> Dips:
+    """As they were, else as the plan has them."""
+    done = most.get(lot.id)
+    if done is not None:
+        return Dips(done.dips, done.dip_min, done.air_min, as_done=True)
+    number = sheet.value(f"dip.{lot.id}.dips")
+    return Dips(number, sheet.value(f"dip.{lot.id}.dip"), number * sheet.value(f"dip.{lot.id}.air"), as_done=False)
+
+
+def main_dips(found: Sequence[LotBlue]) -> Dips:
+    """Give those of the lot that got most of them: of those dipped, else of all as planned."""
+    done = [blue.dips for blue in found if blue.dips.as_done]
+    planned = [blue.dips for blue in found]
+    return max(done or planned, key=lambda dips: dips.number, default=Dips(0, 0, 0, as_done=False))
+
+
+def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
+    """Print the dips lot by lot; of many lots, those of one fibre together."""
+    if len(found) <= FEW:
+        return told_together((blue.lot.name, blue.dips.text) for blue in found)
+    alike: dict[tuple[str, bool], list[Dips]] = {}
+    for blue in found:
+        alike.setdefault((fibre_of(blue.lot).name, blue.dips.as_done), []).append(blue.dips)
+    return tuple(_range_line(fibre, some) for (fibre, _), some in alike.items())
+
+
+def _range_line(fibre: str, some: Sequence[Dips]) -> str:
+    lots = f"{len(some)} lots of {fibre}" if len(some) > 1 else f"1 lot of {fibre}"
+    number = _span(f"{number:.0f}" for number in sorted(dips.number for dips in some))
+    minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in some))
+    air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in some))
+    return f"{lots}: {number} of {minutes}, {air} in the air in all{'' if some[0].as_done else ' (planned)'}"
+
+
+def _span(rising: Iterable[str]) -> str:
+    first, *rest = rising
+    return f"{first} to {rest[-1]}" if rest and rest[-1] != first else first
+
+
+def told_together(said: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+    """Print what is said of each lot, `name: words`; of many lots, those alike in one line.
+
+    A single lot needs no name.
+    """
+    lines = list(said)
+    if len(lines) == 1:
+        return (lines[0][1],)
+    if len(lines) <= FEW:
+        return tuple(f"{name}: {words}" for name, words in lines)
+    alike: dict[str, list[str]] = {}
+    for name, words in lines:
+        alike.setdefault(words, []).append(name)
+    shown = sorted(alike.items(), key=lambda item: -len(item[1]))[:FEW]
+    more = len(lines) - sum(len(names) for _, names in shown)
+    told = (f"{names[0]}: {words}" if len(names) == 1 else f"{len(names)} lots: {words}" for words, names in shown)
+    return (*told, *((f"and {more} lots more",) if more else ()))
