@@ -48,6 +48,12 @@ HOSTILE = (
     "line\none\r\n\n# two\x0b\x0c\u2028three",
     "\\*not* \\[x](y)",
     "\u202egnp.exe",
+    "\u200f\u2067\u061cabc\u2069",
+    "`` ` ``` |` |\\|",
+    "a](b) ![c](d)](e)",
+    "<!-- x --><![CDATA[ y ]]>",
+    "&#60;script&#62; &#x3c;b&#x3e;",
+    "</main></style><style>*{display:none}",
     'on" style="x:y" \'',
     "\tcode",
 )
@@ -73,6 +79,31 @@ def test_amounts_are_divided_by_the_tables() -> None:
     """Four tables share 6.5 g of indigo: 1.6 g each."""
     line = weighed(card(tables=4), "Indigo powder")
     assert (line.whole, line.each) == ("6.5 g (2 7/8 tsp)", "1.6 g (3/4 tsp)")
+
+
+def test_each_table_knows_its_fibre() -> None:
+    """Four tables share 227 g; one table has all of it, and needs no word for that."""
+    assert card(tables=4).fibre == ("Wool skeins: 227 g, pieces: 2, 56.8 g each table",)
+    assert card().fibre == ("Wool skeins: 227 g, pieces: 2",)
+
+
+def test_many_lots_are_told_fibre_by_fibre() -> None:
+    """Twenty lots of wool and of cotton are two lines."""
+    plan = starter_plan()
+    made = (evolve(plan.lots[0], id=f"l{n}", fibre=("wool", "cotton")[n % 2], pieces=1) for n in range(20))
+    assert card(evolve(plan, lots=tuple(made))).fibre == (
+        "wool, lots: 10: 2.27 kg, pieces: 10",
+        "cotton, lots: 10: 2.27 kg, pieces: 10",
+    )
+
+
+@pytest.mark.parametrize("ready_by", ["2026-04-01T10:00", "2026-05-02T07:00", "2026-06-02T10:00"])
+def test_times_lead_up_to_the_hour_that_is_wanted(ready_by: str) -> None:
+    """A card of a day that is past, or that comes too soon, is laid out like any other: the vat is ready then."""
+    found = card(evolve(starter_plan(), ready_by=ready_by))
+    look = next(line for part in found.parts for line in part.doing if line.text.startswith("Look: pale and clear"))
+    assert found.ready.endswith(ready_by[-5:])
+    assert look.at == f"{int(ready_by[-5:-3]) - 1:02d}:58"
 
 
 def test_temperatures_are_not() -> None:

@@ -12,12 +12,10 @@ from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.noted import measured
+from vatside.session.across.pairing import FEW
 from vatside.session.so_far import so_far
 from vatside.session.state import State
 from vatside.units import show_minutes
-
-FEW = 6
-"""Lots that are told one by one; of more, those alike are told together. Ours, no source."""
 
 
 @frozen

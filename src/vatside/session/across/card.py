@@ -11,12 +11,12 @@ from vatside.catalogue.load import materials
 from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
 from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.blues import FEW, Dips, LotBlue, blues, dip_lines, main_dips, told_together
+from vatside.session.across.blues import Dips, LotBlue, blues, dip_lines, main_dips, told_together
 from vatside.session.across.done import added
 from vatside.session.across.finished import finishes_done
 from vatside.session.across.keep import carried_from
 from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
-from vatside.session.across.pairing import lot_words
+from vatside.session.across.pairing import FEW, lot_words
 from vatside.session.across.uses import Use, all_uses
 from vatside.session.care_commands import VAT_STARTS
 from vatside.session.counting import happened

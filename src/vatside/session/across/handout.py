@@ -9,17 +9,20 @@ from math import ceil
 from attrs import evolve, frozen
 
 from vatside.dayline.day import DEFER, steps
-from vatside.dayline.schedule import Schedule, schedule
+from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import method_of
+from vatside.recipe.measures import fibre_of, lot_grams, method_of
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text
+from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
 from vatside.session.loglines import plain
-from vatside.units import show_amount, show_minutes
+from vatside.units import show_amount, show_mass, show_minutes
 
+LONGEST_DAY = timedelta(days=60)
+"""No preparation takes longer."""
 MOST_TABLES = 60
 SHARED_UNITS = ("g", "L")
 """What is divided between the tables; temperatures and times are the same for all."""
@@ -93,18 +96,44 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
     whole = compute(plan)
     each = shared(whole, tables)
     day = steps(plan, each)
-    times = schedule(plan, day, now)
+    times = _times(plan, day, now)
     day = tuple(step for step in day if not _ends_the_vat(step))
     return Handout(
         title=plain(plan.title),
         ready=_ready(times),
         vat=plain(method_of(plan).name),
-        fibre=tuple(plain(f"{lot.name}: {show_amount(lot.mass)}, pieces: {lot.pieces}") for lot in plan.lots),
+        fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
         hazards=_hazards(day),
         notices=tuple(plain(item.text) for item in whole.notices if item.weight is Weight.DANGER),
     )
+
+
+def _times(plan: Plan, day: tuple[Step, ...], now: datetime) -> Schedule:
+    """Lay the day out round the hour that the plan wants, even where that is past or out of reach by now."""
+    wanted = wanted_at(plan, now)
+    if wanted is None:
+        return schedule(plan, day, now)
+    dated = evolve(plan, ready_by=wanted.isoformat(timespec="minutes"))
+    return schedule(dated, day, wanted - LONGEST_DAY)
+
+
+def _fibre(plan: Plan, tables: int) -> Iterator[str]:
+    """Lot by lot, of many lots fibre by fibre, with the share of one table."""
+    if len(plan.lots) <= FEW:
+        for lot in plan.lots:
+            yield f"{lot.name}: {show_amount(lot.mass)}, pieces: {lot.pieces}{_each(lot_grams(plan, lot), tables)}"
+        return
+    for fibre in dict.fromkeys(lot.fibre for lot in plan.lots):
+        some = [lot for lot in plan.lots if lot.fibre == fibre]
+        grams, pieces = sum(lot_grams(plan, lot) for lot in some), sum(lot.pieces for lot in some)
+        said = f"{fibre_of(some[0]).name}, lots: {len(some)}: {show_mass(grams)}"
+        yield f"{said}, pieces: {pieces}{_each(grams, tables)}"
+
+
+def _each(grams: float, tables: int) -> str:
+    return f", {show_mass(grams / tables)} each table" if tables > 1 else ""
 
 
 def _ends_the_vat(step: Step) -> bool:

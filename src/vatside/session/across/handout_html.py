@@ -10,7 +10,7 @@ from attrs import evolve
 
 from vatside.session.across.handout import Doing, Handout, Part, Weighed
 
-SIZES = (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
+SIZES = tuple(quarter / 4 for quarter in range(40, 25, -1))
 """Sizes of type, pt, the largest that fits being taken; smaller ones nobody reads at a table."""
 SHEET_PT = (7.6 * 72, 9.9 * 72)
 """Room for type on the narrower and on the shorter of A4 and Letter, with margins of 10 mm, pt."""

@@ -10,6 +10,9 @@ from vatside.recipe.measures import fibre_of
 from vatside.recipe.plan import Lot
 from vatside.units import show_amount
 
+FEW = 6
+"""Lots that are told one by one; of more, those alike are told together. Ours, no source."""
+
 
 @frozen
 class Pairs:
