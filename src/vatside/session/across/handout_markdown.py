@@ -7,9 +7,13 @@ from collections.abc import Iterator
 
 from vatside.session.across.handout import Doing, Handout, Part
 
-_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", "@": "&#64;"}
+_ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _MARKUP = re.compile(r"([\\`*_{}\[\]|~$^#]|=(?==)|(?<==)=)")
 _LINK = re.compile(r":(?=//)|(?<=www)\.", re.IGNORECASE)
+_ADDRESS = re.compile(r"@(?=[\w\\-])")
+APART = "&#8288;"
+"""A joiner without width: GitHub's Markdown makes a link of an address only after it has undone escapes and entities,
+so that nothing else keeps it from one."""
 _BEGINNING = re.compile(r"^([+-]|\d+(?=[.)](?:\s|$)))")
 
 
@@ -21,7 +25,7 @@ def escaped(text: str) -> str:
     """
     flat = "".join(letter if letter.isprintable() else " " for letter in text).strip()
     safe = "".join(_ENTITIES.get(letter, letter) for letter in _MARKUP.sub(r"\\\1", flat))
-    safe = _LINK.sub(lambda found: "\\" + found[0], safe)
+    safe = _ADDRESS.sub(f"@{APART}", _LINK.sub(lambda found: "\\" + found[0], safe))
     return _BEGINNING.sub(_escape_beginning, safe)
 
 
