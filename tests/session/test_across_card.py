@@ -16,7 +16,7 @@ from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
-from vatside.session.across.apart import apart_lines, dips_of_pair, reasons
+from vatside.session.across.apart import apart_lines, chosen_pair, reasons
 from vatside.session.across.blues import Dips
 from vatside.session.across.card import BlueCard, blue_card, card_text
 from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade
@@ -148,7 +148,7 @@ def three_dips() -> Played:
 def test_dips_are_those_of_the_piece_that_got_most() -> None:
     """Three dips of five minutes, and a quarter of an hour in the air after each but the last minute."""
     day = three_dips().happen(DipStarted("a.2", 5)).happen(DipEnded("a.2", 15), 7)
-    dips = card(day).dips
+    dips = card(day).lots[0].dips
     assert (dips.number, dips.as_done) == (3, True)
     assert dips.dip_min == pytest.approx(5)
     assert dips.air_min == pytest.approx(3 * 14)
@@ -157,7 +157,7 @@ def test_dips_are_those_of_the_piece_that_got_most() -> None:
 def test_dips_written_down_for_a_whole_lot_count_as_well() -> None:
     """Nobody timed the air."""
     day = Played().happen(VatMade()).happen(LotDipped("a", 2, 4)).happen(LotDipped("a", 2, 6))
-    assert card(day).dips == Dips(2, 5, 0, as_done=True)
+    assert card(day).lots[0].dips == Dips(2, 5, 0, as_done=True)
 
 
 def test_swatches_of_pieces_are_named_by_their_piece() -> None:
@@ -202,8 +202,10 @@ def test_the_same_day_has_nothing_that_parts_it() -> None:
 
 def of(**changes: object) -> BlueCard:
     """A card with some things changed."""
-    plain = evolve(card(Played()), strength=1.0, pH_worked=10.0, celsius=45.0, dips=Dips(4, 5, 60, as_done=True))
-    changed: BlueCard = evolve(plain, **changes)  # type: ignore[arg-type]
+    plain = evolve(card(Played()), strength=1.0, pH_worked=10.0, celsius=45.0)
+    dips = changes.pop("dips", Dips(4, 5, 60, as_done=True))
+    lots = (evolve(plain.lots[0], dips=dips),)  # type: ignore[arg-type]
+    changed: BlueCard = evolve(plain, lots=lots, **changes)  # type: ignore[arg-type]
     return changed
 
 
@@ -315,8 +317,8 @@ def test_lots_are_held_against_those_of_their_name() -> None:
         for piece, count in times.items():
             for _ in range(count):
                 day.happen(DipStarted(piece, 5)).happen(DipEnded(piece, 15), 5)
-    left, right = dips_of_pair(card(one), card(other))
-    assert (left.number, right.number) == (2, 2)
+    left, right = chosen_pair(card(one), card(other))
+    assert (left.lot.fibre, left.dips.number) == (right.lot.fibre, right.dips.number) == ("wool", 2)
 
 
 @pytest.mark.parametrize(

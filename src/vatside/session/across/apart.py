@@ -75,12 +75,15 @@ def _all(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
         "Temperature", show_temperature(left.celsius), show_temperature(right.celsius), abs(warmer) / SHOWS_CELSIUS,
         "warmer: quicker uptake, less even" if warmer > 0 else "cooler: the reducer works less",
     )  # fmt: skip
-    yield from _dips(*dips_of_pair(left, right))
+    one, other = chosen_pair(left, right)
+    yield from _dips(one.dips, other.dips)
     yield _more(
         "Reducer", left.reducer, right.reducer, show_concentration, SHOWS_REDUCER,
         ("more reducer: more of the dye is reduced", "less reducer: some of the dye may not have been reduced"),
     )  # fmt: skip
     yield from _pigment(left, right)
+    fibre, another = fibre_of(one.lot).name, fibre_of(other.lot).name
+    yield Reason("Fibre", fibre, another, ANOTHER_FIBRE, "another fibre takes another blue")
     yield from _kind(left, right)
 
 
@@ -108,12 +111,10 @@ def _pH(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
             return
 
 
-def dips_of_pair(left: BlueCard, right: BlueCard) -> tuple[Dips, Dips]:
-    """Give the dips of the first lots beside each other that both were dipped; else of those that got most."""
-    for one, other in lot_pairs(left, right):
-        if one.dips.as_done and other.dips.as_done:
-            return one.dips, other.dips
-    return left.dips, right.dips
+def chosen_pair(left: BlueCard, right: BlueCard) -> tuple[LotBlue, LotBlue]:
+    """Give the lots that stand for the two days: the first beside each other that both were dipped, else the first."""
+    pairs = lot_pairs(left, right)
+    return next((pair for pair in pairs if all(blue.dips.as_done for blue in pair)), pairs[0])
 
 
 def lot_pairs(left: BlueCard, right: BlueCard) -> tuple[tuple[LotBlue, LotBlue], ...]:
@@ -151,15 +152,10 @@ def _pigment(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
 
 
 def _kind(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
-    yield Reason("Fibre", _fibres(left), _fibres(right), ANOTHER_FIBRE, "another fibre takes another blue")
     yield Reason("Kind of vat", left.vat, right.vat, ANOTHER_VAT, "another vat dyes another blue")
     if left.finish and right.finish:
         says = "sour and wash take loose blue off and shift the shade a little"
         yield Reason("Finish", left.finish, right.finish, ANOTHER_FINISH, says)
-
-
-def _fibres(card: BlueCard) -> str:
-    return ", ".join(sorted({fibre_of(blue.lot).name for blue in card.lots}))
 
 
 def _apart(one: float, other: float) -> float:

@@ -79,13 +79,6 @@ def _dips(lot: Lot, most: Mapping[str, Dipped], sheet: Sheet) -> Dips:
     return Dips(number, sheet.value(f"dip.{lot.id}.dip"), number * sheet.value(f"dip.{lot.id}.air"), as_done=False)
 
 
-def main_dips(found: Sequence[LotBlue]) -> Dips:
-    """Give those of the lot that got most of them: of those dipped, else of all as planned."""
-    done = [blue.dips for blue in found if blue.dips.as_done]
-    planned = [blue.dips for blue in found]
-    return max(done or planned, key=lambda dips: dips.number, default=Dips(0, 0, 0, as_done=False))
-
-
 def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
     """Print the dips lot by lot; of many lots, those of one fibre together."""
     if len(found) <= FEW:

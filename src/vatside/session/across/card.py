@@ -11,7 +11,7 @@ from vatside.catalogue.load import materials
 from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
 from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.blues import Dips, LotBlue, blues, dip_lines, main_dips, told_together
+from vatside.session.across.blues import LotBlue, blues, dip_lines, told_together
 from vatside.session.across.done import added
 from vatside.session.across.finished import finishes_done
 from vatside.session.across.keep import carried_from
@@ -58,8 +58,6 @@ class BlueCard:
     """As read last."""
     celsius: float
     """As read last, else as planned."""
-    dips: Dips
-    """Of the lot that got most of them."""
     purity: float
     """%."""
     pigment: str
@@ -100,7 +98,6 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
         pH_worked=_known(sheet, "vat.pH"),
         pH_read=read.pH if read else None,
         celsius=celsius,
-        dips=main_dips(lots),
         purity=100 * powder(plan, "indigo").purity,
         pigment=_pigment(state),
         vat=f"{method_of(plan).name}; {powder(plan, 'reducer').material.name}",

@@ -7,10 +7,14 @@ from vatside.session.across.card import BlueCard
 from vatside.ui.view.rows import BLANK, Row, Span, clean, left, row, wrap
 
 LABEL = 17
+EDGE = 1
+HANG = 3
+"""How far what goes on below a listed reason stands in."""
 
 
 def card_rows(card: BlueCard, width: int) -> tuple[Row, ...]:
-    """Print everything that made a blue."""
+    """Print everything that made a blue; the last column is left to a scroll bar."""
+    width -= EDGE
     rows = [row(Span(line, "strong")) for line in wrap(f"{clean(card.title)}, {card.day}", width)]
     for label, value in card.lines:
         first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
@@ -21,12 +25,15 @@ def card_rows(card: BlueCard, width: int) -> tuple[Row, ...]:
 
 def apart_rows(one: BlueCard, other: BlueCard, width: int) -> tuple[Row, ...]:
     """Print why two blues came out apart, likeliest first, then both cards."""
+    both = (*card_rows(one, width), BLANK, *card_rows(other, width))
+    width -= EDGE
     names = f"{clean(one.title)}, {one.day} → {clean(other.title)}, {other.day}"
     rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
     for said in apart_lines(one, other):
         inset = len(said) - len(said.lstrip())
-        likely = said.lstrip()[:1].isdigit()
-        first, *rest = wrap(clean(said), width - inset) or ("",)
-        rows.append(row(Span(" " * inset + first, "number" if likely else "")))
-        rows += [row(Span(" " * (inset + 3 if likely else inset) + line)) for line in rest]
-    return (*rows, BLANK, *card_rows(one, width), BLANK, *card_rows(other, width))
+        listed = inset > 0
+        hang = inset + HANG if listed else 0
+        first, *rest = wrap(clean(said.strip()), width - hang) or ("",)
+        rows.append(row(Span(" " * inset + first, "number" if listed else "")))
+        rows += [row(Span(" " * hang + line)) for line in rest]
+    return (*rows, BLANK, *both)
