@@ -216,7 +216,9 @@ ADDRESS = re.compile(r"[\w.+-]+@[\w-]+(?:\.[\w-]+)+")
 """What GitHub's Markdown makes a link of, escaped or not (extended e-mail autolinks of its specification)."""
 
 
-@pytest.mark.parametrize("text", ["a@b.cd", "mailto:a@b.cd", "xmpp:a.b-c+d@b-c.d_e/f", "\\@a@b.cd@e.fg", "a@_b.cd", "a@-b.cd"])
+@pytest.mark.parametrize(
+    "text", ["a@b.cd", "mailto:a@b.cd", "xmpp:a.b-c+d@b-c.d_e/f", "\\@a@b.cd@e.fg", "a@_b.cd", "a@-b.cd"]
+)
 def test_no_address_becomes_a_link(text: str) -> None:
     """What a reader sees is the address, what a Markdown engine finds in it is none."""
     (token,) = [token for token in MARKDOWN.parse(escaped(text)) if token.children]
