@@ -137,3 +137,27 @@ def test_the_gain_is_of_the_real_dry_mass() -> None:
     real = compute(plan_with(plan, finish__before__a="200 g"))
     before = real["dip.a.piece"].value * 2
     assert real["finish.gain.a"].value == pytest.approx(real["dip.a.reaches"].value * before / 200)
+
+
+def test_a_piece_that_follows_others_gets_dips_of_its_own() -> None:
+    """Two of three pieces take turns first; the third finds a weaker vat and gets more dips, so that all are alike."""
+    plan = plan_with(lots__a__pieces="3", stock__pigment="8 g", dip__a__at_once="1", dip__a__dip="10 min",
+                     dip__a__air="15 min")  # fmt: skip
+    sheet = compute(plan)
+    assert sheet["dip.a.in_turn"].value == 2
+    tank = Tank(sheet["vat.liquor"].value, sheet["vat.strength"].value)
+    first = PieceSoFar(sheet["dip.a.first"].value, 0.05, 1)
+    live = compute(plan, SoFar(tank, {"a": tank}, {"a.1": first, "a.2": first}))
+    dips = dict(live.piece_dips)
+    assert dips["a.1"] == dips["a.2"] < dips["a.3"]
+    assert live["dip.a.dips"].value == dips["a.3"]
+    assert live["dip.a.reaches"].value == pytest.approx(0.8, rel=0.1)
+
+
+def test_held_dips_hold_for_every_piece() -> None:
+    """Pinned at five: five for all that are not done."""
+    plan = plan_with(dip__a__dips="5")
+    piece = PieceSoFar(0.1, 0.05, 1)
+    tank = Tank(20, 0.2)
+    live = compute(plan, SoFar(tank, {"a": tank}, {"a.1": piece}))
+    assert dict(live.piece_dips) == {"a.1": 5, "a.2": 5}

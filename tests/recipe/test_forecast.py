@@ -26,7 +26,7 @@ def test_a_strong_vat_disappoints_nobody() -> None:
 
 def test_the_pieces_that_come_out_pale_are_named() -> None:
     """Dark pieces of the first lot leave too little for the scarves that follow: the first of those is named."""
-    dark = [need(number, piece=f"b.{number}", name=f"Coat {number}", lot="b", wants=2.0, dips=20) for number in (1, 2)]
+    dark = [need(number, piece=f"b.{number}", name=f"Coat {number}", turn="b", wants=2.0, dips=20) for number in (1, 2)]
     found = look_ahead(Tank(12, 0.5), [*dark, need(1, wants=1.2), need(2, wants=1.2)], until_deep=True).pieces
     assert found[-1].pale
     words = pale_warning([item for item in found if item.piece.startswith("a")], 0.1)

@@ -72,6 +72,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         return max(sheet.value(f"dip.{lot.id}.{name}"), least)
 
     piece = f"{lot.id}.{number}"
+    own = dict(sheet.piece_dips)
     return Piece(
         id=piece,
         name=names.get(piece) or piece_name(lot, number),
@@ -79,7 +80,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         phase=1 if fibre_of(lot).group == "cellulose" else 0,
         grams=clean_grams(plan, lot) / max(lot.pieces, 1),
         depth=100 * share(lot.depth),
-        dips=round(value("dips", 0)),
+        dips=own.get(piece, round(value("dips", 0))),
         dip_min=value("dip", 0),
         air_min=value("air", 0),
         at_once=round(value("at_once", 1)),

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+
+from attrs import frozen
 
 from vatside.recipe.dip_item import DipLot
-from vatside.recipe.forecast import Need, gain, look_ahead
+from vatside.recipe.forecast import Need, gain, look_ahead, turn_of
 from vatside.recipe.so_far import PieceSoFar, SoFar
 from vatside.recipe.uptake import MOST_DIPS, Outcome, Take, Tank
 
@@ -42,27 +44,36 @@ def most_dips(at_first: int) -> int:
     return min(at_first + max(LEAST_GRACE, at_first // 2), MOST_DIPS)
 
 
-def dips_in_all(tank: Tank, item: DipLot, so_far: SoFar, take: Take, most: int) -> int:
-    """Give the dips of the piece that has most of them: what it had, and what its depth takes from here on."""
-    ahead = look_ahead(tank, _needs(item, so_far, take, most), until_deep=True)
-    return max((had.dips + end.dips for had, end in zip(_had(item, so_far), ahead.pieces, strict=True)), default=0)
+@frozen
+class Turns:
+    """How a lot goes on: a vat, what was done, and how a piece is dipped."""
 
+    tank: Tank
+    item: DipLot
+    so_far: SoFar
+    take: Take
+    in_turn: float
+    """Pieces that take turns; the others follow them."""
 
-def go_on(tank: Tank, item: DipLot, so_far: SoFar, take: Take, dips: int) -> Outcome:
-    """Give what the lot comes to if every piece that is not done has so many dips in all."""
-    ahead = look_ahead(tank, _needs(item, so_far, take, dips))
-    return Outcome(
-        dips=dips,
-        depth=sum(end.reaches for end in ahead.pieces) / max(len(ahead.pieces), 1),
-        first=gain(tank, item.piece_kg, take),
-        tank=ahead.tank,
-        rinsed_g=sum(had.rinsed_g for had in _had(item, so_far)) + ahead.rinsed_g,
-    )
+    def dips_in_all(self, most: int) -> tuple[int, ...]:
+        """Give the dips of each piece: those it had, and those that its depth takes from here on, up to so many."""
+        ahead = look_ahead(self.tank, self._needs([most] * self.item.lot.pieces), until_deep=True)
+        return tuple(had.dips + end.dips for had, end in zip(_had(self.item, self.so_far), ahead.pieces, strict=True))
 
-
-def _needs(item: DipLot, so_far: SoFar, take: Take, dips: int) -> Iterator[Need]:
-    for number, had in enumerate(_had(item, so_far), start=1):
-        left = 0 if had.done else max(dips - had.dips, 0)
-        yield Need(
-            f"{item.lot.id}.{number}", item.lot.name, item.lot.id, item.piece_kg, take, had.depth, item.depth, left
+    def go_on(self, dips: Sequence[int]) -> Outcome:
+        """Give what the lot comes to if each piece that is not done has so many dips in all."""
+        ahead = look_ahead(self.tank, self._needs(dips))
+        return Outcome(
+            dips=max(dips, default=0),
+            depth=sum(end.reaches for end in ahead.pieces) / max(len(ahead.pieces), 1),
+            first=gain(self.tank, self.item.piece_kg, self.take),
+            tank=ahead.tank,
+            rinsed_g=sum(had.rinsed_g for had in _had(self.item, self.so_far)) + ahead.rinsed_g,
         )
+
+    def _needs(self, dips: Sequence[int]) -> Iterator[Need]:
+        lot, kg = self.item.lot, self.item.piece_kg
+        for number, (had, many) in enumerate(zip(_had(self.item, self.so_far), dips, strict=True), start=1):
+            left = 0 if had.done else max(many - had.dips, 0)
+            turn = turn_of(lot.id, number, self.in_turn)
+            yield Need(f"{lot.id}.{number}", lot.name, turn, kg, self.take, had.depth, self.item.depth, left)

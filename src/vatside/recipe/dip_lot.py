@@ -110,13 +110,20 @@ def _begin(sheet: Worksheet, item: DipLot, tank: Tank, take: Take) -> Outcome:
 def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take, most: int) -> Outcome:
     """A lot under way, or done: what its pieces have, and what the dips to come add."""
     done = live.is_done(item, so_far)
-    _one_dip(sheet, item, take, "One more dip lays on", live.go_on(tank, item, so_far, take, 0).first)
-    worked = live.dips_in_all(tank, item, so_far, take, most)
-    dips = _dips(sheet, item, tank, worked, pinnable=not done)
-    outcome = live.go_on(tank, item, so_far, take, dips)
+    turns = live.Turns(tank, item, so_far, take, sheet[item.id("in_turn")])
+    each = turns.dips_in_all(most)
+    _one_dip(sheet, item, take, "One more dip lays on", turns.go_on([0] * len(each)).first)
+    dips = _dips(sheet, item, tank, max(each, default=0), pinnable=not done)
+    if sheet.rows[item.id("dips")].pin is not None:
+        each = (dips,) * len(each)
+    sheet.piece_dips |= {f"{item.lot.id}.{number}": many for number, many in enumerate(each, start=1)}
+    outcome = turns.go_on(each)
     _reaches(sheet, item, take, outcome.depth, done=done)
     if is_pale(outcome.depth, item.depth):
         _say_pale(sheet, item, tank, outcome, done=done)
+    elif dips > MOST_DIPS and not done:
+        words = f"{item.lot.name} takes {dips} dips, {item.most_usual} at most are usual: the vat is weak for it."
+        sheet.say(Weight.CARE, f"{words} {WHAT_HELPS}", item.id("dips"))
     return outcome
 
 

@@ -17,11 +17,12 @@ PALE = 0.8
 
 @frozen
 class Need:
-    """A piece that has dips to come; pieces of one lot follow one another."""
+    """A piece that has dips to come; pieces that take turns follow one another."""
 
     piece: str
     name: str
-    lot: str
+    turn: str
+    """Pieces of one lot that take turns have this in common."""
     kg: float
     take: Take
     has: float
@@ -97,13 +98,13 @@ def gain(tank: Tank, piece_kg: float, take: Take) -> float:
 
 
 def look_ahead(tank: Tank, needs: Iterable[Need], *, until_deep: bool = False) -> Ahead:
-    """Dip the pieces in thought: lot after lot as they come, the pieces of a lot in turn, round by round.
+    """Dip the pieces in thought: turn after turn as they come, the pieces of a turn round by round.
 
     Each is dipped as often as it is to be; `until_deep`, at most so often and no oftener than its depth takes.
     """
     done: list[_Runner] = []
-    for _, lot in groupby(needs, key=lambda need: need.lot):
-        runners = [_Runner(need, need.has, until_deep) for need in lot]
+    for _, turn in groupby(needs, key=lambda need: need.turn):
+        runners = [_Runner(need, need.has, until_deep) for need in turn]
         done += runners
         going = runners
         while going:
@@ -120,6 +121,11 @@ def _dip(tank: Tank, item: _Runner) -> Tank:
     item.rinsed_g += once.laid * rinsed * item.need.kg
     item.dips += 1
     return once.tank
+
+
+def turn_of(lot: str, number: int, in_turn: float) -> str:
+    """Name the turn of a piece of a lot, counted from 1, of whose pieces so many take turns."""
+    return f"{lot}:{(number - 1) // max(round(in_turn), 1)}"
 
 
 WHAT_HELPS = "Bring in stock before it goes in, dip it more often, or want a paler blue."

@@ -98,6 +98,8 @@ class Sheet:
 
     figures: tuple[Figure, ...]
     notices: tuple[Notice, ...]
+    piece_dips: tuple[tuple[str, int], ...] = ()
+    """Dips in all of each piece of a lot under way: what it has on it, and its place in the turns, are its own."""
 
     def of(self, stage: Stage) -> tuple[Figure, ...]:
         """Give the figures of one stage in the order they are worked out."""

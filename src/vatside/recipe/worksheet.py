@@ -19,6 +19,7 @@ class Worksheet:
     group: str = ""
     rows: dict[str, Figure] = field(factory=dict)
     notices: list[Notice] = field(factory=list)
+    piece_dips: dict[str, int] = field(factory=dict)
     _pins: dict[str, Amount] = field(
         init=False,
         default=Factory(lambda self: {pin.figure: pin.amount for pin in self.plan.pins}, takes_self=True),
@@ -84,7 +85,7 @@ class Worksheet:
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""
-        return Sheet(tuple(self.rows.values()), tuple(self.notices))
+        return Sheet(tuple(self.rows.values()), tuple(self.notices), tuple(self.piece_dips.items()))
 
 
 def _spread(powder: Powder | None, pin: Amount | None) -> float:

@@ -13,8 +13,8 @@ from vatside.dayline.pieces import Piece, Place, Standing, pieces
 from vatside.dayline.resting import Rests, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_lot import take_of
-from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning, tank_of
-from vatside.recipe.sheet import Sheet
+from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning, tank_of, turn_of
+from vatside.recipe.sheet import Sheet, Weight
 from vatside.session import waits as running
 from vatside.session.care import account_of
 from vatside.session.clock import seconds_between
@@ -108,12 +108,13 @@ def _need(state: State, piece: Piece) -> Need | None:
     where = state.dipping.pieces.get(piece.id)
     if where is not None and where.place is Place.DONE:
         return None
-    lot, _ = lot_of(state.plan, piece.id)
+    lot, number = lot_of(state.plan, piece.id)
     has = where.on.depth(piece.grams) if where else 0.0
     ended = where.dips - (where.place is Place.IN_VAT) if where else 0
     take = take_of(state.plan, lot, piece.dip_min)
     left = max(piece.dips - ended, 0)
-    return Need(piece.id, piece.name, piece.lot, piece.grams / 1000, take, has, piece.depth, left)
+    turn = turn_of(lot.id, number, piece.in_turn)
+    return Need(piece.id, piece.name, turn, piece.grams / 1000, take, has, piece.depth, left)
 
 
 def too_soon(state: State, piece: str, now: Moment) -> float:
@@ -125,17 +126,24 @@ def too_soon(state: State, piece: str, now: Moment) -> float:
 def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     """Give what is to be known before the next piece goes in.
 
-    Who will come out pale, that the vat wants a rest, and that its pH goes up before plant fibres follow wool or silk.
+    That the pH goes up before plant fibres follow wool or silk, who will come out pale or take far too many dips, and
+    that the vat wants a rest.
     """
     found = pieces_of(state, sheet)
     due = rest_due(use_of(state, sheet, found, now), rests(sheet))
     more = rotation.next_move(found, standings(state, now), VatUse(), NEVER).do is not Do.DONE
     rest = f"The vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and due[0] and more else ""
-    return tuple(words for words in (_raise_first(state, sheet, found), warning(state, sheet), rest) if words)
+    many = (
+        notice.text
+        for notice in sheet.notices
+        if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
+    )
+    said = (raise_first(state, sheet, found), warning(state, sheet), *many, rest)
+    return tuple(words for words in said if words)
 
 
-def _raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
-    """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in."""
+def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
+    """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in; else empty."""
     wanted, known = sheet.value("dip.raise_pH"), state.dipping.pieces
     if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in found):
         return ""

@@ -222,7 +222,11 @@ def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
     if here.call.do is Do.REST:
         return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
-    found = {item.id: item for item in dip_board.pieces_of(desk.state, desk.sheet)}
+    pieces = dip_board.pieces_of(desk.state, desk.sheet)
+    found = {item.id: item for item in pieces}
+    first = dip_board.raise_first(desk.state, desk.sheet, pieces)
+    if first and found[piece].phase:
+        return Unsure(f"{first} e puts it in all the same.")
     inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
     share = sum(1 / found[row.piece].at_once for row in inside) + 1 / found[piece].at_once
     if share > 1 + 1e-6:
