@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import plan_with
 
-from vatside.catalogue.dyeing import dipping_for, shades
+from vatside.catalogue.dyeing import dipping_for, shades, uptakes
 from vatside.chemistry.difference import delta_e_76, difference_of, grade
 from vatside.chemistry.shade import colour_of
 from vatside.recipe.compute import compute
+from vatside.recipe.depth import depth_name
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.uptake import Take, Tank, dip_until
 
@@ -84,3 +85,21 @@ def test_the_usual_dips_in_the_usual_vat(depth: float, low: float, high: float) 
     take = Take(1.4, 1.0, usual.dip.value, 0.15)
     end = dip_until(Tank(1e6, usual.strength.value), 1, 0.1, take, depth, round(usual.dips.value))
     assert low <= end.depth <= high
+
+
+@pytest.mark.parametrize(
+    ("strength", "names"),
+    [
+        pytest.param(0.14, {"very pale", "pale", "light"}, id="Mairet, a cupful of stock in ten gallons: a pale vat"),
+        pytest.param(0.907, {"medium", "full"}, id="Knecht, Rawson & Loewenthal: a strong vat for wool"),
+    ],
+)
+def test_half_an_hour_in_the_old_wool_vats(strength: float, names: set[str]) -> None:
+    """Half an hour a piece: the starting value for wool gives in one dip the blue by which the vat is called.
+
+    What counts as such a blue is common practice, no source; the vats and the half hour are published.
+    """
+    wool = uptakes()["protein"]
+    take = Take(1.5, wool.takes.value, 30, wool.rinsed.value / 100)
+    end = dip_until(Tank(1e6, strength), 1, 0.1, take, 10, 1)
+    assert depth_name(end.depth) in names
