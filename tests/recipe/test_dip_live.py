@@ -127,7 +127,7 @@ def test_a_recorded_colour_stands_among_the_figures_of_the_finish() -> None:
     came = CameOut(0.4, "light, paler than the medium wanted: grade 1.5, ΔE 9.5")
     sheet = compute(cotton(), SoFar(colours={"a": came}))
     figure = sheet["finish.colour.a"]
-    assert (figure.stage, figure.value, figure.label) == (Stage.FINISH, 0.4, "By its colour: light")
+    assert (figure.stage, figure.value, figure.label) == (Stage.FINISH, 0.4, "Colour: light")
     assert any("came out light" in item.text for item in sheet.notices if item.figure == "finish.colour.a")
 
 

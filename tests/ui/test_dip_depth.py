@@ -259,7 +259,7 @@ async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> 
     async with bench(size=(120, 60)) as hands:
         await hands.new_day()
         await record(hands, "light; like the sea")
-        assert "By its colour: light" in hands.screen
+        assert "Colour: light" in hands.screen
         assert hands.kinds[-2:] == ["swatch_recorded", "colour_noted"]
 
 

@@ -218,7 +218,7 @@ def _colour(sheet: Worksheet, lot: Lot, came: CameOut) -> None:
     """What it came out by its colour, beside what the dips and the scale say."""
     figure = f"finish.colour.{lot.id}"
     sheet.put(
-        figure, f"By its colour: {depth_name(came.depth)}", came.depth, "%",
+        figure, f"Colour: {depth_name(came.depth)}", came.depth, "%",
         sheet.worked("the depth on the ladder that looks like the colour recorded; an estimate until pieces of yours "
                      "were weighed and their colours recorded", Input("wanted", 100 * share(lot.depth), "%"),
                      source="guess"),

@@ -191,7 +191,7 @@ class ColourWindow(LadderWindow):
         """Say what can be typed."""
         return (
             "A step: medium, or 0.8 %. Held against a step, a grey-scale grade: medium 4 darker. "
-            "Measured L* a* b*: 35.2 -2 -20"
+            "L* a* b*: 35.2 -2 -20. Words after ;"
         )
 
     def more_keys(self) -> tuple[tuple[str, str], ...]:

@@ -16,7 +16,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("k", "it has had its last dip; or, if it was done, it takes turns again"),
             ("c", "call it by a name of its own"),
             ("g", "record the colour that it came out with"),
-            ("y", "let what each fibre takes go by the colours you recorded; it then counts for this plan"),
+            ("y", "let what each fibre takes go by the colours you recorded, on this day and others in the folder"),
             ("u", "take the last thing back"),
         ),
     ),
@@ -24,7 +24,8 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "What it says",
         (
             ("next in", "who goes in next; nobody airs too short, dark goes before light, wool before cotton"),
-            ("2/4", "dips begun, dips planned"),
+            ("2/4", "dips begun, dips in all: those it had and those its depth still takes"),
+            ("comes to", "indigo on it at the end, by the account of the vat; an estimate until y"),
             ("vat g/L", "reduced indigo by the account, and what it began with; an estimate"),
         ),
     ),
