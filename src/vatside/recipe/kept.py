@@ -13,6 +13,8 @@ from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, Kind, to_base
 
+LEAST_POUR_L = 0.1
+"""Less than a cup more or less is nothing in a tub: common practice, no source."""
 WARM_ENOUGH_K = 0.5
 """A vat that is cooler by less than this is warm enough: common practice, no source."""
 
@@ -51,6 +53,11 @@ def share_kept(sheet: Worksheet) -> float:
     return 1 - sheet["vat.surplus"] / there if there else 0.0
 
 
+def worth_pouring(litres: float) -> float:
+    """Give litres to pour in or out, or none where nobody sees them in the tub."""
+    return litres if litres >= LEAST_POUR_L else 0.0
+
+
 def room(sheet: Worksheet, stock_l: float) -> None:
     """Put on the sheet what stands in the tub, and what must come out of it for the stock (L)."""
     there = in_tub(sheet.plan).litres
@@ -58,7 +65,7 @@ def room(sheet: Worksheet, stock_l: float) -> None:
         return
     sheet.put("vat.kept", "Stands in the tub", there, "L", sheet.worked("as measured"))
     sheet.put(
-        "vat.surplus", "Take out first", min(max(there + stock_l - sheet["vat.liquor"], 0.0), there), "L",
+        "vat.surplus", "Take out first", min(worth_pouring(there + stock_l - sheet["vat.liquor"]), there), "L",
         sheet.worked("what stands in the tub + stock − liquor", "vat.kept", "vat.stock", "vat.liquor"),
     )  # fmt: skip
 

@@ -125,9 +125,11 @@ def _water(sheet: Worksheet) -> None:
     )
     kept.room(sheet, stock)
     there = in_tub(sheet.plan).litres
+    missing = max(sheet["vat.liquor"] - stock - there, 0.0)
     formula = "liquor − stock − what stands in the tub" if there else "liquor − stock"
     water = sheet.put(
-        "vat.water", "Water to add" if there else "Water to draw", max(sheet["vat.liquor"] - stock - there, 0.0), "L",
+        "vat.water", "Water to add" if there else "Water to draw",
+        kept.worth_pouring(missing) if there else missing, "L",
         sheet.worked(formula, "vat.liquor", "vat.stock", *(("vat.kept",) if there else ())),
     )
     warm = sheet.put(

@@ -129,7 +129,7 @@ def in_plan(vat: KeptVat, plan: Plan, gone_s: float) -> Kept:
     """
     reducer = vat.reducer_g if gone_s < REDUCER_LASTS_S else 0.0
     return Kept(
-        volume=Amount(min(max(tidy(vat.litres), LEAST_L), MOST_L), "L"),
+        volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
         temperature=plan.water.room,
         indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
         alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
