@@ -14,7 +14,7 @@ from tests.session.shelves import noted
 
 from vatside.catalogue.load import methods
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.shelf.cost import cost, energy_kwh, water_litres, work_minutes
 from vatside.session.shelf.details import detail_problem, read_detail, show_weighed
@@ -173,6 +173,14 @@ def test_energy_is_the_heat_that_warms_the_water() -> None:
     plan = starter_plan()
     by_hand = 4.18 / 3600 * (2 * 7.5 * 48 + 4 * 43 + 19.227 * 35)
     assert energy_kwh(plan, compute(plan)) == pytest.approx(by_hand, rel=0.01)
+
+
+def test_what_stays_of_a_kept_vat_is_warmed_from_as_warm_as_it_stands() -> None:
+    """By hand, 4.18 kJ a litre and degree: 10 L that stand at 20 °C to 47, in the place of water from 12 °C."""
+    plan = starter_plan()
+    kept = evolve(plan, kept=Kept(Amount(10, "L"), Amount(20, "degC"), Amount(0, "g"), Amount(0, "g"), Amount(0, "g")))
+    saved = energy_kwh(plan, compute(plan)) - energy_kwh(kept, compute(kept))
+    assert saved == pytest.approx(4.18 / 3600 * 10 * (20 - 12), rel=0.05)
 
 
 def test_water_is_all_that_is_drawn() -> None:

@@ -7,13 +7,12 @@ from collections.abc import Sequence
 from typing import Any
 
 from vatside.plain.paths import listed, unknown
-from vatside.plain.say import Refusal, Words, tell
+from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text, working_lines
-from vatside.session.reading_files import session_of
 from vatside.session.so_far import so_far
 from vatside.session.state import fold
 from vatside.units import Problem
@@ -29,7 +28,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
     parser.add_argument("--paths", action="store_true")
     asked = parser.parse_args(list(words))
-    state = fold(session_of(asked.file))
+    state = fold(read_day(asked.file))
     plan = state.plan
     for change in asked.set:
         plan = _changed(plan, change)

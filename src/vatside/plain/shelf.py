@@ -7,10 +7,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from vatside.plain.say import Refusal, Words, tell
+from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.recipe.plan import Plan
 from vatside.session.loglines import plain
-from vatside.session.reading_files import session_of
 from vatside.session.shelf.agreement import disagreements
 from vatside.session.shelf.cost import Cost, cost
 from vatside.session.shelf.details import show_weighed
@@ -35,7 +34,7 @@ def run(words: Sequence[str]) -> int:
     if asked.days < 1:
         raise Refusal(f"--days: {asked.days} days are none to buy for.")
     opened = ShelfFile(shelf_path(asked.shelf))
-    day = fold(session_of(asked.file)) if asked.file else None
+    day = fold(read_day(asked.file)) if asked.file else None
     if asked.json:
         tell(json.dumps(_data(opened.shelf, day, asked.days), ensure_ascii=False, indent=1))
     else:

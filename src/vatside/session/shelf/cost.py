@@ -11,6 +11,7 @@ from vatside.chemistry.heat import water_mass
 from vatside.chemistry.water import enthalpy
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
+from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import celsius, lot_grams, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.scour import baths
@@ -139,8 +140,8 @@ def water_litres(plan: Plan, sheet: Sheet) -> float:
 def energy_kwh(plan: Plan, sheet: Sheet) -> float:
     """Energy that warms the day's water from the cold tap, kWh, without losses [Popiel1998] [Kell1975].
 
-    Every scour bath to its hold, the first rinse of a load to its own temperature, stock, warm bath and vat; the
-    later rinses are taken to be cold.
+    Every scour bath to its hold, the first rinse of a load to its own temperature, stock, warm bath and vat, and what
+    stays of a kept vat from as warm as it stands; the later rinses are taken to be cold.
     """
     cold = celsius(plan.water.cold)
     value = sheet.value
@@ -150,7 +151,8 @@ def energy_kwh(plan: Plan, sheet: Sheet) -> float:
         pot = value(bath.id("load_water"))
         warm.append((pot * value(bath.id("baths")), value(bath.id("hold_temperature"))))
         warm.append((pot * value(bath.id("loads")), value(bath.id("rinse_temperature"))))
-    return sum(_kwh(litres, cold, to) for litres, to in warm)
+    stays = _kwh(value("vat.kept") - value("vat.surplus"), in_tub(plan).celsius, value("vat.temperature"))
+    return stays + sum(_kwh(litres, cold, to) for litres, to in warm)
 
 
 def _kwh(litres: float, from_C: float, to_C: float) -> float:
