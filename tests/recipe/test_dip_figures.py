@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import methods
@@ -12,7 +13,7 @@ from vatside.recipe.dip_lot import take_of
 from vatside.recipe.fields import fields
 from vatside.recipe.measures import clean_grams
 from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet, Stage, Weight
 from vatside.recipe.starter import new_lot
 from vatside.units import Amount
@@ -123,6 +124,16 @@ def test_many_dips_are_told_with_what_would_spare_them() -> None:
     (words,) = [item.text for item in compute(plan_with()).notices if item.figure == "dip.a.dips"]
     assert "5 at most are usual" in words
     assert "would do it in 5" in words
+
+
+def test_what_stands_in_the_tub_is_taken_off_the_stronger_vat() -> None:
+    """Named in grams of powder of 40 %: the strength times the liquor, less the 0.8 g that a kept vat of 10 L holds."""
+    kept = Kept(Amount(10, "L"), Amount(30, "degC"), Amount(0.8, "g"), Amount(5, "g"), Amount(0, "g"))
+    sheet = compute(evolve(plan_with(), kept=kept))
+    (words,) = [item.text for item in sheet.notices if item.figure == "dip.a.dips"]
+    grams = float(words.partition(" g of indigo powder beside what stands in the tub")[0].rpartition(" ")[2])
+    by_hand = (sheet["dip.a.strength"].value * sheet["vat.liquor"].value - 0.8) / 0.4
+    assert grams == pytest.approx(by_hand, rel=0.05)
 
 
 def test_own_uptake_replaces_the_guess() -> None:

@@ -11,6 +11,7 @@ from vatside.recipe import dip_live as live
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_item import DipLot
 from vatside.recipe.forecast import WHAT_HELPS, is_pale
+from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import fibre_of, powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Input, Weight
@@ -52,17 +53,32 @@ def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outco
 def _times(sheet: Worksheet, item: DipLot, tank: Tank) -> None:
     usual = item.usual
     dip = sheet.put(
-        item.id("dip"), "Dip for", _dip_minutes(usual, tank.strength), "min",
-        sheet.worked("by depth, longer in a vat weaker than usual for it, up to the longest usual",
-                     Input("depth", item.depth, "%"), Input("usual", usual.dip.value, "min"),
-                     Input("in a vat of", usual.strength.value, "g/L"), Input("this vat", tank.strength, "g/L"),
-                     source=usual.dip.source),
+        item.id("dip"),
+        "Dip for",
+        _dip_minutes(usual, tank.strength),
+        "min",
+        sheet.worked(
+            "by depth, longer in a vat weaker than usual for it, up to the longest usual",
+            Input("depth", item.depth, "%"),
+            Input("usual", usual.dip.value, "min"),
+            Input("in a vat of", usual.strength.value, "g/L"),
+            Input("this vat", tank.strength, "g/L"),
+            source=usual.dip.source,
+        ),
         pinnable=True,
     )
     sheet.put(
-        item.id("air"), "Air for", max(usual.air.value, dip), "min",
-        sheet.worked("by depth, at least as long as dipped", Input("depth", item.depth, "%"),
-                     Input("usual", usual.air.value, "min"), item.id("dip"), source="Mairet1938"),
+        item.id("air"),
+        "Air for",
+        max(usual.air.value, dip),
+        "min",
+        sheet.worked(
+            "by depth, at least as long as dipped",
+            Input("depth", item.depth, "%"),
+            Input("usual", usual.air.value, "min"),
+            item.id("dip"),
+            source="Mairet1938",
+        ),
         pinnable=True,
     )
 
@@ -78,21 +94,39 @@ def _dip_minutes(usual: Dipping, strength: float) -> float:
 def _entry(sheet: Worksheet, item: DipLot) -> None:
     pieces, piece = item.lot.pieces, 1000 * item.piece_kg
     sheet.put(
-        item.id("piece"), "One piece weighs", piece, "g",
+        item.id("piece"),
+        "One piece weighs",
+        piece,
+        "g",
         sheet.worked("lot as it comes to the vat ÷ pieces", Input("lot", item.grams, "g"), Input("pieces", pieces, "")),
     )
     room = floor(sheet["vat.entry"] / piece + 1e-6) if piece else 1
     at_once = sheet.put(
-        item.id("at_once"), "In the vat at once", min(max(room, 1), pieces), "",
-        sheet.worked("fibre at one entry ÷ one piece, rounded down, one at least", "vat.entry", item.id("piece"),
-                     Input("pieces", pieces, "")),
+        item.id("at_once"),
+        "In the vat at once",
+        min(max(room, 1), pieces),
+        "",
+        sheet.worked(
+            "fibre at one entry ÷ one piece, rounded down, one at least",
+            "vat.entry",
+            item.id("piece"),
+            Input("pieces", pieces, ""),
+        ),
         pinnable=True,
     )
     turn = in_turn(sheet[item.id("air")], sheet[item.id("dip")]) * max(round(at_once), 1)
     sheet.put(
-        item.id("in_turn"), "Pieces in turn", min(turn, pieces), "",
-        sheet.worked("(air ÷ dip, rounded down, + 1) × in the vat at once: so many keep the vat busy",
-                     item.id("air"), item.id("dip"), item.id("at_once"), Input("pieces", pieces, "")),
+        item.id("in_turn"),
+        "Pieces in turn",
+        min(turn, pieces),
+        "",
+        sheet.worked(
+            "(air ÷ dip, rounded down, + 1) × in the vat at once: so many keep the vat busy",
+            item.id("air"),
+            item.id("dip"),
+            item.id("at_once"),
+            Input("pieces", pieces, ""),
+        ),
     )
 
 
@@ -130,13 +164,20 @@ def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take
 def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, pinnable: bool = True) -> int:
     usual = item.usual.dips
     dips = sheet.put(
-        item.id("dips"), "Dips", worked, "",
-        sheet.worked("as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it "
-                     "had, and as many more",
-                     Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
-                     Input("usual, from", usual.low or usual.value, ""),
-                     Input("usual, to", usual.high or usual.value, ""),
-                     source="guess"),
+        item.id("dips"),
+        "Dips",
+        worked,
+        "",
+        sheet.worked(
+            "as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it "
+            "had, and as many more",
+            Input("depth", item.depth, "%"),
+            Input("vat", tank.strength, "g/L"),
+            item.id("first"),
+            Input("usual, from", usual.low or usual.value, ""),
+            Input("usual, to", usual.high or usual.value, ""),
+            source="guess",
+        ),
         pinnable=pinnable,
     )
     return round(dips)
@@ -144,9 +185,17 @@ def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, pinnable: 
 
 def _reaches(sheet: Worksheet, item: DipLot, take: Take, depth: float, *, done: bool = False) -> None:
     sheet.put(
-        item.id("reaches"), "Came to" if done else "Comes to", depth, "%",
-        sheet.worked("sum of the dips, done and to come, by the account of the vat − what the rinses take off",
-                     item.id("dips"), item.id("first"), Input("rinsed off", 100 * take.rinsed, "%"), source="guess"),
+        item.id("reaches"),
+        "Came to" if done else "Comes to",
+        depth,
+        "%",
+        sheet.worked(
+            "sum of the dips, done and to come, by the account of the vat − what the rinses take off",
+            item.id("dips"),
+            item.id("first"),
+            Input("rinsed off", 100 * take.rinsed, "%"),
+            source="guess",
+        ),
         rough=True,
     )
 
@@ -156,17 +205,29 @@ def _take(sheet: Worksheet, item: DipLot) -> Take:
     fibre = fibre_of(item.lot)
     usual = usual_take(sheet.plan, item.lot, sheet[item.id("dip")])
     carried = sheet.put(
-        item.id("carried"), "Liquor it carries", usual.carried, "L/kg",
-        sheet.worked("water held after pressing by hand; spun it holds about half",
-                     Input("water held", fibre.held.value, "%"), source=fibre.held.source),
+        item.id("carried"),
+        "Liquor it carries",
+        usual.carried,
+        "L/kg",
+        sheet.worked(
+            "water held after pressing by hand; spun it holds about half",
+            Input("water held", fibre.held.value, "%"),
+            source=fibre.held.source,
+        ),
         pinnable=True,
     )
     guess = uptakes()[fibre.group].takes
     takes = sheet.put(
-        item.id("takes"), "Takes by itself in 5 min", usual.takes, "L/kg",
-        sheet.worked("a starting value: replace it by what your own pieces show",
-                     Input("between", guess.low or 0, "L/kg"), Input("and", guess.high or 0, "L/kg"),
-                     source=guess.source),
+        item.id("takes"),
+        "Takes by itself in 5 min",
+        usual.takes,
+        "L/kg",
+        sheet.worked(
+            "a starting value: replace it by what your own pieces show",
+            Input("between", guess.low or 0, "L/kg"),
+            Input("and", guess.high or 0, "L/kg"),
+            source=guess.source,
+        ),
         pinnable=True,
     )
     return evolve(usual, carried=carried, takes=takes)
@@ -193,11 +254,20 @@ def take_of(plan: Plan, lot: Lot, minutes: float) -> Take:
 
 def _one_dip(sheet: Worksheet, item: DipLot, take: Take, label: str, depth: float) -> None:
     sheet.put(
-        item.id("first"), label, depth, "%",
-        sheet.worked("strength × (carried + takes × √(dip ÷ 5 min)) − what the rinses take off; mean of the pieces",
-                     Input("a kilogram takes the dye of", take.laid(1.0), "L/kg"), item.id("carried"), item.id("takes"),
-                     item.id("dip"), Input("√(dip ÷ 5 min)", time_factor(take.minutes), ""),
-                     Input("rinsed off", 100 * take.rinsed, "%"), source="guess"),
+        item.id("first"),
+        label,
+        depth,
+        "%",
+        sheet.worked(
+            "strength × (carried + takes × √(dip ÷ 5 min)) − what the rinses take off; mean of the pieces",
+            Input("a kilogram takes the dye of", take.laid(1.0), "L/kg"),
+            item.id("carried"),
+            item.id("takes"),
+            item.id("dip"),
+            Input("√(dip ÷ 5 min)", time_factor(take.minutes), ""),
+            Input("rinsed off", 100 * take.rinsed, "%"),
+            source="guess",
+        ),
         rough=True,
     )
 
@@ -208,11 +278,17 @@ def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: O
     if item.depth <= 0 or item.grams <= 0 or (not pale and outcome.dips <= usual):
         return
     sheet.put(
-        item.id("strength"), f"Vat for {usual} dips", strength_for(
-            tank, item.lot.pieces, item.piece_kg, take, item.depth, usual), "g/L",
-        sheet.worked("strength × depth wanted ÷ what the usual number of dips comes to; the rest stays in the vat",
-                     Input("this vat", tank.strength, "g/L"), Input("wanted", item.depth, "%"),
-                     Input("usual dips", usual, ""), source=item.usual.dips.source),
+        item.id("strength"),
+        f"Vat for {usual} dips",
+        strength_for(tank, item.lot.pieces, item.piece_kg, take, item.depth, usual),
+        "g/L",
+        sheet.worked(
+            "strength × depth wanted ÷ what the usual number of dips comes to; the rest stays in the vat",
+            Input("this vat", tank.strength, "g/L"),
+            Input("wanted", item.depth, "%"),
+            Input("usual dips", usual, ""),
+            source=item.usual.dips.source,
+        ),
         rough=True,
     )
     cure = _cure(sheet, item, usual)
@@ -246,12 +322,12 @@ def _instead(item: DipLot, outcome: Outcome) -> str:
 def _cure(sheet: Worksheet, item: DipLot, usual: int) -> str:
     """Say what vat would do it in the usual dips, and how much powder that takes."""
     strength, pigment = sheet[item.id("strength")], powder(sheet.plan, "indigo")
-    grams = strength * sheet["vat.liquor"] / pigment.purity
-    much = f"{plain(_rough(grams), 'g')} of {pigment.material.short.lower()} in all, or a smaller tub"
+    there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
+    grams = max(strength * sheet["vat.liquor"] - there, 0.0) / pigment.purity
+    whole = "beside what stands in the tub" if there else "in all"
+    much = f"{plain(_rough(grams), 'g')} of {pigment.material.short.lower()} {whole}, or a smaller tub"
     return f"About {plain(_rough(strength), 'g/L')} would do it in {usual}: {much}."
 
 
 def _rough(value: float) -> float:
     return float(f"{value:.2g}")
-
-
