@@ -7,14 +7,12 @@ from vatside.session.across.card import BlueCard
 from vatside.ui.view.rows import BLANK, Row, Span, clean, left, row, wrap
 
 LABEL = 17
-EDGE = 1
 HANG = 3
 """How far what goes on below a listed reason stands in."""
 
 
 def card_rows(card: BlueCard, width: int) -> tuple[Row, ...]:
-    """Print everything that made a blue; the last column is left to a scroll bar."""
-    width -= EDGE
+    """Print everything that made a blue."""
     rows = [row(Span(line, "strong")) for line in wrap(f"{clean(card.title)}, {card.day}", width)]
     for label, value in card.lines:
         first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
@@ -26,7 +24,6 @@ def card_rows(card: BlueCard, width: int) -> tuple[Row, ...]:
 def apart_rows(one: BlueCard, other: BlueCard, width: int) -> tuple[Row, ...]:
     """Print why two blues came out apart, likeliest first, then both cards."""
     both = (*card_rows(one, width), BLANK, *card_rows(other, width))
-    width -= EDGE
     names = f"{clean(one.title)}, {one.day} → {clean(other.title)}, {other.day}"
     rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
     for said in apart_lines(one, other):

@@ -79,6 +79,10 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         """Fit the rows to the new width."""
         self.refill()
 
+    def watch_show_vertical_scrollbar(self) -> None:
+        """Fit the rows beside the scroll bar: its coming changes no size that a region is told of."""
+        self.call_after_refresh(self.refill)
+
     def show(self, rows: Sequence[Row]) -> None:
         """Show other rows; only those that differ are painted."""
         old, self.rows = self.rows, tuple(rows)
