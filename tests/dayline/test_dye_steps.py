@@ -6,6 +6,7 @@ import re
 from datetime import datetime, timedelta
 
 import pytest
+from attrs import evolve
 from tests.recipe.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
@@ -117,7 +118,7 @@ def test_dips_begin_when_the_vat_is_ready() -> None:
     """The first step of the dips begins at the wanted hour; the finish follows the dips."""
     plan = plan_with(ready_by="10:00")
     sheet = compute(plan)
-    found = schedule(plan, steps(plan, sheet), SEVEN).starts
+    found = schedule(plan, steps(plan, sheet), SEVEN - timedelta(hours=2)).starts
     assert found["dip.wet"] == datetime(2026, 5, 2, 10, 0)
     assert found["finish.wool.air"] >= found["dip.rotate"] + timedelta(minutes=sheet["dip.minutes"].value)
 
@@ -144,3 +145,11 @@ def test_a_running_wait_counts_as_it_stands() -> None:
     now = datetime(2026, 5, 2, 15, 0)
     found = schedule(plan, wool, now, {"finish.wool.air": 5.0}).starts
     assert found["finish.wool.rinse"] == now + timedelta(minutes=5)
+
+
+def test_of_many_lots_the_first_are_named() -> None:
+    """Forty lots: five names, and the other 35 as the board says."""
+    plan = plan_of_lots(*(("cotton", "50 g") for _ in range(40)))
+    plan = evolve(plan, lots=tuple(evolve(lot, name=f"Lot {at}") for at, lot in enumerate(plan.lots)))
+    (text,) = [step.text for step in steps(plan, compute(plan)) if "the other 35 as the board says" in step.text]
+    assert text.count(", then ") == 5

@@ -15,6 +15,9 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
 
+MOST_NAMED = 6
+"""A sentence that names more lots than this is not read to its end. Ours."""
+
 
 def steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     """Give the steps of Dip, then those of Finish fibre by fibre, then those of the vat's end."""
@@ -37,8 +40,15 @@ def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
 
 
 def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
+    return {"order": _order(plan, sheet), "reducer": powder(plan, "reducer").material.name}
+
+
+def _order(plan: Plan, sheet: Sheet) -> str:
+    """Name the lots in the order of their dips; of many, the first."""
     names = list(dict.fromkeys(lot.name for lot in dip_order(plan, sheet.value("vat.strength"))))
-    return {"order": ", then ".join(names) or "piece by piece", "reducer": powder(plan, "reducer").material.name}
+    if len(names) > MOST_NAMED:
+        names[MOST_NAMED - 1 :] = [f"the other {len(names) - MOST_NAMED + 1} as the board says"]
+    return ", then ".join(names) or "piece by piece"
 
 
 def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str, str]) -> Step:
