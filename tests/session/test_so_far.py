@@ -10,7 +10,7 @@ from tests.session.played import Played
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
 from vatside.session.across.card import blue_card
-from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
+from vatside.session.care_events import CorrectionMade, LotDipped, VatLetGo, VatMade
 from vatside.session.dip_board import forecasts, pieces_of
 from vatside.session.dip_commands import record_colour
 from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
@@ -79,6 +79,12 @@ def test_stock_brought_in_counts() -> None:
     day.happen(CorrectionMade(finding="", remedy="", material="indigo", amount=Amount(150, "g")))
     day.happen(CorrectionMade(finding="", remedy="", material="reducer", amount=Amount(150, "g")))
     assert sheet_of(day.state)["dip.a.dips"].value < before
+
+
+def test_dips_written_down_for_a_whole_lot_leave_the_plan_as_it_is() -> None:
+    """Old files say that a lot was dipped without saying what its pieces have: nothing is planned anew for it."""
+    day = a_day().happen(LotDipped("a", 2, 5))
+    assert sheet_of(day.state) == compute(day.state.plan)
 
 
 def test_a_vat_that_was_let_go_holds_nothing() -> None:

@@ -10,6 +10,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.so_far import CameOut, PieceSoFar, SoFar
 from vatside.recipe.uptake import Tank
+from vatside.session.care_events import LotDipped
 from vatside.session.dip_effects import lot_of
 from vatside.session.dipping import PieceState
 from vatside.session.events import ColourNoted
@@ -34,6 +35,8 @@ def so_far(state: State) -> SoFar:
 def _tank(state: State, *, begun: bool) -> Tank | None:
     if state.plan.kept is not None and not state.tending.topped_up and not begun:
         return None  # what is kept in the tub is not the vat of this day yet
+    if not begun and any(isinstance(entry.event, LotDipped) for entry in state.entries):
+        return None  # dips written down for a whole lot: what its pieces have is not known, so the plan stands
     if state.tending.account is not None:
         return tank_of(state.tending.account)
     return GONE if begun and state.tending.let_go is not None else None
