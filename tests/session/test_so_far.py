@@ -122,7 +122,7 @@ def test_the_colour_of_a_lot_is_the_mean_of_its_pieces() -> None:
     [
         ("medium", 0.8, ""),
         ("light; like the sea", 0.4, "like the sea"),
-        ("deep, even 2 %", 2.0, "deep, even"),
+        ("deep, even, 2 %", 2.0, "deep, even"),
     ],
 )
 def test_words_go_with_a_colour(typed: str, step: float, said: str) -> None:
@@ -134,9 +134,17 @@ def test_words_go_with_a_colour(typed: str, step: float, said: str) -> None:
 
 
 def test_a_measured_colour_among_words_is_found() -> None:
-    """Three numbers in a row are L*, a* and b*; everything else is words."""
-    found = record_colour("a", "a", "deep, even 2 % 30 -2,5 -28")
+    """Three numbers after the last comma are L*, a* and b*; everything else is words."""
+    found = record_colour("a", "a", "deep, even 2 %, 30 -2,5 -28")
     assert found == (SwatchRecorded("a", lab=(30.0, -2.5, -28.0)), ColourNoted("a", "deep, even 2 %"))
+
+
+@pytest.mark.parametrize("typed", ["10 % too pale", "dyed 12/5/26", "paler, 3 dips 10 5 20 min", "about 2 %"])
+def test_a_number_inside_words_is_no_colour(typed: str) -> None:
+    """It would count as a depth and drive what a fibre takes; the dyer is told how to write it."""
+    found = record_colour("a", "a", typed)
+    assert isinstance(found, Problem)
+    assert "after a comma" in found.text
 
 
 def test_words_alone_follow_a_semicolon() -> None:

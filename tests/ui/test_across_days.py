@@ -274,7 +274,7 @@ async def test_the_blue_of_a_lot_is_noted(bench: Bench, tmp_path: Path) -> None:
     """The same window as on the board: words and L*a*b* in one line come apart into the log."""
     async with bench(file=on_disk(tmp_path, "monday", *MONDAY)) as hands:
         await hands.press("escape", "o", "g")
-        await hands.write("deep, even 2 % 30 -2,5 -28")
+        await hands.write("deep, even 2 %, 30 -2,5 -28")
         await hands.press("enter")
         lot = hands.desk.plan.lots[0].id
         events = [entry.event for entry in hands.desk.state.entries[-2:]]

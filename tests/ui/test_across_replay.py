@@ -9,9 +9,14 @@ from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.recipe.care.reading import Reading
-from vatside.session.care_events import ReadingTaken
+from vatside.recipe.compute import compute
+from vatside.session.care_events import ReadingTaken, VatMade
+from vatside.session.clock import VirtualClock
+from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
 from vatside.session.replay import state_at_seq
+from vatside.session.so_far import sheet_of
+from vatside.session.state import fold
 from vatside.session.store import SessionFile
 from vatside.ui.replaying import ReplayDesk
 from vatside.ui.screens.replay import ReplayScreen
@@ -39,6 +44,17 @@ def on_disk(tmp_path: Path) -> Path:
     path = tmp_path / "sessions" / "day.json"
     SessionFile.write_new(path, DAY).close()
     return path
+
+
+def test_a_replay_shows_the_figures_that_the_day_showed() -> None:
+    """Once pieces have been dipped, nothing but the log changes; the sheet goes by it at the end as in the day."""
+    dipped = session(StepDone("vat.stock_in"), VatMade(), DipStarted("a.1", 5), DipEnded("a.1", 10), PieceDone("a.1"))
+    desk = ReplayDesk(dipped, VirtualClock(dipped.created))
+    while desk.state.seq < len(dipped.entries):
+        desk.player_clock.player = desk.player.next_event(desk.real)
+        desk.advance()
+    assert desk.sheet == sheet_of(fold(dipped))
+    assert desk.sheet != compute(dipped.plan)
 
 
 async def to_seq(hands: Hands, seq: int) -> ReplayDesk:

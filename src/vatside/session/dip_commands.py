@@ -15,40 +15,39 @@ HOW = (
     "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
 )
 """How a swatch is written down."""
-WORDS = "words of your own go with a number, or after a semicolon"
+WORDS = "words of your own go beside it after a comma, or alone after a semicolon"
 """Where they go."""
 _NUMBER = r"[-+−]?[0-9]+(?:[.,][0-9]+)?"
 _LAB = re.compile(
     rf"(?:L\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:a\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:b\*?\s*=?\s*)?({_NUMBER})"
 )
-_DEPTH = re.compile(r"[0-9]+(?:[.,][0-9]+)?\s*%")
 _GRADED = re.compile(r"(.+?)\s+(?:grade\s+)?([1-5](?:[.,]5|-[1-5])?)\s+(darker|paler|lighter)", re.ASCII)
 
 
 def record_colour(lot: str, piece: str, text: str) -> tuple[SwatchRecorded | ColourNoted, ...] | Problem:
     """Read the colour that a piece of a lot, or the lot itself, came out with; words beside it are kept for the lot.
 
-    The swatch counts for depth and uptake; the words stand on the card. Words alone follow a semicolon.
+    The swatch counts for depth and uptake; the words stand on the card. A comma divides the two, so that a number
+    inside the words ("10 % too pale") is none; words alone follow a semicolon.
     """
     typed = " ".join(text.split())[:LONGEST_TEXT]
-    shade, semicolon, words = (part.strip() for part in typed.partition(";"))
-    found = record_swatch(piece, shade)
+    first, semicolon, after = (part.strip() for part in typed.partition(";"))
+    found, words = _apart(piece, first)
+    said = tuple(ColourNoted(lot, part) for part in [", ".join(filter(None, (words, after)))] if part)
     if isinstance(found, Problem):
-        shade, inside = _number_in(shade)
-        found, words = record_swatch(piece, shade) if shade else found, ", ".join(filter(None, (inside, words)))
-    said = (ColourNoted(lot, words),) if words else ()
-    if isinstance(found, Problem):
-        return said if semicolon and typed.startswith(";") and said else Problem(f"{found.text}; {WORDS}")
+        return said if semicolon and not first and said else Problem(f"{found.text}; {WORDS}")
     return (found, *said)
 
 
-def _number_in(typed: str) -> tuple[str, str]:
-    """Find a measured colour, or else a depth, among words: give it and the words; empty for none."""
-    found = _LAB.search(typed) or _DEPTH.search(typed)
-    if found is None:
-        return "", typed
-    rest = f"{typed[: found.start()]} {typed[found.end() :]}"
-    return found[0], " ".join(rest.split()).strip(" ,")
+def _apart(piece: str, typed: str) -> tuple[SwatchRecorded | Problem, str]:
+    """Find the swatch that stands before the first or after the last commas, and the words on their other side."""
+    parts = typed.split(", ")
+    for many in range(len(parts), 0, -1):
+        for shade, words in ((parts[:many], parts[many:]), (parts[-many:], parts[:-many])):
+            found = record_swatch(piece, ", ".join(shade))
+            if isinstance(found, SwatchRecorded):
+                return found, ", ".join(words)
+    return record_swatch(piece, typed), ""
 
 
 def record_swatch(piece: str, text: str) -> SwatchRecorded | Problem:

@@ -108,7 +108,7 @@ class ReplayDesk(Desk):
         """Bring everything to where the player is; True if anything happened since."""
         old = self.keeping.state
         self.keeping.state = forward(old, self.player.line, self.position)
-        if self.state.plan != self.plan:
+        if self.state.seq != old.seq and self._is_behind():
             self._draft(self.state.plan)
         return self.state.seq != old.seq
 
