@@ -68,6 +68,34 @@ def test_too_late_is_negative() -> None:
     assert late.in_hand < timedelta(0)
 
 
+def test_a_late_day_shifts_what_is_still_to_do() -> None:
+    """Half an hour too late: each coming step begins half an hour later than planned, the hour that is wanted stays."""
+    chain = [step("stock.a", Stage.STOCK, 5, 60), step("vat.rest_covered", Stage.VAT, 0, 60)]
+    plan = plan_with(ready_by="10:00")
+    planned = schedule(plan, chain, SEVEN)
+    late = schedule(plan, chain, planned.starts["stock.a"] + timedelta(minutes=30))
+    assert {key: time - planned.starts[key] for key, time in late.starts.items()} == dict.fromkeys(
+        ("stock.a", "vat.rest_covered"), timedelta(minutes=30)
+    )
+    assert late.ready == datetime(2026, 5, 2, 10, 30)
+    assert late.wanted == datetime(2026, 5, 2, 10)
+    assert late.in_hand == timedelta(minutes=-30)
+
+
+def test_a_late_vat_makes_the_dips_late() -> None:
+    """The dips begin when the vat is really ready."""
+    chain = [step("vat.rest_covered", Stage.VAT, 0, 60), step("dip.wet", Stage.DIP, 5)]
+    found = schedule(plan_with(ready_by="10:00"), chain, datetime(2026, 5, 2, 9, 20))
+    assert found.starts["dip.wet"] == datetime(2026, 5, 2, 10, 20)
+
+
+def test_a_vat_that_is_ready_is_not_late() -> None:
+    """With every step of the vat done nobody waits for it any more."""
+    found = schedule(plan_with(ready_by="10:00"), [step("dip.wet", Stage.DIP, 5)], datetime(2026, 5, 2, 10, 20))
+    assert found.is_ready
+    assert not laid().is_ready
+
+
 def test_open_hour_begins_now() -> None:
     """Without a wanted hour the first step begins now and the vat is ready when it is."""
     plan = starter_plan()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from tests.ui.hands import Bench, Hands
 
 
@@ -88,3 +89,43 @@ async def test_leaving_works_from_a_window_as_well(bench: Bench) -> None:
         await hands.press("space", "ctrl+q")
         assert hands.app.desk is None
         assert not desk.state.acknowledged
+
+
+async def test_the_lye_names_its_limits(bench: Bench) -> None:
+    """How warm the water of the jar may be, by how much the lye warms it, and where it must stop."""
+    async with bench() as hands:
+        await at_the_lye(hands)
+        await hands.press("space")
+        words = " ".join(hands.screen.replace("┃", " ").split())
+        warmest = hands.grams("stock.warmest")
+        assert f"water at {warmest:.0f} °C or cooler" in words
+        assert "must stay below 60 °C" in words
+
+
+async def at_the_reducer(hands: Hands) -> None:
+    """Begin a day and go to the step that brings the reducer into the stock."""
+    await hands.new_day()
+    await hands.to("stock")
+    while hands.day.step_in_hand is not None and hands.day.step_in_hand.id != "stock.reducer_in":
+        await hands.press("down")
+
+
+async def test_the_first_reducer_asks_how_its_tub_is(bench: Bench) -> None:
+    """Before the first spoon of the day the tub is asked for; Enter says dry, cool and read."""
+    async with bench() as hands:
+        await at_the_reducer(hands)
+        await hands.press("space")
+        assert "The tub of reducer: dry and cool?" in hands.screen
+        await hands.press("enter")
+        assert hands.kinds.count("step_done") == 1
+
+
+@pytest.mark.parametrize(("key", "words"), [("d", "Damp reducer heats itself"), ("w", "can catch fire")])
+async def test_nothing_of_a_bad_tub_goes_in(bench: Bench, key: str, words: str) -> None:
+    """A damp or a warm tub is refused with what to do about it, and the step stays open."""
+    async with bench() as hands:
+        await at_the_reducer(hands)
+        await hands.press("space", key)
+        assert words in hands.screen
+        await hands.press("enter")
+        assert hands.kinds == []

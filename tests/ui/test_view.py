@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -140,6 +141,18 @@ def test_over_says_over_and_counts_up() -> None:
     [found] = wait_rows([late], None, 80, 3, UNICODE)
     assert "OVER +2:31" in found.text
     assert found.text.rstrip().endswith("!")
+
+
+def test_a_quieted_wait_looks_unlike_one_that_rings() -> None:
+    """After it was heard a wait is over and quiet, in small letters, near and far."""
+    heard = wait(1, -12 * 60.0)
+    [found] = wait_rows([heard], None, 80, 3, UNICODE)
+    assert "over +12:00" in found.text
+    assert "quiet" in found.text
+    for late, words in ((heard, "over 12 min, quiet"), (evolve(heard, ringing=True), "OVER !")):
+        text = "\n".join(item.text for item in far_rows([late], "", 80, 24, UNICODE))
+        assert words in text
+        assert ("OVER" in text) is late.ringing
 
 
 def test_more_waits_than_rows_are_counted() -> None:

@@ -6,12 +6,15 @@ from datetime import datetime, timedelta
 
 import pytest
 from attrs import evolve
+from tests.recipe.plans import plan_with
 
 from vatside.dayline.day import steps as steps_of
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
+from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.sheet import Notice, Stage, Weight
+from vatside.recipe.show import figure_text
 from vatside.recipe.starter import starter_plan
 from vatside.ui.view.day import day_rows
 from vatside.ui.view.figures import figure_rows, overview
@@ -56,6 +59,31 @@ def test_the_vat_is_ready_when_it_is_wanted() -> None:
     )
 
 
+def test_a_late_vat_is_told_beside_its_hour() -> None:
+    """The list says when the vat will really be ready, by how much that is late, and what was wanted."""
+    late = laid_out(laid_out().first + timedelta(minutes=40))
+    [line] = [item.text for item in day_rows(STEPS, (), late, 60, UNICODE) if "Vat ready" in item.text]
+    assert "18:40" in line
+    assert line.rstrip().endswith("40 min late, wanted 18:00")
+    assert "40 min late" in "".join(span.text for span in time_spans(late, False))
+
+
+def test_a_ready_vat_is_not_called_late() -> None:
+    """Once the vat is ready the head says so, whatever the hour."""
+    left = [step for step in STEPS if step.stage is Stage.DIP]
+    [span] = time_spans(schedule(PLAN, left, datetime(2026, 5, 2, 18, 30)), False)
+    assert span.text == "the vat is ready"
+
+
+@pytest.mark.parametrize("width", [34, 38, 41, 60])
+def test_names_of_stages_are_never_cut(width: int) -> None:
+    """However long the times with their days are, counts and waits give way, not the name."""
+    lines = [item.text for item in day_rows(STEPS, (), laid_out(datetime(2026, 5, 1, 9)), width, UNICODE)]
+    for stage in ("Scour", "Stock", "Vat", "Dip", "Finish", "Vat ready"):
+        assert any(f"  {stage}" in line for line in lines), lines
+    assert all(cells(line) <= width for line in lines)
+
+
 @pytest.mark.parametrize(
     ("minutes", "said"),
     [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late"), (-60 * 24, "that hour is long past")],
@@ -96,12 +124,29 @@ def test_steps_fit_their_width(width: int, signs: object) -> None:
     assert all(cells(item.text) <= width for item in step_rows(STEPS, progress(), width, signs))  # type: ignore[arg-type]
 
 
-@pytest.mark.parametrize("width", [34, 38, 44, 58, 100])
-def test_figures_show_every_number_in_full(width: int) -> None:
-    """However narrow the region, numbers and units are never cut; labels give way."""
-    for stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT):
-        for item in figure_rows(SHEET.of(stage), PLAN, {}, width, UNICODE):
-            assert cells(item.text.rstrip()) <= width, item.text
+BIG = plan_with(lots__a__mass="1.4 kg", vessels__tub__volume="80 L", method="fructose-lime")
+
+
+@pytest.mark.parametrize("measure", ["scale", "spoons"])
+@pytest.mark.parametrize("width", [36, 37, 38, 44, 58, 100])
+@pytest.mark.parametrize("plan", [PLAN, BIG], ids=["plain", "big"])
+def test_figures_show_every_number_and_word_in_full(plan: Plan, width: int, measure: str) -> None:
+    """However narrow the region, amounts and labels are never cut; what has no room stands below."""
+    plan = evolve(plan, measure=Measure(measure))
+    sheet = compute(plan)
+    for stage in Stage:
+        rows = figure_rows(sheet.of(stage), plan, {}, width, UNICODE)
+        assert all(cells(item.text.rstrip()) <= width for item in rows)
+        for figure in sheet.of(stage):
+            shown = " ".join(item.text for item in rows if item.key == figure.id).split()
+            assert not set(figure.label.split()) - set(shown)
+            assert not set(figure_text(figure, plan).second.replace("less than ", "<").split()) - set(shown)
+
+
+def test_an_amount_of_two_spoons_keeps_out_of_the_column() -> None:
+    """`7 tbsp 2 tsp` stands in one piece and does not push the other spoons apart."""
+    rows = figure_rows(compute(BIG).of(Stage.STOCK), BIG, {}, 58, UNICODE)
+    assert any("g  7 tbsp 2 tsp" in item.text for item in rows)
 
 
 def test_the_whole_day_is_what_comes_off_the_shelf() -> None:

@@ -81,7 +81,8 @@ async def test_the_alarm_repeats_until_heard(bench: Bench) -> None:
         heard = len(rung)
         await hands.later(30)
         assert len(rung) == heard
-        assert "OVER +0:4" in hands.screen
+        assert "over +0:4" in hands.screen
+        assert "quiet; e ends it" in hands.screen
 
 
 async def test_a_nudge_rings_too(bench: Bench) -> None:

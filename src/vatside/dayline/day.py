@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from vatside.catalogue.load import materials, scour_steps
 from vatside.catalogue.values import MOMENTS, StepText
 from vatside.dayline import dye_steps
-from vatside.dayline.cautions import DEFER, caution
-from vatside.dayline.steps import Nudge, Step
+from vatside.dayline.cautions import DEFER, caution, lye_limits
+from vatside.dayline.steps import Caution, Nudge, Step
 from vatside.dayline.wording import amount_words, fill, has
 from vatside.recipe.measures import method_of
 from vatside.recipe.plan import Plan
@@ -42,8 +42,13 @@ def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
             minutes=minutes,
             wait_label=item.wait_label if minutes is not None else "",
             nudges=_every(sheet.value(item.nudge_every), minutes or 0.0, item.nudge_label),
-            cautions=tuple(caution(name) for name in item.cautions),
+            cautions=tuple(_caution(plan, sheet, item, name) for name in item.cautions),
         )
+
+
+def _caution(plan: Plan, sheet: Sheet, item: StepText, name: str) -> Caution:
+    here = lye_limits(plan, sheet, Stage(item.id.partition(".")[0])) if name == "lye" else ()
+    return caution(name, *here)
 
 
 def _is_needed(sheet: Sheet, item: StepText) -> bool:

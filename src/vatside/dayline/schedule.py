@@ -23,12 +23,14 @@ class Schedule:
     """Start times of every step that is still to do, in local time."""
 
     ready: datetime
-    """When the vat will be ready if each step starts at its time."""
+    """When the vat will be ready if each step starts at its time: the wanted hour, or later if that is out of reach."""
     starts: Mapping[str, datetime]
     in_hand: timedelta
     """Time until the first step must begin; negative: the vat will be late by so much."""
     wanted: datetime | None
     """When the dyer wants it."""
+    is_ready: bool = False
+    """No step of the vat is left to do."""
 
     @property
     def first(self) -> datetime:
@@ -51,17 +53,18 @@ def schedule(plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str
     """Lay the steps out so that the vat is ready in time, with one pair of hands and one scour pot.
 
     `now` is naive local time. `left` gives minutes still to go for steps whose wait is running; steps
-    that are done are left out of `steps` by the caller. Without a wanted hour the day begins now.
+    that are done are left out of `steps` by the caller. Without a wanted hour, or once it is out of reach, the first
+    step begins now.
     """
     wanted, steps = wanted_at(plan, now), tuple(steps)
     minutes = _backwards(steps, left or {})
     longest = max(minutes.values(), default=0.0)
-    ready = wanted or now + timedelta(minutes=longest)
+    soonest = now + timedelta(minutes=longest)
+    ready = max(wanted or soonest, soonest)
     starts = {step_id: ready - timedelta(minutes=before) for step_id, before in minutes.items()}
-    dips = max(ready, now)
-    starts |= {step_id: dips + timedelta(minutes=after) for step_id, after in afterwards(steps, left or {}).items()}
-    in_hand = ready - timedelta(minutes=longest) - now
-    return Schedule(ready, starts, in_hand, wanted)
+    starts |= {step_id: ready + timedelta(minutes=after) for step_id, after in afterwards(steps, left or {}).items()}
+    in_hand = (wanted or soonest) - soonest
+    return Schedule(ready, starts, in_hand, wanted, not any(step.stage is Stage.VAT for step in steps))
 
 
 @define

@@ -78,14 +78,14 @@ class Bench(Standing):
             self.perform(lambda: acts.do(self.desk, step))
             self.done()
             return
-        from vatside.ui.screens.asking import CautionWindow
+        from vatside.ui.screens.care_sure import cautions_of
 
         def answered(read: bool | None) -> None:
             if read:
                 self.perform(lambda: self._read_and_do(step))
                 self.done()
 
-        self.app.push_screen(CautionWindow(step, self.desk.skipped(step)), answered)
+        self.app.push_screen(cautions_of(step, self.desk.skipped(step)), answered)
 
     def _opens_again(self, step: Step) -> bool:
         """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""

@@ -10,7 +10,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from vatside.catalogue.load import materials
 from vatside.dayline.cautions import caution
 from vatside.dayline.steps import Step
 from vatside.recipe.care.corrections import Correction
@@ -27,6 +26,8 @@ from vatside.ui.view.care_rows import without_vat
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 
+REDUCER = "reducer"
+"""The caution of reducers that heat themselves when damp."""
 Go = Callable[[CorrectionMade], None]
 
 
@@ -34,9 +35,7 @@ def make_sure(screen: Watching, way: Correction, event: CorrectionMade, go: Go) 
     """Ask what must be asked before a correction, then go on with its event."""
 
     def sure(event: CorrectionMade) -> None:
-        read_first(
-            screen, step_of(way, _text(screen, way, event)), lambda: go(event), reducer=_is_reducer(event.material)
-        )
+        read_first(screen, step_of(way, _text(screen, way, event)), lambda: go(event))
 
     if isinstance(way.guard, Block) and not way.guard.final:
         insist(screen, way.text, way.guard, event, sure)
@@ -72,7 +71,7 @@ def step_of(way: Correction, text: str) -> Step:
     )
 
 
-def read_first(screen: Watching, step: Step, go: Callable[[], None], *, reducer: bool = False) -> None:
+def read_first(screen: Watching, step: Step, go: Callable[[], None]) -> None:
     """Let the cautions that must be read be read, then go on; the log says so."""
     if not any(item.must_acknowledge for item in step.cautions):
         go()
@@ -83,11 +82,13 @@ def read_first(screen: Watching, step: Step, go: Callable[[], None], *, reducer:
             screen.desk.log(commands.acknowledge(step))
             go()
 
-    screen.app.push_screen(TubWindow(step) if reducer else CautionWindow(step), answered)
+    screen.app.push_screen(cautions_of(step), answered)
 
 
-def _is_reducer(material: str) -> bool:
-    return material in materials() and materials()[material].role == "reducer"
+def cautions_of(step: Step, skipped: Sequence[Step] = ()) -> CautionWindow:
+    """Give the window with the cautions of a step; for a reducer that must stay dry it asks how its tub is found."""
+    asks = any(item.id == REDUCER for item in step.cautions)
+    return TubWindow(step, skipped) if asks else CautionWindow(step, skipped)
 
 
 class TubWindow(CautionWindow):
@@ -98,8 +99,8 @@ class TubWindow(CautionWindow):
         Binding("w", "found('WARM')", show=False),
     ]
 
-    def __init__(self, step: Step) -> None:
-        super().__init__(step)
+    def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
+        super().__init__(step, skipped)
         self.block: Block | None = None
 
     def _rows(self, width: int) -> Sequence[Row]:

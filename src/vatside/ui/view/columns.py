@@ -35,9 +35,14 @@ def parts(text: str) -> Parts:
     return Parts(whole, point + decimals, unit)
 
 
+def is_joined(text: str) -> bool:
+    """Tell an amount of more than one unit, `4 tbsp 1/2 tsp`: it stands in no column."""
+    return any(letter.isdigit() for letter in parts(text).unit)
+
+
 @frozen
 class Column:
-    """Widths that hold every amount of a column."""
+    """Widths that hold every amount of a column but the joined ones."""
 
     whole: int
     rest: int
@@ -52,6 +57,8 @@ class Column:
         """Print one amount of the column."""
         if not text:
             return (Span(" " * self.width),)
+        if is_joined(text):
+            return (Span(text, role),)
         found = parts(text)
         number = right(found.whole, self.whole) + left(found.rest, self.rest)
         return (Span(number, role), Span(" " + left(found.unit, self.unit), "unit") if self.unit else Span(""))
@@ -59,7 +66,7 @@ class Column:
 
 def column(texts: Iterable[str]) -> Column:
     """Measure a column."""
-    found = [parts(text) for text in texts if text]
+    found = [parts(text) for text in texts if text and not is_joined(text)]
     return Column(
         max((cells(item.whole) for item in found), default=0),
         max((cells(item.rest) for item in found), default=0),

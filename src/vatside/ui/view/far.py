@@ -10,6 +10,7 @@ from vatside.ui.view.big import best_scale, big
 from vatside.ui.view.rows import BLANK, Row, Span, cells, clip, row
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.waits import WaitView, clock_text
+from vatside.units import show_minutes
 
 MOST = 4
 """Waits shown large at once: the ones that ring or end first."""
@@ -58,11 +59,11 @@ def _scale(waits: Sequence[WaitView], columns: int, width: int, room: int, signs
 
 def _block(wait: WaitView, scale: int, width: int, height: int, signs: Signs) -> list[Row]:
     """One wait: its name in capitals, its time, its bar; filled up to a height."""
-    role = "over" if wait.ringing else ripeness(wait.share)
+    role = "faint" if wait.over else ripeness(wait.share)
     digits = big(clock_text(wait), scale, signs) if scale else (clock_text(wait),)
     name = clip(f"{wait.number} {wait.label.upper()}{_state(wait)}", width - 2)
     lines = [_middle(name, "over" if wait.ringing else "strong", width)]
-    lines += [_middle(line, role if not wait.ringing else "danger", width) for line in digits]
+    lines += [_middle(line, "danger" if wait.ringing else role, width) for line in digits]
     if len(lines) < height:
         length = min(max(cells(digits[0]), 10), width - 2)
         side = (width - length) // 2
@@ -74,6 +75,9 @@ def _block(wait: WaitView, scale: int, width: int, height: int, signs: Signs) ->
 
 
 def _state(wait: WaitView) -> str:
+    if wait.over and not wait.ringing:
+        minutes = -wait.left / 60
+        return f"  over {show_minutes(minutes)}, quiet" if minutes >= 1 else "  over, quiet"
     if wait.over:
         return "  OVER !"
     if wait.ringing:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
 
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet
 from vatside.recipe.show import FigureText, figure_text
-from vatside.ui.view.columns import Column, column
-from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, row
+from vatside.ui.view.columns import Column, column, is_joined
+from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
 
 LABEL_LEAST = 14
 """Columns that a label always gets."""
+INSET = "  "
+"""Before what belongs to the row above."""
 ROOMY = 56
 """Columns from which all figures stand in the same columns."""
 GOING_ON = ("of ", "or ", "and ")
@@ -81,15 +83,14 @@ class _Layout:
         mine = column(item.text.main for item in items)
         return evolve(self, main=Column(self.main.whole, mine.rest, mine.unit))
 
-    @property
-    def used(self) -> int:
-        return self.label + 1 + self.main.width + (2 + self.second.width if self.second.width else 0)
-
 
 def _layout(items: Sequence[_Printed], width: int) -> _Layout:
     """Measure the columns of some figures: numbers as wide as they are, labels in what is left."""
     main, second = column(item.text.main for item in items), column(item.text.second for item in items)
-    room = width - 1 - main.width - (2 + second.width if second.width else 0)
+    most = width - 1 - main.width - 2 - LABEL_LEAST
+    joined = (cells(item.text.second) for item in items if is_joined(item.text.second))
+    behind = max(second.width, *(wide for wide in joined if wide <= most), 0)
+    room = width - 1 - main.width - (2 + behind if behind else 0)
     wanted = max((cells(item.label) for item in items), default=0)
     return _Layout(min(max(wanted, LABEL_LEAST), max(room, LABEL_LEAST)), main, second)
 
@@ -129,22 +130,39 @@ def _sense(figure: Figure) -> str:
 
 def _rows(item: _Printed, layout: _Layout, change: int, width: int, signs: Signs) -> list[Row]:
     mark = {1: signs.up, -1: signs.down}.get(change, " ")
-    held = item.figure.pin is not None
-    spans = (
-        Span(left(item.label, layout.label), "" if held else "faint"),
-        Span(mark, "changed"),
-        *layout.main.spans(item.text.main, "held" if held else "number"),
-        Span("  " if layout.second.width else ""),
-        *layout.second.spans(item.text.second, ""),
-    )
-    marks = [Span(mark, "held" if mark.startswith("held") else "faint") for mark in item.text.marks]
-    if not marks:
-        return [Row(spans, item.figure.id)]
-    beside = _joined(marks, "  ")
-    if layout.used + sum(cells(span.text) for span in beside) <= width:
-        return [Row((*spans, *beside), item.figure.id)]
-    return [Row(spans, item.figure.id), Row(_joined(marks, "  "), item.figure.id)]
+    role = "" if item.figure.pin is not None else "faint"
+    label = wrap(item.label, layout.label - cells(INSET), layout.label)
+    near = [Span(left(label[0], layout.label), role), Span(mark, "changed")]
+    under: list[Span] = []
+    for group in _amounts(item, layout):
+        if under or _wide(near) + _wide(group) > width:
+            under += group
+        else:
+            near += group
+    tail = [Span(left(INSET + line, layout.label + 1), role) for line in label[1:]]
+    return [Row(tuple(spans), item.figure.id) for spans in (near, *_below(tail, under, width))]
 
 
-def _joined(marks: Sequence[Span], gap: str) -> tuple[Span, ...]:
-    return tuple(part for mark in marks for part in (Span(gap), mark))
+def _below(tail: Sequence[Span], under: Sequence[Span], width: int) -> Iterator[tuple[Span, ...]]:
+    """Give the rows below the first: the rest of a long label, and beside it what had no room above."""
+    if not under or (tail and _wide([tail[0], *under]) <= width):
+        first = tail[:1]
+    else:
+        yield from ((span,) for span in tail)
+        tail, first = (), ()
+    if first or under:
+        yield (*first, *under)
+    yield from ((span,) for span in tail[1:])
+
+
+def _amounts(item: _Printed, layout: _Layout) -> Iterator[tuple[Span, ...]]:
+    """What stands behind the label, as far as there is room: the amount, the other amount, then all marks together."""
+    yield layout.main.spans(item.text.main, "held" if item.figure.pin is not None else "number")
+    if item.text.second or (layout.second.width and item.text.marks):
+        yield (Span("  "), *layout.second.spans(item.text.second, ""))
+    if item.text.marks:
+        yield tuple(Span(f"  {mark}", "held" if mark.startswith("held") else "faint") for mark in item.text.marks)
+
+
+def _wide(spans: Iterable[Span]) -> int:
+    return sum(cells(span.text) for span in spans)

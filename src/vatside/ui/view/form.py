@@ -13,8 +13,10 @@ from vatside.recipe.show import plain
 from vatside.ui.view.rows import Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
 
-LABEL = 20
-"""Columns from which a label may be cut; it then stands in full below the form."""
+ENTRY_LEAST = 10
+"""Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
+NOTES = 5
+"""Columns behind a field."""
 LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
@@ -106,6 +108,12 @@ def _hint(item: Field, sheet: Sheet) -> str:
     return {"ready_by": "any time"}.get(item.path, "usual" if item.optional else "")
 
 
+def label_width(rows: Sequence[FormRow], width: int) -> int:
+    """Give the columns that the labels of a form take: the longest one with its mark and a gap, if there is room."""
+    wanted = max((cells(item.field.label) for item in rows), default=0) + 2
+    return min(wanted, max(width - NOTES - ENTRY_LEAST, ENTRY_LEAST))
+
+
 def label_rows(rows: Sequence[FormRow], at: str, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print the labels, the one of the field in hand marked."""
     return tuple(_label(item, item.path == at, width, signs) for item in rows)
@@ -132,8 +140,13 @@ def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     return row()
 
 
-def words(item: FormRow | None, problems: Mapping[str, Wrong], width: int, most: int = 4) -> tuple[Row, ...]:
-    """Say what is wrong with the field in hand, or with another one, or what this one takes."""
+def words(
+    item: FormRow | None, problems: Mapping[str, Wrong], width: int, label: int, most: int = 4
+) -> tuple[Row, ...]:
+    """Say what is wrong with the field in hand, or with another one, or what this one takes.
+
+    `label` is the width of the labels: what is cut there is said in full.
+    """
     path = item.path if item else ""
     wrong = problems.get(path) or next(iter(problems.values()), None)
     if wrong:
@@ -147,6 +160,6 @@ def words(item: FormRow | None, problems: Mapping[str, Wrong], width: int, most:
         hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
     elif item.field.choices and item.path != LOT:
         hint = f"{item.text or 'not looked'}: {hint or 'left, right or a letter chooses'}"
-    if cells(item.field.label) > LABEL:
+    if cells(item.field.label) >= label:
         hint = f"{item.field.label}: {hint}"
     return tuple(row(Span(line, "faint")) for line in wrap(hint, width)[:most])

@@ -67,6 +67,8 @@ def time_spans(day: Schedule, over: bool) -> tuple[Span, ...]:
         return (Span("every step is done", "good"),)
     if day.wanted is None:
         return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
+    if day.is_ready:
+        return (Span("the vat is ready", "good"),)
     return (Span(f"vat by {day.wanted:%H:%M} · ", "faint"), in_hand(day.in_hand))
 
 

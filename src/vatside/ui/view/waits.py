@@ -88,7 +88,8 @@ def _row(wait: WaitView, chosen: bool, width: int, signs: Signs) -> Row:
 
 def _time(wait: WaitView) -> str:
     text = clock_text(wait)
-    return right(f"OVER {text}" if wait.over else text, TIME + 4)
+    over = "OVER" if wait.ringing else "over"
+    return right(f"{over} {text}" if wait.over else text, TIME + 4)
 
 
 def _time_role(wait: WaitView) -> str:
@@ -103,6 +104,8 @@ def _tail(wait: WaitView) -> str:
         return f"! {what}".strip() if what else "!"
     if wait.paused:
         return "paused"
+    if wait.over:
+        return "quiet; e ends it"
     if wait.nudge_left is not None and not wait.over:
         return f"{wait.nudge or 'look'} in {show_countdown(wait.nudge_left)}"
     return ""

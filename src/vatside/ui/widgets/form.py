@@ -12,7 +12,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.message import Message
 from textual.widgets import Input
 
-from vatside.ui.view.form import FormRow, Wrong, label_rows, note_rows, words
+from vatside.ui.view.form import FormRow, Wrong, label_rows, label_width, note_rows, words
 from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import UNICODE, Signs
 from vatside.ui.widgets.entry import Entry
@@ -53,6 +53,7 @@ class Form(Vertical):
         self.at = ""
         """The path of the field in hand, also while the form is not."""
         self.signs = signs
+        self._label_width = 0
         self.border_title = "Set"
 
     def compose(self) -> ComposeResult:
@@ -85,7 +86,20 @@ class Form(Vertical):
         if len(old) != len(self.rows):
             for name in ("labels", "entries", "notes"):
                 self.query_one(f"#{name}").styles.height = max(len(self.rows), 1)
+        self._fit()
         self._words()
+
+    def on_resize(self) -> None:
+        """Share the new width out."""
+        self._fit()
+
+    def _fit(self) -> None:
+        """Give the labels the columns that they need, the fields the rest."""
+        room = self.query_one("#fields").scrollable_content_region.width
+        width = label_width(self.rows, room or self.app.size.width)
+        if width != self._label_width:
+            self._label_width = width
+            self.query_one("#labels").styles.width = width
 
     def _follow(self, held: str) -> None:
         """Keep the cursor on the field it was in when the rows moved under it."""
@@ -116,7 +130,7 @@ class Form(Vertical):
 
     def _words_below(self, width: int) -> Sequence[Row]:
         here = next((row for row in self.rows if row.path == self._at), None)
-        return words(here, self.problems, width)
+        return words(here, self.problems, width, self._label_width)
 
     @property
     def _held(self) -> bool:
