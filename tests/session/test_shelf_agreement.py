@@ -10,7 +10,7 @@ from tests.session.shelves import item, of
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import starter_plan
-from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into
+from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into, why_not
 from vatside.session.shelf.cost import cost
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished
 from vatside.session.shelf.shelf import Shelf
@@ -142,3 +142,14 @@ def test_a_new_plan_takes_the_only_bag_of_a_material() -> None:
     assert (event.item, event.place, event.entry.purity) == ("n", "indigo", Amount(24, "%"))
     assert from_shelf(starter_plan(), stocked(NEEL, evolve(NEEL, id="m", purity=Amount(30, "%")))) == ()
     assert from_shelf(starter_plan(), stocked(Item("s", "synthetic-indigo", Amount(50, "g"), Amount(95, "%")))) == ()
+
+
+def test_essence_does_not_go_in_as_vinegar() -> None:
+    """A plan takes vinegar up to 30 %; essence of 80 % is refused with the reason, and goes in nowhere unasked."""
+    shelf = stocked(Item("v", "vinegar", Amount(500, "g"), Amount(80, "%")))
+    (found,) = disagreements(starter_plan(), shelf)
+    assert "cannot go into this plan as it is. Vinegar, strength: 80 % cannot be" in found.words
+    assert from_shelf(starter_plan(), shelf) == ()
+    event = taking(starter_plan(), shelf["v"])
+    assert event is not None
+    assert why_not(starter_plan(), event)

@@ -11,6 +11,7 @@ from vatside.recipe.plan import Plan
 from vatside.session.clock import Clock
 from vatside.session.events import Event, Moment
 from vatside.session.session import Session
+from vatside.session.shipped import SAMPLE_ID
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
 from vatside.ui.desk import Desk
@@ -41,7 +42,9 @@ def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:
 
     title = fold(session).plan.title
     path = new_path(folder, f"{title} copy", clock.now())
-    SessionFile.write_new(path, evolve(session, id=uuid4().hex[:16])).close()
+    # A copy of a sample stays one: what a sample used was never on anybody's shelf.
+    kind = SAMPLE_ID if session.id.startswith(SAMPLE_ID) else ""
+    SessionFile.write_new(path, evolve(session, id=kind + uuid4().hex[:16])).close()
     return open_day(path, clock)
 
 

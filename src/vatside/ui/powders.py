@@ -7,7 +7,7 @@ from attrs import frozen
 from vatside.catalogue.load import materials
 from vatside.recipe.plan import Plan
 from vatside.session.clock import Clock
-from vatside.session.shelf.agreement import Disagreement, disagreements
+from vatside.session.shelf.agreement import Disagreement, disagreements, why_not
 from vatside.session.shelf.booking import Question, book, by_bag
 from vatside.session.shelf.cost import Cost, cost
 from vatside.session.shelf.details import read_weighed, show_weighed
@@ -128,6 +128,9 @@ class Powders:
             event = taking(self.desk.plan, owned)
             if event is None:
                 return f"This day has no use for {owned.name}."
+            refused = why_not(self.desk.plan, event)
+            if refused:
+                return f"{owned.name} cannot go into this plan as it is. {refused}."
             try:
                 self.desk.log(event)
             except ReadOnly as reason:

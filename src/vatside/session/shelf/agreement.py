@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
@@ -10,7 +10,7 @@ from vatside.recipe.measures import powder, shelf_entry
 from vatside.recipe.place import FieldValue, set_value
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.session.events import PowderTaken
-from vatside.session.fitting import rows
+from vatside.session.fitting import check_change, rows
 from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, same_purity, taking
@@ -26,8 +26,10 @@ class Disagreement:
     """The plan counts on something else than stands on the shelf."""
 
     owned: Owned | None
-    """What would go into the plan; None where the dyer must say which bag."""
+    """What would go into the plan; None where nothing can, or the dyer must say which bag."""
     words: str
+    which: bool = False
+    """There are several bags: the dyer must say which."""
 
 
 def disagreements(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Disagreement, ...]:
@@ -38,14 +40,22 @@ def disagreements(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple
 
 def _about(plan: Plan, shelf: Shelf, need: Need) -> Disagreement | None:
     if need.bag is not None:
-        words = _of_the_bag(plan, need, need.bag)
-        return Disagreement(need.bag, words) if words else None
+        return _of_the_only_bag(plan, need, need.bag)
     there = [one for one in shelf.owned if serves(one, need.material) and not one.finished and taking(plan, one)]
     own = [one for one in there if one.item.material == need.material]
     entry = shelf_entry(plan, need.material)
     if not there or any(same_purity(one, entry) for one in own):
         return None
     return _of_several(need, own) if own else _of_others(plan, need, there)
+
+
+def _of_the_only_bag(plan: Plan, need: Need, bag: Owned) -> Disagreement | None:
+    event = taking(plan, bag)
+    refused = why_not(plan, event) if event else ""
+    if refused:
+        return Disagreement(None, f"{bag.name} cannot go into this plan as it is. {refused}")
+    words = _of_the_bag(plan, need, bag)
+    return Disagreement(bag, words) if words else None
 
 
 def _of_the_bag(plan: Plan, need: Need, bag: Owned) -> str:
@@ -74,13 +84,15 @@ def _of_the_spoon(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str
 
 def _of_several(need: Need, own: Sequence[Owned]) -> Disagreement:
     share = show_percent(100 * need.purity)
-    return Disagreement(None, f"The plan reckons with {need.name} of {share}, and none of the {len(own)} bags is that")
+    return Disagreement(
+        None, f"The plan reckons with {need.name} of {share}, and none of the {len(own)} bags is that", which=True
+    )
 
 
 def _of_others(plan: Plan, need: Need, there: Sequence[Owned]) -> Disagreement:
     """Another material that brings the same stands on the shelf, and this one does not."""
     if len(there) > 1:
-        return Disagreement(None, f"There is no {need.name}; {len(there)} other bags can take its place")
+        return Disagreement(None, f"There is no {need.name}; {len(there)} other bags can take its place", which=True)
     (bag,) = there
     event = taking(plan, bag)
     instead = _instead(plan, need, bag, event) if event else ""
@@ -100,17 +112,30 @@ def from_shelf(plan: Plan, shelf: Shelf) -> tuple[PowderTaken, ...]:
     """Give every bag that goes into a new plan unasked: the only one of its material, where the plan says otherwise."""
     bags = (need.bag for need in needs(plan, shelf) if need.bag is not None and _of_the_bag(plan, need, need.bag))
     events = (taking(plan, bag) for bag in bags)
-    return tuple(event for event in events if event is not None)
+    return tuple(event for event in events if event is not None and not why_not(plan, event))
+
+
+def why_not(plan: Plan, event: PowderTaken) -> str:
+    """Say why a bag cannot go into a plan, such as vinegar essence for vinegar; empty if it can."""
+    try:
+        for path, value in _values(plan, event):
+            check_change(plan, path, value)
+    except ValueError as reason:
+        return str(reason)
+    return ""
 
 
 def taken_into(plan: Plan, event: PowderTaken) -> Plan:
     """Give the plan with a bag in it."""
+    for path, value in _values(plan, event):
+        plan = set_value(plan, path, value)
+    return plan
+
+
+def _values(plan: Plan, event: PowderTaken) -> Iterator[tuple[str, FieldValue]]:
     entry: ShelfEntry = event.entry
     values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
-    for name, value in values.items():
-        if _settable(plan, event, name):
-            plan = set_value(plan, f"shelf.{event.place}.{name}", value)
-    return plan
+    return ((f"shelf.{event.place}.{name}", value) for name, value in values.items() if _settable(plan, event, name))
 
 
 def _settable(plan: Plan, event: PowderTaken, name: str) -> bool:

@@ -153,8 +153,8 @@ def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: i
         _words(f"! Used today, but from which bag? {', '.join(open_)}: f says which.", "care", width) if open_ else []
     )
     for one in found:
-        cure = "m takes it into the plan." if one.owned else "t on one takes it into the plan."
-        rows += _words(f"! {clean(one.words)}; {cure}", "care", width)
+        cure = "; m takes it into the plan" if one.owned else "; t on one takes it into the plan" if one.which else ""
+        rows += _words(f"! {clean(one.words)}{cure}.", "care", width)
     return (*rows, BLANK) if rows else ()
 
 
