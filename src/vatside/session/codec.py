@@ -122,7 +122,7 @@ def converter() -> Converter:
     made.register_structure_hook(bool, _truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
-    # A plan without a kept vat is written as it was before there were any.
+    # A plan that stands on no kept vat names none.
     made.register_unstructure_hook(Plan, make_dict_unstructure_fn(Plan, made, kept=override(omit_if_default=True)))
     made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))

@@ -37,7 +37,7 @@ from vatside.units import (
 )
 
 LEAST_L = 0.1
-"""A vat holds at least this much."""
+"""A vat holds at least this much. Ours, no source."""
 VAT_STEPS = ("stock.", "vat.", "correction.")
 """Beginnings of the steps whose powders make the blue."""
 

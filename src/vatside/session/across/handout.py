@@ -22,7 +22,7 @@ from vatside.session.loglines import plain
 from vatside.units import show_amount, show_mass, show_minutes
 
 LONGEST_DAY = timedelta(days=60)
-"""No preparation takes longer."""
+"""No preparation takes longer. Ours, no source."""
 MOST_TABLES = 60
 SHARED_UNITS = ("g", "L")
 """What is divided between the tables; temperatures and times are the same for all."""

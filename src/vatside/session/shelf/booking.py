@@ -50,11 +50,6 @@ class Booking:
     """New or put right; empty if all is booked."""
     questions: tuple[Question, ...]
 
-    @property
-    def unplaced(self) -> tuple[PowderUsed, ...]:
-        """Uses of which nobody can tell which item they came from."""
-        return tuple(use for question in self.questions for use in question.uses)
-
 
 def book(shelf: Shelf, session: Session) -> Booking:
     """Compare what a session used with what the shelf knows of it, step by step and figure by figure.
