@@ -228,7 +228,7 @@ def test_there_must_be_a_vat_to_top_up() -> None:
 
 
 def test_carrying_on_gives_the_account_back() -> None:
-    """The new session's account holds the litres, the indigotin and the free alkali that were kept."""
+    """The new session's account holds what was kept, to the digits that its form shows."""
     day = Played().happen(VatMade()).happen(keep(Played().happen(VatMade()).session))
     kept = kept_by(day.state)
     assert kept is not None
@@ -236,9 +236,9 @@ def test_carrying_on_gives_the_account_back() -> None:
     account = followed(carry_on(day.session, now), now).state.tending.account
     assert account is not None
     vat = kept[0].vat
-    assert account.litres == pytest.approx(vat.litres, rel=1e-6)
-    assert account.indigotin_g == pytest.approx(vat.indigotin_g, rel=1e-6)
-    assert free_alkali_g(account) == pytest.approx(vat.alkali_g, rel=1e-3)
+    assert account.litres == pytest.approx(vat.litres, rel=5e-3)
+    assert account.indigotin_g == pytest.approx(vat.indigotin_g, rel=5e-3)
+    assert free_alkali_g(account) == pytest.approx(vat.alkali_g, rel=5e-3)
 
 
 @pytest.mark.parametrize(("gone", "said"), [(40 * 60, "40 min ago"), (3 * 86400, "3 days ago"), (WEEKS, "21 days ago")])

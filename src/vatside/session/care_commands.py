@@ -13,9 +13,8 @@ from vatside.recipe.plan import Plan
 from vatside.session.care import made_event
 from vatside.session.care_effects import grams
 from vatside.session.care_events import CorrectionMade
-from vatside.session.effects import carry_out
 from vatside.session.events import Event, Moment, WaitStarted
-from vatside.session.state import State
+from vatside.session.state import State, carried_out
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
 from vatside.units import Amount, Kind, Problem, parse_amount, to_base
@@ -175,7 +174,7 @@ def _named(plan: Plan, name: str) -> str:
 def impossible(state: State, event: Event, at: Moment) -> str:
     """Say why something cannot have been done to the vat (more stock than is left, all of it taken out); else empty."""
     try:
-        carry_out(event, state, at)
+        carried_out(event, state, at)
     except KeyError as error:
         return f"There is no {error.args[0]} here."
     except ValueError as error:

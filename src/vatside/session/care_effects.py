@@ -35,11 +35,13 @@ def _(event: VatMade, state: State, _at: Moment) -> State:
         account = vat.warmed(account, _celsius(event.temperature))
     if event.volume is not None:
         account = vat.at_volume(account, _litres(state.plan, event.volume))
-    return evolve(state, tending=Tending(account))
+    return evolve(state, tending=Tending(account, topped_up=state.plan.kept is not None))
 
 
 @carry_out.register
 def _(event: VatCarriedOn, state: State, _at: Moment) -> State:
+    if state.plan.kept is not None:
+        return evolve(state, tending=Tending(vat.standing(state.plan)))
     kept = event.vat
     try:
         account = vat.carried_on(
@@ -87,11 +89,7 @@ def _(event: CorrectionMade, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: VolumeMeasured, state: State, _at: Moment) -> State:
     account = vat.at_volume(_there(state), _litres(state.plan, event.volume))
-    state = evolve(state, tending=evolve(state.tending, account=account))
-    if state.plan.kept is None or state.tending.topped_up:
-        return state
-    # What tops it up follows from how much of it there is.
-    return evolve(state, plan=evolve(state.plan, kept=evolve(state.plan.kept, volume=event.volume)))
+    return evolve(state, tending=evolve(state.tending, account=account))
 
 
 @carry_out.register

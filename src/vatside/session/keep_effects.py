@@ -1,37 +1,58 @@
-"""What topping up a kept vat does to its account. Importing this registers it with `carry_out`."""
+"""A kept vat until it is topped up: plan and account say the same of it. Importing this registers the topping up."""
 
 from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.recipe.care.account import Account, at_volume, warmed, with_powder, with_stock, with_water, without
-from vatside.recipe.care.made import stock_bath
+from vatside.recipe.care.account import (
+    Account,
+    made,
+    standing,
+    warmed,
+    with_powder,
+    with_stock,
+    with_water,
+    without,
+)
+from vatside.recipe.care.made import kept_bath, stock_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.kept import in_tub
+from vatside.recipe.place import set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.effects import carry_out
 from vatside.session.events import Moment, VatToppedUp
+from vatside.session.fitting import check_change
 from vatside.session.standing import State
+from vatside.units import Amount
+
+COOLS = "vat.cool"
+"""The step in which a vat that came out too warm is left to cool."""
 
 
 @carry_out.register
 def _(_event: VatToppedUp, state: State, _at: Moment) -> State:
     if state.tending.account is None:
         raise KeyError("vat")
-    account = on_top(state.tending.account, state.plan, compute(state.plan))
+    sheet = compute(state.plan)
+    account = on_top(state.tending.account, state.plan, sheet)
+    if COOLS not in state.done:
+        account = warmed(account, sheet.value("vat.mixed", account.celsius))
     return evolve(state, tending=evolve(state.tending, account=account, topped_up=True))
 
 
 def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
-    """Give a kept vat warmed, topped up with water, sharpened and with this day's stock in it.
+    """Give a kept vat with this day's water, powders and stock in it, at the temperature that the plan wants.
 
-    A full tub gives liquor up first, so that the stock finds room; what the plan says of its litres counts.
-    OutOfRange if it cannot be.
+    What stands in the tub is what the plan says of it. OutOfRange if it cannot be.
     """
+    if plan.kept is None:
+        return _by_amounts_held(vat, plan, sheet)
+    return evolve(made(plan, sheet), trusted_g=vat.trusted_g)
+
+
+def _by_amounts_held(vat: Account, plan: Plan, sheet: Sheet) -> Account:
+    """Top up the vat of a day whose plan knows of no kept vat and only holds amounts, as older files do."""
     warm = sheet.value("vat.temperature", vat.celsius)
-    if plan.kept is not None:
-        vat = warmed(at_volume(vat, in_tub(plan).litres), warm)
     room = sheet.value("vat.liquor") - sheet.value("vat.stock") - vat.litres
     vat = without(vat, -room) if room < 0 else with_water(vat, room, warm)
     for role in ("alkali", "reducer"):
@@ -40,3 +61,48 @@ def on_top(vat: Account, plan: Plan, sheet: Sheet) -> Account:
         return vat
     vat = evolve(vat, stock=stock_bath(plan, sheet.value))
     return with_stock(vat, min(sheet.value("vat.stock"), vat.stock_litres))
+
+
+def in_step(before: State, after: State) -> State:
+    """Give the state after an event with plan and account of a kept vat saying the same, until it is topped up.
+
+    What is typed into the form changes the account; what is done to the vat or measured changes the plan. ValueError
+    if the form would not have let it through.
+    """
+    vat, old = after.tending.account, before.tending.account
+    if after.plan.kept is None or after.tending.topped_up or vat is None or old is None:
+        return after
+    if after.plan is not before.plan and kept_bath(after.plan) != kept_bath(before.plan):
+        return evolve(after, tending=evolve(after.tending, account=standing(after.plan)))
+    return after if vat is old else evolve(after, plan=_as_found(before, after))
+
+
+def _as_found(before: State, after: State) -> Plan:
+    """Give the plan with what changed of the account."""
+    plan, was = after.plan, _found(before)
+    for path, amount in _found(after).items():
+        if amount != was[path]:
+            check_change(plan, path, amount)
+            plan = set_value(plan, path, amount)
+    return plan
+
+
+def _found(state: State) -> dict[str, Amount]:
+    """Give what stands in the tub by the account, as the form has it."""
+    from vatside.session.care import kept_vat
+
+    vat, account = kept_vat(state), state.tending.account
+    assert vat is not None
+    assert account is not None
+    return {
+        "kept.volume": _amount(vat.litres, "L"),
+        "kept.temperature": _amount(account.celsius, "degC"),
+        "kept.indigotin": _amount(vat.indigotin_g, "g"),
+        "kept.alkali": _amount(vat.alkali_g, "g"),
+        "kept.reducer": _amount(vat.reducer_g, "g"),
+    }
+
+
+def _amount(value: float, unit: str) -> Amount:
+    """Four digits that matter are more than a tub can be measured to."""
+    return Amount(float(f"{value:.4g}"), unit)

@@ -11,14 +11,14 @@ from attrs import evolve
 
 from vatside.session import care_effects as _care  # noqa: F401  (registers what the events of a vat do)
 from vatside.session import dip_effects as _dip  # noqa: F401  (registers what the events of the pieces do)
-from vatside.session import keep_effects as _keep  # noqa: F401  (registers what topping up a kept vat does)
 from vatside.session import waits as running
 from vatside.session.effects import carry_out
-from vatside.session.events import Entry, Moment, Undone
+from vatside.session.events import Entry, Event, Moment, Undone
+from vatside.session.keep_effects import in_step
 from vatside.session.session import Session
 from vatside.session.standing import Misfit, Note, State, initial_state
 
-__all__ = ["Misfit", "Note", "State", "apply", "fold", "history", "initial_state", "taken_back"]
+__all__ = ["Misfit", "Note", "State", "apply", "carried_out", "fold", "history", "initial_state", "taken_back"]
 
 
 def fold(session: Session) -> State:
@@ -89,9 +89,14 @@ def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = 
         return state
     try:
         _check_undo(entry)
-        return carry_out(entry.event, state, entry.at)
+        return carried_out(entry.event, state, entry.at)
     except (KeyError, ValueError) as error:
         return evolve(state, misfits=(*state.misfits, Misfit(entry.seq, _reason(error))))
+
+
+def carried_out(event: Event, state: State, at: Moment) -> State:
+    """Give the state after an event; KeyError for what is not there, ValueError in words for what does not fit."""
+    return in_step(state, carry_out(event, state, at))
 
 
 def _check_undo(entry: Entry) -> None:

@@ -16,7 +16,7 @@ from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
-from vatside.recipe.care.made import put_in, standing_bath, stock_bath, stock_share, vat_bath
+from vatside.recipe.care.made import kept_bath, put_in, standing_bath, stock_bath, stock_share, vat_bath
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
@@ -85,13 +85,18 @@ def made(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values = sheet.value
     left = 1 - stock_share(values)
-    stock = part(stock_bath(plan, values), left) if left > LEAST_PART else None
+    stock = part(stock_bath(plan, values), left) if left > LEAST_PART and values("stock.water") else None
     return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, stock)
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:
     """Give the account of a vat kept from another day, see `standing_bath`. Raises `OutOfRange`."""
     return Account(standing_bath(litres, t_C, indigotin_g, alkali, alkali_g), alkali)
+
+
+def standing(plan: Plan) -> Account:
+    """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
+    return Account(kept_bath(plan), powder(plan, "alkali").material.species)
 
 
 def warmed(account: Account, t_C: float) -> Account:

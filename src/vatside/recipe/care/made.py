@@ -61,10 +61,16 @@ def _before_sharpening(plan: Plan, value: Values, warm: float) -> Bath:
     stays = there.litres - value("vat.surplus") if plan.kept else 0.0
     if stays <= LEAST_LITRES:
         return water
-    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    old = standing_bath(there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g)
-    old = at_temperature(part(add(old, reducer, there.reducer_g), stays / there.litres), warm)
+    old = at_temperature(part(kept_bath(plan), stays / there.litres), warm)
     return together(old, water) if value("vat.water") > LEAST_LITRES else old
+
+
+def kept_bath(plan: Plan) -> Bath:
+    """Give what stands in the tub by a plan that has a kept vat, before anything is done to it. Raises `OutOfRange`."""
+    there = in_tub(plan)
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    bath = standing_bath(there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g)
+    return add(bath, reducer, there.reducer_g)
 
 
 def standing_bath(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Bath:
