@@ -8,14 +8,12 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import Dipping, uptakes
 from vatside.recipe import dip_live as live
-from vatside.recipe.depth import depth_name
+from vatside.recipe import dip_say as say
 from vatside.recipe.dip_item import DipLot
-from vatside.recipe.forecast import WHAT_HELPS, is_pale
-from vatside.recipe.kept import in_tub, share_kept
+from vatside.recipe.forecast import is_pale
 from vatside.recipe.measures import fibre_of, powder
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.sheet import Input
 from vatside.recipe.so_far import SoFar
 from vatside.recipe.turns import in_turn
 from vatside.recipe.uptake import (
@@ -29,9 +27,6 @@ from vatside.recipe.uptake import (
 )
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
-
-MOST_DIPS = 20
-"""Dips of the darkest blue: more of them mean that the vat is too weak; common practice, no source."""
 
 
 def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outcome:
@@ -154,10 +149,9 @@ def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take
     outcome = turns.go_on(each)
     _reaches(sheet, item, take, outcome.depth, done=done)
     if is_pale(outcome.depth, item.depth):
-        _say_pale(sheet, item, tank, outcome, done=done)
-    elif dips > MOST_DIPS and not done:
-        words = f"{item.lot.name} takes {dips} dips, {item.most_usual} at most are usual: the vat is weak for it."
-        sheet.say(Weight.CARE, f"{words} {WHAT_HELPS}", item.id("dips"))
+        say.pale(sheet, item, tank, outcome, done=done)
+    elif not done:
+        say.many_dips(sheet, item, dips)
     return outcome
 
 
@@ -291,43 +285,4 @@ def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: O
         ),
         rough=True,
     )
-    cure = _cure(sheet, item, usual)
-    if pale:
-        many = f" after {outcome.dips} dips" if outcome.dips > MOST_DIPS else ""
-        words = f"{item.lot.name} will come out {_instead(item, outcome)}{many}: the vat too weak, or the dips too few."
-        sheet.say(Weight.CARE, f"{words} {cure}", item.id("reaches"))
-    else:
-        words = f"{item.lot.name} would take {outcome.dips} dips, {usual} at most are usual: the vat is weak for it."
-        weight = Weight.CARE if outcome.dips > MOST_DIPS else Weight.NOTE
-        sheet.say(weight, f"{words} {cure}", item.id("dips"))
-
-
-def _say_pale(sheet: Worksheet, item: DipLot, tank: Tank, outcome: Outcome, *, done: bool) -> None:
-    """Say that a lot under way will come out pale, or that it did."""
-    instead = _instead(item, outcome)
-    if done:
-        sheet.say(Weight.NOTE, f"{item.lot.name} came out {instead} by the account of the vat.", item.id("reaches"))
-        return
-    words = f"{item.lot.name} will come out {instead}: {plain(_rough(tank.strength), 'g/L')} is left. {WHAT_HELPS}"
-    sheet.say(Weight.CARE, words, item.id("reaches"))
-
-
-def _instead(item: DipLot, outcome: Outcome) -> str:
-    """Say what comes in place of what is wanted."""
-    come, wanted = plain(_rough(outcome.depth), "%"), plain(item.depth, "%")
-    names = depth_name(outcome.depth), depth_name(item.depth)
-    return f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"
-
-
-def _cure(sheet: Worksheet, item: DipLot, usual: int) -> str:
-    """Say what vat would do it in the usual dips, and how much powder that takes."""
-    strength, pigment = sheet[item.id("strength")], powder(sheet.plan, "indigo")
-    there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
-    grams = max(strength * sheet["vat.liquor"] - there, 0.0) / pigment.purity
-    whole = "beside what stands in the tub" if there else "in all"
-    much = f"{plain(_rough(grams), 'g')} of {pigment.material.short.lower()} {whole}, or a smaller tub"
-    return f"About {plain(_rough(strength), 'g/L')} would do it in {usual}: {much}."
-
-
-def _rough(value: float) -> float:
-    return float(f"{value:.2g}")
+    say.too_weak(sheet, item, outcome, pale=pale)
