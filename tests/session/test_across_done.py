@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
+from tests.recipe.plans import kept_vat
 from tests.session.played import Played
 
 from vatside.recipe.compute import compute
+from vatside.recipe.starter import starter_plan
 from vatside.session.across.done import added, waited
 from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
 from vatside.session.commands import start_wait
-from vatside.session.events import StepReopened, Undone, WaitEnded, WaitPaused, WaitResumed
+from vatside.session.events import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
+from vatside.session.kept import KeptVat
 from vatside.units import Amount
 
 
@@ -91,3 +95,35 @@ def test_pauses_do_not_count() -> None:
     day.happen(WaitPaused("w1"), 10).happen(WaitResumed("w1"), 30).happen(WaitEnded("w1"), 5)
     (wait,) = waited(day.session)
     assert wait.real == pytest.approx(15)
+
+
+def topped_up(*before: str) -> Played:
+    """A kept vat topped up with the key, after some steps were ticked."""
+    day = Played(evolve(starter_plan(), kept=kept_vat()))
+    old = KeptVat(20, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
+    day.happen(VatCarriedOn("s0", "Monday", day.clock.now().utc, old))
+    return day.done(*before).happen(VatToppedUp())
+
+
+ON_TOP = ("stock.pigment", "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer")
+
+
+def test_a_vat_topped_up_at_one_stroke_got_all_that_its_steps_put_in() -> None:
+    """Nobody ticked a step, and the powders are gone from the shelf all the same, as the sheet had them."""
+    day = topped_up()
+    sheet = compute(day.state.plan)
+    assert grams(day) == {name: sheet.value(name) for name in ON_TOP}
+
+
+def test_what_was_ticked_before_or_after_the_stroke_counts_once() -> None:
+    """Each powder comes once, at the step that was ticked or else with the topping up."""
+    day = topped_up("stock.paste").done("vat.alkali_in")
+    found = [item.use.figure for item in added(day.session)]
+    assert sorted(found) == sorted(ON_TOP)
+
+
+def test_a_topping_up_taken_back_or_a_step_opened_again_puts_nothing_in() -> None:
+    """Undone, nothing went in; a step opened again says that just its powder did not."""
+    assert grams(topped_up().happen(Undone(2))) == {}
+    opened = topped_up().done("vat.alkali_in").happen(StepReopened("vat.alkali_in"))
+    assert "vat.alkali" not in grams(opened)

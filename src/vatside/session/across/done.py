@@ -7,14 +7,15 @@ from collections.abc import Iterator
 
 from attrs import evolve, frozen
 
+from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
+from vatside.recipe.sheet import Sheet, Stage
 from vatside.session.across.uses import Use, uses, wait_figure
 from vatside.session.care_effects import grams
 from vatside.session.care_events import CorrectionMade, VatLetGo
-from vatside.session.events import Moment, StepDone
+from vatside.session.events import Moment, StepDone, StepReopened, VatToppedUp
 from vatside.session.session import Session
 from vatside.session.state import State, fold, history
 from vatside.units import Amount
@@ -55,8 +56,8 @@ class Waited:
 def added(session: Session) -> tuple[Added, ...]:
     """Give what really went in: by the steps done, in their order, then by corrections and by the acid at the end.
 
-    An amount is the one that the plan had when the step was done; a pin that stands at the end corrects it, as
-    does the spoon weighed by then.
+    A kept vat that was topped up got all that its steps put in, ticked or not. An amount is the one that the plan had
+    when the step was done; a pin that stands at the end corrects it, as does the spoon weighed by then.
     """
     final = fold(session)
     return (*_by_steps(session, final), *_by_hand(session, final))
@@ -81,14 +82,29 @@ def _worked(use: Use, sheet: Sheet) -> float:
 
 def _steps_done(session: Session, final: State) -> Iterator[tuple[str, Moment, Plan]]:
     """Every step that is done in the end, with the plan as it then was."""
-    plans = {}
+    plans, opened = {}, set()
+    topped: tuple[Moment, Plan] | None = None
     for entry, before in zip(session.entries, history(session), strict=False):
         event = entry.event
-        if isinstance(event, StepDone) and entry.seq not in final.undone:
+        if entry.seq in final.undone:
+            continue
+        if isinstance(event, StepDone):
             plans[event.step] = before.plan
+        elif isinstance(event, StepReopened):
+            opened.add(event.step)
+        elif isinstance(event, VatToppedUp) and before.tending.account is not None:
+            topped = (entry.at, before.plan)
     for step, at in final.done.items():
         if step in plans and step not in SAID_LATER:
             yield step, at, plans[step]
+    if topped is not None:
+        at, plan = topped
+        yield from ((step, at, plan) for step in _topping_up(plan) if step not in {*final.done, *opened})
+
+
+def _topping_up(plan: Plan) -> Iterator[str]:
+    """Steps that put something into a kept vat or into the stock for it."""
+    return (step.id for step in steps(plan, compute(plan)) if step.stage in (Stage.STOCK, Stage.VAT))
 
 
 def _by_hand(session: Session, final: State) -> Iterator[Added]:
