@@ -29,7 +29,7 @@ from vatside.session.across.keep import (
     kept_by,
     kept_lines,
 )
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VolumeMeasured
+from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade, VolumeMeasured
 from vatside.session.clock import VirtualClock, after
 from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.events import Moment, NoteWritten, VatToppedUp
@@ -299,6 +299,30 @@ def test_what_the_pieces_took_is_what_came_out() -> None:
     assert keep(day.session).vat.taken_out_g == pytest.approx(on)
     day.set("stock.pigment", "20 g")
     assert keep(day.session).vat.taken_out_g == pytest.approx(on)
+
+
+def test_the_little_that_the_pieces_took_counts_too() -> None:
+    """One piece, one minute: less than a hundredth of the dye left, and the plan's dips are not guessed on top."""
+    day = Played().set("lots.a.pieces", "20").happen(VatMade()).done("vat.look", "dip.cover")
+    there = day.state.tending.account
+    day.happen(DipStarted("a.1", 1)).happen(DipEnded("a.1", 10), 1)
+    (piece,) = day.state.dipping.pieces.values()
+    on = piece.on.stays + piece.on.goes
+    assert there is not None
+    assert on < 0.01 * there.indigotin_g
+    assert keep(day.session).vat.taken_out_g == pytest.approx(on)
+
+
+def test_the_little_that_a_whole_lot_took_counts_too() -> None:
+    """A dip written down for one piece of twenty is a dip that was told."""
+    day = Played().set("lots.a.pieces", "20").happen(VatMade()).done("vat.look", "dip.cover")
+    before = day.state.tending.account
+    after = day.happen(LotDipped("a", 1, 1)).state.tending.account
+    assert before is not None
+    assert after is not None
+    lost = before.indigotin_g - after.indigotin_g
+    assert lost < 0.01 * before.indigotin_g
+    assert keep(day.session).vat.taken_out_g == pytest.approx(lost, rel=1e-3)
 
 
 def test_a_session_without_a_word_of_keeping_counts_from_its_end() -> None:

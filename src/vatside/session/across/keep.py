@@ -14,6 +14,7 @@ from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import added
 from vatside.session.across.repeat import afresh, tidy
 from vatside.session.care import kept_vat
+from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
 from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
@@ -32,7 +33,7 @@ REDUCER_LASTS_S = 24 * 3600.0
 READY_STEP = "vat.look"
 """Once it is done, the vat is taken to have been dyed in."""
 FOLLOWED = 0.01
-"""An account that has lost more than this share of its dye was told of the dips. Ours, no source."""
+"""An account that has lost more than this share of its dye, dips or not, counts. Ours, no source."""
 
 
 @frozen
@@ -61,7 +62,7 @@ def keep(session: Session, taken_g: float | None = None) -> VatKept:
     brought = there + told if told else max(old + _fresh(session, sheet, before), there)
     if taken_g is None:
         lost = brought - there
-        taken_g = lost if lost > FOLLOWED * brought else brought * _taken_share(state, sheet)
+        taken_g = lost if _told_of_dips(state) or lost > FOLLOWED * brought else brought * _taken_share(state, sheet)
     taken = min(max(taken_g, 0.0), brought)
     return VatKept(
         evolve(
@@ -71,6 +72,11 @@ def keep(session: Session, taken_g: float | None = None) -> VatKept:
             taken_out_g=taken + (before.vat.taken_out_g if before else 0.0),
         )
     )
+
+
+def _told_of_dips(state: State) -> bool:
+    """Tell whether the log knows of any dip, by the piece or by the lot; however little that took, it counts."""
+    return bool(on_pieces(state) or happened(state, LotDipped))
 
 
 def on_pieces(state: State) -> float:
