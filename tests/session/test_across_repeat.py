@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import kept_vat, plan_with
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
@@ -204,3 +204,28 @@ def test_any_moment_can_begin_a_day(past: Session, share: float) -> None:
     states = [evolve(afresh(state.plan, "x"), ready_by=None) for state in history(past)]
     assert evolve(plan, title="x", ready_by=None) in states
     assert compute(plan).figures
+
+
+KEPT_PINS = tuple(
+    Pin(figure, Amount(value, unit))
+    for figure, value, unit in (("stock.pigment", 0, "g"), ("vat.alkali", 0, "g"), ("vat.reducer", 1, "g"))
+)
+
+
+def on_a_kept_vat() -> Played:
+    """A day on a kept vat that held what went in on top, and its warmth."""
+    warm = Pin("vat.temperature", Amount(45, "degC"))
+    return Played(evolve(starter_plan(), kept=kept_vat(litres=15, indigotin_g=3), pins=(*KEPT_PINS, warm)))
+
+
+def test_what_a_kept_vat_lacked_is_not_offered() -> None:
+    """No lye to sharpen a vat that had enough is no lye for a new one; its warmth is for any day."""
+    day = on_a_kept_vat().done("vat.alkali_in", "vat.reducer_in")
+    assert [offer.path for offer in offers(day.session)] == ["vat.temperature"]
+
+
+def test_a_new_day_from_a_kept_vat_holds_none_of_its_amounts() -> None:
+    """Taken over at any moment of the replay, the plan sharpens as a new vat wants it."""
+    plan = new_day_from(on_a_kept_vat().session, 0)
+    assert [pin.figure for pin in plan.pins] == ["vat.temperature"]
+    assert compute(plan).value("vat.alkali") == compute(evolve(starter_plan(), pins=plan.pins)).value("vat.alkali")

@@ -31,6 +31,11 @@ DIP_SHARE = 0.1
 """Dips and airings that were off by no more than this share went as planned. Ours, no source."""
 RESULTS = ("finish.before.", "finish.after.")
 """Beginnings of figures that say what a day brought; no other day begins with them."""
+OF_TOPPING_UP = (
+    "stock.pigment", "stock.jars", "stock.water", "stock.alkali", "stock.reducer",
+    "vat.stock", "vat.alkali", "vat.reducer",
+)  # fmt: skip
+"""Figures that, on a kept vat, are only what it lacked; no new vat begins with them."""
 AGAIN = ", again"
 LARGEST_SCALE = 1000.0
 """No day is made larger (or smaller) than this. Ours, no source."""
@@ -58,13 +63,22 @@ def offers(session: Session) -> tuple[Offer, ...]:
     for offer in (*seen, *_dips(state, sheet)):
         found[offer.path] = offer
     known = rows(plan)
-    return tuple(offer for offer in found.values() if value_problem(plan, known[offer.path], offer.value) is None)
+    return tuple(
+        offer
+        for offer in found.values()
+        if _is_for_another_day(plan, offer.path) and value_problem(plan, known[offer.path], offer.value) is None
+    )
+
+
+def _is_for_another_day(plan: Plan, figure: str) -> bool:
+    """Tell whether a held figure means the same on another day, in a new vat."""
+    return not figure.startswith(RESULTS) and not (plan.kept and figure in OF_TOPPING_UP)
 
 
 def _held(plan: Plan, sheet: Sheet) -> Iterator[Offer]:
     for pin in plan.pins:
         figure = _figure(sheet, pin.figure)
-        if figure is not None and pin.figure in rows(plan) and not pin.figure.startswith(RESULTS):
+        if figure is not None and pin.figure in rows(plan):
             planned = figure_text(figure, plan).main
             yield Offer(pin.figure, _label(plan, pin.figure), planned, show_amount(pin.amount), pin.amount)
 
@@ -164,7 +178,7 @@ def _held_if_it_fits(plan: Plan, path: str, value: Amount) -> Plan:
 def afresh(plan: Plan, title: str = "") -> Plan:
     """Give a plan for another day: a title of its own, the hour without the date, nothing weighed after, a new vat."""
     hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
-    pins = tuple(pin for pin in plan.pins if not pin.figure.startswith(RESULTS))
+    pins = tuple(pin for pin in plan.pins if _is_for_another_day(plan, pin.figure))
     return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None)
 
 
