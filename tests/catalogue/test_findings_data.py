@@ -95,6 +95,7 @@ def test_every_powder_of_a_remedy_says_how_it_goes_in() -> None:
         (lambda row: evolve(row, signs=(evolve(row.signs[0], below=3.0),)), "one of a list"),
         (lambda row: evolve(row, remedies=(evolve(row.remedies[0], does="pray"),)), "no deed"),
         (lambda row: evolve(row, remedies=(evolve(row.remedies[0], material="gin"),)), "no material"),
+        (lambda row: evolve(row, remedies=(evolve(row.remedies[0], source="hearsay"),)), "no source"),
         (lambda row: evolve(row, remedies=(evolve(row.remedies[0], per_litre=None),)), "belongs to add"),
     ],
 )  # fmt: skip

@@ -74,6 +74,8 @@ class Remedy:
     alkalis: tuple[str, ...] = ()
     groups: tuple[str, ...] = ()
     """Only for these groups of fibres; empty: for any."""
+    source: str = ""
+    """Of the remedy; empty: that of its row."""
 
 
 @frozen
@@ -170,6 +172,8 @@ def _remedy_problems(remedy: Remedy) -> Iterator[str]:
         yield f"no material {remedy.material}"
     if (remedy.per_litre is None) == (remedy.does == "add"):
         yield "an amount a litre belongs to add, and to nothing else"
+    if remedy.source and remedy.source not in sources():
+        yield f"no source {remedy.source}"
     for fact in (remedy.wait, remedy.per_litre):
         if fact is not None and fact.source not in sources():
             yield f"no source {fact.source}"

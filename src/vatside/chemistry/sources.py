@@ -71,7 +71,7 @@ SOURCES: dict[str, Source] = {
         "formula masses compared with a library of them",
     ),
     "Reactions": Source(
-        "the balanced reactions written out in `vatside.chemistry.indigo`",
+        "worked out from the balanced reactions of indigo, reducer and alkali",
         "balanced by hand for atoms and charge",
     ),
     "Svarovsky2000": Source(

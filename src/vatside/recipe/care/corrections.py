@@ -48,8 +48,9 @@ def as_read(vat: Vat) -> Account:
 
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
+    source = remedy.source or rows()[finding.id].source
     plain = Correction(
-        finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, rows()[finding.id].source,
+        finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
     )  # fmt: skip
     try:

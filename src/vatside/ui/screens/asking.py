@@ -36,11 +36,14 @@ class CautionWindow(Window[bool]):
         with Vertical(classes="window danger") as window:
             window.border_title = "Before this step"
             yield Lines(self._rows, id="caution")
-            yield Lines(_answers, id="answers", keys=False)
+            yield Lines(self._answers, id="answers", keys=False)
 
     def on_mount(self) -> None:
         """Take the keys."""
         self.query_one(Lines).focus()
+
+    def _answers(self, _width: int) -> Sequence[Row]:
+        return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
 
     def _rows(self, width: int) -> Sequence[Row]:
         rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
@@ -57,10 +60,6 @@ class CautionWindow(Window[bool]):
     def action_answer(self, read: bool) -> None:
         """Close, saying whether it was read."""
         self.dismiss(read)
-
-
-def _answers(_width: int) -> Sequence[Row]:
-    return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
 
 
 class AskWindow(Window[str]):

@@ -110,11 +110,18 @@ class TubWindow(CautionWindow):
         other = wrap("If it is not: d damp or caked, w warm, smoking or stinging.", width)
         return (head, *(row(Span(line, "care")) for line in other), BLANK, *super()._rows(width))
 
+    def _answers(self, width: int) -> Sequence[Row]:
+        if self.block is not None:
+            return (row(Span("Esc", "key"), " back; nothing of it goes in"),)
+        read = " dry and cool, and I have read this   " if width >= 55 else " dry, cool; read   "
+        return (row(Span("Enter", "key"), read, Span("Esc", "key"), Span(" not now", "faint")),)
+
     def action_found(self, state: str) -> None:
         """Refuse what is in a bad tub, and say what to do with it."""
         self.block = reducer_tub(TubState[state])
         lines = self.query_one("#caution", Lines)
         lines.refill()
+        self.query_one("#answers", Lines).refill()
         lines.scroll_home(animate=False)
 
     def action_answer(self, read: bool) -> None:

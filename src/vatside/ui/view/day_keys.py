@@ -39,14 +39,14 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
     if stage is Stage.DIP:
         keys.append(Key("d", "dip board", "dips"))
     keys += [Key("Enter", "set", "hand('setting')")]
-    keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
-    keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
     if stage is Stage.PLAN:
         keys += [Key("a", "add a lot", "add_lot"), Key("d", "depths", "dips")]
     if stage is Stage.FINISH:
         keys += [Key("g", "the colour", "colour"), Key("v", "vat", "vat")]
     if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
         keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
+    keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
+    keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []
     keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]
     keys.append(Key("o", "beyond", "others"))

@@ -7,7 +7,7 @@ from math import ceil
 
 from vatside.ui.view.bar import bar, ripeness
 from vatside.ui.view.big import best_scale, big
-from vatside.ui.view.rows import BLANK, Row, Span, cells, clip, row
+from vatside.ui.view.rows import BLANK, Row, Span, cells, clip, row, wrap
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.waits import WaitView, clock_text
 from vatside.units import show_minutes
@@ -34,9 +34,15 @@ def _foot(waits: Sequence[WaitView], coming: str, width: int) -> tuple[Row, ...]
     more = f"and {len(waits) - MOST} more   " if len(waits) > MOST else ""
     words = "any key quiets" if any(wait.ringing for wait in waits) else "f or Escape goes back"
     return (
-        row(Span(clip(f" NEXT  {coming}" if coming else " ", width), "next")),
+        *(row(Span(f" {line}", "next")) for line in _next(coming, width - 2)),
         row(Span(clip(f" {more}{words}", width), "faint")),
     )
+
+
+def _next(coming: str, width: int) -> tuple[str, ...]:
+    """Say what is next in at most two lines."""
+    first, *rest = wrap(f"NEXT  {coming}", width) if coming else ("",)
+    return (first, clip(" ".join(rest), width)) if rest else (first,)
 
 
 def _grid(waits: Sequence[WaitView], width: int, room: int, signs: Signs) -> tuple[Row, ...]:
@@ -76,8 +82,8 @@ def _block(wait: WaitView, scale: int, width: int, height: int, signs: Signs) ->
 
 def _state(wait: WaitView) -> str:
     if wait.over and not wait.ringing:
-        minutes = -wait.left / 60
-        return f"  over {show_minutes(minutes)}, quiet" if minutes >= 1 else "  over, quiet"
+        minutes = int(-wait.left // 60)
+        return f"  over {show_minutes(minutes)}, quiet" if minutes else "  over, quiet"
     if wait.over:
         return "  OVER !"
     if wait.ringing:
