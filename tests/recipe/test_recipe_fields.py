@@ -246,6 +246,14 @@ def test_spoons_are_weighed_before_they_are_judged() -> None:
     assert isinstance(read(plan_with(shelf__alkali__spoon_mass="10 g"), "stock.alkali", spoons), Problem)
 
 
+def test_what_stands_there_is_read_though_other_spoons_have_carried_it_past_its_range() -> None:
+    """500 US quarts are 473 L; of the larger quart 568 L, where 500 L are the most: typed anew it would be refused."""
+    plan = told(told(starter_plan(), "stock.water", "500 quarts"), "spoons", "metric")
+    assert show(plan, "stock.water") == "500 quarts"
+    assert read(plan, "stock.water", "500 quarts") == Amount(500, "quart")
+    assert isinstance(read(plan, "stock.water", "499 quarts"), Problem)
+
+
 def test_unknown_places() -> None:
     """A path that the plan does not have is a KeyError, never a guess."""
     for path in ("water.tepid", "lots.z.mass", "scour.silk.hold", "stock.indigotin", "", "lots", "pins"):

@@ -83,11 +83,17 @@ def _is_clock(path: str) -> bool:
 
 
 def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
-    """Read what a person typed into a field: a value that fits it, or what is wrong in words."""
+    """Read what a person typed into a field: a value that fits it, or what is wrong in words.
+
+    What stands there already is let through as it is: other spoons, or a heavier spoon, can have carried it past its
+    range since it was typed.
+    """
     row = field(plan, path)
     typed = text.strip()
     if not typed:
         return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
+    if typed == show(plan, path):
+        return get_value(plan, path)
     if row.choices:
         return _read_choice(row, typed)
     if row.clock:
