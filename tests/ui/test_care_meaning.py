@@ -63,6 +63,30 @@ async def test_signs_for_and_against_and_how_sure(bench: Bench) -> None:
         assert "strip turns in 15 s" in said(hands).split("What it is")[1]
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_doubtful_pH_is_read_again_first(bench: Bench, size: tuple[int, int]) -> None:
+    """Far from the account: space puts a sample to cool and starts its wait; nothing goes into the vat."""
+    async with bench(size=size) as hands:
+        await cotton_vat(hands)
+        before = account(hands)
+        await take(hands, temperature="45", pH="9")
+        await find(hands, "short-of-alkali")
+        assert "Read the pH once more" in hands.screen
+        await hands.press("space")
+        [wait] = hands.desk.state.waits
+        assert wait.label == "pH sample cooling"
+        assert account(hands) == before
+        await hands.long_later(11)
+        await hands.press("r")
+        await at(hands, "ReadingScreen")
+        await fill(hands, temperature="45", pH="9")
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        await find(hands, "short-of-alkali")
+        assert "Read the pH once more" not in hands.screen
+        assert hands.desk.state.waits == ()
+
+
 async def test_it_says_how_and_what_to_try_first(bench: Bench) -> None:
     """How it goes in, the wait, the half litre to try it on, all on the screen."""
     async with bench(size=(120, 40)) as hands:

@@ -82,6 +82,11 @@ class Outlook:
             return None
 
     @cached_property
+    def sure(self) -> bool:
+        """The latest pH was read twice."""
+        return confirmed(self.state, self.setting)
+
+    @cached_property
     def measured_pH(self) -> float | None:
         """The pH that was read, as it would be at the temperature of the vat."""
         reading = self.reading
@@ -142,8 +147,7 @@ class Outlook:
         if found is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            twice = confirmed(self.state, self.setting)
-            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling, twice)
+            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling, self.sure)
             self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
         return self._ways[finding_id]
 

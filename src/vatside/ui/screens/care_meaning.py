@@ -119,7 +119,7 @@ class MeaningScreen(Tending):
     def _deed(self, width: int) -> Sequence[Row]:
         found = self.outlook
         if self._key == PH and found.comparison is not None:
-            return (*comparison_rows(found.comparison, width), BLANK, *self._picture(width))
+            return (*comparison_rows(found.comparison, width, sure=found.sure), BLANK, *self._picture(width))
         way = self.way
         if way is None:
             words = found.account if isinstance(found.account, str) else "Nothing to do about it here."

@@ -105,10 +105,13 @@ def _question(text: str, width: int, signs: Signs) -> Iterator[Row]:
         yield row(Span(f" {signs.later if number == 0 else ' '} "), Span(line, "faint"))
 
 
-def comparison_rows(found: Comparison, width: int, *, settle: bool = True) -> tuple[Row, ...]:
-    """Say what could lie behind a pH that does not fit, and (`settle`) how to take the measured one as true."""
+def comparison_rows(found: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:
+    """Say what could lie behind a pH that does not fit, and (`settle`) how to take the measured one as true.
+
+    One that was read twice (`sure`) need not be read again.
+    """
     rows = [row(Span(f" {line}", "strong")) for line in wrap(found.text, width - 2)]
-    if settle and not found.agrees:
+    if settle and not (found.agrees or sure):
         rows += labelled("first", f"Read it once more. {HOW[found.pH_by]}", width, "care")
     for text in found.explanations:
         rows += labelled("perhaps", text, width)
