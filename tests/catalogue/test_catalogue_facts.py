@@ -166,7 +166,8 @@ JAR_WORDS = {"jar", "in_all", "shared"}
 def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
     """Texts, waits and nudges of a method's steps name figures of its own sheet."""
     plan = set_value(starter_plan(), "method", key)
-    ids = {figure.id for one in (plan, evolve(plan, kept=kept_vat(celsius=5))) for figure in compute(one).figures}
+    plans = (plan, *(evolve(plan, kept=kept_vat(celsius=celsius)) for celsius in (5, 90)))
+    ids = {figure.id for one in plans for figure in compute(one).figures}
     for step in methods()[key].steps:
         named = blanks(step) - JAR_WORDS
         assert named <= ids | {f"{stage}.draw" for stage in ("stock", "vat")}, step.id

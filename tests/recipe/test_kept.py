@@ -195,3 +195,42 @@ def test_a_cup_more_or_less_is_nothing(litres: float) -> None:
     found = sheet(kept_vat(litres=litres))
     assert (found.value("vat.water"), found.value("vat.surplus")) == (0, 0)
     assert not {"vat.fill", "vat.take_out"} & set(said(kept_vat(litres=litres)))
+
+
+def test_a_vat_that_stands_too_hot_is_left_to_cool() -> None:
+    """Twenty litres at 80 degrees take no water that would cool them: the sheet says so, and a step waits for it."""
+    found = sheet(kept_vat(celsius=80))
+    assert found.value("vat.mixed") == pytest.approx(80)
+    assert says(found, "comes to 80 °C, the plan wants 47 °C")
+    assert said(kept_vat(celsius=80))["vat.cool"] == "Leave it to cool from 80 °C to 47 °C"
+
+
+def test_cold_water_that_goes_in_cools_it() -> None:
+    """15 L at 80 degrees and 4.2 L from the cold tap at 12: (15 x 80 + 4.2 x 12) / 19.2 = 65 degrees."""
+    assert sheet(kept_vat(litres=15, celsius=80)).value("vat.mixed") == pytest.approx(65, abs=0.5)
+
+
+@pytest.mark.parametrize("celsius", [20, 47.4])
+def test_a_vat_that_is_not_too_hot_has_nothing_to_cool(celsius: float) -> None:
+    """Cool, or within half a degree of what is wanted, it gets no such step and no notice."""
+    found = sheet(kept_vat(celsius=celsius))
+    assert "vat.cool" not in said(kept_vat(celsius=celsius))
+    assert not says(found, "The kept vat comes to")
+
+
+@pytest.mark.parametrize("method", methods())
+@pytest.mark.parametrize("step", ["vat.skim", "vat.take_out"])
+def test_handling_the_kept_liquor_has_the_caution_of_its_alkali(method: str, step: str) -> None:
+    """What is skimmed or taken out is caustic: the caution is that of sharpening with the same alkali."""
+    plan = on(kept_vat(alkali_g=0), plan_with(method=method))
+    found = {item.id: item for item in steps(plan, compute(plan))}
+    assert [caution.id for caution in found[step].cautions] == [c.id for c in found["vat.alkali_in"].cautions]
+    assert found[step].cautions
+
+
+@pytest.mark.parametrize("method", methods())
+def test_liquor_taken_out_is_labelled(method: str) -> None:
+    """A jar of caustic liquor that stands about says what it is."""
+    plan = on(kept_vat(), plan_with(method=method))
+    (step,) = (item for item in steps(plan, compute(plan)) if item.id == "vat.take_out")
+    assert "label" in step.text

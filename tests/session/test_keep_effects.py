@@ -156,3 +156,16 @@ def test_less_than_a_cup_is_not_poured_by_the_account_either() -> None:
     day = carried(kept_vat(litres=liquor - 0.05, celsius=47, indigotin_g=3))
     before = account(day)
     assert account(day.happen(VatToppedUp())).bath.water_kg == pytest.approx(before.bath.water_kg, rel=1e-9)
+
+
+@pytest.mark.parametrize(("cooled", "celsius"), [((), 80), (("vat.cool",), 47)])
+def test_a_vat_too_hot_stays_so_unless_it_was_left_to_cool(cooled: tuple[str, ...], celsius: float) -> None:
+    """The account takes what the vat comes to; once the step that cools it is done, what the plan wants."""
+    day = carried(kept_vat(celsius=80)).done(*cooled)
+    assert account(day.happen(VatToppedUp())).celsius == pytest.approx(celsius, abs=0.1)
+
+
+def test_reducer_that_went_in_is_in_the_plan() -> None:
+    """Three grams of product in a vat all reduced are there in the plan, by their purity."""
+    day = carried().happen(CorrectionMade(material="reducer", amount=Amount(3, "g")))
+    assert kept(day).reducer.value == pytest.approx(3 * 0.99, rel=1e-3)

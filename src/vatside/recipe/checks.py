@@ -153,6 +153,10 @@ def _vat(sheet: Worksheet) -> None:
         )
     _vat_room(sheet)
     _vat_alkali(sheet)
+    if "vat.mixed" in sheet.rows:
+        mixed, wanted = (plain(sheet[figure], "degC") for figure in ("vat.mixed", "vat.temperature"))
+        cure = "let it cool before anything goes in, or change some of it for cold water."
+        sheet.say(Weight.CARE, f"The kept vat comes to {mixed}, the plan wants {wanted}: {cure}", "vat.mixed")
 
 
 def _vat_room(sheet: Worksheet) -> None:

@@ -16,7 +16,7 @@ from vatside.units import Amount, Kind, to_base
 LEAST_POUR_L = 0.1
 """Less than a cup more or less is nothing in a tub: common practice, no source."""
 WARM_ENOUGH_K = 0.5
-"""A vat that is cooler by less than this is warm enough: common practice, no source."""
+"""A vat that is cooler or warmer by less than this is warm as wanted: common practice, no source."""
 
 
 @frozen
@@ -71,7 +71,10 @@ def room(sheet: Worksheet, stock_l: float) -> None:
 
 
 def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
-    """Draw the water that tops a kept vat up so warm that all comes to target_C, and heat what that leaves short."""
+    """Draw the water that tops a kept vat up so warm that all comes to target_C.
+
+    What that leaves short is heated; what it leaves over is put on the sheet, to be left to cool.
+    """
     there, water = in_tub(sheet.plan), sheet.plan.water
     stays = heat.water_mass(there.litres * share_kept(sheet), there.celsius)
     hot = max(celsius(water.hot), celsius(water.cold))
@@ -80,6 +83,13 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
     draw(sheet, "vat.", heat.water_volume(added, drawn_C), drawn_C)
     parts = [(stays, there.celsius), (added, drawn_C)]
     mixed = heat.mix_temperature(parts) if sum(kg for kg, _ in parts) else target_C
+    if mixed > target_C + WARM_ENOUGH_K:
+        sheet.put(
+            "vat.mixed", "With that it comes to", mixed, "degC",
+            sheet.worked("heat of what stays + heat of the water, shared by both",
+                         Input("kept vat", there.litres, "L"), Input("stands at", there.celsius, "degC"),
+                         "vat.surplus", "vat.water", Input("drawn at", drawn_C, "degC"), source="Popiel1998"),
+        )  # fmt: skip
     if mixed < target_C - WARM_ENOUGH_K:
         kilojoules = sum(kg for kg, _ in parts) * (enthalpy(target_C) - enthalpy(mixed))
         power = to_base(water.hob, Kind.POWER)
