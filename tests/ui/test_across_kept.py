@@ -10,13 +10,16 @@ from tests.recipe.plans import kept_vat
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
+from vatside.recipe.care.reading import Reading
 from vatside.recipe.plan import Kept
 from vatside.recipe.starter import starter_plan
-from vatside.session.across.keep import in_plan
-from vatside.session.care_events import VatMade
-from vatside.session.events import StepDone, VatCarriedOn, VatToppedUp
+from vatside.session.across.keep import in_plan, kept_by
+from vatside.session.care_events import LotDipped, ReadingTaken, VatMade
+from vatside.session.counting import happened
+from vatside.session.events import StepDone, VatCarriedOn, VatKept, VatToppedUp
 from vatside.session.kept import KeptVat
 from vatside.session.store import SessionFile
+from vatside.units import Amount
 
 OLD = KeptVat(15, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
 
@@ -39,6 +42,14 @@ async def do_all(hands: Hands, *steps: str) -> None:
         await hands.press("space")
         while type(hands.app.screen).__name__ != "DayScreen":
             await hands.press("enter")
+
+
+async def open_again(hands: Hands, step: str) -> None:
+    """Open a done step again, which takes a second press."""
+    await hands.later(2)
+    hands.day.parts["steps"].choose(step)
+    await hands.press("space", "space")
+    assert step not in hands.desk.state.done
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
@@ -93,6 +104,80 @@ async def test_the_step_that_keeps_the_vat_keeps_it(bench: Bench, tmp_path: Path
         await hands.write("in the shed")
         await hands.press("enter")
         assert hands.kinds[-2:] == ["vat_kept", "note_written"]
+        assert len(hands.desk.state.waits) == 1
+
+
+async def test_opening_the_step_that_tops_up_takes_it_back_after_a_reading(bench: Bench, tmp_path: Path) -> None:
+    """The stock was not in after all: the account is as before, but as warm as read; done again, it has it once."""
+    async with bench(file=carried_day(tmp_path)) as hands:
+        await hands.to("vat")
+        await do_all(hands, "vat.stock_in")
+        topped = hands.desk.state.tending.account
+        hands.desk.log(ReadingTaken(Reading(temperature=Amount(44, "degC"))))
+        await open_again(hands, "vat.stock_in")
+        state = hands.desk.state
+        assert not state.tending.topped_up
+        assert state.tending.account is not None
+        assert state.tending.account.celsius == pytest.approx(44)
+        assert state.misfits == ()
+        await do_all(hands, "vat.stock_in")
+        again = hands.desk.state.tending.account
+        assert topped is not None
+        assert again is not None
+        assert again.indigotin_g == pytest.approx(topped.indigotin_g, rel=1e-3)
+        assert len(happened(hands.desk.state, VatToppedUp)) == 1
+
+
+async def test_opening_the_rest_takes_a_topping_up_without_stock_back(bench: Bench, tmp_path: Path) -> None:
+    """Where no stock goes in, the rest topped it up, and the rest takes that back."""
+    async with bench(file=carried_day(tmp_path, kept_vat(litres=15, indigotin_g=3))) as hands:
+        await hands.to("vat")
+        await do_all(hands, "vat.rest_covered")
+        await hands.press("e")
+        assert "vat.rest_covered" in hands.desk.state.done
+        await open_again(hands, "vat.rest_covered")
+        assert not hands.desk.state.tending.topped_up
+
+
+async def test_opening_the_rest_after_the_stock_takes_nothing_back(bench: Bench, tmp_path: Path) -> None:
+    """The stock is still in."""
+    async with bench(file=carried_day(tmp_path)) as hands:
+        await hands.to("vat")
+        await do_all(hands, "vat.stock_in", "vat.rest_covered")
+        await hands.press("e")
+        await open_again(hands, "vat.rest_covered")
+        assert hands.desk.state.tending.topped_up
+
+
+async def test_a_topping_up_that_was_dipped_in_stays(bench: Bench, tmp_path: Path) -> None:
+    """Pieces have taken dye from it; a step opened by mistake does not change what is on them."""
+    async with bench(file=carried_day(tmp_path)) as hands:
+        await hands.to("vat")
+        await do_all(hands, "vat.stock_in")
+        hands.desk.log(LotDipped("a", 1, 5))
+        await open_again(hands, "vat.stock_in")
+        assert hands.desk.state.tending.topped_up
+
+
+async def test_opening_the_step_that_keeps_takes_the_keeping_back(bench: Bench, tmp_path: Path) -> None:
+    """Not kept, no wait to feed it; done again it is kept once, and one undo of the opening brings both back."""
+    path = tmp_path / "sessions" / "monday.json"
+    SessionFile.write_new(path, session(StepDone("vat.stock_in"), VatMade())).close()
+    async with bench(file=path) as hands:
+        await hands.to("finish")
+        await hands.field("finish.keep")
+        await hands.write("14 days")
+        await hands.press("enter", "escape")
+        await do_all(hands, "finish.keep_fill")
+        await open_again(hands, "finish.keep_fill")
+        assert kept_by(hands.desk.state) is None
+        assert hands.desk.state.waits == ()
+        await hands.press("u")
+        assert kept_by(hands.desk.state) is not None
+        assert len(hands.desk.state.waits) == 1
+        await open_again(hands, "finish.keep_fill")
+        await do_all(hands, "finish.keep_fill")
+        assert len(happened(hands.desk.state, VatKept)) == 1
         assert len(hands.desk.state.waits) == 1
 
 

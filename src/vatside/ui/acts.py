@@ -35,7 +35,7 @@ def do(desk: Desk, step: Step) -> str:
 
     wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
     if step.id in desk.state.done:
-        desk.log(*care.unmade(step.id, desk.state), StepReopened(step.id))
+        desk.log(*_taken_back(desk, step), StepReopened(step.id))
         return "Open again."
     if wait is not None and not wait.over:
         return f"{wait.label}: {show_countdown(wait.left)} to go; e ends it early."
@@ -51,6 +51,13 @@ def do(desk: Desk, step: Step) -> str:
         return farther.keep_vat(desk, "", StepDone(step.id))
     desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
     return "Done; v and then d writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
+
+
+def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
+    """Give what opening a step again takes back with it."""
+    from vatside.ui import care, farther
+
+    return farther.unkept(desk.state) if step.id == KEEPS else care.unmade(step.id, desk.state)
 
 
 def end(desk: Desk, wait: WaitView) -> str:

@@ -14,6 +14,7 @@ from vatside.session.care_commands import VAT_STARTS, as_measured, impossible, r
 from vatside.session.care_end import ACID_WAIT_MIN, pHs_round_acid, total_given
 from vatside.session.care_events import (
     CorrectionMade,
+    LotDipped,
     PHTrusted,
     ReadingTaken,
     VatLetGo,
@@ -23,6 +24,7 @@ from vatside.session.care_events import (
 )
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
+from vatside.session.counting import happened
 from vatside.session.events import Event, Undone, VatToppedUp, WaitEnded
 from vatside.session.state import State
 from vatside.ui.desk import Desk
@@ -44,13 +46,26 @@ def begun(step_id: str, state: State) -> tuple[Event, ...]:
 
 
 def unmade(step_id: str, state: State) -> tuple[Event, ...]:
-    """Give what a step takes back when it is opened again: a vat that nothing has happened to yet."""
+    """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
+    topped = happened(state, VatToppedUp)
+    if topped:
+        return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()
     tending = state.tending
     if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
         return ()
-    begins = (entry.seq for entry in state.entries if isinstance(entry.event, VatMade | VatToppedUp))
-    made = [seq for seq in begins if seq not in state.undone]
-    return (Undone(made[-1]),) if made else ()
+    made = happened(state, VatMade)
+    return (Undone(made[-1].seq),) if made else ()
+
+
+def _topped_by(step_id: str, state: State) -> bool:
+    """Tell whether a step is the one that tops a kept vat up: its rest only does where no stock went in."""
+    return step_id == VAT_STARTS or (step_id == REST and VAT_STARTS not in state.done)
+
+
+def _relies_on_it(state: State) -> bool:
+    """Tell whether fibre went in or more stock was taken since: a kept vat can be read and corrected without."""
+    stock = any(made.event.stock is not None for made in state.tending.corrections)
+    return stock or bool(state.dipping.pieces) or bool(happened(state, LotDipped))
 
 
 def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:

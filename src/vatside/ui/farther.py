@@ -10,9 +10,10 @@ from vatside.session.across.handout import MOST_TABLES, handout
 from vatside.session.across.handout_files import write_card
 from vatside.session.across.keep import carried_from, feeding_wait, keep, kept_by
 from vatside.session.counting import happened
-from vatside.session.events import Event, NoteWritten, VatToppedUp
+from vatside.session.events import Event, NoteWritten, Undone, VatKept, VatToppedUp, WaitStarted
 from vatside.session.flaws import SessionError
 from vatside.session.folder import new_path
+from vatside.session.state import State
 from vatside.ui.desk import Desk, local
 from vatside.units import Problem, show_concentration, show_volume
 
@@ -45,6 +46,14 @@ def keep_vat(desk: Desk, note: str, *before: Event) -> str:
         f"Kept: {show_volume(vat.litres)}, {show_concentration(vat.strength)} of indigotin. "
         "It stands in the list of days; a wait says when to stir and feed it."
     )
+
+
+def unkept(state: State) -> tuple[Event, ...]:
+    """Give what takes it back that the vat is kept, and the wait that says when to feed it while that runs."""
+    label = feeding_wait(0).label
+    open_waits = {wait.id for wait in state.waits if wait.label == label}
+    feeding = (one for one in happened(state, WaitStarted) if getattr(one.event, "wait", "") in open_waits)
+    return tuple(Undone(entry.seq) for entry in (*happened(state, VatKept), *feeding))
 
 
 def _is_fed(desk: Desk) -> bool:

@@ -39,10 +39,9 @@ def last_act(state: State) -> tuple[Entry, ...]:
 
 def _is_part(entry: Entry, found: list[Entry]) -> bool:
     """A reading gone on with takes back the one before it, a step opened again what had begun with it."""
-    later = found[-1] if found else None
-    if later is None or not isinstance(later.event, ReadingTaken | StepReopened):
+    if not isinstance(entry.event, Undone) or not found or entry.at != found[-1].at:
         return False
-    return isinstance(entry.event, Undone) and entry.at == later.at
+    return any(isinstance(later.event, ReadingTaken | StepReopened) for later in found)
 
 
 def _together(entry: Entry, later: Entry) -> bool:
