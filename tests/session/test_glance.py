@@ -17,6 +17,7 @@ from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import WaitEnded
 from vatside.session.glance import Glance, Odd, glance
 from vatside.session.journal import entry_record
+from vatside.session.migrations import VERSION
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.text import encode
@@ -71,7 +72,7 @@ def test_anything_odd_needs_a_closer_look(journal: bytes) -> None:
 
 def test_a_newer_file_needs_a_closer_look() -> None:
     """What a newer version wrote is not guessed at."""
-    fs = MemoryFs({PATH.name: encode(DAY).replace(b'"version": 1', b'"version": 2')})
+    fs = MemoryFs({PATH.name: encode(DAY).replace(b'"version": %d' % VERSION, b'"version": %d' % (VERSION + 1))})
     with pytest.raises(Odd):
         glance(fs, PATH)
 

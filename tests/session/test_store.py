@@ -22,6 +22,7 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.files import Fs, Lock, reason
 from vatside.session.flaws import SessionError
+from vatside.session.migrations import VERSION, too_new
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.store import ReadOnly, SessionFile
@@ -438,10 +439,10 @@ def test_a_damaged_file_can_be_saved_elsewhere(file: SessionFile, path: Path, tm
 def test_a_file_of_a_newer_version_is_looked_at_only(tmp_path: Path) -> None:
     """A newer version that can be read is shown with the version named, and not written."""
     path = tmp_path / "new.json"
-    data = encode(session(*a_day())).replace(b'"version": 1', b'"version": 2')
+    data = encode(session(*a_day())).replace(b'"version": %d' % VERSION, b'"version": %d' % (VERSION + 1))
     path.write_bytes(data)
     opened = SessionFile.open(path)
-    assert opened.readonly == "a newer Vatside wrote this file (version 2; this one writes version 1)"
+    assert opened.readonly == too_new(VERSION + 1)
     opened.file.close()
     assert path.read_bytes() == data
 

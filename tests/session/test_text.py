@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Callable
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any, get_args
 
 import attrs
@@ -21,11 +22,14 @@ from vatside.recipe.starter import starter_plan
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
-from vatside.session.migrations import VERSION, migrate
+from vatside.session.migrations import VERSION, migrate, too_new
 from vatside.session.session import Session
+from vatside.session.state import fold
 from vatside.session.text import decode, decode_entry, encode, encode_entry
 from vatside.units import Amount
 
+OLD = Path(__file__).parents[1] / "samples"
+"""Days as older versions wrote them."""
 DAY = session(*a_day())
 RAW: dict[str, Any] = json.loads(encode(DAY))
 
@@ -54,7 +58,7 @@ def changed(index: int, **changes: Any) -> dict[str, Any]:
 def test_the_head_is_as_agreed() -> None:
     """The file says its format, version, id and moment of creation."""
     assert list(RAW) == ["format", "version", "id", "created", "plan", "events"]
-    assert (RAW["format"], RAW["version"], RAW["created"]) == ("vatside-session", 1, "2026-05-02T08:00:00+00:00")
+    assert (RAW["format"], RAW["version"], RAW["created"]) == ("vatside-session", VERSION, "2026-05-02T08:00:00+00:00")
 
 
 def test_an_event_is_one_flat_line() -> None:
@@ -241,8 +245,8 @@ def test_a_plan_outside_the_forms_ranges_is_refused(path: tuple[str, str], amoun
 
 def test_a_newer_file_says_so_before_its_flaws() -> None:
     """What a newer version wrote and this one cannot read is refused with the version named first."""
-    problems = refused(raw(version=2, extra=1))
-    assert problems[0] == "a newer Vatside wrote this file (version 2; this one writes version 1)"
+    problems = refused(raw(version=VERSION + 1, extra=1))
+    assert problems[0] == too_new(VERSION + 1)
 
 
 def test_a_newer_file_that_fits_can_be_read() -> None:
@@ -301,6 +305,15 @@ def test_a_missing_step_is_told() -> None:
 def test_steps_lead_up_to_the_current_version() -> None:
     """Every version from the first has its step."""
     assert migrate(raw())["version"] == VERSION
+
+
+def test_a_day_of_every_older_version_reads_whole() -> None:
+    """A finished day as each version wrote it: every event carried out, and the next writing is of today's version."""
+    for version in range(1, VERSION):
+        read = decode((OLD / f"format-{version}.json").read_bytes())
+        assert read.version == version
+        assert fold(read.session).misfits == ()
+        assert decode(encode(read.session)).version == VERSION
 
 
 def test_the_plan_is_complete_in_json() -> None:

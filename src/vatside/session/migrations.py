@@ -1,7 +1,7 @@
 """From each old version of the file to the next: pure functions on JSON values.
 
 To change the format: raise `VERSION`, add the step from the version before, and put a finished file of
-that version into `sample_sessions`.
+that version into `tests/samples`.
 """
 
 from __future__ import annotations
@@ -12,12 +12,15 @@ from typing import Any
 from vatside.session.flaws import SessionError, shown
 
 FORMAT = "vatside-session"
-VERSION = 1
+VERSION = 2
 
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 
-STEPS: Mapping[int, Step] = {}
-"""The step that leads from a version to the next one, by the version it starts from."""
+STEPS: Mapping[int, Step] = {1: lambda raw: raw}
+"""The step that leads from a version to the next one, by the version it starts from.
+
+2: a plan may stand on a kept vat, and a file may go on in its journal; a file of version 1 has neither.
+"""
 
 
 def migrate(raw: dict[str, Any], steps: Mapping[int, Step] = STEPS, current: int = VERSION) -> dict[str, Any]:
