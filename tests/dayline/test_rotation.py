@@ -268,7 +268,7 @@ def test_a_day_by_the_board_takes_what_was_worked_out(day: tuple[int, int, float
     """The board needs no longer than the figure says, and no less than the vat's own time."""
     groups, dips, dip, air, at_once = day
     lot = like_pieces(groups * at_once, dips, dip, air, at_once)
-    run = throughput(groups * at_once, at_once, dips, dip, air, 0)
+    run = throughput([dips] * (groups * at_once), at_once, dip, air, 0)
     played = Played(lot).run()
     assert run.busy - 1e-6 <= played.over <= run.minutes + 1e-6
 

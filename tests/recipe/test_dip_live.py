@@ -161,3 +161,74 @@ def test_held_dips_hold_for_every_piece() -> None:
     tank = Tank(20, 0.2)
     live = compute(plan, SoFar(tank, {"a": tank}, {"a.1": piece}))
     assert dict(live.piece_dips) == {"a.1": 5, "a.2": 5}
+
+
+def three(**changes: str) -> Plan:
+    """Give a plan of three pieces of cotton of which two take turns, one at a time."""
+    return plan_with(lots__a__fibre="cotton", lots__a__pieces="3", stock__pigment="8 g", dip__a__at_once="1",
+                     dip__a__dip="10 min", dip__a__air="15 min", **changes)  # fmt: skip
+
+
+def had(plan: Plan, *dips: tuple[int, bool]) -> Sheet:
+    """Give the sheet once each piece has had so many dips, and is done or not, in the vat of the plan."""
+    sheet = compute(plan)
+    tank = Tank(sheet["vat.liquor"].value, sheet["vat.strength"].value)
+    pieces = {f"a.{number}": PieceSoFar(0.1 * many, 0.05 * many, many, done)
+              for number, (many, done) in enumerate(dips, start=1)}  # fmt: skip
+    return compute(plan, SoFar(tank, {"a": tank}, pieces))
+
+
+def eight(strength: float, began: float, dips: int, depth: float) -> Sheet:
+    """Give the sheet of eight wool skeins after so many dips, so deep (%), in a vat that was and is so strong (g/L)."""
+    plan = plan_with(lots__a__mass="800 g", lots__a__pieces="8", lots__a__depth="0.8 %")
+    litres, piece = compute(plan)["vat.liquor"].value, PieceSoFar(depth=depth, rinsed_g=0.1, dips=dips)
+    pieces = {f"a.{number}": piece for number in range(1, 9)}
+    return compute(plan, SoFar(Tank(litres, strength), {"a": Tank(litres, began)}, pieces))
+
+
+def test_stock_brought_in_lifts_the_cap_of_a_vat_that_was_too_weak() -> None:
+    """Begun at 0.02 g/L two dips were to come of it; at 0.4 g/L a few more bring the lot to its depth."""
+    sheet = eight(0.4, began=0.02, dips=2, depth=0.024)
+    assert sheet["dip.a.reaches"].value >= 0.95 * 0.8
+    assert said(sheet) == []
+
+
+def test_stock_brought_in_late_is_used() -> None:
+    """Begun at 0.46 g/L, given up after six dips at 0.4 %; at 0.3 g/L, weaker than at first, the usual few will do."""
+    sheet = eight(0.3, began=0.46, dips=6, depth=0.4)
+    assert 6 < sheet["dip.a.dips"].value <= 6 + 5
+    assert sheet["dip.a.reaches"].value >= 0.95 * 0.8
+
+
+def test_pieces_out_of_step_are_counted_piece_by_piece() -> None:
+    """Two with five of seven dips, the third with none of seven: 2 + 2 + 7 = 11 entries.
+
+    By hand: 10 min dip, 1 min handling and 15 min air are 26 min a round: 2 x 26 for two, 6 x 26 + 11 for the third.
+    """
+    sheet = had(three(dip__a__dips="7", dip__short_rest="0 min"), (5, False), (5, False), (0, False))
+    assert sheet["dip.all_entries"].value == 11
+    assert sheet["dip.minutes"].value == pytest.approx(2 * 26 + 6 * 26 + 11)
+
+
+def test_a_piece_that_is_done_has_no_entry_to_come() -> None:
+    """One of three done after two dips, seven held: 5 + 5 = 10 entries."""
+    assert had(three(dip__a__dips="7"), (2, True), (2, False), (2, False))["dip.all_entries"].value == 10
+
+
+def test_fewer_dips_held_than_had_hide_none_of_them() -> None:
+    """Three dips had, then two held: the figure, the pieces and the water they brought in count three."""
+    sheet = had(three(dip__a__dips="2"), (3, False), (3, False), (3, False))
+    assert sheet["dip.a.dips"].value == 3
+    assert sheet["dip.a.dips"].pin is not None
+    assert set(dict(sheet.piece_dips).values()) == {3}
+    litres = 3 * sheet["dip.a.piece"].value / 1000 * sheet["dip.a.carried"].value * 3
+    assert sheet["dip.brought"].value == pytest.approx(litres)
+    assert sheet["dip.all_entries"].value == 0
+
+
+def test_held_dips_leave_a_piece_that_is_done_as_it_is() -> None:
+    """One dip and done, three had, none had; two held: one, three, two, and 1 + 3 + 2 = 6 pieces' water brought in."""
+    sheet = had(three(dip__a__dips="2"), (1, True), (3, False), (0, False))
+    assert dict(sheet.piece_dips) == {"a.1": 1, "a.2": 3, "a.3": 2}
+    litres = 6 * sheet["dip.a.piece"].value / 1000 * sheet["dip.a.carried"].value
+    assert sheet["dip.brought"].value == pytest.approx(litres)

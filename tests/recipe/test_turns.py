@@ -21,21 +21,41 @@ def test_pieces_in_turn(air: float, dip: float, pieces: int) -> None:
 
 def test_one_piece_by_hand() -> None:
     """Three dips of 5 min with 1 min handling and 15 min air between: 3 x 6 + 2 x 15 = 48 min."""
-    run = throughput(1, 1, 3, 5, 15, 1)
+    run = throughput([3] * 1, 1, 5, 15, 1)
     assert run.minutes == 48
     assert run.waits_for == "air"
 
 
 def test_enough_pieces_keep_the_vat_busy() -> None:
     """Four pieces, three dips, 5 min dip, no handling, 15 min air: 12 x 5 = 60 min without a pause."""
-    run = throughput(4, 1, 3, 5, 15, 0)
+    run = throughput([3] * 4, 1, 5, 15, 0)
     assert run.minutes == run.busy == 60
     assert run.waits_for == "vat"
 
 
+def test_pieces_out_of_step_by_hand() -> None:
+    """Two in turn with two dips left each, then one with eight; 10 min dip, no handling, 15 min air.
+
+    2 + 2 + 8 = 12 entries. The two: each round 10 + 15 = 25 min, 50 min; the third: 7 x 25 + 10 = 185 min.
+    """
+    run = throughput([2, 2, 8], 1, 10, 15, 0)
+    assert (run.entries, run.minutes) == (12, 50 + 185)
+
+
+def test_a_piece_drops_out_of_its_turn() -> None:
+    """Four in turn, 5 min dip and 15 min air; one stops after the first round: 20 + 20 + 3 x 5 = 55 min, 10 entries."""
+    run = throughput([3, 1, 3, 3], 1, 5, 15, 0)
+    assert (run.entries, run.minutes) == (10, 55)
+
+
+def test_a_group_goes_in_as_often_as_any_of_its_pieces() -> None:
+    """Two at once, the first with nothing to come: the next two make a group of three dips, the last is alone."""
+    assert throughput([0, 2, 3, 1], 2, 5, 15, 0).entries == 3 + 1
+
+
 def test_no_dips_take_no_time() -> None:
     """A lot that is not dipped takes no time and no entry."""
-    assert throughput(5, 2, 0, 5, 15, 1).minutes == throughput(5, 2, 0, 5, 15, 1).entries == 0
+    assert throughput([0] * 5, 2, 5, 15, 1).minutes == throughput([0] * 5, 2, 5, 15, 1).entries == 0
 
 
 @given(
@@ -45,7 +65,7 @@ def test_a_run_is_never_shorter_than_vat_or_air_allow(
     pieces: int, at_once: int, dips: int, dip: float, air: float, handling: float
 ) -> None:
     """Neither the vat's own time nor one piece's dips and airings can be undercut."""
-    run = throughput(pieces, at_once, dips, dip, air, handling)
+    run = throughput([dips] * pieces, at_once, dip, air, handling)
     assert run.minutes >= run.busy - 1e-9
     assert run.minutes >= dips * (dip + handling) + (dips - 1) * air - 1e-9
 
@@ -53,7 +73,7 @@ def test_a_run_is_never_shorter_than_vat_or_air_allow(
 class TestClass:
     """Ten people with 100 g of cotton each, medium at 1 %, in a vat of 15 L that takes five pieces at an entry."""
 
-    run = throughput(10, 5, 4, 5, 15, 1)
+    run = throughput([4] * 10, 5, 5, 15, 1)
 
     def test_vat_time_by_hand(self) -> None:
         """4 dips x 2 groups x (5 + 1) min = 48 min of vat time."""
@@ -63,7 +83,7 @@ class TestClass:
 
     def test_air_is_the_bottleneck(self) -> None:
         """While the other group dips each airs 6 min, too short for 15: the vat waits for the air."""
-        assert throughput(10, 5, 4, 5, 6, 1).waits_for == "vat"
+        assert throughput([4] * 10, 5, 5, 6, 1).waits_for == "vat"
         assert self.run.waits_for == "air"
 
     def test_the_least_time_by_hand(self) -> None:

@@ -80,39 +80,33 @@ def _pauses(sheet: Worksheet) -> None:
         sheet.put(f"dip.{name}", label, fact.value, unit, working, pinnable=True)
 
 
+def _dips_of(sheet: Worksheet, item: DipLot) -> list[int]:
+    """Give the dips of each piece in all."""
+    usual = round(sheet[item.id("dips")])
+    return [sheet.piece_dips.get(f"{item.lot.id}.{number}", usual) for number in range(1, item.lot.pieces + 1)]
+
+
 def _in_all(sheet: Worksheet, lots: list[DipLot], so_far: SoFar) -> None:
     """Entries and hours: of the whole day, or from here on."""
     handling, begun = pauses().handling, bool(so_far.pieces)
-    minutes = entries = 0.0
-    for item in lots:
-        pieces, dips = live.pieces_left(item, so_far), round(sheet[item.id("dips")]) - live.least_dips(item, so_far)
-        run = throughput(
-            pieces, round(sheet[item.id("at_once")]), max(dips, 0), sheet[item.id("dip")], sheet[item.id("air")],
-            handling.value,
-        )  # fmt: skip
-        minutes, entries = minutes + run.minutes, entries + run.entries
+    runs = [
+        throughput(live.dips_to_come(item, so_far, _dips_of(sheet, item)), round(sheet[item.id("at_once")]),
+                   sheet[item.id("dip")], sheet[item.id("air")], handling.value)
+        for item in lots
+    ]
+    entries, minutes = sum(run.entries for run in runs), sum(run.minutes for run in runs)
     sheet.put(
-        "dip.all_entries",
-        "Entries to come" if begun else "Entries in all",
-        entries,
-        "",
-        sheet.worked("groups of pieces × dips, lot by lot"),
+        "dip.all_entries", "Entries to come" if begun else "Entries in all", entries, "",
+        sheet.worked("dips that each piece has to come, those that go in together once; lot by lot" if begun
+                     else "groups of pieces × dips, lot by lot"),
     )
     rests = max(ceil(entries / max(sheet["dip.entries"], 1)) - 1, 0)
     sheet.put(
-        "dip.minutes",
-        "Dipping still takes" if begun else "Dipping takes",
-        minutes + rests * sheet["dip.short_rest"],
-        "min",
-        sheet.worked(
-            "dips, handling and the airing that the vat waits for, lot by lot, + short rests",
-            Input("dips and airing", minutes, "min"),
-            Input("handling of each entry", handling.value, "min"),
-            "dip.all_entries",
-            Input("short rests", rests, ""),
-            "dip.short_rest",
-            source=handling.source,
-        ),
+        "dip.minutes", "Dipping still takes" if begun else "Dipping takes",
+        minutes + rests * sheet["dip.short_rest"], "min",
+        sheet.worked("dips, handling and the airing that the vat waits for, lot by lot, + short rests",
+                     Input("dips and airing", minutes, "min"), Input("handling of each entry", handling.value, "min"),
+                     "dip.all_entries", Input("short rests", rests, ""), "dip.short_rest", source=handling.source),
         rough=True,
     )
 
@@ -120,62 +114,38 @@ def _in_all(sheet: Worksheet, lots: list[DipLot], so_far: SoFar) -> None:
 def _water(sheet: Worksheet, lots: list[DipLot]) -> None:
     """Water and oxygen that wet pieces bring in at each entry."""
     room, warm = celsius(sheet.plan.water.room), sheet["vat.temperature"]
-    entries = [item.grams / 1000 * sheet[item.id("carried")] * sheet[item.id("dips")] for item in lots]
-    first = sheet.put(
-        "dip.brought",
-        "Liquid the pieces bring back in",
-        sum(entries),
-        "L",
-        sheet.worked(
-            "fibre × liquor it carries × dips, lot by lot; as much leaves again",
-            *(Input(item.lot.name, litres, "L") for item, litres in zip(lots, entries, strict=True)),
-        ),
+    entries = [item.piece_kg * sheet[item.id("carried")] * sum(_dips_of(sheet, item)) for item in lots]
+    litres = sheet.put(
+        "dip.brought", "Liquid the pieces bring back in", sum(entries), "L",
+        sheet.worked("fibre × liquor it carries × dips, lot by lot; as much leaves again",
+                     *(Input(item.lot.name, each, "L") for item, each in zip(lots, entries, strict=True))),
         rough=True,
     )
-    held = oxygen.saturation(room)
-    air = sheet.put(
-        "dip.oxygen",
-        "Oxygen in it",
-        first * held / 1000,
-        "g",
-        sheet.worked(
-            "liquid × saturation at room temperature",
-            "dip.brought",
-            Input("holds, mg/L", held, ""),
-            source="BensonKrause1984",
-        ),
+    _oxygen(sheet, litres * oxygen.saturation(room) / 1000, oxygen.saturation(room))
+    drop = (warm - room) * (1 - exp(-litres / sheet["vat.liquor"])) if sheet["vat.liquor"] else 0.0
+    sheet.put(
+        "dip.cools", "Cold pieces cool the vat by", max(drop, 0.0), "K",
+        sheet.worked("(vat − room) × (1 − e^(−liquid ÷ liquor)), without losses to the room or heating",
+                     "vat.temperature", Input("room", room, "degC"), "dip.brought", "vat.liquor"),
         rough=True,
     )
+
+
+def _oxygen(sheet: Worksheet, grams: float, holds_mg_L: float) -> None:
+    """The oxygen in what the pieces bring, and the reducer that takes it up."""
     reducer = powder(sheet.plan, "reducer")
-    taken = air * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity
     sheet.put(
-        "dip.reducer",
-        f"{reducer.material.short} that takes",
-        taken,
-        "g",
-        sheet.worked(
-            "oxygen × reducer a gram of it ÷ purity; air at the surface comes on top",
-            "dip.oxygen",
-            Input("purity", 100 * reducer.purity, "%"),
-            source="stoichiometry",
-        ),
-        powder=reducer,
+        "dip.oxygen", "Oxygen in it", grams, "g",
+        sheet.worked("liquid × saturation at room temperature", "dip.brought", Input("holds, mg/L", holds_mg_L, ""),
+                     source="BensonKrause1984"),
         rough=True,
     )
-    drop = (warm - room) * (1 - exp(-first / sheet["vat.liquor"])) if sheet["vat.liquor"] else 0.0
     sheet.put(
-        "dip.cools",
-        "Cold pieces cool the vat by",
-        max(drop, 0.0),
-        "K",
-        sheet.worked(
-            "(vat − room) × (1 − e^(−liquid ÷ liquor)), without losses to the room or heating",
-            "vat.temperature",
-            Input("room", room, "degC"),
-            "dip.brought",
-            "vat.liquor",
-        ),
-        rough=True,
+        "dip.reducer", f"{reducer.material.short} that takes",
+        grams * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity, "g",
+        sheet.worked("oxygen × reducer a gram of it ÷ purity; air at the surface comes on top", "dip.oxygen",
+                     Input("purity", 100 * reducer.purity, "%"), source="stoichiometry"),
+        powder=reducer, rough=True,
     )
 
 
@@ -186,10 +156,7 @@ def _raise(sheet: Worksheet) -> None:
     if plant is None or not fibres:
         return
     sheet.put(
-        "dip.raise_pH",
-        "Then raise the pH to",
-        plant.window.target,
-        "",
+        "dip.raise_pH", "Then raise the pH to", plant.window.target, "",
         sheet.worked("what suits the plant fibre, at the temperature of the vat", source=plant.window.source),
     )
 
@@ -212,42 +179,29 @@ def _say_order(sheet: Worksheet, lots: list[DipLot]) -> None:
 def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome], so_far: SoFar) -> None:
     """Indigotin in = on the fibre + rinsed off + left in the vat."""
     sheet.put(
-        "dip.on_fibre",
-        "Indigotin on the fibre",
-        sum(item.grams * end.depth / 100 for item, end in zip(lots, done, strict=True)),
-        "g",
+        "dip.on_fibre", "Indigotin on the fibre",
+        sum(item.grams * end.depth / 100 for item, end in zip(lots, done, strict=True)), "g",
         sheet.worked("fibre × what it comes to, lot by lot", *(item.id("reaches") for item in lots)),
         rough=True,
     )
     sheet.put(
-        "dip.rinsed",
-        "Goes with the rinses",
-        sum(end.rinsed_g for end in done),
-        "g",
-        sheet.worked(
-            "laid on × share that the rinses take off",
-            *(Input(item.lot.name, end.rinsed_g, "g") for item, end in zip(lots, done, strict=True)),
-        ),
+        "dip.rinsed", "Goes with the rinses", sum(end.rinsed_g for end in done), "g",
+        sheet.worked("laid on × share that the rinses take off",
+                     *(Input(item.lot.name, end.rinsed_g, "g") for item, end in zip(lots, done, strict=True))),
         rough=True,
     )
     if so_far.tank is not None:
         _left_of(sheet, so_far.tank, done[-1].tank if done else so_far.tank)
         return
     left = sheet.put(
-        "dip.left",
-        "Indigotin left in the vat",
-        max(sheet["vat.indigotin"] - sheet["dip.on_fibre"] - sheet["dip.rinsed"], 0.0),
-        "g",
-        sheet.worked(
-            "indigotin in the vat − on the fibre − with the rinses", "vat.indigotin", "dip.on_fibre", "dip.rinsed"
-        ),
+        "dip.left", "Indigotin left in the vat",
+        max(sheet["vat.indigotin"] - sheet["dip.on_fibre"] - sheet["dip.rinsed"], 0.0), "g",
+        sheet.worked("indigotin in the vat − on the fibre − with the rinses", "vat.indigotin", "dip.on_fibre",
+                     "dip.rinsed"),
         rough=True,
     )
     sheet.put(
-        "dip.left_strength",
-        "Strength then",
-        left / sheet["vat.liquor"] if sheet["vat.liquor"] else 0.0,
-        "g/L",
+        "dip.left_strength", "Strength then", left / sheet["vat.liquor"] if sheet["vat.liquor"] else 0.0, "g/L",
         sheet.worked("left ÷ liquor", "dip.left", "vat.liquor"),
         rough=True,
     )
@@ -256,30 +210,18 @@ def _balance(sheet: Worksheet, lots: list[DipLot], done: list[Outcome], so_far: 
 def _left_of(sheet: Worksheet, now: Tank, then: Tank) -> None:
     """What is in the vat by its account, and what the dips to come leave of it."""
     sheet.put(
-        "dip.now",
-        "Strength now",
-        now.strength,
-        "g/L",
-        sheet.worked(
-            "reduced indigotin ÷ liquor, by the account of the vat",
-            Input("reduced", now.grams, "g"),
-            Input("liquor", now.litres, "L"),
-        ),
+        "dip.now", "Strength now", now.strength, "g/L",
+        sheet.worked("reduced indigotin ÷ liquor, by the account of the vat", Input("reduced", now.grams, "g"),
+                     Input("liquor", now.litres, "L")),
         rough=True,
     )
     sheet.put(
-        "dip.left",
-        "Indigotin left in the vat",
-        then.grams,
-        "g",
+        "dip.left", "Indigotin left in the vat", then.grams, "g",
         sheet.worked("what the vat holds now − what the dips to come take", Input("now", now.grams, "g")),
         rough=True,
     )
     sheet.put(
-        "dip.left_strength",
-        "Strength then",
-        then.strength,
-        "g/L",
+        "dip.left_strength", "Strength then", then.strength, "g/L",
         sheet.worked("left ÷ liquor", "dip.left", Input("liquor", then.litres, "L")),
         rough=True,
     )

@@ -39,9 +39,8 @@ def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outco
     _times(sheet, item, began)
     _entry(sheet, item)
     take = _take(sheet, item)
-    at_first = dip_until(began, item.lot.pieces, item.piece_kg, take, item.depth)
     if live.is_under_way(item, so_far):
-        return _go_on(sheet, item, tank, so_far, take, live.most_dips(at_first.dips))
+        return _go_on(sheet, item, tank, so_far, take, live.dips_at_first(item, began, tank, take))
     return _begin(sheet, item, tank, take)
 
 
@@ -136,15 +135,15 @@ def _begin(sheet: Worksheet, item: DipLot, tank: Tank, take: Take) -> Outcome:
     return outcome
 
 
-def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take, most: int) -> Outcome:
+def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take, at_first: int) -> Outcome:
     """A lot under way, or done: what its pieces have, and what the dips to come add."""
     done = live.is_done(item, so_far)
     turns = live.Turns(tank, item, so_far, take, sheet[item.id("in_turn")])
-    each = turns.dips_in_all(most)
+    each = turns.dips_in_all(at_first)
     _one_dip(sheet, item, take, "One more dip lays on", turns.go_on([0] * len(each)).first)
-    dips = _dips(sheet, item, tank, max(each, default=0), pinnable=not done)
-    if sheet.rows[item.id("dips")].pin is not None:
-        each = (dips,) * len(each)
+    dips = _dips(sheet, item, tank, max(each, default=0), had=live.most_had(item, so_far), pinnable=not done)
+    if (held := sheet.rows[item.id("dips")].pin) is not None:
+        each = turns.held_at(round(held.value))
     sheet.piece_dips |= {f"{item.lot.id}.{number}": many for number, many in enumerate(each, start=1)}
     outcome = turns.go_on(each)
     _reaches(sheet, item, take, outcome.depth, done=done)
@@ -155,7 +154,7 @@ def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take
     return outcome
 
 
-def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, pinnable: bool = True) -> int:
+def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, had: int = 0, pinnable: bool = True) -> int:
     usual = item.usual.dips
     dips = sheet.put(
         item.id("dips"),
@@ -173,6 +172,7 @@ def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, pinnable: 
             source="guess",
         ),
         pinnable=pinnable,
+        least=had,
     )
     return round(dips)
 

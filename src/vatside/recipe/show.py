@@ -70,7 +70,8 @@ def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
     lines += [f"  {item.label}: {plain(item.value, item.unit)}" for item in figure.working.inputs]
     lines.append(f"  worked out: {plain(figure.worked, figure.unit)}")
     if figure.pin is not None:
-        lines.append(f"  held by you: {show_amount(figure.pin)} = {plain(figure.value, figure.unit)}")
+        same = f" = {plain(figure.value, figure.unit)}" if figure.unit else ""
+        lines.append(f"  held by you: {show_amount(figure.pin)}{same}")
     if text.second:
         lines.append(f"  that is {text.main} or {text.second}")
     if figure.spread:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from attrs import Factory, define, field
 
 from vatside.recipe.measures import Powder
@@ -37,10 +39,14 @@ class Worksheet:
         pinnable: bool = False,
         minimum: float | None = None,
         rough: bool = False,
+        least: float = -inf,
     ) -> float:
-        """Write one figure down and give the value that counts from here on: the pin, if there is one."""
+        """Write one figure down and give the value that counts from here on: the pin, if there is one.
+
+        What is done already is the `least` that a pin can come to.
+        """
         pin = self._pins.get(figure_id) if pinnable else None
-        value = worked if pin is None else self._pinned(pin, unit, powder)
+        value = worked if pin is None else max(self._pinned(pin, unit, powder), least)
         self.rows[figure_id] = Figure(
             stage=self.stage,
             id=figure_id,
