@@ -66,3 +66,18 @@ def test_no_more_dips_than_allowed() -> None:
 def test_a_piece_without_a_depth_is_never_pale() -> None:
     """Nothing wanted, nothing missed."""
     assert not Forecast("a.1", "Rag", 0.0, 0.0, 0).pale
+
+
+def test_fixed_dips_go_on_past_the_depth_by_hand() -> None:
+    """What is to be dipped thrice is dipped thrice, though its second dip was deep enough; the next finds what is left.
+
+    A litre of 10 g/L loses a tenth to each piece: 10, 9, 8.1, 7.29, 6.561 g/L. The first has 27.1 g/kg laid on by
+    three dips, the second 7.29 g/kg by one; a fifth of it goes with the rinses: 2.168 % and 0.5832 %, 0.6878 g.
+    """
+    take = Take(carried=0.0, takes=1.0, minutes=5, rinsed=0.2)
+    pieces = [need(1, turn="a", take=take, wants=1.5, dips=3), need(2, turn="b", take=take, wants=1.5, dips=1)]
+    ahead = look_ahead(Tank(1.0, 10.0), pieces)
+    assert [item.dips for item in ahead.pieces] == [3, 1]
+    assert [item.reaches for item in ahead.pieces] == pytest.approx([2.168, 0.5832])
+    assert ahead.tank.strength == pytest.approx(6.561)
+    assert ahead.rinsed_g == pytest.approx(0.2 * (1 + 0.9 + 0.81 + 0.729))
