@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.ui.care_hands import at, cotton_vat, fill, open_form, take
+from tests.ui.care_hands import at, cotton_vat, fill, open_form, said, take
 from tests.ui.hands import Bench
 
 from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip
@@ -87,6 +87,32 @@ async def test_the_stopwatch_runs_on_while_other_rows_are_filled(bench: Bench) -
         await hands.press("escape")
         await at(hands, "MeaningScreen")
         assert hands.desk.state.tending.readings[-1].reading.seconds == 33
+
+
+async def test_seconds_that_are_typed_end_the_stopwatch(bench: Bench) -> None:
+    """A space in front of `90 s` starts the watch; what is then written stands, whenever the form is left."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await fill(hands, seconds=" 90 s")
+        await hands.later(2)
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        assert hands.desk.state.tending.readings[-1].reading.seconds == 90
+
+
+async def test_seconds_that_stand_there_are_not_timed_over(bench: Bench) -> None:
+    """Back in the row with its seconds, a space starts nothing and says how to time again."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await fill(hands, seconds="90")
+        await hands.press("up", "down", "space")
+        assert "empty the row" in said(hands)
+        await hands.later(2)
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        assert hands.desk.state.tending.readings[-1].reading.seconds == 90
 
 
 async def test_a_space_in_a_half_typed_amount_is_a_space(bench: Bench) -> None:

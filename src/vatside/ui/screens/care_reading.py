@@ -25,6 +25,9 @@ from vatside.ui.view.signs import Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 
+TIMED = "seconds"
+"""The row that the stopwatch fills."""
+
 
 class ReadingScreen(Tending):
     """Every row is optional; Escape writes down what there is."""
@@ -116,6 +119,8 @@ class ReadingScreen(Tending):
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
+        if event.path == TIMED:
+            self.draft.started = None  # seconds that are written are not run over by the watch
         self.draft.type(event.path, event.text)
         self._show()
 
@@ -144,10 +149,13 @@ class ReadingScreen(Tending):
     # The stopwatch
 
     def action_watch(self) -> None:
-        """Start or stop the stopwatch; where an amount is half typed, a space is a space."""
+        """Stop the stopwatch, or start it in a row where nothing is written; in an amount a space is a space."""
         entry = self.focused
         if isinstance(entry, Entry) and entry.is_half_typed:
             entry.insert_text_at_cursor(" ")
+            return
+        if self.draft.started is None and isinstance(entry, Entry) and entry.path == TIMED and entry.value:
+            self.say("The seconds stand there already; empty the row, and space starts the stopwatch.")
             return
         self.draft.press_watch(self.desk.clock.now().elapsed)
         self.renew()
