@@ -8,8 +8,9 @@ from hypothesis import strategies as st
 from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import fibres, methods
+from vatside.recipe.batch import batches
 from vatside.recipe.compute import compute
-from vatside.recipe.finish import batches, true_gain
+from vatside.recipe.finish import true_gain
 from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage, Weight

@@ -10,7 +10,7 @@ from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import LotAdded, PinSet, StepDone
-from vatside.ui import dipping
+from vatside.ui import dipping, falling
 from vatside.ui.screens.dip_board import DipScreen
 from vatside.units import Amount
 
@@ -262,10 +262,10 @@ async def test_the_vat_weakens_dip_by_dip(bench: Bench) -> None:
     """The strength on the board falls with each dip, and what it began with stands beside it."""
     async with bench() as hands:
         await dip_day(hands)
-        before = dipping.strength(hands.desk)
+        before = falling.strength(hands.desk)
         assert before is not None
         await hands.press("space", "e")
-        after = dipping.strength(hands.desk)
+        after = falling.strength(hands.desk)
         assert after is not None
         assert after < before
         assert f"{after:.2g} of {before:.2g}" in hands.screen
@@ -275,14 +275,14 @@ async def test_strength_taken_back_with_an_undo(bench: Bench) -> None:
     """After an undo the curve has one dip less, as the whole log says."""
     async with bench() as hands:
         await dip_day(hands)
-        falling = dipping.Falling()
+        curve = falling.Falling()
         for key in ("space", "e", "space", "e"):
             await hands.press(key)
             await hands.later(1)
-        assert falling.after(hands.desk.state) == dipping.strengths(hands.desk.state)
-        assert len(falling.after(hands.desk.state)) == 3
+        assert curve.after(hands.desk.state) == falling.strengths(hands.desk.state)
+        assert len(curve.after(hands.desk.state)) == 3
         await hands.press("u")
-        assert len(falling.after(hands.desk.state)) == 2
+        assert len(curve.after(hands.desk.state)) == 2
 
 
 async def test_pale_is_said_before_it_goes_in(bench: Bench) -> None:
@@ -347,6 +347,25 @@ async def test_space_on_the_step_opens_the_board(bench: Bench) -> None:
         await hands.press("space")
         assert type(hands.app.screen).__name__ == "DayScreen"
         assert "dip.rotate" in hands.desk.state.done
+
+
+async def test_the_wool_of_a_vat_for_both_has_its_own_step(bench: Bench) -> None:
+    """Space on it opens the board while wool is left, and ticks it once the wool is out, cotton or no cotton."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        desk = hands.desk
+        desk.log(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
+        await hands.press("escape")
+        hands.day.parts["steps"].choose("dip.gentle")
+        await hands.press("space")
+        assert isinstance(hands.app.screen, DipScreen)
+        await hands.press("escape")
+        for piece in ("a.1", "a.2"):
+            desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        hands.day.parts["steps"].choose("dip.gentle")
+        await hands.press("space")
+        assert "dip.gentle" in desk.state.done
+        assert "dip.rotate" not in desk.state.done
 
 
 async def test_dips_survive_a_new_start(bench: Bench) -> None:

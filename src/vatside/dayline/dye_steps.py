@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
-from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
-from vatside.dayline.cautions import caution
-from vatside.dayline.steps import Step
+from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps, pauses
+from vatside.dayline.cautions import caution, lye_limits
+from vatside.dayline.steps import Caution, Step
 from vatside.dayline.wording import fill, has
+from vatside.recipe.batch import Batch, batches
 from vatside.recipe.dip import dip_order
-from vatside.recipe.finish import Batch, batches
-from vatside.recipe.measures import fibre_of, powder
-from vatside.recipe.plan import Plan
+from vatside.recipe.measures import fibre_of, plant_after, powder
+from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
+from vatside.recipe.turns import throughput
 
+ROTATE, GENTLE = "dip.rotate", "dip.gentle"
+"""Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
 MOST_NAMED = 6
 """A sentence that names more lots than this is not read to its end. Ours."""
 
@@ -40,15 +43,36 @@ def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
 
 
 def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
-    return {"order": _order(plan, sheet), "reducer": powder(plan, "reducer").material.name}
+    lots = dip_order(plan, sheet.value("vat.strength"))
+    gentle, plants = _by_turn(lots)
+    return {
+        "order": _names(plants if plant_after(plan) else lots),
+        "gentle": _names(gentle),
+        "gentle_fibres": _fibres(gentle),
+        "plant_fibres": _fibres(plants),
+        "reducer": powder(plan, "reducer").material.name,
+        "alkali": powder(plan, "alkali").material.short.lower(),
+    }
 
 
-def _order(plan: Plan, sheet: Sheet) -> str:
+def _by_turn(lots: Iterable[Lot]) -> tuple[list[Lot], list[Lot]]:
+    """Part the lots into wool, hair and silk, which go in first, and plant fibres."""
+    found: tuple[list[Lot], list[Lot]] = ([], [])
+    for lot in lots:
+        found[fibre_of(lot).group == "cellulose"].append(lot)
+    return found
+
+
+def _names(lots: Iterable[Lot]) -> str:
     """Name the lots in the order of their dips; of many, the first."""
-    names = list(dict.fromkeys(lot.name for lot in dip_order(plan, sheet.value("vat.strength"))))
+    names = list(dict.fromkeys(lot.name for lot in lots))
     if len(names) > MOST_NAMED:
-        names[MOST_NAMED - 1 :] = [f"the other {len(names) - MOST_NAMED + 1} as the board says"]
+        names[MOST_NAMED - 1 :] = [f"the other {len(names) - MOST_NAMED + 1} in their turn"]
     return ", then ".join(names) or "piece by piece"
+
+
+def _fibres(lots: Iterable[Lot]) -> str:
+    return " and ".join(dict.fromkeys(fibre_of(lot).name for lot in lots))
 
 
 def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str, str]) -> Step:
@@ -57,12 +81,37 @@ def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str
         id=item.id,
         stage=stage,
         text=fill(item.text, sheet, plan, **words),
-        hands_min=item.hands + (sheet.value(item.works) if item.works else 0.0),
+        hands_min=item.hands + (_works(plan, sheet, item) if item.works else 0.0),
         minutes=minutes,
         wait_label=item.wait_label if minutes is not None else "",
-        cautions=tuple(caution(name) for name in item.cautions),
+        cautions=tuple(_cautions(plan, sheet, item, stage)),
         group=item.heading,
     )
+
+
+def _cautions(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage) -> Iterator[Caution]:
+    """`alkali` stands for the cautions of the vat's own."""
+    own = powder(plan, "alkali").material.cautions
+    for name in (name for each in item.cautions for name in (own if each == "alkali" else (each,))):
+        yield caution(name, *(lye_limits(plan, sheet, stage) if name == "lye" else ()))
+
+
+def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+    """Minutes of work; of the dips in a vat for both, what the plant fibres take comes after what the others have left.
+
+    As the dips to come grow fewer, those of wool, hair and silk go first.
+    """
+    minutes = sheet.value(item.works)
+    if plant_after(plan) is None:
+        return minutes
+    plants = min(sum(_dipping(sheet, lot) for lot in _by_turn(plan.lots)[1]), minutes)
+    return minutes - plants if item.id == GENTLE else plants
+
+
+def _dipping(sheet: Sheet, lot: Lot) -> float:
+    """Minutes that a lot takes from its first piece in to its last one out, without rests."""
+    dips, at_once, dip, air = (sheet.value(f"dip.{lot.id}.{name}") for name in ("dips", "at_once", "dip", "air"))
+    return throughput([round(dips)] * lot.pieces, round(at_once), dip, air, pauses().handling.value).minutes
 
 
 def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:

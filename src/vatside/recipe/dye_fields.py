@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
+from vatside.recipe.batch import Batch, batches
 from vatside.recipe.dip import dip_order
 from vatside.recipe.field_table import Field, spoon_row
-from vatside.recipe.finish import Batch, batches
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.scour import baths

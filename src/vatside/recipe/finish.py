@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from math import ceil
 
-from attrs import frozen
-
-from vatside.catalogue.dyeing import Finish, ending, feeds, finishes
-from vatside.catalogue.values import Fact, Fibre
+from vatside.catalogue.dyeing import ending, feeds
+from vatside.catalogue.values import Fact
 from vatside.chemistry import heat
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.recipe.batch import Batch, batches
 from vatside.recipe.depth import depth_name
 from vatside.recipe.measures import celsius, clean_grams, fibre_of, method_of, powder, share
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.plan import Lot
 from vatside.recipe.scour import SLOW_HEATING
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
@@ -26,43 +25,6 @@ WEIGHING_ERROR = 0.5
 FIVE_PERCENT = 5.0
 """The vinegar that recipes mean, %."""
 LIME = "calcium hydroxide"
-
-
-@frozen
-class Batch:
-    """Lots of one fibre, finished together."""
-
-    key: str
-    """Id of the fibre."""
-    fibre: Fibre
-    finish: Finish
-    grams: float
-    """As they come to the vat."""
-
-    @property
-    def name(self) -> str:
-        """What the screen calls it."""
-        return self.fibre.name
-
-    @property
-    def gentle(self) -> bool:
-        """Warmed and cooled a step at a time."""
-        return self.fibre.group != "cellulose"
-
-    def id(self, name: str) -> str:
-        """Give the figure id of one of its quantities."""
-        return f"finish.{self.key}.{name}"
-
-
-def batches(plan: Plan) -> tuple[Batch, ...]:
-    """Sort the lots by fibre, in the order in which they first appear."""
-    fibres = dict.fromkeys(lot.fibre for lot in plan.lots)
-    return tuple(_batch(plan, key, [lot for lot in plan.lots if lot.fibre == key]) for key in fibres)
-
-
-def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
-    fibre = fibre_of(lots[0])
-    return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))
 
 
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.catalogue.load import materials
-from vatside.recipe.finish import Batch, batches
+from vatside.recipe.batch import Batch, batches
 from vatside.recipe.measures import BY_VOLUME
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import added, waited

@@ -2,45 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
-from attrs import field, frozen
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from vatside.dayline.rotation import Do
 from vatside.dayline.steps import Step
-from vatside.session import dip_board
 from vatside.session.dip_effects import LONGEST_NAME
 from vatside.session.events import Moment
-from vatside.session.state import State
-from vatside.ui import depths, dipping
+from vatside.ui import depths, dipping, falling
+from vatside.ui.ahead import LookAhead
 from vatside.ui.desk import Desk, local
 from vatside.ui.dipping import Unsure
 from vatside.ui.screens.standing import SAID
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view import dip_board as view
+from vatside.ui.view.dip_call import deed
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, spread
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.waits import WaitView
 from vatside.ui.widgets.lines import Lines
-
-LOOK_AHEAD = 5.0
-"""Seconds between two looks ahead, which are long work."""
-
-
-@frozen
-class Ahead:
-    """What was seen on the last look ahead."""
-
-    state: State | None
-    until: float
-    """When it is to be looked again, on the clock that never jumps."""
-    warnings: tuple[str, ...] = ()
-    comes_to: Mapping[str, float] = field(factory=dict)
-    """What each piece that has dips to come will come to, %."""
 
 
 class DipScreen(Watching):
@@ -73,8 +57,8 @@ class DipScreen(Watching):
         """The dyer has put the cursor on another piece than the one called for."""
         self._asked: tuple[str, float] = ("", 0.0)
         """The piece that was asked about, and until when the answer counts."""
-        self._ahead = Ahead(None, 0.0)
-        self._falling = dipping.Falling()
+        self._ahead = LookAhead(desk)
+        self._falling = falling.Falling()
 
     def compose(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""
@@ -98,31 +82,23 @@ class DipScreen(Watching):
 
     def _head(self, width: int) -> Sequence[Row]:
         past = self._falling.after(self.desk.state)
-        strong = view.strength_spans(dipping.strength(self.desk), past, width, self.signs)
+        strong = view.strength_spans(falling.strength(self.desk), past, width, self.signs)
         title = f" Dips · {clean(self.desk.plan.title)}"
         return (spread((Span(title, "strong"),), strong, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
         tallest = 5 if self.size.height >= 32 else 3
-        return view.headline_rows(self.board, self._looked_ahead().comes_to, width, tallest, self.signs)
+        return view.headline_rows(self.board, self._ahead.now().comes_to, width, tallest, self.signs)
 
     def _pieces(self, width: int) -> Sequence[Row]:
         since = [local(line.since) if line.since else None for line in self.board.lines]
-        comes_to = self._looked_ahead().comes_to
+        comes_to = self._ahead.now().comes_to
         if width >= view.WIDE:
             return view.wide_rows(self.board, since, comes_to, width, self.signs)
         return view.board_rows(self.board, since, width, self.signs)
 
     def _warnings(self, width: int) -> Sequence[Row]:
-        return view.warning_rows(self._looked_ahead().warnings, width, 2 if self.size.height < 24 else 4)
-
-    def _looked_ahead(self) -> Ahead:
-        state, sheet, now = self.desk.state, self.desk.sheet, self.desk.clock.now()
-        if self._ahead.state is not state or now.elapsed >= self._ahead.until:
-            found = {item.piece: item.reaches for item in dip_board.forecasts(state, sheet)}
-            said = dip_board.warnings(state, sheet, now)
-            self._ahead = Ahead(state, now.elapsed + LOOK_AHEAD, said, found)
-        return self._ahead
+        return view.warning_rows(self._ahead.now().warnings, width, 2 if self.size.height < 24 else 4)
 
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count, or what was just said."""
@@ -133,7 +109,7 @@ class DipScreen(Watching):
         ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
         look = self.board.call.do is Do.LOOK
         return (
-            Key("space", view.deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
+            Key("space", deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
             *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
             *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
             Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),

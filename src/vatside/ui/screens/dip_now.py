@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from vatside.dayline import dye_steps
 from vatside.dayline.pieces import Place
 from vatside.session.events import Moment
 from vatside.ui.desk import Desk
@@ -12,8 +13,8 @@ from vatside.ui.view.rows import Row
 if TYPE_CHECKING:
     from vatside.ui.screens.watching import Watching
 
-ROTATE = "dip.rotate"
-"""The step that the board carries out."""
+ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
+"""The steps that the board carries out."""
 
 
 def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
@@ -21,7 +22,7 @@ def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     if not _under_way(desk):
         return ()
     from vatside.ui import dipping
-    from vatside.ui.view.dip_board import call_rows
+    from vatside.ui.view.dip_call import call_rows
 
     return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
 
@@ -31,16 +32,22 @@ def far_call(desk: Desk, now: Moment) -> str:
     if not _under_way(desk):
         return ""
     from vatside.ui import dipping
-    from vatside.ui.view.dip_board import call_line
+    from vatside.ui.view.dip_call import call_line
 
     return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
 
 
 def is_board(desk: Desk, step: str) -> bool:
-    """Tell whether a step is done by the board: until every piece is done, or the dyer has ticked it."""
-    if step != ROTATE or step in desk.state.done:
+    """Tell whether a step is done by the board: until every piece it names is done, or the dyer has ticked it."""
+    if step not in (GENTLE, ROTATE) or step in desk.state.done:
         return False
-    return _some_left(desk)
+    return _gentle_left(desk) if step == GENTLE else _some_left(desk)
+
+
+def _gentle_left(desk: Desk) -> bool:
+    from vatside.session import dip_board
+
+    return dip_board.gentle_left(desk.state, dip_board.pieces_of(desk.state, desk.sheet))
 
 
 def _under_way(desk: Desk) -> bool:

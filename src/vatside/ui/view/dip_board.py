@@ -1,111 +1,23 @@
-"""The dip board in words: the one thing to do next in large letters, and where every piece is."""
+"""The dip board in rows: what it calls for in large letters, and where every piece is."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from attrs import frozen
-
-from vatside.dayline import rotation
 from vatside.dayline.pieces import Place
-from vatside.dayline.rotation import Call, Do
+from vatside.dayline.rotation import Do
 from vatside.recipe.depth import depth_name
-from vatside.session.events import Moment
 from vatside.ui.view.big import best_scale, big
+from vatside.ui.view.dip_call import Board, Headline, Line, headline
 from vatside.ui.view.letters import capitals
 from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
 from vatside.units import show_countdown
 
-VERBS = {
-    Do.LIFT: "LIFT OUT",
-    Do.ENTER: "PUT IN",
-    Do.REST: "LET THE VAT REST",
-    Do.WAIT: "WAIT",
-    Do.LOOK: "LOOK AT",
-    Do.DONE: "ALL DIPPED",
-}
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""
 COMES = 34
-
-
-@frozen
-class Line:
-    """One piece at a moment."""
-
-    row: rotation.Row
-    since: Moment | None
-    """When it came to where it is; None: it has not been in yet."""
-    turn: str
-    """What to do with it right now where it hangs or lies, because its call rings; else empty."""
-    paused: bool
-
-
-@frozen
-class Following:
-    """The piece that goes in next, or after the one called for; and in how many seconds."""
-
-    name: str
-    seconds: float
-
-
-@frozen
-class Board:
-    """Everything on the dip board that moves with the clock."""
-
-    call: Call
-    lines: tuple[Line, ...]
-    following: Following | None
-    afterwards: tuple[str, ...] = ()
-    """What to do once everybody has had the last dip."""
-
-    @property
-    def turning(self) -> Line | None:
-        """A piece that wants to be turned."""
-        return next((line for line in self.lines if line.turn), None)
-
-    @property
-    def piece(self) -> str:
-        """The piece that the large words are about; empty where they are about none."""
-        if self.call.do is not Do.LIFT and self.turning is not None:
-            return self.turning.row.piece
-        return self.call.piece or ""
-
-    def line(self, piece: str) -> Line | None:
-        """One piece."""
-        return next((line for line in self.lines if line.row.piece == piece), None)
-
-
-@frozen
-class Headline:
-    """What to do next."""
-
-    verb: str
-    name: str
-    """The piece, or the time to wait, in large letters."""
-    why: str
-    urgent: bool = False
-
-
-def headline(board: Board) -> Headline:
-    """Say the one thing to do next: what is over first, then who wants turning, then who goes in."""
-    call, turning = board.call, board.turning
-    if call.do is not Do.LIFT and turning is not None:
-        return Headline("TURN", turning.row.name, f"{turning.turn}; it is {turning.row.place}", urgent=True)
-    if call.do is Do.LIFT:
-        return Headline(VERBS[call.do], call.name, _late(call), urgent=True)
-    if call.do is Do.WAIT:
-        return Headline(VERBS[call.do], show_countdown(call.seconds), f"for {call.name}, {call.why}")
-    if call.do is Do.REST:
-        return Headline(VERBS[call.do], show_countdown(call.seconds), call.why)
-    return Headline(VERBS[call.do], call.name, call.why)
-
-
-def _late(call: Call) -> str:
-    late = show_countdown(-call.seconds)
-    return f"{call.why} by {late}" if call.seconds <= -1 else call.why
 
 
 def headline_rows(
@@ -289,35 +201,3 @@ def _cut(lines: Sequence[str], most: int, width: int) -> tuple[str, ...]:
     if len(lines) <= most:
         return tuple(lines)
     return (*lines[: most - 1], clip(f"{lines[most - 1]} {lines[most]}{' ' * width}", width))
-
-
-def call_line(board: Board) -> str:
-    """Say what to do next in one line."""
-    said = headline(board)
-    words = f"{'! ' if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
-    return f"{words}: {said.why}" if said.why else words
-
-
-def call_rows(board: Board, width: int) -> tuple[Row, ...]:
-    """Say on the stage itself what to do next at the vat, and which key shows the board."""
-    role = "over" if headline(board).urgent else "here"
-    lines = wrap(clean(call_line(board)), width - 4)
-    call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role)) for line in lines]
-    place = [line.row.place for line in board.lines]
-    inside, airing, done = (place.count(one) for one in (Place.IN_VAT, Place.AIRING, Place.DONE))
-    words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
-    key = (Span(clip(f"   {words}   ", width - 8), "faint"), Span("d", "key"), Span(" board", "faint"))
-    return (*call, row(*key), row())
-
-
-def deed(line: Line | None, board: Board) -> str:
-    """Say in a word or two what one key does with a piece."""
-    if line is None or (board.call.do is Do.DONE and line.row.place is Place.DONE):
-        return "on with the steps"
-    if line.turn:
-        return "turned"
-    if (line.row.left or 0.0) > 0 or (board.call.do is Do.REST and line.row.note != "look"):
-        return "how long"
-    if line.row.place is Place.IN_VAT:
-        return "out to air"
-    return "done" if line.row.note == "look" else "put in"

@@ -1,0 +1,47 @@
+"""Lots of one fibre, which are rinsed, soured and washed off together."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.catalogue.dyeing import Finish, finishes
+from vatside.catalogue.values import Fibre
+from vatside.recipe.measures import clean_grams, fibre_of
+from vatside.recipe.plan import Lot, Plan
+
+
+@frozen
+class Batch:
+    """Lots of one fibre, finished together."""
+
+    key: str
+    """Id of the fibre."""
+    fibre: Fibre
+    finish: Finish
+    grams: float
+    """As they come to the vat."""
+
+    @property
+    def name(self) -> str:
+        """What the screen calls it."""
+        return self.fibre.name
+
+    @property
+    def gentle(self) -> bool:
+        """Warmed and cooled a step at a time."""
+        return self.fibre.group != "cellulose"
+
+    def id(self, name: str) -> str:
+        """Give the figure id of one of its quantities."""
+        return f"finish.{self.key}.{name}"
+
+
+def batches(plan: Plan) -> tuple[Batch, ...]:
+    """Sort the lots by fibre, in the order in which they first appear."""
+    fibres = dict.fromkeys(lot.fibre for lot in plan.lots)
+    return tuple(_batch(plan, key, [lot for lot in plan.lots if lot.fibre == key]) for key in fibres)
+
+
+def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
+    fibre = fibre_of(lots[0])
+    return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))
