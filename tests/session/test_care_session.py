@@ -251,6 +251,15 @@ def test_cooling_by_its_own_readings() -> None:
     assert found.per_minute == pytest.approx(0.001963, rel=0.001)
 
 
+def test_a_degree_in_two_minutes_tells_nothing() -> None:
+    """47 then 46 two minutes later is no 25 °C an hour: the usual rate of such a tub stands, and says so."""
+    entries = logged(VatMade(), reading(47), reading(46), clock=VirtualClock(CREATED), every=120)
+    found = care.cooling_of(fold(evolve(session(), entries=entries)))
+    assert found is not None
+    assert found.per_hour < 10
+    assert "usually loses" in found.text
+
+
 def test_dips_take_what_the_plan_says() -> None:
     """Two skeins dipped as often as the plan has it leave about what the plan leaves, and a cooler vat."""
     state = folded(VatMade())

@@ -8,7 +8,7 @@ from vatside.catalogue.findings import CONFIRM
 from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.substances import substance
 from vatside.recipe.care.account import Account, free_alkali_g, made, predict, with_powder
-from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when
+from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when, usual
 from vatside.recipe.care.correction import Correction, Vat
 from vatside.recipe.care.dose import Dose
 from vatside.recipe.care.doses import dissolving_litres
@@ -83,9 +83,9 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 
 
 def cooling_of(state: State) -> Cooling | None:
-    """Give how fast the vat cools, by its readings since it was last heated; None if they do not tell.
+    """Give how fast the vat cools, by its readings since it was last heated, or as is usual while they do not tell.
 
-    The minutes count from the first reading.
+    None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first reading.
     """
     readings = state.tending.readings
     timed = [
@@ -93,7 +93,9 @@ def cooling_of(state: State) -> Cooling | None:
         for item in readings
         if item.reading.celsius is not None
     ]
-    return cooling(timed, room_C(state.plan))
+    room, account = room_C(state.plan), state.tending.account
+    found = cooling(timed, room)
+    return found if found or not timed or account is None else usual(timed[-1], account.litres, room)
 
 
 def last_helped(state: State, sheet: Sheet) -> Helped | None:

@@ -121,14 +121,14 @@ class Outlook:
 
     @cached_property
     def cooling(self) -> Cooling | None:
-        """How fast it cools, by its readings."""
+        """How fast it cools, by its readings or as is usual."""
         return cooling_of(self.state)
 
     @cached_property
     def leaving(self) -> str:
         """When it leaves its window, in a sentence; what it takes to tell, if two readings do not."""
         if self.cooling is None:
-            return "Two readings, a degree or more apart, tell how fast it cools."
+            return "Two readings, 3 °C or half an hour apart, tell how fast it cools."
         return says_when(self.cooling, self.setting.coolest, "the vat")
 
     @cached_property

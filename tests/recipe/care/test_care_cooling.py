@@ -6,7 +6,7 @@ import pytest
 from tests.recipe.care.vats import vat_with
 
 from vatside.recipe.care.account import warmed
-from vatside.recipe.care.cooling import TimedReading, cooling, leaves, says_when, warming
+from vatside.recipe.care.cooling import TimedReading, cooling, leaves, says_when, usual, warming
 
 TWO = (TimedReading(0, 50), TimedReading(30, 44))
 
@@ -51,12 +51,32 @@ def test_a_warm_room_keeps_it() -> None:
     "readings",
     [
         (), TWO[:1], (TimedReading(0, 45), TimedReading(10, 44.6)), (TimedReading(0, 40), TimedReading(10, 47)),
+        (TimedReading(0, 45), TimedReading(2, 44)), (TimedReading(0, 45), TimedReading(29, 42.1)),
         (TimedReading(0, 25), TimedReading(60, 19)), (TimedReading(5, 45), TimedReading(5, 40)),
     ],
 )  # fmt: skip
 def test_readings_that_tell_nothing(readings: tuple[TimedReading, ...]) -> None:
     """Too few, too close, heated between, through the room's temperature, or at one moment: no rate."""
     assert cooling(readings, 20) is None
+
+
+@pytest.mark.parametrize("last", [TimedReading(2, 42), TimedReading(30, 44)])
+def test_readings_that_tell_enough(last: TimedReading) -> None:
+    """Three degrees, or half an hour, is more than a kitchen thermometer errs by."""
+    assert cooling((TimedReading(0, 45), last), 20) is not None
+
+
+def test_the_usual_cooling_of_a_covered_tub() -> None:
+    """20 L as a cube: 10 W × 0.442 m² ÷ (19.76 kg × 4.18 kJ) = 0.00321 a minute, which it says is not its own."""
+    found = usual(TimedReading(0, 50), 20, 20)
+    assert found is not None
+    assert found.per_minute == pytest.approx(10 * 0.442 * 60 / (19.76 * 4180), rel=0.01)
+    assert "A covered tub of 20 L usually loses about 5.3 °C an hour (±50 %)" in says_when(found, 40, "wool")
+
+
+def test_no_usual_cooling_at_the_warmth_of_the_room() -> None:
+    """A vat as cool as its room loses nothing."""
+    assert usual(TimedReading(0, 20), 20, 20) is None
 
 
 def test_heating_starts_a_new_stretch() -> None:

@@ -1,4 +1,4 @@
-"""How fast this vat cools, from its own readings, and what brings it back."""
+"""How fast this vat cools, from its own readings or as is usual, and what brings it back."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from attrs import frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.chemistry.water import enthalpy
 from vatside.recipe.care.account import Account
 from vatside.recipe.measures import brim_litres, celsius
 from vatside.recipe.plan import Plan
@@ -15,6 +16,12 @@ from vatside.units import Kind, show_minutes, show_temperature, show_volume, to_
 
 LEAST_DROP_C = 1.0
 """Two readings tell nothing unless the vat has cooled by this much between them."""
+PLAIN_DROP_C, PLAIN_MIN = 3.0, 30.0
+"""They tell only if they lie so many degrees or minutes apart: a kitchen thermometer is off by a degree. Ours."""
+LOSS_W = 10.0
+"""Heat that a covered tub loses by each square metre and kelvin, W, by still air and radiation: from memory."""
+USUAL_ERROR = 0.5
+"""How far off the usual rate may be, as a share: a judgement of our own."""
 KETTLE_C = 95.0
 """Water just off the boil: common practice, no source."""
 BRIM_SHARE = 0.97
@@ -32,15 +39,17 @@ class TimedReading:
 
 @frozen
 class Cooling:
-    """The rate of this vat, from two of its readings [Newton]."""
+    """The rate of this vat [Newton]."""
 
     per_minute: float
     error: float
-    """Share by which the rate may be off, each reading being off by half a degree."""
+    """Share by which the rate may be off; by readings, each being off by half a degree."""
     room: float
     """Degrees C."""
     now: TimedReading
     """The latest reading."""
+    usual_l: float = 0.0
+    """Litres of the tub whose usual rate this is; 0 for a rate by readings."""
 
     def at(self, minute: float) -> float:
         """Give the temperature to expect at a minute of the same clock, degrees C."""
@@ -53,27 +62,47 @@ class Cooling:
 
     @property
     def text(self) -> str:
-        """The rate with its uncertainty."""
+        """The rate with its uncertainty, and where it is from unless it is the vat's own."""
+        if self.usual_l:
+            return (
+                f"A covered tub of {show_volume(self.usual_l)} usually loses about {self.per_hour:.1f} °C an hour "
+                f"(±{100 * self.error:.0f} %); readings {PLAIN_DROP_C:.0f} °C or {PLAIN_MIN:.0f} min apart tell of "
+                "this one."
+            )
         return f"It loses about {self.per_hour:.1f} °C an hour now (±{100 * self.error:.0f} %)."
 
 
 def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
     """Take the rate from the latest stretch in which the vat only cooled; None if no two readings tell.
 
-    A reading warmer than the one before means that it was heated or fed: what lies before does not count.
+    They tell from `LEAST_DROP_C` on, `PLAIN_DROP_C` or `PLAIN_MIN` apart. A reading warmer than the one before means that it was heated or fed: what lies before does not count.
     """
     stretch = _latest_fall(readings)
     if len(stretch) < 2:
         return None
     first, last = stretch[0], stretch[-1]
-    if first.celsius - last.celsius < LEAST_DROP_C:
+    drop, minutes = first.celsius - last.celsius, last.minute - first.minute
+    if drop < LEAST_DROP_C or (drop < PLAIN_DROP_C and minutes < PLAIN_MIN):
         return None
     try:
-        rate = heat.cooling_constant(first.celsius, last.celsius, room_C, last.minute - first.minute)
+        rate = heat.cooling_constant(first.celsius, last.celsius, room_C, minutes)
         error = heat.cooling_error(first.celsius, last.celsius, room_C)
     except OutOfRange:
         return None
     return Cooling(rate, error, room_C, last)
+
+
+def usual(now: TimedReading, litres: float, room_C: float) -> Cooling | None:
+    """Give the rate at which a covered tub of so many litres usually cools; None for one no warmer than its room.
+
+    As if it were a cube that loses heat by all its sides. Raises `OutOfRange` for no water.
+    """
+    if now.celsius <= room_C + heat.READING_ERROR_C:
+        return None
+    kg = heat.water_mass(litres, now.celsius)
+    square_metres = 6 * (litres / 1000) ** (2 / 3)
+    kilojoules = kg * (enthalpy(now.celsius) - enthalpy(room_C)) / (now.celsius - room_C)
+    return Cooling(LOSS_W * square_metres * 60 / 1000 / kilojoules, USUAL_ERROR, room_C, now, litres)
 
 
 def _latest_fall(readings: Sequence[TimedReading]) -> list[TimedReading]:
