@@ -178,6 +178,24 @@ class TestLiquor:
         """Alkali lowers no pH: no amount is named."""
         assert "lye: none" in ask(*self.BATH, "--to-pH", "9", "--with", "lye").out
 
+    def test_what_a_reducer_will_do_to_the_pH(self, ask: Any) -> None:
+        """Of 10 g of lye (250 mmol) 10.8 g of thiourea dioxide (100 mmol) leave 50 mmol as sulphate, as 2 g of lye."""
+        tub = ("liquor", "--water", "20 L", "--at", "25 C", "--json")
+        both = json.loads(
+            ask(*tub, "--add", "sodium hydroxide=10 g", "--add", "thiourea dioxide=10.812 g").out
+        )  # fmt: skip
+        lye, left = (json.loads(ask(*tub, "--add", f"sodium hydroxide={grams} g").out) for grams in (10, 2))
+        assert both["pH"] == pytest.approx(lye["pH"], abs=0.001)
+        assert both["reducer_spent"]["pH"] == pytest.approx(left["pH"], abs=0.03)
+        assert "reducer_spent" not in lye
+
+    def test_what_is_assumed_of_a_reducer_is_said(self, ask: Any) -> None:
+        """The text says that the reducer counts as unspent, and what comes once it is spent."""
+        out = ask(*self.BATH, "--add", "thiourea dioxide=4 g").out
+        assert "assumed above: the reducer is unspent" in out
+        assert "once air has spent it: pH" in out
+        assert "unspent" not in ask(*self.BATH).out
+
     def test_neither_acid_nor_alkali(self, ask: Any) -> None:
         """Indigo is refused with what would do."""
         answer = ask(*self.BATH, "--to-pH", "9", "--with", "indigo")

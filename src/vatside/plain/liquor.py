@@ -13,7 +13,7 @@ from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import Liquor, at_25, solve
 from vatside.chemistry.substances import SUBSTANCES
-from vatside.chemistry.vat import add, add_vinegar, reduce
+from vatside.chemistry.vat import add, add_vinegar, aerate, gives_off_sulfur_dioxide, reduce
 from vatside.plain.say import Refusal, Words, tell
 from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, show_mass, show_volume, to_base
 
@@ -34,7 +34,7 @@ def run(words: Sequence[str]) -> int:
         raise Refusal("--to-pH and --with go together, such as --to-pH 8 --with vinegar.")
     try:
         bath = _bath(asked.water, asked.at, asked.add)
-        answer = _answer(solve(bath), at_25(bath))
+        answer = _answer(solve(bath), at_25(bath)) | _once_spent(bath)
         if asked.target is not None:
             answer["dose"] = _dose(bath, asked.target, asked.adjuster)
     except (OutOfRange, CannotReach, Dangerous) as reason:
@@ -90,6 +90,14 @@ def _answer(there: Liquor, cool: Liquor) -> dict[str, Any]:
     }
 
 
+def _once_spent(bath: Bath) -> dict[str, Any]:
+    """Give the pH once air has spent the reducer that is left [Reactions]; nothing for a bath without one."""
+    if not (gives_off_sulfur_dioxide(bath) or bath.ferrous):
+        return {}
+    spent = aerate(bath)
+    return {"reducer_spent": {"pH": solve(spent).pH, "pH_at_25C": at_25(spent).pH}}
+
+
 def _dose(bath: Bath, target: float, name: str) -> dict[str, Any]:
     """Work out how much of an acid or alkali, as weighed, brings the bath to a pH at its own temperature."""
     pure, purity = _pure(name)
@@ -119,6 +127,13 @@ def _lines(answer: dict[str, Any], adjuster: str) -> list[str]:
         f"ionic strength {answer['ionic_strength']:.3f} mol/kg",
         "leuco-indigo: " + ", ".join(f"{100 * leuco[form]:.0f} % {form}" for form in ("acid", "mono", "di")),
     ]
+    if "reducer_spent" in answer:
+        spent = answer["reducer_spent"]
+        lines.append("assumed above: the reducer is unspent but for what the indigo here took")
+        lines.append(
+            f"once air has spent it: pH {spent['pH']:.2f} at {temperature:.0f} °C · {spent['pH_at_25C']:.2f} at 25 °C; "
+            "spent reducer is acid"
+        )
     if answer["undissolved_lime_g"] > 0:
         lines.append(f"lime at the bottom: {answer['undissolved_lime_g']:.1f} g")
     if "dose" in answer:

@@ -85,7 +85,8 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 def cooling_of(state: State) -> Cooling | None:
     """Give how fast the vat cools, by its readings since it was last heated, or as is usual while they do not tell.
 
-    None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first reading.
+    None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first
+    reading.
     """
     readings = state.tending.readings
     timed = [

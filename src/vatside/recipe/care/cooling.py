@@ -75,7 +75,8 @@ class Cooling:
 def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
     """Take the rate from the latest stretch in which the vat only cooled; None if no two readings tell.
 
-    They tell from `LEAST_DROP_C` on, `PLAIN_DROP_C` or `PLAIN_MIN` apart. A reading warmer than the one before means that it was heated or fed: what lies before does not count.
+    They tell from `LEAST_DROP_C` on, `PLAIN_DROP_C` or `PLAIN_MIN` apart. A reading warmer than the one before means
+    that it was heated or fed: what lies before does not count.
     """
     stretch = _latest_fall(readings)
     if len(stretch) < 2:
