@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from vatside.recipe.depth import swatches
 from vatside.recipe.measures import fibre_of
 from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded
 from vatside.session.dip_results import swatches_of
+from vatside.ui import depths
 from vatside.ui.screens.dip_ladder import ColourWindow, LadderWindow
 from vatside.ui.view.dip_ladder import Ladder, ladder_rows
 from vatside.ui.view.signs import ASCII, UNICODE
@@ -252,6 +254,34 @@ async def test_results_of_earlier_days_count(bench: Bench, tmp_path: Path) -> No
         await hands.to("dip")
         await hands.press("d", "y")
         assert hands.grams("dip.a.takes") != usual
+
+
+async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
+    """A day and a copy of its file in the folder hold one result between them; nothing was dipped on the new day."""
+    folder = tmp_path / "days"
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        dip_and_record(hands)
+        path = hands.desk.keeping.path
+        hands.desk.keeping.close()
+    assert path is not None
+    shutil.copy(path, path.with_name(f"copy-{path.name}"))
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        said = depths.go_by_own(hands.desk, folder)
+        assert "from one result of your own" in said
+        assert "already" not in said
+
+
+async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
+    """`y` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
+    async with bench() as hands:
+        await hands.new_day()
+        dip_and_record(hands)
+        before = hands.desk.state.dipping.pieces["a.1"].on
+        said = depths.go_by_own(hands.desk, hands.app.folder)
+        assert "What is on the pieces already stays as worked out before." in said
+        assert hands.desk.state.dipping.pieces["a.1"].on == before
 
 
 async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> None:

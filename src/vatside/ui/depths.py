@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -17,6 +17,7 @@ from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.dip_results import Fits, Results, fits, own_fits, results_of, swatches_of, use_own
 from vatside.session.events import ColourNoted
+from vatside.session.standing import State
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
 from vatside.units import Problem
@@ -164,7 +165,7 @@ def record(desk: Desk, ident: str, text: str) -> str:
 
 def go_by_own(desk: Desk, folder: Path) -> str:
     """Let the dips go by what the dyer's own colours, of this day and of a folder, say that each fibre takes."""
-    found = fits((results_of(desk.state), *_others(desk, folder)), desk.state.plan)
+    found = fits(_each_once((desk.state, *_others(desk, folder))), desk.state.plan)
     pins = use_own(found, desk.state.plan)
     if not pins:
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
@@ -172,7 +173,8 @@ def go_by_own(desk: Desk, folder: Path) -> str:
     desk.log(*pins)
     told = (_own(desk, lot, found, before[lot.id]) for lot in desk.state.plan.lots
             if fibre_of(lot).group in found.takes)  # fmt: skip
-    return f"By your own results: {'; '.join(told)}; u takes it back."
+    past = " What is on the pieces already stays as worked out before." if desk.state.dipping.pieces else ""
+    return f"By your own results: {'; '.join(told)}; u takes it back.{past}"
 
 
 def _own(desk: Desk, lot: Lot, found: Fits, before: float) -> str:
@@ -183,8 +185,20 @@ def _own(desk: Desk, lot: Lot, found: Fits, before: float) -> str:
     return f"{lot.name} takes {fit.value:.2g} L/kg in 5 min ({rests_on(fit)}){change}"
 
 
-def _others(desk: Desk, folder: Path) -> Iterator[Results]:
-    """Give what the other days of a folder say; a day that cannot be read says nothing."""
+def _each_once(days: Iterable[State]) -> Iterator[Results]:
+    """Give what each day says; of a day and its copies, which go by one id, what stands in both counts once."""
+    known: dict[str, list[Results]] = {}
+    for day in days:
+        said, before = results_of(day), known.setdefault(day.session, [])
+        yield Results(
+            tuple(item for item in said.colour if not any(item in other.colour for other in before)),
+            tuple(item for item in said.swatches if not any(item in other.swatches for other in before)),
+        )
+        before.append(said)
+
+
+def _others(desk: Desk, folder: Path) -> Iterator[State]:
+    """Give the other days of a folder; a day that cannot be read says nothing."""
     from vatside.session.flaws import SessionError
     from vatside.session.folder import list_sessions
     from vatside.session.reading_files import session_of
@@ -193,4 +207,4 @@ def _others(desk: Desk, folder: Path) -> Iterator[Results]:
     for card in list_sessions(folder):
         if card.path != desk.keeping.path and card.problem is None:
             with suppress(SessionError, OSError):
-                yield results_of(fold(session_of(card.path)))
+                yield fold(session_of(card.path))
