@@ -14,10 +14,12 @@ from tests.session.strategies import sessions
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
-from vatside.recipe.plan import Pin
+from vatside.recipe.plan import Form, Pin, Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat, scaled_lots, tidy
-from vatside.session.care_events import LotDipped, VatMade
+from vatside.session.across.same_blue import before_and_after
+from vatside.session.across.strengths import FILL, STRENGTH
+from vatside.session.care_events import CorrectionMade, LotDipped, VatMade
 from vatside.session.dip_events import DryMassTaken
 from vatside.session.fitting import plan_problems, rows, value_problem
 from vatside.session.replay import timeline
@@ -63,6 +65,94 @@ def test_an_amount_that_went_in_before_the_plan_changed_is_offered() -> None:
     day = Played().done("stock.paste").set("lots.a.mass", "454 g")
     offer = offered(day)["stock.pigment"]
     assert (offer.planned, offer.actual) == ("13.0 g", "6.5 g")
+
+
+def test_a_wait_that_was_not_sat_out_says_nothing_of_its_length() -> None:
+    """Of an hour, 29 minutes were cut short; two baths of which one was, count by the other."""
+    assert "stock.hold" not in offered(Played().waited("stock.hold_warm", 29))
+    day = Played(plan_with(lots__a__fibre="cotton", scour__cotton__loads="2"))
+    day.waited("scour.cotton.hold.1", 1).waited("scour.cotton.hold.2", 90)
+    assert offered(day)["scour.cotton.hold"].value == Amount(90, "min")
+
+
+def test_two_rests_are_told_apart() -> None:
+    """The rest of the stock and that of the vat are named with their stage."""
+    found = offered(Played().waited("stock.hold_warm", 75).waited("vat.rest_covered", 90))
+    assert (found["stock.hold"].label, found["vat.rest"].label) == ("Stock: Rest for", "Vat: Rest for")
+
+
+def test_corrections_are_offered_on_top_of_what_was_planned() -> None:
+    """Six grams of lye on the planned ones, and 1.5 g of reducer on three that were held: what the vat needed."""
+    day = Played().set("vat.reducer", "3 g").done("vat.reducer_in").happen(VatMade())
+    for material, grams in (("alkali", 4), ("alkali", 2), ("reducer", 1.5)):
+        day.happen(CorrectionMade(material=material, amount=Amount(grams, "g")))
+    found, lye = offered(day), compute(starter_plan()).value("vat.alkali")
+    assert found["vat.alkali"].value.value == pytest.approx(lye + 6, rel=0.006)
+    assert found["vat.reducer"].value == Amount(4.5, "g")
+    assert found["vat.reducer"].actual == "4.5 g with corrections"
+
+
+def test_corrections_grow_with_the_vat() -> None:
+    """Half the fibre in half the vat takes half of the lye and of what was corrected."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="alkali", amount=Amount(6, "g")))
+    whole = offered(day)["vat.alkali"].value.value
+    plan = repeat(day.session, [FILL, "vat.alkali"], lots=scaled_lots(day.state.plan, total_grams(day.state.plan) / 2))
+    assert {pin.figure: pin.amount.value for pin in plan.pins}["vat.alkali"] == pytest.approx(whole / 2, rel=0.02)
+
+
+def half(day: Played, *chosen: str) -> Plan:
+    """The day again with half of its fibre."""
+    return repeat(day.session, chosen, lots=scaled_lots(day.state.plan, total_grams(day.state.plan) / 2))
+
+
+def test_a_vat_filled_by_the_fibre_keeps_its_strength_and_dips() -> None:
+    """Half the fibre, half the liquor and half the indigo: the same g/L; in the full tub it would be half of that."""
+    day = Played()
+    was = compute(day.plan)
+    assert compute(half(day)).value(STRENGTH) == pytest.approx(was.value(STRENGTH) / 2, rel=0.02)
+    now = compute(half(day, FILL))
+    assert now.value(STRENGTH) == pytest.approx(was.value(STRENGTH), rel=0.01)
+    assert now.value("vat.liquor") == pytest.approx(was.value("vat.liquor") / 2, rel=0.01)
+    assert now.value("dip.a.dips") == was.value("dip.a.dips")
+
+
+def test_the_fill_that_was_held_goes_with_the_fibre_too() -> None:
+    """Eight litres held for two skeins are four for one."""
+    plan = half(Played().set(FILL, "8 L"), FILL)
+    assert {pin.figure: pin.amount for pin in plan.pins}[FILL] == Amount(4, "L")
+
+
+def test_indigo_can_be_held_for_the_same_liquor() -> None:
+    """Half the fibre in the same liquor at the same strength takes the indigo of the whole."""
+    day = Played()
+    now = compute(half(day, STRENGTH))
+    assert now.value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=0.01)
+    assert now.value("stock.pigment") == pytest.approx(compute(day.plan).value("stock.pigment"), rel=0.02)
+
+
+def test_a_tub_that_is_full_is_not_filled_further() -> None:
+    """Twice the fibre: no fill is offered, only the indigo for the strength."""
+    day = Played()
+    lots = scaled_lots(day.plan, 2 * total_grams(day.plan))
+    assert [offer.path for offer in offers(day.session, lots)] == [STRENGTH]
+
+
+def test_a_vat_with_dye_left_is_remade_at_its_strength() -> None:
+    """A day on a kept vat of 3 g in 15 L, done again in a new vat, comes to the strength it had."""
+    day = Played(evolve(starter_plan(), kept=kept_vat(litres=15, indigotin_g=3)))
+    plan = repeat(day.session, [STRENGTH])
+    assert compute(plan).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=0.01)
+
+
+def test_before_and_after_say_what_would_show() -> None:
+    """Half the strength shows and is marked; the same strength is said once and is not."""
+    day = Played()
+    was = compute(day.plan)
+    weak = dict(before_and_after(was, compute(half(day)), day.plan.lots))
+    assert next(words for words, differs in weak.items() if differs).startswith("Strength ")
+    same = dict(before_and_after(was, compute(half(day, FILL)), day.plan.lots))
+    assert not any(same.values())
+    assert "Dips of Wool skeins" in " ".join(same)
 
 
 def test_dips_as_they_were_are_offered_and_do_not_grow_with_the_fibre() -> None:
@@ -143,11 +233,29 @@ def test_a_day_again_is_named_after_the_first_once() -> None:
 
 
 def test_scaled_lots_weigh_what_was_asked_for() -> None:
-    """Two lots of 227 and 100 g scaled to a kilogram keep their shares and their units."""
+    """Two skeins of 227 g and one of 100 g, scaled to a kilogram: six and three of the same skeins."""
     plan = evolve(starter_plan(), lots=(*starter_plan().lots, new_lot(starter_plan())))
     big = scaled_lots(plan, 1000)
-    assert [lot.mass for lot in big] == [Amount(694, "g"), Amount(306, "g")]
+    assert [lot.mass for lot in big] == [Amount(681, "g"), Amount(300, "g")]
     assert [lot.pieces for lot in big] == [6, 3]
+
+
+def scarves(form: Form = Form.GARMENTS, pieces: int = 3) -> Plan:
+    """A plan of 120 g of silk."""
+    lot = evolve(starter_plan().lots[0], fibre="silk", mass=Amount(120, "g"), pieces=pieces, form=form)
+    return evolve(starter_plan(), lots=(lot,))
+
+
+def test_a_piece_keeps_its_mass() -> None:
+    """Three scarves of 40 g and 38 % of the fibre are one scarf of 40 g, not three of 15 g."""
+    (lot,) = scaled_lots(scarves(), 0.38 * total_grams(scarves()))
+    assert (lot.mass, lot.pieces) == (Amount(40, "g"), 1)
+
+
+@pytest.mark.parametrize("plan", [scarves(Form.LOOSE), scarves(pieces=1)])
+def test_what_is_no_count_of_pieces_is_cut_to_measure(plan: Plan) -> None:
+    """Half of loose fibre, or of a single piece, is half of its mass."""
+    assert scaled_lots(plan, total_grams(plan) / 2)[0].mass == Amount(60, "g")
 
 
 @pytest.mark.parametrize("grams", [0, -5, 1e9])
@@ -179,20 +287,22 @@ def test_any_day_can_be_done_again(past: Session) -> None:
     """Whatever happened, every offer fits its field, and the form lets the plan through that takes them all."""
     plan = fold(past).plan
     found = offers(past)
-    assert all(value_problem(plan, rows(plan)[offer.path], offer.value) is None for offer in found)
+    held = [offer for offer in found if offer.path != STRENGTH]
+    assert all(value_problem(plan, rows(plan)[offer.path], offer.value) is None for offer in held)
     assert plan_problems(repeat(past, [offer.path for offer in found])) == ()
 
 
 @settings(max_examples=60)
 @given(sessions(), st.floats(0.1, 10))
 def test_any_day_can_be_scaled(past: Session, factor: float) -> None:
-    """The lots weigh what was asked for, and pins that would not fit any more are left away."""
+    """Each lot weighs what was asked for within a piece, and pins that would not fit any more are left away."""
     plan = fold(past).plan
     grams = total_grams(plan) * factor
     assume(all(lot.mass.value >= 1 for lot in plan.lots) and 10 < grams < 1e5)
     lots = scaled_lots(plan, grams)
     new = repeat(past, [offer.path for offer in offers(past)], lots=lots)
-    assert total_grams(new) == pytest.approx(grams, rel=0.006)
+    for old, lot in zip(plan.lots, new.lots, strict=True):
+        assert lot.mass.value == pytest.approx(old.mass.value * factor, abs=old.mass.value * (1 / old.pieces + 0.06))
     assert [problem for problem in plan_problems(new) if "Dry weight" not in problem] == []
 
 
@@ -221,7 +331,7 @@ def on_a_kept_vat() -> Played:
 def test_what_a_kept_vat_lacked_is_not_offered() -> None:
     """No lye to sharpen a vat that had enough is no lye for a new one; its warmth is for any day."""
     day = on_a_kept_vat().done("vat.alkali_in", "vat.reducer_in")
-    assert [offer.path for offer in offers(day.session)] == ["vat.temperature"]
+    assert [offer.path for offer in offers(day.session)] == [STRENGTH, "vat.temperature"]
 
 
 def test_a_new_day_from_a_kept_vat_holds_none_of_its_amounts() -> None:

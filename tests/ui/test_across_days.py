@@ -10,7 +10,16 @@ from tests.ui.hands import Bench, Hands
 
 from vatside.session.across.repeat import again
 from vatside.session.dip_events import SwatchRecorded
-from vatside.session.events import ColourNoted, Event, PinSet, PlanChanged, StepDone, WaitEnded, WaitStarted
+from vatside.session.events import (
+    ColourNoted,
+    Event,
+    NoteWritten,
+    PinSet,
+    PlanChanged,
+    StepDone,
+    WaitEnded,
+    WaitStarted,
+)
 from vatside.session.store import SessionFile
 from vatside.ui.screens.compare import CompareScreen
 from vatside.ui.screens.day import DayScreen
@@ -24,9 +33,10 @@ MONDAY = (
     StepDone("stock.water"),
     StepDone("stock.paste"),
     WaitStarted("w5", "stock.hold_warm", "Stock rest", 60),
+    *(NoteWritten("at rest"),) * 44,
     WaitEnded("w5"),
 )
-"""One event a minute: the hour's rest took one minute."""
+"""One event a minute: the hour's rest took 45 minutes."""
 FRIDAY = (PlanChanged("title", "Blue Friday"), PlanChanged("lots.a.mass", Amount(500, "g")))
 
 
@@ -63,7 +73,7 @@ async def test_offers_stand_on_one_screen(bench: Bench, tmp_path: Path, size: tu
     async with bench(size=size) as hands:
         screen = await again_screen(hands, path)
         assert {offer.path for offer in screen.choice.offers} == {"stock.pigment", "stock.hold"}
-        for words in ("take", "leave", "was 12 g", "was 1 min", "Blue [b]Monday"):
+        for words in ("take", "leave", "was 12 g", "was 45 min", "Blue [b]Monday"):
             assert words in hands.screen
 
 
@@ -74,7 +84,7 @@ async def test_what_was_held_is_taken_and_one_key_leaves_it(bench: Bench, tmp_pa
         await again_screen(hands, path)
         await hands.press("space", "down", "space", "enter")
         await hands.until(lambda: hands.app.desk is not None)
-        assert [(pin.figure, pin.amount.value) for pin in hands.desk.plan.pins] == [("stock.hold", 1)]
+        assert [(pin.figure, pin.amount.value) for pin in hands.desk.plan.pins] == [("stock.hold", 45)]
         assert hands.desk.plan.title == again("Blue [b]Monday")
         assert hands.desk.state.entries == ()
 
@@ -90,6 +100,28 @@ async def test_more_fibre_takes_more_of_what_was_held(bench: Bench, tmp_path: Pa
         await hands.press("enter", "enter")
         await hands.until(lambda: hands.app.desk is not None)
         assert hands.grams("stock.pigment") == pytest.approx(24)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_less_fibre_fills_less_of_the_tub(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
+    """Half the fibre: the fill goes along unasked, and the strength stays; left, what changes is said and marked."""
+    path = on_disk(tmp_path, "monday", *MONDAY)
+    async with bench(size=size) as hands:
+        screen = await again_screen(hands, path)
+        await hands.press("m", "ctrl+u")
+        await hands.write(f"{screen.choice.grams / 2:g} g")
+        await hands.press("enter")
+        strength = " ".join(next(words for words, _ in screen.choice.blue(">")).split())
+        assert ">" not in strength
+        assert strength in " ".join(hands.screen.split())
+        screen.parts["list"].choose("vat.fill")
+        await hands.press("space")
+        await hands.pilot.pause()
+        words, differs = screen.choice.blue(">")[0]
+        assert differs
+        assert words.startswith("Strength ")
+        marked = [span for line in screen.parts["list"].rows for span in line.spans if span.role == "care"]
+        assert any("Strength " in span.text for span in marked)
 
 
 async def test_nonsense_fibre_is_answered(bench: Bench, tmp_path: Path) -> None:

@@ -93,7 +93,7 @@ Texts = tuple[str, str]
 def _more(label: str, left: float, right: float, show: Callable[[float], str], shows: float, says: Texts) -> Reason:
     """One amount beside another: of more the right one is darker."""
     up = right > left
-    return Reason(label, show(left), show(right), _apart(left, right) / shows, says[not up], 1 if up else -1)
+    return Reason(label, show(left), show(right), how_far(left, right) / shows, says[not up], 1 if up else -1)
 
 
 def _short_percent(value: float) -> str:
@@ -144,7 +144,7 @@ def _dips(one: Dips, other: Dips) -> Iterator[Reason]:
 
 
 def _pigment(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
-    weight = _apart(left.purity, right.purity) / SHOWS_PURITY
+    weight = how_far(left.purity, right.purity) / SHOWS_PURITY
     says = "both were dosed by these: if one is wrong, so was its dose"
     yield Reason("Purity", f"{left.purity:.3g} %", f"{right.purity:.3g} %", weight, says)
     says = "what its label says may not be so: dip two strips alike and note how it strikes"
@@ -158,7 +158,7 @@ def _kind(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
         yield Reason("Finish", left.finish, right.finish, ANOTHER_FINISH, says)
 
 
-def _apart(one: float, other: float) -> float:
+def how_far(one: float, other: float) -> float:
     """How far two amounts are apart, as the logarithm of their ratio; far, where one of them is nothing."""
     if one <= 0 or other <= 0:
         return 0.0 if one == other else 10.0
@@ -178,7 +178,7 @@ def _darker(one: LotBlue, other: LotBlue) -> int:
     if one.lab is not None and other.lab is not None and one.lot.fibre == other.lot.fibre:
         lighter = one.lab.L - other.lab.L
         return 0 if delta_e_76(one.lab, other.lab) <= SAME_BLUE else (lighter > 0) - (lighter < 0)
-    if one.depth is None or other.depth is None or _apart(one.depth, other.depth) < SHOWS_DEPTH:
+    if one.depth is None or other.depth is None or how_far(one.depth, other.depth) < SHOWS_DEPTH:
         return 0
     return 1 if other.depth > one.depth else -1
 

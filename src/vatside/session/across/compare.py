@@ -16,6 +16,7 @@ from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.dips import dipped
 from vatside.session.across.done import Added, Waited, added, waited
+from vatside.session.across.naming import row_name
 from vatside.session.across.noted import PARTS, Read, colours, last_of, part_text, readings
 from vatside.session.across.pairing import Pairs, lot_words, paired
 from vatside.session.across.uses import all_uses
@@ -137,8 +138,7 @@ def _plan(left: Side, right: Side, lots: Pairs) -> Iterator[Row]:
     for path in dict.fromkeys((*one, *other)):
         row = one.get(path) or other[path]
         if path.rpartition(".")[0] not in alone:
-            label = f"{row.group}: {row.label}" if row.group else row.label
-            yield Row("Plan", label, _place(left.plan, one.get(path)), _place(right.plan, other.get(path)))
+            yield Row("Plan", row_name(row), _place(left.plan, one.get(path)), _place(right.plan, other.get(path)))
     yield from (Row("Plan", f"{lot.name}: no partner", lot_words(lot), "") for lot in lots.left)
     yield from (Row("Plan", f"{lot.name}: no partner", "", lot_words(lot)) for lot in lots.right)
 
@@ -156,9 +156,7 @@ def _place(plan: Plan, row: Field | None) -> str:
 def _held(one: Side) -> Iterator[_Item]:
     for pin in one.plan.pins:
         row = rows(one.plan).get(pin.figure)
-        label = row.label if row else pin.figure
-        label = f"{row.group}: {label}" if row and row.group else label
-        yield _Item(one.key(pin.figure), label, show_amount(pin.amount))
+        yield _Item(one.key(pin.figure), row_name(row) if row else pin.figure, show_amount(pin.amount))
 
 
 def _amounts(one: Side) -> Iterator[_Item]:

@@ -9,22 +9,26 @@ from attrs import evolve, frozen
 
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import LONGEST_TEXT, set_value
-from vatside.recipe.measures import total_grams
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.measures import powder, total_grams
+from vatside.recipe.plan import Form, Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text, plain
 from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.done import Added, Waited, added, waited
+from vatside.session.across.naming import row_name
+from vatside.session.across.strengths import FILL, STRENGTH, fibre_ratio, fill_for, held_for_strength
 from vatside.session.fitting import rows, value_problem
 from vatside.session.replay import state_at, timeline
 from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
-from vatside.units import Amount, show_amount, show_mass, show_minutes
+from vatside.units import Amount, show_amount, show_concentration, show_mass, show_minutes, show_volume
 
 WAIT_SHARE = 0.05
 WAIT_MINUTES = 2.0
 """A wait that was off by no more than this share and these minutes went as planned. Ours, no source."""
+SAT_OUT = 0.5
+"""A wait that was ended before this share of it was not sat out, and says nothing of its length. Ours, no source."""
 AMOUNT_SHARE = 0.02
 """An amount that was off by no more than this share went as planned. Ours, no source."""
 DIP_SHARE = 0.1
@@ -36,6 +40,8 @@ OF_TOPPING_UP = (
     "vat.stock", "vat.alkali", "vat.reducer",
 )  # fmt: skip
 """Figures that, on a kept vat, are only what it lacked; no new vat begins with them."""
+MOST_PIECES = 999
+"""What the form takes of a lot."""
 AGAIN = ", again"
 LARGEST_SCALE = 1000.0
 """No day is made larger (or smaller) than this. Ours, no source."""
@@ -53,21 +59,27 @@ class Offer:
     value: Amount
 
 
-def offers(session: Session) -> tuple[Offer, ...]:
-    """Give what differed in practice: pins held, amounts really added, real lengths of waits."""
+def offers(session: Session, lots: tuple[Lot, ...] = ()) -> tuple[Offer, ...]:
+    """Give what differed in practice: pins held, amounts really added, corrections, real lengths of waits.
+
+    For other `lots`, or after a kept vat, also what makes the same strength of them.
+    """
     state = fold(session)
     plan = state.plan
     sheet = compute(evolve(plan, pins=()))
     found: dict[str, Offer] = {}
-    seen = (*_held(plan, sheet), *_amounts(plan, sheet, session), *_lengths(plan, sheet, session))
-    for offer in (*seen, *_dips(state, sheet)):
+    seen = (*_held(plan, sheet), *_amounts(plan, sheet, session), *_corrected(plan, sheet, session))
+    for offer in (*seen, *_lengths(plan, sheet, session), *_dips(state, sheet)):
         found[offer.path] = offer
     known = rows(plan)
-    return tuple(
-        offer
+    fitting = {
+        offer.path: offer
         for offer in found.values()
         if _is_for_another_day(plan, offer.path) and value_problem(plan, known[offer.path], offer.value) is None
-    )
+    }
+    # What keeps the strength stands first, and its fill counts instead of one that was held.
+    same = {offer.path: offer for offer in _same_strength(plan, sheet, lots or plan.lots)}
+    return tuple((same | fitting | same).values())
 
 
 def _is_for_another_day(plan: Plan, figure: str) -> bool:
@@ -98,10 +110,42 @@ def _far(item: Added) -> bool:
     return abs(item.use.grams - item.planned) > AMOUNT_SHARE * max(item.planned, item.use.grams)
 
 
+def _corrected(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
+    """Alkali and reducer with what corrections put in on top: what the vat really needed."""
+    items, held = added(session), compute(plan)
+    for role in ("alkali", "reducer"):
+        path, material = f"vat.{role}", powder(plan, role).id
+        more = sum(item.use.grams for item in items if item.use.figure == f"correction.{material}")
+        figure = _figure(sheet, path)
+        if not more or figure is None:
+            continue
+        put_in = [item.use.grams for item in items if item.use.figure == path]
+        grams = more + (sum(put_in) if put_in else held.value(path))
+        planned, actual = show_mass(figure.value), f"{show_mass(grams)} with corrections"
+        yield Offer(path, _label(plan, path), planned, actual, Amount(tidy(grams), "g"))
+
+
+def _same_strength(plan: Plan, sheet: Sheet, lots: tuple[Lot, ...]) -> Iterator[Offer]:
+    """The vat filled by the fibre, where the tub holds it; and the indigo for the strength of that day."""
+    if fibre_ratio(plan, lots) == 1 and plan.kept is None:
+        return
+    held, filled = compute(plan), fill_for(plan, lots)
+    if filled is not None:
+        planned, actual = show_volume(sheet.value(FILL)), show_volume(held.value(FILL))
+        value = Amount(tidy(filled), "L")
+        yield Offer(FILL, "Vat: Filled by the fibre, for the same g/L", planned, actual, value)
+    new = compute(evolve(plan, pins=(), kept=None, lots=lots)).value(STRENGTH)
+    was = held.value(STRENGTH)
+    planned, actual = show_concentration(new), show_concentration(was)
+    yield Offer(STRENGTH, "Stock: Indigo held for the same g/L", planned, actual, Amount(was, "g/L"))
+
+
 def _lengths(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
     """Real lengths of waits; the mean where a wait was sat out for several baths."""
     by_figure: dict[str, list[Waited]] = {}
     for wait in waited(session):
+        if wait.real < SAT_OUT * wait.planned:
+            continue
         by_figure.setdefault(wait.figure, []).append(wait)
     for path, waits in by_figure.items():
         figure = _figure(sheet, path)
@@ -139,8 +183,7 @@ def _figure(sheet: Sheet, path: str) -> Figure | None:
 
 
 def _label(plan: Plan, path: str) -> str:
-    row = rows(plan)[path]
-    return f"{row.group}: {row.label}" if row.group else row.label
+    return row_name(rows(plan)[path])
 
 
 def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: tuple[Lot, ...] = ()) -> Plan:
@@ -149,14 +192,22 @@ def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: 
     With other `lots` the held amounts grow or shrink as the worked-out ones do. The date is left open, the hour
     stays. ValueError for a path that is not among the offers.
     """
-    old = evolve(fold(session).plan, pins=())
+    plan = fold(session).plan
+    old = evolve(plan, pins=())
     new = evolve(afresh(old, title), lots=lots or old.lots)
-    before, after = compute(old), compute(new)
-    known = {offer.path: offer for offer in offers(session)}
-    for path in chosen:
+    known, wanted = {offer.path: offer for offer in offers(session, lots)}, tuple(chosen)
+    for path in wanted:
         if path not in known:
             raise ValueError(f"{path} is not among what can be taken over")
-        new = _held_if_it_fits(new, path, _scaled(known[path].value, _figure(before, path), after.value(path)))
+    if FILL in wanted:
+        new = _held_if_it_fits(new, FILL, known[FILL].value)
+    before, after = compute(evolve(old, pins=tuple(pin for pin in plan.pins if pin.figure == FILL))), compute(new)
+    for path in wanted:
+        if path not in (FILL, STRENGTH):
+            new = _held_if_it_fits(new, path, _scaled(known[path].value, _figure(before, path), after.value(path)))
+    if STRENGTH in wanted:
+        for path, amount in held_for_strength(new, compute(new), known[STRENGTH].value.value):
+            new = _held_if_it_fits(new, path, amount)
     return new
 
 
@@ -191,19 +242,22 @@ def again(title: str) -> str:
 def scaled_lots(plan: Plan, grams: float) -> tuple[Lot, ...]:
     """Scale all lots of a plan so that they weigh `grams` (air-dry) in all; ValueError unless that makes sense.
 
-    Pieces go along, at least one a lot.
+    Pieces stay what they are: their number changes, at least one a lot, so the mass may come to somewhat more or less.
+    Loose fibre, and a single piece that stays single, are cut to measure.
     """
     factor = grams / total_grams(plan) if total_grams(plan) else 0.0
     if not 1 / LARGEST_SCALE <= factor <= LARGEST_SCALE:
         raise ValueError(f"{show_mass(grams)} of fibre cannot be made of {show_mass(total_grams(plan))}")
-    return tuple(
-        evolve(
-            lot,
-            mass=Amount(tidy(lot.mass.value * factor), lot.mass.unit),
-            pieces=min(max(round(lot.pieces * factor), 1), 999),
-        )
-        for lot in plan.lots
-    )
+    return tuple(_scaled_lot(lot, factor) for lot in plan.lots)
+
+
+def _scaled_lot(lot: Lot, factor: float) -> Lot:
+    wanted = round(lot.pieces * factor)
+    pieces = min(max(wanted, 1), MOST_PIECES)
+    to_measure = lot.form is Form.LOOSE or wanted > MOST_PIECES or (lot.pieces == 1 and pieces == 1)
+    mass = lot.mass.value
+    mass = tidy(mass * factor) if to_measure else float(f"{mass * pieces / max(lot.pieces, 1):.4g}")
+    return evolve(lot, mass=Amount(mass, lot.mass.unit), pieces=pieces)
 
 
 def scaled_pin(value: Amount, before: float, after: float, *, whole: bool = False) -> Amount:

@@ -48,8 +48,8 @@ class RepeatScreen(Beside):
     def _rows(self, width: int) -> Sequence[Row]:
         choice = self.choice
         return repeat_rows(
-            choice.title, show_mass(choice.grams), choice.scaled_words(choice.grams), choice.offers, choice.taken,
-            choice.becomes, width, self.signs,
+            choice.title, show_mass(choice.grams), choice.scaled_words(choice.grams),
+            choice.blue(self.signs.arrows[-1]), choice.offers, choice.chosen, choice.becomes, width, self.signs,
         )  # fmt: skip
 
     def action_turn(self) -> None:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from vatside.session.across.repeat import Offer
+from vatside.session.across.same_blue import Told
 from vatside.ui.view.help import help_rows
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, row, spread, wrap
 from vatside.ui.view.signs import Signs
 
 FIBRE, TITLE = "@fibre", "@title"
+MOST = 3
+"""Lines that fibre or vat may take: the offers stand on the same screen."""
 KEYS = (
     Key("Enter", "begin the day", "begin"), Key("space", "take, leave", "turn"), Key("a", "all, none", "all"),
     Key("m", "fibre", "fibre"), Key("Esc", "back", "back"), Key("?", "help", "help"),
@@ -22,7 +25,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("Enter", "begin the new day with what is taken over here"),
             ("space", "take a line over, or leave it to the plan"),
             ("a", "take all of it, or nothing"),
-            ("m", "how much fibre this time: lots, pieces and held amounts go along"),
+            ("m", "how much fibre this time: whole pieces, and what was held goes along"),
             ("Esc", "back, nothing begun"),
         ),
     ),
@@ -30,22 +33,24 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "What is offered",
         (
             ("held", "what was held by hand that day"),
-            ("used", "what really went in, where that was not what the plan works out"),
-            ("times", "how long the waits really took"),
+            ("used", "what really went in, corrections too, where that was not what the plan works out"),
+            ("times", "how long the waits really took that were sat out"),
+            ("same g/L", "for other fibre: the vat filled by the fibre, or the indigo held for the liquor"),
         ),
     ),
 )
 
 
 def repeat_rows(
-    title: str, fibre: str, scaled: str, offers: Sequence[Offer], taken: Collection[str],
+    title: str, fibre: str, scaled: str, blue: Sequence[Told], offers: Sequence[Offer], taken: Collection[str],
     becomes: Callable[[str], str], width: int, signs: Signs,
 ) -> tuple[Row, ...]:  # fmt: skip
-    """Print the new day's name and fibre, then every offer with its answer."""
+    """Print the new day's name, fibre and vat, then every offer with its answer."""
     rows = [
         spread((Span("  New day   ", "faint"), Span(clean(title), "strong")), (), width, TITLE),
         spread((Span("  Fibre     ", "faint"), Span(fibre, "strong")), (Span("m ", "key"),), width, FIBRE),
-        *(row(Span(f"            {line}", "faint"), key=FIBRE) for line in wrap(clean(scaled), width - 14)[:3]),
+        *(row(Span(f"            {line}", "faint"), key=FIBRE) for line in wrap(clean(scaled), width - 14)[:MOST]),
+        *_blue(blue, width),
         BLANK,
     ]
     if not offers:
@@ -55,6 +60,18 @@ def repeat_rows(
     for offer in offers:
         rows += _offer(offer, offer.path in taken, becomes(offer.path), width, signs)
     return tuple(rows)
+
+
+def _blue(blue: Sequence[Told], width: int) -> list[Row]:
+    """What the vat comes to, beside what it was; what would show on the cloth first, and marked."""
+    rows = []
+    for marked in (True, False):
+        lines = wrap(clean("; ".join(words for words, differs in blue if differs is marked)), width - 14)
+        rows += [row(Span(f"            {line}", "care" if marked else "faint"), key=FIBRE) for line in lines[:MOST]]
+    if rows:
+        first = rows[0].spans[0]
+        rows[0] = row(Span("  The vat   ", "faint"), Span(first.text.strip(), first.role), key=FIBRE)
+    return rows
 
 
 def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) -> list[Row]:
