@@ -16,6 +16,7 @@ from vatside.session.shelf.events import (
     ItemFinished,
     ItemWeighed,
     Noted,
+    NoteDropped,
     PowderUsed,
     PriceSet,
     ShelfEvent,
@@ -60,6 +61,7 @@ EVENTS: st.SearchStrategy[ShelfEvent] = st.one_of(
     st.builds(ItemWeighed, IDS, AMOUNTS | st.floats(0, 1000).map(lambda grams: Amount(grams, "g"))),
     st.builds(ItemFinished, IDS),
     st.builds(PowderUsed, IDS, IDS, TEXT, IDS, IDS, st.floats(-10, 100), UTC_TIMES),
+    st.builds(NoteDropped, st.integers(0, 10**6).map(lambda number: f"n{number}")),
     st.builds(PriceSet, st.sampled_from(["currency", "kwh", "water", "hour", "x"]), VALUES),
     st.builds(
         Unknown,

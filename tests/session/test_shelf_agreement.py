@@ -57,6 +57,12 @@ def test_a_bag_of_another_purity_is_said_with_what_it_takes() -> None:
     assert "Neel counts as 24 %, the plan reckons with 40 %: 10.8 g of it instead of 6.5 g" in found.words
 
 
+def test_a_bag_purer_than_pure_goes_into_no_new_plan_unasked() -> None:
+    """38 % that is said to strike at 523 %, as an older Vatside let stand."""
+    bag = evolve(NEEL, purity=Amount(38, "%"), strike=Amount(523, "%"))
+    assert from_shelf(starter_plan(), stocked(bag)) == ()
+
+
 def test_the_bag_in_the_plan_settles_it() -> None:
     """Nothing to say any more, and sheet, need and cost are of one mind: 10.81 g, 2.00."""
     shelf = stocked(NEEL)

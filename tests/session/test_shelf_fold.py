@@ -17,11 +17,24 @@ from vatside.session.shelf.events import (
     ItemFinished,
     ItemWeighed,
     Noted,
+    NoteDropped,
     PriceSet,
     merged,
 )
 from vatside.session.shelf.shelf import shelf
 from vatside.units import Amount
+
+
+@given(logs(), st.data())
+def test_what_is_dropped_is_as_if_it_had_not_been(log: tuple[Noted, ...], data: st.DataObject) -> None:
+    """Every other entry counts as before."""
+    log = tuple(entry for entry in log if not isinstance(entry.event, NoteDropped))
+    if not log:
+        return
+    gone = data.draw(st.sampled_from(log))
+    dropped = shelf((*log, Noted(99, "last", MAY, NoteDropped(gone.id))))
+    without = shelf(tuple(entry for entry in log if entry is not gone))
+    assert evolve(dropped, noted=()) == evolve(without, noted=())
 
 
 def test_what_was_bought_is_there() -> None:

@@ -17,7 +17,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.shelf.cost import cost, energy_kwh, water_litres, work_minutes
-from vatside.session.shelf.details import detail_problem, read_detail, show_weighed
+from vatside.session.shelf.details import clash, detail_problem, doubtful, read_detail, show_weighed
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
 from vatside.session.shelf.shelf import Shelf, shelf
 from vatside.session.shelf.supplies import how_many_more, needs, shopping_list
@@ -285,12 +285,16 @@ def test_a_wrong_detail_is_explained(name: str, text: str, says: str) -> None:
         ("mass", "250", "detergent", Amount(250, "g")),
         ("opened", "today", "indigo", "2026-05-02"),
         ("bought", "Yesterday", "indigo", "2026-05-01"),
+        ("bought", "1 Nov", "indigo", "2025-11-01"),
+        ("bought", "2 May", "indigo", "2026-05-02"),
+        ("bought", "November 1", "indigo", "2025-11-01"),
+        ("bought", "1 nov. 2024", "indigo", "2024-11-01"),
     ],
 )
 def test_bottles_prices_and_days_are_read_as_a_person_writes_them(
     name: str, text: str, material: str, value: object
 ) -> None:
-    """A currency's sign, a volume of what is poured (1.01 and 1.03 g/mL), a day by its word."""
+    """A currency's sign, a volume of what is poured (1.01 and 1.03 g/mL), a day by its word or its month."""
     assert read_detail(name, text, material=material, today=date(2026, 5, 2)) == value
 
 
@@ -298,7 +302,10 @@ def test_bottles_prices_and_days_are_read_as_a_person_writes_them(
     ("name", "text", "says"),
     [
         ("bought", "2026-05-03", "still to come"),
-        ("opened", "tomorrow", "is no day"),
+        ("opened", "tomorrow", "still to come"),
+        ("opened", "3 May 2026", "still to come"),
+        ("opened", "31 Feb", "is no day"),
+        ("opened", "1 Mob", "is no day"),
         ("mass", "1 L", "a mass is wanted"),
         ("price", "twelve", "cannot be read"),
         ("price", "£-3", "cannot be read"),
@@ -315,6 +322,29 @@ def test_a_day_or_a_price_that_cannot_be_is_explained(name: str, text: str, says
 def test_vinegar_is_shown_as_it_is_measured_out() -> None:
     """505 g are 500 mL; a powder stays in grams."""
     assert (show_weighed("vinegar", 505), show_weighed("lye", 505)) == ("500 mL", "505 g")
+
+
+@pytest.mark.parametrize(
+    ("purity", "strike", "says"),
+    [(38, 523, "would count as 199 %, purer than pure; at most 263 %"), (50, 201, "purer than pure"), (50, 200, "")],
+)
+def test_no_strike_makes_a_bag_purer_than_pure(purity: float, strike: float, says: str) -> None:
+    """38 × 5.23 = 199 %; half pure may strike twice as strong and no more."""
+    found = clash(evolve(bag("indigo", 100, purity), strike=Amount(strike, "%")), "strike")
+    assert found is None if not says else says in (found or "")
+
+
+@pytest.mark.parametrize(("strike", "asked"), [(49.9, True), (50, False), (100, False), (200, False), (201, True)])
+def test_a_strike_that_no_two_lots_have_is_doubtful(strike: float, asked: bool) -> None:
+    """Less than half, or more than twice."""
+    assert bool(doubtful(Amount(strike, "%"))) == asked
+
+
+def test_nothing_is_opened_before_it_is_bought() -> None:
+    """The day itself is well; a day before is not."""
+    new = evolve(bag("indigo", 100), bought="2026-05-02", opened="2026-05-02")
+    assert clash(new, "opened") is None
+    assert "before it was bought, 2026-05-02" in (clash(evolve(new, opened="2026-05-01"), "opened") or "")
 
 
 def test_a_detail_that_is_none_is_a_problem_of_its_own() -> None:

@@ -48,9 +48,10 @@ def test_an_unknown_kind_is_kept_as_it_is() -> None:
 
 
 def test_kinds_are_names_of_their_own() -> None:
-    """Six kinds, none called like another."""
+    """Seven kinds, none called like another."""
     assert set(KINDS) == {
         "item_bought", "item_changed", "item_weighed", "item_finished", "powder_used", "price_set",
+        "note_dropped",
     }  # fmt: skip
 
 

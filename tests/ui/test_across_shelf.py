@@ -201,8 +201,8 @@ async def test_a_damaged_shelf_is_only_looked_at(bench: Bench, tmp_path: Path) -
     async with bench() as hands:
         await hands.press("o")
         assert "reading only" in hands.screen.splitlines()[0]
-        await hands.press("a", "down")
-        await hands.write("x")
+        await hands.press("a", "down", "down")
+        await hands.write("80")
         await hands.press("escape")
         assert "Reading only" in hands.screen
     assert (tmp_path / "shelf.json").read_text("utf-8") == "{ not a shelf"

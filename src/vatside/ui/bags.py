@@ -14,12 +14,12 @@ from vatside.recipe.fields import Field
 from vatside.recipe.measures import BY_VOLUME
 from vatside.recipe.place import FieldValue
 from vatside.recipe.sheet import Stage
-from vatside.session.shelf.details import DETAILS, PRICES, read_detail, show_weighed
+from vatside.session.shelf.details import DETAILS, PRICES, clash, doubtful, read_detail, show_weighed
 from vatside.session.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
 from vatside.session.shelf.shelf import Owned
 from vatside.ui.powders import Powders
 from vatside.ui.written import Draft
-from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_base
+from vatside.units import Amount, Kind, Problem, parse_amount, show_amount, show_mass, to_base
 
 TEN, LEFT = "@ten", "@left"
 _TEN = Field(TEN, "Ten tsp weigh", Stage.PLAN, Kind.MASS, "g", 1, 500, optional=True,
@@ -36,12 +36,14 @@ class Bag(Draft):
     def __init__(self, powders: Powders) -> None:
         super().__init__()
         self.powders = powders
+        self.usual = USUAL
+        """What it holds until something else is said."""
 
     @property
     def material(self) -> str:
         """What it holds, by what was typed so far."""
         typed = self.typed.get("material")
-        return typed if isinstance(typed, str) else str(self.value("material"))
+        return typed if isinstance(typed, str) else self.usual
 
     @property
     def today(self) -> date:
@@ -50,9 +52,13 @@ class Bag(Draft):
 
     def hint(self, path: str) -> str:
         """Say what would help in an empty row."""
-        return {TEN: "weigh them once", "spoon_mass": "not weighed", "lot": "no name", "price": "not known"}.get(
-            path, ""
-        )
+        return {
+            TEN: "weigh them once",
+            "spoon_mass": "not weighed",
+            "lot": "no name",
+            "price": "not known",
+            "mass": "how much?",
+        }.get(path, "")
 
     def text(self, field: Field, value: FieldValue) -> str:
         """Print what stands in a row; a liquid by its volume."""
@@ -64,7 +70,38 @@ class Bag(Draft):
         """Read a row."""
         if path == LEFT:
             return self.powders.read_left(text, self.material)
-        return _read_ten(text) if path == TEN else read_detail(path, text, material=self.material, today=self.today)
+        if path == TEN:
+            return _read_ten(text)
+        found = read_detail(path, text, material=self.material, today=self.today)
+        if isinstance(found, Problem):
+            return found
+        problem = clash(_with(self.as_written(), {path: found}), path)
+        return Problem(problem) if problem else found
+
+    def as_written(self) -> Item:
+        """The bag as it would be with what was typed."""
+        details = {path: value for path, value in self.typed.items() if path not in (TEN, LEFT)}
+        return _with(self.base, details)
+
+    @property
+    def base(self) -> Item:
+        """The bag without what was typed."""
+        raise NotImplementedError
+
+    @property
+    def doubt(self) -> str:
+        """What is doubtful about what was typed."""
+        typed = self.typed.get("strike")
+        return doubtful(typed) if isinstance(typed, Amount) and typed != self.base.strike else ""
+
+    @property
+    def question(self) -> str:
+        """A strike that no two lots have is asked about."""
+        return f"{self.doubt} Escape once more writes it down." if self.doubt else ""
+
+    def working(self) -> tuple[str, ...]:
+        """What is doubtful."""
+        return (f"! {self.doubt}",) if self.doubt else ()
 
     def follow(self, path: str, value: FieldValue) -> None:
         """A spoon is a tenth of ten; weighed by itself, it is that."""
@@ -75,6 +112,8 @@ class Bag(Draft):
                 self.typed["spoon_mass"] = _tenth(value)
         elif path == "spoon_mass":
             self.typed.pop(TEN, None)
+        elif path == "material" and isinstance(strike := self.typed.get("strike"), Amount):
+            self.type("strike", show_amount(strike))
 
 
 class BagDraft(Bag):
@@ -82,13 +121,18 @@ class BagDraft(Bag):
 
     def __init__(self, powders: Powders, owned: Owned) -> None:
         super().__init__(powders)
-        self.id = owned.item.id
+        self.id, self.usual = owned.item.id, owned.item.material
         self.title = owned.name
 
     @property
     def owned(self) -> Owned:
         """The bag as it stands."""
         return self.powders.shelf[self.id]
+
+    @property
+    def base(self) -> Item:
+        """The bag as it stands."""
+        return self.owned.item
 
     def fields(self) -> Iterator[Field]:
         """What is left comes first: it is asked for most often."""
@@ -107,9 +151,17 @@ class BagDraft(Bag):
         return f"{opened}, first used" if path == "opened" and opened else super().hint(path)
 
     def settle(self) -> str:
-        """Note every row that is another one now."""
-        events = [event for path, value in self.typed.items() if (event := self._event(path, value)) is not None]
-        self.typed.clear()
+        """Note every row that is another one now, and nothing doubtful."""
+        return self._note("strike" if self.doubt else "")
+
+    def finish(self) -> str:
+        """Note what is doubtful too: it was asked about."""
+        return self._note()
+
+    def _note(self, held: str = "") -> str:
+        rows = [(path, value) for path, value in self.typed.items() if path != held]
+        events = [event for path, value in rows if (event := self._event(path, value)) is not None]
+        self.typed = {path: value for path, value in self.typed.items() if path == held}
         return self.powders.note(*events) if events else ""
 
     def _event(self, path: str, value: FieldValue) -> ShelfEvent | None:
@@ -128,19 +180,22 @@ class NewBag(Bag):
     def __init__(self, powders: Powders) -> None:
         super().__init__(powders)
         self.item = _usual(uuid4().hex[:8], USUAL, self.today)
+        self.usual = self.item.material
 
     def fields(self) -> Iterator[Field]:
         """Everything that can be said of a bag."""
         yield from _with_ten()
 
     def value(self, path: str) -> FieldValue:
-        """What is taken if nothing is typed; purity goes with what it is."""
+        """What is taken if nothing is typed; purity goes with what it is, and how much there is only the dyer knows."""
         if path == TEN:
             return None
-        material = self.typed.get("material")
-        if path == "purity" and isinstance(material, str):
-            return _purity(material)
-        return _detail(self.item, path)
+        return None if path == "mass" else _detail(self.base, path)
+
+    @property
+    def base(self) -> Item:
+        """A bag of what was chosen, of the purity that is usual for that."""
+        return evolve(self.item, material=self.material, purity=_purity(self.material))
 
     def settle(self) -> str:
         """Nothing is noted before the bag is put on the shelf."""
@@ -148,17 +203,21 @@ class NewBag(Bag):
 
     @property
     def backwards(self) -> str:
-        """Leaving it untouched puts nothing on the shelf."""
-        return "put it on the shelf" if self.typed else "back"
+        """Without a mass nothing is put on the shelf."""
+        return "put it on the shelf" if "mass" in self.typed else "back"
+
+    @property
+    def question(self) -> str:
+        """A bag of which more is written down than what it is, but not how much there is."""
+        if "mass" in self.typed or not set(self.typed) - {"material"}:
+            return super().question if "mass" in self.typed else ""
+        return "Bought: how much? Escape once more leaves all of it out."
 
     def finish(self) -> str:
-        """Note the new bag, if anything was typed; say how that went."""
-        if not self.typed:
+        """Note the new bag, if it was said how much there is; say how that went."""
+        if "mass" not in self.typed:
             return ""
-        typed = {path: value for path, value in self.typed.items() if path != TEN}
-        if "material" in typed:
-            typed.setdefault("purity", self.value("purity"))
-        item = _with(self.item, typed)
+        item = self.as_written()
         trouble = self.powders.note(ItemBought(item))
         name = self.powders.shelf[item.id].name if not trouble else ""
         return trouble or f"On the shelf: {name}, {show_weighed(item.material, to_base(item.mass, Kind.MASS))}."

@@ -11,11 +11,12 @@ from vatside.session.shelf.agreement import Disagreement, disagreements, why_not
 from vatside.session.shelf.booking import Question, book, by_bag
 from vatside.session.shelf.cost import Cost, cost
 from vatside.session.shelf.details import read_weighed, show_weighed
-from vatside.session.shelf.events import ItemFinished, ItemWeighed, PowderUsed, ShelfEvent
+from vatside.session.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, taken, taking
 from vatside.session.shelf.store import ShelfFile
 from vatside.session.shelf.supplies import HowMany, Need, how_many_more, needs
+from vatside.session.shelf.told import told
 from vatside.session.store import ReadOnly
 from vatside.ui.desk import Desk
 from vatside.units import Amount, Kind, Problem, to_base
@@ -47,6 +48,8 @@ class Powders:
         self._plan = plan
         self.questions: tuple[Question, ...] = ()
         """What was used today, and nobody can tell from which bag."""
+        self._mine: list[tuple[str, tuple[Noted, ...]]] = []
+        """What the dyer noted since the shelf was opened, in words and as entries; bookings are not hers."""
         self._worked: tuple[Plan, Shelf, Taken, ForPlan] | None = None
 
     @property
@@ -92,11 +95,29 @@ class Powders:
         return frozenset(need.bag.item.id for need in found.needs if need.bag) - others
 
     def note(self, *events: ShelfEvent) -> str:
-        """Note what happened to the shelf; give what went wrong."""
+        """Note what the dyer says of the shelf, to be taken back if she wants; give what went wrong."""
+        before = self.shelf
+        trouble = self._note(*events)
+        if not self.file.readonly:
+            words = ", ".join(dict.fromkeys(told(event, before) for event in events))
+            self._mine.append((words, self.file.latest))
+        return trouble
+
+    def _note(self, *events: ShelfEvent) -> str:
         if self.file.readonly:
             return f"Reading only: {self.file.readonly}."
         self.file.note(events, self.clock.now().utc)
         return f"{self.file.trouble}." if self.file.trouble else ""
+
+    def take_back(self) -> str:
+        """Take back what was noted last since the shelf was opened; say what."""
+        if not self._mine:
+            return "Nothing was written down since the shelf was opened."
+        words, entries = self._mine[-1]
+        trouble = self._note(*(NoteDropped(entry.id) for entry in entries))
+        if not self.file.readonly:
+            self._mine.pop()
+        return trouble or f"Taken back: {words}."
 
     # What the dyer does
 
@@ -155,7 +176,7 @@ class Powders:
         asks = ", ".join(question_words(question) for question in self.questions)
         asked = f"From which bag: {asks}? f on the day's shelf (o twice) says it." if asks else ""
         said = self._booked(found.events)
-        trouble = self.note(*found.events) if found.events else ""
+        trouble = self._note(*found.events) if found.events else ""
         return trouble or " ".join(filter(None, (said, asked)))
 
     def _booked(self, uses: tuple[PowderUsed, ...]) -> str:

@@ -57,6 +57,7 @@ class Draft:
         found = self.read(path, text)
         if isinstance(found, Problem):
             self.wrong[path] = Wrong(text, found.text)
+            self.typed.pop(path, None)  # the 52 of 523 was never meant
             return
         self.wrong.pop(path, None)
         self.typed[path] = found
@@ -68,6 +69,11 @@ class Draft:
     def working(self) -> tuple[str, ...]:
         """What follows from the rows, in words."""
         return ()
+
+    @property
+    def question(self) -> str:
+        """What is asked once before the form is left; empty if nothing is."""
+        return ""
 
     def settle(self) -> str:
         """Note what was typed so far; say what went wrong."""

@@ -110,7 +110,8 @@ def _instead(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str:
 
 def from_shelf(plan: Plan, shelf: Shelf) -> tuple[PowderTaken, ...]:
     """Give every bag that goes into a new plan unasked: the only one of its material, where the plan says otherwise."""
-    bags = (need.bag for need in needs(plan, shelf) if need.bag is not None and _of_the_bag(plan, need, need.bag))
+    only = ((need, need.bag) for need in needs(plan, shelf) if need.bag is not None)
+    bags = (bag for need, bag in only if not bag.purer_than_pure and _of_the_bag(plan, need, bag))
     events = (taking(plan, bag) for bag in bags)
     return tuple(event for event in events if event is not None and not why_not(plan, event))
 

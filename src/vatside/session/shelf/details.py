@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from datetime import date, timedelta
+from math import floor
 
 from attrs import fields_dict
 
@@ -30,6 +31,11 @@ from vatside.units import (
 )
 
 MOST_MONEY = 1e6
+ROUNDING = 1e-9
+"""Share that a product of floats may be off."""
+WEAK, STRONG = 50.0, 200.0
+"""A strike below or above these, %, is asked about: lots differ less than that. Ours, no source."""
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 _AT = Stage.PLAN
 
@@ -41,9 +47,9 @@ DETAILS: tuple[Field, ...] = (
     Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, optional=True,
           help="weigh ten level spoons, write a tenth"),
     Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it: 18.50, 18,50"),
-    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, today, yesterday"),
+    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, 2 May, today, yesterday"),
     Field("opened", "Opened on", _AT, optional=True, clock=True,
-          help="2026-05-02, today; else the day of its first use"),
+          help="2026-05-02, 2 May, today; else the day of its first use"),
     Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000,
           help="beside the lot you know: 100 % is like it; = works it out from two strips"),
 )  # fmt: skip
@@ -65,7 +71,7 @@ def read_detail(name: str, text: str, *, material: str = "", today: date | None 
     """Read what a person typed for a detail or a price; KeyError if there is none of that name.
 
     With a material, a mass of it may be written as the volume that was poured; with the day that is today, days
-    may be written as `today` and `yesterday`, and none that is still to come.
+    may be written as `today`, `yesterday` and `1 Nov` (the latest one), and none that is still to come.
     """
     row, typed = _ROWS[name], text.strip()
     if not typed and name in ("lot", "currency"):
@@ -120,10 +126,33 @@ def _bare(typed: str) -> str:
 
 
 def _read_day(typed: str, today: date) -> str | Problem:
-    said = {"today": today, "yesterday": today - timedelta(days=1)}.get(typed.casefold())
-    if said is not None:
-        return said.isoformat()
-    return Problem(f"{typed} is still to come") if typed > today.isoformat() and _is_day(typed) else typed
+    low = typed.casefold()
+    said = {"today": today, "yesterday": today - timedelta(days=1), "tomorrow": today + timedelta(days=1)}.get(low)
+    day = (said or _in_words(low, today) or typed) if not _is_day(typed) else typed
+    text = day if isinstance(day, str) else day.isoformat()
+    return Problem(f"{typed} is still to come") if text > today.isoformat() and _is_day(text) else text
+
+
+def _in_words(low: str, today: date) -> date | None:
+    """Read `1 Nov`, `nov 1` or `1 November 2025`; without a year it is the latest such day."""
+    found = re.fullmatch(r"(\d{1,2})\.? ([a-z]{3,9})\.?(?:,? (\d{4}))?", low) or re.fullmatch(
+        r"([a-z]{3,9})\.? (\d{1,2})(?:,? (\d{4}))?", low
+    )
+    if found is None:
+        return None
+    one, other, year = found.groups()
+    number, name = (one, other) if one.isdecimal() else (other, one)
+    month = next((at for at, short in enumerate(MONTHS, start=1) if name.startswith(short)), 0)
+    years = [int(year)] if year else [today.year, today.year - 1]
+    days = [day for of in years if (day := _day(of, month, int(number))) is not None]
+    return next((day for day in days if year or day <= today), None)
+
+
+def _day(year: int, month: int, number: int) -> date | None:
+    try:
+        return date(year, month, number)
+    except ValueError:
+        return None
 
 
 def _read_choice(row: Field, typed: str) -> str | Problem:
@@ -183,6 +212,35 @@ def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:
 def fits_price(name: str, value: FieldValue) -> bool:
     """Tell whether a value can stand as a price."""
     return name in {row.path for row in PRICES} and detail_problem(name, value) is None
+
+
+def clash(item: Item, name: str) -> str | None:
+    """Say why a detail cannot stand beside the others of its item; None if it can."""
+    if name in ("purity", "strike"):
+        return _purer_than_pure(item)
+    if name in ("bought", "opened") and item.bought and item.opened and item.opened < item.bought:
+        return f"Opened on {item.opened}: that is before it was bought, {item.bought}"
+    return None
+
+
+def _purer_than_pure(item: Item) -> str | None:
+    label, strikes = to_base(item.purity, Kind.PERCENT), to_base(item.strike, Kind.PERCENT)
+    counts = label * strikes / 100
+    if counts <= 100 * (1 + ROUNDING):
+        return None
+    return (
+        f"Strikes {show_amount(item.strike)}: {show_amount(item.purity)} by the label would count as "
+        f"{show_value(counts, '%')}, purer than pure; at most {show_value(floor(1e4 / label), '%')}"
+    )
+
+
+def doubtful(strike: Amount) -> str:
+    """Say what is doubtful about a strike far from that of the lot it is held against; empty if nothing is."""
+    share = to_base(strike, Kind.PERCENT)
+    if WEAK <= share <= STRONG:
+        return ""
+    much = "less than half" if share < WEAK else "more than twice"
+    return f"Strikes {show_amount(strike)}: {much} the colour of the lot you know. Is that what the strips said?"
 
 
 def item_problem(item: Item) -> str | None:

@@ -102,7 +102,16 @@ class PriceSet:
     value: FieldValue
 
 
-ShelfEvent = ItemBought | ItemChanged | ItemWeighed | ItemFinished | PowderUsed | PriceSet | Unknown
+@frozen
+class NoteDropped:
+    """An entry of this log was written by mistake: everything follows as if it were not there."""
+
+    kind: ClassVar[str] = "note_dropped"
+    note: str
+    """Id of that entry; what drops another cannot be dropped itself."""
+
+
+ShelfEvent = ItemBought | ItemChanged | ItemWeighed | ItemFinished | PowderUsed | PriceSet | NoteDropped | Unknown
 
 
 @frozen

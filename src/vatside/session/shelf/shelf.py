@@ -16,6 +16,7 @@ from vatside.session.shelf.events import (
     ItemFinished,
     ItemWeighed,
     Noted,
+    NoteDropped,
     PowderUsed,
     PriceSet,
 )
@@ -135,11 +136,17 @@ def share_of(percent: Amount) -> float:
 
 def shelf(noted: tuple[Noted, ...]) -> Shelf:
     """Work out the shelf from its log; what does not fit stays in the log and changes nothing."""
-    items = _items(noted)
-    weighed = _weighed(noted)
-    uses = _uses(noted)
-    owned = _numbered([_owned(item, weighed, uses, noted) for item in items.values()])
-    return Shelf(owned, _prices(noted), noted, tuple(use for use in uses.values() if not use.item))
+    counts = _counting(noted)
+    weighed = _weighed(counts)
+    uses = _uses(counts)
+    owned = _numbered([_owned(item, weighed, uses, counts) for item in _items(counts).values()])
+    return Shelf(owned, _prices(counts), noted, tuple(use for use in uses.values() if not use.item))
+
+
+def _counting(noted: tuple[Noted, ...]) -> tuple[Noted, ...]:
+    """Leave out what was taken back, wherever in the log that is said."""
+    dropped = {entry.event.note for entry in noted if isinstance(entry.event, NoteDropped)}
+    return tuple(entry for entry in noted if entry.id not in dropped) if dropped else noted
 
 
 def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:

@@ -42,6 +42,8 @@ class ShelfFile:
         self._noted: tuple[Noted, ...] = ()
         self._pending: tuple[Noted, ...] = ()
         self._stamp: Stamp | None = None
+        self.latest: tuple[Noted, ...] = ()
+        """What was noted here last."""
         self.readonly: str | None = None
         """Why nothing can be noted; None if it can."""
         self.trouble: str | None = None
@@ -111,7 +113,8 @@ class ShelfFile:
         """
         seq = max((entry.seq for entry in (*self._noted, *self._pending)), default=0)
         fresh = [Noted(seq + number, uuid4().hex[:16], now, event) for number, event in enumerate(events, start=1)]
-        self._pending += tuple(_as_read_back(entry) for entry in fresh)
+        self.latest = tuple(_as_read_back(entry) for entry in fresh)
+        self._pending += self.latest
         return self.retry()
 
     def retry(self) -> bool:

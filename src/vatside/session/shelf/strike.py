@@ -67,6 +67,11 @@ def strike(old: Dyed, new: Dyed) -> Strike:
     if not WEAKEST <= factor <= STRONGEST:
         raise ValueError("one strip is more than ten times the other: dip both again, alike")
     counts = new.purity * factor
+    if counts > 1:
+        raise ValueError(
+            f"{show_percent(100 * factor)} would make it {show_percent(100 * counts)} pure, more than pure dye: "
+            "is the old lot's purity right, and were the strips dipped alike?"
+        )
     working = (
         _line("Old", old, one),
         _line("New", new, other),
@@ -83,8 +88,6 @@ def _line(name: str, dyed: Dyed, strip: Strip) -> str:
 
 
 def _caution(old: Dyed, new: Dyed, factor: float) -> str:
-    if new.purity * factor > 1:
-        return "That is more than pure dye: a plan counts it as 100 %. Is the old lot's purity right?"
     if nearly_alike(old.strip, new.strip):
         return ""
     again = old.powder * old.purity / (new.purity * factor)

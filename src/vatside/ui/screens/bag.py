@@ -77,6 +77,7 @@ class BagScreen(Beside):
         """Work the strike of the bag out, from two strips."""
         if isinstance(self.draft, BagDraft):
             self.trouble = self.draft.settle()
+            self.draft.typed.pop("strike", None)
             show_strips(self.app, self.draft.powders, self.draft.owned, self.signs, self._struck)
 
     def _struck(self, words: str) -> None:
@@ -99,17 +100,21 @@ class BagScreen(Beside):
         self.action_back()
 
     def action_back(self) -> None:
-        """Go back; a row that cannot be read is said once before it is left out."""
-        wrong = next(iter(self.draft.wrong.values()), None)
-        if wrong is not None and not self._warned:
+        """Go back; what cannot be read is said once before it is left out, what is doubtful before it is noted."""
+        asked = self._asked()
+        if asked and not self._warned:
             self._warned = True
-            self.trouble = f"{wrong.words}. Escape once more leaves that out."
+            self.trouble = asked
             self._show()
             return
-        self.draft.wrong.clear()
         words = self.draft.finish()
         self.dismiss()
         self.left(words)
+
+    def _asked(self) -> str:
+        wrong = next(iter(self.draft.wrong.values()), None)
+        left_out = f"{wrong.words}. Escape once more leaves that out." if wrong is not None else ""
+        return f"{left_out} {self.draft.question}".strip()
 
     def action_help(self) -> None:
         """The words below the form explain each row."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import ClassVar
 
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
@@ -18,6 +19,7 @@ from vatside.ui.screens.beside import Beside
 from vatside.ui.view.powders import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
 from vatside.ui.view.rows import Row, clean
 from vatside.ui.view.signs import Signs
+from vatside.ui.widgets.lines import Lines
 from vatside.ui.written import Draft
 from vatside.units import Kind, Problem, to_base
 
@@ -30,6 +32,7 @@ class PowdersScreen(Beside):
         Binding("a", "add", show=False),
         Binding("w", "weigh", show=False),
         Binding("x", "finish", show=False),
+        Binding("u", "take_back", show=False),
         Binding("t", "take", show=False),
         Binding("m", "match", show=False),
         Binding("f", "which", show=False),
@@ -73,6 +76,8 @@ class PowdersScreen(Beside):
         self.refill("head", "bags", "needs", "keys")
         if lines.keys and lines.key not in lines.keys:
             lines.choose(lines.keys[0])
+            lines.refill()
+        self.call_after_refresh(lines.reveal)  # a bag that is finished moves, and the hand stays on it
         self._title()
 
     def _title(self) -> None:
@@ -87,7 +92,12 @@ class PowdersScreen(Beside):
         return self.head_rows("The shelf", f"! {standing}" if standing else "one for all days", width)
 
     def _items(self, width: int) -> Sequence[Row]:
-        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs)
+        here = self.parts["bags"].key
+        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs, here)
+
+    @on(Lines.Chose, "#bags")
+    def _chose(self) -> None:
+        self.refill("bags")
 
     def _needs(self, width: int) -> Sequence[Row]:
         found = self.powders.for_plan()
@@ -153,6 +163,10 @@ class PowdersScreen(Beside):
     def action_finish(self) -> None:
         """Say that the bag in hand is finished, or that it is not."""
         self._act(self.powders.finish)
+
+    def action_take_back(self) -> None:
+        """Take back what was written down last."""
+        self._written(self.powders.take_back())
 
     def action_take(self) -> None:
         """Take the bag in hand into the plan."""

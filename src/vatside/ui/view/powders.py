@@ -21,7 +21,8 @@ KEYS = (
     Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
     Key("t", "take into plan", "take"), Key("m", "match plan", "match"), Key("f", "from which bag", "which"),
     Key("s", "two strips", "strips"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
-    Key("p", "prices", "prices"), Key("Esc", "back", "back"), Key("?", "help", "help"),
+    Key("u", "take back", "take_back"), Key("p", "prices", "prices"), Key("Esc", "back", "back"),
+    Key("?", "help", "help"),
 )  # fmt: skip
 HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     (
@@ -35,6 +36,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("f", "say from which bag it was used, or put that right"),
             ("s", "two strips, one of the lot you know: the strike of the bag in hand"),
             ("x", "it is finished; once more brings it back"),
+            ("u", "take back what was written down last, a wrong bag too; once more what was before that"),
             ("p", "currency, and the prices of energy, water and work"),
         ),
     ),
@@ -57,8 +59,8 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 )
 
 
-def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print what is owned, marked where the plan weighs from it; what is finished below."""
+def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, here: str = "") -> tuple[Row, ...]:
+    """Print what is owned, marked where the plan weighs from it and which is in hand; what is finished below."""
     if not shelf.owned:
         words = (
             "Nothing stands here yet. Write down what you have: then the plan knows its real purity and what a spoon "
@@ -68,10 +70,14 @@ def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs) 
     there = [owned for owned in shelf.owned if not owned.finished]
     gone = [owned for owned in shelf.owned if owned.finished]
     rows = [_columns(width)]
-    rows += [line for owned in there for line in _item(owned, owned.item.id in in_plan, width, signs)]
+    rows += [
+        line
+        for owned in there
+        for line in _item(owned, (owned.item.id in in_plan, owned.item.id == here), width, signs)
+    ]
     if gone:
         rows += [BLANK, row(Span("Finished", "head"))]
-        rows += [line for owned in gone for line in _item(owned, False, width, signs)]
+        rows += [line for owned in gone for line in _item(owned, (False, owned.item.id == here), width, signs)]
     return tuple(rows)
 
 
@@ -88,8 +94,8 @@ def _columns(width: int) -> Row:
     return spread((), (Span(heads, "faint"),), width)
 
 
-def _item(owned: Owned, in_plan: bool, width: int, signs: Signs) -> Iterator[Row]:
-    item, key = owned.item, owned.item.id
+def _item(owned: Owned, state: tuple[bool, bool], width: int, signs: Signs) -> Iterator[Row]:
+    (in_plan, here), item, key = state, owned.item, owned.item.id
     purity, spoon, price = _widths(width)
     amount = "–" if owned.finished else show_weighed(item.material, owned.left)
     low = not owned.finished and owned.left <= 0
@@ -100,7 +106,8 @@ def _item(owned: Owned, in_plan: bool, width: int, signs: Signs) -> Iterator[Row
         tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
     mark = ("  in the plan" if width >= WIDE else "  plan") if in_plan else ""
     room = width - sum(cells(span.text) for span in tail) - cells(mark) - 5
-    name = (Span(f"{signs.alarm if low else signs.later} "), Span(_name(owned, room), "done" if owned.finished else ""))
+    sign = signs.here if here else signs.alarm if low else signs.later
+    name = (Span(f"{sign} ", "strong" if here else ""), Span(_name(owned, room), "done" if owned.finished else ""))
     yield spread((*name, Span(mark, "faint")), tail, width, key)
     for words in _asides(owned):
         yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
