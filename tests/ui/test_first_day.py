@@ -10,6 +10,7 @@ from tests.ui.hands import Bench, Hands
 from vatside.session.folder import list_sessions
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
+from vatside.ui.screens.asking import CautionWindow
 
 UP_TO_THE_VAT = ("scour", "stock", "vat")
 SIZES = [(60, 20), (80, 24), (120, 40)]
@@ -34,7 +35,7 @@ async def do_all(hands: Hands, stage: str) -> None:
         if step is None or step.id in hands.desk.state.done:
             return
         await hands.press("space")
-        if type(hands.app.screen).__name__ == "CautionWindow":
+        if isinstance(hands.app.screen, CautionWindow):
             await hands.press("enter")
         running = hands.desk.waits(hands.clock.now())
         if running:
