@@ -17,7 +17,7 @@ from vatside.recipe.care.doses import flat
 from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.care.setting import pH_at
-from vatside.recipe.care.spent import Acid, dose_by_account, from_pH_alone
+from vatside.recipe.care.spent import Acid, dose_by_account
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 
@@ -97,17 +97,6 @@ class TestNeutralising:
         assert acid_for_pH(bath, 8, "vinegar") == pytest.approx(25.0, abs=0.5)
         aired = dose_by_account(Account(bath, "sodium hydroxide"), PLAN, Acid.VINEGAR).millilitres
         assert 22 < aired < 25
-
-    @pytest.mark.parametrize(
-        ("pH", "lye_ml", "soda_ml"),
-        [(10, 1.2, 1.9), (10.5, 3.9, 11.3), (11, 12.6, 125), (11.5, 41, None), (12, 136, None)],
-    )  # fmt: skip
-    def test_pH_alone(self, pH: float, lye_ml: float, soda_ml: float | None) -> None:
-        """Ten litres of rinse at one pH take this much vinegar if it is lye, and that much if it is soda."""
-        found = from_pH_alone(10, pH)
-        assert found.lye_ml == pytest.approx(lye_ml, rel=0.05)
-        if soda_ml is not None:
-            assert found.soda_ml == pytest.approx(soda_ml, rel=0.06)
 
     def test_a_gram_of_solid_lime(self) -> None:
         """Lime at the bottom adds 27 mmol of hydroxide a gram: 32.4 mL of vinegar."""

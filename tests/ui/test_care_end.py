@@ -42,12 +42,14 @@ async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, i
     """Blue, acid in two portions with its wait and reading, then where it went: a record of it all."""
     async with bench(size=size) as hands:
         await cotton_vat(hands)
-        await take(hands, temperature="45", pH="11.2", pH_by="m")
+        await take(hands, temperature="45", pH="11.4", pH_by="m")
         await hands.press("v")
         await at(hands, "VatScreen")
         await hands.press("d")
         await at(hands, "SpentScreen")
-        await hands.press("space", "right", "space")
+        await hands.press("space")
+        await read(hands, temperature="22", pH="11.2")
+        await hands.press("right", "space")
         await at(hands, "CautionWindow")
         await hands.press("enter")
         await at(hands, "SpentScreen")
@@ -94,6 +96,7 @@ async def test_the_dose_in_vinegar_and_in_citric_acid(bench: Bench) -> None:
     """The second page gives the dose to pH 8 in one acid, and what it would be in the other."""
     async with bench(size=(120, 40)) as hands:
         await oxidised(hands)
+        await read(hands, temperature="22", pH="11")
         assert "of vinegar to pH 8" in said(hands)
         assert "of citric acid" in said(hands)
         await hands.press("enter")
@@ -113,13 +116,39 @@ async def test_a_titrated_sample_counts_by_litres_and_ten(bench: Bench) -> None:
         assert f"{40 * litres:.0f} mL of vinegar to pH 8 (from your sample)" in said(hands)
 
 
-async def test_why_not_from_the_pH_alone(bench: Bench) -> None:
-    """With a pH read, the page says how far apart lye and soda of that pH are."""
+async def test_no_amount_before_a_fresh_pH(bench: Bench) -> None:
+    """A pH read while the reducer lived does not count: the page names what to expect, and asks for a reading."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature="45", pH="9.9", pH_by="m")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("d")
+        await at(hands, "SpentScreen")
+        await hands.press("space")
+        for _ in range(2):
+            assert "First read the pH of a cooled sample" in said(hands)
+            assert "The pH 9.9 was read before that and does not count" in said(hands)
+            assert "That is an expectation, no reading" in said(hands)
+            assert "of vinegar to" not in said(hands)
+            assert "no acid." not in said(hands)
+            await hands.press("right")
+        await at(hands, "SpentScreen")
+        assert "Its pH was not read since it stayed blue" in said(hands)
+
+
+async def test_every_page_follows_the_pH_read(bench: Bench) -> None:
+    """A vat that reads 9.9 takes acid on the second and third page, and the fourth holds it back for that."""
     async with bench(size=(120, 40)) as hands:
         await oxidised(hands)
-        await read(hands, pH="11")
-        assert "alone cannot give the dose" in said(hands)
-        assert "if the alkali were lye" in said(hands)
+        await read(hands, temperature="22", pH="9.9")
+        whole = hands.app.screen._end.dose  # type: ignore[attr-defined]
+        assert whole.millilitres > 0
+        assert "of vinegar to pH 8" in said(hands)
+        await hands.press("right")
+        assert "Stir in" in said(hands)
+        await hands.press("right")
+        assert "pH 9.9 is above 9: more acid" in said(hands)
 
 
 async def test_the_range_is_the_dyer_s(bench: Bench) -> None:
@@ -136,9 +165,10 @@ async def test_the_range_is_the_dyer_s(bench: Bench) -> None:
 
 
 async def test_three_quarters_first(bench: Bench) -> None:
-    """The first portion is three quarters of the dose, the second what is left."""
+    """The first portion is three quarters of the dose, the second all that the pH read after it still wants."""
     async with bench() as hands:
         await oxidised(hands)
+        await read(hands, temperature="22", pH="11")
         whole = hands.app.screen._end.dose.millilitres  # type: ignore[attr-defined]
         await hands.press("right", "space")
         await at(hands, "CautionWindow")
@@ -147,8 +177,10 @@ async def test_three_quarters_first(bench: Bench) -> None:
         [made] = hands.desk.state.tending.corrections
         assert made.event.amount is not None
         assert made.event.amount.value == pytest.approx(0.75 * whole, abs=1)
-        rest = hands.app.screen._end.dose.millilitres  # type: ignore[attr-defined]
-        assert rest == pytest.approx(0.25 * whole, rel=0.05)
+        assert "Acid went in: wait, read the pH" in said(hands)
+        await read(hands, temperature="22", pH="9.5")
+        rest = hands.app.screen._end.portion.amount.value  # type: ignore[attr-defined]
+        assert rest == pytest.approx(hands.app.screen._end.dose.millilitres, abs=0.05)  # type: ignore[attr-defined]
 
 
 async def test_local_rules_come_last(bench: Bench) -> None:
@@ -161,10 +193,29 @@ async def test_local_rules_come_last(bench: Bench) -> None:
         assert "ask the water company" in said(hands)
 
 
+async def test_what_is_out_of_the_range_is_not_let_go(bench: Bench) -> None:
+    """At pH 9.9 and 45 °C space refuses; only saying so twice goes on."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        await read(hands, temperature="45", pH="9.9")
+        await hands.press("right", "right", "space")
+        await at(hands, "InsistWindow")
+        assert "more acid" in said(hands)
+        assert "Let it cool below 40 °C" in said(hands)
+        await hands.press("y", "escape")
+        await at(hands, "SpentScreen")
+        assert hands.desk.state.tending.account is not None
+        await hands.press("space")
+        await at(hands, "InsistWindow")
+        await hands.press("y", "y")
+        await at(hands, "AskWindow")
+
+
 async def test_undo_brings_the_vat_back(bench: Bench) -> None:
     """A vat let go by mistake is there again after `u`."""
     async with bench() as hands:
         await oxidised(hands)
+        await read(hands, temperature="22", pH="8.2")
         await hands.press("right", "right", "space")
         await at(hands, "AskWindow")
         await hands.write("nowhere")

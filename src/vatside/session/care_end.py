@@ -5,22 +5,27 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.recipe.care.account import Account
 from vatside.recipe.care.interlocks import Block
+from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.spent import (
+    LEAST_G,
     Acid,
     AcidDose,
-    FromPHAlone,
     PHRange,
     dose_by_account,
     dose_by_sample,
-    from_pH_alone,
+    not_yet,
+    put_right,
     ready_for_acid,
+    spent_pH,
 )
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.session.care_commands import as_weighed
 from vatside.session.care_effects import grams
-from vatside.session.care_events import CorrectionMade
+from vatside.session.care_events import CorrectionMade, ReadingTaken, VatSpent
+from vatside.session.counting import counted, happened
 from vatside.session.state import State
 from vatside.units import Amount
 
@@ -33,8 +38,6 @@ ACID_WAIT_MIN = 10.0
 NEUTRALISE = "neutralise"
 """The remedy under which acid into a spent vat is written down."""
 BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
-LEAST_G = 0.05
-"""Less acid than this is none."""
 
 
 @frozen
@@ -56,13 +59,45 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
     acid = acid or chosen.acid
     try:
         if chosen.by == BY_ACCOUNT:
-            return dose_by_account(account, plan, acid, chosen.aim)
+            reading = fresh_reading(state)
+            if reading is None:
+                return _read_first(state, account)
+            return dose_by_account(put_right(account, reading, chosen.aim), plan, acid, chosen.aim)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
         whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
         return _less(whole, given_g(state, acid), plan)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return str(error)
+
+
+def fresh_reading(state: State) -> Reading | None:
+    """Give the latest reading with a pH since the vat was seen to stay blue and since anything went in; None without.
+
+    What was read before counts no more: spent reducer and acid both take alkali.
+    """
+    last = -1
+    for entry in counted(state):
+        if isinstance(entry.event, VatSpent | CorrectionMade):
+            last = entry.seq
+    if not state.tending.seen_spent:
+        return None
+    taken = [entry for entry in happened(state, ReadingTaken) if entry.seq > last]
+    found = [entry.event.reading for entry in taken if isinstance(entry.event, ReadingTaken)]
+    return next((reading for reading in reversed(found) if reading.pH is not None), None)
+
+
+def _read_first(state: State, account: Account) -> str:
+    """Ask for a pH before any amount, and name the one to expect."""
+    read = [item.reading.pH for item in state.tending.readings if item.reading.pH is not None]
+    old = f" The pH {read[-1]:.1f} was read before that and does not count." if read else ""
+    if acid_given(state):
+        return f"Acid went in: wait, read the pH of a cooled sample (r), and the rest follows.{old}"
+    return (
+        f"First read the pH of a cooled sample, once it stays blue (r); the amount follows from that.{old} "
+        f"Expect pH {spent_pH(account):.1f} at 25 °C by what went in: reducer that air has spent is acid and eats "
+        "alkali. That is an expectation, no reading."
+    )
 
 
 def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:
@@ -91,7 +126,7 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
     if isinstance(dose, str):
         return dose
     if dose.grams < LEAST_G:
-        return f"No acid: it is at pH {dose.target_pH:g} or below already."
+        return dose.text
     share = 1.0 if acid_given(state) else FIRST_SHARE
     what = powder(state.plan, chosen.acid.value)
     return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, share * dose.grams))
@@ -103,16 +138,13 @@ def refusal(state: State) -> Block | None:
     return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
 
 
-def by_pH_alone(state: State) -> FromPHAlone | None:
-    """Give what the pH last read would stand for by itself, as an example of why it does not do."""
-    account, readings = state.tending.account, state.tending.readings
-    pH = readings[-1].reading.pH if readings else None
-    if pH is None or account is None or not 7.5 <= pH <= 14:
-        return None
-    try:
-        return from_pH_alone(account.litres, pH)
-    except ValueError:
-        return None
+def holds_back(state: State, chosen: Choices) -> Block | None:
+    """Refuse to let go a vat that may be alive, or whose pH or warmth is not what the dyer's rules want."""
+    block, account = refusal(state), state.tending.account
+    if block is not None or account is None:
+        return block
+    reading = fresh_reading(state)
+    return not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
 
 
 def pHs_round_acid(state: State) -> tuple[float | None, float | None]:

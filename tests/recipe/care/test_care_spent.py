@@ -7,18 +7,21 @@ from tests.recipe.care.vats import METHODS, account_with, grams_for, vat_with
 from tests.recipe.plans import plan_with
 
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.liquor import solve
-from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.care.spent import (
     Acid,
     PHRange,
     after_acid,
     dose_by_account,
     dose_by_sample,
-    from_pH_alone,
     hydroxide_in_lime,
     may_go,
+    not_yet,
+    put_right,
     ready_for_acid,
+    spent_pH,
 )
 
 PLAN = plan_with()
@@ -96,13 +99,44 @@ def test_a_spent_vat_that_needs_no_acid() -> None:
     assert "no acid" in dose.text
 
 
-def test_pH_alone_says_nothing() -> None:
-    """At pH 11 ten litres may take 13 mL or ten times as much: lye or soda."""
-    found = from_pH_alone(10, 11)
-    assert found.soda_ml is not None
-    assert found.soda_ml > 9 * found.lye_ml
-    assert "alone cannot give the dose" in found.text
-    assert "no amount of soda" in from_pH_alone(10, 12.5).text
+def test_a_reading_that_disagrees_puts_the_spent_account_right() -> None:
+    """Worked out at pH 12.6 and read as 11.0 at 25 degrees, about 1 mmol of lye in a litre is left, not 50."""
+    account = account_with(1, 25, sodium_hydroxide=grams_for("sodium hydroxide", 50))
+    right = put_right(account, Reading(pH=11.0, pH_by=PHBy.METER), PHRange())
+    assert solve(right.bath).pH == pytest.approx(11.0, abs=0.01)
+    assert dose_by_account(right, PLAN, Acid.VINEGAR).millilitres == pytest.approx(1.05 / 0.8326, rel=0.1)
+
+
+def test_a_reading_that_agrees_leaves_lime_at_the_bottom() -> None:
+    """Lime water reads the same however much lies below it: the account is not touched."""
+    account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
+    read = Reading(pH=round(solve(account.bath).pH, 1), pH_by=PHBy.METER)
+    assert put_right(account, read, PHRange()).bath == account.bath
+
+
+def test_a_reading_above_the_range_never_means_no_acid() -> None:
+    """A strip at 9.2 agrees with 8.8 within its error; where the range ends at 9 the strip counts."""
+    lye = alkali_for_pH(account_with(10).bath, 8.8, "sodium hydroxide")
+    right = put_right(account_with(10, 25, sodium_hydroxide=lye), Reading(pH=9.2, pH_by=PHBy.STRIP), PHRange())
+    assert solve(right.bath).pH == pytest.approx(9.2, abs=0.01)
+
+
+def test_the_pH_to_expect_once_spent() -> None:
+    """Of 50 mmol of lye 10 mmol of thiourea dioxide leave 30 as sulphate forms: about pH 12.4, not 12.6."""
+    account = account_with(
+        1, 25, sodium_hydroxide=grams_for("sodium hydroxide", 50), thiourea_dioxide=grams_for("thiourea dioxide", 10)
+    )
+    alone = account_with(1, 25, sodium_hydroxide=grams_for("sodium hydroxide", 30))
+    assert spent_pH(account) == pytest.approx(solve(alone.bath).pH, abs=0.05)
+
+
+def test_not_let_go_without_a_pH_or_out_of_range() -> None:
+    """No pH, a pH above the range and a warm vat are refused, though not for good; within it nothing is."""
+    for pH, t_C in ((None, 20), (9.9, 20), (8.0, 45)):
+        block = not_yet(pH, t_C, PHRange())
+        assert block is not None
+        assert not block.final
+    assert not_yet(8.0, 20, PHRange()) is None
 
 
 @pytest.mark.parametrize("colour", [Colour.YELLOW_GREEN, Colour.GREEN, Colour.AMBER])

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from attrs import Attribute, field, frozen
+from attrs import Attribute, evolve, field, frozen
 
-from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
-from vatside.chemistry.bath import Bath, at_temperature, water_bath
-from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.adjust import acid_for_pH, dose_from_titration
+from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.indigo import HYDROXIDE
-from vatside.chemistry.liquor import solve
+from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
-from vatside.chemistry.vat import add, aerate
+from vatside.chemistry.vat import aerate
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.made import put_in
 from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.trust import compare, trust
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.units import show_mass, show_volume
@@ -63,6 +63,10 @@ class PHRange:
             raise ValueError(f"the pH aimed at ({self.target:g}) lies outside {self.low:g} to {self.high:g}")
 
 
+LEAST_G = 0.05
+"""Less acid than this is none."""
+
+
 @frozen
 class AcidDose:
     """How much acid neutralises the vat."""
@@ -81,16 +85,22 @@ class AcidDose:
     @property
     def text(self) -> str:
         """The amount and how to give it."""
-        if not self.grams:
-            return f"It is at pH {self.target_pH:g} or below already: no acid."
+        if self.grams < LEAST_G:
+            return self._none
         much = show_volume(self.millilitres / 1000) if self.acid is Acid.VINEGAR else show_mass(self.grams)
         name = "vinegar" if self.acid is Acid.VINEGAR else "citric acid"
         lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
-        by = "from your sample" if self.by == "sample" else "from what went in, as far as is known"
+        by = "from your sample" if self.by == "sample" else "from what went in and the pH read"
         return (
             f"{much} of {name} to pH {self.target_pH:g} ({by}{lime}). Give three quarters, stir well, wait ten "
             "minutes, read the pH, then the rest little by little."
         )
+
+    @property
+    def _none(self) -> str:
+        if self.by == "sample":
+            return "What the sample asked for is in: read the pH (r)."
+        return f"It is at pH {self.target_pH:g} or below already: no acid."
 
 
 def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None:
@@ -120,6 +130,23 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
     return AcidDose(acid, acid_for_pH(spent, target, "citric acid") / what.purity, 0.0, target, lime)
 
 
+def spent_pH(account: Account) -> float:
+    """Give the pH at 25 degrees C to expect once air has spent the reducer, by what went in. Raises `OutOfRange`."""
+    return at_25(aerate(account.bath)).pH
+
+
+def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
+    """Give the spent account as a pH read in it has it: where the two disagree, or part at the pH to end at.
+
+    Raises `OutOfRange`.
+    """
+    spent = evolve(account, bath=aerate(account.bath))
+    found = compare(spent, reading)
+    if found is None or (found.agrees and (found.measured > aim.high) == (found.predicted > aim.high)):
+        return spent
+    return trust(spent, found.measured, found.celsius)
+
+
 def vinegar_ml(of_five_percent: float, share: float) -> float:
     """Turn mL of 5 % vinegar into mL of one of another strength (share, g in a mL)."""
     return of_five_percent * VINEGAR_STRENGTH / max(share, 0.001)
@@ -146,43 +173,6 @@ SAMPLE_STEPS = (
 )
 
 
-@frozen
-class FromPHAlone:
-    """What one pH would stand for if the alkali were lye alone, or soda alone."""
-
-    pH: float  # noqa: N815  (chemistry's own symbol)
-    lye_ml: float
-    """Vinegar of 5 % for the whole vat."""
-    soda_ml: float | None
-    """None where soda cannot make such a pH."""
-
-    @property
-    def text(self) -> str:
-        """Why a pH alone cannot give the dose."""
-        soda = "no amount of soda makes that pH" if self.soda_ml is None else f"soda {show_volume(self.soda_ml / 1000)}"
-        return (
-            f"pH {self.pH:.1f} alone cannot give the dose: if the alkali were lye it would take "
-            f"{show_volume(self.lye_ml / 1000)} of vinegar, {soda}, and lime at the bottom comes on top. "
-            "Titrate a sample, or go by what went in."
-        )
-
-
-def from_pH_alone(litres: float, pH: float, aim: PHRange | None = None) -> FromPHAlone:
-    """Work out how far apart two vats of one pH at 25 degrees C are. Raises `OutOfRange` for no liquor."""
-    target = (aim or PHRange()).target
-    water = water_bath(litres, MEASURED_AT_C)
-
-    def vinegar(alkali: str) -> float:
-        bath = add(water, alkali, alkali_for_pH(water, pH, alkali))
-        return acid_for_pH(bath, target, "vinegar")
-
-    lye = vinegar("sodium hydroxide")
-    try:
-        return FromPHAlone(pH, lye, vinegar("sodium carbonate"))
-    except CannotReach:
-        return FromPHAlone(pH, lye, None)
-
-
 def hydroxide_in_lime(grams: float) -> float:
     """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
     name = "calcium hydroxide"
@@ -193,6 +183,18 @@ def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
     """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
     spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
     return put_in(spent, powder(plan, dose.acid.value), dose.grams)
+
+
+def not_yet(pH: float | None, t_C: float, aim: PHRange) -> Block | None:
+    """Refuse to let a vat go whose pH nobody read since the last thing was done to it, or that `may_go` holds back.
+
+    Not for good: where liquor of any pH may be handed over is the dyer's to know.
+    """
+    if pH is None:
+        return Block("Its pH was not read since it stayed blue and the last acid went in.",
+                     "Read the pH of a cooled sample (r), then let it go.", final=False)  # fmt: skip
+    words = may_go(pH, t_C, aim)
+    return Block(" ".join(words), "Put that right, read it once more, then let it go.", final=False) if words else None
 
 
 def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]:

@@ -23,7 +23,7 @@ from vatside.ui.desk import Desk
 from vatside.ui.ending import Ending
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
-from vatside.ui.screens.care_sure import read_first
+from vatside.ui.screens.care_sure import InsistWindow, read_first
 from vatside.ui.view.care_end import PAGES, End, page_rows, path_row
 from vatside.ui.view.head import title_spans
 from vatside.ui.view.keys import Key
@@ -103,12 +103,11 @@ class SpentScreen(Tending):
     def _end(self) -> End:
         state, chosen = self.desk.state, self.ending.choices
         found = self.outlook
-        alone = care_end.by_pH_alone(state)
         other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
         account = state.tending.account
         ended = state.tending.let_go
         gone = care_words(ended, state.plan) if ended else "" if account else "There is no vat yet."
-        before, after = care_end.pHs_round_acid(state)
+        reading = care_end.fresh_reading(state)
         return End(
             seen_spent=state.tending.seen_spent,
             block=care_end.refusal(state),
@@ -116,11 +115,10 @@ class SpentScreen(Tending):
             choices=chosen,
             dose=care_end.dose_of(state, chosen),
             other=care_end.dose_of(state, chosen, other) if chosen.by == care_end.BY_ACCOUNT else "",
-            alone=alone.text if alone else "",
             portion=care_end.portion(state, chosen),
             given=care_end.acid_given(state),
-            pH=after if after is not None or care_end.acid_given(state) else before,
-            celsius=account.celsius if account else 25.0,
+            pH=reading.pH if reading else None,
+            held=care_end.holds_back(state, chosen),
             litres=account.litres if account else 0.0,
             gone=gone,
         )
@@ -226,11 +224,20 @@ class SpentScreen(Tending):
         self.ask("How much acid went in?", means, answered, show_amount(event.amount) if event.amount else "")
 
     def _let_go(self) -> None:
-        block = care_end.refusal(self.desk.state)
-        if block is not None:
+        block = care_end.holds_back(self.desk.state, self.ending.choices)
+        if block is None:
+            self._ask_where()
+        elif block.final:
             self.say(f"Not yet: {block.why} {block.instead}", 12)
-            return
+        else:
 
+            def insisted(yes: bool | None) -> None:
+                if yes:
+                    self._ask_where()
+
+            self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
+
+    def _ask_where(self) -> None:
         def means(text: str) -> tuple[bool, str]:
             return bool(text.strip()), "in your words: whom you asked, and where it went; it goes into the log"
 

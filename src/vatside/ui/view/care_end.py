@@ -8,7 +8,7 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials
 from vatside.recipe.care.interlocks import Block
-from vatside.recipe.care.spent import LOCAL_RULES, OXIDISE_FIRST, SAMPLE_STEPS, AcidDose, may_go
+from vatside.recipe.care.spent import LOCAL_RULES, OXIDISE_FIRST, SAMPLE_STEPS, AcidDose
 from vatside.session.care_end import BY_SAMPLE, Choices
 from vatside.session.care_events import CorrectionMade
 from vatside.ui.view.care_rows import labelled
@@ -18,7 +18,10 @@ from vatside.units import show_amount, show_mass, show_volume
 
 PAGES = ("Oxidise", "How much acid", "Give it", "Let it go")
 SHORT = ("Oxidise", "Acid", "Give", "Let go")
-NOT_BY_PH = "A pH alone cannot give the dose: lye, soda and lime at one pH take very different amounts of acid."
+NOT_BY_PH = (
+    "A pH alone cannot give the dose: lye, soda and lime at one pH take very different amounts of acid. "
+    "What went in says which it is, the pH how much of it is left."
+)
 
 
 @frozen
@@ -34,15 +37,14 @@ class End:
     dose: AcidDose | str
     other: AcidDose | str
     """The same in the other acid."""
-    alone: str
-    """Why a pH alone does not do, with the latest one as an example; empty without one."""
     portion: CorrectionMade | str
     """What goes in now, or why nothing does."""
     given: Sequence[CorrectionMade]
     pH: float | None  # noqa: N815  (chemistry's own symbol)
-    """Read after the acid, or last."""
-    celsius: float
+    """Read since it stayed blue and since the last acid; None if that is still to do."""
     litres: float
+    held: Block | None
+    """Why it may not be let go yet."""
     gone: str
     """What was written down when it was let go; empty while it is there."""
 
@@ -98,7 +100,7 @@ def _how_much(end: End, width: int) -> list[Row]:
     else:
         said = "A stirred sample of 100 mL is surer: it knows what air, heat and powder of unknown strength did."
         rows += labelled("surer", said, width)
-    return [*rows, BLANK, *labelled("why", end.alone or NOT_BY_PH, width)]
+    return [*rows, BLANK, *labelled("why", NOT_BY_PH, width)]
 
 
 def _dose(dose: AcidDose | str, width: int, role: str) -> list[Row]:
@@ -138,16 +140,11 @@ def _give(end: End, width: int) -> list[Row]:
 def _let_go(end: End, width: int) -> list[Row]:
     rows = []
     limits = end.choices.aim
-    if end.block is not None:
-        rows += [*_words(f"! Not yet. {end.block.why}", width, "danger"), BLANK]
-    if end.pH is None:
-        rows += _words("Read its pH first, in a cooled sample (r).", width, "care")
-    else:
-        words = may_go(end.pH, end.celsius, limits)
-        for text in words:
-            rows += _words(f"! {text}", width, "care")
-        if not words:
-            said = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
-            rows += _words(said, width, "good")
+    if end.held is not None:
+        rows += _words(f"! Not yet. {end.held.why}", width, "danger" if end.held.final else "care")
+        rows += labelled("better", end.held.instead, width, "care")
+    elif end.pH is not None:
+        said = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
+        rows += _words(said, width, "good")
     rows += [BLANK, *_words(LOCAL_RULES, width, "strong"), BLANK]
     return [*rows, *labelled("space", f"writes down that {show_volume(end.litres)} were let go, and where", width)]
