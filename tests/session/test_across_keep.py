@@ -163,6 +163,22 @@ def test_reducer_left_counts_for_a_day_and_not_for_weeks() -> None:
     assert in_plan(a_vat(reducer_g=1), plan, WEEKS).reducer == Amount(0, "g")
 
 
+def test_a_kept_vat_is_as_warm_as_a_covered_tub_is_by_then() -> None:
+    """Read at 43 °C: 43 two minutes later, between that and the room after five hours, the room's after a week."""
+    day = Played().done(*DYED).happen(ReadingTaken(Reading(Amount(43, "degC"))))
+    day = day.happen(keep(day.session))
+    room = starter_plan().water.room.value
+
+    def stands(seconds: float) -> float:
+        kept = carry_on(day.session, later(day, seconds)).plan.kept
+        assert kept is not None
+        return kept.temperature.value
+
+    assert stands(120) == 43
+    assert room + 5 < stands(5 * 3600) < 38
+    assert stands(WEEKS) == room
+
+
 @given(st.builds(a_vat, st.floats(0, 1e5), st.floats(0, 1e9), st.floats(0, 1e9), st.floats(0, 1e9)))
 def test_no_kept_vat_is_one_that_the_form_refuses(vat: KeptVat) -> None:
     """Whatever a file says it holds, the new plan is within the form's ranges."""

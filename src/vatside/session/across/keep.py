@@ -6,9 +6,10 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.recipe.care.account import made
+from vatside.recipe.care.cooling import TimedReading, usual
 from vatside.recipe.care.made import stock_share
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import clean_grams, share
+from vatside.recipe.measures import celsius, clean_grams, share
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import added
@@ -123,24 +124,39 @@ def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
     plan = afresh(evolve(state.plan, pins=()), title)
     gone_s = seconds_between(at, now)
     return Carried(
-        evolve(plan, kept=in_plan(event.vat, plan, gone_s)),
+        evolve(plan, kept=in_plan(event.vat, plan, gone_s, _last_warm(state, at, now))),
         VatCarriedOn(session.id, state.plan.title, at.utc, event.vat),
     )
 
 
-def in_plan(vat: KeptVat, plan: Plan, gone_s: float) -> Kept:
-    """Give a kept vat as a plan has it, after it stood for some seconds: as warm as the room, its old reducer gone.
+def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None) -> Kept:
+    """Give a kept vat as a plan has it after it stood for some seconds.
 
-    Amounts are kept within what the form takes.
+    Its reducer is gone after a day. It cools as a covered tub does from when it was last known to be warm (minutes
+    from now, so below 0; None: cold as the room). Amounts are kept within what the form takes.
     """
     reducer = vat.reducer_g if gone_s < REDUCER_LASTS_S else 0.0
     return Kept(
         volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
-        temperature=plan.water.room,
+        temperature=_stands_at(vat, plan, warm),
         indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
         alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
         reducer=Amount(min(tidy(reducer), MOST_G), "g"),
     )
+
+
+def _stands_at(vat: KeptVat, plan: Plan, warm: TimedReading | None) -> Amount:
+    found = usual(warm, vat.litres, celsius(plan.water.room)) if warm and vat.litres > 0 else None
+    return Amount(float(round(found.at(0.0))), "degC") if found else plan.water.room
+
+
+def _last_warm(state: State, at: Moment, now: Moment) -> TimedReading | None:
+    """Give how warm the vat was by its latest reading, or by its account when it was kept."""
+    for item in reversed(state.tending.readings):
+        if item.reading.celsius is not None:
+            return TimedReading(-seconds_between(item.at, now) / 60, item.reading.celsius)
+    account = state.tending.account
+    return TimedReading(-seconds_between(at, now) / 60, account.celsius) if account else None
 
 
 LEAST_L, MOST_L, MOST_G = 0.1, 1000.0, 1e6
