@@ -115,8 +115,11 @@ async def take(hands: Hands, piece: str) -> None:
     screen = hands.app.screen
     assert isinstance(screen, DipScreen)
     await hands.press("home")
-    while screen.piece != piece:
+    for _ in range(20):
+        if screen.piece == piece:
+            return
         await hands.press("down")
+    pytest.fail(f"{piece} is not on the board:\n{hands.screen}")
 
 
 async def test_nobody_airs_too_short(bench: Bench) -> None:
