@@ -7,6 +7,7 @@ from tests.ui.hands import Bench, Hands
 
 from vatside.session.events import StepDone
 from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.lines import Lines
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -150,3 +151,15 @@ async def test_a_finished_stage_opens_at_its_last_step(bench: Bench) -> None:
         hands.desk.log(*(StepDone(step.id) for step in steps))
         await hands.press("right")
         assert hands.day.parts["steps"].key == steps[-1].id
+
+
+@pytest.mark.parametrize("size", SIZES)
+@pytest.mark.parametrize("stage", ["plan", "scour", "stock", "vat", "dip", "finish"])
+async def test_labels_of_the_form_are_whole(bench: Bench, stage: str, size: tuple[int, int]) -> None:
+    """However long the longest label of a stage is, none is cut."""
+    async with bench(size=size) as hands:
+        await hands.new_day()
+        await hands.to(stage)
+        await hands.press("enter")
+        rows = [row.text for row in hands.day.form.query_one("#labels", Lines).rows]
+        assert [text[1:].strip() for text in rows] == [row.field.label for row in hands.day.form.rows]

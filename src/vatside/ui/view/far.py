@@ -41,8 +41,10 @@ def _foot(waits: Sequence[WaitView], coming: str, width: int) -> tuple[Row, ...]
 
 def _next(coming: str, width: int) -> tuple[str, ...]:
     """Say what is next in at most two lines."""
-    first, *rest = wrap(f"NEXT  {coming}", width) if coming else ("",)
-    return (first, clip(" ".join(rest), width)) if rest else (first,)
+    head = "NEXT  "
+    first, *rest = wrap(coming, width, width - len(head)) or ("",)
+    line = f"{head}{first}" if coming else ""
+    return (line, clip(" ".join(rest), width)) if rest else (line,)
 
 
 def _grid(waits: Sequence[WaitView], width: int, room: int, signs: Signs) -> tuple[Row, ...]:

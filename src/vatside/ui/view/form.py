@@ -13,7 +13,7 @@ from vatside.recipe.show import plain
 from vatside.ui.view.rows import Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
 
-ENTRY_LEAST = 10
+ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
 NOTES = 5
 """Columns behind a field."""

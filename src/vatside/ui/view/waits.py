@@ -12,7 +12,11 @@ from vatside.ui.view.signs import Signs
 from vatside.units import show_countdown
 
 BAR = 16
-TIME = 9
+NUMBER = 3
+"""Columns of a wait's number and what marks the chosen one."""
+TIME = 13
+LABEL = 17
+"""Columns that a wait's name always gets."""
 IN_DAYS = 48
 """Hours from which a wait is told in days."""
 
@@ -60,19 +64,29 @@ def wait_rows(waits: Sequence[WaitView], chosen: str | None, width: int, most: i
     if not waits:
         hint = ": space starts a step, w a wait of your own" if width >= 66 else "; w starts a wait of your own"
         return (row(Span(f" Nothing is running{hint}", "faint")),)
-    if len(waits) > most:
-        shown, more = waits[: max(most - 1, 1)], len(waits) - max(most - 1, 1)
-        tail = row(Span(f"   and {more} more; f shows them large", "faint"))
-        return (*(_row(wait, wait.id == chosen, width, signs) for wait in shown), *([tail] if most > 1 else []))
-    return tuple(_row(wait, wait.id == chosen, width, signs) for wait in waits)
+    shown = waits if len(waits) <= most else waits[: max(most - 1, 1)]
+    label = _label_width(shown, width)
+    rows = tuple(_row(wait, wait.id == chosen, width, label, signs) for wait in shown)
+    if len(waits) == len(shown) or most == 1:
+        return rows
+    return (*rows, row(Span(f"   and {len(waits) - len(shown)} more; f shows them large", "faint")))
 
 
-def _row(wait: WaitView, chosen: bool, width: int, signs: Signs) -> Row:
+def _bar_width(width: int) -> int:
+    return BAR if width >= 76 else BAR // 2
+
+
+def _label_width(waits: Sequence[WaitView], width: int) -> int:
+    """Give the columns of the names: the longest one, if what stands behind the bars leaves the room."""
+    most = width - NUMBER - TIME - _bar_width(width) - 2
+    room = most - max(cells(_tail(wait)) for wait in waits)
+    return max(min(max(cells(wait.label) for wait in waits), room), min(LABEL, most))
+
+
+def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> Row:
     role = "over" if wait.ringing else ("strong" if chosen else "")
-    label_width = min(max(width - TIME - BAR - 28, 14), 26)
-    tail = _tail(wait)
-    bar_width = BAR if width >= 76 else 8
-    head = Span(f"{signs.here if chosen else ' '}{wait.number} {left(wait.label, label_width)}", role)
+    bar_width = _bar_width(width)
+    head = Span(f"{signs.here if chosen else ' '}{wait.number} {left(wait.label, label)}", role)
     time = Span(_time(wait), _time_role(wait))
     room = width - cells(head.text) - cells(time.text) - bar_width - 2
     spans = (
@@ -81,7 +95,7 @@ def _row(wait: WaitView, chosen: bool, width: int, signs: Signs) -> Row:
         Span(" "),
         *bar(wait.share, bar_width, signs),
         Span(" "),
-        Span(left(tail, room), _tail_role(wait)),
+        Span(left(_tail(wait), room), _tail_role(wait)),
     )
     return Row(spans, wait.id)
 
@@ -89,7 +103,7 @@ def _row(wait: WaitView, chosen: bool, width: int, signs: Signs) -> Row:
 def _time(wait: WaitView) -> str:
     text = clock_text(wait)
     over = "OVER" if wait.ringing else "over"
-    return right(f"{over} {text}" if wait.over else text, TIME + 4)
+    return right(f"{over} {text}" if wait.over else text, TIME)
 
 
 def _time_role(wait: WaitView) -> str:
