@@ -7,7 +7,7 @@ from datetime import UTC
 import pytest
 from attrs import evolve
 from hypothesis import given, settings
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import kept_vat, plan_with
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
@@ -154,6 +154,34 @@ def test_dips_are_those_of_the_piece_that_got_most() -> None:
     assert dips.air_min == pytest.approx(3 * 14)
 
 
+def under_way() -> Played:
+    """A vat is there; the first of two skeins was in for six minutes, the other for one of them."""
+    day = Played().happen(VatMade()).happen(DipStarted("a.1", 5)).happen(DipStarted("a.2", 5))
+    return day.happen(DipEnded("a.2", 15)).happen(DipEnded("a.1", 15), 4)
+
+
+def test_while_pieces_are_still_to_dip_both_are_told() -> None:
+    """What they had, as a span, and what is planned; the same of what is on them."""
+    dips, on = line(card(under_way()), "Dips"), line(card(under_way()), "Indigo on it")
+    assert dips.startswith("so far 1 of 1 min to 6 min, air not timed, on 2 of 2 pieces; ")
+    assert dips.endswith("(planned)")
+    assert on.startswith("so far about ")
+    assert on.endswith("% planned")
+
+
+def test_once_all_pieces_are_done_nothing_is_planned() -> None:
+    """Both had their last dip: what they had is all there is."""
+    day = under_way().happen(PieceDone("a.1")).happen(PieceDone("a.2"))
+    assert line(card(day), "Dips").startswith("1 of 1 min to 6 min, ")
+    assert "planned" not in line(card(day), "Dips") + line(card(day), "Indigo on it")
+
+
+def test_the_longest_of_equal_dips_stands_for_the_lot() -> None:
+    """One dip each, of one and of six minutes: the longer one is compared."""
+    dips = card(under_way()).lots[0].dips
+    assert (dips.number, dips.dip_min, dips.so_far) == (1, 6, True)
+
+
 def test_dips_written_down_for_a_whole_lot_count_as_well() -> None:
     """Nobody timed the air."""
     day = Played().happen(VatMade()).happen(LotDipped("a", 2, 4)).happen(LotDipped("a", 2, 6))
@@ -196,8 +224,34 @@ def test_the_card_prints_on_lines_of_its_own() -> None:
 
 def test_the_same_day_has_nothing_that_parts_it() -> None:
     """A card laid beside itself shows no reason."""
-    assert reasons(card(Played()), card(Played())) == ()
-    assert list(apart_lines(card(Played()), card(Played()))) == ["Nothing differs by enough to be seen."]
+    same = card(Played().happen(VatMade()).happen(LotDipped("a", 2, 4)))
+    assert reasons(same, same) == ()
+    assert list(apart_lines(same, same)) == ["Nothing differs by enough to be seen."]
+
+
+def test_a_day_that_was_never_dyed_has_no_blue_to_explain() -> None:
+    """No dips and no colour on one side: what differs is listed, and no cause is made of it."""
+    dyed = card(Played().happen(VatMade()).happen(LotDipped("a", 2, 4)).set("stock.pigment", "3 g"))
+    said = list(apart_lines(dyed, card(Played())))
+    assert said[0] == "“A new day” has no dips and no colour written down: there is no blue to explain."
+    assert any(line.startswith("  Indigotin: ") for line in said)
+    assert not any("Most likely" in line or "darker" in line for line in said)
+    assert next(apart_lines(card(Played()), card(Played()))).startswith("Neither day has dips or a colour")
+
+
+def on_kept(reducer_g: float) -> Played:
+    """A day on a vat that stands in the tub with some reducer and wants none."""
+    kept = evolve(kept_vat(litres=15, indigotin_g=3), reducer=Amount(reducer_g, "g"))
+    vat = KeptVat(15, 3, "sodium hydroxide", 4, "thiourea dioxide", reducer_g, 3, 0)
+    return Played(evolve(starter_plan(), kept=kept)).happen(VatCarriedOn("s0", "Monday", BEGAN, vat))
+
+
+def test_what_stood_in_the_kept_vat_counts() -> None:
+    """19.5 g of reducer in 15 L of kept vat are 19.5 g in this one, of which nothing was put in."""
+    found = card(on_kept(19.5))
+    liquor = compute(on_kept(19.5).plan).value("vat.liquor")
+    assert found.reducer == pytest.approx(19.5 / liquor, rel=1e-3)
+    assert line(found, "Kept vat").endswith("of alkali, as lye, and 19.5 g of reducer, pure")
 
 
 def of(**changes: object) -> BlueCard:
@@ -302,7 +356,8 @@ def test_a_difference_that_nothing_explains_is_said() -> None:
 
 def test_without_a_colour_every_reason_counts() -> None:
     """Nobody noted what came out: no reason is known to pull the other way."""
-    said = list(apart_lines(card(Played()), card(Played().set("stock.pigment", "3 g"))))
+    dyed = [Played().happen(VatMade()).happen(LotDipped("a", 2, 4)) for _ in range(2)]
+    said = list(apart_lines(card(dyed[0]), card(dyed[1].set("stock.pigment", "3 g"))))
     assert said[0] == "Most likely because of:"
     assert not any("rather" in line for line in said)
 

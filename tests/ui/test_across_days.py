@@ -198,7 +198,8 @@ async def test_the_same_day_twice_is_unmarked(bench: Bench, tmp_path: Path) -> N
 
 async def test_why_two_blues_came_out_apart(bench: Bench, tmp_path: Path) -> None:
     """From side by side, `d` names the likeliest reason and shows both cards."""
-    monday, friday = on_disk(tmp_path, "monday", *MONDAY), on_disk(tmp_path, "friday", *FRIDAY)
+    came = ColourNoted(session().plan.lots[0].id, "blue")
+    monday, friday = on_disk(tmp_path, "monday", *MONDAY, came), on_disk(tmp_path, "friday", *FRIDAY, came)
     async with bench() as hands:
         await choose(hands, monday)
         await hands.press("v")

@@ -12,6 +12,7 @@ from vatside.recipe.measures import fibre_of
 from vatside.session.across.blues import Dips, LotBlue
 from vatside.session.across.card import BlueCard
 from vatside.session.across.pairing import paired
+from vatside.session.loglines import plain
 from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
 
 SHOWS_STRENGTH = 0.10
@@ -127,7 +128,8 @@ def lot_pairs(left: BlueCard, right: BlueCard) -> tuple[tuple[LotBlue, LotBlue],
 def _dips(one: Dips, other: Dips) -> Iterator[Reason]:
     if not (one.number and other.number):
         return
-    planned = "" if one.as_done and other.as_done else ", as planned"
+    planned = ", so far" if one.so_far or other.so_far else ""
+    planned = planned if one.as_done and other.as_done else ", as planned"
     yield _more(
         f"Dips{planned}", one.number, other.number, lambda number: f"{number:.0f}", SHOWS_DIPS,
         ("more dips: darker", "fewer dips: paler"),
@@ -198,7 +200,16 @@ def _colour_lines(left: BlueCard, right: BlueCard) -> Iterator[str]:
 
 
 def apart_lines(left: BlueCard, right: BlueCard) -> Iterator[str]:
-    """Say how far two blues are apart and why, likeliest first; what would have done the opposite comes after."""
+    """Say how far two blues are apart and why, likeliest first; what would have done the opposite comes after.
+
+    A day that was never dyed has no blue to explain: only what differs is said.
+    """
+    undyed = [f"“{plain(card.title)}” has no dips and no colour" for card in (left, right) if not card.dyed]
+    if undyed:
+        who = undyed[0] if len(undyed) == 1 else "Neither day has dips or a colour"
+        yield f"{who} written down: there is no blue to explain."
+        yield from (f"  {reason.label}: {reason.left} → {reason.right}" for reason in reasons(left, right))
+        return
     yield from _colour_lines(left, right)
     way = came_apart(left, right)
     found = reasons(left, right)

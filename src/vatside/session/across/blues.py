@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 
 from attrs import frozen
 
 from vatside.chemistry.colour import Lab
+from vatside.dayline.pieces import Place
 from vatside.recipe.measures import fibre_of
 from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.noted import measured
 from vatside.session.across.pairing import FEW
+from vatside.session.counting import happened
+from vatside.session.events import VatKept
 from vatside.session.so_far import so_far
 from vatside.session.state import State
 from vatside.units import show_minutes
@@ -20,7 +23,7 @@ from vatside.units import show_minutes
 
 @frozen
 class Dips:
-    """Dips and airings of a lot, of the piece that got most of them."""
+    """Dips and airings of a lot, of the piece that got most of them; among equals, of the one longest in the vat."""
 
     number: float
     dip_min: float
@@ -29,6 +32,8 @@ class Dips:
     """All airings together; 0 where nobody timed them."""
     as_done: bool
     """As they were, not as planned."""
+    so_far: bool = False
+    """Pieces of the lot are still to be dipped."""
 
     @property
     def text(self) -> str:
@@ -46,6 +51,8 @@ class LotBlue:
 
     lot: Lot
     dips: Dips
+    told: str
+    """The dips in words: of all its pieces, and what is still planned."""
     depth: float | None = None
     """Read off the ladder, %."""
     lab: Lab | None = None
@@ -54,27 +61,59 @@ class LotBlue:
 
 def blues(state: State, sheet: Sheet) -> tuple[LotBlue, ...]:
     """Give every lot of a session, in the order of its plan."""
-    most: dict[str, Dipped] = {}
+    went: dict[str, list[Dipped]] = {}
     for item in dipped(state):
-        if item.lot not in most or item.dips > most[item.lot].dips:
-            most[item.lot] = item
+        went.setdefault(item.lot, []).append(item)
     depths, labs = so_far(state).colours, measured(state)
     return tuple(
-        LotBlue(
-            lot,
-            _dips(lot, most, sheet),
-            depths[lot.id].depth if lot.id in depths else None,
-            labs.get(lot.id),
+        _blue(
+            lot, went.get(lot.id, []), state, sheet,
+            depths[lot.id].depth if lot.id in depths else None, labs.get(lot.id),
         )
         for lot in state.plan.lots
+    )  # fmt: skip
+
+
+def _blue(
+    lot: Lot, went: Sequence[Dipped], state: State, sheet: Sheet, depth: float | None, lab: Lab | None
+) -> LotBlue:
+    planned = _planned(lot, sheet)
+    if not went:
+        return LotBlue(lot, planned, planned.text, depth, lab)
+    most = max(went, key=lambda item: (item.dips, item.dip_min))
+    to_come = is_to_come(state, sheet, lot)
+    told = _all_of(went)
+    if to_come:
+        pieces = "piece" if lot.pieces == 1 else "pieces"
+        told = f"so far {told}, on {len(went)} of {lot.pieces} {pieces}; {planned.text}"
+    return LotBlue(lot, Dips(most.dips, most.dip_min, most.air_min, True, to_come), told, depth, lab)
+
+
+def is_to_come(state: State, sheet: Sheet, lot: Lot) -> bool:
+    """Tell whether pieces of a lot that is under way are still to be dipped; none are once the vat is kept or gone."""
+    pieces = state.dipping.pieces
+    ids = [f"{lot.id}.{number}" for number in range(1, lot.pieces + 1)]
+    if not any(piece in pieces for piece in ids) or state.tending.let_go or any(happened(state, VatKept)):
+        return False
+    usual, each = sheet.value(f"dip.{lot.id}.dips"), dict(sheet.piece_dips)
+    return any(
+        piece not in pieces
+        or pieces[piece].place is Place.IN_VAT
+        or (pieces[piece].place is not Place.DONE and pieces[piece].dips < each.get(piece, usual))
+        for piece in ids
     )
 
 
-def _dips(lot: Lot, most: Mapping[str, Dipped], sheet: Sheet) -> Dips:
-    """As they were, else as the plan has them."""
-    done = most.get(lot.id)
-    if done is not None:
-        return Dips(done.dips, done.dip_min, done.air_min, as_done=True)
+def _all_of(went: Sequence[Dipped]) -> str:
+    """Say what the pieces of a lot went through, from the least to the most."""
+    number = _span(f"{many}" for many in sorted(item.dips for item in went))
+    minutes = _span(show_minutes(value) for value in sorted(item.dip_min for item in went))
+    airs = sorted(item.air_min for item in went)
+    air = f"{_span(show_minutes(value) for value in airs)} in the air in all" if airs[-1] else "air not timed"
+    return f"{number} of {minutes}, {air}"
+
+
+def _planned(lot: Lot, sheet: Sheet) -> Dips:
     number = sheet.value(f"dip.{lot.id}.dips")
     return Dips(number, sheet.value(f"dip.{lot.id}.dip"), number * sheet.value(f"dip.{lot.id}.air"), as_done=False)
 
@@ -82,11 +121,11 @@ def _dips(lot: Lot, most: Mapping[str, Dipped], sheet: Sheet) -> Dips:
 def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
     """Print the dips lot by lot; of many lots, those of one fibre together."""
     if len(found) <= FEW:
-        return told_together((blue.lot.name, blue.dips.text) for blue in found)
-    alike: dict[tuple[str, bool], list[Dips]] = {}
+        return told_together((blue.lot.name, blue.told) for blue in found)
+    alike: dict[tuple[str, bool, bool], list[Dips]] = {}
     for blue in found:
-        alike.setdefault((fibre_of(blue.lot).name, blue.dips.as_done), []).append(blue.dips)
-    return tuple(_range_line(fibre, some) for (fibre, _), some in alike.items())
+        alike.setdefault((fibre_of(blue.lot).name, blue.dips.as_done, blue.dips.so_far), []).append(blue.dips)
+    return tuple(_range_line(fibre, some) for (fibre, *_), some in alike.items())
 
 
 def _range_line(fibre: str, some: Sequence[Dips]) -> str:
@@ -94,7 +133,8 @@ def _range_line(fibre: str, some: Sequence[Dips]) -> str:
     number = _span(f"{number:.0f}" for number in sorted(dips.number for dips in some))
     minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in some))
     air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in some))
-    return f"{lots}: {number} of {minutes}, {air} in the air in all{'' if some[0].as_done else ' (planned)'}"
+    so_far = "so far " if some[0].so_far else ""
+    return f"{lots}: {so_far}{number} of {minutes}, {air} in the air in all{'' if some[0].as_done else ' (planned)'}"
 
 
 def _span(rising: Iterable[str]) -> str:

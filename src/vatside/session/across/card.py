@@ -8,10 +8,11 @@ from datetime import tzinfo
 from attrs import frozen
 
 from vatside.catalogue.load import materials
+from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
-from vatside.recipe.plan import Lot
+from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.blues import LotBlue, blues, dip_lines, told_together
+from vatside.session.across.blues import LotBlue, blues, dip_lines, is_to_come, told_together
 from vatside.session.across.done import added
 from vatside.session.across.finished import finishes_done
 from vatside.session.across.keep import carried_from
@@ -21,9 +22,10 @@ from vatside.session.across.uses import Use, all_uses
 from vatside.session.care_commands import VAT_STARTS
 from vatside.session.counting import happened
 from vatside.session.events import PowderTaken
+from vatside.session.kept import KeptVat
 from vatside.session.loglines import plain
 from vatside.session.session import Session
-from vatside.session.so_far import sheet_of
+from vatside.session.so_far import sheet_of, so_far
 from vatside.session.state import State, fold
 from vatside.units import (
     Kind,
@@ -71,6 +73,8 @@ class BlueCard:
     """Pure, g/L of the vat: as it went in, else as planned."""
     finish: str
     """As it was done; empty where nothing was written down."""
+    dyed: bool
+    """A piece was dipped, or a colour was noted."""
 
 
 def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
@@ -105,6 +109,7 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
         for_fibre=_share(sheet.value("vat.indigotin"), total_grams(plan)),
         reducer=_reducer(session, state, sheet),
         finish="; ".join(finish.values()),
+        dyed=bool(colours(state)) or any(blue.dips.as_done for blue in lots),
     )
 
 
@@ -113,11 +118,13 @@ def _share(part: float, whole: float) -> float:
 
 
 def _reducer(session: Session, state: State, sheet: Sheet) -> float:
-    """What went in once there is a vat; before, what the plan would put in."""
+    """What stood in the tub and what went in once there is a vat; before, what the plan would put in."""
     what = powder(state.plan, "reducer")
     there = VAT_STARTS in state.done or state.tending.account is not None
     sums = _went_in(session) if there else _planned(session)
-    return sums.get(what.id, 0.0) * what.purity / max(sheet.value("vat.liquor"), LEAST_L)
+    tub, poured = in_tub(state.plan), sheet.value("vat.surplus")
+    stood = tub.reducer_g * (1 - poured / tub.litres) if tub.litres else 0.0
+    return (stood + sums.get(what.id, 0.0) * what.purity) / max(sheet.value("vat.liquor"), LEAST_L)
 
 
 def _known(sheet: Sheet, figure: str) -> float | None:
@@ -133,10 +140,18 @@ def _head(state: State) -> Iterator[Line]:
         yield "Fibre", words
     carried = carried_from(state)
     if carried is not None:
-        there = f"{show_volume(carried.vat.litres)} with {show_mass(carried.vat.indigotin_g)} of indigotin"
-        yield "Kept vat", f"from “{carried.title}”: {there}"
+        yield "Kept vat", f"from “{carried.title}”: {_stood(plan, carried.vat)}"
     yield "Vat", method_of(plan).name
     yield "Pigment", f"{_pigment(state)}, dosed as {100 * powder(plan, 'indigo').purity:.3g} % indigotin"
+
+
+def _stood(plan: Plan, vat: KeptVat) -> str:
+    """Say what stood in the tub: as the plan has it, which follows what was measured, else as it was kept."""
+    if plan.kept is None:
+        return f"{show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin"
+    tub = in_tub(plan)
+    alkali, reducer = f"{show_mass(tub.alkali_g)} of alkali, as lye,", f"{show_mass(tub.reducer_g)} of reducer, pure"
+    return f"{show_volume(tub.litres)} with {show_mass(tub.indigotin_g)} of indigotin, {alkali} and {reducer}"
 
 
 def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
@@ -212,13 +227,28 @@ def _on_fibre(state: State, sheet: Sheet) -> Iterator[Line]:
     on, gained = [], []
     for lot in state.plan.lots:
         if lot.id in dipped_lots:
-            reaches = show_percent(float(f"{sheet.value(f'dip.{lot.id}.reaches'):.2g}"))
-            on.append((lot.name, f"about {reaches} by the account of the vat"))
+            reaches = _short(sheet.value(f"dip.{lot.id}.reaches"))
+            words = f"about {reaches} by the account of the vat"
+            if is_to_come(state, sheet, lot):
+                words = f"{_so_far(state, lot)}; about {reaches} planned"
+            on.append((lot.name, words))
         if f"finish.after.{lot.id}" in weighed:
             gain, before = sheet.value(f"finish.gain.{lot.id}"), show_mass(sheet.value(f"finish.before.{lot.id}"))
-            gained.append((lot.name, f"{show_percent(float(f'{gain:.2g}'))} of {before}, weighed dry"))
+            gained.append((lot.name, f"{_short(gain)} of {before}, weighed dry"))
     yield from (("Indigo on it", words) for words in told_together(on))
     yield from (("Gained", words) for words in told_together(gained))
+
+
+def _so_far(state: State, lot: Lot) -> str:
+    """Say what is on the pieces of a lot that have been in the vat, as their mean."""
+    had = so_far(state).pieces
+    depths = [piece.depth for key, piece in had.items() if key.rpartition(".")[0] == lot.id]
+    mean = sum(depths) / len(depths) if depths else 0.0
+    return f"so far about {_short(mean)} by the account of the vat, on {len(depths)} of {lot.pieces}"
+
+
+def _short(percent: float) -> str:
+    return show_percent(float(f"{percent:.2g}"))
 
 
 def _came_out(state: State) -> Iterator[Line]:
