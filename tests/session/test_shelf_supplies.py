@@ -9,16 +9,17 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_of_lots, plan_with
 from tests.session.shelves import noted
 
 from vatside.catalogue.load import methods
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.shelf.cost import cost, energy_kwh, water_litres, work_minutes
+from vatside.session.shelf.cost import cost
 from vatside.session.shelf.details import clash, detail_problem, doubtful, read_detail, show_weighed
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
+from vatside.session.shelf.house import energy_kwh, water_litres, work_minutes
 from vatside.session.shelf.shelf import Shelf, shelf
 from vatside.session.shelf.supplies import how_many_more, needs, shopping_list
 from vatside.units import Amount, Problem
@@ -168,10 +169,11 @@ def prices(kwh: float, water: float, hour: float) -> tuple[ShelfEvent, ...]:
 def test_energy_is_the_heat_that_warms_the_water() -> None:
     """By hand, 4.18 kJ a litre and degree from 12 °C.
 
-    Scour 7.5 L to 60, first rinse 7.5 L to 60, stock 1 L to 55, warm bath 3 L to 55, vat 19.2 L to 47.
+    Scour 7.5 L to 60, first rinse 7.5 L to 60, stock 1 L to 55, warm bath 3 L to 55, vat 19.2 L to 47; then
+    6.81 L each: a rinse at 30, the wash at 45, rinses at 35 and 25; the last, at 20, is as warm as the room.
     """
     plan = starter_plan()
-    by_hand = 4.18 / 3600 * (2 * 7.5 * 48 + 4 * 43 + 19.227 * 35)
+    by_hand = 4.18 / 3600 * (2 * 7.5 * 48 + 4 * 43 + 19.227 * 35 + 6.81 * (18 + 33 + 23 + 13))
     assert energy_kwh(plan, compute(plan)) == pytest.approx(by_hand, rel=0.01)
 
 
@@ -184,9 +186,20 @@ def test_what_stays_of_a_kept_vat_is_warmed_from_as_warm_as_it_stands() -> None:
 
 
 def test_water_is_all_that_is_drawn() -> None:
-    """By hand: 6.81 L to wet out, 7.5 to scour, 15 to rinse, 1 + 3 for the stock, 19.2 for the vat."""
+    """By hand: 6.81 L to wet out, 7.5 to scour, 15 to rinse, 1 + 3 for the stock, 19.2 for the vat; then 6.81 L each.
+
+    Three rinses, the sour and the rinse after it, the wash and three rinses by safe steps down to the room.
+    """
     plan = starter_plan()
-    assert water_litres(plan, compute(plan)) == pytest.approx(6.81 + 7.5 + 15 + 4 + 19.227, rel=1e-3)
+    assert water_litres(plan, compute(plan)) == pytest.approx(6.81 + 7.5 + 15 + 4 + 19.227 + 9 * 6.81, rel=1e-3)
+
+
+def test_plant_fibres_are_washed_hot_and_rinsed_hot_once() -> None:
+    """By hand, 227 g in 4.54 L of 4.18 kJ a litre and degree from 12 °C: the wash at 85, a rinse at 55 from the tap."""
+    plan = plan_of_lots(("cotton", "227 g"))
+    small = plan_with(plan, finish__cotton__water="1 L")
+    saved = energy_kwh(plan, compute(plan)) - energy_kwh(small, compute(small))
+    assert saved == pytest.approx(4.18 / 3600 * 3.54 * (73 + 43), rel=0.02)
 
 
 def test_the_house_is_paid_by_its_prices() -> None:

@@ -7,17 +7,21 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
+from vatside.catalogue.load import materials
 from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.recipe.plan import Plan
 from vatside.session.loglines import plain
+from vatside.session.session import Session
 from vatside.session.shelf.agreement import disagreements
-from vatside.session.shelf.cost import Cost, cost
+from vatside.session.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
+from vatside.session.shelf.booking import book as to_book
+from vatside.session.shelf.cost import Cost, day_cost
 from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, taken
 from vatside.session.shelf.store import ShelfFile, shelf_path
 from vatside.session.shelf.supplies import Need, how_many_more, needs, shopping_list
-from vatside.session.state import State, fold
+from vatside.session.state import fold
 from vatside.units import Kind, show_amount, show_percent, show_value, to_base
 
 WIDE = 40
@@ -34,7 +38,7 @@ def run(words: Sequence[str]) -> int:
     if asked.days < 1:
         raise Refusal(f"--days: {asked.days} days are none to buy for.")
     opened = ShelfFile(shelf_path(asked.shelf))
-    day = fold(read_day(asked.file)) if asked.file else None
+    day = read_day(asked.file) if asked.file else None
     if asked.json:
         tell(json.dumps(_data(opened.shelf, day, asked.days), ensure_ascii=False, indent=1))
     else:
@@ -42,16 +46,32 @@ def run(words: Sequence[str]) -> int:
     return 0 if opened.readonly is None else 1
 
 
-def _lines(opened: ShelfFile, day: State | None, days: int) -> Iterator[str]:
+def _lines(opened: ShelfFile, day: Session | None, days: int) -> Iterator[str]:
     if opened.readonly is not None:
         yield f"! {plain(opened.readonly)}"
-    shelf = opened.shelf
+    still = to_book(opened.shelf, day) if day else NOTHING
+    shelf = as_booked(opened.shelf, still)
     if not shelf.owned:
         yield f"The shelf is empty ({opened.path})."
     for owned in shelf.owned:
         yield from _item(owned)
+    yield from _not_booked(shelf, still)
     if day is not None:
-        yield from _for_plan(shelf, day.plan, taken(day), days)
+        state = fold(day)
+        yield from _for_plan(shelf, state.plan, taken(state), days)
+        yield ""
+        yield from _cost(day_cost(day, shelf))
+
+
+def _not_booked(shelf: Shelf, still: Booking) -> Iterator[str]:
+    """What the day used and the shelf's file does not know yet."""
+    said = booked_words(shelf, still.events)
+    if said:
+        yield f"Counted as used by this day, and not booked yet: {said}. The app books it when the day is left."
+    for asked in still.questions:
+        if asked.bags(shelf):
+            what = f"{show_weighed(asked.material, asked.grams)} of {materials()[asked.material].name}"
+            yield f"! Not counted: {what} that this day used; the app asks from which bag."
 
 
 def _item(owned: Owned) -> Iterator[str]:
@@ -89,8 +109,6 @@ def _for_plan(shelf: Shelf, plan: Plan, held: Taken, days: int) -> Iterator[str]
         yield f"  never on the shelf, and left out of that: {', '.join(more.unknown)}"
     for line in shopping_list(plan, shelf, days, held):
         yield f"  to buy: {show_weighed(line.material, line.grams)} of {line.name}"
-    yield ""
-    yield from _cost(cost(plan, shelf, held))
 
 
 def _need(need: Need) -> Iterator[str]:
@@ -105,24 +123,38 @@ def _cost(found: Cost) -> Iterator[str]:
     yield "It costs:"
     for row in found.rows:
         money = "no price" if row.money is None else found.money(row.money)
-        yield f"  {row.label:<{WIDE}} {row.amount:>12} {plain(money):>12}"
+        went = f"   {row.went}" if row.went else ""
+        yield f"  {row.label:<{WIDE}} {row.amount:>12} {plain(money):>12}{went}"
     yield f"  {'in all':<{WIDE}} {'':>12} {plain(found.money(found.total)):>12}"
     for lot in found.lots:
         each = f"{lot.pieces} × {found.money(lot.each)}"
         yield f"  {plain(lot.name):<{WIDE}} {'':>12} {plain(found.money(lot.total)):>12}   {plain(each)}"
+    yield from (f"  {note}" for note in found.notes)
     if found.unpriced:
         yield f"  without: {', '.join(found.unpriced)}"
 
 
-def _data(shelf: Shelf, day: State | None, days: int) -> dict[str, Any]:
+def _data(noted: Shelf, day: Session | None, days: int) -> dict[str, Any]:
+    still = to_book(noted, day) if day else NOTHING
+    shelf = as_booked(noted, still)
     data: dict[str, Any] = {"items": [_item_data(owned) for owned in shelf.owned]}
     if day is not None:
-        data |= _day_data(shelf, day.plan, taken(day), days)
+        state = fold(day)
+        data |= _day_data(shelf, state.plan, taken(state), days) | _cost_data(day_cost(day, shelf))
+        data["not_booked_g"] = {item: grams for item, grams in sums_by_bag(still.events).items() if item}
     return data
 
 
+def _cost_data(money: Cost) -> dict[str, Any]:
+    return {
+        "cost": {
+            "total": money.total, "each": money.each, "unpriced": list(money.unpriced), "notes": list(money.notes)
+        }
+    }  # fmt: skip
+
+
 def _day_data(shelf: Shelf, plan: Plan, held: Taken, days: int) -> dict[str, Any]:
-    more, money = how_many_more(plan, shelf, held), cost(plan, shelf, held)
+    more = how_many_more(plan, shelf, held)
     return {
         "more_days": more.days,
         "runs_out_first": more.limit,
@@ -130,7 +162,6 @@ def _day_data(shelf: Shelf, plan: Plan, held: Taken, days: int) -> dict[str, Any
         "needs": {need.name: {"grams": need.grams, "have_g": need.have} for need in needs(plan, shelf, held)},
         "disagreements": [one.words for one in disagreements(plan, shelf, held)],
         "to_buy": {line.name: line.grams for line in shopping_list(plan, shelf, days, held)},
-        "cost": {"total": money.total, "each": money.each, "unpriced": list(money.unpriced)},
     }
 
 

@@ -8,8 +8,8 @@ from vatside.catalogue.load import materials
 from vatside.recipe.plan import Plan
 from vatside.session.clock import Clock
 from vatside.session.shelf.agreement import Disagreement, disagreements, why_not
-from vatside.session.shelf.booking import Question, book, by_bag
-from vatside.session.shelf.cost import Cost, cost
+from vatside.session.shelf.booking import Question, book, booked_words, by_bag
+from vatside.session.shelf.cost import Cost, cost, day_cost
 from vatside.session.shelf.details import read_weighed, show_weighed
 from vatside.session.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
 from vatside.session.shelf.shelf import Owned, Shelf
@@ -50,7 +50,7 @@ class Powders:
         """What was used today, and nobody can tell from which bag."""
         self._mine: list[tuple[str, tuple[Noted, ...]]] = []
         """What the dyer noted since the shelf was opened, in words and as entries; bookings are not hers."""
-        self._worked: tuple[Plan, Shelf, Taken, ForPlan] | None = None
+        self._worked: tuple[Plan, Shelf, Taken, int, ForPlan] | None = None
 
     @property
     def shelf(self) -> Shelf:
@@ -77,13 +77,16 @@ class Powders:
         plan, shelf, held = self.plan, self.shelf, self.taken
         if plan is None:
             return None
-        if self._worked is None or self._worked[:3] != (plan, shelf, held):
+        day = self.desk.keeping.session if self.desk else None
+        seq = day.seq if day else 0
+        if self._worked is None or self._worked[:4] != (plan, shelf, held, seq):
             found = ForPlan(
-                plan, needs(plan, shelf, held), how_many_more(plan, shelf, held), cost(plan, shelf, held),
+                plan, needs(plan, shelf, held), how_many_more(plan, shelf, held),
+                day_cost(day, shelf) if day else cost(plan, shelf, held),
                 disagreements(plan, shelf, held),
             )  # fmt: skip
-            self._worked = (plan, shelf, held, found)
-        return self._worked[3]
+            self._worked = (plan, shelf, held, seq, found)
+        return self._worked[4]
 
     @property
     def in_plan(self) -> frozenset[str]:
@@ -180,16 +183,7 @@ class Powders:
         return trouble or " ".join(filter(None, (said, asked)))
 
     def _booked(self, uses: tuple[PowderUsed, ...]) -> str:
-        """Say what is being booked, bag by bag."""
-        sums: dict[str, float] = {}
-        for use in uses:
-            sums[use.item] = sums.get(use.item, 0.0) + use.grams
-        bags = {owned.item.id: owned for owned in self.shelf.owned}
-        parts = (
-            f"{show_weighed(bags[item].item.material, grams)} of {bags[item].name}"
-            for item, grams in sums.items() if item in bags
-        )  # fmt: skip
-        said = ", ".join(parts)
+        said = booked_words(self.shelf, uses)
         return f"Booked as used: {said}." if said else ""
 
     def which(self) -> tuple[Question, ...]:

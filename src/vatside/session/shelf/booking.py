@@ -8,8 +8,10 @@ from attrs import evolve, frozen
 
 from vatside.session.across.done import Added, added
 from vatside.session.session import Session
-from vatside.session.shelf.events import PowderUsed
+from vatside.session.shelf.details import show_weighed
+from vatside.session.shelf.events import Noted, PowderUsed
 from vatside.session.shelf.shelf import Owned, Shelf
+from vatside.session.shelf.shelf import shelf as fold_shelf
 from vatside.session.shelf.source import only_one, takings
 from vatside.session.shelf.supplies import serves
 from vatside.session.shipped import SAMPLE_ID
@@ -49,6 +51,37 @@ class Booking:
     events: tuple[PowderUsed, ...]
     """New or put right; empty if all is booked."""
     questions: tuple[Question, ...]
+
+
+NOTHING = Booking((), ())
+
+
+def as_booked(shelf: Shelf, booking: Booking) -> Shelf:
+    """Give the shelf as it will be once a booking is noted; nothing is written."""
+    if not booking.events:
+        return shelf
+    seq = max(entry.seq for entry in shelf.noted)
+    more = (
+        Noted(seq + at, f"to-book-{at}", use.used, use) for at, use in enumerate(booking.events, start=1)
+    )  # fmt: skip
+    return fold_shelf((*shelf.noted, *more))
+
+
+def sums_by_bag(uses: tuple[PowderUsed, ...]) -> dict[str, float]:
+    """Grams of each bag, by its id."""
+    sums: dict[str, float] = {}
+    for use in uses:
+        sums[use.item] = sums.get(use.item, 0.0) + use.grams
+    return sums
+
+
+def booked_words(shelf: Shelf, uses: tuple[PowderUsed, ...]) -> str:
+    """Say what is booked, bag by bag."""
+    bags = {owned.item.id: owned for owned in shelf.owned}
+    return ", ".join(
+        f"{show_weighed(bags[item].item.material, grams)} of {bags[item].name}"
+        for item, grams in sums_by_bag(uses).items() if item in bags
+    )  # fmt: skip
 
 
 def book(shelf: Shelf, session: Session) -> Booking:

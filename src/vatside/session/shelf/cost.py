@@ -6,23 +6,26 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.heat import water_mass
-from vatside.chemistry.water import enthalpy
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
-from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import celsius, lot_grams, powder, share
+from vatside.recipe.measures import lot_grams, powder, share
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
+from vatside.session.across.done import SAID_LATER, added
+from vatside.session.across.keep import carried_from, kept_by
+from vatside.session.across.uses import uses
+from vatside.session.session import Session
+from vatside.session.shelf.booking import booked
 from vatside.session.shelf.details import show_weighed
+from vatside.session.shelf.house import energy_kwh, water_litres, work_minutes
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken
-from vatside.session.shelf.supplies import Need, needs, serves
-from vatside.units import show_minutes, show_value, show_volume
-
-KJ_PER_KWH = 3600.0
+from vatside.session.shelf.source import taken as taken_in
+from vatside.session.shelf.supplies import Need, need_of, needs, serves
+from vatside.session.so_far import sheet_of
+from vatside.session.standing import State
+from vatside.session.state import fold
+from vatside.units import show_mass, show_minutes, show_value, show_volume
 
 
 @frozen
@@ -35,6 +38,8 @@ class CostRow:
     """In the shelf's currency; None if nobody named its price."""
     by_colour: bool = False
     """Shared out by indigotin wanted, not by weight of fibre."""
+    went: str = ""
+    """How much of it really went in; empty where all of it is by the plan."""
 
 
 @frozen
@@ -55,6 +60,8 @@ class Cost:
     rows: tuple[CostRow, ...]
     lots: tuple[LotCost, ...]
     currency: str
+    notes: tuple[str, ...] = ()
+    """What is counted as it was done, and what stands in a kept vat; sentences."""
 
     @property
     def total(self) -> float:
@@ -85,6 +92,96 @@ def cost(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> Cost:
         *_house_rows(plan, sheet, shelf),
     )
     return Cost(rows, _lots(plan, rows), shelf.prices.currency)
+
+
+def day_cost(session: Session, shelf: Shelf) -> Cost:
+    """Work out what a session's day costs: what really went in, and by its plan what is still to come.
+
+    What stands in a vat that was kept is taken off, what stood in one that it carries on from is added, both as
+    pigment of the price of this day's: the pieces pay for what they took.
+    """
+    state = fold(session)
+    plan, sheet, held = state.plan, sheet_of(state), taken_in(state)
+    went, vats = _went(session), tuple(_in_vats(state, sheet, shelf))
+    if not went and not vats:
+        return cost(plan, shelf, held)
+    to_come = _to_come(session, state, sheet)
+    found = [
+        (need_of(plan, shelf, held, material, went.get(material, 0.0) + to_come.get(material, 0.0)), material)
+        for material in dict.fromkeys((*to_come, *went))
+    ]
+    rows = [_row_of_day(shelf, session, plan, need, went.get(material, 0.0)) for need, material in found]
+    rows += vats
+    rows += _house_rows(plan, sheet, shelf)
+    notes = (_counted(any(grams > 0 for grams in to_come.values())), *_stands(_left_g(state, sheet)))
+    return Cost(tuple(rows), _lots(plan, tuple(rows)), shelf.prices.currency, notes)
+
+
+def _went(session: Session) -> dict[str, float]:
+    """Grams of each material that really went in."""
+    sums: dict[str, float] = {}
+    for item in added(session):
+        sums[item.use.material] = sums.get(item.use.material, 0.0) + item.use.grams
+    return sums
+
+
+def _to_come(session: Session, state: State, sheet: Sheet) -> dict[str, float]:
+    """Grams of each material that steps still to be done put in."""
+    gone = {*state.done, *(item.use.step for item in added(session))}
+    gone |= set(SAID_LATER) if state.tending.let_go is not None else set()
+    sums: dict[str, float] = {}
+    for step in steps(state.plan, sheet):
+        for use in uses(state.plan, sheet, step.id) if step.id not in gone else ():
+            sums[use.material] = sums.get(use.material, 0.0) + use.grams
+    return {material: grams for material, grams in sums.items() if grams > 0}
+
+
+def _row_of_day(shelf: Shelf, session: Session, plan: Plan, need: Need, went: float) -> CostRow:
+    """Grams that are booked cost what their own bag does, all others what the plan's bag does."""
+    price, paid, rest = _price(shelf, need), 0.0, need.grams
+    for use in booked(shelf, session.id):
+        bag = next((owned for owned in shelf.owned if owned.item.id == use.item), None)
+        own = bag.price_per_gram if bag is not None and bag.item.material == need.material else None
+        if own is not None:
+            paid, rest = paid + use.grams * own, rest - use.grams
+    money = paid + max(rest, 0.0) * (price or 0.0) if price is not None or paid else None
+    words = f"{show_weighed(need.material, went)} went in" if went else ""
+    amount = show_weighed(need.material, need.grams)
+    return CostRow(need.name, amount, money, _is_pigment(plan, need.material), words)
+
+
+def _in_vats(state: State, sheet: Sheet, shelf: Shelf) -> Iterator[CostRow]:
+    """The indigo that a vat brought along, and that stays in it, at the price of the day's pigment."""
+    before = carried_from(state)
+    for label, grams in (("Indigo that stood in the vat", before.vat.indigotin_g if before else 0.0),
+                         ("Indigo that stays in the vat", -_left_g(state, sheet))):  # fmt: skip
+        if grams:
+            pigment = powder(state.plan, "indigo")
+            need = need_of(state.plan, shelf, taken_in(state), pigment.id, abs(grams) / pigment.purity)
+            price = _price(shelf, need)
+            money = None if price is None else price * grams / pigment.purity
+            yield CostRow(label, show_mass(abs(grams)), money, by_colour=True)
+
+
+def _left_g(state: State, sheet: Sheet) -> float:
+    """Indigotin (g) that stands in the vat when it was kept, or that will in one that the day carries on from.
+
+    0 for a vat of this day's that was not kept: its pieces pay for all of it.
+    """
+    if state.tending.let_go is not None:
+        return 0.0
+    kept = kept_by(state)
+    return kept[0].vat.indigotin_g if kept else sheet.value("dip.left") if carried_from(state) else 0.0
+
+
+def _counted(more: bool) -> str:
+    rest = ", by the plan what is still to come" if more else ""
+    return f"Powders are counted as they went in{rest}; energy, water and work by the plan."
+
+
+def _stands(left_g: float) -> Iterator[str]:
+    if left_g:
+        yield f"{show_mass(left_g)} of indigotin stand in the kept vat: the pieces pay only for what they took."
 
 
 def _powder_row(shelf: Shelf, plan: Plan, need: Need) -> CostRow:
@@ -119,48 +216,6 @@ def _house_rows(plan: Plan, sheet: Sheet, shelf: Shelf) -> Iterator[CostRow]:
     yield CostRow("Water", show_volume(litres), None if prices.water is None else litres / 1000 * prices.water)
     if prices.hour is not None:
         yield CostRow("Work", show_minutes(minutes), minutes / 60 * prices.hour)
-
-
-def work_minutes(plan: Plan, sheet: Sheet) -> float:
-    """Minutes of hands-on work of the day's steps."""
-    return sum(step.hands_min for step in steps(plan, sheet))
-
-
-def water_litres(plan: Plan, sheet: Sheet) -> float:
-    """Litres that come out of the taps; the finish is not in it."""
-    value = sheet.value
-    scour = sum(
-        value(bath.id("soak_water")) + value(bath.id("baths")) * value(bath.id("load_water"))
-        + value(bath.id("rinse_water"))
-        for bath in baths(plan)
-    )  # fmt: skip
-    return scour + value("stock.water") + value("stock.bath") + value("vat.water")
-
-
-def energy_kwh(plan: Plan, sheet: Sheet) -> float:
-    """Energy that warms the day's water from the cold tap, kWh, without losses [Popiel1998] [Kell1975].
-
-    Every scour bath to its hold, the first rinse of a load to its own temperature, stock, warm bath and vat, and what
-    stays of a kept vat from as warm as it stands; the later rinses are taken to be cold.
-    """
-    cold = celsius(plan.water.cold)
-    value = sheet.value
-    warm = [(value("stock.water"), value("stock.start")), (value("vat.water"), value("vat.temperature"))]
-    warm.append((value("stock.bath"), value("stock.bath_temperature")))
-    for bath in baths(plan):
-        pot = value(bath.id("load_water"))
-        warm.append((pot * value(bath.id("baths")), value(bath.id("hold_temperature"))))
-        warm.append((pot * value(bath.id("loads")), value(bath.id("rinse_temperature"))))
-    stays = _kwh(value("vat.kept") - value("vat.surplus"), in_tub(plan).celsius, value("vat.temperature"))
-    return stays + sum(_kwh(litres, cold, to) for litres, to in warm)
-
-
-def _kwh(litres: float, from_C: float, to_C: float) -> float:
-    try:
-        heat = water_mass(litres, from_C) * (enthalpy(to_C) - enthalpy(from_C))
-    except OutOfRange:
-        return 0.0
-    return max(heat, 0.0) / KJ_PER_KWH
 
 
 def _lots(plan: Plan, rows: tuple[CostRow, ...]) -> tuple[LotCost, ...]:

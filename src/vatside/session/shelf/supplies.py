@@ -78,10 +78,11 @@ def needs(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Need, .
     sums: dict[str, float] = {}
     for use in all_uses(plan):
         sums[use.material] = sums.get(use.material, 0.0) + use.grams
-    return tuple(_need(plan, shelf, taken, material, grams) for material, grams in sums.items() if grams > 0)
+    return tuple(need_of(plan, shelf, taken, material, grams) for material, grams in sums.items() if grams > 0)
 
 
-def _need(plan: Plan, shelf: Shelf, taken: Taken | None, material: str, grams: float) -> Need:
+def need_of(plan: Plan, shelf: Shelf, taken: Taken | None, material: str, grams: float) -> Need:
+    """Put so many grams of a material beside what there is of it."""
     mine = [owned for owned in shelf.owned if serves(owned, material)]
     bag = source(shelf, plan, material, taken)
     others = tuple(owned for owned in mine if owned is not bag and not owned.finished and owned.left > 0)

@@ -197,6 +197,8 @@ def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:
         each = f"{lot.pieces} × " if lot.pieces > 1 else ""
         tail = (Span(f"{each}{clean(found.money(lot.each))} ", "number"),)
         rows.append(spread((Span(f"  {clean(lot.name)}, each"),), tail, width))
+    for note in found.notes:
+        rows += [row(Span(line, "faint")) for line in wrap(note, width - 1)]
     if found.unpriced:
         said = f"Without a price: {', '.join(found.unpriced)}."
         rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
