@@ -98,15 +98,54 @@ def test_lime_leaves_sludge() -> None:
 
 
 def test_the_ph_is_raised_between_wool_and_cotton() -> None:
-    """In a vat for both a step stands for it; for wool alone none does."""
-    assert "dip.protein_first" in dyeing(both())
-    assert "dip.protein_first" not in dyeing(plan_with())
+    """In a vat for both the wool is dipped before it and the cotton after it; for wool alone no step stands for it."""
+    plan = told(told(both(), "lots.a.name", "Shawls"), "lots.b.name", "Towels")
+    found = dyeing(plan)
+    order = list(found)
+    assert order[order.index("dip.gentle") :][:3] == ["dip.gentle", "dip.protein_first", "dip.rotate"]
+    assert "Shawls" in found["dip.gentle"].text
+    assert "Towels" not in found["dip.gentle"].text
+    assert "Towels" in found["dip.rotate"].text
+    assert "Shawls" not in found["dip.rotate"].text
+    assert not {"dip.gentle", "dip.protein_first"} & set(dyeing(plan_with()))
+
+
+def low() -> Plan:
+    """Give wool and cotton in a vat that the lye is left out of."""
+    return plan_with(both(), stock__alkali="2 g", vat__alkali="0 g")
+
+
+def test_the_step_names_the_lye_that_raises_the_ph() -> None:
+    """Its grams and spoons stand in the step, with the caution of lye and how warm its water may be."""
+    step = dyeing(low())["dip.protein_first"]
+    grams = compute(low())["dip.alkali"].value
+    assert f"{grams:.1f} g (" in step.text
+    (lye,) = [item for item in step.cautions if item.id == "lye"]
+    assert lye.must_acknowledge
+    assert "cold water" in lye.lines[0]
+
+
+def test_no_lye_is_named_where_the_vat_stands_there_already() -> None:
+    """A vat above the pH of cotton: the pH is read, nothing is put in."""
+    step = dyeing(both())["dip.protein_first"]
+    assert "read the pH before cotton" in step.text
+    assert " g " not in step.text
+    assert step.cautions == ()
+
+
+def test_the_work_of_the_dips_is_parted() -> None:
+    """What the two steps take is what the dips take in all, and both take some."""
+    found = dyeing(both())
+    parts = [found[step].hands_min for step in ("dip.gentle", "dip.rotate")]
+    assert min(parts) > 0
+    assert sum(parts) == pytest.approx(compute(both())["dip.minutes"].value)
 
 
 def test_the_lots_are_named_in_their_order() -> None:
-    """The step of the dips says who goes first."""
-    plan = told(told(both(), "lots.a.name", "Shawls"), "lots.b.name", "Towels")
-    assert "Shawls, then Towels" in dyeing(plan)["dip.rotate"].text
+    """The step of the dips says who goes first: wool before silk."""
+    plan = plan_of_lots(("silk", "200 g"), ("wool", "300 g"))
+    plan = told(told(plan, "lots.a.name", "Scarves"), "lots.b.name", "Shawls")
+    assert "Shawls, then Scarves" in dyeing(plan)["dip.rotate"].text
 
 
 def test_the_waits_have_the_lengths_of_the_sheet() -> None:
@@ -148,8 +187,8 @@ def test_a_running_wait_counts_as_it_stands() -> None:
 
 
 def test_of_many_lots_the_first_are_named() -> None:
-    """Forty lots: five names, and the other 35 as the board says."""
+    """Forty lots: five names, and the other 35."""
     plan = plan_of_lots(*(("cotton", "50 g") for _ in range(40)))
     plan = evolve(plan, lots=tuple(evolve(lot, name=f"Lot {at}") for at, lot in enumerate(plan.lots)))
-    (text,) = [step.text for step in steps(plan, compute(plan)) if "the other 35 as the board says" in step.text]
+    (text,) = [step.text for step in steps(plan, compute(plan)) if "the other 35 in their turn" in step.text]
     assert text.count(", then ") == 5

@@ -16,7 +16,7 @@ from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.care.made import stock_bath, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot, suits_lime
-from vatside.recipe.measures import Powder, clean_grams, fibre_of, powder
+from vatside.recipe.measures import Powder, clean_grams, fibre_of, plant_after, powder
 from vatside.recipe.sheet import Input, Stage, Weight, Working
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
@@ -26,6 +26,9 @@ FORMULA = "charge balance of all that is in the liquor"
 PH_SOURCE = "IAPWS-R11"
 NEAR = 0.05
 """pH no farther than this past a limit prints as the limit itself and counts as within."""
+
+LEAST_G = 0.05
+"""Less alkali than this prints as none. Ours."""
 
 NEUTRAL = 7.0
 """A vat below this has no alkali left at all."""
@@ -51,6 +54,7 @@ def work_out(sheet: Worksheet) -> None:
     if _vat(sheet):
         _forms(sheet)
         _window(sheet)
+        _raise(sheet)
 
 
 def _stock(sheet: Worksheet) -> None:
@@ -138,6 +142,28 @@ def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
         ),
         powder=alkali, rough=True,
     )  # fmt: skip
+
+
+def _raise(sheet: Worksheet) -> None:
+    """In a vat for both, the alkali that brings it up for the plant fibre; no figure where it wants none."""
+    plant, alkali = plant_after(sheet.plan), powder(sheet.plan, "alkali")
+    if plant is None:
+        return
+    sheet.stage, target = Stage.DIP, plant.window.target
+    try:
+        grams = alkali_grams(vat_bath(sheet.plan, sheet.__getitem__), target, alkali.material.species) / alkali.purity
+    except CannotReach as error:
+        sheet.say(Weight.NOTE, f"{error}", "vat.pH")
+        return
+    if grams < LEAST_G:
+        return
+    working = sheet.worked(
+        "alkali that brings the vat from where it stands to the pH wanted ÷ purity; the dips before it change it",
+        "vat.pH", Input("pH wanted", target, ""), "vat.temperature", "vat.liquor",
+        Input("purity", 100 * alkali.purity, "%"), source="Reactions",
+    )  # fmt: skip
+    label = f"{alkali.material.short} to raise it for {plant.name}"
+    sheet.put("dip.alkali", label, grams, "g", working, powder=alkali, rough=True)
 
 
 def _say_window(sheet: Worksheet, fibre: Fibre) -> None:

@@ -29,6 +29,13 @@ def fibre_of(lot: Lot) -> Fibre:
     return fibres().get(lot.fibre) or next(iter(fibres().values()))
 
 
+def plant_after(plan: Plan) -> Fibre | None:
+    """Give the plant fibre that follows wool, hair or silk in one vat; None for a plan without both."""
+    groups = {fibre_of(lot).group: fibre_of(lot) for lot in plan.lots}
+    plant = groups.pop("cellulose", None)
+    return plant if groups else None
+
+
 def scour_key(lot: Lot) -> str:
     """Name the scour bath a lot goes into: lots of one key share it."""
     return f"{lot.fibre}-greasy" if is_greasy(lot) else lot.fibre

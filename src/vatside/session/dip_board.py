@@ -147,10 +147,15 @@ def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
     wanted, known = sheet.value("dip.raise_pH"), state.dipping.pieces
     if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in found):
         return ""
-    if not all(_is_through(known.get(piece.id), piece) for piece in found if not piece.phase):
+    if gentle_left(state, found):
         return ""
     after = next((piece.name for piece in found if piece.phase), "")
     return f"Raise the pH to {wanted:g} before {after} goes in, a little alkali at a time, by reading; tick its step."
+
+
+def gentle_left(state: State, found: Sequence[Piece]) -> bool:
+    """Tell whether wool, hair or silk has still to go in, as far as planned."""
+    return any(not _is_through(state.dipping.pieces.get(piece.id), piece) for piece in found if not piece.phase)
 
 
 def _is_through(where: PieceState | None, piece: Piece) -> bool:

@@ -12,6 +12,8 @@ from functools import singledispatch
 
 from attrs import evolve
 
+from vatside.dayline.dye_steps import GENTLE, ROTATE
+from vatside.recipe.measures import plant_after
 from vatside.recipe.place import add_lot, is_pin, remove_lot, set_value
 from vatside.session import waits as running
 from vatside.session.events import (
@@ -113,7 +115,16 @@ def _(event: PinCleared, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: StepDone, state: State, at: Moment) -> State:
-    return evolve(state, done={**state.done, event.step: at})
+    first = dict.fromkeys(_done_before(state, event.step), at)
+    return evolve(state, done={**first, **state.done, event.step: at})
+
+
+def _done_before(state: State, step: str) -> tuple[str, ...]:
+    """Give what is done with a step: with the last dips, those of wool, hair and silk before the plant fibres.
+
+    Logs of days before the dips were parted know the last only.
+    """
+    return (GENTLE,) if step == ROTATE and plant_after(state.plan) else ()
 
 
 @carry_out.register
