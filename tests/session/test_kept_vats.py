@@ -11,7 +11,7 @@ from vatside.session.across.keep import carry_on, keep
 from vatside.session.across.kept_vats import StandingVat, standing_vats
 from vatside.session.care_events import VatLetGo
 from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry, Event, NoteWritten, Undone
+from vatside.session.events import Entry, Event, NoteWritten, StepDone, Undone
 from vatside.session.session import Session
 from vatside.session.store import SessionFile
 from vatside.units import Amount
@@ -67,13 +67,32 @@ def test_let_go_is_not_kept(tmp_path: Path) -> None:
 
 
 def test_carried_on_stands_with_the_later_day(tmp_path: Path) -> None:
-    """Once another session carries on from it, it stands no more."""
-    made = kept()
+    """Once something is done in another session that carries on from it, it stands no more."""
+    assert listed(tmp_path, kept(), second_day(StepDone("vat.skim"))) == ()
+
+
+def test_a_day_with_nothing_done_in_it_leaves_the_vat_standing(tmp_path: Path) -> None:
+    """Begun, planned, noted, a step done and taken back: the vat is offered, and the day named."""
+    untouched = second_day(NoteWritten("perhaps"), StepDone("vat.skim"), Undone(3))
+    [vat] = listed(tmp_path, kept(), untouched)
+    assert vat.carried == untouched.plan.title
+
+
+def test_of_two_days_on_a_vat_the_one_with_something_done_counts(tmp_path: Path) -> None:
+    """Whichever is read first."""
+    for number, ids in enumerate((("s2", "s3"), ("s3", "s2"))):
+        folder = tmp_path / f"{number}"
+        folder.mkdir()
+        idle, busy = second_day(), second_day(StepDone("vat.skim"))
+        assert listed(folder, kept(), evolve(idle, id=ids[0]), evolve(busy, id=ids[1])) == ()
+
+
+def second_day(*more: Event) -> Session:
+    """A day later, a session that carries on from the kept vat, and what happened in it."""
     later = VirtualClock(CREATED)
     later.advance(86400)
-    carried = carry_on(made, later.now())
-    second = Session("s2", later.utc, carried.plan, logged(carried.event, clock=later))
-    assert listed(tmp_path, made, second) == ()
+    carried = carry_on(kept(), later.now())
+    return Session("s2", later.utc, carried.plan, logged(carried.event, *more, clock=later))
 
 
 def test_a_file_that_cannot_be_read_keeps_none(tmp_path: Path) -> None:

@@ -260,7 +260,7 @@ async def test_the_kept_vat_stands_in_the_list(bench: Bench, tmp_path: Path) -> 
 
 
 async def test_a_new_day_carries_on_from_it(bench: Bench, tmp_path: Path) -> None:
-    """Enter on the kept vat begins a day on it; then it stands in the list no more."""
+    """Enter on the kept vat asks, `c` begins a day on it; once something is done there, it stands no more."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await kept(hands, path)
@@ -268,10 +268,17 @@ async def test_a_new_day_carries_on_from_it(bench: Bench, tmp_path: Path) -> Non
         await hands.until(lambda: bool(hands.app.opening.listed.kept))
         lines = hands.app.opening.parts["shelf"]
         lines.choose(f"kept:{hands.app.opening.listed.kept[0].path}")
-        await hands.press("enter")
+        await hands.press("enter", "escape")
+        assert hands.app.screen is hands.app.opening
+        await hands.press("enter", "c")
         await hands.until(lambda: isinstance(hands.app.screen, DayScreen) and hands.kinds == ["vat_carried_on"])
         assert "Carries on from" in hands.screen
         await hands.press("escape", "b")
+        await hands.until(lambda: bool(hands.app.opening.listed.kept and hands.app.opening.listed.kept[0].carried))
+        assert "where nothing is done yet" in hands.screen
+        hands.desk.log(StepDone("stock.water"))
+        await hands.press("b")
+        hands.app.opening.look()
         await hands.until(lambda: not hands.app.opening.listed.kept)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
@@ -11,8 +11,26 @@ from attrs import frozen
 
 from vatside.session.across.keep import carried_from, kept_by
 from vatside.session.care_events import VatLetGo
-from vatside.session.counting import happened
-from vatside.session.events import Moment, NoteWritten
+from vatside.session.counting import counted, happened
+from vatside.session.events import (
+    AlarmQuieted,
+    CautionAcknowledged,
+    ClockCorrected,
+    ClockSlept,
+    ClockStepped,
+    LotAdded,
+    LotRemoved,
+    Moment,
+    NoteWritten,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    PowderTaken,
+    SessionReopened,
+    StepReopened,
+    Undone,
+    VatCarriedOn,
+)
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.kept import KeptVat
@@ -22,6 +40,13 @@ from vatside.session.state import State, fold
 
 KEPT_WORD, CARRIED_WORD = b'"vat_kept"', b'"vat_carried_on"'
 """What a file must contain to be worth reading in full here."""
+Which = tuple[str, datetime]
+"""A kept vat: its session, and when it was kept."""
+TOUCHES_NOTHING = (
+    VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
+    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, StepReopened,
+)  # fmt: skip
+"""Events that do nothing to a vat."""
 
 
 @frozen
@@ -35,17 +60,29 @@ class StandingVat:
     vat: KeptVat
     note: str = ""
     """What the dyer wrote when she kept it."""
+    carried: str = ""
+    """The day that carries on from it, where nothing is done yet; empty if there is none."""
 
 
 def standing_vats(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingVat, ...]:
-    """Give the vats that these sessions kept and no other one has carried on from, the latest first.
+    """Give the vats that these sessions kept and no other one has gone on with, the latest first.
 
-    A file that cannot be read keeps none.
+    A day that carries on from a vat and has nothing done in it leaves the vat standing. A file that cannot be read
+    keeps none.
     """
     states = list(_states(paths, fs or Fs()))
-    gone_on = {(event.session, event.kept) for _, state in states if (event := carried_from(state)) is not None}
-    found = [vat for path, state in states if (vat := _standing(path, state, gone_on)) is not None]
+    began: dict[Which, State] = {}
+    for _, state in states:
+        event = carried_from(state)
+        if event is not None and ((event.session, event.kept) not in began or is_begun(state)):
+            began[event.session, event.kept] = state
+    found = [vat for path, state in states if (vat := _standing(path, state, began)) is not None]
     return tuple(sorted(found, key=lambda vat: vat.kept.utc, reverse=True))
+
+
+def is_begun(state: State) -> bool:
+    """Tell whether a session has anything done in it; plan, powders and notes alone touch no vat."""
+    return any(not isinstance(entry.event, TOUCHES_NOTHING) for entry in counted(state))
 
 
 def _states(paths: Iterable[Path], fs: Fs) -> Iterator[tuple[Path, State]]:
@@ -62,14 +99,15 @@ def _worth_reading(path: Path, fs: Fs) -> bool:
     return KEPT_WORD in text or CARRIED_WORD in text
 
 
-def _standing(path: Path, state: State, gone_on: set[tuple[str, datetime]]) -> StandingVat | None:
+def _standing(path: Path, state: State, began: Mapping[Which, State]) -> StandingVat | None:
     kept = kept_by(state)
     if kept is None:
         return None
     event, at = kept
-    if (state.session, at.utc) in gone_on or _let_go_after(state, at):
+    later = began.get((state.session, at.utc))
+    if (later is not None and is_begun(later)) or _let_go_after(state, at):
         return None
-    return StandingVat(path, state.plan.title, at, event.vat, _note(state, at))
+    return StandingVat(path, state.plan.title, at, event.vat, _note(state, at), later.plan.title if later else "")
 
 
 def _let_go_after(state: State, at: Moment) -> bool:

@@ -14,7 +14,7 @@ from textual.message import Message
 from vatside.ui.screens.standing import SAID, Standing
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
-from vatside.ui.view.shelf import KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, crown_rows, shelf_rows
+from vatside.ui.view.shelf import KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, carry_rows, crown_rows, shelf_rows
 from vatside.ui.view.signs import Signs
 
 if TYPE_CHECKING:
@@ -172,15 +172,31 @@ class OpeningScreen(Standing):
 
     def action_open(self) -> None:
         """Open what is chosen."""
-        from vatside.ui import beyond
-
         kind, path = self._chosen
         if kind == SHELF:
             self.action_shelf()
         elif kind == KEPT and path is not None:
-            beyond.carry_on(self.vatside, path)
+            self._ask_to_carry_on(path)
         else:
             self.post_message(self.Wanted(kind, path))
+
+    def _ask_to_carry_on(self, path: Path) -> None:
+        """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
+        from vatside.ui import beyond
+        from vatside.ui.screens.trouble import TroubleWindow
+
+        vat = next((vat for vat in self.listed.kept if vat.path == path), None)
+        if vat is None:
+            return
+
+        def answered(choice: str | None) -> None:
+            if choice == KEPT:
+                beyond.carry_on(self.vatside, path)
+
+        choices = (("c", "begin a day on it", KEPT),)
+        self.app.push_screen(
+            TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
+        )
 
     def action_new(self) -> None:
         """Begin a new day."""

@@ -77,7 +77,24 @@ def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> l
     tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} old ", "faint")
     name = (Span(f"  {signs.vat} "), Span("Kept vat: ", "strong"), Span(clean(vat.title)))
     rows = [spread(name, (tail,), width, key)]
+    if vat.carried:
+        words = wrap(f"carried on in “{clean(vat.carried)}”, where nothing is done yet", width - 8)
+        rows += [row(Span(f"      {line}", "faint"), key=key) for line in words[:2]]
     return rows + [row(Span(f"      {line}", "faint"), key=key) for line in wrap(clean(vat.note), width - 8)[:2]]
+
+
+def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:
+    """Say what carrying on from a kept vat does, before it is done."""
+    words = [
+        f"A new day begins on the vat of “{clean(vat.title)}”. The vat stays in the list until something is done "
+        "in that day."
+    ]
+    if vat.carried:
+        words.append(
+            f"“{clean(vat.carried)}” was begun on it already, and nothing is done there: "
+            "it stands among your days and can be opened."
+        )
+    return tuple(row(line) for text in words for line in wrap(text, width))
 
 
 def _none_yet(width: int) -> list[Row]:
