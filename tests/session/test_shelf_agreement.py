@@ -10,7 +10,7 @@ from tests.session.shelves import item, of
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import starter_plan
-from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into, why_not
+from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into, undecided, why_not
 from vatside.session.shelf.cost import cost
 from vatside.session.shelf.events import Item, ItemBought, ItemFinished
 from vatside.session.shelf.shelf import Shelf
@@ -55,6 +55,22 @@ def test_a_bag_of_another_purity_is_said_with_what_it_takes() -> None:
     assert found.owned is not None
     assert found.owned.item.id == "n"
     assert "Neel counts as 24 %, the plan reckons with 40 %: 10.8 g of it instead of 6.5 g" in found.words
+
+
+@pytest.mark.parametrize("other", [evolve(NEEL, purity=Amount(40, "%")), evolve(NEEL, lot="Other")])
+def test_two_unlike_bags_are_left_to_the_dyer(other: Item) -> None:
+    """Another purity, or another lot of the same; also where one is as pure as a new plan happens to reckon."""
+    said = undecided(starter_plan(), stocked(NEEL, evolve(other, id="m")))
+    assert said == "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and t say which."
+
+
+def test_one_bag_or_two_alike_ask_nothing() -> None:
+    """Which of two bags of one lot is opened changes no blue; what is finished is none."""
+    assert undecided(starter_plan(), stocked(NEEL)) == ""
+    assert undecided(starter_plan(), stocked(NEEL, evolve(NEEL, id="m"))) == ""
+    other = evolve(NEEL, id="m", lot="Other")
+    gone = of(ItemBought(NEEL), ItemBought(other), ItemFinished("m"))
+    assert undecided(starter_plan(), gone) == ""
 
 
 def test_a_bag_purer_than_pure_goes_into_no_new_plan_unasked() -> None:

@@ -211,6 +211,26 @@ async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> 
         assert "nothing is left by the book" in said(hands)
 
 
+async def test_a_new_day_says_what_it_cannot_choose(bench: Bench, tmp_path: Path) -> None:
+    """Two lots on the shelf: neither is taken unsaid."""
+    ShelfFile(tmp_path / "shelf.json").note([ItemBought(NEEL), ItemBought(OLD)], LONG_AGO)
+    async with bench() as hands:
+        await hands.press("n")
+        await hands.pilot.pause()
+        assert "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and t say which" in said(hands)
+
+
+async def test_a_day_that_broke_off_is_booked_when_it_is_left_again(bench: Bench, tmp_path: Path) -> None:
+    """What was done before the power went stands in the file; opening and leaving the day books it."""
+    path = tmp_path / "sessions" / "day.json"
+    SessionFile.write_new(path, session(StepDone("stock.paste"))).close()
+    ShelfFile(tmp_path / "shelf.json").note([ItemBought(OLD)], LONG_AGO)
+    async with bench(file=path) as hands:
+        used = hands.grams("stock.pigment")
+        await hands.press("ctrl+q")
+    assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
+
+
 async def test_a_new_day_reckons_with_the_bag_on_the_shelf(bench: Bench, tmp_path: Path) -> None:
     """Said once, kept with the first entry, and taken back by one key; until then there is no file."""
     ShelfFile(tmp_path / "shelf.json").note([ItemBought(NEEL)], LONG_AGO)

@@ -87,26 +87,28 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
 
 def begin_new(app: VatsideApp) -> None:
     """Begin a day from nothing but what stands on the shelf."""
-    taken = _from_shelf(app)
+    taken, asked = _from_shelf(app)
     desk = days.new_day(app.folder, app.clock, None, *taken)
     app.show_day(desk)
-    if taken and isinstance(app.screen, Standing):
+    if (taken or asked) and isinstance(app.screen, Standing):
         from vatside.session.loglines import words
 
         state = desk.state
-        app.screen.say(" ".join(f"{words(event, state)}." for event in taken) + " u takes it back.", 20)
+        said = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
+        app.screen.say(" ".join(filter(None, (*said, asked))), 20)
 
 
-def _from_shelf(app: VatsideApp) -> tuple[PowderTaken, ...]:
-    """Give what goes into a new plan from the shelf; nothing where there is none."""
+def _from_shelf(app: VatsideApp) -> tuple[tuple[PowderTaken, ...], str]:
+    """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
     path = app.folder.parent / "shelf.json"
     if not path.exists():
-        return ()
+        return (), ""
     from vatside.recipe.starter import starter_plan
-    from vatside.session.shelf.agreement import from_shelf
+    from vatside.session.shelf.agreement import from_shelf, undecided
     from vatside.session.shelf.store import ShelfFile
 
-    return from_shelf(starter_plan(), ShelfFile(path).shelf)
+    plan, shelf_ = starter_plan(), ShelfFile(path).shelf
+    return from_shelf(plan, shelf_), undecided(plan, shelf_)
 
 
 def replay(app: VatsideApp, path: Path) -> None:

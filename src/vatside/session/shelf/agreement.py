@@ -17,6 +17,7 @@ from vatside.session.shelf.source import Taken, same_purity, taking
 from vatside.session.shelf.supplies import Need, needs, serves
 from vatside.units import Kind, show_mass, show_percent, to_base
 
+COUNTS = {2: "two", 3: "three", 4: "four", 5: "five"}
 SMALL = 0.02
 """A difference below this share changes nothing that a kitchen scale would show. Ours."""
 
@@ -114,6 +115,18 @@ def from_shelf(plan: Plan, shelf: Shelf) -> tuple[PowderTaken, ...]:
     bags = (bag for need, bag in only if not bag.purer_than_pure and _of_the_bag(plan, need, bag))
     events = (taking(plan, bag) for bag in bags)
     return tuple(event for event in events if event is not None and not why_not(plan, event))
+
+
+def undecided(plan: Plan, shelf: Shelf) -> str:
+    """Say of which materials a new plan takes no bag in, as there are several unlike ones; empty if there are none."""
+    parts = []
+    for need in needs(plan, shelf):
+        own = [one for one in shelf.there if one.item.material == need.material and taking(plan, one) is not None]
+        if len({(one.purity, one.item.spoon_mass, one.item.lot) for one in own}) > 1:
+            share = show_percent(100 * need.purity)
+            parts.append(f"{COUNTS.get(len(own), len(own))} bags of {need.name}, the plan reckons with {share}")
+    said = "; ".join(parts)
+    return f"{said[:1].upper()}{said[1:]}: o, o and t say which." if said else ""
 
 
 def why_not(plan: Plan, event: PowderTaken) -> str:
