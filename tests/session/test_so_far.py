@@ -7,6 +7,7 @@ from collections.abc import Iterable
 import pytest
 from tests.session.played import Played
 
+from vatside.recipe.care.account import predict
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
 from vatside.session.across.card import blue_card
@@ -40,6 +41,19 @@ def test_a_day_without_dips_is_its_plan() -> None:
     """Before the vat is made nothing is so far."""
     day = Played()
     assert sheet_of(day.state) == compute(day.state.plan)
+
+
+def test_what_went_in_beyond_the_plan_silences_the_plan_s_advice() -> None:
+    """Once lye was added the sheet gives the account's pH, and no longer asks for the alkali that is in."""
+    day = Played().set("vat.alkali", "0 g").set("stock.alkali", "1 g").happen(VatMade())
+    asks = [notice.text for notice in sheet_of(day.state).notices if notice.figure == "vat.pH"]
+    day.happen(CorrectionMade(material="lye", amount=Amount(6, "g")))
+    [said] = [notice.text for notice in sheet_of(day.state).notices if notice.figure == "vat.pH"]
+    account = day.state.tending.account
+    assert asks
+    assert account is not None
+    assert f"{predict(account).text} by the account" in said
+    assert said not in asks
 
 
 def test_the_sheet_and_the_board_say_one_thing() -> None:

@@ -6,6 +6,9 @@ import pytest
 from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
+from vatside.session.care_events import CorrectionMade
+from vatside.units import Amount
+
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
 
@@ -65,6 +68,21 @@ async def test_two_readings_tell_when_it_leaves_its_window(bench: Bench) -> None
         await open_vat(hands)
         assert "°C an hour now (±" in said(hands)
         assert "It falls below the 40 °C" in said(hands)
+
+
+async def test_a_reading_does_not_count_against_what_went_in_after_it(bench: Bench) -> None:
+    """A pH of 9.9 disagrees with the account until lye goes in; then it is to be read again."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="47", pH="9.9", pH_by="m")
+        await open_vat(hands)
+        assert "They disagree" in said(hands)
+        hands.desk.log(CorrectionMade(material="lye", amount=Amount(6, "g")))
+        hands.app.screen.renew()  # type: ignore[attr-defined]
+        await hands.settle()
+        assert "They disagree" not in said(hands)
+        await hands.press("m")
+        assert "Something went in since that reading" in said(hands)
 
 
 async def test_a_call_before_it_is_cold(bench: Bench) -> None:

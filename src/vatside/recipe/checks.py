@@ -8,6 +8,7 @@ from vatside.recipe.pins import SMALL, below_minimum, dye_cost
 from vatside.recipe.plan import Measure, Stuff
 from vatside.recipe.sheet import Figure, Stage, Weight
 from vatside.recipe.show import plain
+from vatside.recipe.so_far import SoFar
 from vatside.recipe.worksheet import Worksheet
 
 UNSURE = 0.1
@@ -20,6 +21,16 @@ def look_over(sheet: Worksheet) -> None:
     """Add every notice that the figures and the plan call for."""
     for check in (_vessels, scour_checks.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
         check(sheet)
+
+
+def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
+    """Take back what the plan says of its alkali once more went into the vat, and give the account's pH."""
+    if not so_far.corrected:
+        return
+    sheet.notices = [notice for notice in sheet.notices if notice.figure not in ("vat.pH", "vat.alkali_left")]
+    sheet.stage = Stage.VAT
+    said = f"More went into the vat than the plan has: {so_far.corrected} by the account. Go by that and your readings."
+    sheet.say(Weight.NOTE, said, "vat.pH")
 
 
 def _vessels(sheet: Worksheet) -> None:

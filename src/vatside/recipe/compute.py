@@ -21,4 +21,5 @@ def compute(plan: Plan, so_far: SoFar = NOTHING) -> Sheet:
     finish.work_out(sheet, so_far)
     pins.say_costs(sheet)
     checks.look_over(sheet)
+    checks.past_plan(sheet, so_far)
     return sheet.sheet()

@@ -45,6 +45,8 @@ class SoFar:
     """By `LOT.NUMBER`; one that is not here has not been in yet."""
     colours: Mapping[str, CameOut] = field(factory=dict)
     """By lot id."""
+    corrected: str = ""
+    """The pH by the account of a vat into which more went than the plan has; empty for a vat as planned."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from vatside.dayline.pieces import Place
+from vatside.recipe.care.account import Account, predict
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
 from vatside.recipe.measures import clean_grams
@@ -15,6 +18,7 @@ from vatside.session.dip_effects import lot_of
 from vatside.session.dipping import PieceState
 from vatside.session.events import ColourNoted
 from vatside.session.standing import State
+from vatside.session.tending import changes_pH
 
 GONE = Tank(0.0, 0.0)
 """A vat that was let go."""
@@ -29,7 +33,26 @@ def so_far(state: State) -> SoFar:
     """Give what was done to the pieces and the vat, and what came out of it."""
     found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
     pieces = {piece: had for piece, had in found.items() if had is not None}
-    return SoFar(_tank(state, begun=bool(pieces)), state.dipping.began, pieces, _colours(state))
+    return SoFar(_tank(state, begun=bool(pieces)), state.dipping.began, pieces, _colours(state), _corrected(state))
+
+
+def _corrected(state: State) -> str:
+    """Give the pH by the account once more went into the vat than the plan has; empty before, and without a vat."""
+    account = state.tending.account
+    if state.plan.kept is not None and not state.tending.topped_up:
+        return ""  # what goes into a kept vat until then is written into the plan itself
+    if account is None or not any(changes_pH(made.event) for made in state.tending.corrections):
+        return ""
+    try:
+        return _pH(account)
+    except ValueError:
+        return ""
+
+
+@lru_cache(maxsize=4)
+def _pH(account: Account) -> str:
+    """Remembered: the desk asks after every event."""
+    return predict(account).text
 
 
 def _tank(state: State, *, begun: bool) -> Tank | None:

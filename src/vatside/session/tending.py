@@ -18,6 +18,11 @@ class TakenReading:
     reading: Reading
 
 
+def changes_pH(event: CorrectionMade) -> bool:
+    """Tell whether something went in that a pH read before knows nothing of."""
+    return any(item is not None for item in (event.amount, event.stock, event.water))
+
+
 @frozen
 class MadeCorrection:
     """A correction, when it was made, and how many readings had been taken by then."""

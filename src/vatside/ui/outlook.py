@@ -21,7 +21,7 @@ from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn
 from vatside.session.kept import KeptVat
 from vatside.session.state import State
-from vatside.session.tending import MadeCorrection, TakenReading
+from vatside.session.tending import MadeCorrection, TakenReading, changes_pH
 
 IN_A_BATH = "in a hot bath"
 
@@ -73,13 +73,19 @@ class Outlook:
 
     @cached_property
     def comparison(self) -> Comparison | None:
-        """The pH that was read beside the one worked out for the same sample."""
-        if not self.is_made or not isinstance(self.account, Account):
+        """The pH that was read beside the one worked out for the same sample; None once something went in since."""
+        if not self.is_made or self.put_in_since or not isinstance(self.account, Account):
             return None
         try:
             return compare(self.account, self.reading)
         except ValueError:
             return None
+
+    @property
+    def put_in_since(self) -> bool:
+        """Something went in since the latest reading: its pH is not that of the account any more."""
+        tending = self.state.tending
+        return any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
 
     @cached_property
     def sure(self) -> bool:

@@ -96,7 +96,9 @@ class Tending(Watching):
     def action_measured(self) -> None:
         """Take the pH that was read as the true one."""
         found = self.outlook.comparison
-        if found is None:
+        if self.outlook.put_in_since:
+            self.say("Something went in since that reading: r reads it again.")
+        elif found is None:
             self.say("No pH was read: r adds it.")
         elif found.agrees:
             self.say("The two agree; there is nothing to put right.")
