@@ -155,6 +155,15 @@ def test_a_quieted_wait_looks_unlike_one_that_rings() -> None:
         assert ("OVER" in text) is late.ringing
 
 
+@pytest.mark.parametrize("width", [60, 80])
+def test_when_a_call_comes_is_never_cut(width: int) -> None:
+    """However long the words of a nudge are, its time stands before them; the wait's name is whole."""
+    long = wait(1, 4000.0, "pH sample cooling", nudge="stir gently, read the temperature", nudge_left=65.0)
+    [found] = wait_rows([long], None, width, 3, UNICODE)
+    assert "in 1:05: stir" in found.text
+    assert "pH sample cooling" in found.text
+
+
 def test_more_waits_than_rows_are_counted() -> None:
     """What finds no row is not forgotten."""
     rows = wait_rows([wait(number, 60.0 * number) for number in range(1, 6)], "w1", 80, 3, UNICODE)

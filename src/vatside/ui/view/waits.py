@@ -121,7 +121,7 @@ def _tail(wait: WaitView) -> str:
     if wait.over:
         return "quiet; e ends it"
     if wait.nudge_left is not None and not wait.over:
-        return f"{wait.nudge or 'look'} in {show_countdown(wait.nudge_left)}"
+        return f"in {show_countdown(wait.nudge_left)}: {wait.nudge or 'look'}"
     return ""
 
 
