@@ -19,7 +19,7 @@ from vatside.recipe.starter import starter_plan
 from vatside.session.across.apart import apart_lines, chosen_pair, reasons
 from vatside.session.across.blues import Dips
 from vatside.session.across.card import BlueCard, blue_card, card_text
-from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade
+from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade, VatSpent
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone, SwatchRecorded
 from vatside.session.events import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
 from vatside.session.kept import KeptVat
@@ -129,7 +129,16 @@ def test_a_reading_stands_with_its_temperature_beside_the_worked_out_one() -> No
     found = card(Played().happen(ReadingTaken(Reading(pH=11))).happen(ReadingTaken(reading)))
     assert (found.pH_read, found.celsius) == (9.4, 44)
     assert line(found, "pH read") == "9.4 at 44 °C (meter)"
-    assert line(found, "pH worked out").endswith("at 47 °C")
+    assert line(found, "pH worked out").endswith("at 47 °C planned")
+
+
+def test_what_went_in_beyond_the_plan_is_in_the_pH() -> None:
+    """Six grams of lye past the plan stand beside its pH as a higher one, and stay there once the vat is spent."""
+    day = Played().happen(VatMade()).happen(CorrectionMade(material="lye", amount=Amount(6, "g")))
+    said = line(card(day), "pH worked out")
+    planned, _, account = said.partition(" planned; ")
+    assert float(account.removeprefix("pH ").split()[0]) > float(planned.split()[0])
+    assert line(card(day.happen(VatSpent())), "pH worked out") == said
 
 
 def test_dips_are_the_plans_until_they_are_known() -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import tzinfo
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.load import materials
+from vatside.recipe.care.account import predict
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
 from vatside.recipe.plan import Lot, Plan
@@ -20,7 +21,8 @@ from vatside.session.across.noted import PARTS, Read, colours, last_of, part_tex
 from vatside.session.across.pairing import FEW, lot_words
 from vatside.session.across.uses import Use, all_uses
 from vatside.session.care_commands import VAT_STARTS
-from vatside.session.counting import happened
+from vatside.session.care_events import VatLetGo, VatSpent
+from vatside.session.counting import counted, happened
 from vatside.session.events import PowderTaken
 from vatside.session.kept import KeptVat
 from vatside.session.loglines import plain
@@ -191,10 +193,23 @@ def _vat(session: Session, sheet: Sheet, taken: tuple[Read, ...]) -> Iterator[Li
     yield "Temperature read", _last(taken, "temperature")
     worked = _known(sheet, "vat.pH")
     warm = show_temperature(sheet.value("vat.temperature"))
-    yield "pH worked out", "" if worked is None else f"{worked:.1f} at {warm}"
+    yield "pH worked out", "" if worked is None else f"{worked:.1f} at {warm} planned{_by_account(session)}"
     yield "pH read", _last(taken, "pH")
     for part in ("redox", "colour", "surface", "strip", "seconds"):
         yield PARTS[part], _last(taken, part)
+
+
+def _by_account(session: Session) -> str:
+    """Give the pH of what really went in, as the vat stood before it was spent or let go; empty without a vat."""
+    ends = [entry.seq for entry in counted(fold(session)) if isinstance(entry.event, VatSpent | VatLetGo)]
+    before = [entry for entry in session.entries if not ends or entry.seq < ends[0]]
+    account = fold(evolve(session, entries=tuple(before))).tending.account
+    if account is None:
+        return ""
+    try:
+        return f"; {predict(account).text} by what went in"
+    except ValueError:
+        return ""
 
 
 def _last(taken: tuple[Read, ...], part: str) -> str:
