@@ -220,7 +220,8 @@ class NewBag(Bag):
         item = self.as_written()
         trouble = self.powders.note(ItemBought(item))
         name = self.powders.shelf[item.id].name if not trouble else ""
-        return trouble or f"On the shelf: {name}, {show_weighed(item.material, to_base(item.mass, Kind.MASS))}."
+        much = show_weighed(item.material, to_base(item.mass, Kind.MASS))
+        return trouble or f"On the shelf: {name}, {much}; u takes it back."
 
 
 class PriceDraft(Draft):
