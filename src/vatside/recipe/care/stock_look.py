@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.catalogue.looks import Bottom, Clarity, Colour
+from vatside.chemistry.indigo import naoh_equivalent
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.dose import Dose, named_amount
 from vatside.recipe.care.made import stock_bath
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.trust import Comparison, compare
@@ -25,14 +27,36 @@ def stock_account(plan: Plan, sheet: Sheet) -> Account:
 def stock_comparison(reading: Reading, plan: Plan, sheet: Sheet) -> Comparison | None:
     """Hold a pH read in the jar against the one worked out; None for a reading without pH or an odd stock."""
     try:
-        return compare(stock_account(plan, sheet), reading)
+        return compare(stock_account(plan, sheet), reading, "stock")
     except ValueError:
         return None
 
 
-def stock_words(reading: Reading, plan: Plan) -> tuple[str, ...]:
-    """Say what a reading of the stock means, the warmth first, then what is still undissolved [Mairet1938]."""
-    return (*_warmth(reading, plan), *_looks(reading, plan))
+def stock_words(reading: Reading, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
+    """Say what a reading of the stock means: the warmth first, then its alkali, then what is undissolved [Mairet1938].
+
+    A clear stock that is short of alkali is not ready.
+    """
+    short = _short_of_alkali(stock_comparison(reading, plan, sheet), plan)
+    looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan))
+    return (*_warmth(reading, plan), *short, *looks)
+
+
+def _short_of_alkali(found: Comparison | None, plan: Plan) -> tuple[str, ...]:
+    """Offer the alkali that a stock is short of by its pH, as weighed; nothing for one that reads as worked out."""
+    if found is None or found.agrees or found.measured > found.predicted:
+        return ()
+    what, rules = powder(plan, "alkali"), method_of(plan).stock
+    dose = Dose(what, -found.lye_g / naoh_equivalent(what.material.species) / what.purity)
+    low, again = (
+        show_temperature(rules.temperature.low or rules.temperature.value),
+        show_minutes(rules.look_every.value),
+    )
+    return (
+        f"Short of alkali: pH {found.measured:.1f}, worked out {found.predicted:.1f}. It does not go into the vat yet. "
+        f"Read it once more; if it stays so, stir {named_amount(plan, dose)}, dissolved in a little cold water, into "
+        f"the stock, keep it at {low} or warmer, wait {again}, look and read again.",
+    )
 
 
 def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:

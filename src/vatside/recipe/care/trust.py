@@ -38,6 +38,8 @@ class Comparison:
     """Lye that the account would have to gain (or, below zero, lose) for both to agree."""
     explanations: tuple[str, ...]
     """What could lie behind it; empty if they agree."""
+    place: str = "vat"
+    """What was read: the vat, or the stock."""
 
     @property
     def agrees(self) -> bool:
@@ -51,10 +53,10 @@ class Comparison:
         if self.agrees:
             return told + f"they agree within ±{self.tolerance:.1f}."
         word = "more" if self.lye_g > 0 else "less"
-        return told + f"as if {show_mass(abs(self.lye_g))} {word} lye were in the vat."
+        return told + f"as if {show_mass(abs(self.lye_g))} {word} lye were in the {self.place}."
 
 
-def compare(account: Account, reading: Reading) -> Comparison | None:
+def compare(account: Account, reading: Reading, place: str = "vat") -> Comparison | None:
     """Hold a reading's pH against the account, at the temperature of its sample; None for a reading without pH.
 
     Raises `OutOfRange` for a liquor that the chemistry does not know.
@@ -65,7 +67,7 @@ def compare(account: Account, reading: Reading) -> Comparison | None:
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
-    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, ())
+    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place)
     return raw if raw.agrees else evolve(raw, explanations=tuple(_explanations(account, reading, raw)))
 
 
@@ -156,7 +158,7 @@ def _by_temperature(account: Account, reading: Reading, found: Comparison) -> li
 
 def _by_instrument(reading: Reading, found: Comparison) -> list[str]:
     if reading.pH_by is PHBy.STRIP:
-        return ["A strip stained blue by the vat reads wrong: look at its back, or blot a drop of clear liquor on it."]
+        return ["A strip stained blue reads wrong: look at its back, or blot a drop of clear liquor on it."]
     if found.measured < found.predicted and found.predicted > SODIUM_ERROR_FROM:
         return ["Above pH 12 a glass electrode reads low in lye (sodium error)."]
     return ["A meter wants a buffer of pH 10 the same day."]
@@ -173,13 +175,13 @@ def _lower(account: Account) -> list[str]:
         words.append(
             f"Reducer that air or heat has spent uses alkali: all that was left of it, {show_mass(falls_apart)} as lye."
         )
-    return [*words, "There is more water in the tub than was thought, or less alkali went in."]
+    return [*words, "There is more water than was thought, or less alkali went in."]
 
 
 def _higher(found: Comparison) -> list[str]:
     return [
         f"More alkali went in than was thought: heaped spoons, or a purer powder ({show_mass(found.lye_g)} as lye).",
-        "There is less water in the tub than was thought, or less of the indigo was reduced.",
+        "There is less water than was thought, or less of the indigo was reduced.",
     ]
 
 

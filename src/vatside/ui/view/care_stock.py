@@ -16,7 +16,7 @@ from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[Row, ...]:
     """Print a reading of the stock, what it means, and when a stock is ready."""
     rows = _paragraph(" · ".join(reading_words(reading)), width, "strong")
-    for text in stock_words(reading, plan):
+    for text in stock_words(reading, plan, sheet):
         rows += [BLANK, *_paragraph(text, width)]
     found = stock_comparison(reading, plan, sheet)
     if found is not None:
