@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from attrs import frozen
 
@@ -11,9 +11,9 @@ from vatside.recipe.compute import compute
 from vatside.recipe.measures import lot_grams, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
-from vatside.session.across.done import SAID_LATER, added
+from vatside.session.across.done import SAID_LATER, Added, added
 from vatside.session.across.keep import carried_from, kept_by
-from vatside.session.across.uses import uses
+from vatside.session.across.uses import Use, uses
 from vatside.session.session import Session
 from vatside.session.shelf.booking import booked
 from vatside.session.shelf.details import show_weighed
@@ -102,10 +102,11 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     """
     state = fold(session)
     plan, sheet, held = state.plan, sheet_of(state), taken_in(state)
-    went, vats = _went(session), tuple(_in_vats(state, sheet, shelf))
+    done = added(session)
+    went, vats = _sums(item.use for item in done), tuple(_in_vats(state, sheet, shelf))
     if not went and not vats:
         return cost(plan, shelf, held)
-    to_come = _to_come(session, state, sheet)
+    to_come = _to_come(done, state, sheet)
     found = [
         (need_of(plan, shelf, held, material, went.get(material, 0.0) + to_come.get(material, 0.0)), material)
         for material in dict.fromkeys((*to_come, *went))
@@ -117,22 +118,20 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     return Cost(tuple(rows), _lots(plan, tuple(rows)), shelf.prices.currency, notes)
 
 
-def _went(session: Session) -> dict[str, float]:
-    """Grams of each material that really went in."""
+def _sums(used: Iterable[Use]) -> dict[str, float]:
+    """Grams of each material."""
     sums: dict[str, float] = {}
-    for item in added(session):
-        sums[item.use.material] = sums.get(item.use.material, 0.0) + item.use.grams
+    for use in used:
+        sums[use.material] = sums.get(use.material, 0.0) + use.grams
     return sums
 
 
-def _to_come(session: Session, state: State, sheet: Sheet) -> dict[str, float]:
+def _to_come(done: tuple[Added, ...], state: State, sheet: Sheet) -> dict[str, float]:
     """Grams of each material that steps still to be done put in."""
-    gone = {*state.done, *(item.use.step for item in added(session))}
+    gone = {*state.done, *(item.use.step for item in done)}
     gone |= set(SAID_LATER) if state.tending.let_go is not None else set()
-    sums: dict[str, float] = {}
-    for step in steps(state.plan, sheet):
-        for use in uses(state.plan, sheet, step.id) if step.id not in gone else ():
-            sums[use.material] = sums.get(use.material, 0.0) + use.grams
+    open_ = (step.id for step in steps(state.plan, sheet) if step.id not in gone)
+    sums = _sums(use for step in open_ for use in uses(state.plan, sheet, step))
     return {material: grams for material, grams in sums.items() if grams > 0}
 
 
