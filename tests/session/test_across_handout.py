@@ -11,15 +11,15 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_of_lots, plan_with
 
 from vatside.catalogue.load import fibres, methods
 from vatside.dayline.day import DEFER, steps
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.across.handout import Handout, Part, Weighed, handout, shared
-from vatside.session.across.handout_html import SHEET_PT, SIZES, fitted, height_pt, html, type_size
+from vatside.session.across.handout import Handout, Part, Weighed, handout, shared, split_pieces
+from vatside.session.across.handout_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
 from vatside.session.across.handout_markdown import escaped, markdown
 
 NOW = datetime(2026, 5, 2, 6, 0)
@@ -83,7 +83,7 @@ def test_amounts_are_divided_by_the_tables() -> None:
 
 def test_each_table_knows_its_fibre() -> None:
     """Four tables share 227 g; one table has all of it, and needs no word for that."""
-    assert card(tables=4).fibre == ("Wool skeins: 227 g, pieces: 2, 56.8 g each table",)
+    assert card(tables=4).fibre == ("Wool skeins: 227 g, pieces: 2, 56.8 g for each table if shared alike",)
     assert card().fibre == ("Wool skeins: 227 g, pieces: 2",)
 
 
@@ -103,12 +103,13 @@ def test_times_lead_up_to_the_hour_that_is_wanted(ready_by: str) -> None:
     found = card(evolve(starter_plan(), ready_by=ready_by))
     look = next(line for part in found.parts for line in part.doing if line.text.startswith("Look: pale and clear"))
     assert found.ready.endswith(ready_by[-5:])
+    assert f"{datetime.fromisoformat(ready_by):%B %Y}" in found.ready
     assert look.at == f"{int(ready_by[-5:-3]) - 1:02d}:58"
 
 
 def test_temperatures_are_not() -> None:
     """Every table heats to the same 60 °C."""
-    assert weighed(card(tables=4), "Hold at").each == "60 °C"
+    assert any(line.text.startswith("Hold at 60 °C") for part in card(tables=4).parts for line in part.doing)
 
 
 @given(st.integers(1, 60))
@@ -128,6 +129,82 @@ def test_only_what_is_measured_out_stands_in_the_tables() -> None:
     assert "Soap" in labels
     assert "Weighs, pressed out" not in labels
     assert "Indigotin left in the vat" not in labels
+
+
+def mixed() -> Plan:
+    """Four scarves of silk and six tea towels of cotton in one vat."""
+    plan = plan_of_lots(("silk", "60 g"), ("cotton", "300 g"))
+    one, two = plan.lots
+    return evolve(plan, lots=(evolve(one, name="Scarves", pieces=4), evolve(two, name="Tea towels", pieces=6)))
+
+
+def test_a_short_table_says_how_each_lot_is_dipped() -> None:
+    """Lot by lot: pieces of a table, dips, minutes in the vat and in the air, as the sheet has them."""
+    sheet, found = compute(mixed()), card(mixed(), 2)
+    assert [line.lot for line in found.dips] == ["Scarves", "Tea towels"]
+    for line, lot, pieces in zip(found.dips, "ab", "23", strict=True):
+        assert line.pieces == pieces
+        assert line.dips == f"{sheet[f'dip.{lot}.dips'].value:.0f} ×"
+        assert line.dip == f"{sheet[f'dip.{lot}.dip'].value:.0f} min"
+        assert line.air == f"{sheet[f'dip.{lot}.air'].value:.0f} min"
+    for text in (markdown(found), html(found)):
+        assert "Scarves" in text.partition("pieces")[2]
+        assert "board" not in text
+
+
+def test_the_ph_goes_up_between_silk_and_cotton_on_the_card() -> None:
+    """Scarves, then the pH, then tea towels."""
+    (dip,) = [part for part in card(mixed()).parts if part.name == "Dip"]
+    (scarves, ph, towels) = [
+        next(at for at, line in enumerate(dip.doing) if words in line.text)
+        for words in ("air Scarves", "before cotton", "air Tea towels")
+    ]
+    assert scarves < ph < towels
+
+
+@pytest.mark.parametrize(
+    ("pieces", "tables", "each"), [(4, 3, (2, 1, 1)), (6, 3, (2, 2, 2)), (2, 4, (1, 1, 0, 0)), (5, 1, (5,))]
+)
+def test_only_whole_pieces_are_shared_out(pieces: int, tables: int, each: tuple[int, ...]) -> None:
+    """Nobody gets a third of a scarf."""
+    assert split_pieces(pieces, tables) == each
+
+
+def test_pieces_that_do_not_divide_are_said() -> None:
+    """Four scarves for three tables: two at one, one at two; the six towels divide."""
+    found = card(mixed(), 3)
+    (said,) = found.uneven
+    assert said.startswith("Pieces do not divide by 3 tables: Scarves (4).")
+    assert [line.pieces for line in found.dips] == ["2 at 1 table, 1 at 2", "2"]
+    assert said in markdown(found).replace("\\", "")
+    assert said in html(found)
+    assert card(mixed(), 2).uneven == ()
+
+
+def test_a_smaller_pot_heats_in_less_time() -> None:
+    """A third of the water is at 95 °C in a third of the time; silk still goes up no faster than a degree a minute."""
+    heat = {}
+    for tables in (1, 3):
+        doing = [line for part in card(mixed(), tables).parts for line in part.doing]
+        heat[tables] = {name: next(line.wait for line in doing if f"Lower the {name} in" in line.text) for name in
+                        ("silk", "cotton")}  # fmt: skip
+    assert heat[1]["cotton"] == "14 min"
+    assert heat[3]["cotton"] == "4.6 min"
+    assert heat[1]["silk"] == heat[3]["silk"] == "8 min"
+
+
+def test_a_heating_time_that_is_held_stays() -> None:
+    """What the teacher timed herself is not divided."""
+    plan = plan_with(mixed(), scour__cotton__heating="20 min")
+    assert any(line.wait == "20 min" for part in card(plan, 3).parts for line in part.doing if "cotton in" in line.text)
+
+
+@pytest.mark.parametrize("tables", [1, 2, 3])
+def test_the_usual_card_is_printed_in_type_that_reads_well(tables: int) -> None:
+    """One fibre: 9 pt or more on one sheet with nothing left out."""
+    found, left_out = fitted(card(tables=tables))
+    assert left_out == ()
+    assert type_size(found) >= READABLE
 
 
 def test_jars_are_shared_as_far_as_they_go() -> None:
@@ -151,7 +228,7 @@ def test_times_come_from_the_schedule() -> None:
     """Wanted at eleven: the stock rests an hour, the vat another, so grinding begins long before."""
     doing = {line.text[:5]: line.at for part in card(plan_with(ready_by="11:00")).parts for line in part.doing}
     assert re.fullmatch(r"0[67]:\d\d|08:\d\d", doing["Grind"])
-    assert card(plan_with(ready_by="11:00")).ready == "Vat ready by 11:00"
+    assert card(plan_with(ready_by="11:00")).ready == "Vat ready on Saturday 2 May 2026 by 11:00"
 
 
 def test_without_an_hour_times_count_from_the_beginning() -> None:

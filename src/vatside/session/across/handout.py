@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import datetime, timedelta
 from math import ceil
 
@@ -11,9 +11,13 @@ from attrs import evolve, frozen
 from vatside.dayline.day import DEFER, steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
+from vatside.recipe.batch import batches
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import fibre_of, lot_grams, method_of
-from vatside.recipe.plan import Plan
+from vatside.recipe.depth import depth_name
+from vatside.recipe.dip import dip_order
+from vatside.recipe.measures import fibre_of, lot_grams, method_of, share
+from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.scour import SLOW_HEATING, baths
 from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text
 from vatside.session.across.pairing import FEW
@@ -25,7 +29,11 @@ LONGEST_DAY = timedelta(days=60)
 """No preparation takes longer. Ours, no source."""
 MOST_TABLES = 60
 SHARED_UNITS = ("g", "L")
-"""What is divided between the tables; temperatures and times are the same for all."""
+"""What is divided between the tables; temperatures and times are the same for all, but for those of heating."""
+HEATED = ("heating", "kettle")
+"""Last parts of the figures whose minutes grow with the water that is heated."""
+AT_HOME = ("rub", "weigh")
+"""Steps of the finish that come when the cloth is dry, a day after the class."""
 
 
 @frozen
@@ -36,6 +44,19 @@ class Weighed:
     whole: str
     each: str
     """For one table; the same as `whole` where nothing is divided."""
+
+
+@frozen
+class Dipped:
+    """How a lot is dipped: one line of the short table."""
+
+    lot: str
+    depth: str
+    pieces: str
+    """Of each table."""
+    dips: str
+    dip: str
+    air: str
 
 
 @frozen
@@ -80,6 +101,9 @@ class Handout:
     fibre: tuple[str, ...]
     tables: int
     parts: tuple[Part, ...]
+    dips: tuple[Dipped, ...]
+    uneven: tuple[str, ...]
+    """Lots whose pieces the tables cannot share alike."""
     hazards: tuple[Hazard, ...]
     notices: tuple[str, ...]
     """What the plan itself warns of."""
@@ -94,10 +118,10 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
     if not 1 <= tables <= MOST_TABLES:
         raise ValueError(f"a class has between 1 and {MOST_TABLES} tables, not {tables}")
     whole = compute(plan)
-    each = shared(whole, tables)
+    each = _heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
     times = _times(plan, day, now)
-    day = tuple(step for step in day if not _ends_the_vat(step))
+    day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
         ready=_ready(times),
@@ -105,6 +129,8 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
+        dips=tuple(_dipped(whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
+        uneven=tuple(plain(line) for line in _uneven(plan.lots, tables)),
         hazards=_hazards(day),
         notices=tuple(plain(item.text) for item in whole.notices if item.weight is Weight.DANGER),
     )
@@ -133,17 +159,78 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
 
 
 def _each(grams: float, tables: int) -> str:
-    return f", {show_mass(grams / tables)} each table" if tables > 1 else ""
+    return f", {show_mass(grams / tables)} for each table if shared alike" if tables > 1 else ""
 
 
-def _ends_the_vat(step: Step) -> bool:
-    """Keeping the vat or getting rid of it is not done at the tables."""
-    return step.stage is Stage.FINISH and step.id.count(".") == 1
+def _dipped(whole: Sheet, lot: Lot, tables: int) -> Dipped:
+    minutes = {name: show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")}
+    return Dipped(
+        lot=plain(lot.name),
+        depth=depth_name(100 * share(lot.depth)),
+        pieces=_pieces(lot.pieces, tables),
+        dips=f"{round(whole.value(f'dip.{lot.id}.dips'))} ×",
+        dip=minutes["dip"],
+        air=minutes["air"],
+    )
+
+
+def split_pieces(pieces: int, tables: int) -> tuple[int, ...]:
+    """Give the whole pieces of each table: 4 for 3 tables are 2, 1 and 1."""
+    each, over = divmod(pieces, tables)
+    return tuple(each + (table < over) for table in range(tables))
+
+
+def _pieces(pieces: int, tables: int) -> str:
+    """Say in short how many pieces the tables have: `2`, or `2 at 1 table, 1 at 2`."""
+    found = split_pieces(pieces, tables)
+    if len(set(found)) == 1:
+        return str(found[0])
+    more, fewer = found.count(found[0]), found.count(found[-1])
+    return f"{found[0]} at {more} table{'s' if more > 1 else ''}, {found[-1]} at {fewer}"
+
+
+def _uneven(lots: Sequence[Lot], tables: int) -> Iterator[str]:
+    """Say where pieces do not divide; of many lots in one line."""
+    found = [lot for lot in lots if lot.pieces % tables]
+    if not found:
+        return
+    named = ", ".join(f"{lot.name} ({lot.pieces})" for lot in found[:FEW])
+    more = f" and {len(found) - FEW} more" if len(found) > FEW else ""
+    yield (
+        f"Pieces do not divide by {tables} tables: {named}{more}. The amounts are for an equal share of the cloth; "
+        "a table with more of it takes more in proportion."
+    )
+
+
+def _is_not_for_tables(step: Step) -> bool:
+    """Keeping the vat or getting rid of it is not done at the tables, nor what comes once the cloth is dry."""
+    return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in AT_HOME)
 
 
 def shared(sheet: Sheet, tables: int) -> Sheet:
     """Give the sheet of one table: masses and volumes divided, jars too, as far as they go."""
     return Sheet(tuple(_shared(figure, tables) for figure in sheet.figures), sheet.notices)
+
+
+def _heated(plan: Plan, sheet: Sheet, tables: int) -> Sheet:
+    """Give the sheet of one table with the heating of its own pot, on a hob like the plan's; held times stay."""
+    slow = {
+        f"{key}.heating": (sheet.value(f"{key}.{to}") - sheet.value(f"{key}.{start}")) / SLOW_HEATING
+        for key, start, to in _gentle(plan)
+    }
+    return evolve(sheet, figures=tuple(_warmed(figure, tables, slow) for figure in sheet.figures))
+
+
+def _gentle(plan: Plan) -> Iterator[tuple[str, str, str]]:
+    """What the figures of a slow heating begin with, and the names of those between which it rises."""
+    yield from ((bath.id("")[:-1], "start", "hold_temperature") for bath in baths(plan) if bath.gentle)
+    yield from ((batch.id("")[:-1], "wash_start", "wash") for batch in batches(plan) if batch.gentle)
+
+
+def _warmed(figure: Figure, tables: int, slow: Mapping[str, float]) -> Figure:
+    if not figure.id.endswith(HEATED) or figure.unit != "min" or figure.pin is not None:
+        return figure
+    return evolve(figure, value=max(figure.value / tables, min(slow.get(figure.id, 0.0), figure.value)))
 
 
 def _shared(figure: Figure, tables: int) -> Figure:
@@ -158,7 +245,7 @@ def _shared(figure: Figure, tables: int) -> Figure:
 def _ready(times: Schedule) -> str:
     if times.wanted is None:
         return "Times count from the beginning"
-    return f"Vat ready by {times.wanted:%H:%M}"
+    return f"Vat ready on {times.wanted:%A} {times.wanted.day} {times.wanted:%B %Y} by {times.wanted:%H:%M}"
 
 
 def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: Schedule) -> Iterator[Part]:
@@ -170,7 +257,7 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: 
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
-    """Every amount and temperature that the sentences of a stage name, once, in their order."""
+    """Every amount that the sentences of a stage name, once, in their order; temperatures stand in the sentences."""
     named = dict.fromkeys(figure for step in mine for figure in figures_in(plan, step.id))
     ones = {figure.id: figure for figure in each.figures}
     for figure in whole.figures:
@@ -180,8 +267,8 @@ def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Ite
 
 
 def _is_measured_out(figure: Figure) -> bool:
-    """Tell powders, water and temperatures from masses that only come out, such as that of the wet fibre."""
-    return figure.unit in ("L", "degC") or (figure.unit == "g" and figure.teaspoons is not None)
+    """Tell powders and water from masses that only come out, such as that of the wet fibre."""
+    return figure.unit == "L" or (figure.unit == "g" and figure.teaspoons is not None)
 
 
 def _amount(figure: Figure, plan: Plan) -> str:

@@ -8,21 +8,27 @@ from math import ceil
 
 from attrs import evolve
 
-from vatside.session.across.handout import Doing, Handout, Part, Weighed
+from vatside.session.across.handout import Dipped, Doing, Handout, Part, Weighed
+from vatside.session.across.handout_markdown import cells_of
 
 SIZES = tuple(quarter / 4 for quarter in range(40, 25, -1))
 """Sizes of type, pt, the largest that fits being taken; smaller ones nobody reads at a table."""
-SHEET_PT = (7.6 * 72, 9.9 * 72)
-"""Room for type on the narrower and on the shorter of A4 and Letter, with margins of 10 mm, pt."""
+READABLE = 9.0
+"""Type that reads well at arm's length, pt. Ours."""
+SHEET_PT = (7.6 * 72, 10.1 * 72)
+"""Room for type on the narrower and on the shorter of A4 and Letter, with margins of 8 mm, pt."""
 COLUMNS = 2
+DIP_HEAD = ("Dip", "depth", "pieces", "dips", "in", "air")
+DIP_CELLS = (14, 8, 8)
+"""Letters that a line of the dips has room for in its first cells, in a column at a middling size of type. Ours."""
 GAP_PT = 14.0
-LINE = 1.22
+LINE = 1.18
 """Height of a line, sizes of type."""
-LETTER = 0.48
+LETTER = 0.46
 """Mean width of a letter, sizes of type: measured with common sans-serif faces, on the wide side. Ours."""
 
 STYLE = """\
-@page {{ margin: 10mm }}
+@page {{ margin: 8mm }}
 * {{ box-sizing: border-box; margin: 0; padding: 0 }}
 body {{ color: #000; background: #fff }}
 body {{ font: {size}pt/{line} Arial, Helvetica, "Liberation Sans", "DejaVu Sans Condensed", sans-serif }}
@@ -31,7 +37,6 @@ h1 {{ font-size: 1.5em }}
 h2 {{ font-size: 1.1em; margin-top: .5em; border-bottom: 1px solid #000; break-after: avoid }}
 table {{ width: 100%; border-collapse: collapse }}
 td, th {{ text-align: left; vertical-align: top; padding-right: .5em }}
-td + td, th + th {{ white-space: nowrap }}
 table, tr, li, p {{ break-inside: avoid }}
 ol, ul {{ padding-left: 1.6em }}
 .danger, .defer {{ font-weight: bold }}
@@ -66,10 +71,11 @@ def _body(card: Handout, left_out: tuple[str, ...]) -> Iterator[str]:
     tables = f" · {card.tables} tables" if card.tables > 1 else ""
     yield f"<p>{escape(card.ready)} · {escape(card.vat)}{tables}</p>"
     yield f"<p>{escape(' · '.join(card.fibre))}</p>"
+    yield from (f'<p class="danger">{escape(line)}</p>' for line in card.uneven)
     yield from (f'<p class="danger">Danger: {escape(line)}</p>' for line in card.notices)
     yield "<main>"
     for part in card.parts:
-        yield from _part(part, card.tables)
+        yield from _part(part, card.tables, card.dips if part.name == "Dip" else ())
     yield "<h2>Mind</h2>"
     for hazard in card.hazards:
         yield f"<p><b>{escape(hazard.title)}.</b> {escape(' '.join(hazard.lines))}</p>"
@@ -79,22 +85,26 @@ def _body(card: Handout, left_out: tuple[str, ...]) -> Iterator[str]:
     yield f'<p class="defer">{escape(card.defer)}</p>'
 
 
-def _part(part: Part, tables: int) -> Iterator[str]:
+def _part(part: Part, tables: int, dips: tuple[Dipped, ...]) -> Iterator[str]:
     yield f"<h2>{escape(part.name)}</h2>"
     if part.weighed:
-        yield "<table>"
-        if tables > 1:
-            yield "<tr><th></th><th>each table</th><th>in all</th></tr>"
-        yield from (_row(line, tables) for line in part.weighed)
+        yield f"<p><b>{'Each table' if tables > 1 else 'Weigh and draw'}:</b> {escape(_amounts(part.weighed))}</p>"
+    if dips:
+        yield "<table><tr>" + "".join(f"<th>{name}</th>" for name in DIP_HEAD) + "</tr>"
+        yield from (_row(line) for line in dips)
         yield "</table>"
     yield "<ol>"
     yield from (_doing(line) for line in part.doing)
     yield "</ol>"
 
 
-def _row(line: Weighed, tables: int) -> str:
-    both = f"<td>{escape(line.each)}</td><td>{escape(line.whole)}</td>"
-    return f"<tr><td>{escape(line.label)}</td>{both if tables > 1 else f'<td>{escape(line.whole)}</td>'}</tr>"
+def _amounts(weighed: tuple[Weighed, ...]) -> str:
+    """Give the amounts of one table in a line; what all need stands in the Markdown."""
+    return " · ".join(f"{line.label} {line.each}" for line in weighed)
+
+
+def _row(line: Dipped) -> str:
+    return "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in cells_of(line)) + "</tr>"
 
 
 def _doing(line: Doing) -> str:
@@ -107,20 +117,20 @@ def _doing(line: Doing) -> str:
 def fitted(card: Handout) -> tuple[Handout, tuple[str, ...]]:
     """Cut a card that is too long for one sheet, what can best be done without first; give what was left out.
 
-    The tables of scour and finish, whose amounts stand in the steps as well; then the finish, then the scour.
+    The lists of amounts, which stand in the steps as well, where type that reads well has no room for them; then,
+    where even the smallest type is too large, the finish, then the scour.
     """
     left_out: tuple[str, ...] = ()
-    for cut, words in ((_without_tables, "tables of scour and finish"), (_without("Finish"), "finish"),
-                       (_without("Scour"), "scour")):  # fmt: skip
-        if height_pt(card, SIZES[-1]) <= SHEET_PT[1]:
+    for size, cut, words in ((READABLE, _without_lists, ""), (SIZES[-1], _without("Finish"), "finish"),
+                             (SIZES[-1], _without("Scour"), "scour")):  # fmt: skip
+        if height_pt(card, size) <= SHEET_PT[1]:
             break
-        card, left_out = cut(card), (*left_out, words)
+        card, left_out = cut(card), (*left_out, *([words] if words else []))
     return card, left_out
 
 
-def _without_tables(card: Handout) -> Handout:
-    parts = (evolve(part, weighed=()) if part.name in ("Scour", "Finish") else part for part in card.parts)
-    return evolve(card, parts=tuple(parts))
+def _without_lists(card: Handout) -> Handout:
+    return evolve(card, parts=tuple(evolve(part, weighed=()) for part in card.parts))
 
 
 def _without(name: str) -> Callable[[Handout], Handout]:
@@ -135,19 +145,23 @@ def type_size(card: Handout) -> float:
 def height_pt(card: Handout, size: float) -> float:
     """Estimate how high the card is in print, pt."""
     width, column = SHEET_PT[0], (SHEET_PT[0] - GAP_PT) / COLUMNS
-    whole = [card.ready + card.vat, " · ".join(card.fibre), *card.notices, card.defer]
+    whole = [card.ready + card.vat, " · ".join(card.fibre), *card.uneven, *card.notices, card.defer]
     head = 1.5 + sum(_rows(text, width, size) for text in whole)
     lines = sum(_part_rows(part, column, size) for part in card.parts) + 2
+    lines += 1 + sum(_dip_rows(line) for line in card.dips) if card.dips else 0
     lines += sum(_rows(f"{item.title}. {' '.join(item.lines)}", column, size) for item in card.hazards)
     return (head + ceil(lines / COLUMNS) + 1) * size * LINE
 
 
 def _part_rows(part: Part, column: float, size: float) -> float:
     indent = 1.6 * size
-    cells = column - 12 * size
     texts = (f"{line.at} {line.text} – {line.wait} {line.mind}" for line in part.doing)
     steps = sum(_rows(text, column - indent, size) for text in texts)
-    return 2 + steps + 1 + sum(_rows(line.label, cells, size) for line in part.weighed)
+    return 2 + steps + (_rows(f"Weigh and draw: {_amounts(part.weighed)}", column, size) if part.weighed else 0)
+
+
+def _dip_rows(line: Dipped) -> int:
+    return max(ceil(len(cell) / room) for cell, room in zip(cells_of(line), DIP_CELLS, strict=False))
 
 
 def _rows(text: str, width: float, size: float) -> int:

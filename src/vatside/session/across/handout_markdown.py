@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from vatside.session.across.handout import Doing, Handout, Part
+from vatside.session.across.handout import Dipped, Doing, Handout, Part
 
 _ENTITIES = {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 _MARKUP = re.compile(r"([\\`*_{}\[\]|~$^#]|=(?==)|(?<==)=)")
@@ -45,11 +45,12 @@ def _lines(card: Handout) -> Iterator[str]:
     yield f"{escaped(card.ready)} · {escaped(card.vat)}" + (f" · {card.tables} tables" if card.tables > 1 else "")
     yield ""
     yield from (f"- {escaped(line)}" for line in card.fibre)
+    yield from (f"- **{escaped(line)}**" for line in card.uneven)
     if card.notices:
         yield ""
         yield from (f"- **Danger:** {escaped(line)}" for line in card.notices)
     for part in card.parts:
-        yield from _part(part, card.tables)
+        yield from _part(part, card.tables, card.dips if part.name == "Dip" else ())
     yield from ("", "## Mind")
     for hazard in card.hazards:
         yield ""
@@ -60,16 +61,26 @@ def _lines(card: Handout) -> Iterator[str]:
     yield f"**{escaped(card.defer)}**"
 
 
-def _part(part: Part, tables: int) -> Iterator[str]:
+def _part(part: Part, tables: int, dips: tuple[Dipped, ...]) -> Iterator[str]:
     yield from ("", f"## {escaped(part.name)}", "")
     if part.weighed:
-        yield "| Weigh and draw | Each table | In all |" if tables > 1 else "| Weigh and draw | |"
-        yield "|---|---|---|" if tables > 1 else "|---|---|"
-        for line in part.weighed:
-            both = f"{escaped(line.each)} | {escaped(line.whole)}" if tables > 1 else escaped(line.whole)
-            yield f"| {escaped(line.label)} | {both} |"
+        yield f"| Weigh and draw | {'Each table' if tables > 1 else ''} |"
+        yield "|---|---|"
+        yield from (f"| {escaped(line.label)} | {escaped(line.each)} |" for line in part.weighed)
+        yield ""
+        if tables > 1:
+            every = " · ".join(f"{line.label} {line.whole}" for line in part.weighed)
+            yield from (f"For all {tables} tables: {escaped(every)}", "")
+    if dips:
+        yield from ("| Dip | Depth | Pieces each table | Dips | In the vat | In the air |", "|---|---|---|---|---|---|")
+        yield from ("| " + " | ".join(escaped(cell) for cell in cells_of(line)) + " |" for line in dips)
         yield ""
     yield from (_doing(number, line) for number, line in enumerate(part.doing, start=1))
+
+
+def cells_of(line: Dipped) -> tuple[str, ...]:
+    """Give the cells of a line of the dips."""
+    return (line.lot, line.depth, line.pieces, line.dips, line.dip, line.air)
 
 
 def _doing(number: int, line: Doing) -> str:
