@@ -10,8 +10,9 @@ from tests.session.played import Played
 from vatside.recipe.care.account import predict
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
+from vatside.recipe.measures import powder
 from vatside.session.across.card import blue_card
-from vatside.session.care_events import CorrectionMade, LotDipped, VatLetGo, VatMade
+from vatside.session.care_events import CorrectionMade, LotDipped, VatLetGo, VatMade, VatSpent
 from vatside.session.dip_board import forecasts, pieces_of
 from vatside.session.dip_commands import record_colour
 from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
@@ -54,6 +55,16 @@ def test_what_went_in_beyond_the_plan_silences_the_plan_s_advice() -> None:
     assert account is not None
     assert f"{predict(account).text} by the account" in said
     assert said not in asks
+
+
+def test_the_vinegar_follows_the_account() -> None:
+    """Six grams of lye (150 mmol) more in the vat want 180 mL more of vinegar (0.8326 mol/L), the reducer spent."""
+    day = Played().set("lots.a.fibre", "cotton").set("vat.alkali", "20 g").happen(VatMade()).happen(VatSpent())
+    before = sheet_of(day.state)["finish.vinegar"].value
+    day.happen(CorrectionMade(material="lye", amount=Amount(6, "g")))
+    purity = powder(day.state.plan, "lye").purity
+    more = sheet_of(day.state)["finish.vinegar"].value - before
+    assert more == pytest.approx(6 / 39.997 / 0.8326 * purity, rel=0.01)
 
 
 def test_the_sheet_and_the_board_say_one_thing() -> None:

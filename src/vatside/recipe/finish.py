@@ -42,7 +42,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         if lot.id in so_far.colours:
             _colour(sheet, lot, so_far.colours[lot.id])
     sheet.group = ""
-    _ending(sheet)
+    _ending(sheet, so_far)
 
 
 def _time(sheet: Worksheet, figure: str, label: str, fact: Fact, scale: float = 1.0) -> float:
@@ -208,7 +208,7 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
         )
 
 
-def _ending(sheet: Worksheet) -> None:
+def _ending(sheet: Worksheet, so_far: SoFar) -> None:
     rules, reducer = ending(), powder(sheet.plan, "reducer")
     worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
     days = method_of(sheet.plan).keeps_days
@@ -227,10 +227,10 @@ def _ending(sheet: Worksheet) -> None:
                          Input("purity", 100 * reducer.purity, "%"), source=feed.source),
             powder=reducer, pinnable=True,
         )
-    _spent(sheet)
+    _spent(sheet, so_far.spare_g)
 
 
-def _spent(sheet: Worksheet) -> None:
+def _spent(sheet: Worksheet, spare_g: float | None) -> None:
     rules = ending()
     for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
         sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
@@ -245,10 +245,15 @@ def _spent(sheet: Worksheet) -> None:
                      "finish.sample"),
         rough=True,
     )
+    left = sheet["vat.alkali_left"] if spare_g is None else spare_g
     sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about", _vinegar_litres(sheet), "L",
-        sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; less by what cloth and air took",
-                     "vat.alkali_left", Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
+        "finish.vinegar", "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
+        _vinegar_litres(sheet, left), "L",
+        sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; " + (
+                     "less by what spent reducer, cloth and air take" if spare_g is None else
+                     "by the account, air having spent the reducer; the pH read then decides"),
+                     "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
+                     Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
                      source="stoichiometry"),
         rough=True,
     )
@@ -259,8 +264,8 @@ def _spent(sheet: Worksheet) -> None:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 
 
-def _vinegar_litres(sheet: Worksheet) -> float:
-    """Vinegar whose acid matches all the alkali that the dye has left, L."""
-    moles = max(sheet["vat.alkali_left"], 0.0) / substance("sodium hydroxide").molar_mass
+def _vinegar_litres(sheet: Worksheet, left_g: float) -> float:
+    """Vinegar whose acid matches the alkali that is left (g of lye), L."""
+    moles = max(left_g, 0.0) / substance("sodium hydroxide").molar_mass
     a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
     return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)

@@ -47,6 +47,8 @@ class SoFar:
     """By lot id."""
     corrected: str = ""
     """The pH by the account of a vat into which more went than the plan has; empty for a vat as planned."""
+    spare_g: float | None = None
+    """Alkali, g of lye, that acid meets once air has spent the vat, by its account; None while there is none."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from attrs import evolve
+
+from vatside.chemistry.vat import aerate
 from vatside.dayline.pieces import Place
-from vatside.recipe.care.account import Account, predict
+from vatside.recipe.care.account import Account, free_alkali_g, predict
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
 from vatside.recipe.measures import clean_grams
@@ -33,7 +36,14 @@ def so_far(state: State) -> SoFar:
     """Give what was done to the pieces and the vat, and what came out of it."""
     found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
     pieces = {piece: had for piece, had in found.items() if had is not None}
-    return SoFar(_tank(state, begun=bool(pieces)), state.dipping.began, pieces, _colours(state), _corrected(state))
+    return SoFar(
+        _tank(state, begun=bool(pieces)),
+        state.dipping.began,
+        pieces,
+        _colours(state),
+        _corrected(state),
+        _spare_g(state),
+    )
 
 
 def _corrected(state: State) -> str:
@@ -47,6 +57,14 @@ def _corrected(state: State) -> str:
         return _pH(account)
     except ValueError:
         return ""
+
+
+def _spare_g(state: State) -> float | None:
+    """Give the alkali left once spent, of a vat into which more went than the plan has, or that is at its end."""
+    account = state.tending.account
+    if account is None or not (state.tending.seen_spent or _corrected(state)):
+        return None
+    return max(free_alkali_g(evolve(account, bath=aerate(account.bath))), 0.0)
 
 
 @lru_cache(maxsize=4)
