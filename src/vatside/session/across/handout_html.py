@@ -24,7 +24,7 @@ DIP_CELLS = (14, 8, 8)
 GAP_PT = 14.0
 LINE = 1.18
 """Height of a line, sizes of type."""
-LETTER = 0.46
+LETTER = 0.44
 """Mean width of a letter, sizes of type: measured with common sans-serif faces, on the wide side. Ours."""
 
 STYLE = """\
