@@ -443,6 +443,7 @@ async def test_the_pH_goes_up_before_plant_fibres_follow_wool(bench: Bench) -> N
             desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
         words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert any("Raise the pH to 11 before Towels" in text for text in words)
+        await hands.later(1)
         await take(hands, "b.1")
         await hands.press("space")
         assert places(hands)[2:] == ["waiting"]
