@@ -25,7 +25,7 @@ from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
 from vatside.session.migrations import VERSION, migrate, too_new
 from vatside.session.session import Session
 from vatside.session.state import fold
-from vatside.session.text import decode, decode_entry, encode, encode_entry
+from vatside.session.text import decode, decode_entry, encode, encode_entry, say_goes_on
 from vatside.units import Amount
 
 OLD = Path(__file__).parents[1] / "samples"
@@ -314,6 +314,12 @@ def test_a_day_of_every_older_version_reads_whole() -> None:
         assert read.version == version
         assert fold(read.session).misfits == ()
         assert decode(encode(read.session)).version == VERSION
+
+
+def test_the_mark_of_a_journal_is_put_into_the_text_as_if_written_with_it() -> None:
+    """The same bytes as a whole new writing; a text laid out otherwise is left to that."""
+    assert say_goes_on(encode(DAY)) == encode(DAY, goes_on=True)
+    assert say_goes_on(json.dumps(RAW).encode()) is None
 
 
 def test_the_plan_is_complete_in_json() -> None:

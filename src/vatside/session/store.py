@@ -18,7 +18,7 @@ from vatside.session.locking import try_lock
 from vatside.session.migrations import VERSION
 from vatside.session.session import Session
 from vatside.session.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
-from vatside.session.text import as_read_back, encode
+from vatside.session.text import as_read_back, encode, say_goes_on
 
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
@@ -208,9 +208,13 @@ class SessionFile:
         if self._goes_on or self._version != VERSION:
             return
         self._goes_on = True
-        saved = Session(self._id, self._created, self._plan, tuple(self._entries[: -len(self._pending)]))
         with suppress(OSError, ForeignChange):
-            self._snapshot.replace(encode(saved, goes_on=True))
+            data, _ = self._fs.read(self.path)
+            self._snapshot.replace(say_goes_on(data) or self._saved())
+
+    def _saved(self) -> bytes:
+        saved = Session(self._id, self._created, self._plan, tuple(self._entries[: -len(self._pending)]))
+        return encode(saved, goes_on=True)
 
     def _open_journal(self) -> Journal | None:
         """Give the journal; None if its file vanished, so that the session file must be written anew."""

@@ -47,6 +47,15 @@ def encode(session: Session, *, goes_on: bool = False) -> bytes:
     return text.encode("utf-8")
 
 
+def say_goes_on(data: bytes) -> bytes | None:
+    """Say in the text of a file that it goes on in a journal, without writing every entry anew.
+
+    None if the text is not laid out as `encode` does it.
+    """
+    head, plan, rest = data.partition(b'\n"plan": ')
+    return head + f"\n{jsontext.dump(GOES_ON)}: true,".encode() + plan + rest if plan else None
+
+
 def encode_entry(entry: Entry) -> str:
     """Write one entry on one line."""
     return jsontext.dump(codec.entry_to_json(entry))

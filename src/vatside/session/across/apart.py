@@ -164,7 +164,7 @@ def how_far(one: float, other: float) -> float:
     """How far two amounts are apart, as the logarithm of their ratio; far, where one of them is nothing."""
     if one <= 0 or other <= 0:
         return 0.0 if one == other else 10.0
-    return abs(log(other / one))
+    return abs(log(other) - log(one))
 
 
 # What came out

@@ -87,12 +87,24 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         """Show other rows; only those that differ are painted."""
         old, self.rows = self.rows, tuple(rows)
         if len(old) != len(self.rows):
-            self.virtual_size = Size(0, len(self.rows))
+            self._fit(len(old))
             self.refresh()
             return
         for y, (before, after) in enumerate(zip(old, self.rows, strict=True)):
             if before != after:
                 self.refresh_line(y)
+
+    def _fit(self, before: int) -> None:
+        """Take over the number of rows; the screen is laid out anew only where that moves anything."""
+        size, room = Size(0, len(self.rows)), self.container_size.height
+        height = self.styles.height
+        if height is None or height.is_auto or (before > room) != (size.height > room):
+            self.virtual_size = size
+            return
+        self.set_reactive(Lines.virtual_size, size)
+        self.scroll_y = self.scroll_y  # no further than the last row
+        if self.show_vertical_scrollbar:
+            self.vertical_scrollbar.window_virtual_size = size.height
 
     def choose(self, key: str) -> None:
         """Mark the rows of a key as chosen and bring them into view."""
