@@ -13,7 +13,7 @@ from vatside.session.across.blues import Dips, LotBlue
 from vatside.session.across.card import BlueCard
 from vatside.session.across.pairing import paired
 from vatside.session.loglines import plain
-from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
+from vatside.units import Kind, show_concentration, show_minutes, show_percent, show_temperature, to_base
 
 SHOWS_STRENGTH = 0.10
 SHOWS_FOR_FIBRE = 0.15
@@ -113,9 +113,17 @@ def _pH(left: BlueCard, right: BlueCard) -> Iterator[Reason]:
 
 
 def chosen_pair(left: BlueCard, right: BlueCard) -> tuple[LotBlue, LotBlue]:
-    """Give the lots that stand for the two days: the first beside each other that both were dipped, else the first."""
-    pairs = lot_pairs(left, right)
-    return next((pair for pair in pairs if all(blue.dips.as_done for blue in pair)), pairs[0])
+    """Give the lots that stand for the two days: of those beside each other that both were dipped, the heaviest.
+
+    Whichever day stands on the left, it is the same two.
+    """
+    return min(lot_pairs(left, right), key=_rank)
+
+
+def _rank(pair: tuple[LotBlue, LotBlue]) -> tuple[bool, float, list[str]]:
+    dipped = all(blue.dips.as_done for blue in pair)
+    grams = sum(to_base(blue.lot.mass, Kind.MASS) for blue in pair)
+    return not dipped, -grams, sorted(blue.lot.name for blue in pair)
 
 
 def lot_pairs(left: BlueCard, right: BlueCard) -> tuple[tuple[LotBlue, LotBlue], ...]:
