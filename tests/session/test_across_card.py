@@ -372,9 +372,9 @@ def test_without_a_colour_every_reason_counts() -> None:
 
 
 def test_lots_are_held_against_those_of_their_name() -> None:
-    """Wool and cotton in another order: the dips of the wool stand beside those of the wool."""
+    """Wool and cotton in another order: the dips of the wool, the heavier, stand beside those of the wool."""
     plan = starter_plan()
-    wool, cotton = plan.lots[0], evolve(plan.lots[0], id="b", name="Towels", fibre="cotton")
+    wool, cotton = plan.lots[0], evolve(plan.lots[0], id="b", name="Towels", fibre="cotton", mass=Amount(200, "g"))
     one = Played(evolve(plan, lots=(wool, cotton))).happen(VatMade())
     other = Played(evolve(plan, lots=(evolve(cotton, id="a"), evolve(wool, id="b")))).happen(VatMade())
     for day, times in ((one, {"a.1": 2, "b.1": 5}), (other, {"b.1": 2, "a.1": 7})):
