@@ -39,7 +39,7 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.fitting import check_change, check_pins, plan_problems, rows
+from vatside.session.fitting import check_change, check_pins, plan_problems, powder_rows
 from vatside.session.standing import Note, State
 from vatside.session.waits import Wait
 from vatside.units import Kind, fits, show_amount
@@ -58,15 +58,11 @@ def _(event: PlanChanged, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: PowderTaken, state: State, _at: Moment) -> State:
-    entry = event.entry
-    values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
-    paths = {name: f"shelf.{event.place}.{name}" for name in values}
-    # Soaps have no purity to set, and only a role can be filled by one material or another.
-    there = [name for name in values if paths[name] in rows(state.plan)]
-    if not there:
+    values = powder_rows(state.plan, event.place, event.entry)
+    if not values:
         raise KeyError(f"use for {event.place}")
-    for name in there:
-        state = _set(state, paths[name], values[name])
+    for path, value in values.items():
+        state = _set(state, path, value)
     return state
 
 

@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable, Iterator
 
 from vatside.recipe.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.sheet import Stage
 from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount, show_value, to_base
 
@@ -36,6 +36,15 @@ def rows(plan: Plan) -> dict[str, Field]:
             _rows.clear()
         _rows[shape] = {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}
     return _rows[shape]
+
+
+def powder_rows(plan: Plan, place: str, entry: ShelfEntry) -> dict[str, FieldValue]:
+    """Give what a powder or liquid of the shelf sets in a plan, by path; empty if the plan has no use for it.
+
+    Soaps have no purity to set, and only a role can be filled by one material or another.
+    """
+    values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
+    return {path: value for name, value in values.items() if (path := f"shelf.{place}.{name}") in rows(plan)}
 
 
 def check_change(plan: Plan, path: str, value: FieldValue) -> None:

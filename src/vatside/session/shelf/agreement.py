@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 from attrs import frozen
 
 from vatside.recipe.measures import powder, shelf_entry
-from vatside.recipe.place import FieldValue, set_value
-from vatside.recipe.plan import Plan, ShelfEntry
+from vatside.recipe.place import set_value
+from vatside.recipe.plan import Plan
 from vatside.session.events import PowderTaken
-from vatside.session.fitting import check_change, rows
+from vatside.session.fitting import check_change, powder_rows
 from vatside.session.shelf.details import show_weighed
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, same_purity, taking
@@ -132,7 +132,7 @@ def undecided(plan: Plan, shelf: Shelf) -> str:
 def why_not(plan: Plan, event: PowderTaken) -> str:
     """Say why a bag cannot go into a plan, such as vinegar essence for vinegar; empty if it can."""
     try:
-        for path, value in _values(plan, event):
+        for path, value in powder_rows(plan, event.place, event.entry).items():
             check_change(plan, path, value)
     except ValueError as reason:
         return str(reason)
@@ -141,17 +141,10 @@ def why_not(plan: Plan, event: PowderTaken) -> str:
 
 def taken_into(plan: Plan, event: PowderTaken) -> Plan:
     """Give the plan with a bag in it."""
-    for path, value in _values(plan, event):
+    for path, value in powder_rows(plan, event.place, event.entry).items():
         plan = set_value(plan, path, value)
     return plan
 
 
-def _values(plan: Plan, event: PowderTaken) -> Iterator[tuple[str, FieldValue]]:
-    entry: ShelfEntry = event.entry
-    values: dict[str, FieldValue] = {"material": entry.material, "purity": entry.purity, "spoon_mass": entry.spoon_mass}
-    return ((f"shelf.{event.place}.{name}", value) for name, value in values.items() if _settable(plan, event, name))
-
-
 def _settable(plan: Plan, event: PowderTaken, name: str) -> bool:
-    """Soaps have no purity in a plan, and only a role can be filled by one material or another."""
-    return f"shelf.{event.place}.{name}" in rows(plan)
+    return f"shelf.{event.place}.{name}" in powder_rows(plan, event.place, event.entry)
