@@ -136,7 +136,7 @@ def test_a_handout_that_does_not_fit_the_disk_leaves_nothing(tmp_path: Path) -> 
     """Half a card is no card."""
 
     class Full(Fs):
-        def write(self, fd: int, data: bytes) -> int:
+        def write(self, fd: int, data: bytes | memoryview) -> int:
             super().write(fd, data[:10])
             raise OSError(28, "No space left on device")
 

@@ -205,10 +205,10 @@ class MemoryFs(Fs):
         self._open[fd] = inode
         return fd
 
-    def write(self, fd: int, data: bytes) -> int:
+    def write(self, fd: int, data: bytes | memoryview) -> int:
         """Write at the end: the store writes nowhere else."""
         inode = self._open[fd]
-        inode.change(Write(len(inode.content), data))
+        inode.change(Write(len(inode.content), bytes(data)))
         self.watch()
         return len(data)
 

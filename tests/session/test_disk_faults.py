@@ -188,7 +188,7 @@ def test_a_failed_creation_leaves_no_trace_and_a_sentence(tmp_path: Path) -> Non
 
 def test_a_full_disk_is_told_and_nothing_is_half_written(tmp_path: Path) -> None:
     """Half a record is cut off again, the entry stays in memory, the reason is said in words."""
-    fs = failing(Fs, "write", 4, SHORT, for_ever=True)
+    fs = failing(Fs, "write", 6, SHORT, for_ever=True)
     bench = Bench(fs, tmp_path / "day.json")
     bench.file = SessionFile.create(bench.path, starter_plan(), bench.clock.now(), fs)
     bench.log(2)
@@ -201,7 +201,7 @@ def test_a_full_disk_is_told_and_nothing_is_half_written(tmp_path: Path) -> None
 
 def test_saving_elsewhere_rescues_what_is_in_memory(tmp_path: Path) -> None:
     """With a disk that refuses, the whole session goes to another place and on from there."""
-    fs = failing(Fs, "write", 4, errno.EROFS, for_ever=True)
+    fs = failing(Fs, "write", 6, errno.EROFS, for_ever=True)
     bench = Bench(fs, tmp_path / "day.json")
     bench.file = SessionFile.create(bench.path, starter_plan(), bench.clock.now(), fs)
     bench.log(3)

@@ -29,7 +29,7 @@ def test_a_full_device(tmp_path: Path) -> None:
     """A device that is always full refuses every entry in words; all stay in memory and are saved elsewhere."""
 
     class FullDevice(Fs):
-        def write(self, fd: int, data: bytes) -> int:
+        def write(self, fd: int, data: bytes | memoryview) -> int:
             full = os.open("/dev/full", os.O_WRONLY)
             try:
                 return os.write(full, data)

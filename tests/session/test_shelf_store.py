@@ -161,7 +161,7 @@ def test_a_full_disk_loses_nothing(tmp_path: Path) -> None:
     room = {"left": False}
 
     class Full(Fs):
-        def write(self, fd: int, data: bytes) -> int:
+        def write(self, fd: int, data: bytes | memoryview) -> int:
             if room["left"]:
                 return super().write(fd, data)
             raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))

@@ -318,8 +318,8 @@ def test_a_day_of_every_older_version_reads_whole() -> None:
 
 def test_the_mark_of_a_journal_is_put_into_the_text_as_if_written_with_it() -> None:
     """The same bytes as a whole new writing; a text laid out otherwise is left to that."""
-    assert say_goes_on(encode(DAY)) == encode(DAY, goes_on=True)
-    assert say_goes_on(json.dumps(RAW).encode()) is None
+    assert b"".join(say_goes_on(encode(DAY))) == encode(DAY, goes_on=True)
+    assert say_goes_on(json.dumps(RAW).encode()) == ()
 
 
 def test_the_plan_is_complete_in_json() -> None:

@@ -45,7 +45,7 @@ class FullDisk:
         self.full = False
         real = Fs.write
 
-        def write(fs: Fs, fd: int, data: bytes) -> int:
+        def write(fs: Fs, fd: int, data: bytes | memoryview) -> int:
             if self.full:
                 raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
             return real(fs, fd, data)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 from enum import Enum
-from functools import cache
+from functools import cache, partial
 from math import isfinite
 from types import GenericAlias
 from typing import Any, TypeVar, get_args, get_origin
@@ -61,16 +61,14 @@ def entry_from_json(raw: object) -> Entry:
     """Read an entry from JSON values; raises what `flaws.sentences` puts into words."""
     if type(raw) is not dict:
         raise Flaw("an event must be an object with named values")
-    body = dict(raw)
     try:
-        seq = _whole(body.pop("seq"), int)
-        utc, elapsed = read_utc(body.pop("at"), None), _number(body.pop("elapsed"), float)
-        boot, kind = _text(body.pop("boot"), str), _text(body.pop("kind"), str)
+        seq, kind = _whole(raw["seq"], int), _text(raw["kind"], str)
+        at = Moment(read_utc(raw["at"], None), _number(raw["elapsed"], float), _text(raw["boot"], str))
     except (Flaw, KeyError):
         raise _head_flaw(raw) from None
     if seq < 1:
         raise Flaw(f"seq must be 1 or more, not {seq}")
-    return Entry(seq, Moment(utc, elapsed, boot), _event(kind, body))
+    return Entry(seq, at, _event(kind, raw))
 
 
 def _head_flaw(raw: dict[str, Any]) -> Flaw:
@@ -86,19 +84,48 @@ def _head_flaw(raw: dict[str, Any]) -> Flaw:
     raise AssertionError("an entry was refused whose own values are sound")
 
 
-def _event(kind: str, body: dict[str, object]) -> Event:
-    if kind in KINDS:
-        event: Event = _event_hook(kind)(body, KINDS[kind])
+def _event(kind: str, raw: dict[str, object]) -> Event:
+    if kind not in KINDS:
+        return _unknown(kind, _own(raw))
+    try:
+        return _event_reader(kind)(raw)
+    except Exception:
+        return _event_in_words(kind, raw)
+
+
+@cache
+def _event_reader(kind: str) -> Callable[[dict[str, object]], Event]:
+    """Give what reads a kind of event straight from its entry.
+
+    Made when the first one comes, as a day holds a third of all kinds.
+    """
+    cls = KINDS[kind]
+    quick, names = _reader(converter(), cls, entry=True), frozenset((*HEAD, *attrs.fields_dict(cls)))
+
+    def read(raw: dict[str, object]) -> Event:
+        if not raw.keys() <= names:
+            raise Flaw("holds a name that is none of its kind")
+        event: Event = quick(raw, cls)
         return event
+
+    return read
+
+
+def _event_in_words(kind: str, raw: dict[str, object]) -> Event:
+    """Read an event the slow way, which tells every value that is wrong, each with its place."""
+    event: Event = converter().structure(_own(raw), KINDS[kind])
+    return event
+
+
+def _unknown(kind: str, body: dict[str, object]) -> Unknown:
     if too_deep(body) or not _plain(body):
         raise Flaw(f"the unknown kind {shown(kind)} holds something that cannot be kept")
     return Unknown(kind, body)
 
 
-@cache
-def _event_hook(kind: str) -> Any:
-    """Give what reads a kind of event; made when the first one comes, as a day holds a third of all kinds."""
-    return converter().get_structure_hook(KINDS[kind])
+def _own(raw: dict[str, object]) -> dict[str, object]:
+    """Give the values of an entry that are its event's own."""
+    return {name: value for name, value in raw.items() if name not in HEAD}
 
 
 def _plain(value: object) -> bool:
@@ -124,9 +151,9 @@ def converter() -> Converter:
     made.register_unstructure_hook(datetime, show_utc)
     # A plan that stands on no kept vat names none.
     made.register_unstructure_hook(Plan, make_dict_unstructure_fn(Plan, made, kept=override(omit_if_default=True)))
-    made.register_structure_hook(FieldValue, lambda raw, _: _field_value(made, raw))
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
     made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))
+    made.register_structure_hook(FieldValue, _field_hook(made))
     return made
 
 
@@ -136,36 +163,64 @@ def _is_tuple(cls: Any) -> bool:
 
 def _list_hook(made: Converter, cls: Any) -> Any:
     """Structure a `tuple[X, ...]` from a real list."""
-    as_list = GenericAlias(list, (get_args(cls)[0],))
-    inner = made.get_structure_hook(as_list)
+    item = get_args(cls)[0]
+    as_list = GenericAlias(list, (item,))
+    one, in_words = made.get_structure_hook(item), made.get_structure_hook(as_list)
 
     def structure(raw: object, _type: object) -> tuple[Any, ...]:
         if type(raw) is not list:
             raise Flaw(f"must be a list, not {shown(raw)}")
-        return tuple(inner(raw, as_list))
+        try:
+            return tuple([one(value, item) for value in raw])
+        except Exception:
+            # Slower, and tells every value that is wrong, each with its place.
+            return tuple(in_words(raw, as_list))
 
     return structure
 
 
 def _class_hook(made: Converter, cls: Any) -> Any:
-    """Structure a frozen class from a real object; only known units for an amount."""
-    if cls is Amount:
-        inner: Any = make_dict_structure_fn(cls, made, unit=override(struct_hook=_unit))
-    else:
-        inner = make_dict_structure_fn(cls, made)
+    """Structure a frozen class from a real object."""
+    quick, in_words = _reader(made, cls), cache(partial(_reader, made, cls, detailed=True))
 
     def structure(raw: object, _type: object) -> Any:
         if type(raw) is not dict:
             raise Flaw(f"must be an object with named values, not {shown(raw)}")
-        return inner(raw, cls)
+        try:
+            return quick(raw, cls)
+        except Exception:
+            return in_words()(raw, cls)
 
     return structure
 
 
-def _field_value(made: Converter, raw: object) -> FieldValue:
-    if raw is None or type(raw) is int:
-        return None if raw is None else _whole(raw, int)
-    return _text(raw, str) if type(raw) is str else made.structure(raw, Amount)
+def _reader(made: Converter, cls: Any, *, detailed: bool = False, entry: bool = False) -> Any:
+    """Make what reads a class from a dict.
+
+    `detailed` tells every value that is wrong, and is slower; `entry` lets the dict hold more than the class does.
+    """
+    texts = (field.name for field in attrs.fields(cls) if field.type in (str, "str"))
+    own: dict[str, Any] = {name: override(struct_hook=_text) for name in texts}
+    if cls is Amount:
+        own["unit"] = override(struct_hook=_unit)
+    return make_dict_structure_fn(
+        cls, made, _cattrs_detailed_validation=detailed, _cattrs_forbid_extra_keys=not entry, **own
+    )
+
+
+def _field_hook(made: Converter) -> Any:
+    """Structure what one field of a plan can hold."""
+    amount = made.get_structure_hook(Amount)
+
+    def structure(raw: object, _type: object) -> FieldValue:
+        if type(raw) is str:
+            return _text(raw, str)
+        if raw is None or type(raw) is int:
+            return None if raw is None else _whole(raw, int)
+        value: Amount = amount(raw, Amount)
+        return value
+
+    return structure
 
 
 def _text_or_choice(raw: object, cls: type[str]) -> str | Enum:
@@ -206,7 +261,7 @@ def _text(raw: object, _type: object) -> str:
 
 
 def _whole(raw: object, _type: object) -> int:
-    if not isinstance(raw, int) or isinstance(raw, bool):
+    if type(raw) is not int:
         raise Flaw(f"must be a whole number, not {shown(raw)}")
     if abs(raw) > LARGEST:
         raise Flaw("is too large to be meant")
@@ -214,7 +269,7 @@ def _whole(raw: object, _type: object) -> int:
 
 
 def _number(raw: object, _type: object) -> float:
-    if not isinstance(raw, int | float) or isinstance(raw, bool):
+    if type(raw) is not float and type(raw) is not int:
         raise Flaw(f"must be a number, not {shown(raw)}")
     if not abs(raw) <= LARGEST:
         raise Flaw("is too large to be meant")

@@ -97,14 +97,15 @@ class Fs:
                 raise SessionError(f"{path} is no plain file")
             if before.size > LARGEST_FILE:
                 raise SessionError(f"{path} is larger than {LARGEST_FILE // 1_000_000} MB: no session is")
-            return self._read_all(fd, path), before
+            return self._read_all(fd, path, before.size), before
         finally:
             os.close(fd)
 
-    def _read_all(self, fd: int, path: Path) -> bytes:
+    def _read_all(self, fd: int, path: Path, expected: int) -> bytes:
         parts: list[bytes] = []
         size = 0
-        while part := os.read(fd, 1 << 20):
+        # Room for all of it and a little more: one read then gives the whole file, and no copy is made of it.
+        while part := os.read(fd, expected + (1 << 12)):
             parts.append(part)
             size += len(part)
             if size > LARGEST_FILE:
@@ -122,7 +123,7 @@ class Fs:
         """Open a file, new or old, whose writes all go to its end."""
         return os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND | _BINARY | _NO_WAITING, mode)
 
-    def write(self, fd: int, data: bytes) -> int:
+    def write(self, fd: int, data: bytes | memoryview) -> int:
         """Write what fits and say how many bytes that were."""
         return os.write(fd, data)
 

@@ -23,7 +23,7 @@ def read_utc(raw: object, _type: object = datetime) -> datetime:
         moment = datetime.fromisoformat(raw if isinstance(raw, str) else "")
     except ValueError:
         raise Flaw(f"must be a time like 2026-05-02T08:01:13+00:00, not {shown(raw)}") from None
-    if moment.tzinfo != UTC:
+    if moment.tzinfo is not UTC and moment.tzinfo != UTC:
         raise Flaw(f"must be in UTC, ending in +00:00, not {shown(raw)}")
     if moment.year not in YEARS:
         raise Flaw(f"the year {moment.year} cannot be")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import stat
+from collections.abc import Iterable
 from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
@@ -36,21 +37,21 @@ class Snapshot:
 
     def create(self, data: bytes) -> None:
         """Write a new file; FileExistsError rather than touching one that is there."""
-        temporary = self._write_temporary(data, OWN_MODE)
+        temporary = self._write_temporary((data,), OWN_MODE)
         try:
             _name_new(self._fs, temporary, self.path)
         finally:
             discard(self._fs, temporary)
         self._settle()
 
-    def replace(self, data: bytes) -> None:
+    def replace(self, *parts: bytes | memoryview) -> None:
         """Put new content in the file's place; links and mode stay, the old content stays as a backup.
 
         ForeignChange if the file is not as we left it. After an OSError either the old or the new
         content is there, and a later try goes through a new temporary file.
         """
         self.check()
-        temporary = self._write_temporary(data, self.mode())
+        temporary = self._write_temporary(parts, self.mode())
         try:
             with suppress(OSError):
                 keep_backup(self._fs, self.path, self.backup)
@@ -69,13 +70,14 @@ class Snapshot:
         self._fs.sync_folder(self.path.parent)
         self._known = self._known[-1:]
 
-    def _write_temporary(self, data: bytes, mode: int) -> Path:
+    def _write_temporary(self, parts: Iterable[bytes | memoryview], mode: int) -> Path:
         """Write the content beside its place, down to the disk, and remember it as ours."""
         temporary = _temporary_name(self.path)
         fd = self._fs.open_new(temporary, mode)
         try:
             try:
-                write_all(self._fs, fd, data)
+                for part in parts:
+                    write_all(self._fs, fd, part)
                 self._fs.sync(fd)
                 self._known.append(self._fs.stamp_open(fd))
             finally:
@@ -86,7 +88,7 @@ class Snapshot:
         return temporary
 
 
-def write_all(fs: Fs, fd: int, data: bytes) -> None:
+def write_all(fs: Fs, fd: int, data: bytes | memoryview) -> None:
     """Write every byte; OSError if the disk takes no more."""
     while data:
         count = fs.write(fd, data)

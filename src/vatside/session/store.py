@@ -26,7 +26,7 @@ TIDY_EVERY = 500
 
 def tidy_after(entries: int) -> int:
     """How many entries a journal may come to: the longer a session is, the more seldom all of it is rewritten."""
-    return max(TIDY_EVERY, entries // 4)
+    return max(TIDY_EVERY, entries // 2)
 
 
 class ReadOnly(Exception):
@@ -210,7 +210,7 @@ class SessionFile:
         self._goes_on = True
         with suppress(OSError, ForeignChange):
             data, _ = self._fs.read(self.path)
-            self._snapshot.replace(say_goes_on(data) or self._saved())
+            self._snapshot.replace(*(say_goes_on(data) or (self._saved(),)))
 
     def _saved(self) -> bytes:
         saved = Session(self._id, self._created, self._plan, tuple(self._entries[: -len(self._pending)]))
