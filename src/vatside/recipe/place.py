@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from functools import cache
 from typing import Any, TypeVar, cast
 
 import attrs
@@ -110,9 +111,15 @@ def default_material(plan: Plan, role: str) -> str:
     return cast(str, getattr(method_of(plan), role))
 
 
+@cache
+def _names(cls: type) -> frozenset[str]:
+    """Names of the places in a part of the plan; none in what has no parts."""
+    return frozenset(attrs.fields_dict(cls)) if attrs.has(cls) else frozenset()
+
+
 def _get(owner: Any, path: str) -> FieldValue:
     for name in path.split("."):
-        if not attrs.has(type(owner)) or name not in attrs.fields_dict(type(owner)):
+        if name not in _names(owner.__class__):
             raise KeyError(path)
         owner = getattr(owner, name)
     return cast(FieldValue, owner.value if isinstance(owner, Enum) else owner)
@@ -121,7 +128,7 @@ def _get(owner: Any, path: str) -> FieldValue:
 def _set(owner: T, path: str, value: FieldValue) -> T:
     name, _, rest = path.partition(".")
     cls = type(owner)
-    if not attrs.has(cls) or name not in attrs.fields_dict(cls):
+    if name not in _names(cast(Any, cls)):
         raise KeyError(path)
     # As it is written in the class: reading a file puts the types themselves in the place of the fields' words.
     old, declared = getattr(owner, name), str(cls.__annotations__[name])

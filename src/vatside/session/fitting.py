@@ -59,9 +59,8 @@ def check_change(plan: Plan, path: str, value: FieldValue) -> None:
 
 def check_pins(plan: Plan) -> None:
     """ValueError in words if a pin does not fit its figure; pins of figures that are not there wait."""
-    known = rows(plan)
     for pin in plan.pins:
-        row = known.get(pin.figure)
+        row = rows(plan).get(pin.figure)
         problem = value_problem(plan, row, pin.amount) if row else None
         if problem:
             raise ValueError(problem)
