@@ -18,8 +18,9 @@ from pathlib import Path
 
 from attrs import define, field, frozen
 
-from vatside.session.files import Busy, Fs, Lock, Stamp
+from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
+from vatside.session.flock import Busy, Lock
 
 
 @frozen

@@ -20,8 +20,9 @@ from vatside.session import store
 from vatside.session.check import problems
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
-from vatside.session.files import Fs, Lock, reason
+from vatside.session.files import Fs, reason
 from vatside.session.flaws import SessionError
+from vatside.session.flock import Lock
 from vatside.session.migrations import VERSION, too_new
 from vatside.session.session import Session
 from vatside.session.state import fold

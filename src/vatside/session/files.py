@@ -7,11 +7,11 @@ import os
 import stat
 import sys
 from pathlib import Path
-from typing import Protocol
 
 from attrs import frozen
 
 from vatside.session.flaws import SessionError
+from vatside.session.flock import Lock, lock_file
 
 LARGEST_FILE = 50_000_000
 """Bytes; a session of ten thousand entries has 1.5 million. Ours, no source."""
@@ -52,18 +52,6 @@ class Stamp:
                 other.changed_ns,
             )
         )
-
-
-class Lock(Protocol):
-    """A held lock."""
-
-    def release(self) -> None:
-        """Let it go."""
-        ...
-
-
-class Busy(Exception):
-    """Someone else holds the lock."""
 
 
 class ForeignChange(Exception):
@@ -184,14 +172,7 @@ class Fs:
 
     def lock(self, path: Path) -> Lock:
         """Take the lock without waiting; Busy if someone holds it. The system frees it when we die."""
-        from filelock import FileLock, Timeout
-
-        lock = FileLock(path, timeout=0, thread_local=False)
-        try:
-            lock.acquire()
-        except Timeout:
-            raise Busy from None
-        return lock
+        return lock_file(path)
 
 
 def _stamp(found: os.stat_result) -> Stamp:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from vatside.session.files import Busy, Fs, Lock, Stamp, why
+from vatside.session.files import Fs, Stamp, why
+from vatside.session.flock import Busy, Lock
 from vatside.session.places import lock_path
 
 BUSY = "it is open in another window"

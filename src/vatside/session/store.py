@@ -10,8 +10,9 @@ from attrs import frozen
 
 from vatside.recipe.plan import Plan
 from vatside.session.events import Entry, Event, Moment
-from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, why
+from vatside.session.files import ForeignChange, Fs, Stamp, why
 from vatside.session.flaws import SessionError
+from vatside.session.flock import Busy, Lock
 from vatside.session.journal import Journal, entry_record
 from vatside.session.loading import Loaded, journal_path, load, lock_path
 from vatside.session.locking import try_lock

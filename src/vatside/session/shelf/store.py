@@ -13,8 +13,9 @@ from pathlib import Path
 from uuid import uuid4
 
 from vatside.session import jsontext
-from vatside.session.files import Busy, ForeignChange, Fs, Lock, Stamp, reason
+from vatside.session.files import ForeignChange, Fs, Stamp, reason
 from vatside.session.flaws import SessionError, sentences
+from vatside.session.flock import Busy, Lock
 from vatside.session.folder import home
 from vatside.session.loading import backup_path, lock_path
 from vatside.session.shelf.events import Noted, ShelfEvent, merged
