@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterator
 from functools import cache
-from importlib.resources import files
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from attrs import frozen
 from cattrs import Converter
@@ -115,9 +113,7 @@ def _converter() -> Converter:
 
 
 def _load(name: str, cls: type[T]) -> dict[str, T]:
-    text = (files("vatside.catalogue") / "data" / name).read_text("utf-8")
-    table: dict[str, Any] = tomllib.loads(text)
-    return {key: _converter().structure(row, cls) for key, row in table.items()}
+    return {key: _converter().structure(row, cls) for key, row in load.table(name).items()}
 
 
 @cache

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from importlib.resources import files
 from pathlib import Path
 
 SAMPLE_ID = "sample-"
@@ -21,7 +20,7 @@ def themes_folder() -> Path:
 
 def shipped(name: str) -> Path:
     """Find a folder that comes with Vatside."""
-    installed = Path(str(files("vatside"))) / name
+    installed = Path(__file__).resolve().parents[1] / name
     if installed.is_dir():
         return installed
     checkout = Path(__file__).resolve().parents[3]
