@@ -116,5 +116,7 @@ def _open_terminal() -> tuple[int, int]:
 
 
 def _environment(more: Mapping[str, str] | None) -> dict[str, str]:
-    kept = {name: value for name, value in os.environ.items() if not name.startswith(("TEXTUAL", "NO_COLOR"))}
+    # An installed program has its bytecode on the disk: a setting that keeps it from being written is not taken over.
+    other = ("TEXTUAL", "NO_COLOR", "PYTHONDONTWRITEBYTECODE")
+    kept = {name: value for name, value in os.environ.items() if not name.startswith(other)}
     return {**kept, "TERM": "xterm-256color", "LC_ALL": "C.UTF-8", "PYTHONPATH": str(PLAIN_INSTALL), **(more or {})}

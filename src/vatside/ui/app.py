@@ -73,10 +73,17 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
+        self._put_on_first_look()
+        self.animation_level = "none"
+
+    def _put_on_first_look(self) -> None:
+        """Begin in a look, before any style sheet is read: told of it as a change, Textual would read them twice."""
         for theme in self.looks.themes():
             self.register_theme(theme)
-        self.theme = self.looks.first
-        self.animation_level = "none"
+        self.set_reactive(App.theme, self.looks.first)
+        self.stylesheet.set_variables(self.get_css_variables())
+        self.set_class(self.current_theme.dark, "-dark-mode", update=False)
+        self.set_class(not self.current_theme.dark, "-light-mode", update=False)
 
     @property
     def clock(self) -> Clock:

@@ -139,9 +139,11 @@ class OpeningScreen(Standing):
         self.refill("waits")
 
     def _wait_rows(self, width: int) -> Sequence[Row]:
+        if not self.waits:
+            return ()
         from vatside.ui.view.waits import wait_rows
 
-        return wait_rows(self.waits, None, width, 3, self.signs) if self.waits else ()
+        return wait_rows(self.waits, None, width, 3, self.signs)
 
     def tick(self, now: Moment) -> None:
         """The list stands still; what runs comes by `show_waits`."""

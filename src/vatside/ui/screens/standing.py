@@ -59,8 +59,8 @@ class Standing(Screen[None]):
     def on_mount(self) -> None:
         """Know the room before the first paint."""
         width, height = self.app.size
-        for room, steps in ((width, self.HORIZONTAL_BREAKPOINTS), (height, self.VERTICAL_BREAKPOINTS)):
-            self.add_class([name for least, name in steps if least <= room][-1])
+        sides = ((width, self.HORIZONTAL_BREAKPOINTS), (height, self.VERTICAL_BREAKPOINTS))
+        self.add_class(*([name for least, name in steps if least <= room][-1] for room, steps in sides))
 
     def tick(self, now: Moment) -> None:
         """Let the clock show."""
