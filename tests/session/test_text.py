@@ -23,6 +23,7 @@ from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
 from vatside.session.migrations import VERSION, migrate, too_new
+from vatside.session.moments import read_utc, show_utc
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.session.text import decode, decode_entry, encode, encode_entry, say_goes_on
@@ -273,7 +274,7 @@ def test_milliseconds_are_kept() -> None:
     """Moments keep their milliseconds, and odd microseconds as well."""
     for micro in (0, 123_000, 123_456):
         moment = datetime(2026, 5, 2, 8, 0, 0, micro, tzinfo=UTC)
-        assert codec.read_utc(codec.show_utc(moment)) == moment
+        assert read_utc(show_utc(moment)) == moment
 
 
 def test_a_texts_quirks_survive() -> None:

@@ -15,6 +15,7 @@ from vatside.session.events import Entry
 from vatside.session.fitting import plan_problems
 from vatside.session.flaws import Flaw, SessionError, sentences, shown, told
 from vatside.session.migrations import FORMAT, VERSION, check_head, migrate, too_new
+from vatside.session.moments import read_utc, show_utc
 from vatside.session.session import Session
 
 IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
@@ -37,7 +38,7 @@ class Decoded:
 
 def encode(session: Session, *, goes_on: bool = False) -> bytes:
     """Write a session: the head on its own lines, then one event a line; `goes_on` in a journal beside it."""
-    head = {"format": FORMAT, "version": VERSION, "id": session.id, "created": codec.show_utc(session.created)}
+    head = {"format": FORMAT, "version": VERSION, "id": session.id, "created": show_utc(session.created)}
     if goes_on:
         head[GOES_ON] = True
     lines = [f"{jsontext.dump(name)}: {jsontext.dump(value)}," for name, value in head.items()]
@@ -95,7 +96,7 @@ def _decode(data: bytes) -> Decoded:
         problems.extend(f"plan, {problem}" for problem in plan_problems(plan))
     session = Session(
         id=_try(problems, "id", _identity, raw["id"]),
-        created=_try(problems, "created", codec.read_utc, raw["created"]),
+        created=_try(problems, "created", read_utc, raw["created"]),
         plan=plan,
         entries=tuple(_entries(problems, raw["events"])),
     )

@@ -9,9 +9,10 @@ from typing import Any, get_args
 from attrs import frozen
 
 from vatside.session import jsontext
-from vatside.session.codec import converter, show_utc
+from vatside.session.converter import converter
 from vatside.session.events import Unknown
 from vatside.session.flaws import Flaw, SessionError, sentences, shown, told
+from vatside.session.moments import show_utc
 from vatside.session.shelf.events import Noted, ShelfEvent
 
 FORMAT = "vatside-shelf"
