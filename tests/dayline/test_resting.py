@@ -53,3 +53,8 @@ def test_what_is_due(vat: VatUse, minutes: float | None) -> None:
 def test_rests_can_be_put_off() -> None:
     """A plan that asks for no rests never calls for one."""
     assert rest_due(VatUse(1e6, 1e3), Rests(0, 0, 0, 0)) is None
+
+
+def test_a_rest_after_a_single_entry() -> None:
+    """A vat that rests after each entry says so of one entry, not of entries."""
+    assert rest_due(VatUse(entries=1), Rests(0, 0, 1, 12)) == (12, "1 entry")

@@ -169,6 +169,13 @@ def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: s
     assert "0.72" in text
 
 
+def test_a_shelf_for_a_single_piece(capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str) -> None:
+    """3 g are left where two pieces take four: enough for 1 piece, not pieces."""
+    path = tmp_path / "shelf.json"
+    ShelfFile(path).note([ItemBought(item(lot="Neel")), used("i1", 93, session="s0")], MAY)
+    assert "lasts for 0 more, or 1 piece; natural" in said(capsys, ["shelf", day, "--shelf", str(path)])
+
+
 def test_what_the_day_used_and_nobody_booked_is_counted_and_not_written(
     capsys: pytest.CaptureFixture[str], owned: str, day: str
 ) -> None:

@@ -17,7 +17,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.apart import apart_lines, chosen_pair, reasons
-from vatside.session.across.blues import Dips
+from vatside.session.across.blues import Dips, told_together
 from vatside.session.across.card import BlueCard, blue_card, card_text
 from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade, VatSpent
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone, SwatchRecorded
@@ -422,3 +422,8 @@ def test_any_two_cards_can_be_held_against_each_other(one: Session, other: Sessi
     back = {reason.label: reason.weight for reason in reasons(right, left)}
     assert there.keys() == back.keys()
     assert all(back[label] == pytest.approx(weight) for label, weight in there.items())
+
+
+def test_a_single_lot_that_is_left_out_is_counted_as_one() -> None:
+    """Of seven lots that are told apart six are named; the last is 1 lot, not lots."""
+    assert told_together((f"Lot {number}", f"dip {number}") for number in range(7))[-1] == "and 1 lot more"

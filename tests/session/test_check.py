@@ -34,6 +34,7 @@ from vatside.session.events import (
     WaitExtended,
     WaitStarted,
 )
+from vatside.session.flaws import MOST_TOLD, told
 from vatside.session.loglines import local, words
 from vatside.session.reading_files import plan_of, session_of
 from vatside.session.session import Session
@@ -185,3 +186,8 @@ def test_a_plan_is_read_as_it_stands_after_the_log(path: Path) -> None:
     file.append(PlanChanged("title", "New"), VirtualClock().now())
     assert plan_of(path).title == "New"
     assert session_of(str(path)) == file.session
+
+
+def test_one_problem_too_many_is_counted_as_one() -> None:
+    """Of eleven problems ten are told; the rest is one more problem, not problems."""
+    assert told([f"flaw {number}" for number in range(MOST_TOLD + 1)])[-1] == "and 1 more problem"

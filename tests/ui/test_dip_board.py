@@ -407,8 +407,18 @@ async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> 
         await hands.press("k")
         assert "last airing, 20 min" in hands.screen
         line = next(line for line in hands.screen.splitlines() if "Wool skeins 1" in line and "done" in line)
-        assert "1 dips" in line
+        assert "1 dip " in line
         assert "1/5" not in line
+
+
+async def test_one_dip_is_no_dips(bench: Bench) -> None:
+    """With a single dip planned, neither the board nor what is said of a piece that is done has one dips."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        assert hands.screen.count("0/1 dip ") == 2
+        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        await hands.later(15 * 60)
+        assert "Wool skeins 1 is done, 1 dip:" in str(dipping.move_on(hands.desk, "a.1", hands.clock.now()))
 
 
 @pytest.mark.parametrize("size", SIZES)

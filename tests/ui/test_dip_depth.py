@@ -284,6 +284,23 @@ async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
         assert hands.desk.state.dipping.pieces["a.1"].on == before
 
 
+async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Path) -> None:
+    """Where the own result of an earlier day leaves a pale lot a single dip, the sentence counts 1 dip, not dips."""
+    folder = tmp_path / "days"
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        dip_and_record(hands)
+        hands.desk.keeping.close()
+    async with bench(folder=folder) as hands:
+        await hands.new_day()
+        for path, text in (("lots.a.pieces", "1"), ("lots.a.depth", "0.5 %"), ("stock.pigment", "30 g")):
+            hands.desk.type(path, text)
+            hands.desk.settle()
+        said = depths.go_by_own(hands.desk, folder)
+        assert hands.grams("dip.a.dips") == 1
+        assert ", 1 dip instead of 2" in said
+
+
 async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> None:
     """Recorded with `g`, it shows beside what the scale says."""
     async with bench(size=(120, 60)) as hands:

@@ -17,6 +17,7 @@ from vatside.units import (
     parse_amount,
     show_amount,
     show_concentration,
+    show_count,
     show_countdown,
     show_mass,
     show_minutes,
@@ -271,3 +272,14 @@ def test_show_value_in_customary_units() -> None:
     assert show_value(100, "g", customary=True) == "3.5 oz"
     assert show_value(60, "degC", customary=True) == "140 °F"
     assert show_value(1.5, "L", customary=True) == "1.5 L"
+
+
+@pytest.mark.parametrize(("number", "text"), [(0, "0 dips"), (1, "1 dip"), (2, "2 dips"), (21, "21 dips")])
+def test_one_of_a_thing_is_singular(number: int, text: str) -> None:
+    """Only one takes the word without an s."""
+    assert show_count(number, "dip") == text
+
+
+def test_a_plural_of_its_own() -> None:
+    """Where the plural is not the word with an s, it is given."""
+    assert [show_count(number, "entry", "entries") for number in (1, 2)] == ["1 entry", "2 entries"]

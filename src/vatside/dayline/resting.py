@@ -8,6 +8,7 @@ from math import inf
 from attrs import frozen
 
 from vatside.recipe.sheet import Sheet
+from vatside.units import show_count
 
 COUNTS = 2 / 3
 """A gap between two entries that was so much of a rest, as a share, counts as one: a judgement of our own."""
@@ -74,5 +75,5 @@ def rest_due(vat: VatUse, when: Rests) -> tuple[float, str] | None:
     if when.after_work and vat.worked >= 60 * when.after_work:
         return when.long, f"{when.after_work / 60:g} h of work"
     if when.after_entries and vat.entries >= when.after_entries - 1e-6:
-        return when.short, f"{round(vat.entries)} entries"
+        return when.short, show_count(round(vat.entries), "entry", "entries")
     return None

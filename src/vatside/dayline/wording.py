@@ -7,6 +7,7 @@ import re
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet
 from vatside.recipe.show import figure_text, plain
+from vatside.units import show_count
 
 COUNTED = {
     "jars": ("jar", "jars"),
@@ -26,8 +27,7 @@ def amount_words(figure: Figure, plan: Plan) -> str:
     """Print a figure inside a sentence: `6.5 g (2 7/8 tsp)`, `2 jars`, `60 °C`."""
     counted = COUNTED.get(figure.id.rpartition(".")[2])
     if counted:
-        number = round(figure.value)
-        return f"{number} {counted[number != 1]}"
+        return show_count(round(figure.value), *counted)
     text = figure_text(figure, plan)
     return f"{text.main} ({text.second})" if text.second else text.main
 

@@ -25,7 +25,7 @@ from vatside.session.effects import carry_out
 from vatside.session.events import Moment, VatCarriedOn
 from vatside.session.standing import State
 from vatside.session.tending import MadeCorrection, TakenReading, Tending
-from vatside.units import Amount, Kind, fits, is_spoon, to_base
+from vatside.units import Amount, Kind, fits, is_spoon, show_count, to_base
 
 
 @carry_out.register
@@ -98,7 +98,7 @@ def _(event: LotDipped, state: State, _at: Moment) -> State:
     if lot is None:
         raise KeyError(f"lot {event.lot}")
     if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
-        raise ValueError(f"{event.pieces} pieces for {event.minutes:g} min is no dip of {lot.name}")
+        raise ValueError(f"{show_count(event.pieces, 'piece')} for {event.minutes:g} min is no dip of {lot.name}")
     account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
     return evolve(state, tending=evolve(state.tending, account=account))
 

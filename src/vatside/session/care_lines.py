@@ -20,7 +20,7 @@ from vatside.session.care_events import (
     VatSpent,
     VolumeMeasured,
 )
-from vatside.units import show_amount, show_minutes
+from vatside.units import show_amount, show_count, show_minutes
 
 
 def care_words(event: CareEvent, plan: Plan) -> str:
@@ -104,7 +104,7 @@ def _name(plan: Plan, material: str) -> str:
 
 def _lot_dipped(event: LotDipped, plan: Plan) -> str:
     name = next((lot.name for lot in plan.lots if lot.id == event.lot), event.lot)
-    pieces = f"{event.pieces} piece{'s' if event.pieces != 1 else ''}"
+    pieces = show_count(event.pieces, "piece")
     return f"{name}: {pieces} dipped for {show_minutes(event.minutes)}"
 
 

@@ -14,6 +14,7 @@ from vatside.session.loading import Loaded, load
 from vatside.session.loglines import local, log_lines
 from vatside.session.session import Session
 from vatside.session.state import fold
+from vatside.units import show_count
 
 __all__ = ["log_lines", "problems"]
 
@@ -32,7 +33,7 @@ def _problems(loaded: Loaded) -> Iterator[str]:
     if loaded.behind:
         yield loaded.behind
     if loaded.journal.torn:
-        yield f"the last record of the journal is broken off ({len(loaded.journal.torn)} bytes)"
+        yield f"the last record of the journal is broken off ({show_count(len(loaded.journal.torn), 'byte')})"
     yield from session_problems(loaded.session)
 
 

@@ -39,7 +39,9 @@ def told(problems: list[str]) -> tuple[str, ...]:
     """Keep the first problems and count the rest."""
     if len(problems) <= MOST_TOLD:
         return tuple(problems)
-    return (*problems[:MOST_TOLD], f"and {len(problems) - MOST_TOLD} more problems")
+    from vatside.units import show_count  # late: a list of days that are whole needs no units
+
+    return (*problems[:MOST_TOLD], f"and {show_count(len(problems) - MOST_TOLD, 'more problem')}")
 
 
 def _leaves(error: Exception, place: Place) -> Iterator[tuple[Place, Exception]]:

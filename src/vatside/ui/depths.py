@@ -20,7 +20,7 @@ from vatside.session.events import ColourNoted
 from vatside.session.standing import State
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
-from vatside.units import Problem
+from vatside.units import Problem, show_count
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -181,7 +181,7 @@ def _own(desk: Desk, lot: Lot, found: Fits, before: float) -> str:
     """Say of a lot what it goes by now, and what that changes."""
     fit = found.takes[fibre_of(lot).group]
     dips = desk.sheet.value(f"dip.{lot.id}.dips")
-    change = f", {dips:.0f} dips instead of {before:.0f}" if dips != before else ""
+    change = f", {show_count(round(dips), 'dip')} instead of {before:.0f}" if dips != before else ""
     return f"{lot.name} takes {fit.value:.2g} L/kg in 5 min ({rests_on(fit)}){change}"
 
 

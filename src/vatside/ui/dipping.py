@@ -21,7 +21,7 @@ from vatside.ui.desk import Desk
 from vatside.ui.screens.dip_now import ROTATE
 from vatside.ui.view.dip_call import Board, Following, Line
 from vatside.ui.view.waits import WaitView
-from vatside.units import show_countdown, show_minutes
+from vatside.units import show_count, show_countdown, show_minutes
 
 
 def board(desk: Desk, now: Moment) -> Board:
@@ -146,7 +146,7 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
     if row.place is Place.IN_VAT:
         return lift(desk, piece)
     if row.place is Place.AIRING and row.dips >= row.planned:
-        return _is_done(desk, piece, f"{row.name} is done, {row.dips} dips")
+        return _is_done(desk, piece, f"{row.name} is done, {show_count(row.dips, 'dip')}")
     return _hindrance(desk, here, piece) or enter(desk, piece)
 
 

@@ -169,7 +169,8 @@ class ReplayDesk(Desk):
         """Go on at the next speed, or at the one before."""
         at = min(range(len(SPEEDS)), key=lambda number: abs(SPEEDS[number] - self.player.speed))
         speed = SPEEDS[min(max(at + by, 0), len(SPEEDS) - 1)]
-        return self._go(self.player.at_speed(speed, self.real), f"{speed:g} times as fast as it was.")
+        words = "As fast as it was." if speed == 1 else f"{speed:g} times as fast as it was."
+        return self._go(self.player.at_speed(speed, self.real), words)
 
     def to_event(self, by: int) -> str:
         """Go to the entry after, or to the one before."""

@@ -19,6 +19,7 @@ from vatside.units.parse import parse_amount
 from vatside.units.show import (
     show_amount,
     show_concentration,
+    show_count,
     show_countdown,
     show_mass,
     show_minutes,
@@ -47,6 +48,7 @@ __all__ = [
     "parse_amount",
     "show_amount",
     "show_concentration",
+    "show_count",
     "show_countdown",
     "show_mass",
     "show_minutes",

@@ -75,6 +75,11 @@ def _typed_time(amount: Amount) -> str:
     return show_minutes(minutes)
 
 
+def show_count(number: int, one: str, many: str = "") -> str:
+    """Write so many of a thing: `1 dip`, `2 dips`; `many` where the plural is not the word with an s."""
+    return f"{number} {one if number == 1 else many or f'{one}s'}"
+
+
 def show_mass(grams: float, *, customary: bool = False) -> str:
     """Write a mass: 0.1 g below 100 g, whole grams to 1000 g, then kg with two decimals.
 

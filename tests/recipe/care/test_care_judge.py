@@ -12,6 +12,7 @@ from tests.recipe.plans import plan_with
 from vatside.catalogue.findings import AXES, rows
 from vatside.catalogue.looks import Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.recipe.care.judge import applies, ask, judge, remedies, sure_words
+from vatside.recipe.care.observed import in_words, observations
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.units import Amount
 
@@ -151,6 +152,12 @@ def test_two_vain_corrections_make_a_dead_vat() -> None:
     blue = Reading(colour=Colour.BLUE)
     assert not any(finding.id == "dead" for finding in judge(blue, plain))
     assert any(finding.id == "dead" and finding.is_out for finding in judge(blue, evolve(plain, tried=2)))
+
+
+def test_one_vain_correction_is_counted_as_one() -> None:
+    """A single correction that brought nothing is 1 correction, not corrections."""
+    seen = observations(Reading(colour=Colour.BLUE), evolve(SETTINGS["cotton", "tdo-lye"], tried=1))
+    assert in_words("tried", seen) == "1 correction brought nothing"
 
 
 def test_lime_vats_stand_where_lime_holds_them() -> None:

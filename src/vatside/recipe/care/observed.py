@@ -7,7 +7,7 @@ from attrs import frozen
 from vatside.catalogue.findings import Sign
 from vatside.recipe.care.reading import LOOK_NAMES, PHBy, Reading, looks
 from vatside.recipe.care.setting import Setting, pH_at
-from vatside.units import show_temperature
+from vatside.units import show_count, show_temperature
 from vatside.units.show import trimmed
 
 STRIP_TRUST = 0.7
@@ -114,7 +114,7 @@ def in_words(about: str, seen: Observations) -> str:
     if about == "seconds":
         return f"strip turns in {value:.0f} s"
     if about == "tried":
-        return f"{value:.0f} corrections brought nothing"
+        return f"{show_count(round(value), 'correction')} brought nothing"
     return f"{value:.0f} mV"
 
 

@@ -18,7 +18,7 @@ from vatside.session.counting import happened
 from vatside.session.events import VatKept
 from vatside.session.so_far import so_far
 from vatside.session.state import State
-from vatside.units import show_minutes
+from vatside.units import show_count, show_minutes
 
 
 @frozen
@@ -84,8 +84,7 @@ def _blue(
     to_come = is_to_come(state, sheet, lot)
     told = _all_of(went)
     if to_come:
-        pieces = "piece" if lot.pieces == 1 else "pieces"
-        told = f"so far {told}, on {len(went)} of {lot.pieces} {pieces}; {planned.text}"
+        told = f"so far {told}, on {len(went)} of {show_count(lot.pieces, 'piece')}; {planned.text}"
     return LotBlue(lot, Dips(most.dips, most.dip_min, most.air_min, True, to_come), told, depth, lab)
 
 
@@ -129,7 +128,7 @@ def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
 
 
 def _range_line(fibre: str, some: Sequence[Dips]) -> str:
-    lots = f"{len(some)} lots of {fibre}" if len(some) > 1 else f"1 lot of {fibre}"
+    lots = f"{show_count(len(some), 'lot')} of {fibre}"
     number = _span(f"{number:.0f}" for number in sorted(dips.number for dips in some))
     minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in some))
     air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in some))
@@ -158,4 +157,4 @@ def told_together(said: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     shown = sorted(alike.items(), key=lambda item: -len(item[1]))[:FEW]
     more = len(lines) - sum(len(names) for _, names in shown)
     told = (f"{names[0]}: {words}" if len(names) == 1 else f"{len(names)} lots: {words}" for words, names in shown)
-    return (*told, *((f"and {more} lots more",) if more else ()))
+    return (*told, *((f"and {show_count(more, 'lot')} more",) if more else ()))

@@ -23,7 +23,7 @@ from vatside.recipe.show import figure_text
 from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
 from vatside.session.loglines import plain
-from vatside.units import show_amount, show_mass, show_minutes
+from vatside.units import show_amount, show_count, show_mass, show_minutes
 
 LONGEST_DAY = timedelta(days=60)
 """No preparation takes longer. Ours, no source."""
@@ -186,7 +186,7 @@ def _pieces(pieces: int, tables: int) -> str:
     if len(set(found)) == 1:
         return str(found[0])
     more, fewer = found.count(found[0]), found.count(found[-1])
-    return f"{found[0]} at {more} table{'s' if more > 1 else ''}, {found[-1]} at {fewer}"
+    return f"{found[0]} at {show_count(more, 'table')}, {found[-1]} at {fewer}"
 
 
 def _uneven(lots: Sequence[Lot], tables: int) -> Iterator[str]:

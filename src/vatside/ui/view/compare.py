@@ -36,7 +36,7 @@ EDGES = 2
 def head_rows(names: tuple[str, str], unlike: int, count: int, width: int, signs: Signs) -> tuple[Row, ...]:
     """Name both days above their columns."""
     label, side = columns(width - EDGES)
-    title = f"{unlike} of {count} things differ"
+    title = f"{unlike} of {count} things differ{'s' if unlike == 1 else ''}"
     rows = [Row((Span(" "), *line.spans)) for line in _beside(title, names, label, side, "strong", " ")]
     return (*rows[:3], row(Span(signs.bare * width, "edge")))
 

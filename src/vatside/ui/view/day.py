@@ -12,7 +12,7 @@ from vatside.dayline.steps import Step
 from vatside.recipe.sheet import Stage
 from vatside.ui.view.rows import BLANK, Row, Span, cells, row, spread, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_minutes
+from vatside.units import show_count, show_minutes
 
 
 def day_rows(steps: Sequence[Step], done: Sequence[str], day: Schedule, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -84,7 +84,7 @@ def _tails(heads: Mapping[Stage, Sequence[Span]], left: Sequence[Step], width: i
 
 
 def _steps(left: Sequence[Step]) -> str:
-    return f"{len(left)} step{'s' if len(left) > 1 else ''}" if left else ""
+    return show_count(len(left), "step") if left else ""
 
 
 def _steps_and_waits(left: Sequence[Step]) -> str:

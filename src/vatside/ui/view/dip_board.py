@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
+from vatside.dayline import rotation
 from vatside.dayline.pieces import Place
 from vatside.dayline.rotation import Do
 from vatside.recipe.depth import depth_name
@@ -13,7 +14,7 @@ from vatside.ui.view.dip_call import Board, Headline, Line, headline
 from vatside.ui.view.letters import capitals
 from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_countdown
+from vatside.units import show_count, show_countdown
 
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""
@@ -117,11 +118,11 @@ def _piece(
     item = line.row
     here = item.piece == board.piece
     role = "done" if item.place is Place.DONE else "strong" if here else ""
-    dips = f"{item.dips}" if item.place is Place.DONE else f"{item.dips}/{item.planned}"
+    dips, noun = _dips(item).split()
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
     spans = [
         Span(f" {_sign(line, here, signs)} {left(clean(item.name), name)}", role),
-        Span(f" {dips:>6} dips  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
+        Span(f" {dips:>6} {noun:<4}  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
         Span(left(item.place.value, 12), role),
         *([Span(left(when, 13), "faint")] if wide else []),
         Span(right(_left(line), 9), _time_role(line)),
@@ -129,6 +130,13 @@ def _piece(
     room = width - sum(cells(span.text) for span in spans) - 2
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
+
+
+def _dips(item: rotation.Row) -> str:
+    """Say how many dips a piece has begun, and of how many while it is still to go on."""
+    if item.place is Place.DONE:
+        return show_count(item.dips, "dip")
+    return f"{item.dips}/{show_count(item.planned, 'dip')}"
 
 
 def _sign(line: Line, here: bool, signs: Signs) -> str:

@@ -13,7 +13,7 @@ from vatside.ui.view.help import help_rows
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_amount, show_percent
+from vatside.units import show_amount, show_count, show_percent
 
 WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""
@@ -145,8 +145,8 @@ def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs
     rows = [line for need in found for line in _need(need, days, width, signs)]
     rows.append(BLANK)
     if more.limit:
-        pieces = f"{more.pieces} pieces" if more.pieces != 1 else "1 piece"
-        times = {0: "not one day", 1: "1 day"}.get(more.days, f"{more.days} days")
+        pieces = show_count(more.pieces, "piece")
+        times = show_count(more.days, "day") if more.days else "not one day"
         said = f"The shelf lasts for {times} like this, {pieces}; {more.limit} runs out first."
         rows += _words(said, "strong" if more.days else "care", width)
     if more.unknown:
