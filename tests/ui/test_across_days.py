@@ -282,6 +282,13 @@ async def test_a_new_day_carries_on_from_it(bench: Bench, tmp_path: Path) -> Non
         await hands.until(lambda: not hands.app.opening.listed.kept)
 
 
+async def test_the_help_says_that_enter_on_a_kept_vat_asks_first(bench: Bench) -> None:
+    """What the keys say of a kept vat is what they do: Enter asks, `c` begins."""
+    async with bench() as hands:
+        await hands.press("question_mark", "end")
+        assert "a kept vat: Enter asks first; c then begins a new day" in " ".join(hands.screen.split())
+
+
 # The class card
 
 
