@@ -16,6 +16,8 @@ from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
+from vatside.recipe.show import figure_text
+from vatside.recipe.so_far import SoFar
 
 SEVEN = datetime(2026, 5, 2, 7, 0)
 
@@ -81,6 +83,20 @@ def test_a_vat_let_go_is_oxidised_before_acid() -> None:
     for name in ("titrate", "neutralise"):
         assert any(item.id == "acid" for item in found[f"finish.{name}"].cautions)
     assert "local rules" in found["finish.drain"].text
+
+
+def test_the_vinegar_of_a_vat_by_the_plan_is_an_upper_bound() -> None:
+    """Until there is an account, no reducer, cloth or air is taken off the alkali: what it takes is at most that."""
+    plan = plan_with(finish__keep="0")
+    vinegar = figure_text(compute(plan)["finish.vinegar"], plan).main
+    assert f"; at most {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
+
+
+def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:
+    """By the account of the vat, with 6 g of alkali left once spent, the amount is neither the least nor the most."""
+    plan = plan_with(finish__keep="0")
+    found = {step.id: step for step in steps(plan, compute(plan, SoFar(spare_g=6)))}
+    assert "; about 180 mL, by what went in" in found["finish.titrate"].text
 
 
 def test_a_kept_vat_is_not_soured() -> None:

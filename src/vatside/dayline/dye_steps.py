@@ -12,7 +12,7 @@ from vatside.recipe.batch import Batch, batches
 from vatside.recipe.dip import dip_order
 from vatside.recipe.measures import fibre_of, plant_after, powder
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Sheet, Stage
+from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import plain
 from vatside.recipe.turns import throughput
 
@@ -52,7 +52,13 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "plant_fibres": _fibres(plants),
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
+        "vinegar_is": _how_sure(sheet["finish.vinegar"]),
     }
+
+
+def _how_sure(figure: Figure) -> str:
+    """Say `at most` or `about`, as the figure itself does behind the comma of its label."""
+    return figure.label.rpartition(", ")[2]
 
 
 def _by_turn(lots: Iterable[Lot]) -> tuple[list[Lot], list[Lot]]:
