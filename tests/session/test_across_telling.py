@@ -53,12 +53,19 @@ def test_figures_that_changed_stand_below_what_changed_them() -> None:
 
 
 def test_pins_that_the_day_began_with_are_named() -> None:
-    """By the field's own name, with its bath where there are several."""
+    """By the field's own name, with its stage, and with its bath where there are several."""
     cotton = evolve(new_lot(starter_plan()), fibre="cotton")
     plan = plan_with(evolve(starter_plan(), lots=(*starter_plan().lots, cotton)), scour__cotton__hold="50 min")
     lines = told(Played(plan_with(plan, stock__pigment="4 g")))
-    assert "          cotton: Hold for held at 50 min" in lines
-    assert "          Indigo powder held at 4 g" in lines
+    assert "          Scour, cotton: Hold for held at 50 min" in lines
+    assert "          Stock: Indigo powder held at 4 g" in lines
+
+
+def test_the_rests_of_two_stages_are_told_apart() -> None:
+    """Stock and vat both rest: a day that began with both held says of which stage each is."""
+    lines = told(Played(plan_with(stock__hold="50 min", vat__rest="40 min")))
+    assert "          Stock: Rest for held at 50 min" in lines
+    assert "          Vat: Rest for held at 40 min" in lines
 
 
 def test_a_warning_that_stays_is_not_repeated() -> None:

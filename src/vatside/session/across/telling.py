@@ -14,6 +14,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Notice, Sheet, Weight
 from vatside.recipe.show import figure_text
 from vatside.session import waits as running
+from vatside.session.across.naming import row_name
 from vatside.session.clock import after
 from vatside.session.events import AlarmQuieted, Entry, Moment, WaitEnded
 from vatside.session.fitting import rows
@@ -50,7 +51,7 @@ def _opening(plan: Plan) -> Iterator[str]:
 
 def _name(plan: Plan, path: str) -> str:
     row = rows(plan).get(path)
-    return plain(f"{row.group}: {row.label}" if row and row.group else row.label if row else path)
+    return plain(row_name(row) if row else path)
 
 
 @define
