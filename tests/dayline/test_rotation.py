@@ -81,6 +81,27 @@ def test_a_new_piece_may_fill_an_idle_vat() -> None:
     assert found.id == "a.5"
 
 
+def test_an_idle_vat_says_what_it_waits_for() -> None:
+    """Ended early, two pieces air; a third would still be in when the first is due: that is why nobody goes in."""
+    where = {"a.1": aired(1, 240), "a.2": aired(1, 500)}
+    call = next_move([piece(f"a.{number}", in_turn=2) for number in (1, 2, 3)], where, FRESH, NO_REST)
+    assert (call.do, call.piece, call.why) == (Do.WAIT, "a.1", "no new dip is over by then")
+
+
+def test_an_idle_vat_waits_for_protein_before_plant() -> None:
+    """While wool airs between two dips the cotton stays out, and the board says why."""
+    found = [piece("a.1", phase=0), piece("b.1")]
+    call = next_move(found, {"a.1": aired(1, 600)}, FRESH, NO_REST)
+    assert (call.do, call.piece, call.why) == (Do.WAIT, "a.1", "plant fibres go in last")
+
+
+def test_a_vat_that_is_not_idle_says_only_who_airs() -> None:
+    """With a piece in it, or nobody new to put in, what is waited for is the air alone."""
+    where = {"a.1": aired(1, 60), "a.2": Standing(Place.IN_VAT, 1, 0, 120)}
+    for found in ([piece("a.1"), piece("a.2"), piece("a.3")], [piece("a.1")]):
+        assert next_move(found, where, FRESH, NO_REST).why == "then it has aired long enough"
+
+
 def test_a_full_vat_takes_nobody() -> None:
     """Two halves fill an entry; a third half waits."""
     lot = [piece(f"a.{number}", at_once=2) for number in (1, 2, 3)]

@@ -17,11 +17,13 @@ from vatside.units import Amount
 SIZES = [(80, 24), (60, 20), (120, 40)]
 
 
-async def dip_day(hands: Hands, *, dips: int = 2, name: str = "") -> None:
-    """Begin a day whose two pieces have a 10 min dip and 15 min of air, one in the vat at a time; show the board."""
+async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 2) -> None:
+    """Begin a day whose pieces have a 10 min dip and 15 min of air, one in the vat at a time; show the board."""
     await hands.new_day()
     desk = hands.desk
     lot = desk.state.plan.lots[0].id
+    desk.type(f"lots.{lot}.pieces", str(pieces))
+    desk.settle()
     desk.log(
         PinSet(f"dip.{lot}.dips", Amount(dips, "")),
         PinSet(f"dip.{lot}.at_once", Amount(1, "")),
@@ -108,6 +110,19 @@ async def test_a_dip_is_not_cut_short_by_space(bench: Bench) -> None:
         assert "to go. e lifts it out" in hands.screen
         await hands.press("e")
         assert places(hands) == ["airing", "waiting"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_an_idle_vat_says_why_on_the_board(bench: Bench, size: tuple[int, int]) -> None:
+    """Two first dips ended early, a third piece that would not be out in time: the line of the call says so."""
+    async with bench(size=size) as hands:
+        await dip_day(hands, pieces=3)
+        hands.desk.log(PinSet("dip.a.air", Amount(8, "min")))
+        for number in (1, 2):
+            hands.desk.log(DipStarted(f"a.{number}", 10), DipEnded(f"a.{number}", 8))
+        await hands.later(60)
+        assert "WAIT" in called(hands)
+        assert "for Wool skeins 1, no new dip is over by then" in called(hands)
 
 
 async def take(hands: Hands, piece: str) -> None:

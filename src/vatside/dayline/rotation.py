@@ -183,8 +183,17 @@ def _wait(all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
     if not coming:
         return Call(Do.DONE, why="every piece has had its dips")
     left, piece = min(coming, key=lambda item: item[0])
-    next_up = "then lift it out" if stand[piece.id].place is Place.IN_VAT else "then it has aired long enough"
+    next_up = "then lift it out" if stand[piece.id].place is Place.IN_VAT else _why_nobody(all_pieces, stand)
     return Call(Do.WAIT, piece.id, piece.name, left, next_up)
+
+
+def _why_nobody(all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> str:
+    """Say why the vat stands idle while pieces that have not been in are there, or else that somebody airs."""
+    new = [piece for piece in all_pieces if stand[piece.id].place is Place.WAITING and _wants(piece, stand[piece.id])]
+    now = _scene(all_pieces, stand)
+    if not new or now.filled:
+        return "then it has aired long enough"
+    return "no new dip is over by then" if any(piece.phase <= now.phase for piece in new) else "plant fibres go in last"
 
 
 def is_to_look_at(piece: Piece, where: Standing) -> bool:
