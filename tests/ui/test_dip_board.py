@@ -360,7 +360,7 @@ async def test_space_on_the_step_opens_the_board(bench: Bench) -> None:
             await hands.press("down")
         await hands.press("space")
         assert isinstance(hands.app.screen, DipScreen)
-        await hands.press("k", "k")
+        await hands.press("k", "k", "k")
         assert places(hands) == ["done", "done"]
         await hands.press("space")
         assert type(hands.app.screen).__name__ == "DayScreen"
@@ -424,6 +424,31 @@ async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> 
         line = next(line for line in hands.screen.splitlines() if "Wool skeins 1" in line and "done" in line)
         assert "1 dip " in line
         assert "1/5" not in line
+
+
+async def test_done_pressed_twice_ends_one_piece(bench: Bench) -> None:
+    """A second `k` at once, with the cursor gone on to the next piece, says so and ends nothing; a third one does."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("k", "k")
+        assert places(hands) == ["done", "waiting"]
+        assert "k was for Wool skeins 1; once more ends Wool skeins 2 too." in hands.screen
+        await hands.press("k")
+        assert places(hands) == ["done", "done"]
+
+
+async def test_done_is_not_asked_about_a_piece_that_was_chosen(bench: Bench) -> None:
+    """With the next piece chosen by the arrows, or the first press some time ago, `k` ends it at once."""
+    async with bench() as hands:
+        await dip_day(hands, pieces=3)
+        await take(hands, "a.2")
+        await hands.press("k")
+        await take(hands, "a.3")
+        await hands.press("k")
+        assert places(hands) == ["waiting", "done", "done"]
+        await hands.later(10)
+        await hands.press("k")
+        assert places(hands) == ["done", "done", "done"]
 
 
 async def test_one_dip_is_no_dips(bench: Bench) -> None:

@@ -204,15 +204,21 @@ def lift(desk: Desk, piece: str) -> str:
     return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: open every fold")
 
 
-def done_or_back(desk: Desk, piece: str, now: Moment) -> str:
-    """Say that a piece has had its last dip, or let it take turns again."""
-    line = board(desk, now).line(piece)
+def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str | Unsure:
+    """Say that a piece has had its last dip, or let it take turns again.
+
+    With another piece `just` ended by the same key, the next one is not ended unasked: a key may bounce.
+    """
+    here = board(desk, now)
+    line, before = here.line(piece), here.line(just)
     if line is None:
         return "This piece is no longer in the plan."
     if line.row.place is Place.IN_VAT:
         return f"{line.row.name} is in the vat; lift it out first."
     if line.row.place is Place.DONE:
         return _log(desk, PieceBack(piece), f"{line.row.name} takes turns again")
+    if before is not None:
+        return Unsure(f"k was for {before.row.name}; once more ends {line.row.name} too.")
     return _is_done(desk, piece, f"{line.row.name} is done")
 
 

@@ -57,6 +57,8 @@ class DipScreen(Watching):
         """The dyer has put the cursor on another piece than the one called for."""
         self._asked: tuple[str, float] = ("", 0.0)
         """The piece that was asked about, and until when the answer counts."""
+        self._ended: tuple[str, float] = ("", 0.0)
+        """The piece that was ended last by a key of its own, and until when a second press may be a slip."""
         self._ahead = LookAhead(desk)
         self._falling = falling.Falling()
 
@@ -217,8 +219,17 @@ class DipScreen(Watching):
         self._act(lambda: dipping.once_more(self.desk, self.piece, self.desk.clock.now()))
 
     def action_finished(self) -> None:
-        """It has had its last dip, or takes turns again."""
-        self._act(lambda: dipping.done_or_back(self.desk, self.piece, self.desk.clock.now()))
+        """It has had its last dip, or takes turns again; the piece the cursor goes on to is asked about first."""
+        piece, now = self.piece, self.desk.clock.now()
+        before, until = self._ended
+        went_on = before != piece and now.elapsed < until and not self.own_choice
+
+        def act() -> str | Unsure:
+            found = dipping.done_or_back(self.desk, piece, now, just=before if went_on else "")
+            self._ended = ("" if isinstance(found, Unsure) else piece, now.elapsed + SAID)
+            return found
+
+        self._act(act)
 
     def action_name(self) -> None:
         """Ask for a name of its own."""
