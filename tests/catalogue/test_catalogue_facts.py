@@ -171,7 +171,7 @@ def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
     for step in methods()[key].steps:
         named = blanks(step) - JAR_WORDS
         assert named <= ids | {f"{stage}.draw" for stage in ("stock", "vat")}, step.id
-        assert {step.wait, step.puts_in} <= ids | {"", "stock.kettle", "vat.kettle"}
+        assert {step.wait, step.puts_in} <= ids | {"", "stock.kettle", "vat.kettle", "vat.cooling"}
         assert {step.nudge_every} <= ids | {""}
 
 

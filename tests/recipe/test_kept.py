@@ -202,7 +202,27 @@ def test_a_vat_that_stands_too_hot_is_left_to_cool() -> None:
     found = sheet(kept_vat(celsius=80))
     assert found.value("vat.mixed") == pytest.approx(80)
     assert says(found, "comes to 80 °C, the plan wants 47 °C")
-    assert said(kept_vat(celsius=80))["vat.cool"] == "Leave it to cool from 80 °C to 47 °C"
+    text = "Leave it to cool, covered, from 80 °C to 47 °C by the thermometer"
+    assert said(kept_vat(celsius=80))["vat.cool"] == text
+
+
+def test_cooling_takes_its_time() -> None:
+    """19.2 L from 80 to half a degree above 47 in a room at 20.
+
+    A cube of 0.43 square metres loses 4.3 W by the kelvin, 0.26 kJ a minute, of the 78.5 kJ that 18.7 kg hold by the
+    kelvin: ln(60 / 27.5) / (0.26 / 78.5) = 236 min.
+    """
+    plan = plan_with(on(kept_vat(celsius=80)), water__room="20 C")
+    step = next(step for step in steps(plan, compute(plan)) if step.id == "vat.cool")
+    assert step.minutes == pytest.approx(236, rel=0.02)
+
+
+def test_a_vat_in_a_hot_room_has_no_time_to_cool_to_what_is_wanted() -> None:
+    """A copperas vat never comes down to its 20 degrees in a room at 25: the step stays, its wait does not."""
+    plan = plan_with(on(kept_vat(celsius=80), plan_with(method="copperas-lime")), water__room="25 C")
+    assert compute(plan).value("vat.temperature") == 20
+    step = next(step for step in steps(plan, compute(plan)) if step.id == "vat.cool")
+    assert step.minutes is None
 
 
 def test_cold_water_that_goes_in_cools_it() -> None:

@@ -73,7 +73,7 @@ def room(sheet: Worksheet, stock_l: float) -> None:
 def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
     """Draw the water that tops a kept vat up so warm that all comes to target_C.
 
-    What that leaves short is heated; what it leaves over is put on the sheet, to be left to cool.
+    What that leaves short is heated; what it leaves over is put on the sheet, with the time it takes to cool.
     """
     there, water = in_tub(sheet.plan), sheet.plan.water
     stays = heat.water_mass(there.litres * share_kept(sheet), there.celsius)
@@ -90,6 +90,7 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
                          Input("kept vat", there.litres, "L"), Input("stands at", there.celsius, "degC"),
                          "vat.surplus", "vat.water", Input("drawn at", drawn_C, "degC"), source="Popiel1998"),
         )  # fmt: skip
+        _cooling(sheet, sum(kg for kg, _ in parts), mixed, target_C)
     if mixed < target_C - WARM_ENOUGH_K:
         kilojoules = sum(kg for kg, _ in parts) * (enthalpy(target_C) - enthalpy(mixed))
         power = to_base(water.hob, Kind.POWER)
@@ -99,6 +100,25 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
                          Input("kept vat", there.litres, "L"), Input("stands at", there.celsius, "degC"),
                          "vat.water", "vat.temperature", Input("hob", power, "kW"), source="Popiel1998"),
         )  # fmt: skip
+
+
+def _cooling(sheet: Worksheet, kg: float, mixed_C: float, target_C: float) -> None:
+    """Say about how long a covered tub takes until it is cool enough; nothing in a room that is as warm as that."""
+    from vatside.recipe.care import cooling  # late: few vats come out too warm
+
+    litres_, room_C = heat.water_volume(kg, mixed_C), cooling.room_C(sheet.plan)
+    rate = cooling.usual(cooling.TimedReading(0.0, mixed_C), litres_, room_C)
+    left = cooling.leaves(rate, target_C + WARM_ENOUGH_K) if rate else None
+    if left is None:
+        return
+    sheet.put(
+        "vat.cooling", "Then it cools for about", left.minutes, "min",
+        sheet.worked(f"as a covered cube of water that loses {cooling.LOSS_W:g} W by each square metre and kelvin; "
+                     f"±{100 * cooling.USUAL_ERROR:.0f} %",
+                     "vat.mixed", "vat.temperature", Input("near enough", WARM_ENOUGH_K, "K"),
+                     Input("room", room_C, "degC"), Input("in the tub", litres_, "L"), source="memory"),
+        rough=True,
+    )  # fmt: skip
 
 
 def _wanted(kept_kg: float, kept_C: float, water_l: float, target_C: float) -> float:
