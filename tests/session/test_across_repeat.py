@@ -16,11 +16,12 @@ from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Form, Pin, Plan
 from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session.across.dips import dipped
 from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat, scaled_lots, tidy
 from vatside.session.across.same_blue import before_and_after
 from vatside.session.across.strengths import FILL, STRENGTH
 from vatside.session.care_events import CorrectionMade, LotDipped, VatMade
-from vatside.session.dip_events import DryMassTaken
+from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken
 from vatside.session.fitting import plan_problems, rows, value_problem
 from vatside.session.replay import timeline
 from vatside.session.session import Session
@@ -339,3 +340,22 @@ def test_a_new_day_from_a_kept_vat_holds_none_of_its_amounts() -> None:
     plan = new_day_from(on_a_kept_vat().session, 0)
     assert [pin.figure for pin in plan.pins] == ["vat.temperature"]
     assert compute(plan).value("vat.alkali") == compute(evolve(starter_plan(), pins=plan.pins)).value("vat.alkali")
+
+
+def test_a_lot_too_light_to_be_read_again_is_refused() -> None:
+    """Of 500 g of wool and 5 g of silk, an eighth would leave 0.6 g of silk, which no form takes."""
+    wool = evolve(starter_plan().lots[0], mass=Amount(500, "g"), pieces=10)
+    strip = evolve(wool, id="b", name="Silk strip", fibre="silk", mass=Amount(5, "g"), pieces=1)
+    plan = evolve(starter_plan(), lots=(wool, strip))
+    with pytest.raises(ValueError, match=r"Silk strip, dry weight: 0\.594 g cannot be"):
+        scaled_lots(plan, 60)
+    assert [lot.mass.value for lot in scaled_lots(plan, 202)] == [200, 2]
+
+
+def test_an_airing_that_goes_on_does_not_shorten_the_mean() -> None:
+    """Two dips, fifteen minutes in the air after the first, the last still airing: fifteen as planned, not half."""
+    day = Played().set("dip.a.air", "15 min").happen(VatMade())
+    day.happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 15), 5).happen(DipStarted("a.1", 5), 15)
+    day.happen(DipEnded("a.1", 15), 5)
+    assert [item.each_air_min for item in dipped(day.state)] == [pytest.approx(15)]
+    assert "dip.a.air" not in {path for path, offer in offered(day).items() if offer.value != Amount(15, "min")}

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from attrs import evolve
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
 
@@ -21,7 +22,9 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import Entry, NoteWritten
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
+from vatside.session.snapshot import keep_copy
 from vatside.session.store import SessionFile
+from vatside.units import Amount
 
 PATH = Path("/sessions/day.json")
 ERRORS = (errno.EIO, errno.ENOSPC, errno.EACCES, errno.EROFS, errno.EDQUOT, errno.EINTR)
@@ -225,3 +228,22 @@ def test_saving_elsewhere_that_fails_changes_nothing(tmp_path: Path) -> None:
     bench.log(1)
     assert bench.file.close() is None
     assert len(SessionFile.open(bench.path).session.entries) == 2
+
+
+def test_a_copy_that_breaks_off_is_taken_away_again(tmp_path: Path) -> None:
+    """What is half written must not pass for the copy of an older format the next time."""
+    fs = failing(Fs, "write", 1, SHORT, for_ever=True)
+    with pytest.raises(OSError, match="No space"):
+        keep_copy(fs, b"a day of an older format", tmp_path / "day.json.bak.v1")
+    assert list(tmp_path.iterdir()) == []
+    fs.healed = True
+    keep_copy(fs, b"a day of an older format", tmp_path / "day.json.bak.v1")
+    assert (tmp_path / "day.json.bak.v1").read_bytes() == b"a day of an older format"
+
+
+def test_a_plan_that_could_not_be_read_again_makes_no_file(tmp_path: Path) -> None:
+    """It is told at once, with the day still in memory, rather than at the next opening."""
+    plan = evolve(starter_plan(), lots=(evolve(starter_plan().lots[0], mass=Amount(0.5, "g")),))
+    with pytest.raises(SessionError, match=r"Dry weight: 0.5 g cannot be"):
+        SessionFile.create(tmp_path / "day.json", plan, VirtualClock().now())
+    assert list(tmp_path.iterdir()) == []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from tests.session.strategies import fitting_plans
 
@@ -82,3 +83,16 @@ def test_a_place_that_is_no_row_is_no_place() -> None:
         with pytest.raises(KeyError):
             check_change(PLAN, path, None)
     assert get_value(PLAN, "lots.a.name") == "Wool skeins"
+
+
+@pytest.mark.parametrize("wanted", ["2026-02-30T10:00", "9999-12-31T10:00", "25:00"])
+def test_an_hour_that_there_is_not_is_refused(wanted: str) -> None:
+    """No file brings a wanted hour from which no schedule can be laid out."""
+    [said] = plan_problems(evolve(PLAN, ready_by=wanted))
+    assert "is no time that there is" in said
+
+
+def test_a_lot_whose_id_is_none_is_told_before_its_values() -> None:
+    """With a dot in the id nothing of the lot could be found by its path."""
+    [said] = plan_problems(evolve(PLAN, lots=(evolve(PLAN.lots[0], id="a.b"),)))
+    assert said == "lots: 'a.b' is no id of letters and digits"

@@ -83,3 +83,25 @@ def _refusing(number: int) -> object:
         raise OSError(number, os.strerror(number))
 
     return refuse
+
+
+def test_a_folder_that_is_shared_shares_its_locks(tmp_path: Path) -> None:
+    """Where new files are the group's to write, the lock is too: the next person can take it."""
+    old = os.umask(0o002)
+    try:
+        lock_file(tmp_path / "lock").release()
+    finally:
+        os.umask(old)
+    assert (tmp_path / "lock").stat().st_mode & 0o777 == 0o664
+
+
+def test_a_child_that_lives_on_keeps_no_lock(tmp_path: Path) -> None:
+    """Whoever came of us has the same open file: letting go must free the lock for all that."""
+    code = (
+        "import os, pathlib, sys; from vatside.session.flock import lock_file\n"
+        "path = pathlib.Path(sys.argv[1]); held = lock_file(path); ours, theirs = os.pipe()\n"
+        "if os.fork() == 0: os.close(theirs); os.read(ours, 1); os._exit(0)\n"
+        "held.release(); lock_file(path).release(); print('free')"
+    )
+    done = subprocess.run([sys.executable, "-c", code, str(tmp_path / "lock")], capture_output=True, check=True)
+    assert done.stdout == b"free\n"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 from attrs import evolve
@@ -99,3 +100,18 @@ def test_a_file_that_cannot_be_read_keeps_none(tmp_path: Path) -> None:
     """Damage is told elsewhere; here it only does not stand in the way."""
     (tmp_path / "broken.json").write_text('{"vat_kept"', "utf-8")
     assert len(listed(tmp_path, kept())) == 1
+
+
+def test_let_go_by_a_clock_that_was_set_back(tmp_path: Path) -> None:
+    """What came first is told by the order of the log, not by the hours in it."""
+    made = kept()
+    earlier = evolve(made.entries[0].at, utc=made.entries[1].at.utc - timedelta(hours=2))
+    gone = evolve(made, entries=(*made.entries, Entry(4, earlier, GONE)))
+    assert listed(tmp_path, gone) == ()
+
+
+def test_kept_again_after_it_was_let_go_stands(tmp_path: Path) -> None:
+    """A vat that was let go by mistake and then kept is kept."""
+    made = kept(GONE)
+    again = Entry(5, made.entries[-1].at, keep(made.upto(3)))
+    assert len(listed(tmp_path, evolve(made, entries=(*made.entries, again)))) == 1

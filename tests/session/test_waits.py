@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -173,14 +171,6 @@ def test_a_nudge_at_the_end_is_the_end(clock: VirtualClock) -> None:
     """A nudge that falls on the end or behind it does not ring of its own."""
     wait = started(clock, 30, nudges=(30, 45))
     assert waits.next_nudge(wait, clock.now()) is None
-
-
-def test_when_it_will_be_over(clock: VirtualClock) -> None:
-    """The time of day of the end follows a clock that was set; a paused wait has none."""
-    wait = started(clock, 30)
-    clock.step_wall(3600)
-    assert waits.ends_at(wait, clock.now()) == clock.now().utc + timedelta(minutes=30)
-    assert waits.ends_at(waits.paused(wait, clock.now()), clock.now()) is None
 
 
 def test_the_share_ripens_from_nothing_to_all(clock: VirtualClock) -> None:

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.care_end import BY_SAMPLE
-from vatside.session.care_events import VatLetGo
+from vatside.recipe.care.spent import Acid, AcidDose
+from vatside.session.care_end import BY_SAMPLE, Choices, dose_of, portion
+from vatside.session.care_events import CorrectionMade, VatLetGo
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -114,6 +116,35 @@ async def test_a_titrated_sample_counts_by_litres_and_ten(bench: Bench) -> None:
         assert screen.ending.choices.by == BY_SAMPLE  # type: ignore[attr-defined]
         litres = account(hands).litres
         assert f"{40 * litres:.0f} mL of vinegar to pH 8 (from your sample)" in said(hands)
+
+
+async def test_what_a_sample_took_of_one_acid_says_nothing_of_the_other(bench: Bench) -> None:
+    """5 mL of vinegar are not 5 g of citric acid: with the other acid the sample is asked for anew."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        await hands.press("enter", "down", "down")
+        await hands.write("5")
+        await hands.press("up", "up", "right")
+        assert hands.app.screen.ending.choices.acid is Acid.CITRIC  # type: ignore[attr-defined]
+        assert "Say what the sample took" in said(hands)
+        assert "of citric acid to pH 8" not in said(hands)
+
+
+async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench) -> None:
+    """The acid that was in before knows of itself; only what goes in after a sample is taken off."""
+    async with bench(size=(120, 40)) as hands:
+        await oxidised(hands)
+        state, chosen = hands.desk.state, Choices(by=BY_SAMPLE, took=4)
+        first = portion(state, chosen)
+        assert isinstance(first, CorrectionMade)
+        hands.desk.log(first)
+        left = dose_of(hands.desk.state, chosen)
+        fresh = dose_of(hands.desk.state, evolve(chosen, took=1, portions=1))
+        assert isinstance(left, AcidDose)
+        assert isinstance(fresh, AcidDose)
+        assert first.amount is not None
+        assert left.millilitres == pytest.approx(40 * account(hands).litres - first.amount.value, abs=1)
+        assert fresh.millilitres == pytest.approx(10 * account(hands).litres, rel=0.02)
 
 
 async def test_no_amount_before_a_fresh_pH(bench: Bench) -> None:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from datetime import date
 from functools import cache
 
 from vatside.catalogue.dyeing import ladder
@@ -18,6 +17,7 @@ from vatside.recipe.measures import powder
 from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
+from vatside.recipe.wanted import is_day
 from vatside.units import (
     BASE_UNITS,
     Amount,
@@ -138,10 +138,9 @@ def _read_clock(row: Field, typed: str) -> str | Problem:
     clock = f"{hour:02d}:{found[3] or '00'}"
     if found[1] is None:
         return clock
-    try:
-        return f"{date.fromisoformat(found[1])}T{clock}"
-    except ValueError:
+    if not is_day(found[1]):
         return Problem(f"{row.label}: there is no {found[1]}; write 10:00, or 2026-05-02 10:00")
+    return f"{found[1]}T{clock}"
 
 
 def _hour(hour: int, half: str | None) -> int:

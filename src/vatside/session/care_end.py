@@ -48,6 +48,8 @@ class Choices:
     by: str = BY_ACCOUNT
     took: float | None = None
     """What the sample took, mL of vinegar or g of citric acid."""
+    portions: int = 0
+    """How many portions of acid were in the vat when the sample was taken: it knows of those."""
     aim: PHRange = PHRange()  # noqa: RUF009  (frozen)
 
 
@@ -66,7 +68,7 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
         whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
-        return _less(whole, given_g(state, acid), plan)
+        return _less(whole, given_g(state, acid, chosen.portions), plan)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return str(error)
 
@@ -113,10 +115,10 @@ def acid_given(state: State) -> tuple[CorrectionMade, ...]:
     return tuple(event for event in events if event.remedy == NEUTRALISE and event.amount is not None)
 
 
-def given_g(state: State, acid: Acid) -> float:
-    """Give the grams of an acid that have gone in already."""
+def given_g(state: State, acid: Acid, portions: int = 0) -> float:
+    """Give the grams of an acid that have gone in after so many portions."""
     what = powder(state.plan, acid.value)
-    found = (event.amount for event in acid_given(state) if event.material == what.id)
+    found = (event.amount for event in acid_given(state)[portions:] if event.material == what.id)
     return sum(grams(what, amount, state.plan) for amount in found if amount is not None)
 
 

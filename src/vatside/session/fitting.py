@@ -11,9 +11,9 @@ from collections.abc import Iterable, Iterator
 from vatside.recipe.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.sheet import Stage
+from vatside.recipe.wanted import is_hour
 from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount, show_value, to_base
 
-_CLOCK = re.compile(r"(\d{4}-\d{2}-\d{2}T)?([01]\d|2[0-3]):[0-5]\d", re.ASCII)
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 
 _rows: dict[object, dict[str, Field]] = {}
@@ -69,11 +69,10 @@ def check_pins(plan: Plan) -> None:
 def plan_problems(plan: Plan) -> tuple[str, ...]:
     """Say everything that the form would not have let through."""
     ids = [lot.id for lot in plan.lots]
-    problems = list(_lot_problems(ids))
-    problems += _values(plan, fields(plan, Stage.PLAN, hidden=True))
+    # Rows are found by the ids of the lots, and those of the other stages are made from the lots and the method.
+    problems = tuple(_lot_problems(ids)) or tuple(_values(plan, fields(plan, Stage.PLAN, hidden=True)))
     if problems:
-        # The rows of the other stages are made from the lots and the method.
-        return tuple(problems)
+        return problems
     return tuple(_values(plan, rows(plan).values()))
 
 
@@ -112,8 +111,8 @@ def _text_problem(row: Field, value: FieldValue) -> str | None:
         return f"{row.label}: must be text"
     if not value.strip():
         return f"{row.label}: nothing stands here"
-    if row.clock and not _CLOCK.fullmatch(value):
-        return f"{row.label}: {value!r} is no time; 10:00 or 2026-05-02T10:00 would be"
+    if row.clock and not is_hour(value):
+        return f"{row.label}: {value!r} is no time that there is; 10:00 or 2026-05-02T10:00 would be"
     if not value.isprintable() or len(value) > LONGEST_TEXT:
         return f"{row.label}: must be printable and of {LONGEST_TEXT} letters at most"
     return None

@@ -41,8 +41,11 @@ else:
             self._held = FileIO(fd, "r+")
 
         def release(self) -> None:
-            # The file stays: whoever comes by its name must find the same one.
-            self._held.close()
+            # The file stays: whoever comes by its name must find the same one. It is unlocked, not only closed, as a
+            # process that came of this one may have it open.
+            if not self._held.closed:
+                fcntl.flock(self._held, fcntl.LOCK_UN)
+                self._held.close()
 
     def lock_file(path: Path) -> Lock:
         """Take the lock without waiting; Busy if someone holds it.
@@ -68,7 +71,7 @@ else:
         """Open the file, and tell whether we made it; never by a link, which could lead to any file of hers."""
         how = os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK
         try:
-            return os.open(path, how | os.O_CREAT | os.O_EXCL, 0o644), True
+            return os.open(path, how | os.O_CREAT | os.O_EXCL, 0o666), True
         except FileExistsError:
             return os.open(path, how), False
 

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+from vatside.recipe.wanted import YEARS
 from vatside.session.flaws import Flaw, shown
-
-YEARS = range(1970, 3000)
-"""Years that a moment can lie in; keeps local times computable."""
 
 
 def show_utc(utc: datetime) -> str:

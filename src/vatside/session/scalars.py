@@ -8,8 +8,8 @@ from typing import Any
 from vatside.session.flaws import Flaw, shown
 from vatside.units import UNITS
 
-LARGEST = 1e12
-"""No quantity of a dye day is larger; keeps dates and countdowns computable."""
+LARGEST = 1e10
+"""No quantity of a dye day is larger; so many seconds (317 years) still lead to a date that there is."""
 
 
 def read_text_or_choice(raw: object, cls: type[str]) -> str | Enum:
@@ -52,7 +52,7 @@ def read_text(raw: object, _type: object) -> str:
 
 
 def read_whole(raw: object, _type: object) -> int:
-    """Read a whole number of 10^12 at most."""
+    """Read a whole number of 10^10 at most."""
     if type(raw) is not int:
         raise Flaw(f"must be a whole number, not {shown(raw)}")
     if abs(raw) > LARGEST:
@@ -61,7 +61,7 @@ def read_whole(raw: object, _type: object) -> int:
 
 
 def read_number(raw: object, _type: object) -> float:
-    """Read a finite number of 10^12 at most."""
+    """Read a finite number of 10^10 at most."""
     if type(raw) is not float and type(raw) is not int:
         raise Flaw(f"must be a number, not {shown(raw)}")
     if not abs(raw) <= LARGEST:

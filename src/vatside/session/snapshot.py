@@ -112,13 +112,17 @@ def keep_backup(fs: Fs, target: Path, backup: Path) -> None:
 
 
 def keep_copy(fs: Fs, data: bytes, target: Path) -> None:
-    """Keep some bytes in a new file, safely on the disk when it returns."""
+    """Keep some bytes in a new file, safely on the disk when it returns; nothing half written stays behind."""
     fd = fs.open_new(target, OWN_MODE)
     try:
-        write_all(fs, fd, data)
-        fs.sync(fd)
-    finally:
-        fs.close(fd)
+        try:
+            write_all(fs, fd, data)
+            fs.sync(fd)
+        finally:
+            fs.close(fd)
+    except BaseException:
+        discard(fs, target)
+        raise
     fs.sync_folder(target.parent)
 
 

@@ -19,7 +19,7 @@ from vatside.session.locking import try_lock
 from vatside.session.migrations import VERSION
 from vatside.session.session import Session
 from vatside.session.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
-from vatside.session.text import as_read_back, encode, say_goes_on
+from vatside.session.text import as_read_back, encode, encode_new, say_goes_on
 
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""
@@ -75,7 +75,7 @@ class SessionFile:
     def write_new(cls, path: Path, session: Session, fs: Fs | None = None) -> SessionFile:
         """Write a whole session into a new file; SessionError if there is one already or the disk refuses."""
         fs = fs or Fs()
-        data = encode(session)
+        data = encode_new(session)
         try:
             path = fs.real(path)
             fs.make_folder(path.parent)

@@ -48,6 +48,14 @@ def encode(session: Session, *, goes_on: bool = False) -> bytes:
     return text.encode("utf-8")
 
 
+def encode_new(session: Session) -> bytes:
+    """Write a session for a new file; SessionError rather than one that could never be opened again."""
+    problems = plan_problems(session.plan)
+    if problems:
+        raise SessionError(*problems)
+    return encode(session)
+
+
 def say_goes_on(data: bytes) -> tuple[bytes | memoryview, ...]:
     """Say in the text of a file that it goes on in a journal, without writing every entry anew.
 

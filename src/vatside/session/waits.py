@@ -6,8 +6,6 @@ there on the clock counts. A paused or ended wait stands still at what is banked
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
-
 from attrs import evolve, frozen
 
 from vatside.session.clock import seconds_between
@@ -91,13 +89,6 @@ def elapsed_share(wait: Wait, now: Moment) -> float:
     if wait.minutes <= 0:
         return 1.0
     return min(1.0, elapsed(wait, now) / (wait.minutes * 60))
-
-
-def ends_at(wait: Wait, now: Moment) -> datetime | None:
-    """Time of day (UTC) at which a running wait will be, or was, over; None while it stands still."""
-    if not is_running(wait):
-        return None
-    return now.utc + timedelta(seconds=remaining(wait, now))
 
 
 def next_nudge(wait: Wait, now: Moment) -> float | None:

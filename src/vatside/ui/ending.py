@@ -40,10 +40,14 @@ class Ending:
             "high": f"{chosen.aim.high:g}",
         }[path]
 
-    def type(self, path: str, text: str) -> None:
-        """Take what stands in a row, or keep the last good choice and say why."""
+    def type(self, path: str, text: str, portions: int = 0) -> None:
+        """Take what stands in a row, or keep the last good choice and say why.
+
+        `portions` of acid are in the vat already: a sample told now was taken after them.
+        """
         try:
-            self.choices = _changed(self.choices, path, text)
+            changed = _changed(self.choices, path, text)
+            self.choices = evolve(changed, portions=portions) if path == "took" else changed
             self.wrong.pop(path, None)
         except ValueError as error:
             self.wrong[path] = Wrong(text, str(error))
@@ -65,7 +69,9 @@ def _fields(chosen: Choices) -> tuple[Field, ...]:
 def _changed(chosen: Choices, path: str, text: str) -> Choices:
     """Give the choices with one row changed; ValueError, in words, for what cannot be."""
     if path == "acid":
-        return evolve(chosen, acid=next((acid for acid, name in ACIDS.items() if name == text), chosen.acid))
+        acid = next((acid for acid, name in ACIDS.items() if name == text), chosen.acid)
+        # What a sample took of one acid says nothing of the other.
+        return evolve(chosen, acid=acid, took=chosen.took if acid is chosen.acid else None)
     if path == "by":
         return evolve(chosen, by=text if text in (BY_ACCOUNT, BY_SAMPLE) else chosen.by)
     if path == "took" and not text.strip():

@@ -12,6 +12,7 @@ from vatside.session.flaws import SessionError
 from vatside.session.session import Session
 from vatside.session.state import State, apply, fold
 from vatside.session.store import Opened, SessionFile
+from vatside.session.text import as_read_back
 from vatside.session.waits import is_over
 from vatside.session.watch import Away, ClockSetBack, reopened
 
@@ -100,7 +101,7 @@ class Keeping:
         ReadOnly if nothing can be added.
         """
         if self.file is None:
-            self.state = apply(self.state, Entry(self.state.seq + 1, now, event))
+            self.state = apply(self.state, as_read_back(Entry(self.state.seq + 1, now, event)))
             self._put_on_disk(now)
         else:
             self.state = apply(self.state, self.file.append(event, now))

@@ -24,12 +24,14 @@ class Dipped:
     dip_min: float
     """The mean dip, minutes."""
     air_min: float
-    """All airings together, minutes; 0 where nobody timed them."""
+    """All airings together that were ended, minutes; 0 where nobody timed them."""
+    airings: int = 0
+    """How many those are: the last one may still be going on, or nobody said when it ended."""
 
     @property
     def each_air_min(self) -> float:
         """The mean airing, minutes."""
-        return self.air_min / self.dips if self.dips else 0.0
+        return self.air_min / self.airings if self.airings else 0.0
 
 
 def dipped(state: State) -> tuple[Dipped, ...]:
@@ -43,8 +45,8 @@ def _pieces(state: State) -> Iterator[Dipped]:
         if item.end is not None:
             times.setdefault(item.piece, []).append(max(seconds_between(item.start, item.end), 0.0) / 60)
     for piece, dips in times.items():
-        air = sum(wait.banked for wait in state.past_waits if wait.id.startswith(f"{piece}:air")) / 60
-        yield Dipped(piece, piece.rpartition(".")[0], len(dips), sum(dips) / len(dips), air)
+        airs = [wait.banked / 60 for wait in state.past_waits if wait.id.startswith(f"{piece}:air")]
+        yield Dipped(piece, piece.rpartition(".")[0], len(dips), sum(dips) / len(dips), sum(airs), len(airs))
 
 
 def _lots(state: State) -> Iterator[Dipped]:

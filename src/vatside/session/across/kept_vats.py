@@ -30,6 +30,7 @@ from vatside.session.events import (
     StepReopened,
     Undone,
     VatCarriedOn,
+    VatKept,
 )
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
@@ -105,13 +106,15 @@ def _standing(path: Path, state: State, began: Mapping[Which, State]) -> Standin
         return None
     event, at = kept
     later = began.get((state.session, at.utc))
-    if (later is not None and is_begun(later)) or _let_go_after(state, at):
+    if (later is not None and is_begun(later)) or _let_go_since(state):
         return None
     return StandingVat(path, state.plan.title, at, event.vat, _note(state, at), later.plan.title if later else "")
 
 
-def _let_go_after(state: State, at: Moment) -> bool:
-    return any(entry.at.utc >= at.utc for entry in happened(state, VatLetGo))
+def _let_go_since(state: State) -> bool:
+    """Tell whether the vat was let go after it was kept, by the order of the log: a clock can be set back."""
+    last = [entry.event for entry in counted(state) if isinstance(entry.event, VatKept | VatLetGo)]
+    return bool(last) and isinstance(last[-1], VatLetGo)
 
 
 def _note(state: State, at: Moment) -> str:

@@ -167,7 +167,7 @@ def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
         real = {
             f"dip.{lot}.dips": Amount(float(round(sum(item.dips for item in pieces) / count)), ""),
             f"dip.{lot}.dip": Amount(tidy(sum(item.dip_min for item in pieces) / count), "min"),
-            f"dip.{lot}.air": Amount(tidy(sum(item.each_air_min for item in pieces) / count), "min"),
+            f"dip.{lot}.air": Amount(tidy(_mean([item.each_air_min for item in pieces if item.airings])), "min"),
         }
         for path, value in real.items():
             figure = _figure(sheet, path)
@@ -176,6 +176,11 @@ def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
             if abs(value.value - figure.value) > DIP_SHARE * max(figure.value, value.value):
                 planned, actual = plain(figure.value, figure.unit), show_amount(value)
                 yield Offer(path, _label(state.plan, path), planned, actual, value)
+
+
+def _mean(values: list[float]) -> float:
+    """Give the mean; 0 of none."""
+    return sum(values) / len(values) if values else 0.0
 
 
 def _figure(sheet: Sheet, path: str) -> Figure | None:
@@ -248,7 +253,17 @@ def scaled_lots(plan: Plan, grams: float) -> tuple[Lot, ...]:
     factor = grams / total_grams(plan) if total_grams(plan) else 0.0
     if not 1 / LARGEST_SCALE <= factor <= LARGEST_SCALE:
         raise ValueError(f"{show_mass(grams)} of fibre cannot be made of {show_mass(total_grams(plan))}")
-    return tuple(_scaled_lot(lot, factor) for lot in plan.lots)
+    lots = tuple(_scaled_lot(lot, factor) for lot in plan.lots)
+    for lot in lots:
+        _refuse_what_cannot_be(plan, lot)
+    return lots
+
+
+def _refuse_what_cannot_be(plan: Plan, lot: Lot) -> None:
+    """ValueError for a lot that the form would not have let through: such a plan could not be read again."""
+    problem = value_problem(plan, rows(plan)[f"lots.{lot.id}.mass"], lot.mass)
+    if problem:
+        raise ValueError(f"{lot.name}, {problem[:1].lower()}{problem[1:]}")
 
 
 def _scaled_lot(lot: Lot, factor: float) -> Lot:

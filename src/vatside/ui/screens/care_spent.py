@@ -135,7 +135,7 @@ class SpentScreen(Tending):
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
-        self.ending.type(event.path, event.text)
+        self.ending.type(event.path, event.text, len(care_end.acid_given(self.desk.state)))
         self.renew()
 
     @on(Form.Left)
