@@ -106,6 +106,18 @@ def test_a_kept_vat_is_not_soured() -> None:
     assert not {"finish.oxidise", "finish.neutralise"} & set(found)
 
 
+@pytest.mark.parametrize(("method", "wanted"), [
+    ("tdo-lye", {"lye", "reducer"}), ("dithionite-lye", {"lye", "reducer"}), ("fructose-lime", {"lime"}),
+    ("copperas-lime", {"lime", "copperas"}),
+])  # fmt: skip
+@pytest.mark.parametrize("name", ["finish.keep_fill", "finish.keep_feed"])
+def test_what_a_kept_vat_is_sharpened_and_fed_with_has_its_cautions(name: str, method: str, wanted: set[str]) -> None:
+    """Filling the tub with sharpened water and feeding it handle the vat's own alkali and reducer, and open late."""
+    step = dyeing(plan_with(method=method, finish__keep="7 days"))[name]
+    assert {item.id for item in step.cautions} == wanted
+    assert any(item.must_acknowledge for item in step.cautions)
+
+
 def test_lime_leaves_sludge() -> None:
     """A vat with lime has a net over its sludge and a step for getting rid of it; one with lye has neither."""
     lime = dyeing(plan_with(method="copperas-lime", lots__a__fibre="cotton", finish__keep="0"))

@@ -96,9 +96,9 @@ def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str
 
 
 def _cautions(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage) -> Iterator[Caution]:
-    """`alkali` stands for the cautions of the vat's own."""
-    own = powder(plan, "alkali").material.cautions
-    for name in (name for each in item.cautions for name in (own if each == "alkali" else (each,))):
+    """`alkali` and `reducer` stand for the cautions of the vat's own."""
+    own = {role: powder(plan, role).material.cautions for role in ("alkali", "reducer")}
+    for name in (name for each in item.cautions for name in own.get(each, (each,))):
         yield caution(name, *(lye_limits(plan, sheet, stage) if name == "lye" else ()))
 
 
