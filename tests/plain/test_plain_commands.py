@@ -178,6 +178,14 @@ class TestLiquor:
         """Alkali lowers no pH: no amount is named."""
         assert "lye: none" in ask(*self.BATH, "--to-pH", "9", "--with", "lye").out
 
+    @pytest.mark.parametrize("typed", ["99", "-1", "nan", "abc"])
+    def test_a_pH_that_there_is_not(self, ask: Any, typed: str) -> None:
+        """No bath comes to such a pH, and no computer's word for numbers stands in the answer."""
+        answer = ask("liquor", "--water", "20L", f"--to-pH={typed}", "--with", "vinegar")
+        assert refused(answer)
+        assert "pH" in answer.err
+        assert "float" not in answer.err
+
     def test_what_a_reducer_will_do_to_the_pH(self, ask: Any) -> None:
         """Of 10 g of lye (250 mmol) 10.8 g of thiourea dioxide (100 mmol) leave 50 mmol as sulphate, as 2 g of lye."""
         tub = ("liquor", "--water", "20 L", "--at", "25 C", "--json")
@@ -295,6 +303,17 @@ class TestLog:
         out = ask("log", day).out
         assert "\x1b" not in out
         assert "[red]Tea[/red]" in out
+
+
+class TestCounts:
+    """Numbers of tables and days."""
+
+    @pytest.mark.parametrize(("command", "option"), [("handout", "--tables"), ("shelf", "--days")])
+    def test_no_number(self, ask: Any, day: Path, command: str, option: str) -> None:
+        """It is said what to write."""
+        answer = ask(command, day, option, "abc")
+        assert refused(answer)
+        assert "write a whole number, not 'abc'" in answer.err
 
 
 class TestCommandLine:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from vatside.plain.say import Refusal, Words, read_day, tell
+from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
@@ -19,7 +19,7 @@ def run(words: Sequence[str]) -> int:
     """Print a card or write it into a new file; exit code 0, or a Refusal."""
     parser = Words(prog="vatside handout", add_help=False)
     parser.add_argument("file")
-    parser.add_argument("--tables", type=int, default=1)
+    parser.add_argument("--tables", type=whole, default=1)
     parser.add_argument("--html", action="store_true")
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))

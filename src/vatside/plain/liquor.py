@@ -14,7 +14,7 @@ from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import Liquor, at_25, solve
 from vatside.chemistry.substances import SUBSTANCES
 from vatside.chemistry.vat import add, add_vinegar, aerate, gives_off_sulfur_dioxide, reduce
-from vatside.plain.say import Refusal, Words, tell
+from vatside.plain.say import Refusal, Words, acidity, tell
 from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, show_mass, show_volume, to_base
 
 ACIDS = ("vinegar", "citric acid", "citric acid monohydrate")
@@ -26,7 +26,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--water", required=True, metavar="VOLUME")
     parser.add_argument("--at", default="25 C", metavar="TEMPERATURE")
     parser.add_argument("--add", action="append", default=[], metavar="MATERIAL=AMOUNT")
-    parser.add_argument("--to-pH", type=float, dest="target", metavar="PH")
+    parser.add_argument("--to-pH", type=acidity, dest="target", metavar="PH")
     parser.add_argument("--with", dest="adjuster", metavar="MATERIAL")
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(list(words))

@@ -23,6 +23,25 @@ class Words(argparse.ArgumentParser):
         raise Refusal(f"{message}; `vatside --help` shows how it is called.")
 
 
+def whole(typed: str) -> int:
+    """Read a whole number of the command line."""
+    try:
+        return int(typed)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"write a whole number, not {typed!r}") from None
+
+
+def acidity(typed: str) -> float:
+    """Read a pH of the command line, 0 to 14."""
+    try:
+        value = float(typed)
+    except ValueError:
+        raise argparse.ArgumentTypeError(f"write a pH such as 8.5, not {typed!r}") from None
+    if not 0 <= value <= 14:
+        raise argparse.ArgumentTypeError(f"a pH lies between 0 and 14, not at {typed}")
+    return value
+
+
 def refused(reason: Refusal | SessionError) -> str:
     """Give the one sentence for a refusal; a file with several problems names the first and counts the rest."""
     if isinstance(reason, Refusal) or len(reason.problems) == 1:

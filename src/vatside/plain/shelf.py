@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from vatside.catalogue.load import materials
-from vatside.plain.say import Refusal, Words, read_day, tell
+from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.recipe.plan import Plan
 from vatside.session.loglines import plain
 from vatside.session.session import Session
@@ -31,7 +31,7 @@ def run(words: Sequence[str]) -> int:
     """Print the shelf; exit code 0, 1 if its file is damaged, or a Refusal."""
     parser = Words(prog="vatside shelf", add_help=False)
     parser.add_argument("file", nargs="?")
-    parser.add_argument("--days", type=int, default=1)
+    parser.add_argument("--days", type=whole, default=1)
     parser.add_argument("--shelf", type=Path)
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(list(words))

@@ -209,7 +209,7 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
     if "vat.alkali_for_window" not in sheet.rows:
         return ""
     alkali, share = powder(sheet.plan, "alkali"), stock_share(sheet.__getitem__)
-    name, total = alkali.material.short.lower(), sheet["vat.alkali_for_window"]
+    name = alkali.material.short.lower()
     if _stands_above(sheet):
         return (
             f"What stands in the tub has {name} enough for pH {fibre.window.target:g} without any more: none to "
@@ -220,8 +220,8 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
     into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
     into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
     return (
-        f"{_much(sheet, alkali, total)} of {name} in all would put it at pH {fibre.window.target:g}, the plan has "
-        f"{plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
+        f"{_much(sheet, alkali, stock * share + tub)} of {name} in all would put it at pH {fibre.window.target:g}, "
+        f"the plan has {plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
     )
 
 
@@ -231,20 +231,28 @@ def _stands_above(sheet: Worksheet) -> bool:
 
 
 def _suiting(sheet: Worksheet) -> tuple[float, float]:
-    """Alkali that suits the window: grams in the stock, which comes first, and grams to sharpen with."""
+    """Alkali that suits the window: grams in the stock, which comes first, and grams to sharpen with.
+
+    Rounded up to a tenth of a gram, so that the dye is not left short.
+    """
     share, total = stock_share(sheet.__getitem__), sheet["vat.alkali_for_window"]
     brought = sheet["stock.alkali"] * share
-    return (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
+    stock, tub = (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
+    return _tenths(stock), _tenths(tub)
+
+
+def _tenths(grams: float) -> float:
+    return ceil(round(10 * grams, 6)) / 10
 
 
 def _remedy(sheet: Worksheet) -> tuple[tuple[str, Amount], ...]:
-    """Give the pins that suit the window, rounded up to a tenth of a gram so that the dye is not left short."""
+    """Give the pins that suit the window."""
     if "vat.alkali_for_window" not in sheet.rows:
         return ()
     if _stands_above(sheet):
         return (("vat.alkali", Amount(0.0, "g")),)
-    stock, tub = (Amount(ceil(round(10 * grams, 6)) / 10, "g") for grams in _suiting(sheet))
-    return (("stock.alkali", stock), ("vat.alkali", tub))
+    stock, tub = _suiting(sheet)
+    return (("stock.alkali", Amount(stock, "g")), ("vat.alkali", Amount(tub, "g")))
 
 
 def _much(sheet: Worksheet, alkali: Powder, grams: float) -> str:
