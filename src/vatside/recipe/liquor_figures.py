@@ -221,7 +221,8 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
     into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
     return (
         f"{_much(sheet, alkali, stock * share + tub)} of {name} in all would put it at pH {fibre.window.target:g}, "
-        f"the plan has {plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. Add the last of it by the pH you read."
+        f"the plan has {plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. "
+        "Add the last of it by the pH you read."
     )
 
 
