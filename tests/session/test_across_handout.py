@@ -257,6 +257,48 @@ def test_what_the_plan_itself_warns_of_is_on_the_card() -> None:
     assert "**Danger:**" in markdown(found)
 
 
+def test_the_card_says_that_a_class_cannot_be_done() -> None:
+    """Tea towels with more dips than anybody does in a day: the sheet's own notice stands on both cards."""
+    found = card(mixed(), 2)
+    (notice,) = [item.text for item in compute(mixed()).notices if item.figure == "dip.b.dips"]
+    assert "5 at most are usual" in notice
+    assert notice in found.looks
+    for text in (markdown(found), html(found)):
+        assert notice in text
+
+
+def test_what_only_spares_water_is_not_on_the_card() -> None:
+    """That a smaller pot would heat sooner is no matter of the class."""
+    assert any("smaller pot" in item.text for item in compute(mixed()).notices)
+    assert not any("smaller pot" in line for line in card(mixed()).looks)
+
+
+def test_many_notices_are_cut_short_and_counted() -> None:
+    """Forty lots that each take too many dips: the first are named, and how many more there are."""
+    plan = plan_of_lots(*(("cotton", "20 g") for _ in range(40)))
+    found = card(plan).looks
+    assert len(found) < 10
+    assert re.fullmatch(r"And \d+ more notices, in the app\.", found[-1])
+
+
+def test_the_card_says_how_long_the_dips_take() -> None:
+    """In hours, as the sheet has it."""
+    hours = compute(mixed())["dip.minutes"].value / 60
+    said = re.search(r"dipping takes (\d+(?:\.\d+)?) h", markdown(card(mixed())).replace("\\", ""))
+    assert said is not None
+    assert float(said[1]) == pytest.approx(hours, rel=0.05)
+
+
+@pytest.mark.parametrize(("keep", "words"), [("7 days", "kept for another day"), ("0", "acid only then")])
+def test_the_card_says_what_becomes_of_the_vat(keep: str, words: str) -> None:
+    """Kept, or led to its end; either way never poured off caustic, and local rules come first."""
+    found = card(plan_with(finish__keep=keep))
+    assert words in found.end
+    for text in (markdown(found), html(found)):
+        assert found.end in text
+        assert "never poured off caustic; local rules come first" in text
+
+
 def test_getting_rid_of_the_vat_is_not_done_at_the_tables() -> None:
     """Neutralising is the teacher's."""
     assert not any("settle overnight" in line.text for part in card().parts for line in part.doing)

@@ -18,8 +18,9 @@ from vatside.recipe.dip import dip_order
 from vatside.recipe.measures import fibre_of, lot_grams, method_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.scour import SLOW_HEATING, baths
-from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
+from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text
+from vatside.session.across.handout_notices import dangers, looks, vat_end
 from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
 from vatside.session.loglines import plain
@@ -98,6 +99,8 @@ class Handout:
     ready: str
     """When the vat is wanted, or that times count from the beginning."""
     vat: str
+    dipping: str
+    """How long the dips take from the first piece in to the last one out."""
     fibre: tuple[str, ...]
     tables: int
     parts: tuple[Part, ...]
@@ -106,7 +109,11 @@ class Handout:
     """Lots whose pieces the tables cannot share alike."""
     hazards: tuple[Hazard, ...]
     notices: tuple[str, ...]
-    """What the plan itself warns of."""
+    """What in the plan itself can hurt."""
+    looks: tuple[str, ...]
+    """Where the plan may not do what is wanted."""
+    end: str
+    """What becomes of the vat."""
     defer: str = DEFER
 
 
@@ -126,13 +133,16 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
         title=plain(plan.title),
         ready=_ready(times),
         vat=plain(method_of(plan).name),
+        dipping=f"dipping takes {figure_text(whole['dip.minutes'], plan).main}",
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
         dips=tuple(_dipped(whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
         uneven=tuple(plain(line) for line in _uneven(plan.lots, tables)),
         hazards=_hazards(day),
-        notices=tuple(plain(item.text) for item in whole.notices if item.weight is Weight.DANGER),
+        notices=tuple(plain(line) for line in dangers(whole)),
+        looks=tuple(plain(line) for line in looks(whole)),
+        end=vat_end(whole),
     )
 
 

@@ -69,10 +69,11 @@ def html(card: Handout) -> str:
 def _body(card: Handout, left_out: tuple[str, ...]) -> Iterator[str]:
     yield f"<h1>{escape(card.title)}</h1>"
     tables = f" · {card.tables} tables" if card.tables > 1 else ""
-    yield f"<p>{escape(card.ready)} · {escape(card.vat)}{tables}</p>"
+    yield f"<p>{escape(card.ready)} · {escape(card.vat)} · {escape(card.dipping)}{tables}</p>"
     yield f"<p>{escape(' · '.join(card.fibre))}</p>"
     yield from (f'<p class="danger">{escape(line)}</p>' for line in card.uneven)
     yield from (f'<p class="danger">Danger: {escape(line)}</p>' for line in card.notices)
+    yield from (f"<p><b>Look:</b> {escape(line)}</p>" for line in card.looks)
     yield "<main>"
     for part in card.parts:
         yield from _part(part, card.tables, card.dips if part.name == "Dip" else ())
@@ -82,6 +83,7 @@ def _body(card: Handout, left_out: tuple[str, ...]) -> Iterator[str]:
     yield "</main>"
     if left_out:
         yield f"<p>Left out for want of room: {escape(', '.join(left_out))}.</p>"
+    yield f'<p class="defer">{escape(card.end)}</p>'
     yield f'<p class="defer">{escape(card.defer)}</p>'
 
 
@@ -145,7 +147,8 @@ def type_size(card: Handout) -> float:
 def height_pt(card: Handout, size: float) -> float:
     """Estimate how high the card is in print, pt."""
     width, column = SHEET_PT[0], (SHEET_PT[0] - GAP_PT) / COLUMNS
-    whole = [card.ready + card.vat, " · ".join(card.fibre), *card.uneven, *card.notices, card.defer]
+    first = card.ready + card.vat + card.dipping
+    whole = [first, " · ".join(card.fibre), *card.uneven, *card.notices, *card.looks, card.end, card.defer]
     head = 1.5 + sum(_rows(text, width, size) for text in whole)
     lines = sum(_part_rows(part, column, size) for part in card.parts) + 2
     lines += 1 + sum(_dip_rows(line) for line in card.dips) if card.dips else 0

@@ -42,13 +42,15 @@ def markdown(card: Handout) -> str:
 def _lines(card: Handout) -> Iterator[str]:
     yield f"# {escaped(card.title)}"
     yield ""
-    yield f"{escaped(card.ready)} · {escaped(card.vat)}" + (f" · {card.tables} tables" if card.tables > 1 else "")
+    tables = f" · {card.tables} tables" if card.tables > 1 else ""
+    yield f"{escaped(card.ready)} · {escaped(card.vat)} · {escaped(card.dipping)}{tables}"
     yield ""
     yield from (f"- {escaped(line)}" for line in card.fibre)
     yield from (f"- **{escaped(line)}**" for line in card.uneven)
-    if card.notices:
+    if card.notices or card.looks:
         yield ""
         yield from (f"- **Danger:** {escaped(line)}" for line in card.notices)
+        yield from (f"- **Look:** {escaped(line)}" for line in card.looks)
     for part in card.parts:
         yield from _part(part, card.tables, card.dips if part.name == "Dip" else ())
     yield from ("", "## Mind")
@@ -57,8 +59,8 @@ def _lines(card: Handout) -> Iterator[str]:
         yield f"**{escaped(hazard.title)}**"
         yield ""
         yield from (f"- {escaped(line)}" for line in hazard.lines)
-    yield ""
-    yield f"**{escaped(card.defer)}**"
+    yield from ("", f"**{escaped(card.end)}**")
+    yield from ("", f"**{escaped(card.defer)}**")
 
 
 def _part(part: Part, tables: int, dips: tuple[Dipped, ...]) -> Iterator[str]:
