@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.ui.hands import Bench, Hands
 
+from vatside.recipe.fields import show
 from vatside.ui.desk import PAUSE
 
 
@@ -46,14 +47,73 @@ async def test_one_and_a_half_spoons(bench: Bench) -> None:
 
 
 async def test_a_wrong_entry_keeps_the_figures_and_says_why(bench: Bench) -> None:
-    """Nonsense leaves the last good figures and stands beside words about it."""
+    """Nonsense leaves the figures as they were before it was begun, and stands beside words about it."""
     async with bench() as hands:
         await at_the_pigment(hands)
+        worked = hands.grams("stock.pigment")
         await hands.write("9")
         await hands.write("x")
-        assert hands.grams("stock.pigment") == pytest.approx(9)
+        assert hands.grams("stock.pigment") == worked
         assert "“9x” cannot be read" in hands.screen
         assert "!!" in hands.screen
+
+
+@pytest.mark.parametrize(
+    ("path", "text", "stays"),
+    [
+        ("lots.a.mass", "1 1/2 tsp", "227 g"),
+        ("lots.a.mass", "1e9 g", "227 g"),
+        ("lots.a.mass", "0.001 g", "227 g"),
+        ("water.cold", "500", "12 °C"),
+    ],
+)
+async def test_refused_text_rests_on_what_stood_before_its_first_key(
+    bench: Bench, path: str, text: str, stays: str
+) -> None:
+    """However far a text could be read on the way, once it is refused the value from before it counts, by name."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field(path)
+        before = hands.desk.plan
+        await hands.write(text)
+        assert path in hands.desk.wrong
+        assert hands.desk.plan == before
+        assert f"figures rest on {stays}" in " ".join(hands.screen.split())
+        await hands.press("down")
+        assert hands.kinds == []
+
+
+async def test_refused_text_counts_again_once_it_is_put_right(bench: Bench) -> None:
+    """`500` is refused and `50` is not; refused once more, it rests on what stood before the first key again."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("water.cold")
+        before = hands.desk.plan
+        await hands.write("500")
+        await hands.press("backspace")
+        assert show(hands.desk.plan, "water.cold") == "50 °C"
+        await hands.write("0")
+        assert hands.desk.plan == before
+
+
+async def test_a_pause_on_the_way_to_a_refused_text_is_put_right(bench: Bench) -> None:
+    """The `1` of `1 1/2 tsp`, logged because the hands rested, does not stay in the log's plan."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("lots.a.mass")
+        before = hands.desk.plan
+        await hands.write("1")
+        await hands.later(PAUSE + 0.5)
+        await hands.write(" 1/2 tsp")
+        assert hands.desk.state.plan == before
+
+
+async def test_a_refused_figure_rests_on_what_is_worked_out(bench: Bench) -> None:
+    """A figure that nobody holds is named as the plan works it out."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("9x")
+        assert "figures rest on 6.5 g, as worked out" in " ".join(hands.screen.split())
 
 
 async def test_a_wrong_entry_is_not_lost(bench: Bench) -> None:
@@ -73,8 +133,10 @@ async def test_a_refused_entry_leaves_what_stood_there(bench: Bench) -> None:
         await hands.write("8")
         await hands.press("enter", "up")
         await hands.press("ctrl+u")
-        await hands.write("1,500 g")
+        await hands.write("1,50")
         assert hands.grams("stock.pigment") == pytest.approx(1.5)
+        await hands.write("0 g")
+        assert hands.grams("stock.pigment") == pytest.approx(8)
         await hands.press("escape")
         assert hands.grams("stock.pigment") == pytest.approx(8)
         assert "1,500 could be" in " ".join(hands.screen.split()) or "!!" in hands.screen

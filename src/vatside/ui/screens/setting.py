@@ -28,7 +28,7 @@ class Setting(Regions):
         self.query_one(Form).show(rows, self.desk.wrong)
 
     def settle(self) -> None:
-        """Log what was typed; the entry is finished."""
+        """Log what was typed, or put back what a refused text stands for; the entry is finished."""
         try:
             self.desk.leave()
         except ReadOnly as reason:
@@ -39,8 +39,17 @@ class Setting(Regions):
         if event.path == LOT:
             self._other_lot(event.text)
         else:
-            self.desk.type(event.path, event.text)
+            self._take_text(event.path, event.text)
         self.renew()
+
+    def _take_text(self, path: str, text: str) -> None:
+        """Show what follows from a text; where it is refused, what stood there before its first key counts again.
+
+        The `1` of `1 1/2 tsp` was never meant.
+        """
+        self.desk.type(path, text)
+        if path in self.desk.wrong:
+            self.settle()
 
     def _other_lot(self, name: str) -> None:
         form = self.query_one(Form)

@@ -94,7 +94,8 @@ def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> For
     if item.choices:
         text = dict(item.choices).get(text, text)
     if wrong:
-        return FormRow(item, wrong.text, _hint(item, sheet), held, clean(text))
+        good = text or f"{_hint(item, sheet)}{', as worked out' if item.pin else ''}"
+        return FormRow(item, wrong.text, _hint(item, sheet), held, clean(good))
     return FormRow(item, clean(text), _hint(item, sheet), held)
 
 
