@@ -112,6 +112,15 @@ def test_several_waits_run_side_by_side() -> None:
     assert waits.remaining(state.wait("w2"), state.last) == 59 * 60
 
 
+def test_a_wait_keeps_its_number_when_another_ends() -> None:
+    """Three run as 1, 2 and 3; the second ends, the third is still 3, and the next one begun is 2."""
+    three = [WaitStarted(name, None, "Soak", 20) for name in ("w1", "w2", "w3")]
+    state = folded(*three, WaitEnded("w2"))
+    assert {wait.id: wait.number for wait in state.waits} == {"w1": 1, "w3": 3}
+    state = folded(*three, WaitEnded("w2"), WaitStarted("w4", None, "Rest", 60))
+    assert {wait.id: wait.number for wait in state.waits} == {"w1": 1, "w3": 3, "w4": 2}
+
+
 def test_a_pause_and_more_minutes_show_in_the_wait() -> None:
     """Paused for a minute and five minutes longer: 62 of 25 minutes' seconds less a pause."""
     state = folded(

@@ -21,6 +21,7 @@ from vatside.session import waits as running
 from vatside.session.clock import seconds_between
 from vatside.session.dip_events import (
     DipEnded,
+    DipsPlanned,
     DipStarted,
     DryMassTaken,
     PieceBack,
@@ -42,6 +43,8 @@ DEEPEST = 20.0
 """No step of a ladder is deeper, %."""
 TURN_AT = 4.0
 """Minutes in the air after which a piece is turned and its folds opened: common practice, no source."""
+MOST_DIPS = 100
+"""No piece is planned to have more dips, as in the plan."""
 WORTH_TURNING = 2.0
 """A dip or an airing shorter than this is not interrupted, minutes: common practice, no source."""
 
@@ -60,7 +63,7 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at))
     dipping = evolve(state.dipping, entered=entered, began=_began(state, lot))
-    return _stand(evolve(state, waits=(*state.waits, wait), dipping=dipping), event.piece, now)
+    return _stand(evolve(state, waits=running.begun(state.waits, wait), dipping=dipping), event.piece, now)
 
 
 @carry_out.register
@@ -79,7 +82,7 @@ def _(event: DipEnded, state: State, at: Moment) -> State:
         evolve(item, end=at) if item.piece == event.piece and item.end is None else item
         for item in state.dipping.entered
     )
-    state = evolve(state, waits=(*state.waits, wait), dipping=evolve(state.dipping, entered=entered))
+    state = evolve(state, waits=running.begun(state.waits, wait), dipping=evolve(state.dipping, entered=entered))
     return _stand(state, event.piece, now)
 
 
@@ -110,6 +113,15 @@ def _(event: PieceBack, state: State, at: Moment) -> State:
     if before.place is not Place.DONE:
         raise ValueError(f"{name_of(state, event.piece)} was not done")
     return _stand(state, event.piece, evolve(before, place=Place.WAITING, since=at))
+
+
+@carry_out.register
+def _(event: DipsPlanned, state: State, _at: Moment) -> State:
+    lot_of(state.plan, event.piece)
+    if not 1 <= event.dips <= MOST_DIPS:
+        raise ValueError(f"{name_of(state, event.piece)} cannot have {event.dips} dips: 1 to {MOST_DIPS}")
+    at_least = {**state.dipping.at_least, event.piece: event.dips}
+    return evolve(state, dipping=evolve(state.dipping, at_least=at_least))
 
 
 @carry_out.register

@@ -156,7 +156,7 @@ def _(event: WaitStarted, state: State, at: Moment) -> State:
         nudges=event.nudges,
         nudge_labels=event.nudge_labels,
     )
-    return evolve(state, waits=(*state.waits, wait))
+    return evolve(state, waits=running.begun(state.waits, wait))
 
 
 @carry_out.register

@@ -6,6 +6,8 @@ there on the clock counts. A paused or ended wait stands still at what is banked
 
 from __future__ import annotations
 
+from itertools import count
+
 from attrs import evolve, frozen
 
 from vatside.session.clock import seconds_between
@@ -41,6 +43,8 @@ class Wait:
     """Nudges up to this second of the wait have been heard."""
     end_heard: bool = False
     """The alarm of its end has been heard."""
+    number: int = 1
+    """What the dyer calls it by, from when it is begun until it ends."""
 
 
 @frozen
@@ -55,6 +59,13 @@ class Ring:
     """The wait itself is over; False for a nudge."""
     seconds: float
     """For how long it has been ringing."""
+
+
+def begun(waits: tuple[Wait, ...], wait: Wait) -> tuple[Wait, ...]:
+    """Put a wait beside the running ones, under the lowest number that is free: no other one's number moves."""
+    taken = {other.number for other in waits}
+    number = next(number for number in count(1) if number not in taken)
+    return (*waits, evolve(wait, number=number))
 
 
 def is_paused(wait: Wait) -> bool:

@@ -214,10 +214,10 @@ class Desk:
 
     def waits(self, now: Moment) -> tuple[WaitView, ...]:
         """The open waits as they stand: ringing ones first, then by what is left."""
-        views = [self._view(wait, number, now) for number, wait in enumerate(self.state.waits, start=1)]
+        views = [self._view(wait, now) for wait in self.state.waits]
         return tuple(sorted(views, key=lambda view: (not view.ringing, view.paused, view.left)))
 
-    def _view(self, wait: Wait, number: int, now: Moment) -> WaitView:
+    def _view(self, wait: Wait, now: Moment) -> WaitView:
         ring = running.ringing(wait, now)
         coming = running.next_nudge(wait, now)
         gone = running.elapsed(wait, now)
@@ -225,7 +225,7 @@ class Desk:
         words = self._nudge_words(wait, gone if ring else at, late=ring is not None)
         return WaitView(
             id=wait.id,
-            number=number,
+            number=wait.number,
             label=wait.label,
             left=running.remaining(wait, now),
             share=running.elapsed_share(wait, now),
