@@ -28,6 +28,7 @@ ROWS = (
     _row("paint", "first paint / a one-label app", "ms", 1.5, 2.0, "starting.paint_beside_label"),
     _row("paint-libs", "first paint / the same with pint and cattrs", "ms", 0.75, 1.0,
          "starting.paint_beside_libraries"),
+    _row("day", "the day's own screen / the same", "ms", 1.5, 2.5, "starting.day_beside_libraries"),
     _row("memory", "memory at the day's screen / the same", "MiB", 1.1, 1.3, "starting.memory_beside_libraries"),
     _row("key", "key to last paint / a bare form", "ms", 1.1, 1.5, "keys.key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
