@@ -25,7 +25,8 @@ NAMES = {
 }  # fmt: skip
 
 
-def _key(key: str) -> Key:
+def key_event(key: str) -> Key:
+    """Give a key press as the app gets it from the terminal."""
     letters = {name: letter for letter, name in NAMES.items()}
     if len(key) == 1:
         return Key(NAMES.get(key, key), key)
@@ -43,7 +44,7 @@ class Hands:
     async def press(self, *keys: str) -> None:
         """Press keys one after the other, each after the last one has done its work."""
         for key in keys:
-            self.app.post_message(_key(key))
+            self.app.post_message(key_event(key))
             await self.settle()
 
     async def write(self, text: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.ui.care_hands import at, cotton_vat, fill, open_form, said, take
-from tests.ui.hands import Bench
+from tests.ui.hands import Bench, key_event
 
 from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip
 from vatside.recipe.care.reading import PHBy, Reading
@@ -80,6 +80,7 @@ async def test_the_stopwatch_runs_on_while_other_rows_are_filled(bench: Bench) -
     async with bench() as hands:
         await cotton_vat(hands)
         await open_form(hands)
+        await fill(hands, colour="")
         await hands.press("space")
         await hands.later(30)
         await fill(hands, clarity="cl", surface="co")
@@ -121,6 +122,51 @@ async def test_a_space_in_a_half_typed_amount_is_a_space(bench: Bench) -> None:
         await cotton_vat(hands)
         await take(hands, temperature="115 F")
         assert hands.desk.state.tending.readings[-1].reading.temperature == Amount(115, "degF")
+
+
+async def test_a_space_in_an_empty_row_is_a_space(bench: Bench) -> None:
+    """A space before the first figure of a temperature starts no stopwatch."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await take(hands, temperature=" 45 C")
+        assert hands.desk.state.tending.readings[-1].reading == Reading(temperature=Amount(45, "degC"))
+
+
+@pytest.mark.parametrize(("row", "text"), [("temperature", "45 C"), ("seconds", "90 s")])
+async def test_a_text_that_comes_all_at_once_keeps_its_space(bench: Bench, row: str, text: str) -> None:
+    """Keys faster than the form takes them are letters in their order; no strip is timed."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await fill(hands, **{row: ""})
+        for key in text:
+            hands.app.post_message(key_event(key))
+        await hands.settle()
+        screen = hands.app.screen
+        assert (screen.focused.value, screen.draft.started) == (text, None)  # type: ignore[union-attr, attr-defined]
+
+
+async def test_its_own_row_is_the_stopwatch_s(bench: Bench) -> None:
+    """In the row of the seconds space starts and stops it."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await fill(hands, seconds=" ")
+        await hands.later(50)
+        await hands.press("space", "escape")
+        await at(hands, "MeaningScreen")
+        assert hands.desk.state.tending.readings[-1].reading.seconds == 50
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_keys_say_where_space_is_the_stopwatch(bench: Bench, size: tuple[int, int]) -> None:
+    """In a row of text the keys send her to a row of choices for it."""
+    async with bench(size=size) as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        assert "space in ‹› stopwatch" in said(hands)
+        await fill(hands, colour="")
+        assert "space stopwatch" in said(hands)
 
 
 async def test_the_cloth_can_show_two_things(bench: Bench) -> None:

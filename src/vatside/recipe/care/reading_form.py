@@ -55,7 +55,10 @@ def _numbers() -> tuple[Field, ...]:
             help="how warm the pH sample was; empty: as warm as the vat",
         ),
         Field("pH_by", "pH read by", at, choices=tuple((item.value, item.value) for item in PHBy)),
-        Field("seconds", "Strip turns in", at, Kind.TIME, "s", *SECONDS, optional=True, help="until it is blue"),
+        Field(
+            "seconds", "Strip turns in", at, Kind.TIME, "s", *SECONDS, optional=True,
+            help="until it is blue; space is the stopwatch",
+        ),
         Field("redox", "Redox, mV", at, number, "", *MILLIVOLTS, optional=True, help="against silver chloride"),
     )  # fmt: skip
 

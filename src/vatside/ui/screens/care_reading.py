@@ -1,4 +1,4 @@
-"""The quick form of a reading, for wet hands: arrows and first letters choose, space is the stopwatch."""
+"""The quick form of a reading, for wet hands: arrows and first letters choose, space is the stopwatch beside them."""
 
 from __future__ import annotations
 
@@ -34,14 +34,14 @@ class ReadingScreen(Tending):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "save", show=False),
-        Binding("space", "watch", show=False, priority=True),
+        Binding("space", "watch", show=False),
         Binding("q", "quiet", show=False, priority=True),
         Binding("tab", "row(1)", show=False),
         Binding("shift+tab", "row(-1)", show=False),
     ]
 
-    KEPT_KEYS = ("space", "q")
-    """Keys that no row of a reading needs as letters."""
+    KEPT_KEYS = ("q",)
+    """A key that no row of a reading needs as a letter."""
 
     def __init__(self, desk: Desk, signs: Signs, draft: Draft, title: str, saved: Callable[[Reading], None]) -> None:
         super().__init__(desk, signs)
@@ -110,10 +110,12 @@ class ReadingScreen(Tending):
     def keys_here(self) -> tuple[Key, ...]:
         """The keys of the form."""
         watch = "stop the watch" if self.draft.started is not None else "stopwatch"
-        return (
-            Key("Esc", "done, write it down", "save"), Key("space", watch, "watch"), Key("Enter ↓", "next"),
-            Key("← →", "choose"), Key("?", "help", "help"),
-        )  # fmt: skip
+        done, entry = Key("Esc", "write it down", "save"), self.focused
+        if isinstance(entry, Entry) and not self.wants_space(entry):
+            where = Key(f"space in {self.signs.cycle}", watch, "watch")
+            return done, where, Key("Enter ↓", "next"), Key("?", "help", "help")
+        more = (Key("Enter ↓", "next"), Key("← →", "choose"), Key("?", "help", "help"))
+        return done, Key("space", watch, "watch"), *more
 
     # What is written
 
@@ -137,10 +139,12 @@ class ReadingScreen(Tending):
     def _aside(self, event: Entry.Aside) -> None:
         if event.what == "help":
             self.action_help()
+        elif event.what == "space":
+            self.action_watch()
 
     def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
-        """Show the choices of the row in hand."""
-        self.refill("panel")
+        """Show the choices of the row in hand, and what space does there."""
+        self.refill("panel", "keys")
 
     def action_row(self, by: int) -> None:
         """Go to another row; the form itself knows how."""
@@ -148,12 +152,14 @@ class ReadingScreen(Tending):
 
     # The stopwatch
 
+    def wants_space(self, entry: Entry) -> bool:
+        """Tell where space is the stopwatch: in rows of choices, and in its own row until a time is being typed."""
+        choices = entry.field is not None and bool(entry.field.choices)
+        return choices or (entry.path == TIMED and not entry.is_half_typed)
+
     def action_watch(self) -> None:
-        """Stop the stopwatch, or start it in a row where nothing is written; in an amount a space is a space."""
+        """Stop the stopwatch, or start it if no seconds stand there."""
         entry = self.focused
-        if isinstance(entry, Entry) and entry.is_half_typed:
-            entry.insert_text_at_cursor(" ")
-            return
         if self.draft.started is None and isinstance(entry, Entry) and entry.path == TIMED and entry.value:
             self.say("The seconds stand there already; empty the row, and space starts the stopwatch.")
             return

@@ -12,7 +12,7 @@ CARE: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("r", "a new reading; just after one, it goes on with that one"),
             ("Enter ↓", "next row; every row may stay empty"),
             ("← →", "turn a choice, or type its first letter; once more left: not looked"),
-            ("space", "start and stop the stopwatch of the strip test, in any row"),
+            ("space", "the stopwatch of the strip test: in a row of choices, or in Strip turns in; else a space"),
             ("Esc", "done: it is written down, and you see what it means"),
         ),
     ),

@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from rich.segment import Segment
 from textual import events
 from textual.message import Message
+from textual.strip import Strip
 from textual.widgets import Input
+from textual.widgets.input import Selection
 
 from vatside.recipe.fields import Field
 from vatside.ui.view.form import takes_words
-from vatside.ui.view.rows import clean
+from vatside.ui.view.rows import cells, clean, clip
 
 ASIDE = {"=": "working", "?": "help"}
 """Keys that no amount contains and that keep their meaning wherever no free words are typed."""
 
 
 class Entry(Input):
-    """An input that knows its field; a choice turns with left and right or jumps to a letter."""
+    """An input that knows its field; a choice turns with left and right or jumps to a letter.
+
+    The name of a choice is taken as a whole: it is always selected from end to beginning, and shown from its beginning.
+    """
 
     DEFAULT_CSS = """
     Entry { overflow: hidden hidden; }
     """
 
     class Aside(Message):
-        """A key that is no part of any amount was pressed."""
+        """A key that is no part of what the field holds was pressed."""
 
         def __init__(self, what: str, path: str) -> None:
             super().__init__()
@@ -44,6 +52,15 @@ class Entry(Input):
             super().__init__()
             self.path = path
             self.more = more
+
+    class Emptied(Message):
+        """Someone tried to leave a choice without one, or with one that there is not."""
+
+        def __init__(self, path: str) -> None:
+            super().__init__()
+            self.path = path
+
+    field: Field | None = None
 
     def __init__(self, field: Field | None = None, text: str = "", hint: str = "") -> None:
         super().__init__(text, hint, compact=True, select_on_focus=True)
@@ -84,6 +101,34 @@ class Entry(Input):
         """Show a long text from its beginning again."""
         self.cursor_position = 0
 
+    def render_line(self, y: int) -> Strip:
+        """Print a choice, and a long text that is not being typed, from its beginning, cut with an ellipsis."""
+        width = self.size.width
+        long = cells(self.value) > width and not self.has_focus
+        if y or not self.value or not (self._names or long):
+            return super().render_line(y)
+        text = clip(self.value, width)
+        style = self.get_component_rich_style("input--selection") if self.has_focus else None
+        gap = Segment(" " * (width - cells(text)))
+        return Strip([Segment(text, style), gap]).apply_style(self.rich_style)
+
+    def validate_selection(self, selection: Selection) -> Selection:
+        """Take a choice as a whole, its beginning in view."""
+        return Selection(len(self.value), 0) if self._names else super().validate_selection(selection)
+
+    def replace(self, text: str, start: int, end: int) -> None:
+        """Let a text in; a choice only goes to another one, however it is deleted or pasted over."""
+        names = self._names
+        if not names:
+            super().replace(text, start, end)
+            return
+        name = text.strip()
+        found = name if name in names else _match(names, name, self.value) if name else ""
+        if found in names:
+            self._pick(found)
+        else:
+            self.post_message(self.Emptied(self.path))
+
     def validate_value(self, value: str) -> str:
         """Let no control character in, wherever it was pasted from."""
         return clean(value)
@@ -104,16 +149,16 @@ class Entry(Input):
             super().action_cursor_right(select)
 
     def action_delete_left(self) -> None:
-        """Forget the letters typed for a choice, or delete one."""
-        self._ahead = ""
-        if not self._names:
+        """Forget the letters typed for a choice, or delete."""
+        ahead, self._ahead = self._ahead, ""
+        if not ahead:
             super().action_delete_left()
 
     def action_delete_right(self) -> None:
-        """Take the lot out, or delete a letter."""
+        """Take the lot out, or delete."""
         if self.path.startswith("@"):
             self.post_message(self.Key(self.path, more=False))
-        elif not self._names:
+        else:
             super().action_delete_right()
 
     @property
@@ -143,12 +188,20 @@ class Entry(Input):
         kept: tuple[str, ...] = getattr(self.screen, "KEPT_KEYS", ())
         return key not in kept and super().check_consume_key(key, character)
 
+    @property
+    def _gives_space_away(self) -> bool:
+        """Tell whether a space is no letter here but a key of the screen's."""
+        wanted: Callable[[Entry], bool] | None = getattr(self.screen, "wants_space", None)
+        return wanted is not None and wanted(self)
+
     def on_key(self, event: events.Key) -> None:
         """Let a letter choose, and keep the keys that no amount contains."""
         if self.field is None or not event.is_printable or event.character is None:
             return
         if event.character in ASIDE and not takes_words(self.field):
             self.post_message(self.Aside(ASIDE[event.character], self.path))
+        elif event.character == " " and self._gives_space_away:
+            self.post_message(self.Aside("space", self.path))
         elif self._names:
             self._letter(event.character)
         else:
