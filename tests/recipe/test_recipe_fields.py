@@ -105,6 +105,7 @@ def test_garbage_is_answered_in_words(row: Field, text: str) -> None:
         ("lots.a.pieces", "0", "0 cannot be", "a whole number from 1 to 999"),
         ("lots.a.fibre", "nettle", "nettle is none of", "wool"),
         ("lots.a.name", "", "nothing stands here", "write something"),
+        ("spoons", "", "nothing stands here", "write one of US, metric, old British"),
         ("lots.a.name", "x" * 81, "81 letters are too many", "at most 80"),
         ("title", "a\x07b", "characters that cannot be shown", "again without them"),
         ("ready_by", "25:00", "25:00 is no time", "write 10:00"),

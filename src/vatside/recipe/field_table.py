@@ -30,6 +30,8 @@ class Field:
     """The range allowed, in the base unit of `kind` (or the whole number itself)."""
     choices: tuple[tuple[str, str], ...] = ()
     """Ids and names of what can be chosen."""
+    means: tuple[tuple[str, str], ...] = ()
+    """Ids of choices and what to know of each."""
     whole: bool = False
     clock: bool = False
     """A local date and time."""
@@ -95,7 +97,10 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=_choices(Condition), group=group,
-            help="greasy: with its grease, wax or gum on",
+            means=(
+                (Condition.CLEAN.value, "its grease, wax or gum is off already"),
+                (Condition.GREASY.value, "with its grease, wax or gum on"),
+            ),
         ),
     )  # fmt: skip
 

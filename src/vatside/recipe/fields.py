@@ -184,6 +184,8 @@ def base_value(plan: Plan, row: Field, amount: Amount) -> float:
 
 def _wanted(row: Field) -> str:
     """Say what would be right."""
+    if row.choices:
+        return f"write one of {_names(row)}"
     if row.kind is None:
         return row.help or "write something"
     unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""

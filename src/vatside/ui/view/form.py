@@ -142,25 +142,41 @@ def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
 
 
 def words(
-    item: FormRow | None, problems: Mapping[str, Wrong], width: int, label: int, most: int = 4
+    item: FormRow | None, problems: Mapping[str, Wrong], width: int, label: int, *, listed: bool = False, most: int = 4
 ) -> tuple[Row, ...]:
     """Say what is wrong with the field in hand, or with another one, or what this one takes.
 
-    `label` is the width of the labels: what is cut there is said in full.
+    `label` is the width of the labels: what is cut there is said in full. `listed` names the choices that there are.
     """
     path = item.path if item else ""
     wrong = problems.get(path) or next(iter(problems.values()), None)
-    if wrong:
+    if wrong and not listed:
         rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
         said = f"! {clean(wrong.words)}{rests}"
         return tuple(row(Span(line, "danger")) for line in wrap(said, width)[:most])
     if item is None:
         return ()
-    hint = item.field.help
-    if item.field.pin:
+    said, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")
+    return tuple(row(Span(line, role)) for line in wrap(said, width)[:most])
+
+
+def _listed(item: FormRow) -> str:
+    """Say that a choice stays, and what it could be."""
+    names = ", ".join(name for _, name in item.field.choices)
+    return f"! {item.field.label} stays {item.text or 'empty'}; left, right or a letter chooses: {names}"
+
+
+def _hint_words(item: FormRow, label: int) -> str:
+    """Say what a field takes, or what its choice means."""
+    field, hint = item.field, item.field.help
+    if field.pin:
         hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
-    elif item.field.choices and item.path != LOT:
-        hint = f"{item.text or 'not looked'}: {hint or 'left, right or a letter chooses'}"
-    if cells(item.field.label) >= label:
-        hint = f"{item.field.label}: {hint}"
-    return tuple(row(Span(line, "faint")) for line in wrap(hint, width)[:most])
+    elif field.choices and item.path != LOT:
+        means = dict(field.means).get(_key(item), hint)
+        hint = f"{item.text or 'not looked'}: {means or 'left, right or a letter chooses'}"
+    return f"{field.label}: {hint}" if cells(field.label) >= label else hint
+
+
+def _key(item: FormRow) -> str:
+    """Give the id of what is chosen."""
+    return next((key for key, name in item.field.choices if name == item.text), "")

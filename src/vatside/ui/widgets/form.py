@@ -53,6 +53,8 @@ class Form(Vertical):
         self.at = ""
         """The path of the field in hand, also while the form is not."""
         self.signs = signs
+        self._emptied = False
+        """Someone tried to leave the choice in hand without one: its names are listed."""
         self._label_width = 0
         self.border_title = "Set"
 
@@ -72,6 +74,7 @@ class Form(Vertical):
     def show(self, rows: Sequence[FormRow], problems: Mapping[str, Wrong]) -> None:
         """Show other rows; the field being typed in is never written to."""
         old, self.rows, self.problems = self.rows, tuple(rows), problems
+        self._emptied = False
         box = self.query_one("#entries", Vertical)
         held = self._held_path
         pool = list(box.query(Entry))
@@ -130,7 +133,7 @@ class Form(Vertical):
 
     def _words_below(self, width: int) -> Sequence[Row]:
         here = next((row for row in self.rows if row.path == self._at), None)
-        return words(here, self.problems, width, self._label_width)
+        return words(here, self.problems, width, self._label_width, listed=self._emptied)
 
     @property
     def _held(self) -> bool:
@@ -162,7 +165,14 @@ class Form(Vertical):
         """Mark the field in hand."""
         if isinstance(event.widget, Entry):
             self.at = event.widget.path
+            self._emptied = False
             self._words()
+
+    @on(Entry.Emptied)
+    def _list(self, event: Entry.Emptied) -> None:
+        event.stop()
+        self._emptied = event.path == self._at
+        self._words()
 
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
