@@ -14,6 +14,7 @@ from vatside.recipe.starter import starter_plan
 from vatside.session.codec import HEAD
 from vatside.session.dip_events import (
     DipEnded,
+    DipsPlanned,
     DipStarted,
     DryMassTaken,
     PieceBack,
@@ -94,6 +95,7 @@ DIPS: st.SearchStrategy[Event] = st.one_of(
     st.builds(PieceTurned, PIECES),
     st.builds(PieceDone, PIECES),
     st.builds(PieceBack, PIECES),
+    st.builds(DipsPlanned, PIECES, st.integers(-1, 101)),
     st.builds(PieceNamed, PIECES, TEXT),
     st.builds(
         SwatchRecorded, PIECES, st.lists(NUMBERS, max_size=4).map(tuple), AMOUNTS | st.none(), NUMBERS | st.none(),

@@ -23,6 +23,7 @@ from vatside.session.dip_commands import record_swatch
 from vatside.session.dip_effects import name_of
 from vatside.session.dip_events import (
     DipEnded,
+    DipsPlanned,
     DipStarted,
     DryMassTaken,
     PieceBack,
@@ -35,6 +36,7 @@ from vatside.session.dip_results import fits, results_of, use_own, verdicts
 from vatside.session.events import ColourNoted, Entry, Event, LotRemoved, Moment, Undone, WaitEnded, WaitExtended
 from vatside.session.loglines import log_lines
 from vatside.session.session import Session
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, apply, fold
 from vatside.units import Amount, Problem
 
@@ -88,6 +90,34 @@ def test_a_dip_is_a_wait() -> None:
     assert state.dipping.pieces["a.1"].place is Place.IN_VAT
 
 
+def planned(state: State) -> list[int]:
+    """Give the dips of the three scarves."""
+    return [piece.dips for piece in dip_board.pieces_of(state, sheet_of(state))]
+
+
+@pytest.mark.parametrize("begun", [(), (DipStarted("a.1", 5),), (DipStarted("a.1", 5), DipEnded("a.1", 15))])
+def test_more_dips_are_planned_for_one_piece_alone(begun: tuple[Event, ...]) -> None:
+    """Five for the first scarf, three for the others, wherever the first one is; every dip is an entry to come."""
+    before = Day().happen(*begun)
+    state = Day().happen(*begun, DipsPlanned("a.1", 5))
+    assert planned(before) == [3, 3, 3]
+    assert planned(state) == [5, 3, 3]
+    entries = [sheet_of(each).value("dip.all_entries") for each in (before, state)]
+    assert entries[1] == entries[0] + 2
+
+
+def test_a_piece_that_is_done_gets_no_more_dips() -> None:
+    """What was planned beyond counts no longer once it has had its last dip."""
+    state = Day().happen(DipStarted("a.1", 5), DipEnded("a.1", 15), DipsPlanned("a.1", 5), PieceDone("a.1"))
+    assert planned(state)[0] == 1
+
+
+def test_a_dip_beyond_the_plan_is_one_of_those_planned() -> None:
+    """Three planned, in for the fourth: four."""
+    dips = [event for _ in range(3) for event in (DipStarted("a.1", 5), DipEnded("a.1", 15))]
+    assert planned(Day().happen(*dips, DipStarted("a.1", 5)))[0] == 4
+
+
 def test_lifted_out_it_airs() -> None:
     """The dip's wait ends, that of the air begins."""
     day = Day()
@@ -111,6 +141,8 @@ def test_the_second_dip_ends_the_air() -> None:
     ("events", "words"),
     [
         ((DipStarted("a.9", 5),), "piece a.9"),
+        ((DipsPlanned("a.9", 5),), "piece a.9"),
+        ((DipsPlanned("a.1", 101),), "cannot have 101 dips"),
         ((DipStarted("x.1", 5),), "piece x.1"),
         ((DipStarted("a.0", 5),), "piece a.0"),
         ((DipStarted("a.1", 5), DipStarted("a.1", 5)), "in the vat already"),

@@ -266,14 +266,73 @@ async def test_undo_takes_a_dip_back(bench: Bench) -> None:
 
 
 async def test_one_more_dip_than_planned(bench: Bench) -> None:
-    """A piece with all its dips is looked at; `m` gives it one more, `k` takes a done one back."""
+    """A piece with all its dips is looked at; `m` plans one more, and the board calls it in."""
     async with bench() as hands:
         await dip_day(hands, dips=1)
         await hands.press("space", "e", "space", "e")
         await hands.later(15 * 60 + 2)
         assert "LOOK AT" in called(hands)
         await hands.press("m")
+        assert places(hands) == ["airing", "airing"]
+        assert "PUT IN" in called(hands)
+        assert "dip 2 of 2" in called(hands)
+        await hands.press("space")
         assert sorted(places(hands)) == ["airing", "in the vat"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_one_more_leaves_a_piece_where_it_is(bench: Bench, size: tuple[int, int]) -> None:
+    """`m` on a piece in the vat plans one dip more for it alone and lifts nothing out; `u` takes that back."""
+    async with bench(size=size) as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        await hands.later(1)
+        await hands.press("m")
+        assert places(hands) == ["in the vat", "waiting"]
+        assert "1/3" in hands.screen
+        assert "0/2" in hands.screen
+        assert "3 dips in all, one more than planned" in hands.screen
+        await hands.press("u")
+        assert "1/2" in hands.screen
+        assert places(hands) == ["in the vat", "waiting"]
+
+
+async def test_one_more_for_a_piece_that_has_not_been_in(bench: Bench) -> None:
+    """`m` before the first dip: three for that piece, two for the other."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("m")
+        assert "0/3" in hands.screen
+        assert "0/2" in hands.screen
+        assert places(hands) == ["waiting", "waiting"]
+
+
+async def test_one_more_for_a_piece_that_was_done(bench: Bench) -> None:
+    """`m` on a done piece lets it take turns again for one dip; one `u` takes both back."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        await hands.press("space", "e")
+        await take(hands, "a.1")
+        await hands.press("k")
+        await hands.later(1)
+        await take(hands, "a.1")
+        await hands.press("m")
+        assert places(hands)[0] == "waiting"
+        assert "1/2" in hands.screen
+        await hands.press("u")
+        assert places(hands)[0] == "done"
+
+
+async def test_a_dip_beyond_the_plan_counts_as_planned(bench: Bench) -> None:
+    """A piece put in once more by `e` never says 2 of 1."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1)
+        await hands.press("space", "e", "space", "e")
+        await hands.later(15 * 60 + 2)
+        await hands.press("e")
+        assert "in the vat" in places(hands)
+        assert "2/2" in hands.screen
+        assert "2/1" not in hands.screen
 
 
 async def test_the_vat_weakens_dip_by_dip(bench: Bench) -> None:

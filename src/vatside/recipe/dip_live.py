@@ -86,6 +86,13 @@ class Turns:
         """Give the dips of each piece where the dyer holds their number: never fewer than it had; if done, those."""
         return tuple(had.dips if had.done else max(dips, had.dips) for had in _had(self.item, self.so_far))
 
+    def at_least(self, dips: Sequence[int]) -> tuple[int, ...]:
+        """Give the dips of each piece, with those that one is to have beyond what was worked out or held."""
+        return tuple(
+            many if had.done else max(many, self.so_far.at_least.get(f"{self.item.lot.id}.{number}", 0))
+            for number, (had, many) in enumerate(zip(_had(self.item, self.so_far), dips, strict=True), start=1)
+        )
+
     def go_on(self, dips: Sequence[int]) -> Outcome:
         """Give what the lot comes to if each piece that is not done has so many dips in all."""
         ahead = look_ahead(self.tank, self._needs(dips))

@@ -41,7 +41,7 @@ def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outco
     take = _take(sheet, item)
     if live.is_under_way(item, so_far):
         return _go_on(sheet, item, tank, so_far, take, live.dips_at_first(item, began, tank, take))
-    return _begin(sheet, item, tank, take)
+    return _begin(sheet, item, tank, so_far, take)
 
 
 def _times(sheet: Worksheet, item: DipLot, tank: Tank) -> None:
@@ -124,11 +124,13 @@ def _entry(sheet: Worksheet, item: DipLot) -> None:
     )
 
 
-def _begin(sheet: Worksheet, item: DipLot, tank: Tank, take: Take) -> Outcome:
+def _begin(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take) -> Outcome:
     """A lot that has not been in yet."""
     planned = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth)
     _one_dip(sheet, item, take, "First dip lays on", planned.first)
     dips = _dips(sheet, item, tank, planned.dips)
+    own = {f"{item.lot.id}.{number}" for number in range(1, item.lot.pieces + 1)}
+    sheet.piece_dips |= {piece: max(dips, least) for piece, least in so_far.at_least.items() if piece in own}
     outcome = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth, dips)
     _reaches(sheet, item, take, outcome.depth)
     _stronger(sheet, item, tank, take, outcome)
@@ -139,11 +141,11 @@ def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take
     """A lot under way, or done: what its pieces have, and what the dips to come add."""
     done = live.is_done(item, so_far)
     turns = live.Turns(tank, item, so_far, take, sheet[item.id("in_turn")])
-    each = turns.dips_in_all(at_first)
+    each = turns.at_least(turns.dips_in_all(at_first))
     _one_dip(sheet, item, take, "One more dip lays on", turns.go_on([0] * len(each)).first)
     dips = _dips(sheet, item, tank, max(each, default=0), had=live.most_had(item, so_far), pinnable=not done)
     if (held := sheet.rows[item.id("dips")].pin) is not None:
-        each = turns.held_at(round(held.value))
+        each = turns.at_least(turns.held_at(round(held.value)))
     sheet.piece_dips |= {f"{item.lot.id}.{number}": many for number, many in enumerate(each, start=1)}
     outcome = turns.go_on(each)
     _reaches(sheet, item, take, outcome.depth, done=done)

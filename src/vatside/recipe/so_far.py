@@ -49,6 +49,9 @@ class SoFar:
     """The pH by the account of a vat into which more went than the plan has; empty for a vat as planned."""
     spare_g: float | None = None
     """Alkali, g of lye, that acid meets once air has spent the vat, by its account; None while there is none."""
+    at_least: Mapping[str, int] = field(factory=dict)
+    """Dips in all that a piece has at least, whatever its depth takes, by `LOT.NUMBER`: it is in once more, or the
+    dyer wants it."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -57,6 +57,16 @@ class PieceBack:
 
 
 @frozen
+class DipsPlanned:
+    """The dyer wants a piece to have more dips than were planned for it."""
+
+    kind: ClassVar[str] = "dips_planned"
+    piece: str
+    dips: int
+    """In all, at least."""
+
+
+@frozen
 class PieceNamed:
     """The dyer gave a piece a name of its own; an empty one takes it away."""
 
@@ -94,5 +104,6 @@ class DryMassTaken:
 
 
 DipEvent = (
-    DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack | PieceNamed | SwatchRecorded | DryMassTaken
+    DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack | DipsPlanned | PieceNamed | SwatchRecorded
+    | DryMassTaken
 )  # fmt: skip

@@ -6,6 +6,7 @@ from vatside.session.dip_effects import name_of
 from vatside.session.dip_events import (
     DipEnded,
     DipEvent,
+    DipsPlanned,
     DipStarted,
     DryMassTaken,
     PieceBack,
@@ -15,7 +16,7 @@ from vatside.session.dip_events import (
     SwatchRecorded,
 )
 from vatside.session.standing import State
-from vatside.units import show_amount, show_minutes
+from vatside.units import show_amount, show_count, show_minutes
 
 
 def dip_words(event: DipEvent, before: State) -> str:
@@ -39,6 +40,8 @@ def dip_words(event: DipEvent, before: State) -> str:
             return f"{_name(before, event.piece)} has had its last dip"
         case PieceBack():
             return f"{_name(before, event.piece)} takes turns again"
+        case DipsPlanned():
+            return f"{_name(before, event.piece)} is to have {show_count(event.dips, 'dip')} in all"
 
 
 def _name(before: State, piece: str) -> str:

@@ -61,3 +61,5 @@ class Dipping:
     swatches: tuple[Recorded, ...] = ()
     began: Mapping[str, Tank] = field(factory=dict)
     """The vat as it was when the first piece of each lot went in, by lot id."""
+    at_least: Mapping[str, int] = field(factory=dict)
+    """Dips in all that the dyer wants a piece to have, however few its depth takes; by piece id."""

@@ -43,7 +43,15 @@ def so_far(state: State) -> SoFar:
         _colours(state),
         _corrected(state),
         _spare_g(state),
+        _at_least(state),
     )
+
+
+def _at_least(state: State) -> dict[str, int]:
+    """Give the dips that a piece has at least: those that the dyer wants, the one that it is in for included."""
+    inside = {piece: where.dips for piece, where in state.dipping.pieces.items() if where.place is Place.IN_VAT}
+    wanted = state.dipping.at_least
+    return {piece: max(inside.get(piece, 0), wanted.get(piece, 0)) for piece in {**inside, **wanted}}
 
 
 def _corrected(state: State) -> str:

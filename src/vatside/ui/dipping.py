@@ -13,8 +13,8 @@ from vatside.dayline.steps import Step
 from vatside.recipe.batch import batches
 from vatside.recipe.sheet import Stage
 from vatside.session import dip_board
-from vatside.session.dip_effects import lot_of
-from vatside.session.dip_events import DipEnded, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
+from vatside.session.dip_effects import MOST_DIPS, lot_of
+from vatside.session.dip_events import DipEnded, DipsPlanned, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
 from vatside.session.events import Moment, StepDone
 from vatside.session.state import State
 from vatside.ui.desk import Desk
@@ -182,12 +182,18 @@ def at_once(desk: Desk, piece: str, now: Moment, *, sure: bool) -> str | Unsure:
     return enter(desk, piece)
 
 
-def once_more(desk: Desk, piece: str, now: Moment) -> str | Unsure:
-    """Give a piece one more dip than planned."""
+def once_more(desk: Desk, piece: str, now: Moment) -> str:
+    """Plan one dip more for a piece, wherever it is; one that was done takes turns again."""
     line = board(desk, now).line(piece)
-    if line is not None and line.row.place is Place.DONE:
-        desk.log(PieceBack(piece))
-    return at_once(desk, piece, now, sure=False)
+    if line is None:
+        return "This piece is no longer in the plan."
+    row = line.row
+    dips = max(row.dips, row.planned) + 1
+    if dips > MOST_DIPS:
+        return f"{row.name} has {MOST_DIPS} dips planned; a vat that takes more is too weak."
+    back = (PieceBack(piece),) if row.place is Place.DONE else ()
+    desk.log(*back, DipsPlanned(piece, dips))
+    return f"{row.name}: {show_count(dips, 'dip')} in all, one more than planned; u takes it back."
 
 
 def enter(desk: Desk, piece: str) -> str:
