@@ -139,7 +139,22 @@ async def test_the_last_step_of_a_stage_stays_in_hand(bench: Bench) -> None:
             await hands.press("e")
         assert hands.day.parts["steps"].key == steps[-1].id
         assert "Scour is done" in foot(hands)
-        assert "Stock is next" in foot(hands)
+        assert "→ Stock is next" in foot(hands)
+
+
+async def test_the_arrow_points_back_to_a_stage_left_open(bench: Bench) -> None:
+    """With Finish done and Dip not, the words point left, where the dips are."""
+    async with bench() as hands:
+        await hands.new_day()
+        left_open = {step.id for step in hands.desk.steps if step.stage.value == "dip"}
+        steps = [step for step in hands.desk.steps if step.id not in left_open]
+        hands.desk.log(*(StepDone(step.id) for step in steps[:-1]))
+        await hands.to("finish")
+        hands.day.parts["steps"].choose(steps[-1].id)
+        await hands.press("space")
+        if steps[-1].id not in hands.desk.state.done:
+            await hands.press("e")
+        assert "Finish is done; ← Dip is next" in foot(hands)
 
 
 async def test_a_finished_stage_opens_at_its_last_step(bench: Bench) -> None:

@@ -21,7 +21,7 @@ from vatside.ui.screens.ways import Ways
 from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.stages import opening_stage
-from vatside.ui.view.steps import next_step
+from vatside.ui.view.steps import done_words, next_step
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 
@@ -250,8 +250,7 @@ class DayScreen(Ways):
             self.choose_next()
         coming = next_step(self.desk.steps, self.glance.progress)
         if step is not None and step.id in self.desk.state.done and not self._is_open(self.stage):
-            further = f"; {self.signs.arrows[-1]} {coming.stage.value.capitalize()} is next" if coming else ""
-            self.say(f"{self.stage.value.capitalize()} is done{further}. u takes the last step back.")
+            self.say(done_words(self.stage, coming, self.signs))
 
     def _is_open(self, stage: Stage) -> bool:
         """Tell whether anything is left to do in a stage."""

@@ -9,6 +9,7 @@ from datetime import datetime
 from attrs import frozen
 
 from vatside.dayline.steps import Step
+from vatside.recipe.sheet import Stage
 from vatside.ui.view.rows import BLANK, Row, Span, cells, row, spread, wrap
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.waits import WaitView, clock_text
@@ -94,3 +95,13 @@ def next_line(coming: Step | None, stage_over: bool, width: int, signs: Signs) -
         words = "This stage is done." if stage_over else "Nothing to do here."
         return row(Span(f" {words}", "faint"))
     return spread((Span(f" {signs.here} ", "next"), Span(coming.text, "next")), (), width)
+
+
+def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:
+    """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
+    order = tuple(Stage)
+    further = ""
+    if coming is not None:
+        arrow = signs.arrows[0] if order.index(coming.stage) < order.index(stage) else signs.arrows[-1]
+        further = f"; {arrow} {coming.stage.value.capitalize()} is next"
+    return f"{stage.value.capitalize()} is done{further}. u takes the last step back."
