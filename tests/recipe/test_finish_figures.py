@@ -111,6 +111,24 @@ def test_a_lighter_lot_is_doubted() -> None:
     assert [item.weight for item in said] == [Weight.CARE]
 
 
+@pytest.mark.parametrize(
+    ("after", "words"), [("5 kg", "5.00 kg dyed and dry, where 150 g went in?"), ("15 g", "15.0 g dyed")]
+)
+def test_a_mass_that_no_fibre_can_have_is_asked_about(after: str, words: str) -> None:
+    """Five kilograms of what was 150 g: the number or its unit is doubted, not the drying."""
+    sheet = sheet_of(finish__before__a="150 g", finish__after__a=after)
+    ((weight, text),) = [(item.weight, item.text) for item in sheet.notices if item.figure == "finish.gain.a"]
+    assert weight is Weight.CARE
+    assert words in text
+    assert "its unit" in text
+
+
+def test_damp_wool_is_not_asked_about() -> None:
+    """A deep blue on wool that was not quite dry weighs a third more, and may."""
+    sheet = sheet_of(finish__before__a="150 g", finish__after__a="200 g")
+    assert not any("its unit" in item.text for item in sheet.notices)
+
+
 def vat_of(left: str) -> Plan:
     """Give a plan whose vat holds more or less dye than the lots take."""
     return plan_with(stock__pigment=left)

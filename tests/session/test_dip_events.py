@@ -170,7 +170,7 @@ def test_every_event_comes_back_from_the_file() -> None:
     """Written as JSON and read again each event is the same."""
     events: tuple[Event, ...] = (
         DipStarted("a.1", 5.0), DipEnded("a.1", 15.0), PieceTurned("a.1"), PieceDone("a.1"), PieceBack("a.1"),
-        PieceNamed("a.1", "Grandmother's shawl"), SwatchRecorded("a.1", (35.0, -2.0, -20.0)),
+        DipsPlanned("a.1", 4), PieceNamed("a.1", "Grandmother's shawl"), SwatchRecorded("a.1", (35.0, -2.0, -20.0)),
         SwatchRecorded("a", (), Amount(0.8, "%"), 4.5, True), DryMassTaken("a", Amount(230, "g"), before=True),
     )  # fmt: skip
     for event in events:
@@ -436,6 +436,14 @@ def test_a_weighed_lot_teaches_the_colour() -> None:
     assert abs(fitted.L - 25) < 1.5
 
 
+def test_a_mass_that_cannot_be_teaches_nothing() -> None:
+    """Kilograms written for grams: the colour counts as if the lot had not been weighed dyed."""
+    colour = ColourNoted("a", lab=(25.0, 0.0, -22.0))
+    wrong = dyed_day(DryMassTaken("a", Amount(293, "kg")), colour)
+    assert results_of(wrong.state).colour == ()
+    assert results_of(wrong.state).swatches == results_of(dyed_day(colour).state).swatches
+
+
 def test_results_of_two_days_are_fitted_together() -> None:
     """Two sessions with a swatch each rest on two results."""
     days = [dyed_day(SwatchRecorded("a.1", step=Amount(depth, "%"))) for depth in (0.9, 1.0)]
@@ -479,7 +487,7 @@ def test_the_log_speaks_of_pieces_by_name() -> None:
     day.happen(
         PieceNamed("a.1", "Anna's scarf"), DipStarted("a.1", 5), PieceTurned("a.1"), DipEnded("a.1", 15),
         PieceDone("a.1"), PieceBack("a.1"), SwatchRecorded("a", step=Amount(0.8, "%"), grade=4.5, darker=True),
-        DryMassTaken("a", Amount(293, "g")),
+        DipsPlanned("a.1", 4), DryMassTaken("a", Amount(293, "g")),
     )  # fmt: skip
     said = [line.split("  ", 1)[1] for line in log_lines(day.session)]
     assert said == [
@@ -490,5 +498,6 @@ def test_the_log_speaks_of_pieces_by_name() -> None:
         "Anna's scarf has had its last dip",
         "Anna's scarf takes turns again",
         "Colour of Scarves: darker than the step of 0.8 %, grade 4.5",
+        "Anna's scarf is to have 4 dips in all",
         "Scarves weighs 293 g dyed and dry",
     ]

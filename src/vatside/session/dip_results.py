@@ -16,7 +16,7 @@ from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit, Sample, fit_yield
 from vatside.recipe.depth import Comparison, Picked, Seen, compare, seen_colour, seen_depth
 from vatside.recipe.dip_account import OnPiece
-from vatside.recipe.finish import WEIGHING_ERROR, true_gain
+from vatside.recipe.finish import WEIGHING_ERROR, can_gain, true_gain
 from vatside.recipe.measures import clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.so_far import CameOut
@@ -96,14 +96,14 @@ def _lot(plan: Plan, ident: str) -> Lot | None:
 
 
 def _weighed_gain(plan: Plan, lot: Lot) -> float | None:
-    """Give what a lot gained by the scale, %; None where it was not weighed dyed, or gained too little to tell."""
+    """Give what a lot gained by the scale, %; None where it was not weighed dyed, or gained too little or too much."""
     held = {pin.figure: to_base(pin.amount, Kind.MASS, plan.spoons) for pin in plan.pins
             if pin.figure in (f"finish.before.{lot.id}", f"finish.after.{lot.id}")}  # fmt: skip
     after = held.get(f"finish.after.{lot.id}")
     if after is None:
         return None
     gain = true_gain(held.get(f"finish.before.{lot.id}", clean_grams(plan, lot)), after)
-    return gain if gain > WEIGHING_ERROR else None
+    return gain if gain > WEIGHING_ERROR and can_gain(gain) else None
 
 
 def _on(state: State, ident: str) -> Iterator[OnPiece]:
