@@ -142,6 +142,46 @@ async def test_a_refused_entry_leaves_what_stood_there(bench: Bench) -> None:
         assert "1,500 could be" in " ".join(hands.screen.split()) or "!!" in hands.screen
 
 
+def foot(hands: Hands) -> str:
+    """The words where the keys stand."""
+    return " ".join(" ".join(row.text for row in hands.day.parts["keys"].rows).split())
+
+
+async def test_leaving_a_refused_entry_says_what_counts(bench: Bench) -> None:
+    """Whoever goes to the steps with a refused text behind her is told what is wrong and which value stays."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("water.cold")
+        await hands.write("500")
+        await hands.press("escape")
+        assert "Cold tap: 500 °C cannot be; between 0 °C and 60 °C; it stays 12 °C." in foot(hands)
+
+
+async def test_leaving_a_form_with_refused_entries_counts_them(bench: Bench) -> None:
+    """Five refused texts in the stock, and out of a sixth row that is fine: one is named, the others are counted."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        paths = [row.path for row in hands.day.form.rows if not row.field.choices]
+        before = hands.desk.plan
+        for path in paths[:5]:
+            await hands.field(path)
+            await hands.write("rubbish")
+        await hands.field(paths[5])
+        await hands.press("escape")
+        assert "Indigo powder: “rubbish” cannot be read" in foot(hands)
+        assert "it stays 6.5 g, as worked out. 4 other entries are refused too." in foot(hands)
+        assert hands.desk.plan == before
+
+
+async def test_leaving_an_entry_that_is_right_says_nothing(bench: Bench) -> None:
+    """An entry that could be read needs no words."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("8 g")
+        await hands.press("escape")
+        assert "stays" not in foot(hands)
+
+
 async def test_what_is_out_of_range_names_field_and_range(bench: Bench) -> None:
     """400 % purity is answered with the field, what is wrong, and what would be right."""
     async with bench() as hands:

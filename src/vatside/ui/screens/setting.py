@@ -8,7 +8,7 @@ from vatside.recipe.sheet import Stage
 from vatside.session.store import ReadOnly
 from vatside.ui import acts
 from vatside.ui.screens.regions import Regions
-from vatside.ui.view.form import LOT, form_rows, groups
+from vatside.ui.view.form import LOT, form_rows, groups, left_words
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 
@@ -59,9 +59,15 @@ class Setting(Regions):
             self.lot[self.stage] = found[0]
 
     @on(Form.Left)
-    def _left(self, _event: Form.Left) -> None:
+    def _left(self, event: Form.Left) -> None:
         self.settle()
         self.renew()
+        wrong, path = self.desk.wrong, event.path
+        if path not in wrong and not isinstance(self.focused, Entry):
+            path = next(iter(wrong), "")  # whoever leaves the form is told of any that is left
+        words = left_words(self.query_one(Form).rows, wrong, path)
+        if words:
+            self.say(words)
 
     @on(Entry.Key)
     def _lot_key(self, event: Entry.Key) -> None:

@@ -12,6 +12,7 @@ from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
 from vatside.ui.view.rows import Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
+from vatside.units import show_count
 
 ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
@@ -158,6 +159,22 @@ def words(
         return ()
     said, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")
     return tuple(row(Span(line, role)) for line in wrap(said, width)[:most])
+
+
+def left_words(rows: Sequence[FormRow], problems: Mapping[str, Wrong], path: str) -> str:
+    """Say what counts in place of a refused text whose field was left, and how many others are refused."""
+    wrong = problems.get(path)
+    if wrong is None:
+        return ""
+    good = next((item.good for item in rows if item.path == path), "")
+    others = len(problems) - 1
+    more = f" {show_count(others, 'other entry is', 'other entries are')} refused too." if others else ""
+    return f"{wrong.words.rstrip('.')}{f'; it stays {good}' if good else ''}.{more}"
+
+
+def refused_stages(plan: Plan, problems: Mapping[str, Wrong]) -> frozenset[Stage]:
+    """Give the stages whose forms hold a refused text."""
+    return frozenset(stage for stage in Stage if any(item.path in problems for item in fields(plan, stage)))
 
 
 def _listed(item: FormRow) -> str:
