@@ -18,7 +18,7 @@ from vatside.recipe.show import figure_text
 from vatside.recipe.starter import starter_plan
 from vatside.ui.view.day import day_rows
 from vatside.ui.view.figures import figure_rows, overview
-from vatside.ui.view.head import in_hand, time_spans
+from vatside.ui.view.head import StageView, head_rows, in_hand, marked, time_spans
 from vatside.ui.view.notices import all_rows, banner_rows
 from vatside.ui.view.rows import cells
 from vatside.ui.view.signs import ASCII, UNICODE
@@ -73,6 +73,32 @@ def test_a_ready_vat_is_not_called_late() -> None:
     left = [step for step in STEPS if step.stage is Stage.DIP]
     [span] = time_spans(schedule(PLAN, left, datetime(2026, 5, 2, 18, 30)), False)
     assert span.text == "the vat is ready"
+
+
+@pytest.mark.parametrize("plan", [PLAN, evolve(PLAN, ready_by=None)])
+def test_what_keeps_the_vat_from_being_ready_stands_in_its_place(plan: Plan) -> None:
+    """Once the steps of the vat are done, the head says what is true of it, wanted hour or none."""
+    left = [step for step in STEPS if step.stage is Stage.DIP]
+    day = schedule(plan, left, datetime(2026, 5, 2, 18, 30))
+    assert [span.text for span in time_spans(day, False)] == ["the vat is ready"]
+    assert [span.text for span in time_spans(day, False, "the vat is kept")] == ["the vat is kept"]
+
+
+@pytest.mark.parametrize(
+    ("gravest", "after"),
+    [(None, Weight.CARE), (Weight.CARE, Weight.CARE), (Weight.DANGER, Weight.DANGER)],
+)
+def test_a_stage_with_refused_entries_carries_a_mark(gravest: Weight | None, after: Weight) -> None:
+    """A mark of care, unless there is a danger to look out for; stages without refused entries stay as they are."""
+    views = (StageView(Stage.STOCK, 5, 7, gravest), StageView(Stage.VAT, 0, 7, None))
+    assert [view.gravest for view in marked(views, {Stage.STOCK})] == [after, None]
+
+
+def test_the_mark_of_a_stage_stands_behind_its_name() -> None:
+    """The head shows `STOCK 5/7 !` while something in the stock's form is refused."""
+    views = marked((StageView(Stage.STOCK, 5, 7, None),), {Stage.STOCK})
+    _, line = head_rows("Day", views, Stage.STOCK, (), 80, UNICODE, turns=True)
+    assert "STOCK 5/7 !" in line.text
 
 
 @pytest.mark.parametrize("width", [34, 38, 41, 60])

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
 from datetime import timedelta
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.dayline.schedule import Schedule
 from vatside.recipe.sheet import Stage, Weight
+from vatside.session.standing import State
 from vatside.ui.view.rows import Row, Span, clean, clip, spread
 from vatside.ui.view.signs import Signs
+from vatside.ui.view.waits import WaitView
 from vatside.units import show_minutes
 
 LONG_PAST = 12 * 60.0
@@ -50,6 +53,14 @@ def head_rows(
     )
 
 
+def marked(views: Sequence[StageView], refused: AbstractSet[Stage]) -> tuple[StageView, ...]:
+    """Give the stages with a mark on each that has entries which cannot be read, unless it has a graver one."""
+    return tuple(
+        evolve(view, gravest=Weight.CARE) if view.stage in refused and view.gravest is not Weight.DANGER else view
+        for view in views
+    )
+
+
 def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
     """Name a screen, behind the mark of a day that is not at work."""
     name = Span(f" {title}", "strong")
@@ -61,15 +72,32 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
     return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
 
 
-def time_spans(day: Schedule, over: bool) -> tuple[Span, ...]:
-    """Say when the vat is wanted and how much time is in hand."""
+def time_spans(day: Schedule, over: bool, vat: str = "") -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready."""
     if over:
         return (Span("every step is done", "good"),)
+    if day.is_ready:
+        return (Span(vat, "faint") if vat else Span("the vat is ready", "good"),)
     if day.wanted is None:
         return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
-    if day.is_ready:
-        return (Span("the vat is ready", "good"),)
     return (Span(f"vat by {day.wanted:%H:%M} · ", "faint"), in_hand(day.in_hand))
+
+
+def vat_words(state: State, waits: Sequence[WaitView]) -> str:
+    """Say what keeps a vat from being ready whose steps are done: its end, or a wait that it needs; else empty."""
+    from vatside.session.across.keep import kept_by
+    from vatside.session.care_commands import waits_for
+
+    tending = state.tending
+    if tending.let_go is not None:
+        return "the vat is let go"
+    if tending.seen_spent:
+        return "the vat is spent"
+    if kept_by(state) is not None:
+        return "the vat is kept"
+    needed = {wait.id for wait in waits_for(tending, state.waits)}
+    first = next((wait.label for wait in waits if wait.id in needed and not wait.over), "")
+    return f"vat not ready: {first}" if first else ""
 
 
 def in_hand(time: timedelta) -> Span:

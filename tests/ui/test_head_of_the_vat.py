@@ -1,0 +1,61 @@
+"""What keeps a vat from being ready whose steps are done."""
+
+from __future__ import annotations
+
+from tests.ui.care_hands import begin_vat, cotton_vat, take
+from tests.ui.hands import Bench, Hands
+
+from vatside.session.care_events import VatLetGo, VatSpent
+from vatside.session.commands import free_wait
+from vatside.ui.farther import keep_vat
+from vatside.ui.view.head import vat_words
+from vatside.units import Amount
+
+
+def words(hands: Hands) -> str:
+    """What stands in place of the vat being ready."""
+    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()))
+
+
+async def cold_vat(hands: Hands) -> None:
+    """Begin a vat, read that it is too cold, and warm it as is proposed."""
+    await begin_vat(hands)
+    await take(hands, temperature="38")
+    await hands.press("space")
+    await hands.until(lambda: bool(hands.desk.state.waits))
+
+
+async def test_a_vat_that_is_being_warmed_is_not_ready(bench: Bench) -> None:
+    """While the wait of a correction runs the head names it; once its time is up it does not."""
+    async with bench() as hands:
+        await cold_vat(hands)
+        (wait,) = hands.desk.state.waits
+        assert words(hands) == f"vat not ready: {wait.label}"
+        hands.clock.advance(wait.minutes * 60 + 1)
+        assert words(hands) == ""
+
+
+async def test_a_wait_of_her_own_leaves_the_vat_ready(bench: Bench) -> None:
+    """The kettle for tea says nothing about the vat."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        hands.desk.log(free_wait("Tea", 5, hands.desk.state.seq + 1))
+        assert words(hands) == ""
+
+
+async def test_a_kept_vat_is_not_ready(bench: Bench) -> None:
+    """Once the vat is kept for another day the head says that."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        keep_vat(hands.desk, "")
+        assert words(hands) == "the vat is kept"
+
+
+async def test_a_vat_led_to_its_end_is_not_ready(bench: Bench) -> None:
+    """A spent vat is spent; one that went down the drain is let go."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        hands.desk.log(VatSpent())
+        assert words(hands) == "the vat is spent"
+        hands.desk.log(VatLetGo(Amount(20, "L"), 9.0, "", None, 8.0, "the drain"))
+        assert words(hands) == "the vat is let go"
