@@ -88,6 +88,13 @@ def test_a_weaker_vat_takes_more_dips_but_not_for_ever() -> None:
     assert "Bring in stock" in words
 
 
+def test_a_lot_whose_dips_are_over_is_not_told_to_wait_for_stock() -> None:
+    """Two held, two had, and pale: one more, or leave it at that."""
+    ((weight, words),) = said(under_way(cotton(dip__a__dips="2"), 0.1, 2, strength=0.05))
+    assert weight is Weight.CARE
+    assert "The planned dips are over" in words
+
+
 def test_what_is_done_came_out() -> None:
     """Afterwards the words are of what was, and no longer a warning."""
     ((weight, words),) = said(under_way(cotton(), 0.2, 2, done=True))

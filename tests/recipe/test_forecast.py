@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning
+from vatside.recipe.depth import depth_name
+from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warnings
 from vatside.recipe.uptake import Take, Tank, dip_until
 
 TAKE = Take(1.2, 1.0, 5, 0.15)
@@ -21,7 +22,7 @@ def test_a_strong_vat_disappoints_nobody() -> None:
     """Everybody reaches the depth, and no warning is given."""
     found = look_ahead(Tank(40, 2.0), [need(1), need(2)], until_deep=True).pieces
     assert all(not item.pale and item.reaches >= 0.95 * 0.8 for item in found)
-    assert pale_warning(found, 2.0) == ""
+    assert pale_warnings(found, 2.0) == ()
 
 
 def test_the_pieces_that_come_out_pale_are_named() -> None:
@@ -29,9 +30,32 @@ def test_the_pieces_that_come_out_pale_are_named() -> None:
     dark = [need(number, piece=f"b.{number}", name=f"Coat {number}", turn="b", wants=2.0, dips=20) for number in (1, 2)]
     found = look_ahead(Tank(12, 0.5), [*dark, need(1, wants=1.2), need(2, wants=1.2)], until_deep=True).pieces
     assert found[-1].pale
-    words = pale_warning([item for item in found if item.piece.startswith("a")], 0.1)
+    (words,) = pale_warnings([item for item in found if item.piece.startswith("a")], 0.1)
     assert words.startswith("Scarf 1 and 1 more will come out")
     assert "0.1 g/L is left" in words
+
+
+def test_each_piece_is_called_pale_in_its_own_words() -> None:
+    """A full blue that comes out pale and light ones that come out very pale are not told as one."""
+    found = (
+        Forecast("a.1", "Mohair", 0.2, 4.0, 3), Forecast("b.1", "Linen 1", 0.1, 0.4, 3),
+        Forecast("b.2", "Linen 2", 0.1, 0.4, 3), Forecast("c.1", "Silk", 0.4, 0.4, 3),
+    )  # fmt: skip
+    names = {depth: depth_name(depth) for depth in (0.1, 0.2, 0.4, 4.0)}
+    (words,) = pale_warnings(found, 0.1)
+    assert words.startswith(
+        f"Mohair will come out {names[0.2]} (about 0.2 %), not {names[4.0]}; "
+        f"Linen 1 and 1 more {names[0.1]} (about 0.1 %), not {names[0.4]}: 0.1 g/L is left."
+    )
+    assert "Silk" not in words
+
+
+def test_a_piece_whose_dips_are_over_gets_other_advice() -> None:
+    """No dip to come: once more, or leave it; nothing is said of what to do before."""
+    (words,) = pale_warnings((Forecast("a.1", "Mohair", 0.2, 4.0, 0),), 0.1)
+    assert words.startswith("Mohair will stay ")
+    assert "one more" in words
+    assert "before" not in words
 
 
 def test_like_pieces_share_what_there_is() -> None:

@@ -331,7 +331,7 @@ def test_pale_pieces_are_named_before_they_go_in() -> None:
     """A weak vat and dark scarves: the warning names the first of them."""
     day = Day(lots__a__depth="4 %", stock__pigment="3 g")
     day.happen(VatMade(), PieceNamed("a.1", "Anna's scarf"))
-    words = dip_board.warning(day.state, compute(day.session.plan))
+    (words,) = dip_board.pale_ones(day.state, compute(day.session.plan))
     assert words.startswith("Anna's scarf and 2 more will come out")
 
 
@@ -339,7 +339,22 @@ def test_nobody_is_pale_in_a_strong_vat() -> None:
     """Enough dye: no warning."""
     day = Day(lots__a__depth="0.2 %", stock__pigment="100 g")
     day.happen(VatMade())
-    assert dip_board.warning(day.state, compute(day.session.plan)) == ""
+    assert dip_board.pale_ones(day.state, compute(day.session.plan)) == ()
+
+
+def test_who_has_had_its_dips_is_not_told_to_have_stock_before_them() -> None:
+    """Three short dips of three held are over for one scarf, the others are still to come: each is told its own."""
+    day = Day(lots__a__depth="4 %", stock__pigment="3 g")
+    day.happen(VatMade())
+    for _ in range(3):
+        day.happen(DipStarted("a.1", 5))
+        day.happen(DipEnded("a.1", 15), after_min=0.1)
+    coming, over = dip_board.pale_ones(day.state, sheet_of(day.state))
+    assert coming.startswith("Scarves 2 and 1 more will come out")
+    assert "before the next dip" in coming
+    assert over.startswith("Scarves 1 will stay")
+    assert "The planned dips are over" in over
+    assert "before" not in over
 
 
 def test_names_come_and_go() -> None:

@@ -372,7 +372,7 @@ async def test_pale_is_said_before_it_goes_in(bench: Bench) -> None:
         await hands.later(1)
         words = dip_board.warnings(hands.desk.state, hands.desk.sheet, hands.clock.now())
         assert any("out" in line for line in words)
-        assert "before it goes in" in " ".join(hands.screen.replace("!", " ").split())
+        assert "before the next dip" in " ".join(hands.screen.replace("!", " ").split())
 
 
 async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:

@@ -150,7 +150,7 @@ def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take
     outcome = turns.go_on(each)
     _reaches(sheet, item, take, outcome.depth, done=done)
     if is_pale(outcome.depth, item.depth):
-        say.pale(sheet, item, tank, outcome, done=done)
+        say.pale(sheet, item, tank, outcome, done=done, over=not any(live.dips_to_come(item, so_far, each)))
     elif not done:
         say.many_dips(sheet, item, dips)
     return outcome

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_item import DipLot
-from vatside.recipe.forecast import WHAT_HELPS
+from vatside.recipe.forecast import WHAT_HELPS, WHAT_IS_LEFT
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import powder
 from vatside.recipe.sheet import Weight
@@ -37,14 +37,14 @@ def many_dips(sheet: Worksheet, item: DipLot, dips: int) -> None:
         sheet.say(Weight.CARE, f"{words} {WHAT_HELPS}", item.id("dips"))
 
 
-def pale(sheet: Worksheet, item: DipLot, tank: Tank, outcome: Outcome, *, done: bool) -> None:
-    """Say that a lot under way will come out pale, or that it did."""
+def pale(sheet: Worksheet, item: DipLot, tank: Tank, outcome: Outcome, *, done: bool, over: bool) -> None:
+    """Say that a lot under way will come out pale, or that it did; `over`: its planned dips are had."""
     instead = _instead(item, outcome)
     if done:
         sheet.say(Weight.NOTE, f"{item.lot.name} came out {instead} by the account of the vat.", item.id("reaches"))
         return
-    words = f"{item.lot.name} will come out {instead}: {plain(_rough(tank.strength), 'g/L')} is left. {WHAT_HELPS}"
-    sheet.say(Weight.CARE, words, item.id("reaches"))
+    left = f"{plain(_rough(tank.strength), 'g/L')} is left. {WHAT_IS_LEFT if over else WHAT_HELPS}"
+    sheet.say(Weight.CARE, f"{item.lot.name} will come out {instead}: {left}", item.id("reaches"))
 
 
 def _instead(item: DipLot, outcome: Outcome) -> str:

@@ -128,16 +128,42 @@ def turn_of(lot: str, number: int, in_turn: float) -> str:
     return f"{lot}:{(number - 1) // max(round(in_turn), 1)}"
 
 
-WHAT_HELPS = "Bring in stock before it goes in, dip it more often, or want a paler blue."
+WHAT_HELPS = "Bring in stock before the next dip, dip more often, or want a paler blue."
+"""Where dips are to come."""
+WHAT_IS_LEFT = "The planned dips are over: one more, best after fresh stock, or leave it at that."
+"""Where none are."""
 
 
-def pale_warning(found: Sequence[Forecast], strength: float) -> str:
-    """Name the pieces that will come out pale, in one sentence; empty if none will."""
+def pale_warnings(found: Sequence[Forecast], strength: float) -> tuple[str, ...]:
+    """Name the pieces that will miss their own depth, with what can still be done; those whose dips are over apart.
+
+    `strength` is what the vat holds, g/L. Empty if no piece comes out pale.
+    """
     pale = [item for item in found if item.pale]
-    if not pale:
-        return ""
-    first = pale[0]
-    more = f" and {len(pale) - 1} more" if len(pale) > 1 else ""
-    comes, wanted = depth_name(first.reaches), depth_name(first.wants)
-    words = f"{comes}, not {wanted}" if comes != wanted else f"paler than the {wanted} wanted"
-    return f"{first.name}{more} will come out {words}: {strength:.2g} g/L is left. {WHAT_HELPS}"
+    coming = f"{strength:.2g} g/L is left. {WHAT_HELPS}"
+    parted = ((True, "will come out", coming), (False, "will stay", WHAT_IS_LEFT))
+    return tuple(
+        f"{_miss(some, verb)}: {advice}"
+        for to_come, verb, advice in parted
+        if (some := [item for item in pale if bool(item.dips) is to_come])
+    )
+
+
+def _miss(pale: Iterable[Forecast], verb: str) -> str:
+    """Say of pieces what they come to in place of what was wanted, like with like."""
+    alike: dict[tuple[str, str], list[Forecast]] = {}
+    for item in pale:
+        alike.setdefault((depth_name(item.reaches), depth_name(item.wants)), []).append(item)
+    said = [(_named(some), _instead(names, some[0])) for names, some in alike.items()]
+    (name, words), *others = said
+    return "; ".join((f"{name} {verb} {words}", *(f"{name} {words}" for name, words in others)))
+
+
+def _named(pieces: Sequence[Forecast]) -> str:
+    return pieces[0].name + (f" and {len(pieces) - 1} more" if len(pieces) > 1 else "")
+
+
+def _instead(names: tuple[str, str], first: Forecast) -> str:
+    comes, wanted = names
+    about = f"about {first.reaches:.2g} %"
+    return f"{comes} ({about}), not {wanted}" if comes != wanted else f"paler ({about}) than the {wanted} wanted"

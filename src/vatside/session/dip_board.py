@@ -13,7 +13,7 @@ from vatside.dayline.pieces import Piece, Place, Standing, pieces
 from vatside.dayline.resting import Rests, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_lot import take_of
-from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warning, tank_of, turn_of
+from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warnings, tank_of, turn_of
 from vatside.recipe.sheet import Sheet, Weight
 from vatside.session import waits as running
 from vatside.session.care import account_of
@@ -138,7 +138,7 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
         for notice in sheet.notices
         if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
     )
-    said = (raise_first(state, sheet, found), warning(state, sheet), *many, rest)
+    said = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
     return tuple(words for words in said if words)
 
 
@@ -169,10 +169,10 @@ RAISE = "dip.protein_first"
 """The step that raises the pH between protein and plant fibres."""
 
 
-def warning(state: State, sheet: Sheet) -> str:
-    """Name the pieces that will come out pale, before they go in; empty if none will."""
+def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:
+    """Name the pieces that will miss their own depth, and what can still be done for them; empty if none will."""
     try:
         strength = tank_of(account_of(state, sheet)).strength
     except OutOfRange:
-        return ""
-    return pale_warning(forecasts(state, sheet), strength)
+        return ()
+    return pale_warnings(forecasts(state, sheet), strength)
