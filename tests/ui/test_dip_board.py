@@ -472,6 +472,39 @@ async def test_after_the_last_dip_the_board_says_what_comes_next(bench: Bench) -
         assert "last airing, 20 min" in hands.screen
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_what_comes_next_stands_there_as_long_as_it_is_to_do(bench: Bench, size: tuple[int, int]) -> None:
+    """Ticked and opened again, the board still says what is left; with that done too, that nothing is."""
+    async with bench(size=size) as hands:
+        await dip_day(hands, dips=1)
+        for piece in ("a.1", "a.2"):
+            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        hands.desk.log(StepDone("dip.rotate"))
+        await hands.press("escape", "d")
+        assert "ALL DIPPED" in called(hands)
+        assert "cover the vat" in hands.screen
+        hands.desk.log(StepDone("dip.cover"), StepDone("finish.wool.air"))
+        await hands.later(1)
+        assert "cover the vat" not in hands.screen
+        assert "Nothing is left to do at the vat" in hands.screen
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_like_pieces_keep_their_numbers(bench: Bench, size: tuple[int, int]) -> None:
+    """A long name is cut before its number, on the lines and in the large words."""
+    async with bench(size=size) as hands:
+        await dip_day(hands)
+        hands.desk.type("lots.a.name", "Linen tea towels with a wide hem, bought in the spring, half bleached")
+        hands.desk.settle()
+        await hands.press("escape", "d")
+        lines = [line.split("0/2")[0] for line in hands.screen.splitlines() if "0/2" in line]
+        assert [line.split()[-1] for line in lines] == ["1", "2"]
+        assert all("…" in line for line in lines)
+        assert any(
+            line.strip().startswith("LINEN") and line.strip().endswith("1") for line in hands.screen.splitlines()
+        )
+
+
 async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> None:
     """`k` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
     async with bench() as hands:

@@ -140,10 +140,10 @@ def pale_warnings(found: Sequence[Forecast], strength: float) -> tuple[str, ...]
     `strength` is what the vat holds, g/L. Empty if no piece comes out pale.
     """
     pale = [item for item in found if item.pale]
-    coming = f"{strength:.2g} g/L is left. {WHAT_HELPS}"
-    parted = ((True, "will come out", coming), (False, "will stay", WHAT_IS_LEFT))
+    coming = f": {strength:.2g} g/L is left. {WHAT_HELPS}"
+    parted = ((True, "will come out", coming), (False, "will stay", f". {WHAT_IS_LEFT}"))
     return tuple(
-        f"{_miss(some, verb)}: {advice}"
+        f"{_miss(some, verb)}{advice}"
         for to_come, verb, advice in parted
         if (some := [item for item in pale if bool(item.dips) is to_come])
     )

@@ -40,9 +40,10 @@ def board(desk: Desk, now: Moment) -> Board:
 
 def afterwards(desk: Desk) -> tuple[str, ...]:
     """Give what to do once everybody has had the last dip: what is left of the dips, then how each fibre goes on."""
-    left = [step for step in desk.steps_in(Stage.DIP) if step.id not in desk.state.done]
-    ids = [step.id for step in left]
-    dips = left[ids.index(ROTATE) + 1 :] if ROTATE in ids else []
+    steps = desk.steps_in(Stage.DIP)
+    ids = [step.id for step in steps]
+    last = steps[ids.index(ROTATE) + 1 :] if ROTATE in ids else ()
+    dips = [step for step in last if step.id not in desk.state.done]
     airs = [step for batch in batches(desk.plan) if (step := desk.step(batch.id("air"))) is not None
             and step.id not in desk.state.done]  # fmt: skip
     return tuple(_in_short(step) for step in (*dips, *airs))

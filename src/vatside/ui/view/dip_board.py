@@ -19,6 +19,7 @@ from vatside.units import show_count, show_countdown
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""
 COMES = 34
+NOTHING_LEFT = "Nothing is left to do at the vat: Esc shows the steps"
 
 
 def headline_rows(
@@ -29,8 +30,8 @@ def headline_rows(
     role = "over" if said.urgent else "here"
     verb = f" {said.verb}{' !' if said.urgent else ''} "
     top = spread((Span(" "), Span(verb, role, "do"), Span(f"  {clean(said.why)}", "faint")), (), width)
-    if board.call.do is Do.DONE and board.afterwards:
-        return (top, *_afterwards(board.afterwards, width, tallest + 1))
+    if board.call.do is Do.DONE:
+        return (top, *_afterwards(board.afterwards or (NOTHING_LEFT,), width, tallest + 1))
     return (top, *_large(said, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
 
 
@@ -48,7 +49,7 @@ def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row,
     scale = best_scale(name, width - 2, tallest, signs) if name else 0
     if scale:
         return tuple(row(Span(f" {line}", role, "do")) for line in big(name, scale, signs))
-    words = clip(clean(said.name).upper(), width - 4)
+    words = numbered(clean(said.name).upper(), width - 4)
     return (row(), row(Span("  "), Span(words, role, "do")), row())
 
 
@@ -60,7 +61,7 @@ def _following(board: Board, comes: float | None, width: int) -> Row:
         return _beside((Span(f" {words}", "faint"),), told, width)
     when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
     first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
-    name = Span(clip(clean(coming.name), width - 24), "strong")
+    name = Span(numbered(clean(coming.name), width - 24), "strong")
     return _beside((Span(first, "faint"), name, Span(f"  {when}")), told, width)
 
 
@@ -121,7 +122,7 @@ def _piece(
     dips, noun = _dips(item).split()
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
     spans = [
-        Span(f" {_sign(line, here, signs)} {left(clean(item.name), name)}", role),
+        Span(f" {_sign(line, here, signs)} {left(numbered(clean(item.name), name), name)}", role),
         Span(f" {dips:>6} {noun:<4}  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
         Span(left(item.place.value, 12), role),
         *([Span(left(when, 13), "faint")] if wide else []),
@@ -130,6 +131,14 @@ def _piece(
     room = width - sum(cells(span.text) for span in spans) - 2
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
+
+
+def numbered(name: str, width: int) -> str:
+    """Cut a piece's name to a width, and keep the number at its end: without it like pieces cannot be told apart."""
+    words, blank, number = name.rpartition(" ")
+    if cells(name) <= width or not blank or not number.isdigit() or cells(number) + 3 > width:
+        return clip(name, width)
+    return f"{clip(words, width - cells(number) - 1)} {number}"
 
 
 def _dips(item: rotation.Row) -> str:
