@@ -163,7 +163,7 @@ def test_the_shelf_is_printed(capsys: pytest.CaptureFixture[str], owned: str) ->
 def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: str, day: str) -> None:
     """Of 94 g the day used four, and 90 g last for 22 more days; the rest is to be bought."""
     text = said(capsys, ["shelf", day, "--shelf", owned])
-    assert "lasts for 22 more, or 45 pieces; natural indigo powder runs out first" in text
+    assert "lasts for 22 days like this and 1 piece over, 45 pieces in all; natural indigo powder runs out first" in text
     assert "to buy: 3.9 g of thiourea dioxide" not in text
     assert "to buy: 7.9 g of thiourea dioxide" in text
     assert "0.72" in text
@@ -173,7 +173,7 @@ def test_a_shelf_for_a_single_piece(capsys: pytest.CaptureFixture[str], tmp_path
     """3 g are left where two pieces take four: enough for 1 piece, not pieces."""
     path = tmp_path / "shelf.json"
     ShelfFile(path).note([ItemBought(item(lot="Neel")), used("i1", 93, session="s0")], MAY)
-    assert "lasts for 0 more, or 1 piece; natural" in said(capsys, ["shelf", day, "--shelf", str(path)])
+    assert "lasts for less than a day like this, 1 piece; natural" in said(capsys, ["shelf", day, "--shelf", str(path)])
 
 
 def test_what_the_day_used_and_nobody_booked_is_counted_and_not_written(

@@ -56,6 +56,22 @@ def test_the_first_thing_to_run_out_is_the_limit() -> None:
     assert "thiourea dioxide" in more.unknown
 
 
+def test_days_and_pieces_add_up() -> None:
+    """Two pieces a day: seven days and a half are seven days and one piece over, fifteen in all."""
+    more = how_many_more(starter_plan(), stocked(bag("indigo", 7.5 * PIGMENT)))
+    assert more.words == "7 days like this and 1 piece over, 15 pieces in all"
+    whole = how_many_more(starter_plan(), stocked(bag("indigo", 7 * PIGMENT)))
+    assert whole.words == "7 days like this, 14 pieces in all"
+
+
+@pytest.mark.parametrize(
+    ("share", "words"), [(0.6, "less than a day like this, 1 piece"), (0.1, "less than a day like this, not one piece")]
+)
+def test_less_than_a_day_is_told_in_pieces(share: float, words: str) -> None:
+    """Enough for one of two pieces, or for none."""
+    assert how_many_more(starter_plan(), stocked(bag("indigo", share * PIGMENT))).words == words
+
+
 def test_exactly_enough_is_enough() -> None:
     """Seven days' worth lasts seven days, whatever floats make of it."""
     assert how_many_more(starter_plan(), stocked(bag("indigo", 7 * PIGMENT))).days == 7

@@ -22,7 +22,7 @@ from vatside.session.shelf.source import Taken, taken
 from vatside.session.shelf.store import ShelfFile, shelf_path
 from vatside.session.shelf.supplies import Need, how_many_more, needs, shopping_list
 from vatside.session.state import fold
-from vatside.units import Kind, show_amount, show_count, show_percent, show_value, to_base
+from vatside.units import Kind, show_amount, show_percent, show_value, to_base
 
 WIDE = 40
 
@@ -104,7 +104,7 @@ def _for_plan(shelf: Shelf, plan: Plan, held: Taken, days: int) -> Iterator[str]
     for need in needs(plan, shelf, held):
         yield from _need(need)
     if more.limit:
-        yield f"  lasts for {more.days} more, or {show_count(more.pieces, 'piece')}; {more.limit} runs out first"
+        yield f"  lasts for {more.words}; {more.limit} runs out first"
     if more.unknown:
         yield f"  never on the shelf, and left out of that: {', '.join(more.unknown)}"
     for line in shopping_list(plan, shelf, days, held):

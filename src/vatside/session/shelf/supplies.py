@@ -16,6 +16,7 @@ from vatside.recipe.plan import Plan
 from vatside.session.across.uses import all_uses
 from vatside.session.shelf.shelf import Owned, Shelf
 from vatside.session.shelf.source import Taken, source
+from vatside.units import show_count
 
 ROUNDING = 1e-6
 """Share of a day that a sum of floats may be off."""
@@ -63,14 +64,24 @@ class HowMany:
 
     days: int
     """Whole days like this one."""
+    over: int
+    """Pieces (skeins, cloths) of this day's size beyond those of the whole days."""
     pieces: int
-    """Pieces (skeins, cloths) of this day's size."""
+    """Pieces in all."""
     fibre_g: float
     """Dry fibre."""
     limit: str
     """What runs out first; empty if nothing that is needed stands on the shelf."""
     unknown: tuple[str, ...]
     """What the day takes and the shelf has never had; left out of the count."""
+
+    @property
+    def words(self) -> str:
+        """Say the days and pieces so that they add up: `8 days like this and 2 pieces over, 42 pieces in all`."""
+        if not self.days:
+            return f"less than a day like this, {show_count(self.over, 'piece') if self.over else 'not one piece'}"
+        over = f" and {show_count(self.over, 'piece')} over" if self.over else ""
+        return f"{show_count(self.days, 'day')} like this{over}, {show_count(self.pieces, 'piece')} in all"
 
 
 def needs(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Need, ...]:
@@ -108,10 +119,11 @@ def how_many_more(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> HowMa
     unknown = tuple(need.name for need in found if not need.known)
     first = min(known, key=lambda need: need.times, default=None)
     if first is None:
-        return HowMany(0, 0, 0.0, "", unknown)
+        return HowMany(0, 0, 0, 0.0, "", unknown)
     times = first.times + ROUNDING
-    pieces = sum(lot.pieces for lot in plan.lots)
-    return HowMany(floor(times), floor(times * pieces), first.times * total_grams(plan), first.name, unknown)
+    each = sum(lot.pieces for lot in plan.lots)
+    days, pieces = floor(times), floor(times * each)
+    return HowMany(days, pieces - days * each, pieces, first.times * total_grams(plan), first.name, unknown)
 
 
 @frozen

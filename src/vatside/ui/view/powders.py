@@ -13,7 +13,7 @@ from vatside.ui.view.help import help_rows
 from vatside.ui.view.keys import Key
 from vatside.ui.view.rows import BLANK, Row, Span, cells, clean, left, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_amount, show_count, show_percent
+from vatside.units import show_amount, show_percent
 
 WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""
@@ -145,9 +145,7 @@ def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs
     rows = [line for need in found for line in _need(need, days, width, signs)]
     rows.append(BLANK)
     if more.limit:
-        pieces = show_count(more.pieces, "piece")
-        times = show_count(more.days, "day") if more.days else "not one day"
-        said = f"The shelf lasts for {times} like this, {pieces}; {more.limit} runs out first."
+        said = f"The shelf lasts for {more.words}; {more.limit} runs out first."
         rows += _words(said, "strong" if more.days else "care", width)
     if more.unknown:
         rows += _words(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", "faint", width)
