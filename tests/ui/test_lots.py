@@ -49,6 +49,17 @@ async def test_a_lot_goes_out_and_comes_back(bench: Bench) -> None:
         assert [lot.fibre for lot in hands.desk.plan.lots] == ["wool", "cotton"]
 
 
+async def test_a_lot_that_comes_back_is_called_by_its_name(bench: Bench) -> None:
+    """What was taken back is said in the dyer's words, not by the lot's letter."""
+    async with bench() as hands:
+        await second_lot(hands)
+        hands.desk.type("lots.b.name", "Tea towels")
+        await hands.field("@lot")
+        await hands.press("minus")
+        await hands.press("escape", "u")
+        assert "Taken back: Lot taken out: Tea towels" in hands.screen
+
+
 async def test_the_last_lot_stays(bench: Bench) -> None:
     """A day without fibre is no dye day; it is said instead."""
     async with bench() as hands:

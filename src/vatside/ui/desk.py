@@ -161,13 +161,12 @@ class Desk:
     def undo(self) -> str:
         """Take the last act back; say what it was, or that there is nothing."""
         self.settle()
-        from vatside.session.loglines import words
-        from vatside.ui.undo import last_act
+        from vatside.ui.undo import last_act, said_of
 
         act = last_act(self.state)
         if not act:
             return "There is nothing to take back."
-        said = f"Taken back: {words(act[-1].event, self.state)}"
+        said = f"Taken back: {said_of(self.keeping.session, act[-1])}"
         self.wrong.clear()
         self.log(*(Undone(entry.seq) for entry in act))
         return said

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from vatside.session.care_events import ReadingTaken
 from vatside.session.events import (
     AlarmQuieted,
@@ -17,7 +19,9 @@ from vatside.session.events import (
     Undone,
     Unknown,
 )
-from vatside.session.state import State
+from vatside.session.loglines import words
+from vatside.session.session import Session
+from vatside.session.state import State, fold
 
 NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
 """What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
@@ -35,6 +39,12 @@ def last_act(state: State) -> tuple[Entry, ...]:
             break
         found.append(entry)
     return tuple(found)
+
+
+def said_of(session: Session, entry: Entry) -> str:
+    """Say what an entry was, by how things stood until then: what it took out has a name only there."""
+    before = fold(evolve(session, entries=tuple(item for item in session.entries if item.seq < entry.seq)))
+    return words(entry.event, before)
 
 
 def _is_part(entry: Entry, found: list[Entry]) -> bool:
