@@ -108,9 +108,16 @@ def test_dips_are_told_once() -> None:
 
 
 def test_amounts_say_what_went_in_and_what_is_only_planned() -> None:
-    """One session ground its pigment, the other has not."""
-    found = rows(Played().done("stock.paste"), Played(), "Amounts")
-    assert found == {"Stock: Indigo powder": ("6.5 g", "6.5 g planned")}
+    """One session ground its pigment, the other is to grind twice as much."""
+    other = Played().set("stock.pigment", "13 g")
+    assert rows(Played().done("stock.paste"), other, "Amounts")["Stock: Indigo powder"] == ("6.5 g", "13.0 g planned")
+
+
+def test_as_much_planned_as_went_in_is_no_difference() -> None:
+    """The row says which is which, but is not marked: the amount is the same."""
+    done, planned = Played().done("stock.paste").session, Played().session
+    (row,) = [row for row in compare(done, planned, UTC) if row.label == "Stock: Indigo powder"]
+    assert (row.left, row.right, row.differs) == ("6.5 g", "6.5 g planned", False)
 
 
 def test_amounts_of_one_bath_match_whatever_else_is_scoured() -> None:

@@ -45,6 +45,10 @@ OF_A_LOT = re.compile(r"(lots\.|dip\.|finish\.(?:before|after|gain)\.)([A-Za-z0-
 WHOLE_MINUTES = 10
 """From here on the length of a wait is compared in whole minutes. Ours, no source."""
 
+AMOUNTS = "Amounts"
+PLANNED = " planned"
+"""Stands behind an amount that has not gone in yet."""
+
 
 @frozen
 class Row:
@@ -57,7 +61,9 @@ class Row:
 
     @property
     def differs(self) -> bool:
-        """Tell whether the two are not the same."""
+        """Tell whether the two are not the same; as much planned as went in is the same amount."""
+        if self.group == AMOUNTS:
+            return self.left.removesuffix(PLANNED) != self.right.removesuffix(PLANNED)
         return self.left != self.right
 
 
@@ -103,7 +109,7 @@ def compare(a: Session, b: Session, zone: tzinfo | None = None) -> tuple[Row, ..
     return (
         *_plan(left, right, lots),
         *_matched("Held by hand", left, right, _held),
-        *_matched("Amounts", left, right, _amounts),
+        *_matched(AMOUNTS, left, right, _amounts),
         *_matched("Vat", left, right, _figures),
         *_matched("Readings", left, right, _readings),
         *_matched("Times", left, right, lambda one: _times(one, zone)),
@@ -168,7 +174,7 @@ def _amounts(one: Side) -> Iterator[_Item]:
     for use in all_uses(one.plan):
         planned[use.figure] = planned.get(use.figure, 0.0) + use.grams
     for figure in dict.fromkeys((*planned, *sums)):
-        told = show_mass(sums[figure]) if figure in sums else f"{show_mass(planned[figure])} planned"
+        told = show_mass(sums[figure]) if figure in sums else f"{show_mass(planned[figure])}{PLANNED}"
         yield _Item(figure, _figure_label(one.sheet, figure), told)
 
 
