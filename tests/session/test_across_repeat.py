@@ -359,3 +359,15 @@ def test_an_airing_that_goes_on_does_not_shorten_the_mean() -> None:
     day.happen(DipEnded("a.1", 15), 5)
     assert [item.each_air_min for item in dipped(day.state)] == [pytest.approx(15)]
     assert "dip.a.air" not in {path for path, offer in offered(day).items() if offer.value != Amount(15, "min")}
+
+
+def test_short_dips_are_offered_in_seconds_and_dips_are_counted_as_dips() -> None:
+    """Two dips of 20 s of the many longer ones planned: no thousandths of a minute, no bare numbers."""
+    day = Played().set("lots.a.pieces", "1").happen(VatMade())
+    for _ in range(2):
+        day.happen(DipStarted("a.1", 10)).happen(DipEnded("a.1", 15), 1 / 3)
+    found = offered(day)
+    assert found["dip.a.dip"].actual == "20 s"
+    assert found["dip.a.dip"].planned.endswith(" min")
+    assert found["dip.a.dips"].actual == "2 dips"
+    assert found["dip.a.dips"].planned.endswith(" dips")

@@ -12,7 +12,7 @@ from vatside.recipe.fields import LONGEST_TEXT, set_value
 from vatside.recipe.measures import powder, total_grams
 from vatside.recipe.plan import Form, Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
-from vatside.recipe.show import figure_text, plain
+from vatside.recipe.show import figure_text
 from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.across.naming import row_name
@@ -22,7 +22,7 @@ from vatside.session.replay import state_at, timeline
 from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
-from vatside.units import Amount, show_amount, show_concentration, show_mass, show_minutes, show_volume
+from vatside.units import Amount, show_amount, show_concentration, show_count, show_mass, show_minutes, show_volume
 
 WAIT_SHARE = 0.05
 WAIT_MINUTES = 2.0
@@ -174,8 +174,13 @@ def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
             if figure is None or path not in rows(state.plan) or value.value <= 0:
                 continue
             if abs(value.value - figure.value) > DIP_SHARE * max(figure.value, value.value):
-                planned, actual = plain(figure.value, figure.unit), show_amount(value)
+                planned, actual = (_length(each, value.unit) for each in (figure.value, value.value))
                 yield Offer(path, _label(state.plan, path), planned, actual, value)
+
+
+def _length(value: float, unit: str) -> str:
+    """Write a length of time, or a number of dips."""
+    return show_minutes(value) if unit == "min" else show_count(round(value), "dip")
 
 
 def _mean(values: list[float]) -> float:

@@ -80,7 +80,7 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     answer = Span(left("take" if taken else "leave", 6), "strong" if taken else "faint")
     head = (Span(f"  {sign} "), answer, Span(clean(offer.label), "" if taken else "faint"))
     was = f"plan {offer.planned}, was {offer.actual}"
-    now = f" {signs.arrows[-1]} {becomes}" if becomes else " not needed now"
+    now = f" {signs.arrows[-1]} now {becomes}" if becomes else " not needed now"
     room = sum(cells(span.text) for span in head) + cells(was) + cells(now) + 3
     tail = (Span(was, "faint"), Span(f"{now} ", "number"))
     if room <= width:
