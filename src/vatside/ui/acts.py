@@ -98,8 +98,11 @@ def quiet(desk: Desk) -> str:
 
 
 def read_wait(text: str) -> tuple[float, str] | Problem:
-    """Read `10 min rinse` (or `rinse 10 min`) into minutes and a name."""
+    """Read `10 min rinse` (or `rinse 10 min`) into minutes and a name, or say what is wrong with it."""
     words = text.split()
+    other = _no_time(words)
+    if other is not None:
+        return other
     for count in range(len(words), 0, -1):
         for time, name in ((words[:count], words[count:]), (words[-count:], words[:-count])):
             amount = parse_amount(" ".join(time), Kind.TIME, unit="min")
@@ -107,7 +110,30 @@ def read_wait(text: str) -> tuple[float, str] | Problem:
                 minutes = to_base(amount, Kind.TIME)
                 if minutes > 0:
                     return minutes, " ".join(word for word in name if word != "for") or "A wait"
-    return Problem("Write how long and what for: 10 min rinse")
+    return Problem(f"{_lacks(words)}Write how long and what for: 10 min rinse")
+
+
+def _no_time(words: list[str]) -> Problem | None:
+    """Say so where an amount of something else stands in front: `5 g` is no wait of five minutes for a g."""
+    for count in (3, 2):
+        begin = " ".join(words[:count])
+        time = parse_amount(begin, Kind.TIME, unit="min")
+        others = (parse_amount(begin, kind) for kind in (Kind.POWDER, Kind.VOLUME, Kind.TEMPERATURE))
+        if len(words) >= count and isinstance(time, Problem) and any(isinstance(other, Amount) for other in others):
+            return time
+    return None
+
+
+def _lacks(words: list[str]) -> str:
+    """Say what is wrong with a wait in front of how it is written; empty where nothing is written yet."""
+    if not words:
+        return ""
+    begin = parse_amount(" ".join(words[:2]), Kind.TIME, unit="min")
+    if isinstance(begin, Amount):
+        return "A wait is longer than nothing. "
+    if words[0][0].isdigit() or words[0][0] in "-−–+":
+        return f"{begin.text.partition(':')[0]}. "
+    return f"{' '.join(words)}: no length of time is in it. "
 
 
 def own_wait(desk: Desk, minutes: float, name: str) -> str:

@@ -73,6 +73,8 @@ class AskWindow(Window[str]):
         self.means = means
         self.text = text
         self.typed_ahead = ""
+        self.refused = False
+        """Enter was pressed, and what stands there could not be taken."""
 
     def compose(self) -> ComposeResult:
         """A field and a line of words."""
@@ -90,7 +92,7 @@ class AskWindow(Window[str]):
 
     def _words(self, width: int) -> Sequence[Row]:
         good, text = self.means(self.query_one(Input).value)
-        lines = wrap(clean(text), width)
+        lines = wrap(clean(f"! Not taken. {text}" if self.refused else text), width)
         rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
         return (*rows, row(Span("Enter", "key"), Span(" yes    ", "faint"), Span("Esc", "key"), Span(" no", "faint")))
 
@@ -108,12 +110,16 @@ class AskWindow(Window[str]):
 
     @on(Input.Changed)
     def _typed(self) -> None:
+        self.refused = False
         self.query_one(Lines).refill()
 
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
         if self.means(event.value)[0]:
             self.dismiss(event.value)
+        else:
+            self.refused = True
+            self.query_one(Lines).refill()
 
     def action_leave(self) -> None:
         """Close without an answer."""
