@@ -14,7 +14,6 @@ from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.measures import powder
 from vatside.recipe.starter import starter_plan
 from vatside.session.care_commands import (
-    addition,
     amount_of,
     as_measured,
     as_proposed,
@@ -91,12 +90,6 @@ def test_no_text_breaks_an_amount(text: str) -> None:
     assert isinstance(with_amount(reducer(), PLAN, text), CorrectionMade | Problem)
 
 
-@given(st.text(max_size=20))
-def test_no_text_breaks_an_addition(text: str) -> None:
-    """Whatever is typed as something of her own gives an event or a sentence."""
-    assert isinstance(addition(PLAN, text), CorrectionMade | Problem)
-
-
 def test_other_sharpened_water_takes_its_reducer_along() -> None:
     """Half the water takes half the reducer, and half the liquor out first."""
     way = first(Reading(temperature=Amount(47, "degC"), pH=10.6, pH_by=PHBy.METER), "too-alkaline", "dilute")
@@ -113,28 +106,6 @@ def test_kettle_water_is_hot() -> None:
     assert event.taken_out == Amount(1, "L")
     assert event.water_temperature is not None
     assert event.water_temperature.value > 90
-
-
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        ("2 g lye", CorrectionMade(material="lye", amount=Amount(2, "g"))),
-        ("1/2 tsp reducer", CorrectionMade(material="thiourea-dioxide", amount=Amount(0.5, "tsp"))),
-        ("3 g of soda ash", CorrectionMade(material="soda-ash", amount=Amount(3, "g"))),
-        ("30 mL vinegar", CorrectionMade(material="vinegar", amount=Amount(30, "mL"))),
-        ("1 L water", CorrectionMade(water=Amount(1, "L"))),
-        ("500 mL of stock", CorrectionMade(stock=Amount(500, "mL"))),
-    ],
-)
-def test_additions_of_her_own(text: str, expected: CorrectionMade) -> None:
-    """An amount, then what of: a role, a name, water or stock."""
-    assert addition(PLAN, text) == expected
-
-
-@pytest.mark.parametrize("text", ["2 g", "lye", "2 L lye", "1 g soap", "5000 L water"])
-def test_additions_that_cannot_be(text: str) -> None:
-    """Half of it missing, a volume of a powder, soap in a vat, a lake: a sentence each."""
-    assert isinstance(addition(PLAN, text), Problem)
 
 
 def test_the_wait_that_follows() -> None:

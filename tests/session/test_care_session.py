@@ -15,7 +15,6 @@ from vatside.catalogue.looks import Cloth, Colour, Strip
 from vatside.recipe.care.account import predict
 from vatside.recipe.care.corrections import corrections
 from vatside.recipe.care.helped import Verdict
-from vatside.recipe.care.interlocks import Block, Care
 from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
@@ -31,7 +30,7 @@ from vatside.session.care_events import (
     VolumeMeasured,
 )
 from vatside.session.clock import VirtualClock
-from vatside.session.events import Event, PlanChanged, StepDone, Undone, VatCarriedOn
+from vatside.session.events import Event, PlanChanged, Undone, VatCarriedOn
 from vatside.session.kept import KeptVat
 from vatside.session.loglines import log_lines
 from vatside.session.state import State, apply, fold, initial_state
@@ -291,19 +290,6 @@ def test_spent_and_let_go() -> None:
     gone = VatLetGo(Amount(20, "L"), 11.9, "vinegar", Amount(400, "mL"), 7.9, "kitchen drain, after asking")
     assert folded(VatMade(), VatSpent(), gone).tending.account is None
     assert folded(VatMade(), VatSpent(), gone).tending.let_go == gone
-
-
-def test_acid_of_her_own_is_judged_too() -> None:
-    """Half a litre of vinegar into the living vat is refused for good, a little not for good; spent, it may."""
-    for amount, final in ((Amount(500, "mL"), True), (Amount(50, "mL"), False)):
-        found = care.guard_of(folded(VatMade()), "vinegar", amount)
-        assert isinstance(found, Block)
-        assert found.final is final
-    assert isinstance(care.guard_of(folded(VatMade(), VatSpent()), "vinegar", Amount(500, "mL")), Care)
-    assert care.guard_of(folded(VatMade()), "lye", Amount(1, "tsp")) is None
-    assert isinstance(care.guard_of(folded(StepDone("vat.reducer_in")), "vinegar", Amount(1, "L")), Block)
-    assert care.guard_of(folded(), "vinegar", Amount(1, "L")) is None
-    assert care.guard_of(folded(VatMade()), "reducer", Amount(1, "tsp")) is None
 
 
 def test_when_it_leaves_its_window() -> None:

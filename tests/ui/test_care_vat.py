@@ -131,9 +131,131 @@ async def test_something_of_her_own(bench: Bench) -> None:
         await at(hands, "AskWindow")
         await hands.write("2 g lye")
         await hands.press("enter")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
         await at(hands, "VatScreen")
         after = account(hands)
         assert (after.bath.sodium - before.bath.sodium) * 39.997 == pytest.approx(2, rel=0.05)
+
+
+async def put(hands: Hands, text: str) -> None:
+    """Write what went in."""
+    await hands.press("a")
+    await at(hands, "AskWindow")
+    await hands.write(text)
+    await hands.press("enter")
+
+
+async def test_the_cautions_of_an_addition_are_read_once(bench: Bench) -> None:
+    """The first lye by hand shows its cautions, and not to have read them puts nothing in; the second one does not."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await put(hands, "2 g lye")
+        await at(hands, "CautionWindow")
+        await hands.press("escape")
+        await at(hands, "VatScreen")
+        assert hands.desk.state.tending.corrections == ()
+        await put(hands, "2 g lye")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        await put(hands, "1 g lye")
+        await at(hands, "VatScreen")
+        assert len(hands.desk.state.tending.corrections) == 2
+
+
+async def test_the_tub_of_a_reducer_by_hand_is_asked_about(bench: Bench) -> None:
+    """Reducer by hand asks whether its tub is dry, as the steps do."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await put(hands, "2 g reducer")
+        await at(hands, "TubWindow")
+
+
+async def test_much_lye_is_asked_about(bench: Bench) -> None:
+    """200 g of lye are asked about first, cautions come after; Escape writes nothing down."""
+    async with bench(size=(100, 40)) as hands:
+        await begin_vat(hands, lots__a__fibre="alpaca or mohair")
+        await open_vat(hands)
+        await put(hands, "200 g lye")
+        await at(hands, "InsistWindow")
+        assert "Is that so?" in said(hands)
+        assert "above 10.5 alpaca or mohair is harmed" in said(hands)
+        await hands.press("escape")
+        await at(hands, "VatScreen")
+        assert hands.desk.state.tending.corrections == ()
+        await put(hands, "200 g lye")
+        await at(hands, "InsistWindow")
+        await hands.press("y", "y")
+        await at(hands, "CautionWindow")
+        await hands.press("enter")
+        await at(hands, "VatScreen")
+        assert len(hands.desk.state.tending.corrections) == 1
+
+
+async def test_after_an_addition_the_vat_stands_where_it_is_worked_out(bench: Bench) -> None:
+    """A pH of 9.3, read before lye went in, no longer says that mohair likes it there."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, lots__a__fibre="alpaca or mohair")
+        await read_and_go_back(hands, temperature="47", pH="9.3", pH_by="m")
+        await open_vat(hands)
+        assert "within the 8.5 to 9.8" in said(hands)
+        hands.desk.log(CorrectionMade(material="lye", amount=Amount(40, "g")))
+        hands.app.screen.renew()  # type: ignore[attr-defined]
+        await hands.settle()
+        assert "above 10.5 it is harmed" in said(hands)
+        assert "within the 8.5 to 9.8" not in said(hands)
+
+
+async def test_what_it_comes_to_is_said_before(bench: Bench) -> None:
+    """The sentence below an addition names its unit, and the pH and the warmth that follow."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await hands.press("a")
+        await at(hands, "AskWindow")
+        await hands.write("2 lye")
+        assert "Vat: 2 g of lye, then about pH" in said(hands)
+
+
+async def test_more_water_than_the_tub_holds(bench: Bench) -> None:
+    """40 L of water are told off before they are taken; what was typed stays."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await put(hands, "40 L water")
+        await at(hands, "AskWindow")
+        assert "! Not taken. The tub holds" in said(hands)
+        assert "40 L water" in hands.screen
+        await hands.press("escape")
+        assert hands.desk.state.tending.corrections == ()
+
+
+@pytest.mark.parametrize(("key", "typed", "why"), [
+    ("a", "5 g", "5 g of what?"),
+    ("a", "abc", "abc does not begin with an amount"),
+    ("w", "abc", "abc: no length of time is in it"),
+    ("w", "5 g", "5 g is a mass; here a length of time is wanted"),
+    ("w", "1 tsp sugar", "1 tsp is a volume; here a length of time is wanted"),
+    ("w", "-5 min x", "-5 min is less than nothing"),
+    ("w", "0 min x", "A wait is longer than nothing"),
+])  # fmt: skip
+async def test_a_bad_entry_is_told_and_stays(bench: Bench, key: str, typed: str, why: str) -> None:
+    """Enter on what cannot be read says why, and keeps what was typed until it is put right."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await open_vat(hands)
+        await hands.press(key)
+        await at(hands, "AskWindow")
+        await hands.write(typed)
+        await hands.press("enter")
+        await hands.settle()
+        assert f"! Not taken. {why}" in said(hands)
+        assert typed in hands.screen
+        await hands.press("x")
+        assert "Not taken" not in said(hands)
 
 
 async def test_acid_of_her_own_is_refused(bench: Bench) -> None:

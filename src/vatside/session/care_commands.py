@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.catalogue.load import materials
 from vatside.recipe.care.cooling import KETTLE_C
 from vatside.recipe.care.corrections import Correction
 from vatside.recipe.care.dose import Dose
-from vatside.recipe.measures import Powder, method_of, powder
+from vatside.recipe.measures import Powder, brim_litres, powder
 from vatside.recipe.plan import Plan
 from vatside.session.care import made_event
 from vatside.session.care_effects import grams
@@ -17,7 +16,7 @@ from vatside.session.events import Event, Moment, WaitStarted
 from vatside.session.state import State, carried_out
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
-from vatside.units import Amount, Kind, Problem, parse_amount, to_base
+from vatside.units import Amount, Kind, Problem, parse_amount, show_volume, to_base
 
 MOST_TIMES = 5.0
 """An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
@@ -138,41 +137,35 @@ def hot_water(volume: Amount, *, exchanged: bool) -> CorrectionMade:
     return CorrectionMade(remedy="warm", taken_out=out, water=volume, water_temperature=Amount(KETTLE_C, "degC"))
 
 
-def addition(plan: Plan, text: str) -> CorrectionMade | Problem:
-    """Read something that she put in of her own: `2 g lye`, `1/2 tsp reducer`, `1 L water`, `500 mL stock`."""
-    words = [word for word in text.split() if word.casefold() != "of"]
-    for count in range(len(words) - 1, 0, -1):
-        found = _addition(plan, " ".join(words[:count]), " ".join(words[count:]).casefold())
-        if found is not None:
-            return found
-    return Problem("Write how much of what: 2 g lye, 1/2 tsp reducer, 1 L water, 500 mL stock")
+def no_room(state: State, event: CorrectionMade) -> str:
+    """Say that the tub does not hold what was poured in, and how much it has room for; empty where it does."""
+    account, poured = state.tending.account, _poured_l(state.plan, event)
+    if account is None or not poured:
+        return ""
+    out = _litres(state.plan, event.taken_out)
+    holds = brim_litres(state.plan, state.plan.vessels.tub)
+    room = max(holds - account.litres + out, 0.0)
+    if poured <= room * 1.001:
+        return ""
+    return (
+        f"The tub holds {show_volume(holds)} and {show_volume(account.litres)} stand in it: there is room for "
+        f"{show_volume(room)}. If it is otherwise, say first how much stands in it (l)."
+    )
 
 
-def _addition(plan: Plan, amount: str, name: str) -> CorrectionMade | Problem | None:
-    if name in ("water", "stock"):
-        volume = read_volume(plan, amount)
-        if isinstance(volume, Problem):
-            return volume
-        return CorrectionMade(water=volume) if name == "water" else CorrectionMade(stock=volume)
-    key = _named(plan, name)
-    if not key:
-        return None
-    read = read_amount(powder(plan, key), plan, amount)
-    return read if isinstance(read, Problem) else CorrectionMade(material=key, amount=read)
+def _poured_l(plan: Plan, event: CorrectionMade) -> float:
+    return _litres(plan, event.water) + _litres(plan, event.stock)
 
 
-def _named(plan: Plan, name: str) -> str:
-    """Find a powder or liquid that the liquor knows by its role, its id or its name; the method's own come first."""
-    if name in ("alkali", "reducer", "indigo"):
-        return powder(plan, name).id
-    method = method_of(plan)
-    keys = dict.fromkeys((method.alkali, method.reducer, method.indigo, *materials()))
-    known = {key: materials()[key] for key in keys if materials()[key].species}
-    return next((key for key, item in known.items() if name in (key, item.name.casefold(), item.short.casefold())), "")
+def _litres(plan: Plan, volume: Amount | None) -> float:
+    return 0.0 if volume is None else to_base(volume, Kind.VOLUME, plan.spoons)
 
 
 def impossible(state: State, event: Event, at: Moment) -> str:
-    """Say why something cannot have been done to the vat (more stock than is left, all of it taken out); else empty."""
+    """Say why something cannot have been done to the vat (more than is left, or than the tub holds); else empty."""
+    full = no_room(state, event) if isinstance(event, CorrectionMade) else ""
+    if full:
+        return full
     try:
         carried_out(event, state, at)
     except KeyError as error:

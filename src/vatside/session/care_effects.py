@@ -77,7 +77,7 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
-    account = _corrected(tending.account, event, state.plan) if tending.account else None
+    account = corrected(tending.account, event, state.plan) if tending.account else None
     made = MadeCorrection(at, event, len(tending.readings))
     spent = tending.seen_spent and not _revives(event, state.plan)
     return evolve(
@@ -125,7 +125,8 @@ def _there(state: State) -> Account:
     return state.tending.account
 
 
-def _corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
+def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
+    """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
     if event.taken_out is not None:
         account = vat.without(account, _litres(plan, event.taken_out))
     if event.amount is not None:

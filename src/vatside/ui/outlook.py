@@ -94,9 +94,9 @@ class Outlook:
 
     @cached_property
     def measured_pH(self) -> float | None:
-        """The pH that was read, as it would be at the temperature of the vat."""
+        """The pH that was read, as it would be at the temperature of the vat; None once something went in since."""
         reading = self.reading
-        if reading.pH is None or not isinstance(self.account, Account):
+        if reading.pH is None or self.put_in_since or not isinstance(self.account, Account):
             return None
         vat_C = self.account.celsius
         sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius

@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.sheet import Stage
-from vatside.session.care import guard_of
 from vatside.session.care_commands import VAT_STARTS
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
@@ -118,17 +117,22 @@ def _of_stock(screen: Watching, reading: Reading) -> None:
 
 
 def put_in(screen: Watching, event: CorrectionMade) -> None:
-    """Write down what went in of her own; what is plainly dangerous is refused."""
-    from vatside.ui.screens.care_sure import insist
+    """Write down what went in of her own, its cautions read; what is plainly dangerous is refused, much is doubted."""
+    from vatside.session.care_added import doubt, guard_of
+    from vatside.ui.screens.care_sure import insist, read_once
 
-    amount = event.amount
-    guard = guard_of(screen.desk.state, event.material, amount) if amount is not None else None
+    desk, amount = screen.desk, event.amount
+    words = care_words(event, desk.state.plan)
+    guard = guard_of(desk.state, event.material, amount) if amount is not None else None
+    unlikely = doubt(desk.state, desk.sheet, event)
 
     def go(sure: CorrectionMade) -> None:
-        screen.perform(lambda: care.put_in(screen.desk, sure))
+        read_once(screen, sure, guard, lambda: screen.perform(lambda: care.put_in(desk, sure)))
 
     if isinstance(guard, Block):
-        insist(screen, care_words(event, screen.desk.state.plan), guard, event, go)
+        insist(screen, words, guard, event, go)
+    elif unlikely is not None:
+        insist(screen, words, unlikely, event, go, "Is that so?")
     else:
         go(event)
 

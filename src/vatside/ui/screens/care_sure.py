@@ -13,7 +13,8 @@ from textual.containers import Vertical
 from vatside.dayline.cautions import caution
 from vatside.dayline.steps import Step
 from vatside.recipe.care.corrections import Correction
-from vatside.recipe.care.interlocks import Block, TubState, reducer_tub
+from vatside.recipe.care.interlocks import Block, Care, TubState, reducer_tub
+from vatside.recipe.measures import powder
 from vatside.recipe.sheet import Stage
 from vatside.session import commands
 from vatside.session.care_commands import as_proposed
@@ -43,14 +44,16 @@ def make_sure(screen: Watching, way: Correction, event: CorrectionMade, go: Go) 
         sure(event)
 
 
-def insist(screen: Watching, text: str, guard: Block, event: CorrectionMade, go: Go) -> None:
-    """Refuse; what is insisted on goes on and says so in the log."""
+def insist(
+    screen: Watching, text: str, guard: Block, event: CorrectionMade, go: Go, title: str = "Refused"
+) -> None:  # fmt: skip
+    """Refuse or doubt; what is insisted on goes on and says so in the log."""
 
     def answered(yes: bool | None) -> None:
         if yes:
             go(evolve(event, insisted=True))
 
-    screen.app.push_screen(InsistWindow(text, guard), answered)
+    screen.app.push_screen(InsistWindow(text, guard, title), answered)
 
 
 def _text(screen: Watching, way: Correction, event: CorrectionMade) -> str:
@@ -69,6 +72,24 @@ def step_of(way: Correction, text: str) -> Step:
         hands_min=0.0,
         cautions=tuple(caution(name) for name in way.cautions),
     )
+
+
+def read_once(screen: Watching, event: CorrectionMade, guard: Block | Care | None, go: Callable[[], None]) -> None:
+    """Let the cautions of what goes in by hand be read the first time, as those of a step; the log says so."""
+    plan = screen.desk.state.plan
+    what = powder(plan, event.material).material if event.amount is not None else None
+    text = without_vat(care_words(event, plan))
+    step = Step(
+        id=f"care.added.{event.material}",
+        stage=Stage.VAT,
+        text=f"{text}. {guard.text}" if isinstance(guard, Care) else text,
+        hands_min=0.0,
+        cautions=tuple(caution(name) for name in what.cautions) if what else (),
+    )
+    if screen.desk.unread(step):
+        read_first(screen, step, go)
+    else:
+        go()
 
 
 def read_first(screen: Watching, step: Step, go: Callable[[], None]) -> None:
@@ -137,8 +158,9 @@ class InsistWindow(Window[bool]):
         Binding("y", "insist", show=False),
     ]
 
-    def __init__(self, text: str, guard: Block) -> None:
+    def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
         super().__init__()
+        self.title_words = title
         self.text = text
         self.guard = guard
         self.said = 0
@@ -146,7 +168,7 @@ class InsistWindow(Window[bool]):
     def compose(self) -> ComposeResult:
         """The reason, what to do instead, and how to insist."""
         with Vertical(classes="window danger") as window:
-            window.border_title = "Refused"
+            window.border_title = self.title_words
             yield Lines(self._rows, id="caution")
             yield Lines(self._answers, id="answers", keys=False)
 

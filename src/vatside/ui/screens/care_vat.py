@@ -11,7 +11,8 @@ from textual.containers import Horizontal
 
 from vatside.recipe.care.cooling import leaves
 from vatside.recipe.sheet import Stage
-from vatside.session.care_commands import addition, as_measured, hot_water, read_volume
+from vatside.session.care_added import addition, comes_to
+from vatside.session.care_commands import as_measured, hot_water, no_room, read_volume
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
@@ -114,7 +115,7 @@ class VatScreen(Tending):
             volume = read_volume(plan, text)
             if isinstance(volume, Problem):
                 return False, volume.text
-            return True, care_words(hot_water(volume, exchanged=exchanged), plan)
+            return self._means(hot_water(volume, exchanged=exchanged))
 
         def answered(text: str | None) -> None:
             volume = read_volume(plan, text or "")
@@ -168,7 +169,7 @@ class VatScreen(Tending):
 
         def means(text: str) -> tuple[bool, str]:
             found = addition(plan, text)
-            return (False, found.text) if isinstance(found, Problem) else (True, care_words(found, plan))
+            return (False, found.text) if isinstance(found, Problem) else self._means(found)
 
         def answered(text: str | None) -> None:
             found = addition(plan, text or "")
@@ -176,3 +177,10 @@ class VatScreen(Tending):
                 care_open.put_in(self, found)
 
         self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
+
+    def _means(self, event: CorrectionMade) -> tuple[bool, str]:
+        """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
+        state = self.desk.state
+        full = no_room(state, event)
+        said = (care_words(event, state.plan), comes_to(state, event))
+        return not full, full or ", ".join(filter(None, said))

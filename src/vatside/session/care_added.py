@@ -1,0 +1,223 @@
+"""Something of the dyer's own on its way into the live vat: what she wrote, what it comes to, what is asked first."""
+
+from __future__ import annotations
+
+from vatside.catalogue.load import materials
+from vatside.catalogue.values import Material
+from vatside.chemistry.indigo import naoh_equivalent
+from vatside.recipe.care.account import Account, free_alkali_g, made, predict, with_powder
+from vatside.recipe.care.cooling import KETTLE_C
+from vatside.recipe.care.dose import Dose
+from vatside.recipe.care.doses import dissolving_litres
+from vatside.recipe.care.interlocks import Block, Care, acid, lye
+from vatside.recipe.compute import compute
+from vatside.recipe.measures import Powder, celsius, method_of, powder
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
+from vatside.session.care import setting_of
+from vatside.session.care_commands import read_amount, read_volume
+from vatside.session.care_effects import corrected, grams
+from vatside.session.care_events import CorrectionMade
+from vatside.session.state import State
+from vatside.units import Amount, Kind, Problem, parse_amount, show_temperature
+
+HOW = "2 g lye, 1/2 tsp reducer, 1 L water, 500 mL stock"
+LEAST_JUG_L = 0.05
+"""No lye is dissolved in less: common practice, no source."""
+MANY_TIMES = 2.0
+"""More than so many times what the vat is made with is more likely a slip of the keyboard: a judgement of our own."""
+RAISES = 0.02
+"""A pH that goes up by less than this stays as it is."""
+
+
+# What she wrote
+
+
+def addition(plan: Plan, text: str) -> CorrectionMade | Problem:
+    """Read something that she put in of her own: `2 g lye`, `1/2 tsp reducer`, `1 L hot water`, `500 mL stock`.
+
+    A bare number is in grams, of a liquid in litres, as in the forms. Tap water is cold unless she says otherwise.
+    """
+    words = [word for word in text.split() if word.casefold() != "of"]
+    for count in range(1, len(words)):
+        found = _addition(plan, " ".join(words[:count]), " ".join(words[count:]).casefold())
+        if found is not None:
+            return found
+    return Problem(_what_is_wrong(plan, words))
+
+
+def _addition(plan: Plan, amount: str, name: str) -> CorrectionMade | Problem | None:
+    if name == "stock":
+        volume = read_volume(plan, amount)
+        return volume if isinstance(volume, Problem) else CorrectionMade(stock=volume)
+    warm = _water(plan, name)
+    if warm is not None:
+        volume = read_volume(plan, amount)
+        if isinstance(warm, Problem):
+            return warm
+        return volume if isinstance(volume, Problem) else CorrectionMade(water=volume, water_temperature=warm)
+    key = _named(plan, name)
+    if not key:
+        return None
+    read = read_amount(powder(plan, key), plan, amount)
+    return read if isinstance(read, Problem) else CorrectionMade(material=key, amount=read)
+
+
+def _water(plan: Plan, name: str) -> Amount | Problem | None:
+    """Give how warm a water is by its name: of a tap, off the kettle, or `water at 45 C`; None for no water."""
+    kind, found, behind = name.partition("water")
+    if not found or kind.strip() not in ("", "cold", "tap", "cold tap", "hot", "hot tap", "kettle", "boiling", "warm"):
+        return None
+    degrees = behind.strip().removeprefix("at ")
+    if degrees:
+        return parse_amount(degrees, Kind.TEMPERATURE, unit="degC")
+    if kind.startswith("warm"):
+        return Problem("How warm is it? Write 1 L water at 45 C.")
+    if kind.startswith(("kettle", "boiling")):
+        return Amount(KETTLE_C, "degC")
+    return plan.water.hot if kind.startswith("hot") else plan.water.cold
+
+
+def _named(plan: Plan, name: str) -> str:
+    """Find a powder or liquid that the liquor knows by its role, its id or its name; the method's own come first."""
+    if name in ("alkali", "reducer", "indigo"):
+        return powder(plan, name).id
+    known = _known(plan)
+    return next((key for key, item in known.items() if name in (key, item.name.casefold(), item.short.casefold())), "")
+
+
+def _known(plan: Plan) -> dict[str, Material]:
+    method = method_of(plan)
+    keys = dict.fromkeys((method.alkali, method.reducer, method.indigo, *materials()))
+    return {key: materials()[key] for key in keys if materials()[key].species}
+
+
+def _what_is_wrong(plan: Plan, words: list[str]) -> str:
+    """Say what is missing: the amount, what it is an amount of, or a name that is known."""
+    if not words:
+        return f"Write how much of what: {HOW}."
+    text = " ".join(words)
+    if _is_amount(plan, text):
+        return f"{text} of what? Write its name behind it: {HOW}."
+    if _addition(plan, "1", text.casefold()) is not None:
+        return f"How much {text}? Write the amount in front of it: {HOW}."
+    counts = [count for count in range(1, len(words)) if _is_amount(plan, " ".join(words[:count]))]
+    if not counts:
+        return f"{text} does not begin with an amount. Write how much of what: {HOW}."
+    names = ", ".join(item.short.lower() for item in _known(plan).values())
+    return f"No {' '.join(words[counts[-1] :])} is known for a vat: it can be {names}, water or stock."
+
+
+def _is_amount(plan: Plan, text: str) -> bool:
+    kinds = (Kind.POWDER, "g"), (Kind.VOLUME, "L")
+    return any(isinstance(parse_amount(text, kind, unit=unit, spoons=plan.spoons), Amount) for kind, unit in kinds)
+
+
+# What it comes to
+
+
+def comes_to(state: State, event: CorrectionMade) -> str:
+    """Say what pH the vat comes to with it, and how warm where that changes; empty where that cannot be told."""
+    account = state.tending.account
+    if account is None:
+        return ""
+    try:
+        after = corrected(account, event, state.plan)
+        return f"then about pH {predict(after).pH:.1f} at {show_temperature(after.celsius)}"
+    except (KeyError, ValueError):
+        return ""
+
+
+# What is asked first
+
+
+def guard_of(state: State, material: str, amount: Amount) -> Block | Care | None:
+    """Judge something of the dyer's own before it goes into the vat: acid into a living vat, lye into warm water.
+
+    Acid is judged by the pH that it would come to, or as if below 9 where that cannot be told. KeyError for no such
+    material, ValueError for an amount that does not fit it.
+    """
+    what, account = powder(state.plan, material), _presumed(state)
+    much = grams(what, amount, state.plan)
+    if what.material.role == "acid" and account is not None:
+        return acid(account, _after(account, state, material, much), seen_spent=state.tending.seen_spent)
+    if what.material.species == "sodium hydroxide":
+        water = max(dissolving_litres(Dose(what, much)), LEAST_JUG_L)
+        return lye(much * what.purity, water, celsius(state.plan.water.cold))
+    return None
+
+
+def _presumed(state: State) -> Account | None:
+    """Give the account; the plan's own once a step of the vat was done, though nobody said that it was made."""
+    if state.tending.account is not None or not any(step.startswith("vat.") for step in state.done):
+        return state.tending.account
+    return made(state.plan, compute(state.plan))
+
+
+def _after(account: Account, state: State, material: str, much: float) -> float:
+    try:
+        return predict(with_powder(account, state.plan, material, much)).pH
+    except ValueError:
+        return 0.0
+
+
+def doubt(state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
+    """Doubt, not for good, what would put the vat where its fibre is harmed, or is far more than the vat is made with.
+
+    KeyError for no such material, ValueError for an amount that does not fit it.
+    """
+    account = state.tending.account
+    if account is None or event.amount is None:
+        return None
+    what = powder(state.plan, event.material)
+    much = grams(what, event.amount, state.plan) * what.purity
+    return _harms(account, state, sheet, event) or _many_times(account, state, sheet, what, much)
+
+
+def _harms(account: Account, state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
+    plain = setting_of(state, sheet)
+    try:
+        before, after = predict(account), predict(corrected(account, event, state.plan))
+    except ValueError:
+        return None
+    if after.pH <= plain.window.block or after.pH < before.pH + RAISES:
+        return None
+    return Block(
+        f"That brings the vat to about pH {after.pH:.1f} at {after.celsius:.0f} °C, by the account; above "
+        f"{plain.window.block:g} {plain.fibre} is harmed.",
+        "Give less, wait and read the pH; Esc goes back and nothing is written down.",
+        final=False,
+    )
+
+
+def _many_times(account: Account, state: State, sheet: Sheet, what: Powder, pure_g: float) -> Block | None:
+    role = what.material.role
+    if role not in ("alkali", "reducer"):
+        return None
+    if role == "alkali":
+        added, own = pure_g * naoh_equivalent(what.material.species), _own_alkali(account, state.plan, sheet)
+    else:
+        added, own = pure_g, _own_reducer(account, state.plan, sheet)
+    if own <= 0 or added <= MANY_TIMES * own:
+        return None
+    return Block(
+        f"That is {added / own:.0f} times the {role} that the vat is made with.",
+        "Look at the amount and its unit once more; a little, a wait and a reading tell more than much at once.",
+        final=False,
+    )
+
+
+def _planned_g(plan: Plan, sheet: Sheet, role: str) -> float:
+    """Give the grams of a role, pure, that the plan puts into stock and vat."""
+    return (sheet.value(f"vat.{role}") + sheet.value(f"stock.{role}")) * powder(plan, role).purity
+
+
+def _own_alkali(account: Account, plan: Plan, sheet: Sheet) -> float:
+    """Give the alkali of the vat, g as lye: what the plan puts in, or what is free in it, whichever is more."""
+    planned = _planned_g(plan, sheet, "alkali") * naoh_equivalent(powder(plan, "alkali").material.species)
+    return max(planned, free_alkali_g(account))
+
+
+def _own_reducer(account: Account, plan: Plan, sheet: Sheet) -> float:
+    """Give the reducer of the vat, pure g: what the plan puts in, or what sharpens so much water."""
+    return max(_planned_g(plan, sheet, "reducer"), method_of(plan).vat.reducer_per_litre.value * account.litres)

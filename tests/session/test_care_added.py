@@ -1,0 +1,146 @@
+"""What the dyer puts into a live vat of her own: how it is read, what it comes to, what is asked first."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.recipe.plans import plan_with
+from tests.session.makers import session
+
+from vatside.recipe.care.interlocks import Block, Care
+from vatside.recipe.compute import compute
+from vatside.recipe.starter import starter_plan
+from vatside.session.care_added import addition, comes_to, doubt, guard_of
+from vatside.session.care_commands import no_room
+from vatside.session.care_events import CorrectionMade, VatMade, VatSpent
+from vatside.session.care_lines import care_words
+from vatside.session.events import Event, StepDone
+from vatside.session.state import State, fold
+from vatside.units import Amount, Kind, Problem, to_base
+
+PLAN = starter_plan()
+COLD = PLAN.water.cold
+
+
+def folded(*events: Event, **changes: str) -> State:
+    """Give the state after these events, with some fields of the plan set."""
+    return fold(evolve(session(*events), plan=plan_with(None, **changes)))
+
+
+def doubted(text: str, **changes: str) -> Block | None:
+    """Give the doubt about something put into the vat of a plan."""
+    state, event = folded(VatMade(), **changes), addition(PLAN, text)
+    assert isinstance(event, CorrectionMade)
+    return doubt(state, compute(state.plan), event)
+
+
+@given(st.text(max_size=20))
+def test_no_text_breaks_an_addition(text: str) -> None:
+    """Whatever is typed as something of her own gives an event or a sentence."""
+    assert isinstance(addition(PLAN, text), CorrectionMade | Problem)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("2 g lye", CorrectionMade(material="lye", amount=Amount(2, "g"))),
+        ("1/2 tsp reducer", CorrectionMade(material="thiourea-dioxide", amount=Amount(0.5, "tsp"))),
+        ("3 g of soda ash", CorrectionMade(material="soda-ash", amount=Amount(3, "g"))),
+        ("30 mL vinegar", CorrectionMade(material="vinegar", amount=Amount(30, "mL"))),
+        ("1 L water", CorrectionMade(water=Amount(1, "L"), water_temperature=COLD)),
+        ("1 L cold tap water", CorrectionMade(water=Amount(1, "L"), water_temperature=COLD)),
+        ("1 L hot water", CorrectionMade(water=Amount(1, "L"), water_temperature=PLAN.water.hot)),
+        ("1 L kettle water", CorrectionMade(water=Amount(1, "L"), water_temperature=Amount(95, "degC"))),
+        ("1 L water at 40 C", CorrectionMade(water=Amount(1, "L"), water_temperature=Amount(40, "degC"))),
+        ("500 mL of stock", CorrectionMade(stock=Amount(500, "mL"))),
+    ],
+)
+def test_additions_of_her_own(text: str, expected: CorrectionMade) -> None:
+    """An amount, then what of: a role, a name, stock, or water as warm as it comes."""
+    assert addition(PLAN, text) == expected
+
+
+def test_a_bare_number_is_read_as_in_the_forms_and_said_with_its_unit() -> None:
+    """`2 lye` is two grams, and the sentence says so."""
+    event = addition(PLAN, "2 lye")
+    assert isinstance(event, CorrectionMade)
+    assert care_words(event, PLAN) == "Vat: 2 g of lye"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("", "Write how much of what"),
+        ("2 g", "2 g of what?"),
+        ("lye", "How much lye?"),
+        ("abc", "abc does not begin with an amount"),
+        ("1 tsp sugar", "No sugar is known for a vat: it can be lye"),
+        ("1 g soap", "No soap is known for a vat"),
+        ("1 L warm water", "How warm is it?"),
+        ("1 L water at noon", "noon"),
+        ("-5 g lye", "less than nothing"),
+        ("2 L lye", "more than a kilogram"),
+        ("5000 L water", "more than the 1000 L"),
+    ],
+)
+def test_what_is_wrong_is_said(text: str, said: str) -> None:
+    """Half of it missing, an unknown name, a volume of a powder, a lake: each has its own sentence."""
+    found = addition(PLAN, text)
+    assert isinstance(found, Problem)
+    assert said in found.text
+
+
+def test_the_tub_holds_so_much() -> None:
+    """40 L do not go into the starter plan's tub; a litre does, and stock and exchanged water are counted."""
+    state = folded(VatMade())
+    holds = to_base(state.plan.vessels.tub.volume, Kind.VOLUME)
+    assert f"The tub holds {holds:g} L" in no_room(state, CorrectionMade(water=Amount(40, "L")))
+    assert no_room(state, CorrectionMade(stock=Amount(40, "L")))
+    assert no_room(state, CorrectionMade(water=Amount(1, "L"))) == ""
+    ten = Amount(10, "L")
+    assert no_room(state, CorrectionMade(water=ten, taken_out=ten)) == ""
+    assert no_room(state, CorrectionMade(water=ten))
+
+
+def test_tap_water_cools_the_vat() -> None:
+    """Cold water is mixed by heat: a litre at 15 into 20 at 47 comes to (20 * 47 + 15) / 21, 45.5 °C."""
+    state = folded(VatMade(Amount(20, "L"), Amount(47, "degC")))
+    event = CorrectionMade(water=Amount(1, "L"), water_temperature=Amount(15, "degC"))
+    assert comes_to(state, event).endswith("at 45 °C") or comes_to(state, event).endswith("at 46 °C")
+
+
+def test_much_lye_is_doubted() -> None:
+    """200 g of lye would harm hair, and is many times what any vat is made with; 2 g into a cotton vat are fine."""
+    mohair = doubted("200 g lye", lots__a__fibre="alpaca or mohair")
+    assert mohair is not None
+    assert not mohair.final
+    assert "above 10.5 alpaca or mohair is harmed" in mohair.why
+    assert doubted("200 g lye", lots__a__fibre="cotton") is not None
+    assert doubted("2 g lye", lots__a__fibre="cotton") is None
+
+
+def test_what_lowers_the_pH_is_not_doubted_for_it() -> None:
+    """A vat that stands too high for wool may have its reducer."""
+    assert doubted("1 g reducer", lots__a__fibre="wool") is None
+
+
+def test_much_reducer_is_doubted() -> None:
+    """A kilogram of reducer is many times what sharpens the vat."""
+    found = doubted("900 g reducer", lots__a__fibre="cotton")
+    assert found is not None
+    assert "times the reducer that the vat is made with" in found.why
+
+
+def test_acid_of_her_own_is_judged_too() -> None:
+    """Half a litre of vinegar into the living vat is refused for good, a little not for good; spent, it may."""
+    for amount, final in ((Amount(500, "mL"), True), (Amount(50, "mL"), False)):
+        found = guard_of(folded(VatMade()), "vinegar", amount)
+        assert isinstance(found, Block)
+        assert found.final is final
+    assert isinstance(guard_of(folded(VatMade(), VatSpent()), "vinegar", Amount(500, "mL")), Care)
+    assert guard_of(folded(VatMade()), "lye", Amount(1, "tsp")) is None
+    assert isinstance(guard_of(folded(StepDone("vat.reducer_in")), "vinegar", Amount(1, "L")), Block)
+    assert guard_of(folded(), "vinegar", Amount(1, "L")) is None
+    assert guard_of(folded(VatMade()), "reducer", Amount(1, "tsp")) is None
