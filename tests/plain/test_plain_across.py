@@ -163,7 +163,9 @@ def test_the_shelf_is_printed(capsys: pytest.CaptureFixture[str], owned: str) ->
 def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: str, day: str) -> None:
     """Of 94 g the day used four, and 90 g last for 22 more days; the rest is to be bought."""
     text = said(capsys, ["shelf", day, "--shelf", owned])
-    assert "lasts for 22 days like this and 1 piece over, 45 pieces in all; natural indigo powder runs out first" in text
+    assert (
+        "lasts for 22 days like this and 1 piece over, 45 pieces in all; natural indigo powder runs out first" in text
+    )
     assert "to buy: 3.9 g of thiourea dioxide" not in text
     assert "to buy: 7.9 g of thiourea dioxide" in text
     assert "0.72" in text
