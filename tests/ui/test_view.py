@@ -188,3 +188,10 @@ def test_the_alphabet_follows_the_encoding() -> None:
 def test_a_row_knows_its_words() -> None:
     """The words of a row are those of its spans."""
     assert row("a ", Span("b", "care"), key="k").text == "a b"
+
+
+def test_a_cut_name_keeps_its_number() -> None:
+    """Two like pieces airing side by side are told apart where the window is narrow."""
+    waits = [wait(number, 600.0, f"Air Linen tea towels {number}") for number in (1, 2)]
+    found = [item.text for item in wait_rows(waits, None, 60, 3, UNICODE)]
+    assert all(f"… {number} " in text for number, text in zip((1, 2), found, strict=True))

@@ -58,38 +58,20 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
     finish, room = batch.finish, celsius(sheet.plan.water.room)
     _time(sheet, batch.id("last_air"), "Last airing", finish.last_air)
     sheet.put(
-        batch.id("water"),
-        "Water of each bath",
-        batch.grams / 1000 * finish.liquor.value,
-        "L",
-        sheet.worked(
-            "fibre × liquor ratio",
-            Input("fibre", batch.grams, "g"),
-            Input("liquor ratio", finish.liquor.value, "L/kg"),
-            source=finish.liquor.source,
-        ),
+        batch.id("water"), "Water of each bath", batch.grams / 1000 * finish.liquor.value, "L",
+        sheet.worked("fibre × liquor ratio", Input("fibre", batch.grams, "g"),
+                     Input("liquor ratio", finish.liquor.value, "L/kg"), source=finish.liquor.source),
         pinnable=True,
     )
     sheet.put(
-        batch.id("rinses"),
-        "Rinses",
-        finish.rinses.value,
-        "",
-        sheet.worked("by fibre, or until no blue runs", source=finish.rinses.source),
-        pinnable=True,
+        batch.id("rinses"), "Rinses", finish.rinses.value, "",
+        sheet.worked("by fibre, or until no blue runs", source=finish.rinses.source), pinnable=True,
     )
     step = batch.fibre.step
     sheet.put(
-        batch.id("rinse_temperature"),
-        "First rinse at",
-        room + step.value if batch.gentle else room,
-        "degC",
-        sheet.worked(
-            "protein: the room, to which it has cooled in the air, + one safe step; others: the room",
-            Input("room", room, "degC"),
-            Input("safe step", step.value, "K"),
-            source=step.source,
-        ),
+        batch.id("rinse_temperature"), "First rinse at", room + step.value if batch.gentle else room, "degC",
+        sheet.worked("protein: the room, to which it has cooled in the air, + one safe step; others: the room",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
         pinnable=True,
     )
 
@@ -100,87 +82,46 @@ def _sour(sheet: Worksheet, batch: Batch) -> None:
     limed = powder(sheet.plan, "alkali").material.species == LIME
     strength = 100 * vinegar.purity
     sheet.put(
-        batch.id("vinegar"),
-        "Vinegar to sour",
-        sheet[water] * finish.vinegar.value / 1000 * FIVE_PERCENT / max(strength, 0.1),
-        "L",
-        sheet.worked(
-            "water × amount a litre × 5 % ÷ its strength",
-            water,
-            Input("a litre of bath, mL", finish.vinegar.value, ""),
-            Input("its strength", strength, "%"),
-            source=finish.vinegar.source,
-        ),
+        batch.id("vinegar"), "Vinegar to sour",
+        sheet[water] * finish.vinegar.value / 1000 * FIVE_PERCENT / max(strength, 0.1), "L",
+        sheet.worked("water × amount a litre × 5 % ÷ its strength", water,
+                     Input("a litre of bath, mL", finish.vinegar.value, ""), Input("its strength", strength, "%"),
+                     source=finish.vinegar.source),
         pinnable=True,
     )
     sheet.put(
-        batch.id("citric"),
-        "or citric acid",
-        sheet[water] * finish.citric.value / citric.purity,
-        "g",
-        sheet.worked(
-            "water × amount a litre ÷ purity",
-            water,
-            Input("a litre of bath", finish.citric.value, "g/L"),
-            Input("purity", 100 * citric.purity, "%"),
-            source=finish.citric.source,
-        ),
-        powder=citric,
-        pinnable=True,
+        batch.id("citric"), "or citric acid", sheet[water] * finish.citric.value / citric.purity, "g",
+        sheet.worked("water × amount a litre ÷ purity", water, Input("a litre of bath", finish.citric.value, "g/L"),
+                     Input("purity", 100 * citric.purity, "%"), source=finish.citric.source),
+        powder=citric, pinnable=True,
     )
     _time(sheet, batch.id("sour"), "In the sour, no longer than", finish.sour_lime if limed else finish.sour)
-    for name, label, value in (
-        ("low", "Sour to end at pH, from", finish.sour_pH.low),
-        ("high", "Sour to end at pH, up to", finish.sour_pH.high),
-    ):
-        sheet.put(
-            batch.id(f"sour_pH_{name}"),
-            label,
-            value or finish.sour_pH.value,
-            "",
-            sheet.worked("by fibre", source=finish.sour_pH.source),
-        )
+    for name, label, value in (("low", "Sour to end at pH, from", finish.sour_pH.low),
+                               ("high", "Sour to end at pH, up to", finish.sour_pH.high)):
+        sheet.put(batch.id(f"sour_pH_{name}"), label, value or finish.sour_pH.value, "",
+                  sheet.worked("by fibre", source=finish.sour_pH.source))
 
 
 def _wash(sheet: Worksheet, batch: Batch) -> None:
     plan, finish, detergent = sheet.plan, batch.finish, powder(sheet.plan, "detergent")
     room, step = celsius(plan.water.room), batch.fibre.step
     wash = sheet.put(
-        batch.id("wash"),
-        "Wash off at",
-        finish.wash.value,
-        "degC",
-        sheet.worked("by fibre", source=finish.wash.source),
-        pinnable=True,
+        batch.id("wash"), "Wash off at", finish.wash.value, "degC",
+        sheet.worked("by fibre", source=finish.wash.source), pinnable=True,
     )
     start = max(min(room + step.value if batch.gentle else celsius(plan.water.hot), wash), celsius(plan.water.cold))
     sheet.put(
-        batch.id("wash_start"),
-        "Wash water at first",
-        start,
-        "degC",
-        sheet.worked(
-            "protein: the room + one safe step; others: as the hot tap runs; never above the wash",
-            Input("room", room, "degC"),
-            Input("safe step", step.value, "K"),
-            batch.id("wash"),
-            source=step.source,
-        ),
+        batch.id("wash_start"), "Wash water at first", start, "degC",
+        sheet.worked("protein: the room + one safe step; others: as the hot tap runs; never above the wash",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), batch.id("wash"),
+                     source=step.source),
     )
     draw(sheet, batch.id("wash_"), sheet[batch.id("water")], start)
     sheet.put(
-        batch.id("detergent"),
-        detergent.material.short,
-        sheet[batch.id("water")] * finish.detergent.value,
-        "g",
-        sheet.worked(
-            "water × amount a litre",
-            batch.id("water"),
-            Input("a litre", finish.detergent.value, "g/L"),
-            source=finish.detergent.source,
-        ),
-        powder=detergent,
-        pinnable=True,
+        batch.id("detergent"), detergent.material.short, sheet[batch.id("water")] * finish.detergent.value, "g",
+        sheet.worked("water × amount a litre", batch.id("water"), Input("a litre", finish.detergent.value, "g/L"),
+                     source=finish.detergent.source),
+        powder=detergent, pinnable=True,
     )
     _wash_times(sheet, batch, start, wash)
 
@@ -191,18 +132,10 @@ def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -
     if batch.gentle:
         minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
     sheet.put(
-        batch.id("heating"),
-        "Heating the wash takes",
-        minutes,
-        "min",
-        sheet.worked(
-            "water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
-            batch.id("water"),
-            batch.id("wash_start"),
-            batch.id("wash"),
-            Input("hob", power, "kW"),
-            source="Popiel1998",
-        ),
+        batch.id("heating"), "Heating the wash takes", minutes, "min",
+        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
+                     batch.id("water"), batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
+                     source="Popiel1998"),
         pinnable=True,
     )
     _time(sheet, batch.id("wash_minutes"), "Wash for", batch.finish.wash_minutes)
@@ -210,18 +143,10 @@ def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -
     down = max(ceil(round((wash_C - room) / step.value, 6)), 0) if batch.gentle else 0
     last = batch.finish.last_rinses
     sheet.put(
-        batch.id("last_rinses"),
-        "Rinses after the wash",
-        max(last.value, down),
-        "",
-        sheet.worked(
-            "by fibre; protein: as many as it takes to come down to the room by safe steps",
-            Input("by fibre", last.value, ""),
-            batch.id("wash"),
-            Input("room", room, "degC"),
-            Input("safe step", step.value, "K"),
-            source=last.source,
-        ),
+        batch.id("last_rinses"), "Rinses after the wash", max(last.value, down), "",
+        sheet.worked("by fibre; protein: as many as it takes to come down to the room by safe steps",
+                     Input("by fibre", last.value, ""), batch.id("wash"), Input("room", room, "degC"),
+                     Input("safe step", step.value, "K"), source=last.source),
         pinnable=True,
     )
     _time(sheet, batch.id("dry"), "Drying takes", batch.finish.dry, 60.0)
@@ -230,43 +155,25 @@ def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -
 def _gain(sheet: Worksheet, lot: Lot) -> None:
     """What a lot weighs before and after: typed in from the scale, the gain is what is really on it."""
     before = sheet.put(
-        f"finish.before.{lot.id}",
-        "Weighed dry before the vat",
-        clean_grams(sheet.plan, lot),
-        "g",
-        sheet.worked(
-            "fibre − what the scour takes off: type in what the scale says",
-            Input("as it came", clean_grams(sheet.plan, lot), "g"),
-        ),
+        f"finish.before.{lot.id}", "Weighed dry before the vat", clean_grams(sheet.plan, lot), "g",
+        sheet.worked("fibre − what the scour takes off: type in what the scale says", Input(
+                     "as it came", clean_grams(sheet.plan, lot), "g")),
         pinnable=True,
     )
     after = sheet.put(
-        f"finish.after.{lot.id}",
-        "Weighs, dyed and dry",
-        before + clean_grams(sheet.plan, lot) * sheet[f"dip.{lot.id}.reaches"] / 100,
-        "g",
-        sheet.worked(
-            "before + the indigotin on it: type in what the scale says",
-            f"finish.before.{lot.id}",
-            Input("lot as dipped", clean_grams(sheet.plan, lot), "g"),
-            f"dip.{lot.id}.reaches",
-        ),
+        f"finish.after.{lot.id}", "Weighs, dyed and dry",
+        before + clean_grams(sheet.plan, lot) * sheet[f"dip.{lot.id}.reaches"] / 100, "g",
+        sheet.worked("before + the indigotin on it: type in what the scale says", f"finish.before.{lot.id}",
+                     Input("lot as dipped", clean_grams(sheet.plan, lot), "g"), f"dip.{lot.id}.reaches"),
         pinnable=True,
     )
     gain = true_gain(before, after)
     figure = f"finish.gain.{lot.id}"
     sheet.put(
-        figure,
-        "Gained",
-        gain,
-        "%",
-        sheet.worked(
-            "(after − before) ÷ before; sure to half a percent at best, as fibre takes up moisture",
-            f"finish.before.{lot.id}",
-            f"finish.after.{lot.id}",
-            Input("regain of this fibre", fibre_of(lot).regain.value, "%"),
-            source="D1909",
-        ),
+        figure, "Gained", gain, "%",
+        sheet.worked("(after − before) ÷ before; sure to half a percent at best, as fibre takes up moisture",
+                     f"finish.before.{lot.id}", f"finish.after.{lot.id}",
+                     Input("regain of this fibre", fibre_of(lot).regain.value, "%"), source="D1909"),
         rough=True,
     )
     if sheet.rows[f"finish.after.{lot.id}"].pin is not None:
@@ -277,16 +184,10 @@ def _colour(sheet: Worksheet, lot: Lot, came: CameOut) -> None:
     """What it came out by its colour, beside what the dips and the scale say."""
     figure = f"finish.colour.{lot.id}"
     sheet.put(
-        figure,
-        f"Colour: {depth_name(came.depth)}",
-        came.depth,
-        "%",
-        sheet.worked(
-            "the depth on the ladder that looks like the colour recorded; an estimate until pieces of yours "
-            "were weighed and their colours recorded",
-            Input("wanted", 100 * share(lot.depth), "%"),
-            source="guess",
-        ),
+        figure, f"Colour: {depth_name(came.depth)}", came.depth, "%",
+        sheet.worked("the depth on the ladder that looks like the colour recorded; an estimate until pieces of yours "
+                     "were weighed and their colours recorded", Input("wanted", 100 * share(lot.depth), "%"),
+                     source="guess"),
         rough=True,
     )
     sheet.say(Weight.NOTE, f"{lot.name} came out {came.words}.", figure)
@@ -325,35 +226,19 @@ def _ending(sheet: Worksheet, so_far: SoFar) -> None:
     worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
     days = method_of(sheet.plan).keeps_days
     sheet.put(
-        "finish.keep",
-        "Keep the vat for",
-        1440.0 * days if worth else 0.0,
-        "min",
-        sheet.worked(
-            "as long as its kind keeps, if enough indigo is left; 0 lets it go",
-            "dip.left_strength",
-            Input("enough", rules.worth_keeping.value, "g/L"),
-            Input("days it keeps", days, ""),
-            source=rules.worth_keeping.source,
-        ),
+        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
+        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
+                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
+                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
         pinnable=True,
     )
     feed = feeds().get(reducer.material.species)
     if feed:
         sheet.put(
-            "finish.feed",
-            f"{reducer.material.short} a week",
-            feed.value * sheet["vat.liquor"] / reducer.purity,
-            "g",
-            sheet.worked(
-                "liquor × amount a litre ÷ purity",
-                "vat.liquor",
-                Input("a litre", feed.value, "g/L"),
-                Input("purity", 100 * reducer.purity, "%"),
-                source=feed.source,
-            ),
-            powder=reducer,
-            pinnable=True,
+            "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
+            sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
+                         Input("purity", 100 * reducer.purity, "%"), source=feed.source),
+            powder=reducer, pinnable=True,
         )
     _spent(sheet, so_far.spare_g)
 
@@ -361,52 +246,33 @@ def _ending(sheet: Worksheet, so_far: SoFar) -> None:
 def _spent(sheet: Worksheet, spare_g: float | None) -> None:
     rules = ending()
     for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
-        sheet.put(
-            f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source), pinnable=True
-        )
+        sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
+                  pinnable=True)
     sample = sheet.put(
-        "finish.sample",
-        "Sample to titrate",
-        rules.sample.value / 1000,
-        "L",
-        sheet.worked("any vat", source=rules.sample.source),
-        pinnable=True,
+        "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
+        sheet.worked("any vat", source=rules.sample.source), pinnable=True,
     )
     sheet.put(
-        "finish.samples",
-        "Samples in the vat",
-        sheet["vat.liquor"] / sample if sample else 0.0,
-        "",
-        sheet.worked(
-            "liquor ÷ sample: what the sample took, times this, is the vat's dose", "vat.liquor", "finish.sample"
-        ),
+        "finish.samples", "Samples in the vat", sheet["vat.liquor"] / sample if sample else 0.0, "",
+        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose", "vat.liquor",
+                     "finish.sample"),
         rough=True,
     )
     left = sheet["vat.alkali_left"] if spare_g is None else spare_g
     sheet.put(
-        "finish.vinegar",
-        "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
-        _vinegar_litres(sheet, left),
-        "L",
-        sheet.worked(
-            "alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; "
-            + (
-                "less by what spent reducer, cloth and air take"
-                if spare_g is None
-                else "by the account, air having spent the reducer; the pH read then decides"
-            ),
-            "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
-            Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
-            source="stoichiometry",
-        ),
+        "finish.vinegar", "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
+        _vinegar_litres(sheet, left), "L",
+        sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; " + (
+                     "less by what spent reducer, cloth and air take" if spare_g is None else
+                     "by the account, air having spent the reducer; the pH read then decides"),
+                     "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
+                     Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
+                     source="stoichiometry"),
         rough=True,
     )
     pH = rules.end_pH
-    rows = (
-        ("end_pH", "Neutralise to pH", pH.value),
-        ("pH_low", "It may go at pH, from", pH.low or pH.value),
-        ("pH_high", "It may go at pH, up to", pH.high or pH.value),
-    )
+    rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
+            ("pH_high", "It may go at pH, up to", pH.high or pH.value))
     for name, label, value in rows:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 

@@ -12,7 +12,7 @@ from vatside.recipe.depth import depth_name
 from vatside.ui.view.big import best_scale, big
 from vatside.ui.view.dip_call import Board, Headline, Line, headline
 from vatside.ui.view.letters import capitals
-from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, right, row, spread, wrap
+from vatside.ui.view.rows import Row, Span, cells, clean, clip, left, numbered, right, row, spread, wrap
 from vatside.ui.view.signs import Signs
 from vatside.units import show_count, show_countdown
 
@@ -131,14 +131,6 @@ def _piece(
     room = width - sum(cells(span.text) for span in spans) - 2
     note = _note(line, wide)
     return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
-
-
-def numbered(name: str, width: int) -> str:
-    """Cut a piece's name to a width, and keep the number at its end: without it like pieces cannot be told apart."""
-    words, blank, number = name.rpartition(" ")
-    if cells(name) <= width or not blank or not number.isdigit() or cells(number) + 3 > width:
-        return clip(name, width)
-    return f"{clip(words, width - cells(number) - 1)} {number}"
 
 
 def _dips(item: rotation.Row) -> str:

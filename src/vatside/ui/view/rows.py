@@ -69,6 +69,14 @@ def left(text: str, width: int) -> str:
     return set_cell_size(clip(text, width), width) if width > 0 else ""
 
 
+def numbered(name: str, width: int) -> str:
+    """Cut a name to a width, and keep a number at its end: without it like pieces cannot be told apart."""
+    words, blank, number = name.rpartition(" ")
+    if cell_len(name) <= width or not blank or not number.isdigit() or cell_len(number) + 3 > width:
+        return clip(name, width)
+    return f"{clip(words, width - cell_len(number) - 1)} {number}"
+
+
 def right(text: str, width: int) -> str:
     """Cut or fill a text to exactly a width, words to the right."""
     cut = clip(text, width)

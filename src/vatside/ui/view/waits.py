@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from attrs import frozen
 
 from vatside.ui.view.bar import bar
-from vatside.ui.view.rows import Row, Span, cells, left, right, row
+from vatside.ui.view.rows import Row, Span, cells, left, numbered, right, row
 from vatside.ui.view.signs import Signs
 from vatside.units import show_countdown
 
@@ -86,7 +86,7 @@ def _label_width(waits: Sequence[WaitView], width: int) -> int:
 def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> Row:
     role = "over" if wait.ringing else ("strong" if chosen else "")
     bar_width = _bar_width(width)
-    head = Span(f"{signs.here if chosen else ' '}{wait.number} {left(wait.label, label)}", role)
+    head = Span(f"{signs.here if chosen else ' '}{wait.number} {left(numbered(wait.label, label), label)}", role)
     time = Span(_time(wait), _time_role(wait))
     room = width - cells(head.text) - cells(time.text) - bar_width - 2
     spans = (
