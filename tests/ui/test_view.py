@@ -192,6 +192,6 @@ def test_a_row_knows_its_words() -> None:
 
 def test_a_cut_name_keeps_its_number() -> None:
     """Two like pieces airing side by side are told apart where the window is narrow."""
-    waits = [wait(number, 600.0, f"Air Linen tea towels {number}") for number in (1, 2)]
+    waits = [wait(number, 600.0, f"Air Linen tea towels of the far table {number}") for number in (1, 2)]
     found = [item.text for item in wait_rows(waits, None, 60, 3, UNICODE)]
     assert all(f"… {number} " in text for number, text in zip((1, 2), found, strict=True))
