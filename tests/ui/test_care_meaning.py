@@ -324,3 +324,17 @@ async def test_what_was_typed_is_no_markup(bench: Bench) -> None:
         await hands.press("v")
         await at(hands, "VatScreen")
         assert "[b]vat[/b]" in hands.screen
+
+
+async def test_a_pH_taken_as_true_is_still_put_right(bench: Bench) -> None:
+    """PH 7.6 in a vat for hair, among looks that say something else: with `m` the account follows, alkali is next."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, lots__a__fibre="alpaca or mohair")
+        await take(hands, pH="7.6", colour="bright", clarity="clo", surface="co", strip="stays", bottom="blue")
+        assert hands.app.screen.way.does == "confirm"  # type: ignore[attr-defined]
+        await hands.press("m")
+        way = hands.app.screen.way  # type: ignore[attr-defined]
+        assert (way.finding, way.does) == ("short-of-alkali", "to window")
+        await hands.later(6)
+        await hands.press("m")
+        assert "The two agree: the account stands as it was read. It is still short of alkali" in said(hands)

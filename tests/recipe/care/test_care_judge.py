@@ -10,7 +10,7 @@ from tests.recipe.care.vats import FIBRES, METHODS, READINGS, own_signs, setting
 from tests.recipe.plans import plan_with
 
 from vatside.catalogue.findings import AXES, rows
-from vatside.catalogue.looks import Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
+from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.recipe.care.judge import applies, ask, judge, remedies, sure_words
 from vatside.recipe.care.observed import in_words, observations
 from vatside.recipe.care.reading import PHBy, Reading
@@ -181,3 +181,28 @@ def test_dithionite_rows_stay_with_dithionite() -> None:
     hot = Reading(temperature=at(65), colour=Colour.BROWN, smell=Smell.STINGING)
     assert judge(hot, SETTINGS["cotton", "dithionite-lye"])[0].id == "overheated"
     assert judge(hot, SETTINGS["cotton", "tdo-lye"])[0].id == "too-warm"
+
+
+@given(
+    st.sampled_from([case for case in SETTINGS if case[1] != "copperas-lime"]), READINGS, st.sampled_from(PHBy),
+    st.floats(0.1, 6), st.booleans(),
+)  # fmt: skip
+def test_no_look_argues_away_a_pH_outside_its_window(
+    case: tuple[str, str], seen: Reading, by: PHBy, out: float, low: bool
+) -> None:
+    """A tenth of a pH below the window or more is to be put right, above it too, whatever else was seen."""
+    plain = SETTINGS[case]
+    pH = plain.window.low - out if low else min(plain.window.high + out, 14.5)
+    reading = evolve(seen, pH=pH, pH_by=by, pH_temperature=None)
+    wanted = "short-of-alkali" if low else "too-alkaline"
+    assert any(finding.id == wanted and finding.is_out for finding in judge(reading, plain))
+
+
+def test_bright_yellow_with_sludge_and_a_low_pH_is_short_of_alkali() -> None:
+    """PH 7.6 by strip in a vat for hair, whose window begins at 8.5, under a coppery film."""
+    plain = setting_of(plan_with(lots__a__fibre="alpaca or mohair"))
+    reading = Reading(
+        pH=7.6, colour=Colour.BRIGHT_YELLOW, clarity=Clarity.CLOUDY, surface=Surface.COPPERY, strip=Strip.BLUE_GREY,
+        bottom=Bottom.BLUE,
+    )  # fmt: skip
+    assert judge(reading, plain)[0].id == "short-of-alkali"

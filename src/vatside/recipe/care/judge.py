@@ -75,17 +75,24 @@ def _order(finding: Finding) -> tuple[bool, int, float]:
 
 def _weighed(key: str, row: Row, seen: Observations, setting: Setting) -> Finding:
     odds, pro, contra = row.prior, [], []
+    measured = any(is_window(sign) and speaks(sign, seen, setting) for sign in row.signs)
     for sign in row.signs:
         there = speaks(sign, seen, setting)
         if there is None:
             continue
-        odds += _points(sign, there) * trust(sign, seen)
+        # What is measured outside its window is put right, whatever the looks say: they cannot argue a number away.
+        odds += _points(sign, there) * trust(sign, seen) if there or not measured else 0.0
         if there:
             pro.append(in_words(sign.about, seen))
         elif _points(sign, there):
             contra.append(f"{in_words(sign.about, seen)}, not {expected(sign, setting)}")
     share = 1 / (1 + exp(-odds))
     return Finding(key, row.name, row.axis, share, _once(pro), _once(contra), row.means, row.source)
+
+
+def is_window(sign: Sign) -> bool:
+    """Tell whether a sign is a number outside its window."""
+    return sign.below_window is not None or sign.above_window is not None
 
 
 def _points(sign: Sign, there: bool) -> float:

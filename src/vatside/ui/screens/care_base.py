@@ -101,9 +101,14 @@ class Tending(Watching):
         elif found is None:
             self.say("No pH was read: r adds it.")
         elif found.agrees:
-            self.say("The two agree; there is nothing to put right.")
+            self.say(f"The two agree: the account stands as it was read. {self._pH_stands()}")
         else:
             self.perform(lambda: care.trust(self.desk, found))
+
+    def _pH_stands(self) -> str:
+        """Say what the pH that was read and agreed with means for the fibre, not only for the account."""
+        found = next((item for item in self.outlook.findings if item.axis == "pH" and item.is_out), None)
+        return f"It is still {found.name}: put that right." if found else "There is nothing to put right."
 
     def action_leave(self) -> None:
         """Go back."""
