@@ -18,9 +18,10 @@ from vatside.dayline.day import DEFER, steps
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.across.handout import Handout, Part, Weighed, handout, shared, split_pieces
+from vatside.session.across.handout import Handout, Part, Weighed, handout
 from vatside.session.across.handout_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
 from vatside.session.across.handout_markdown import escaped, markdown
+from vatside.session.across.handout_share import shared, split_pieces
 
 NOW = datetime(2026, 5, 2, 6, 0)
 """Local time, as the schedule takes it."""

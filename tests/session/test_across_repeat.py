@@ -17,8 +17,9 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Form, Pin, Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.dips import dipped
-from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat, scaled_lots, tidy
+from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat
 from vatside.session.across.same_blue import before_and_after
+from vatside.session.across.scaling import scaled_lots, tidy
 from vatside.session.across.strengths import FILL, STRENGTH
 from vatside.session.care_events import CorrectionMade, LotDipped, VatMade
 from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken

@@ -10,8 +10,9 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
-from vatside.session.across.repeat import Offer, again, offers, repeat, scaled_lots
+from vatside.session.across.repeat import Offer, again, offers, repeat
 from vatside.session.across.same_blue import Told, before_and_after
+from vatside.session.across.scaling import scaled_lots
 from vatside.session.across.strengths import FILL, fibre_ratio, fill_for
 from vatside.session.session import Session
 from vatside.session.state import fold

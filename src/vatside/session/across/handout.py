@@ -2,37 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator
 from datetime import datetime, timedelta
-from math import ceil
 
 from attrs import evolve, frozen
 
 from vatside.dayline.day import DEFER, steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
-from vatside.recipe.batch import batches
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip import dip_order
 from vatside.recipe.measures import fibre_of, lot_grams, method_of, share
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.scour import SLOW_HEATING, baths
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text
 from vatside.session.across.handout_notices import dangers, looks, vat_end
+from vatside.session.across.handout_share import heated, say_pieces, say_uneven, shared
 from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
 from vatside.session.loglines import plain
-from vatside.units import show_amount, show_count, show_mass, show_minutes
+from vatside.units import show_amount, show_mass, show_minutes
 
 LONGEST_DAY = timedelta(days=60)
 """No preparation takes longer. Ours, no source."""
 MOST_TABLES = 60
-SHARED_UNITS = ("g", "L")
-"""What is divided between the tables; temperatures and times are the same for all, but for those of heating."""
-HEATED = ("heating", "kettle")
-"""Last parts of the figures whose minutes grow with the water that is heated."""
 AT_HOME = ("rub", "weigh")
 """Steps of the finish that come when the cloth is dry, a day after the class."""
 
@@ -125,7 +119,7 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
     if not 1 <= tables <= MOST_TABLES:
         raise ValueError(f"a class has between 1 and {MOST_TABLES} tables, not {tables}")
     whole = compute(plan)
-    each = _heated(plan, shared(whole, tables), tables)
+    each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
     times = _times(plan, day, now)
     day = tuple(step for step in day if not _is_not_for_tables(step))
@@ -138,7 +132,7 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
         dips=tuple(_dipped(whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
-        uneven=tuple(plain(line) for line in _uneven(plan.lots, tables)),
+        uneven=tuple(plain(line) for line in say_uneven(plan.lots, tables)),
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
         looks=tuple(plain(line) for line in looks(whole)),
@@ -177,79 +171,16 @@ def _dipped(whole: Sheet, lot: Lot, tables: int) -> Dipped:
     return Dipped(
         lot=plain(lot.name),
         depth=depth_name(100 * share(lot.depth)),
-        pieces=_pieces(lot.pieces, tables),
+        pieces=say_pieces(lot.pieces, tables),
         dips=f"{round(whole.value(f'dip.{lot.id}.dips'))} ×",
         dip=minutes["dip"],
         air=minutes["air"],
     )
 
 
-def split_pieces(pieces: int, tables: int) -> tuple[int, ...]:
-    """Give the whole pieces of each table: 4 for 3 tables are 2, 1 and 1."""
-    each, over = divmod(pieces, tables)
-    return tuple(each + (table < over) for table in range(tables))
-
-
-def _pieces(pieces: int, tables: int) -> str:
-    """Say in short how many pieces the tables have: `2`, or `2 at 1 table, 1 at 2`."""
-    found = split_pieces(pieces, tables)
-    if len(set(found)) == 1:
-        return str(found[0])
-    more, fewer = found.count(found[0]), found.count(found[-1])
-    return f"{found[0]} at {show_count(more, 'table')}, {found[-1]} at {fewer}"
-
-
-def _uneven(lots: Sequence[Lot], tables: int) -> Iterator[str]:
-    """Say where pieces do not divide; of many lots in one line."""
-    found = [lot for lot in lots if lot.pieces % tables]
-    if not found:
-        return
-    named = ", ".join(f"{lot.name} ({lot.pieces})" for lot in found[:FEW])
-    more = f" and {len(found) - FEW} more" if len(found) > FEW else ""
-    yield (
-        f"Pieces do not divide by {tables} tables: {named}{more}. The amounts are for an equal share of the cloth; "
-        "a table with more of it takes more in proportion."
-    )
-
-
 def _is_not_for_tables(step: Step) -> bool:
     """Keeping the vat or getting rid of it is not done at the tables, nor what comes once the cloth is dry."""
     return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in AT_HOME)
-
-
-def shared(sheet: Sheet, tables: int) -> Sheet:
-    """Give the sheet of one table: masses and volumes divided, jars too, as far as they go."""
-    return Sheet(tuple(_shared(figure, tables) for figure in sheet.figures), sheet.notices)
-
-
-def _heated(plan: Plan, sheet: Sheet, tables: int) -> Sheet:
-    """Give the sheet of one table with the heating of its own pot, on a hob like the plan's; held times stay."""
-    slow = {
-        f"{key}.heating": (sheet.value(f"{key}.{to}") - sheet.value(f"{key}.{start}")) / SLOW_HEATING
-        for key, start, to in _gentle(plan)
-    }
-    return evolve(sheet, figures=tuple(_warmed(figure, tables, slow) for figure in sheet.figures))
-
-
-def _gentle(plan: Plan) -> Iterator[tuple[str, str, str]]:
-    """What the figures of a slow heating begin with, and the names of those between which it rises."""
-    yield from ((bath.id("")[:-1], "start", "hold_temperature") for bath in baths(plan) if bath.gentle)
-    yield from ((batch.id("")[:-1], "wash_start", "wash") for batch in batches(plan) if batch.gentle)
-
-
-def _warmed(figure: Figure, tables: int, slow: Mapping[str, float]) -> Figure:
-    if not figure.id.endswith(HEATED) or figure.unit != "min" or figure.pin is not None:
-        return figure
-    return evolve(figure, value=max(figure.value / tables, min(slow.get(figure.id, 0.0), figure.value)))
-
-
-def _shared(figure: Figure, tables: int) -> Figure:
-    if figure.id == "stock.jars":
-        return evolve(figure, value=float(max(ceil(figure.value / tables), 1)))
-    if figure.unit not in SHARED_UNITS:
-        return figure
-    spoons = None if figure.teaspoons is None else figure.teaspoons / tables
-    return evolve(figure, value=figure.value / tables, teaspoons=spoons)
 
 
 def _ready(times: Schedule) -> str:

@@ -13,7 +13,8 @@ from vatside.recipe.measures import celsius, clean_grams, share
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.done import added
-from vatside.session.across.repeat import afresh, tidy
+from vatside.session.across.repeat import afresh
+from vatside.session.across.scaling import tidy
 from vatside.session.care import kept_vat
 from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
