@@ -327,7 +327,7 @@ async def test_what_was_typed_is_no_markup(bench: Bench) -> None:
 
 
 async def test_a_pH_taken_as_true_is_still_put_right(bench: Bench) -> None:
-    """PH 7.6 in a vat for hair, among looks that say something else: with `m` the account follows, alkali is next."""
+    """PH 7.6 in a vat for hair, among looks that say something else: `m` moves the account, alkali is next."""
     async with bench(size=(120, 40)) as hands:
         await begin_vat(hands, lots__a__fibre="alpaca or mohair")
         await take(hands, pH="7.6", colour="bright", clarity="clo", surface="co", strip="stays", bottom="blue")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.care.vats import READINGS, setting_of
@@ -44,9 +45,53 @@ def test_nothing_changed() -> None:
 
 
 def test_it_got_worse() -> None:
-    """Bluer than before."""
-    found = helped("air-in", Reading(colour=Colour.BLUE), BLUE, PLAIN)
-    assert found.verdict is Verdict.WORSE
+    """From greenish to blue: bluer than before."""
+    greenish = Reading(colour=Colour.GREEN, clarity=Clarity.CLOUDY, strip=Strip.BLUE)
+    assert helped("air-in", greenish, BLUE, PLAIN).verdict is Verdict.WORSE
+
+
+def test_looking_at_more_is_no_change() -> None:
+    """Blue before and blue after: that the strip was looked at too makes it surer, not worse."""
+    assert helped("air-in", Reading(colour=Colour.BLUE), BLUE, PLAIN).verdict is Verdict.NO
+    assert helped("air-in", BLUE, Reading(colour=Colour.BLUE), PLAIN).verdict is Verdict.NO
+
+
+def _pH(value: float, by: PHBy, celsius: float = 46, sample: float | None = None) -> Reading:
+    """A reading of the pH, of a sample as warm as the vat or as said."""
+    at = None if sample is None else Amount(sample, "degC")
+    return Reading(temperature=Amount(celsius, "degC"), pH=value, pH_by=by, pH_temperature=at)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "verdict"),
+    [
+        (_pH(7.6, PHBy.METER), _pH(7.6, PHBy.STRIP, sample=9.2), Verdict.WORSE),
+        (_pH(7.6, PHBy.METER), _pH(7.6, PHBy.STRIP), Verdict.NO),
+        (_pH(7.6, PHBy.STRIP), _pH(7.6, PHBy.METER), Verdict.NO),
+        (_pH(7.6, PHBy.STRIP), _pH(7.9, PHBy.STRIP), Verdict.NO),
+        (_pH(7.6, PHBy.METER), _pH(7.9, PHBy.METER), Verdict.PARTLY),
+        (_pH(7.6, PHBy.METER), _pH(7.0, PHBy.METER), Verdict.WORSE),
+    ],
+)
+def test_better_and_worse_follow_the_pH(before: Reading, after: Reading, verdict: Verdict) -> None:
+    """The pH in the vat tells, beyond what both instruments can: not how far an instrument is trusted.
+
+    A sample of 7.6 at 9 °C is a vat of about 6.5 at 46 °C, by 0.03 a degree.
+    """
+    plain = setting_of(plan_with(lots__a__fibre="alpaca or mohair"))
+    found = helped("short-of-alkali", before, after, plain)
+    assert found.verdict is verdict
+    assert "pH 7.6 in the vat" in found.text
+
+
+def test_better_and_worse_follow_the_warmth() -> None:
+    """From 30 to 36 °C a vat that wants 40 is better, though almost surely still too cold; to 26 it is worse."""
+
+    def cold(celsius: float) -> Reading:
+        return Reading(temperature=Amount(celsius, "degC"))
+
+    assert helped("too-cold", cold(30), cold(36), PLAIN).verdict is Verdict.PARTLY
+    assert helped("too-cold", cold(30), cold(26), PLAIN).verdict is Verdict.WORSE
 
 
 def test_no_reading_after_it() -> None:
