@@ -33,11 +33,17 @@ async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 
     )
     await hands.to("dip")
     await hands.press("d")
-    await hands.until(lambda: isinstance(hands.app.screen, DipScreen))
+    await hands.until(lambda: board_in_hand(hands))
     if name:
         await hands.press("c")
         await hands.write(name)
         await hands.press("enter")
+
+
+def board_in_hand(hands: Hands) -> bool:
+    """Whether the board is in front and has a piece in hand: before that no key means anything to it."""
+    screen = hands.app.screen
+    return isinstance(screen, DipScreen) and bool(screen.piece)
 
 
 def places(hands: Hands) -> list[str]:

@@ -223,3 +223,13 @@ async def test_a_wait_without_a_length_is_asked_again(bench: Bench) -> None:
         await own_wait(hands, "rinse")
         assert "10 min rinse" in hands.screen
         assert hands.kinds == []
+
+
+async def test_the_clock_is_not_shown_once_the_screens_are_gone(bench: Bench) -> None:
+    """The timer may come once more while the app closes: with no screen left there is nothing to ring or to show."""
+    async with bench() as hands:
+        await two_waits(hands)
+        rung = bells(hands)
+    hands.clock.advance(1200)
+    hands.app.tick()
+    assert rung == []

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from vatside.session.watch import ClockSetBack, Stepped
     from vatside.ui.desk import Desk
     from vatside.ui.second import Second
-    from vatside.ui.ticker import Ticker
+    from vatside.ui.ticker import Beat, Ticker
 
 __all__ = ["VatsideApp", "run"]
 
@@ -194,6 +194,8 @@ class VatsideApp(App[None], inherit_bindings=False):
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
+        if not self.is_running:  # the timer outlives the screens by a moment
+            return
         standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
         if self.ticker is None or self.desk is None:
             for screen in standing[-1:]:
@@ -208,10 +210,7 @@ class VatsideApp(App[None], inherit_bindings=False):
             if self.second.look():
                 standing[-1].renew()
             self._offer_day(self.second)
-        for screen in standing if beat.words else ():
-            screen.say(beat.words, 30)
-        for screen in standing[-1:]:
-            screen.tick(beat.now)
+        _show(beat, standing)
         if self.screen is self.opening:
             self.opening.show_waits(self.desk.waits(beat.now))
 
@@ -259,3 +258,11 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.words = leaving.put_away(self.desk)
         self.desk = self.ticker = None
         self.exit()
+
+
+def _show(beat: Beat, standing: Sequence[Standing]) -> None:
+    """Let every screen say what happened meanwhile, and the one in front show the clock."""
+    for screen in standing if beat.words else ():
+        screen.say(beat.words, 30)
+    for screen in standing[-1:]:
+        screen.tick(beat.now)
