@@ -5,8 +5,10 @@ from __future__ import annotations
 from tests.ui.care_hands import begin_vat, cotton_vat, take
 from tests.ui.hands import Bench, Hands
 
+from vatside.recipe.sheet import Stage
 from vatside.session.care_events import VatLetGo, VatSpent
 from vatside.session.commands import free_wait
+from vatside.session.events import StepDone
 from vatside.ui.farther import keep_vat
 from vatside.ui.view.head import vat_words
 from vatside.units import Amount
@@ -59,3 +61,13 @@ async def test_a_vat_led_to_its_end_is_not_ready(bench: Bench) -> None:
         assert words(hands) == "the vat is spent"
         hands.desk.log(VatLetGo(Amount(20, "L"), 9.0, "", None, 8.0, "the drain"))
         assert words(hands) == "the vat is let go"
+
+
+async def test_the_head_says_so(bench: Bench) -> None:
+    """With every step of the vat done and its warming begun, the first line names the wait, not a ready vat."""
+    async with bench() as hands:
+        await cold_vat(hands)
+        hands.desk.log(*(StepDone(step.id) for step in hands.desk.steps_in(Stage.VAT)))
+        await hands.press("escape")
+        await hands.later(1)
+        assert "vat not ready: Warm vat at work" in hands.screen.splitlines()[0]

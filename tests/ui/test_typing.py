@@ -173,6 +173,32 @@ async def test_leaving_a_form_with_refused_entries_counts_them(bench: Bench) -> 
         assert hands.desk.plan == before
 
 
+async def test_the_head_marks_a_stage_with_refused_entries(bench: Bench) -> None:
+    """`STOCK !` stands in the head, also from another stage, until the text is put right."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        assert "STOCK 0/7 !" not in hands.screen
+        await hands.write("rubbish")
+        assert "Stock !" in hands.screen or "STOCK 0/7 !" in hands.screen
+        await hands.press("escape", "left")
+        assert "Stock !" in hands.screen
+        await hands.press("right", "enter", "ctrl+u", "escape")
+        assert "STOCK !" not in hands.screen
+        assert "STOCK 0/7 !" not in hands.screen
+
+
+async def test_a_refused_text_in_the_working_rests_on_what_stood_before(bench: Bench) -> None:
+    """The `1` of `1x` is not held behind the working either."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        worked = hands.grams("stock.pigment")
+        await hands.press("equals_sign")
+        await hands.write("1x")
+        assert hands.grams("stock.pigment") == worked
+        await hands.press("escape")
+        assert hands.kinds == []
+
+
 async def test_leaving_an_entry_that_is_right_says_nothing(bench: Bench) -> None:
     """An entry that could be read needs no words."""
     async with bench() as hands:

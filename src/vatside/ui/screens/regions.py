@@ -12,7 +12,8 @@ from vatside.ui.view.bar import day_bar
 from vatside.ui.view.day import day_rows
 from vatside.ui.view.day_keys import day_keys, form_keys
 from vatside.ui.view.figures import figure_rows, overview
-from vatside.ui.view.head import head_rows, standing_spans, time_spans
+from vatside.ui.view.form import refused_stages
+from vatside.ui.view.head import head_rows, marked, standing_spans, time_spans, vat_words
 from vatside.ui.view.keys import key_row
 from vatside.ui.view.notices import banner_rows
 from vatside.ui.view.rows import BLANK, Row
@@ -31,10 +32,14 @@ class Regions(Watching):
 
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
-        views = stage_views(self.desk.stages(), self.desk.steps, self.glance.progress.done, self.desk.sheet)
-        time = standing_spans(self.desk.keeping.standing) or time_spans(self.glance.day, self._share == 1)
+        desk, day = self.desk, self.glance.day
+        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.sheet)
+        if desk.wrong:
+            views = marked(views, refused_stages(desk.plan, desk.wrong))
+        vat = vat_words(desk.state, self.glance.waits) if day.is_ready else ""
+        time = standing_spans(desk.keeping.standing) or time_spans(day, self._share == 1, vat)
         turns = self.hand != "setting"
-        return head_rows(self.desk.plan.title, views, self.stage, time, width, self.signs, turns=turns)
+        return head_rows(desk.plan.title, views, self.stage, time, width, self.signs, turns=turns)
 
     def day_line(self, width: int) -> Sequence[Row]:
         """Say how far the day has come."""

@@ -94,6 +94,8 @@ class WorkingWindow(Window[str]):
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
         self.desk.type(event.path, event.text)
+        if event.path in self.desk.wrong:
+            self.desk.leave()  # what stood there before the first key counts again
         self._refill()
 
     @on(Entry.Aside)
