@@ -7,9 +7,11 @@ from attrs import evolve
 from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
+from vatside.recipe.care.account import predict
 from vatside.recipe.care.spent import Acid, AcidDose
 from vatside.session.care_end import BY_SAMPLE, Choices, dose_of, portion
-from vatside.session.care_events import CorrectionMade, VatLetGo
+from vatside.session.care_events import CorrectionMade, PHTrusted, VatLetGo
+from vatside.units import Amount
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -256,3 +258,54 @@ async def test_undo_brings_the_vat_back(bench: Bench) -> None:
         await hands.later(1)
         await hands.press("u")
         assert hands.desk.state.tending.account is not None
+
+
+async def sour_end(hands: Hands) -> None:
+    """Stand at the end of a vat whose reducer, once air has spent it, is more acid than there is alkali."""
+    await cotton_vat(hands)
+    hands.desk.log(CorrectionMade(material="reducer", amount=Amount(30, "g")))
+    await hands.press("v")
+    await at(hands, "VatScreen")
+    await hands.press("d")
+    await at(hands, "SpentScreen")
+
+
+async def test_no_acid_is_announced_where_none_is_expected(bench: Bench) -> None:
+    """A vat expected to turn sour is read first, and no acid is spoken of but as not needed."""
+    async with bench(size=(120, 40)) as hands:
+        await sour_end(hands)
+        await hands.press("space")
+        assert "Now read the pH of a cooled sample (r); no acid is expected to be needed" in said(hands)
+        await hands.later(7)
+        told = dose_of(hands.desk.state, Choices())
+        assert isinstance(told, str)
+        assert told.endswith(
+            "No acid is expected to be needed. If it is below 6, a little soda ash brings it up; how much follows from "
+            "the reading."
+        )
+        assert "Acid may go in" not in said(hands)
+
+
+async def test_the_pH_comes_before_acid_too(bench: Bench) -> None:
+    """A vat that stays alkaline is read first as well; acid may follow."""
+    async with bench(size=(120, 40)) as hands:
+        await at_its_end(hands)
+        await hands.press("space")
+        assert "Now read the pH of a cooled sample (r); acid may go in after that" in said(hands)
+
+
+async def test_a_sour_vat_is_brought_up(bench: Bench) -> None:
+    """A pH read below the range gives the soda ash for it, and the soda brings the account to the pH aimed at."""
+    async with bench(size=(120, 40)) as hands:
+        await sour_end(hands)
+        await hands.press("space")
+        await read(hands, temperature="22", pH="2.6", pH_by="m")
+        await hands.later(7)
+        assert "2.6 is below 6: no acid. About" in said(hands)
+        told = dose_of(hands.desk.state, Choices())
+        assert isinstance(told, str)
+        grams = told.partition("About ")[2].partition(" g")[0]
+        hands.desk.log(
+            PHTrusted(2.6, Amount(22, "degC")), CorrectionMade(material="soda-ash", amount=Amount(float(grams), "g"))
+        )
+        assert predict(account(hands), 25).pH == pytest.approx(8, abs=0.4)

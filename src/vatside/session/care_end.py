@@ -6,6 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.dose import named_amount
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.spent import (
@@ -18,6 +19,7 @@ from vatside.recipe.care.spent import (
     not_yet,
     put_right,
     ready_for_acid,
+    soda_by_account,
     spent_pH,
 )
 from vatside.recipe.measures import powder
@@ -63,8 +65,8 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
         if chosen.by == BY_ACCOUNT:
             reading = fresh_reading(state)
             if reading is None:
-                return _read_first(state, account)
-            return dose_by_account(put_right(account, reading, chosen.aim), plan, acid, chosen.aim)
+                return _read_first(state, account, chosen.aim)
+            return _by_account(put_right(account, reading, chosen.aim), reading, plan, acid, chosen.aim)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
         whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
@@ -89,7 +91,28 @@ def fresh_reading(state: State) -> Reading | None:
     return next((reading for reading in reversed(found) if reading.pH is not None), None)
 
 
-def _read_first(state: State, account: Account) -> str:
+def _by_account(account: Account, reading: Reading, plan: Plan, acid: Acid, aim: PHRange) -> AcidDose | str:
+    """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
+    dose = dose_by_account(account, plan, acid, aim)
+    if dose.grams >= LEAST_G or reading.pH is None or reading.pH >= aim.low:
+        return dose
+    soda = named_amount(plan, soda_by_account(account, plan, aim))
+    return (
+        f"pH {reading.pH:.1f} is below {aim.low:g}: no acid. About {soda}, a pinch at a time, for it foams, brings it "
+        f"to pH {aim.target:g}. Write it down as what went in (v, then a), and read the pH again."
+    )
+
+
+def needs_no_acid(state: State, aim: PHRange) -> bool:
+    """Tell whether no acid is expected to be needed once air has spent the reducer, by what went in."""
+    account = state.tending.account
+    try:
+        return account is not None and spent_pH(account) <= aim.high
+    except OutOfRange:
+        return False
+
+
+def _read_first(state: State, account: Account, aim: PHRange) -> str:
     """Ask for a pH before any amount, and name the one to expect."""
     read = [item.reading.pH for item in state.tending.readings if item.reading.pH is not None]
     old = f" The pH {read[-1]:.1f} was read before that and does not count." if read else ""
@@ -98,8 +121,16 @@ def _read_first(state: State, account: Account) -> str:
     return (
         f"First read the pH of a cooled sample, once it stays blue (r); the amount follows from that.{old} "
         f"Expect pH {spent_pH(account):.1f} at 25 °C by what went in: reducer that air has spent is acid and eats "
-        "alkali. That is an expectation, no reading."
+        f"alkali. That is an expectation, no reading.{_expected(spent_pH(account), aim)}"
     )
+
+
+def _expected(pH: float, aim: PHRange) -> str:
+    """Say what follows if the pH to expect is the one that is read."""
+    if pH > aim.high:
+        return ""
+    low = f" If it is below {aim.low:g}, a little soda ash brings it up; how much follows from the reading."
+    return f" No acid is expected to be needed.{low if pH < aim.low else ''}"
 
 
 def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:

@@ -7,11 +7,12 @@ from attrs import evolve
 from vatside.catalogue.looks import Colour
 from vatside.recipe.care.corrections import Correction
 from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.spent import PHRange
 from vatside.recipe.care.trust import Comparison
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.session.care_commands import VAT_STARTS, as_measured, impossible, read_amount, wait_after, waits_for
-from vatside.session.care_end import ACID_WAIT_MIN, pHs_round_acid, total_given
+from vatside.session.care_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
 from vatside.session.care_events import (
     CorrectionMade,
     LotDipped,
@@ -126,10 +127,12 @@ def trust(desk: Desk, found: Comparison) -> str:
     return f"The account now stands at pH {found.measured:.1f} at {found.celsius:.0f} °C; u takes it back."
 
 
-def seen_blue(desk: Desk) -> str:
-    """Write down that it was stirred in the air until it stayed blue."""
+def seen_blue(desk: Desk, aim: PHRange) -> str:
+    """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
     desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
-    return "Written down: blue, and it stays blue. Acid may go in now; u takes it back."
+    next_ = "Now read the pH of a cooled sample (r)"
+    acid = "no acid is expected to be needed" if needs_no_acid(desk.state, aim) else "acid may go in after that"
+    return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."
 
 
 def with_acid(event: CorrectionMade, plan: Plan, text: str) -> CorrectionMade | Problem:

@@ -6,13 +6,14 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
-from vatside.chemistry.adjust import acid_for_pH, dose_from_titration
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
 from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import aerate
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.dose import Dose
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.made import put_in
 from vatside.recipe.care.reading import Reading
@@ -128,6 +129,16 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
         millilitres = vinegar_ml(acid_for_pH(spent, target, "vinegar"), what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, target, lime)
     return AcidDose(acid, acid_for_pH(spent, target, "citric acid") / what.purity, 0.0, target, lime)
+
+
+def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) -> Dose:
+    """Work out the soda ash that brings a spent vat up to the target at 25 degrees C [Reactions].
+
+    Raises `CannotReach` or `OutOfRange`.
+    """
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    what = powder(plan, "soda-ash")
+    return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
 
 
 def spent_pH(account: Account) -> float:

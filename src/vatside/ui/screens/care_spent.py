@@ -174,7 +174,7 @@ class SpentScreen(Tending):
         if self.desk.state.tending.account is None:
             self.say("There is no vat here to end.")
         elif self.page == OXIDISE:
-            self.perform(lambda: care.seen_blue(self.desk))
+            self.perform(lambda: care.seen_blue(self.desk, self.ending.choices.aim))
             self.go(_reached(self.desk.state))
         elif self.page == HOW_MUCH:
             self.go(GIVE)
