@@ -10,13 +10,17 @@ from tests.recipe.plans import plan_with
 from tests.session.makers import session
 
 from vatside.recipe.care.interlocks import Block, Care
+from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
+from vatside.recipe.sheet import Notice, Weight
 from vatside.recipe.starter import starter_plan
 from vatside.session.care_added import addition, comes_to, doubt, guard_of
 from vatside.session.care_commands import no_room
-from vatside.session.care_events import CorrectionMade, VatMade, VatSpent
+from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
 from vatside.session.care_lines import care_words
+from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import Event, StepDone
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.units import Amount, Kind, Problem, to_base
 
@@ -144,3 +148,39 @@ def test_acid_of_her_own_is_judged_too() -> None:
     assert isinstance(guard_of(folded(StepDone("vat.reducer_in")), "vinegar", Amount(1, "L")), Block)
     assert guard_of(folded(), "vinegar", Amount(1, "L")) is None
     assert guard_of(folded(VatMade()), "reducer", Amount(1, "tsp")) is None
+
+
+def stands(*events: Event, **changes: str) -> list[Notice]:
+    """Give what the sheet says of the vat's pH after these events."""
+    return [notice for notice in sheet_of(folded(VatMade(), *events, **changes)).notices if notice.figure == "vat.pH"]
+
+
+LYE = CorrectionMade(material="lye", amount=Amount(40, "g"))
+
+
+def test_too_much_lye_by_hand_is_a_danger_to_hair() -> None:
+    """The sheet that says that more went in also says whom it harms; cotton bears that much with short dips."""
+    [notice] = stands(LYE, lots__a__fibre="alpaca or mohair")
+    assert notice.weight is Weight.DANGER
+    assert "alpaca or mohair is harmed, from 10.5 on" in notice.text
+    [notice] = stands(LYE, lots__a__fibre="cotton")
+    assert notice.weight is Weight.CARE
+    assert "above the 11.5 that suits cotton" in notice.text
+
+
+def test_a_pH_read_since_counts_for_more_than_the_account() -> None:
+    """Read at 9.2 in the vat after the lye, hair is safe; what is read is what the notice goes by."""
+    read = ReadingTaken(Reading(temperature=Amount(46, "degC"), pH=9.2, pH_by=PHBy.METER))
+    [notice] = stands(LYE, read, lots__a__fibre="alpaca or mohair")
+    assert notice.weight is Weight.NOTE
+    [notice] = stands(read, LYE, lots__a__fibre="alpaca or mohair")
+    assert notice.weight is Weight.DANGER
+
+
+def test_fibre_that_is_done_is_not_harmed_any_more() -> None:
+    """Once all of the hair has had its last dip, its limit is nobody's."""
+    done = tuple(
+        event for n in (1, 2) for event in (DipStarted(f"a.{n}", 10), DipEnded(f"a.{n}", 15), PieceDone(f"a.{n}"))
+    )
+    [notice] = stands(LYE, *done, lots__a__fibre="alpaca or mohair")
+    assert notice.weight is Weight.NOTE

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from vatside.recipe import scour_checks
 from vatside.recipe.measures import celsius, clean_grams, fibre_of, litres, method_of, powder, share
 from vatside.recipe.pins import SMALL, below_minimum, dye_cost
@@ -24,13 +26,32 @@ def look_over(sheet: Worksheet) -> None:
 
 
 def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
-    """Take back what the plan says of its alkali once more went into the vat, and give the account's pH."""
+    """Take back what the plan says of its alkali once more went into the vat; say where it stands and whom it harms."""
     if not so_far.corrected:
         return
     sheet.notices = [notice for notice in sheet.notices if notice.figure not in ("vat.pH", "vat.alkali_left")]
     sheet.stage = Stage.VAT
-    said = f"More went into the vat than the plan has: {so_far.corrected} by the account. Go by that and your readings."
-    sheet.say(Weight.NOTE, said, "vat.pH")
+    said = f"More went into the vat than the plan has: {so_far.corrected} by the account."
+    harm, weight = _harm(sheet, so_far)
+    sheet.say(weight, f"{said} {harm or 'Go by that and your readings.'}", "vat.pH")
+
+
+def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
+    """Say which fibre still to be dipped the vat stands too high for; empty if it suits them all."""
+    from vatside.recipe.care.setting import delicate_lot, suits_lime  # late: most days nothing more goes in
+
+    left = (lot for lot in sheet.plan.lots if not all(so_far.of(lot.id, n).done for n in range(1, lot.pieces + 1)))
+    lot = delicate_lot(evolve(sheet.plan, lots=tuple(left)))
+    if lot is None or so_far.stands is None:
+        return "", Weight.NOTE
+    fibre, lime = fibre_of(lot), powder(sheet.plan, "alkali").material.species
+    at = f"At pH {so_far.stands:.1f}"
+    if so_far.stands > fibre.window.block:
+        weight = Weight.CARE if fibre.group == "cellulose" else Weight.DANGER
+        return f"{at} {fibre.name} is harmed, from {fibre.window.block:g} on: none of it in before it is lower.", weight
+    if so_far.stands > fibre.window.high and not suits_lime(fibre.group, lime):
+        return f"{at} it is above the {fibre.window.high:g} that suits {fibre.name}: keep the dips short.", Weight.CARE
+    return "", Weight.NOTE
 
 
 def _vessels(sheet: Worksheet) -> None:

@@ -47,6 +47,8 @@ class SoFar:
     """By lot id."""
     corrected: str = ""
     """The pH by the account of a vat into which more went than the plan has; empty for a vat as planned."""
+    stands: float | None = None
+    """Its pH in the vat: the one read since, or else the account's; None where `corrected` is empty."""
     spare_g: float | None = None
     """Alkali, g of lye, that acid meets once air has spent the vat, by its account; None while there is none."""
     at_least: Mapping[str, int] = field(factory=dict)

@@ -8,7 +8,8 @@ from attrs import evolve
 
 from vatside.chemistry.vat import aerate
 from vatside.dayline.pieces import Place
-from vatside.recipe.care.account import Account, free_alkali_g, predict
+from vatside.recipe.care.account import Account, Prediction, free_alkali_g, predict
+from vatside.recipe.care.setting import SLOPE
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
 from vatside.recipe.measures import clean_grams
@@ -42,6 +43,7 @@ def so_far(state: State) -> SoFar:
         pieces,
         _colours(state),
         _corrected(state),
+        _stands(state),
         _spare_g(state),
         _at_least(state),
     )
@@ -62,9 +64,22 @@ def _corrected(state: State) -> str:
     if account is None or not any(changes_pH(made.event) for made in state.tending.corrections):
         return ""
     try:
-        return _pH(account)
+        return _predicted(account).text
     except ValueError:
         return ""
+
+
+def _stands(state: State) -> float | None:
+    """Give the pH in a vat into which more went than the plan has: as read since, or else by the account."""
+    account, tending = state.tending.account, state.tending
+    if account is None or not _corrected(state):
+        return None
+    taken = tending.readings[-1].reading if tending.readings else None
+    put_in = any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
+    if taken is None or taken.pH is None or put_in:
+        return _predicted(account).pH
+    sample_C = account.celsius if taken.sample_celsius is None else taken.sample_celsius
+    return taken.pH - SLOPE * (account.celsius - sample_C)
 
 
 def _spare_g(state: State) -> float | None:
@@ -76,9 +91,9 @@ def _spare_g(state: State) -> float | None:
 
 
 @lru_cache(maxsize=4)
-def _pH(account: Account) -> str:
+def _predicted(account: Account) -> Prediction:
     """Remembered: the desk asks after every event."""
-    return predict(account).text
+    return predict(account)
 
 
 def _tank(state: State, *, begun: bool) -> Tank | None:
