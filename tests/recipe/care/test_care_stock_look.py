@@ -12,6 +12,7 @@ from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.care.stock_look import stock_account, stock_comparison, stock_words
 from vatside.recipe.care.trust import trust
 from vatside.recipe.compute import compute
+from vatside.recipe.measures import powder
 from vatside.units import Amount
 
 PLAN = plan_with()
@@ -32,6 +33,16 @@ def test_a_stock_short_of_alkali_is_told_what_to_put_in() -> None:
     assert "wait" in said
     assert "read again" in said
     assert "it may go into the vat" not in said
+
+
+def test_what_the_stock_has_then_is_told_to_be_written_down() -> None:
+    """What was planned and what is missing, together: with that in its row the sheet knows of both."""
+    found = stock_comparison(seen(9.0), PLAN, SHEET)
+    assert found is not None
+    lye = powder(PLAN, "alkali")
+    whole = SHEET.value("stock.alkali") - found.lye_g / lye.purity
+    said = " ".join(stock_words(seen(9.0), PLAN, SHEET))
+    assert f"With it the stock has {whole:.1f} g" in said
 
 
 def test_the_lye_offered_brings_it_to_what_was_worked_out() -> None:

@@ -37,17 +37,18 @@ def stock_words(reading: Reading, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
 
     A clear stock that is short of alkali is not ready.
     """
-    short = _short_of_alkali(stock_comparison(reading, plan, sheet), plan)
+    short = _short_of_alkali(stock_comparison(reading, plan, sheet), plan, sheet)
     looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan))
     return (*_warmth(reading, plan), *short, *looks)
 
 
-def _short_of_alkali(found: Comparison | None, plan: Plan) -> tuple[str, ...]:
+def _short_of_alkali(found: Comparison | None, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     """Offer the alkali that a stock is short of by its pH, as weighed; nothing for one that reads as worked out."""
     if found is None or found.agrees or found.measured > found.predicted:
         return ()
     what, rules = powder(plan, "alkali"), method_of(plan).stock
     dose = Dose(what, -found.lye_g / naoh_equivalent(what.material.species) / what.purity)
+    whole = Dose(what, sheet.value("stock.alkali") + dose.grams)
     low, again = (
         show_temperature(rules.temperature.low or rules.temperature.value),
         show_minutes(rules.look_every.value),
@@ -55,7 +56,8 @@ def _short_of_alkali(found: Comparison | None, plan: Plan) -> tuple[str, ...]:
     return (
         f"Short of alkali: pH {found.measured:.1f}, worked out {found.predicted:.1f}. It does not go into the vat yet. "
         f"Read it once more; if it stays so, stir {named_amount(plan, dose)}, dissolved in a little cold water, into "
-        f"the stock, keep it at {low} or warmer, wait {again}, look and read again.",
+        f"the stock, keep it at {low} or warmer, wait {again}, look and read again. With it the stock has "
+        f"{named_amount(plan, whole)}: write that into its row, and vat and shelf follow.",
     )
 
 
