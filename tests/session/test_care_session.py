@@ -301,6 +301,17 @@ def test_when_it_leaves_its_window() -> None:
     assert care.when_it_cools(folded(VatMade()), compute(folded().plan)) == ""
 
 
+def test_it_cools_on_from_what_went_in() -> None:
+    """Two litres of cold water into a vat at 47: from then on it cools from where it was mixed to."""
+    cold = CorrectionMade(water=Amount(2, "L"), water_temperature=Amount(15, "degC"))
+    state = folded(VatMade(), reading(47), cold)
+    found, account = care.cooling_of(state), state.tending.account
+    assert found is not None
+    assert account is not None
+    assert found.now.celsius == account.celsius < 45
+    assert found.now.minute == pytest.approx(1)
+
+
 def test_kept_and_carried_on() -> None:
     """A vat kept one day and carried on the next has its dye, volume and nearly its pH."""
     state = folded(VatMade())

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
@@ -328,7 +330,7 @@ async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
         history = [line[60:] for line in hands.screen.splitlines()]
         words = "\n".join(history)
         assert words.index("44 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
-        assert "Temperature  44 °C now" in words
+        assert re.search(r"Temperature  44 °C at \d\d:\d\d, window shaded", words)
         assert any("█" in line for line in history)
 
 
@@ -371,3 +373,33 @@ async def test_the_plan_s_picture_on_the_vat_stage(bench: Bench) -> None:
         await hands.new_day()
         await hands.to("vat")
         assert "that wool likes (best 9.3)" in said(hands)
+
+
+async def test_the_temperature_says_when_it_was_read(bench: Bench) -> None:
+    """As read while nothing went in; what is poured in after it is reckoned with, from then on."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="46")
+        await open_vat(hands)
+        assert re.search(r"46 °C, read \d\d:\d\d, is within", said(hands))
+        hands.desk.log(CorrectionMade(water=Amount(2, "L"), water_temperature=Amount(15, "degC")))
+        hands.app.screen.renew()  # type: ignore[attr-defined]
+        await hands.settle()
+        liquor = round(account(hands).celsius)
+        assert liquor < 46
+        assert f"at {liquor} °C" in said(hands)
+        account_side = " ".join(" ".join(line[:60] for line in hands.screen.splitlines()).split())
+        assert re.search(rf"{liquor} °C, reckoned since 46 °C was read at \d\d:\d\d, is", account_side)
+
+
+async def test_no_call_for_a_warmth_that_it_is_down_to(bench: Bench) -> None:
+    """A vat read at the 40 °C that it wants at the least is there: `k` says so and starts nothing."""
+    async with bench(size=(120, 40)) as hands:
+        await cotton_vat(hands)
+        await read_and_go_back(hands, temperature="46")
+        hands.desk.log(CorrectionMade(water=Amount(4, "L"), water_temperature=Amount(14, "degC")))
+        await read_and_go_back(hands, temperature="40")
+        await open_vat(hands)
+        await hands.press("k")
+        assert hands.desk.state.waits == ()
+        assert "It is down to the 40 °C that the vat wants at the least" in said(hands)

@@ -81,7 +81,7 @@ def cooling_of(state: State) -> Cooling | None:
     """Give how fast the vat cools, by its readings since it was last heated, or as is usual while they do not tell.
 
     None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first
-    reading.
+    reading. It goes on from the account, which what went in since the last reading has warmed or cooled.
     """
     readings = state.tending.readings
     timed = [
@@ -90,8 +90,24 @@ def cooling_of(state: State) -> Cooling | None:
         if item.reading.celsius is not None
     ]
     room, account = room_C(state.plan), state.tending.account
+    if not timed or account is None:
+        return cooling(timed, room)
+    now = TimedReading(_minute_of_mixing(state, timed[-1]), account.celsius)
     found = cooling(timed, room)
-    return found if found or not timed or account is None else usual(timed[-1], account.litres, room)
+    return evolve(found, now=now) if found else usual(now, account.litres, room)
+
+
+def _minute_of_mixing(state: State, last: TimedReading) -> float:
+    """Give when the account's temperature was so: at the last reading, or when something went in after it."""
+    tending = state.tending
+    if abs((tending.account.celsius if tending.account else last.celsius) - last.celsius) < SAME_C:
+        return last.minute
+    since = [seconds_between(tending.readings[0].at, made_.at) / 60 for made_ in tending.corrections]
+    return max([last.minute, *since])
+
+
+SAME_C = 0.05
+"""Temperatures no farther apart than this are the same one."""
 
 
 def last_helped(state: State, sheet: Sheet) -> Helped | None:

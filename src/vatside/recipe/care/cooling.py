@@ -193,9 +193,16 @@ def says_when(found: Cooling, low_C: float, what: str) -> str:
     left = leaves(found, low_C)
     if left is None:
         return f"In a room at {show_temperature(found.room)} it stays above {show_temperature(low_C)}."
+    if is_at(found, low_C):
+        return f"It is down to the {show_temperature(low_C)} that {what} wants at the least."
     if left.minutes <= 0:
         return f"It is below the {show_temperature(low_C)} that {what} wants."
     return f"{found.text} It falls below the {show_temperature(low_C)} that {what} wants in {left.text}."
+
+
+def is_at(found: Cooling, low_C: float) -> bool:
+    """Tell whether the vat stands at a temperature as far as a thermometer tells."""
+    return abs(found.now.celsius - low_C) < heat.READING_ERROR_C
 
 
 def room_C(plan: Plan) -> float:

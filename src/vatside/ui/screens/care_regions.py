@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import timedelta
 
+from vatside.recipe.care.account import Account
+from vatside.session.care import SAME_C
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
 from vatside.ui.desk import local
@@ -14,6 +16,7 @@ from vatside.ui.view.care_rows import without_vat
 from vatside.ui.view.care_vat import VatFacts, account_rows
 from vatside.ui.view.rows import Row
 from vatside.ui.view.signs import Signs
+from vatside.units import show_temperature
 
 
 def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
@@ -29,8 +32,22 @@ def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
         warming=found.warming,
         disagree=found.comparison is not None and not found.comparison.agrees,
         end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
+        warm_by=_warm_by(found),
     )
     return account_rows(facts, width, signs)
+
+
+def _warm_by(found: Outlook) -> str:
+    """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
+    read = [item for item in found.state.tending.readings if item.reading.celsius is not None]
+    if not found.is_made or not isinstance(found.account, Account):
+        return ""
+    if not read:
+        return "as planned"
+    celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
+    if abs(found.account.celsius - celsius) < SAME_C:
+        return f"read {at}"
+    return f"reckoned since {show_temperature(celsius)} was read at {at}"
 
 
 def history_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:

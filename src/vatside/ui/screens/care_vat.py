@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
-from vatside.recipe.care.cooling import leaves
+from vatside.recipe.care.cooling import is_at, leaves
 from vatside.recipe.sheet import Stage
 from vatside.session.care_added import addition, comes_to
 from vatside.session.care_commands import as_measured, hot_water, no_room, read_volume
@@ -150,7 +150,7 @@ class VatScreen(Tending):
         left = leaves(found, setting.coolest) if found else None
         gone = 0.0 if found is None else self.outlook.minutes(self.desk.clock.now()) - found.now.minute
         minutes = left.soonest - gone if left else 0.0
-        if minutes <= 0:
+        if found is None or minutes <= 0 or is_at(found, setting.coolest):
             self.say(self.outlook.leaving)
             return
         label = f"Vat down to {show_temperature(setting.coolest)}"

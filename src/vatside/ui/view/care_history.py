@@ -71,13 +71,15 @@ def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) ->
     """Draw a curve: a block for each reading, its window shaded, arrows below where something was done."""
     wide = width - AXIS - 2
     grid = _grid(curve, wide, signs)
-    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)} now, window shaded", "faint")
+    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)}, window shaded", "faint")
     head = spread((name, now), (), width)
     return (head, *grid, *_foot(curve, done, wide, signs))
 
 
 def _last(curve: Curve) -> str:
-    return f"{curve.points[-1][1]:.{curve.decimals}f}{curve.unit}"
+    """Print the last reading and when it was taken; what follows from it now is the account's to say."""
+    at = f" at {curve.ends[1]}" if curve.ends[1] else ""
+    return f"{curve.points[-1][1]:.{curve.decimals}f}{curve.unit}{at}"
 
 
 def _span(curve: Curve) -> tuple[float, float]:

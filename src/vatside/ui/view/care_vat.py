@@ -39,6 +39,8 @@ class VatFacts:
     """The pH read and the one worked out are too far apart for both to be right."""
     end: str
     """How it was let go; empty while it is there."""
+    warm_by: str = ""
+    """When its temperature was read, or what it is reckoned from."""
 
 
 def account_rows(facts: VatFacts, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -110,7 +112,8 @@ def _warmth(facts: VatFacts, account: Account, width: int) -> Iterator[Row]:
     span = f"the {setting.coolest:.0f} to {show_temperature(setting.warmest)} at which it works"
     inside = setting.coolest - 0.5 <= now <= setting.warmest + 0.5
     where = "within" if inside else "below" if now < setting.coolest else "above"
-    yield from _words(f"{show_temperature(now)} is {where} {span}.", width, "good" if inside else "care")
+    by = f", {facts.warm_by}," if facts.warm_by else ""
+    yield from _words(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
     yield from _words(facts.leaving, width)
     if facts.warming is not None:
         said = f"Back to {show_temperature(facts.warming.celsius)}: {facts.warming.text}"
