@@ -78,7 +78,7 @@ def read_once(screen: Watching, event: CorrectionMade, guard: Block | Care | Non
     """Let the cautions of what goes in by hand be read the first time, as those of a step; the log says so."""
     plan = screen.desk.state.plan
     what = powder(plan, event.material).material if event.amount is not None else None
-    text = without_vat(care_words(event, plan))
+    text = without_vat(care_words(evolve(event, insisted=False), plan))
     step = Step(
         id=f"care.added.{event.material}",
         stage=Stage.VAT,
