@@ -598,3 +598,17 @@ async def test_the_pH_goes_up_before_plant_fibres_follow_wool(bench: Bench) -> N
         desk.log(StepDone("dip.protein_first"))
         words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert not any("Raise the pH" in text for text in words)
+
+
+async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Bench) -> None:
+    """Far too alkaline for wool: the board says so first, until no piece is to go in any more."""
+    async with bench() as hands:
+        await dip_day(hands, dips=1, pieces=1)
+        desk = hands.desk
+        [first, *_] = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
+        assert "alkali harms wool" in first
+        assert "alkali harms wool" in hands.screen
+        lot = desk.state.plan.lots[0].id
+        desk.log(DipStarted(f"{lot}.1", 10), DipEnded(f"{lot}.1", 15), PieceDone(f"{lot}.1"))
+        said = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
+        assert not any("alkali harms wool" in words for words in said)

@@ -126,8 +126,8 @@ def too_soon(state: State, piece: str, now: Moment) -> float:
 def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     """Give what is to be known before the next piece goes in.
 
-    That the pH goes up before plant fibres follow wool or silk, who will come out pale or take far too many dips, and
-    that the vat wants a rest.
+    That the vat would harm what is still to go in, that the pH goes up before plant fibres follow wool or silk, who
+    will come out pale or take far too many dips, and that the vat wants a rest.
     """
     found = pieces_of(state, sheet)
     due = rest_due(use_of(state, sheet, found, now), rests(sheet))
@@ -138,7 +138,8 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
         for notice in sheet.notices
         if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
     )
-    said = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
+    harm = [notice.text for notice in sheet.notices if notice.figure == "vat.pH" and notice.weight is Weight.DANGER]
+    said = (*(harm if more else ()), raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
     return tuple(words for words in said if words)
 
 
