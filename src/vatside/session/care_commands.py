@@ -14,8 +14,6 @@ from vatside.session.care_effects import grams
 from vatside.session.care_events import CorrectionMade
 from vatside.session.events import Event, Moment, WaitStarted
 from vatside.session.state import State, carried_out
-from vatside.session.tending import Tending
-from vatside.session.waits import Wait
 from vatside.units import Amount, Kind, Problem, parse_amount, show_volume, to_base
 
 MOST_TIMES = 5.0
@@ -180,9 +178,3 @@ def wait_after(correction: Correction, seq: int) -> WaitStarted | None:
     if correction.wait_min <= 0:
         return None
     return WaitStarted(f"w{seq}", None, correction.wait_label or "Vat at rest", correction.wait_min)
-
-
-def waits_for(tending: Tending, waits: tuple[Wait, ...]) -> tuple[Wait, ...]:
-    """Give the open waits that were started with a correction: a reading answers what they wait for."""
-    moments = {made.at for made in tending.corrections}
-    return tuple(wait for wait in waits if wait.step is None and wait.started in moments)

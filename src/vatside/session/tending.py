@@ -8,6 +8,7 @@ from vatside.recipe.care.account import Account
 from vatside.recipe.care.reading import Reading
 from vatside.session.care_events import CorrectionMade, VatLetGo
 from vatside.session.events import Moment
+from vatside.session.waits import Wait
 
 
 @frozen
@@ -45,3 +46,9 @@ class Tending:
     let_go: VatLetGo | None = None
     topped_up: bool = False
     """A vat carried on from another day has got this day's water, powders and stock."""
+
+
+def waits_for(tending: Tending, waits: tuple[Wait, ...]) -> tuple[Wait, ...]:
+    """Give the open waits that were started with a correction: a reading answers what they wait for."""
+    moments = {made.at for made in tending.corrections}
+    return tuple(wait for wait in waits if wait.step is None and wait.started in moments)

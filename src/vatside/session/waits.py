@@ -65,7 +65,7 @@ def begun(waits: tuple[Wait, ...], wait: Wait) -> tuple[Wait, ...]:
     """Put a wait beside the running ones, under the lowest number that is free: no other one's number moves."""
     taken = {other.number for other in waits}
     number = next(number for number in count(1) if number not in taken)
-    return (*waits, evolve(wait, number=number))
+    return (*waits, wait if number == wait.number else evolve(wait, number=number))
 
 
 def is_paused(wait: Wait) -> bool:

@@ -11,7 +11,7 @@ from vatside.recipe.care.spent import PHRange
 from vatside.recipe.care.trust import Comparison
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
-from vatside.session.care_commands import VAT_STARTS, as_measured, impossible, read_amount, wait_after, waits_for
+from vatside.session.care_commands import VAT_STARTS, as_measured, impossible, read_amount, wait_after
 from vatside.session.care_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
 from vatside.session.care_events import (
     CorrectionMade,
@@ -28,6 +28,7 @@ from vatside.session.commands import free_wait
 from vatside.session.counting import happened
 from vatside.session.events import Event, Undone, VatToppedUp, WaitEnded
 from vatside.session.state import State
+from vatside.session.tending import waits_for
 from vatside.ui.desk import Desk
 from vatside.units import Amount, Problem, show_amount, show_minutes
 

@@ -10,7 +10,10 @@ from attrs import evolve, frozen
 
 from vatside.dayline.schedule import Schedule
 from vatside.recipe.sheet import Stage, Weight
+from vatside.session.counting import happened
+from vatside.session.events import VatKept
 from vatside.session.standing import State
+from vatside.session.tending import waits_for
 from vatside.ui.view.rows import Row, Span, clean, clip, spread
 from vatside.ui.view.signs import Signs
 from vatside.ui.view.waits import WaitView
@@ -85,15 +88,12 @@ def time_spans(day: Schedule, over: bool, vat: str = "") -> tuple[Span, ...]:
 
 def vat_words(state: State, waits: Sequence[WaitView]) -> str:
     """Say what keeps a vat from being ready whose steps are done: its end, or a wait that it needs; else empty."""
-    from vatside.session.across.keep import kept_by
-    from vatside.session.care_commands import waits_for
-
     tending = state.tending
     if tending.let_go is not None:
         return "the vat is let go"
     if tending.seen_spent:
         return "the vat is spent"
-    if kept_by(state) is not None:
+    if happened(state, VatKept):
         return "the vat is kept"
     needed = {wait.id for wait in waits_for(tending, state.waits)}
     first = next((wait.label for wait in waits if wait.id in needed and not wait.over), "")
