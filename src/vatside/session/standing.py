@@ -35,11 +35,8 @@ class Misfit:
 class State:
     """How things stand after some entries of a log."""
 
-    session: str
-    """Id of the session."""
-    created: datetime
-    initial: Plan
-    """The plan as the session began with."""
+    began: Session
+    """The session without its log: what never changes."""
     plan: Plan
     """The plan now, changes and pins included."""
     done: Mapping[str, Moment]
@@ -62,6 +59,21 @@ class State:
     """The pieces: where they are, what they have on them, their swatches."""
 
     @property
+    def session(self) -> str:
+        """Id of the session."""
+        return self.began.id
+
+    @property
+    def created(self) -> datetime:
+        """When the session was begun."""
+        return self.began.created
+
+    @property
+    def initial(self) -> Plan:
+        """The plan as the session began with."""
+        return self.began.plan
+
+    @property
     def last(self) -> Moment | None:
         """When the latest entry was made; None for an empty log."""
         return self.entries[-1].at if self.entries else None
@@ -81,7 +93,4 @@ class State:
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    plan = session.plan
-    return State(
-        session.id, session.created, plan, plan, {}, {}, (), (), (), (), frozenset(), ()
-    )  # fmt: skip
+    return State(session.upto(0), session.plan, {}, {}, (), (), (), (), frozenset(), ())
