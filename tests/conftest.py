@@ -7,7 +7,7 @@ import os
 
 from hypothesis import HealthCheck, settings
 
-settings.register_profile("usual", max_examples=100, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.register_profile("usual", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("usual")
 
 # Every app that a test closes leaves cycles; to look for some at each seven hundred objects takes a fifth of the time.

@@ -69,7 +69,7 @@ class Hands:
             if condition():
                 return
             await self.settle()
-            await asyncio.sleep(0.005)
+            await asyncio.sleep(0.001)
         pytest.fail("what the test waited for never came about:\n" + self.screen)
 
     async def later(self, seconds: float) -> None:
