@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import datetime
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from vatside.recipe.plan import Plan
 from vatside.session.dipping import Dipping
@@ -72,6 +72,11 @@ class State:
     def initial(self) -> Plan:
         """The plan as the session began with."""
         return self.began.plan
+
+    @property
+    def whole(self) -> Session:
+        """The session with its whole log."""
+        return evolve(self.began, entries=self.entries)
 
     @property
     def last(self) -> Moment | None:

@@ -35,7 +35,7 @@ def fold(session: Session) -> State:
 def apply(state: State, entry: Entry) -> State:
     """Give the state after one more entry; taking something back goes through the log anew."""
     if isinstance(entry.event, Undone):
-        return fold(Session(state.session, state.created, state.initial, (*state.entries, entry)))
+        return fold(evolve(state.began, entries=(*state.entries, entry)))
     # One copy of a long log, where unpacking would make two.
     return evolve(_carry_out(state, entry, state.last), entries=state.entries + (entry,))  # noqa: RUF005
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from vatside.chemistry.errors import OutOfRange
 from vatside.recipe.compute import compute
 from vatside.recipe.forecast import tank_of
@@ -59,7 +61,7 @@ def _as_it_counts(state: State) -> Session:
     """Give the session as if what was taken back had never been."""
     kept = (entry for entry in state.entries if entry.seq not in state.undone)
     entries = tuple(entry for entry in kept if not isinstance(entry.event, Undone))
-    return Session(state.session, state.created, state.initial, entries)
+    return evolve(state.began, entries=entries)
 
 
 def _before(state: State) -> list[float]:

@@ -57,8 +57,7 @@ class Keeping:
     @property
     def session(self) -> Session:
         """The session as it stands."""
-        state = self.state
-        return Session(state.session, state.created, state.initial, state.entries)
+        return self.state.whole
 
     @property
     def path(self) -> Path | None:

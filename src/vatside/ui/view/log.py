@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from vatside.session.loglines import log_lines
-from vatside.session.session import Session
 from vatside.session.state import State
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
 
 
 def log_rows(state: State, width: int) -> tuple[Row, ...]:
     """Print every entry under its day, the ones taken back fainter."""
-    lines = log_lines(Session(state.session, state.created, state.initial, state.entries))
+    lines = log_lines(state.whole)
     found: list[Row] = []
     day = ""
     for line in lines:
