@@ -14,10 +14,11 @@ from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.sheet import Notice, Weight
 from vatside.recipe.starter import starter_plan
-from vatside.session.care_added import addition, comes_to, doubt, guard_of
+from vatside.session.care_added import comes_to, doubt, guard_of
 from vatside.session.care_commands import no_room
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
 from vatside.session.care_lines import care_words
+from vatside.session.care_written import addition
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import Event, StepDone
 from vatside.session.so_far import sheet_of

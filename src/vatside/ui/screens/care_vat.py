@@ -11,10 +11,11 @@ from textual.containers import Horizontal
 
 from vatside.recipe.care.cooling import is_at, leaves
 from vatside.recipe.sheet import Stage
-from vatside.session.care_added import addition, comes_to
+from vatside.session.care_added import comes_to
 from vatside.session.care_commands import as_measured, hot_water, no_room, read_volume
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
+from vatside.session.care_written import addition
 from vatside.session.commands import free_wait
 from vatside.ui import care
 from vatside.ui.screens import care_open
