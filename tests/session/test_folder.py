@@ -18,6 +18,7 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.flaws import SessionError
 from vatside.session.folder import card, copy_sample, list_sessions, new_path, slug
+from vatside.session.home import home
 from vatside.session.shipped import SAMPLE_ID
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
@@ -79,8 +80,8 @@ def test_no_folder_is_no_sessions(tmp_path: Path) -> None:
 
 def test_home_can_be_moved() -> None:
     """VATSIDE_HOME moves everything; without it the system's own place is taken."""
-    assert folder.home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
-    assert folder.home({}).name == "vatside"
+    assert home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
+    assert home({}).name == "vatside"
     assert folder.sessions_folder(Path("/x")) == Path("/x")
 
 

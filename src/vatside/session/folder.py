@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Mapping
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,12 +17,11 @@ from vatside.session.events import Entry, Moment, PlanChanged
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.glance import Glance
+from vatside.session.home import home
 from vatside.session.listing import glanced, glances
 from vatside.session.places import backup_path, journal_path
 from vatside.session.shipped import SAMPLE_ID, samples_folder
 
-HOME_VARIABLE = "VATSIDE_HOME"
-"""Environment variable that moves everything of a person to another folder."""
 LONGEST_SLUG = 48
 """Characters of a title that go into a file name."""
 
@@ -47,16 +45,6 @@ class SessionCard:
     """Waits that are open."""
     problem: str | None = None
     """Why it cannot be opened, or only to be looked at."""
-
-
-def home(environment: Mapping[str, str] = os.environ) -> Path:
-    """Give the folder of everything a person keeps: `VATSIDE_HOME`, or where the system wants it."""
-    chosen = environment.get(HOME_VARIABLE)
-    if chosen:
-        return Path(chosen).expanduser()
-    from platformdirs import user_data_path
-
-    return user_data_path("vatside", appauthor=False)
 
 
 def sessions_folder(chosen: Path | None = None) -> Path:

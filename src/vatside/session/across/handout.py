@@ -21,7 +21,7 @@ from vatside.session.across.handout_notices import dangers, looks, vat_end
 from vatside.session.across.handout_share import heated, say_pieces, say_uneven, shared
 from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
-from vatside.session.loglines import plain
+from vatside.session.flaws import plain
 from vatside.units import show_amount, show_mass, show_minutes
 
 LONGEST_DAY = timedelta(days=60)

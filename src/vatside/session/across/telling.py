@@ -18,7 +18,8 @@ from vatside.session.across.naming import row_name
 from vatside.session.clock import after
 from vatside.session.events import AlarmQuieted, Entry, Moment, WaitEnded
 from vatside.session.fitting import rows
-from vatside.session.loglines import entry_words, plain
+from vatside.session.flaws import plain
+from vatside.session.loglines import entry_words
 from vatside.session.session import Session
 from vatside.session.state import State, history
 from vatside.session.waits import Wait
