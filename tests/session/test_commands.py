@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import UTC, datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -22,6 +23,20 @@ from vatside.units import Amount
 def test_a_bare_hour_means_the_next_time_it_comes_round(now: datetime, wanted: str) -> None:
     """`10:00` typed in the evening is tomorrow's."""
     assert dated(PlanChanged("ready_by", "10:00"), now) == PlanChanged("ready_by", wanted)
+
+
+@pytest.mark.parametrize(
+    ("now", "wanted"),
+    [
+        (datetime(2026, 10, 25, 0, 40, tzinfo=UTC), "2026-10-25T02:30"),  # 02:40 in Berlin; 02:30 comes once more
+        (datetime(2026, 10, 25, 1, 40, tzinfo=UTC), "2026-10-26T02:30"),  # 02:40 for the second time
+        (datetime(2026, 3, 29, 0, 40, tzinfo=UTC), "2026-03-29T02:30"),  # 01:40; there is no 02:30, 03:30 is to come
+    ],
+)
+def test_a_bare_hour_on_the_night_of_the_clocks(now: datetime, wanted: str) -> None:
+    """Where the wall shows an hour twice, or leaves it out, the next time it comes is still meant."""
+    found = dated(PlanChanged("ready_by", "02:30"), now, ZoneInfo("Europe/Berlin"))
+    assert found == PlanChanged("ready_by", wanted)
 
 
 @pytest.mark.parametrize("event", [PlanChanged("ready_by", "2026-05-01T10:00"), PlanChanged("ready_by", None)])

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
@@ -25,7 +25,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))
     try:
-        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now())
+        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now(UTC))
     except ValueError as error:
         raise Refusal(f"--tables: {error}.") from None
     text = html(card) if asked.html else markdown(card)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from vatside.dayline.steps import Step
+from vatside.dayline.wall import moment_of, on_wall
 from vatside.recipe.fields import FieldValue, is_pin, read
 from vatside.recipe.plan import Plan
 from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSet, PlanChanged, WaitStarted
@@ -22,15 +23,15 @@ def change(plan: Plan, path: str, text: str) -> Event | Problem:
     return put(path, value)
 
 
-def dated(event: Event, now: datetime) -> Event:
-    """Give the day with a bare wanted hour that was typed at `now` (local): the next time it comes round."""
+def dated(event: Event, now: datetime, zone: tzinfo | None = None) -> Event:
+    """Give the day with a bare wanted hour that was typed at `now`: the next time it comes round on the wall."""
     if not isinstance(event, PlanChanged) or event.path != "ready_by":
         return event
     if not isinstance(event.value, str) or "T" in event.value:
         return event
     hour, minute = (int(part) for part in event.value.split(":"))
-    wanted = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
-    if wanted <= now:
+    wanted = on_wall(now, zone).replace(tzinfo=None, hour=hour, minute=minute, second=0, microsecond=0)
+    if moment_of(wanted, now, zone) <= now:
         wanted += timedelta(days=1)
     return PlanChanged(event.path, wanted.isoformat(timespec="minutes"))
 

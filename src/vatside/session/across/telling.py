@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
 from attrs import Factory, define, field
@@ -62,6 +62,7 @@ class _Teller:
     session: Session
     zone: tzinfo | None
     day: date | None = None
+    offset: timedelta | None = None
     overdue: set[str] = field(init=False, default=Factory(set))
     """Waits already called overdue."""
 
@@ -83,6 +84,10 @@ class _Teller:
             self.day = here.date()
             yield ""
             yield f"{here:%A} {here.day} {here:%B %Y}"
+        before, self.offset = self.offset, here.utcoffset()
+        if before is not None and self.offset is not None and before != self.offset:
+            way = "forward" if before < self.offset else "back"
+            yield f"{INDENT}The clocks went {way}: UTC{here:%z} from now on."
         yield f"{here:%H:%M:%S}  {said[0]}"
         yield from (INDENT + line for line in said[1:])
 
