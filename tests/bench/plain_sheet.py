@@ -97,7 +97,7 @@ def _stock(f: Figures, grams: float, facts: Facts) -> None:
 
 def _vat(f: Figures, grams: float, facts: Facts) -> None:
     r, lye, tdo, dry = facts.vat, facts.lye.purity.value / 100, facts.tdo.purity.value / 100, f["scour.wool.dry_mass"]
-    f["vat.brim"] = 24.0
+    f["vat.tub"] = 24.0
     f["vat.fill"] = fill = 24.0 * 0.85
     f["vat.entry"] = entry = min(dry, fill / r.liquor.value * 1000)
     f["vat.entries"] = ceil(round(dry / entry, 6))
@@ -190,7 +190,7 @@ def _dip(f: Figures, grams: float, facts: Facts) -> None:
     f["dip.reducer"] = f["dip.oxygen"] * TDO / OXYGEN / (facts.tdo.purity.value / 100)
     f["dip.cools"] = (warm - ROOM) * (1 - exp(-brought / litres))
     f["dip.on_fibre"], f["dip.rinsed"] = dry * on / 100, lost * 0.15
-    f["dip.left"] = left = f["vat.indigotin"] - f["dip.on_fibre"] - f["dip.rinsed"]
+    f["dip.kept"] = left = f["vat.indigotin"] - f["dip.on_fibre"] - f["dip.rinsed"]
     f["dip.left_strength"] = left / litres
 
 

@@ -6,7 +6,7 @@ import re
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import Agent, Fact, StepText
@@ -15,7 +15,6 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import set_value
 from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
-from vatside.recipe.starter import starter_plan
 
 
 class TestFact:
@@ -117,7 +116,7 @@ def test_protein_sees_no_soda() -> None:
 @pytest.mark.parametrize("key", methods())
 def test_practice_takes_at_least_what_the_reaction_does(key: str) -> None:
     """A usual powder gets more reducer than the reaction takes, in every kind of vat whose reaction is known."""
-    method, plan = methods()[key], set_value(starter_plan(), "method", key)
+    method, plan = methods()[key], set_value(wool_plan(), "method", key)
     figure = compute(plan)["stock.reducer"]
     if reducer(materials()[method.reducer].species).assumed:
         assert figure.minimum is None
@@ -165,7 +164,7 @@ JAR_WORDS = {"jar", "in_all", "shared"}
 @pytest.mark.parametrize("key", methods())
 def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
     """Texts, waits and nudges of a method's steps name figures of its own sheet."""
-    plan = set_value(starter_plan(), "method", key)
+    plan = set_value(wool_plan(), "method", key)
     plans = (plan, *(evolve(plan, kept=kept_vat(celsius=celsius)) for celsius in (5, 90)))
     ids = {figure.id for one in plans for figure in compute(one).figures}
     for step in methods()[key].steps:
@@ -178,7 +177,7 @@ def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
 def test_every_blank_of_the_scour_is_a_figure() -> None:
     """Texts and waits of the scour's steps name figures of a bath."""
     ids = {figure.id for figure in greasy().figures}
-    bath = baths(set_value(starter_plan(), "lots.a.condition", "greasy"))[0]
+    bath = baths(set_value(wool_plan(), "lots.a.condition", "greasy"))[0]
     for step in scour_steps():
         named = {name.removeprefix("bath.") for name in blanks(step) if name.startswith("bath.")}
         assert {bath.id(name) for name in named if not name.endswith("draw")} <= ids, step.id
@@ -188,7 +187,7 @@ def test_every_blank_of_the_scour_is_a_figure() -> None:
 
 def greasy() -> Sheet:
     """Give the sheet of greasy wool, which has every scour step."""
-    return compute(set_value(starter_plan(), "lots.a.condition", "greasy"))
+    return compute(set_value(wool_plan(), "lots.a.condition", "greasy"))
 
 
 @pytest.mark.parametrize("key", methods())

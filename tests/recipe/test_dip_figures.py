@@ -30,7 +30,7 @@ def class_plan(**more: str) -> Plan:
 
 def balance(plan: Plan, sheet: Sheet) -> float:
     """Give what of the vat's indigotin the figures leave unexplained, g."""
-    parts = ("dip.on_fibre", "dip.rinsed", "dip.left")
+    parts = ("dip.on_fibre", "dip.rinsed", "dip.kept")
     return sheet["vat.indigotin"].value - sum(sheet[name].value for name in parts)
 
 

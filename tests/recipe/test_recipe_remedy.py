@@ -5,14 +5,13 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.place import set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Weight
 from vatside.recipe.show import figure_text
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 
@@ -34,14 +33,14 @@ def test_held_as_offered_the_vat_suits_the_fibre(fibre: str) -> None:
 
 def test_only_the_notice_about_pH_offers_amounts() -> None:
     """The starter plan's danger offers lye for stock and sharpening."""
-    offered = [notice.remedy for notice in compute(starter_plan()).notices if notice.remedy]
+    offered = [notice.remedy for notice in compute(wool_plan()).notices if notice.remedy]
     assert [[path for path, _ in remedy] for remedy in offered] == [["stock.alkali", "vat.alkali"]]
 
 
 @given(st.integers(40, 900))
 def test_the_spoons_said_are_those_of_the_figure_held(grams: int) -> None:
     """What the notice says of the stock's lye stands so in the stock once it is held: no second count of spoons."""
-    plan = set_value(starter_plan(), "lots.a.mass", Amount(grams, "g"))
+    plan = set_value(wool_plan(), "lots.a.mass", Amount(grams, "g"))
     notice = next(notice for notice in compute(plan).notices if notice.remedy)
     for path, amount in notice.remedy:
         plan = set_value(plan, path, amount)

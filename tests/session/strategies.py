@@ -6,11 +6,10 @@ from datetime import UTC, datetime
 
 from attrs import evolve
 from hypothesis import strategies as st
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.recipe.fields import Field, FieldValue, set_value
 from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
-from vatside.recipe.starter import starter_plan
 from vatside.session.codec import HEAD
 from vatside.session.dip_events import (
     DipEnded,
@@ -67,7 +66,7 @@ AMOUNTS = st.builds(Amount, NUMBERS, st.sampled_from(sorted(UNITS)))
 UTC_TIMES = st.datetimes(datetime(1970, 1, 2), datetime(2999, 1, 1), timezones=st.just(UTC))
 MOMENTS = st.builds(Moment, UTC_TIMES, st.floats(0, 1e9), st.sampled_from(["boot1", "boot2"]))
 VALUES = AMOUNTS | TEXT | st.integers(-(10**9), 10**9) | st.none()
-PATHS = st.sampled_from(sorted(rows(starter_plan()))) | TEXT
+PATHS = st.sampled_from(sorted(rows(wool_plan()))) | TEXT
 LOTS = st.builds(
     Lot,
     id=IDS,
@@ -148,7 +147,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
 @st.composite
 def fitting_plans(draw: st.DrawFn) -> Plan:
     """Plans that the form lets through: the starter with some fields set."""
-    plan = starter_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
+    plan = wool_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
     if draw(st.booleans()):
         plan = evolve(plan, kept=kept_vat())
     for path in draw(st.lists(st.sampled_from(sorted(rows(plan))), max_size=6)):

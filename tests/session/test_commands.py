@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import datetime
 
 import pytest
+from tests.recipe.plans import wool_plan
 
-from vatside.recipe.starter import starter_plan
 from vatside.session.commands import change, dated, put
 from vatside.session.events import PinCleared, PinSet, PlanChanged
 from vatside.units import Amount
@@ -32,7 +32,7 @@ def test_a_dated_or_open_hour_stays(event: PlanChanged) -> None:
 
 def test_a_depth_can_be_said_in_a_word() -> None:
     """`medium` is 0.8 % on the fibre."""
-    assert change(starter_plan(), "lots.a.depth", "Medium") == PlanChanged("lots.a.depth", Amount(0.8, "%"))
+    assert change(wool_plan(), "lots.a.depth", "Medium") == PlanChanged("lots.a.depth", Amount(0.8, "%"))
 
 
 @pytest.mark.parametrize(

@@ -13,12 +13,11 @@ import attrs
 import pytest
 from attrs import evolve
 from hypothesis import given
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import UNKNOWN, sessions
 
 from vatside.recipe.plan import Form, Kept, Plan
-from vatside.recipe.starter import starter_plan
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
@@ -70,7 +69,7 @@ def test_an_event_is_one_flat_line() -> None:
         '"kind":"note_written","text":"½ lb"}'
     )
     assert encode_entry(entry) == expected
-    assert expected in encode(Session("s", entry.at.utc, starter_plan(), (entry,))).decode()
+    assert expected in encode(Session("s", entry.at.utc, wool_plan(), (entry,))).decode()
 
 
 def test_an_amount_is_value_and_unit() -> None:

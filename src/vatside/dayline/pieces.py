@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.recipe.dip import dip_order
+from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import clean_grams, fibre_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
@@ -44,8 +44,6 @@ class Piece:
     air_min: float
     at_once: int
     """Like pieces that the vat holds at one entry."""
-    in_turn: int
-    """Like pieces that keep the vat busy."""
 
 
 @frozen
@@ -84,7 +82,6 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         dip_min=value("dip", 0),
         air_min=value("air", 0),
         at_once=round(value("at_once", 1)),
-        in_turn=round(value("in_turn", 1)),
     )
 
 

@@ -190,13 +190,12 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
         return
-    cost = "the dye goes on poorly" if fibre.group == "cellulose" else "keep the dips short"
-    sheet.say(
-        Weight.CARE,
-        f"{stands}, above the {high} that suits {fibre.name}: {cost}. {_instead(sheet, fibre)}",
-        "vat.pH",
-        _remedy(sheet),
-    )
+    if fibre.group == "cellulose":
+        text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."
+        sheet.say(Weight.NOTE, text, "vat.pH")
+        return
+    text = f"{stands}, above the {high} that suits {fibre.name}: keep the dips short. {_instead(sheet, fibre)}"
+    sheet.say(Weight.CARE, text, "vat.pH", _remedy(sheet))
 
 
 def _low_cost(sheet: Worksheet) -> str:

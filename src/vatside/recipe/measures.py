@@ -68,6 +68,14 @@ def total_grams(plan: Plan) -> float:
     return sum(clean_grams(plan, lot) for lot in plan.lots)
 
 
+def held(plan: Plan, figure: str, kind: Kind) -> float | None:
+    """Give what the dyer holds a figure at, in the base unit of its kind; None if it follows the plan."""
+    for pin in plan.pins:
+        if pin.figure == figure:
+            return to_base(pin.amount, kind, plan.spoons)
+    return None
+
+
 def litres(plan: Plan, amount: Amount) -> float:
     """Turn a volume of the plan into litres."""
     return to_base(amount, Kind.VOLUME, plan.spoons)

@@ -43,6 +43,15 @@ class Stuff(StrEnum):
     GALVANISED = "galvanised (zinc)"
 
 
+class Dosing(StrEnum):
+    """How much indigo a vat is given."""
+
+    SPENT = "for this fibre"
+    """As much as these lots take; the vat is spent at the end."""
+    WORKING = "a working vat"
+    """As strong as its depth is usually dipped in; the rest is kept."""
+
+
 class TubShape(StrEnum):
     """How the size of a vat tub is given."""
 
@@ -100,6 +109,8 @@ class Vessels:
     """Stock in one jar."""
     jar_stuff: Stuff
     tub: Tub
+    others: tuple[Amount, ...] = ()
+    """Brim volumes of further tubs; headspace and stuff as the first."""
 
 
 @frozen
@@ -150,6 +161,18 @@ class Kept:
 
 
 @frozen
+class Learned:
+    """What the dyer's own results say of a group of fibres."""
+
+    group: str
+    factor: float
+    """Of the dye that the practice table lets it take."""
+    spread: float
+    """How sure that is: standard deviation of its natural logarithm."""
+    results: int
+
+
+@frozen
 class Plan:
     """Everything decided for one dye day; a sheet follows from it alone."""
 
@@ -167,3 +190,7 @@ class Plan:
     pins: tuple[Pin, ...] = ()
     kept: Kept | None = None
     """None: the vat is made anew."""
+    dosing: Dosing | None = None
+    """None: as suits the lots."""
+    learned: tuple[Learned, ...] = ()
+    """By group of fibres; none: the practice table alone."""

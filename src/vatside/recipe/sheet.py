@@ -31,6 +31,19 @@ class Weight(StrEnum):
 
 
 @frozen
+class Remedy:
+    """One way to put a notice right, taken as a whole."""
+
+    label: str
+    """What it does, in words that go on from a colon: `18 g of indigo powder`, `fill 3 L`.
+
+    A stage that offers it may leave a blank such as `{vat.pH}` for what that figure comes to once it is taken.
+    """
+    places: tuple[tuple[str, Amount | None], ...]
+    """Places of the plan and figures, and the amount each is set to; None lets a figure follow the plan again."""
+
+
+@frozen
 class Notice:
     """A sentence about the plan that the dyer should read before weighing anything."""
 
@@ -41,6 +54,8 @@ class Notice:
     """The figure it is about."""
     remedy: tuple[tuple[str, Amount], ...] = ()
     """Figures and the amounts that, held, would put it right."""
+    remedies: tuple[Remedy, ...] = ()
+    """What would put it right, each by itself."""
 
 
 @frozen

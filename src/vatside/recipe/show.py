@@ -91,3 +91,8 @@ def source_text(key: str) -> str:
     if key in SOURCES:
         return SOURCES[key].text
     return key
+
+
+def two_digits(value: float) -> float:
+    """Round to two digits: more would promise what an estimate does not hold."""
+    return float(f"{value:.2g}")

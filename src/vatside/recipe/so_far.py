@@ -39,8 +39,6 @@ class SoFar:
 
     tank: Tank | None = None
     """The vat as its account has it now; None while it has none."""
-    began: Mapping[str, Tank] = field(factory=dict)
-    """The vat as it was when the first piece of a lot went in, by lot id."""
     pieces: Mapping[str, PieceSoFar] = field(factory=dict)
     """By `LOT.NUMBER`; one that is not here has not been in yet."""
     colours: Mapping[str, CameOut] = field(factory=dict)

@@ -1,4 +1,4 @@
-"""A newcomer's plan: two fields away from a dye day."""
+"""A newcomer's plan: calm, and done in a day."""
 
 from __future__ import annotations
 
@@ -16,21 +16,21 @@ from vatside.recipe.plan import (
 )
 from vatside.units import Amount, Spoons
 
-MEDIUM_DEPTH = 0.8
-"""Indigotin on the fibre for a medium blue, % on weight of fibre: common practice, no source."""
+LIGHT_DEPTH, MEDIUM_DEPTH = 0.4, 0.8
+"""Indigotin on the fibre for a light and a medium blue, % on weight of fibre: common practice, no source."""
 
 
 def starter_plan(title: str = "A new day") -> Plan:
-    """Give a usable plan: half a pound of wool in skeins, a medium blue, a twenty-litre vat."""
+    """Give a usable plan: six linen napkins, a light blue, in a bucket or a tub."""
     lot = Lot(
         "a",
-        "Wool skeins",
-        "wool",
-        Amount(227, "g"),
-        2,
-        Form.SKEINS,
+        "Linen napkins",
+        "linen",
+        Amount(300, "g"),
+        6,
+        Form.CLOTH,
         Condition.CLEAN,
-        Amount(MEDIUM_DEPTH, "%"),
+        Amount(LIGHT_DEPTH, "%"),
     )
     return Plan(
         title=title,
@@ -48,7 +48,7 @@ def starter_plan(title: str = "A new day") -> Plan:
 def _vessels() -> Vessels:
     tub = Tub(
         shape=TubShape.LITRES,
-        volume=Amount(24, "L"),
+        volume=Amount(12, "L"),
         length=Amount(32, "cm"),
         width=Amount(32, "cm"),
         height=Amount(30, "cm"),
@@ -62,6 +62,7 @@ def _vessels() -> Vessels:
         stock_jar=Amount(1, "L"),
         jar_stuff=Stuff.GLASS,
         tub=tub,
+        others=(Amount(24, "L"),),
     )
 
 

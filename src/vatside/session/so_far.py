@@ -35,11 +35,9 @@ def sheet_of(state: State) -> Sheet:
 
 def so_far(state: State) -> SoFar:
     """Give what was done to the pieces and the vat, and what came out of it."""
-    found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
-    pieces = {piece: had for piece, had in found.items() if had is not None}
+    pieces = pieces_so_far(state)
     return SoFar(
         _tank(state, begun=bool(pieces)),
-        state.dipping.began,
         pieces,
         _colours(state),
         _corrected(state),
@@ -47,6 +45,12 @@ def so_far(state: State) -> SoFar:
         _spare_g(state),
         _at_least(state),
     )
+
+
+def pieces_so_far(state: State) -> dict[str, PieceSoFar]:
+    """Give what every piece that the plan has had in the vat has had."""
+    found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
+    return {piece: had for piece, had in found.items() if had is not None}
 
 
 def _at_least(state: State) -> dict[str, int]:

@@ -12,7 +12,7 @@ from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import depth_name
-from vatside.recipe.dip import dip_order
+from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import fibre_of, lot_grams, method_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
