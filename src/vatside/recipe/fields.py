@@ -90,6 +90,8 @@ def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
     """
     row = field(plan, path)
     typed = text.strip()
+    if not typed and "" in dict(row.choices):
+        return ""
     if not typed:
         return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
     if typed == show(plan, path):

@@ -23,6 +23,19 @@ class Condition(StrEnum):
 
     CLEAN = "clean"
     GREASY = "greasy"
+    READY = "ready scoured"
+    """Bought ready for dyeing, or scoured on another day: it is only wetted out."""
+    RINSED = "only rinsed"
+    """Wants no more than a rinse before it is wetted out."""
+
+
+class Dosing(StrEnum):
+    """How much indigo the vat gets."""
+
+    SPENT = "for this fibre"
+    """As much as the fibre is to take: the vat is spent at the end."""
+    WORKING = "a working vat"
+    """As strong as the depth is usually dyed in; the rest is kept."""
 
 
 class Measure(StrEnum):
@@ -52,6 +65,10 @@ class TubShape(StrEnum):
     OVAL = "oval"
 
 
+HALF = Amount(50, "%")
+"""Share of the second fibre until one is said."""
+
+
 @frozen
 class Lot:
     """Fibre that goes through together."""
@@ -67,6 +84,12 @@ class Lot:
     condition: Condition
     depth: Amount
     """Indigotin wanted on the fibre, % on weight of fibre."""
+    second: str = ""
+    """The fibre id of what `fibre` is blended with; empty: nothing."""
+    second_share: Amount = HALF
+    """Share of the second fibre in the mass of a blend, %."""
+    names: tuple[str, ...] = ()
+    """Whose the pieces are, by piece number; a missing or empty one has no name of its own."""
 
 
 @frozen
@@ -100,6 +123,8 @@ class Vessels:
     """Stock in one jar."""
     jar_stuff: Stuff
     tub: Tub
+    others: tuple[Amount, ...] = ()
+    """Brim volumes of further tubs."""
 
 
 @frozen
@@ -167,3 +192,5 @@ class Plan:
     pins: tuple[Pin, ...] = ()
     kept: Kept | None = None
     """None: the vat is made anew."""
+    dosing: Dosing | None = None
+    """None: as suits the plan."""

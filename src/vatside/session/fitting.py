@@ -27,7 +27,7 @@ def rows(plan: Plan) -> dict[str, Field]:
     shape = (
         plan.method,
         plan.vessels.tub.shape,
-        tuple((lot.id, lot.name, lot.fibre, lot.condition) for lot in plan.lots),
+        tuple((lot.id, lot.name, lot.fibre, lot.second, lot.second_share, lot.condition) for lot in plan.lots),
         tuple(entry.material for entry in plan.shelf),
         plan.kept is None,
     )
