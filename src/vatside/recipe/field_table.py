@@ -33,6 +33,8 @@ class Field:
     means: tuple[tuple[str, str], ...] = ()
     """Ids of choices and what to know of each."""
     whole: bool = False
+    names: bool = False
+    """Names of pieces, parted by commas."""
     clock: bool = False
     """A local date and time."""
     optional: bool = False
@@ -110,6 +112,10 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             help="a word or indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, full 1.4, dark 2, near black 4 %",
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
+        Field(
+            base + "names", "Names", at, names=True, optional=True, group=group,
+            shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
+        ),
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=_choices(Condition), group=group,

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from attrs import evolve
 
 from vatside.chemistry.colour import Lab
-from vatside.dayline.pieces import Place, piece_name
+from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, made
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, Seen
@@ -15,6 +15,7 @@ from vatside.recipe.dip_account import OnPiece, dip
 from vatside.recipe.dip_lot import take_of
 from vatside.recipe.forecast import tank_of
 from vatside.recipe.measures import celsius, clean_grams
+from vatside.recipe.piece_names import LONGEST_NAME, piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.uptake import Tank
 from vatside.session import waits as running
@@ -37,8 +38,6 @@ from vatside.session.standing import State
 from vatside.session.waits import Wait
 from vatside.units import Kind, fits, show_amount, to_base
 
-LONGEST_NAME = 40
-"""Letters of a piece's name."""
 DEEPEST = 20.0
 """No step of a ladder is deeper, %."""
 TURN_AT = 4.0
@@ -161,13 +160,11 @@ def lot_of(plan: Plan, piece: str) -> tuple[Lot, int]:
 
 def name_of(state: State, piece: str) -> str:
     """Give the name of a piece: the dyer's own, or its lot's with a number."""
-    given = state.dipping.names.get(piece)
-    if given:
-        return given
+    given = state.dipping.names.get(piece, "")
     try:
-        return piece_name(*lot_of(state.plan, piece))
+        return piece_name(*lot_of(state.plan, piece), given)
     except KeyError:
-        return piece
+        return given or piece
 
 
 def seen_of(event: SwatchRecorded) -> Seen:

@@ -154,7 +154,7 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
     if len(plan.lots) <= FEW:
         for lot in plan.lots:
             each = _each(lot_grams(plan, lot), tables)
-            yield f"{lot.name}: {show_amount(lot.mass)}{_blend(lot)}, pieces: {lot.pieces}{each}"
+            yield f"{lot.name}: {show_amount(lot.mass)}{_blend(lot)}, pieces: {lot.pieces}{_whose(lot)}{each}"
         return
     for fibre in dict.fromkeys(fibre_words(lot) for lot in plan.lots):
         some = [lot for lot in plan.lots if fibre_words(lot) == fibre]
@@ -166,6 +166,11 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
 def _blend(lot: Lot) -> str:
     """Say what a blend is made of; what one fibre is, its lot's name says."""
     return f" of {fibre_words(lot)}" if len(parts_of(lot)) > 1 else ""
+
+
+def _whose(lot: Lot) -> str:
+    names = [name for name in lot.names[: lot.pieces] if name]
+    return f" ({', '.join(names)})" if names else ""
 
 
 def _each(grams: float, tables: int) -> str:
