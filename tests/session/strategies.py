@@ -77,6 +77,9 @@ LOTS = st.builds(
     form=st.sampled_from(Form),
     condition=st.sampled_from(Condition),
     depth=AMOUNTS,
+    second=st.sampled_from(["", "linen", "nonsense"]),
+    second_share=AMOUNTS,
+    names=st.lists(TEXT, max_size=3).map(tuple),
 )
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | TEXT,

@@ -88,6 +88,16 @@ def test_each_table_knows_its_fibre() -> None:
     assert card().fibre == ("Wool skeins: 227 g, pieces: 2",)
 
 
+def test_the_card_says_what_a_blend_is_made_of_and_whose_its_pieces_are() -> None:
+    """A lot's name need not tell either."""
+    lot = evolve(starter_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
+    assert card(evolve(starter_plan(), lots=(lot,))).fibre == (
+        "Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",
+    )
+    many = tuple(evolve(lot, id=f"l{n}") for n in range(20))
+    assert card(evolve(starter_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
+
+
 def test_many_lots_are_told_fibre_by_fibre() -> None:
     """Twenty lots of wool and of cotton are two lines."""
     plan = wool_plan()

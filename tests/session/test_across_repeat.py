@@ -9,6 +9,7 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from tests.recipe.plans import kept_vat, plan_with, wool_plan
+from tests.session.makers import CREATED
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
@@ -372,3 +373,10 @@ def test_short_dips_are_offered_in_seconds_and_dips_are_counted_as_dips() -> Non
     assert found["dip.a.dip"].planned.endswith(" min")
     assert found["dip.a.dips"].actual == "2 dips"
     assert found["dip.a.dips"].planned.endswith(" dips")
+
+
+def test_names_of_persons_stay_with_their_day() -> None:
+    """The class of another month is not that of this one."""
+    plan = starter_plan()
+    named = evolve(plan, lots=(evolve(plan.lots[0], names=("Asha", "Ben")),))
+    assert repeat(Session("s1", CREATED, named, ())).lots[0].names == ()

@@ -516,3 +516,15 @@ def test_the_log_speaks_of_pieces_by_name() -> None:
         "Anna's scarf is to have 4 dips in all",
         "Scarves weighs 293 g dyed and dry",
     ]
+
+
+def test_names_of_the_plan_go_with_the_pieces() -> None:
+    """Board, waits and log call a piece by the plan's name; one given at the vat wins, and taken away gives it back."""
+    day = Day(lots__a__names="Asha, Ben")
+    state = day.happen(DipStarted("a.1", 5))
+    names = [piece.name for piece in dip_board.pieces_of(state, compute(state.plan))]
+    assert names == ["Asha", "Ben", "Scarves 3"]
+    assert state.waits[0].label == "Dip Asha"
+    assert any("Asha in for 5 min, dip 1" in line for line in log_lines(day.session))
+    state = day.happen(PieceNamed("a.1", "Cora"), PieceNamed("a.2", "Dan"), PieceNamed("a.2", ""))
+    assert [name_of(state, piece) for piece in ("a.1", "a.2")] == ["Cora", "Ben"]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-MOMENTS = ("", "before", "first", "later", "load", "after")
+MOMENTS = ("", "before", "first", "later", "load", "after", "only")
 """When in a scour a step comes."""
 
 
@@ -164,7 +164,7 @@ class StepText:
     cautions: tuple[str, ...] = ()
     when: str = ""
     """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
-    baths of a `load` are done; empty: in every bath."""
+    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
 
 
 @frozen

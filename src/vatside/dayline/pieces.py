@@ -1,6 +1,6 @@
 """The pieces of a plan and where they are. Times are seconds, minutes where they say so.
 
-A lot's pieces are like one another and called by its name with a number, until the dyer names them.
+A lot's pieces are like one another; what each is called says `recipe/piece_names.py`.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from attrs import frozen
 
 from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import clean_grams, fibre_of, share
+from vatside.recipe.piece_names import piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 
@@ -73,7 +74,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
     own = dict(sheet.piece_dips)
     return Piece(
         id=piece,
-        name=names.get(piece) or piece_name(lot, number),
+        name=piece_name(lot, number, names.get(piece, "")),
         lot=lot.id,
         phase=1 if fibre_of(lot).group == "cellulose" else 0,
         grams=clean_grams(plan, lot) / max(lot.pieces, 1),
@@ -83,8 +84,3 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         air_min=value("air", 0),
         at_once=round(value("at_once", 1)),
     )
-
-
-def piece_name(lot: Lot, number: int) -> str:
-    """Name a piece that the dyer has not named: by its lot, with a number where there are several."""
-    return lot.name if lot.pieces == 1 else f"{lot.name} {number}"

@@ -33,6 +33,8 @@ class Field:
     means: tuple[tuple[str, str], ...] = ()
     """Ids of choices and what to know of each."""
     whole: bool = False
+    names: bool = False
+    """Names of pieces, parted by commas."""
     clock: bool = False
     """A local date and time."""
     optional: bool = False
@@ -79,6 +81,14 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench)
 
 
+ALONE = "nothing"
+"""What the form says of a lot of one fibre."""
+
+
+def _fibres() -> tuple[tuple[str, str], ...]:
+    return tuple((key, fibre.name) for key, fibre in fibres().items())
+
+
 def lot_rows(lot: Lot) -> tuple[Field, ...]:
     """Rows of one lot."""
     at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
@@ -86,7 +96,15 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "name", "Lot", at, group=group),
         Field(
             base + "fibre", "Fibre", at, group=group,
-            choices=tuple((key, fibre.name) for key, fibre in fibres().items()),
+            choices=_fibres(),
+        ),
+        Field(
+            base + "second", "Blended with", at, group=group, choices=(("", ALONE), *_fibres()),
+            help="for cotton-linen, wool-silk and the like",
+        ),
+        Field(
+            base + "second_share", "Share of it", at, Kind.PERCENT, "%", 1, 99, group=group, shown=bool(lot.second),
+            help="of the second fibre in the weight, as the label says",
         ),
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
         Field(
@@ -94,12 +112,18 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             help="a word or indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, full 1.4, dark 2, near black 4 %",
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
+        Field(
+            base + "names", "Names", at, names=True, optional=True, group=group,
+            shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
+        ),
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=_choices(Condition), group=group,
             means=(
                 (Condition.CLEAN.value, "its grease, wax or gum is off already"),
                 (Condition.GREASY.value, "with its grease, wax or gum on"),
+                (Condition.READY.value, "only wetted out: no bath, no powders"),
+                (Condition.RINSED.value, "a rinse and the wetting out, no bath"),
             ),
         ),
     )  # fmt: skip
@@ -128,6 +152,14 @@ def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
         evolve(pin(key, materials()[key].short, Kind.POWDER, "g", 0, 1e5), powder=key)
         for key in (agent.material for agent in bath.scour.agents)
     )
+    if bath.unscoured:
+        rinse = (
+            pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),
+            pin("loads", "Pot loads", Kind.NUMBER, "", 1, 50, shown=False),
+            pin("rinses", "Rinses", Kind.NUMBER, "", 0, 10),
+            pin("rinse_temperature", "Rinse at", Kind.TEMPERATURE, "degC", 0, 100),
+        )
+        return (pin("soak", "Wet out for", Kind.TIME, "min", 0, 2880), *(rinse if bath.scour.rinses else ()))
     stirs = (pin("stir_every", "Stir every", Kind.TIME, "min", 1, 240, shown=False),) if bath.scour.stir_every else ()
     return (
         pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),

@@ -14,6 +14,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.recipe import dye_fields, field_table
 from vatside.recipe.field_table import Field
 from vatside.recipe.measures import powder
+from vatside.recipe.piece_names import names_problem, parted, said
 from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
@@ -25,6 +26,7 @@ from vatside.units import (
     Problem,
     parse_amount,
     show_amount,
+    show_count,
     show_value,
     to_base,
 )
@@ -90,6 +92,8 @@ def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
     """
     row = field(plan, path)
     typed = text.strip()
+    if not typed and "" in dict(row.choices):
+        return ""
     if not typed:
         return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
     if typed == show(plan, path):
@@ -100,6 +104,8 @@ def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
         return _read_clock(row, typed)
     if row.whole:
         return _read_whole(row, typed)
+    if row.names:
+        return _read_names(plan, row, typed)
     if row.kind is None:
         return _read_text(row, typed)
     if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
@@ -162,6 +168,16 @@ def _read_text(row: Field, typed: str) -> str | Problem:
     if len(typed) > LONGEST_TEXT:
         return Problem(f"{row.label}: {len(typed)} letters are too many; at most {LONGEST_TEXT}")
     return typed
+
+
+def _read_names(plan: Plan, row: Field, typed: str) -> str | Problem:
+    names, pieces = parted(typed), get_value(plan, row.path.replace(".names", ".pieces"))
+    problem = names_problem(names)
+    if problem:
+        return Problem(f"{row.label}: {problem}")
+    if isinstance(pieces, int) and len(names) > pieces:
+        return Problem(f"{row.label}: {len(names)} names for {show_count(pieces, 'piece')}; one for each at most")
+    return said(names)
 
 
 def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:

@@ -10,6 +10,7 @@ import attrs
 
 from vatside.catalogue.load import materials
 from vatside.recipe.measures import ROLES, method_of, shelf_entry, usual_entry
+from vatside.recipe.piece_names import parted, said
 from vatside.recipe.plan import Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount
 
@@ -20,6 +21,9 @@ T = TypeVar("T")
 
 STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
 """Paths that begin so name a figure; setting one pins it."""
+
+NAMES = "names"
+"""The place of a lot that holds the names of its pieces; it is set and given as one text."""
 
 
 def is_pin(path: str) -> bool:
@@ -34,7 +38,8 @@ def get_value(plan: Plan, path: str) -> FieldValue:
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
-        return _get(_lot(plan, lot_id), name)
+        lot = _lot(plan, lot_id)
+        return (said(lot.names) or None) if name == NAMES else _get(lot, name)
     if head == "shelf":
         key, _, name = rest.partition(".")
         return _get(_entry(plan, key), name)
@@ -51,12 +56,20 @@ def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
-        changed = _set(_lot(plan, lot_id), name, value)
+        lot = _lot(plan, lot_id)
+        changed = _named(lot, value) if name == NAMES else _set(lot, name, value)
         return attrs.evolve(plan, lots=tuple(changed if lot.id == lot_id else lot for lot in plan.lots))
     if head == "shelf":
         key, _, name = rest.partition(".")
         return _set_shelf(plan, _entry(plan, key), name, value)
     return _set(plan, path, value)
+
+
+def _named(lot: Lot, value: FieldValue) -> Lot:
+    """Give the lot with its pieces named, from one text with commas."""
+    if value is not None and not isinstance(value, str):
+        raise ValueError(f"names are a text, not {value!r}")
+    return attrs.evolve(lot, names=parted(value or ""))
 
 
 def add_lot(plan: Plan, lot: Lot) -> Plan:

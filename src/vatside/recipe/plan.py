@@ -23,6 +23,10 @@ class Condition(StrEnum):
 
     CLEAN = "clean"
     GREASY = "greasy"
+    READY = "ready scoured"
+    """Bought ready for dyeing, or scoured on another day: it is only wetted out."""
+    RINSED = "only rinsed"
+    """Wants no more than a rinse before it is wetted out."""
 
 
 class Measure(StrEnum):
@@ -61,6 +65,10 @@ class TubShape(StrEnum):
     OVAL = "oval"
 
 
+HALF = Amount(50, "%")
+"""Share of the second fibre until one is said."""
+
+
 @frozen
 class Lot:
     """Fibre that goes through together."""
@@ -76,6 +84,12 @@ class Lot:
     condition: Condition
     depth: Amount
     """Indigotin wanted on the fibre, % on weight of fibre."""
+    second: str = ""
+    """The fibre id of what `fibre` is blended with; empty: nothing."""
+    second_share: Amount = HALF
+    """Share of the second fibre in the mass of a blend, %."""
+    names: tuple[str, ...] = ()
+    """Whose the pieces are, by piece number; a missing or empty one has no name of its own."""
 
 
 @frozen

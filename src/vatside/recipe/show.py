@@ -83,7 +83,9 @@ def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
 
 
 def source_text(key: str) -> str:
-    """Give the citation behind a source key of the catalogue or of the chemistry."""
+    """Give the citation behind a source key of the catalogue or of the chemistry; several are joined with ` + `."""
+    if " + " in key:
+        return "; ".join(source_text(part) for part in key.split(" + "))
     if key in sources():
         return sources()[key].text
     from vatside.chemistry.sources import SOURCES

@@ -6,13 +6,14 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import own_results
 from vatside.chemistry.colour import Lab
-from vatside.dayline.pieces import Place, piece_name
+from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, made
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, Seen
 from vatside.recipe.dip_account import OnPiece, dip
 from vatside.recipe.dip_item import dip_lot, law_for
 from vatside.recipe.measures import celsius, clean_grams
+from vatside.recipe.piece_names import LONGEST_NAME, piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.session import waits as running
 from vatside.session.clock import seconds_between
@@ -35,8 +36,6 @@ from vatside.session.standing import State
 from vatside.session.waits import Wait
 from vatside.units import Kind, fits, show_amount, to_base
 
-LONGEST_NAME = 40
-"""Letters of a piece's name."""
 DEEPEST = 20.0
 """No step of a ladder is deeper, %."""
 TURN_AT = 4.0
@@ -167,13 +166,11 @@ def lot_of(plan: Plan, piece: str) -> tuple[Lot, int]:
 
 def name_of(state: State, piece: str) -> str:
     """Give the name of a piece: the dyer's own, or its lot's with a number."""
-    given = state.dipping.names.get(piece)
-    if given:
-        return given
+    given = state.dipping.names.get(piece, "")
     try:
-        return piece_name(*lot_of(state.plan, piece))
+        return piece_name(*lot_of(state.plan, piece), given)
     except KeyError:
-        return piece
+        return given or piece
 
 
 def seen_of(event: SwatchRecorded) -> Seen:

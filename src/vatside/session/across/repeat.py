@@ -195,12 +195,12 @@ def _label(plan: Plan, path: str) -> str:
 def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: tuple[Lot, ...] = ()) -> Plan:
     """Give the plan of a new day like this one, with the offers chosen by their paths held.
 
-    With other `lots` the held amounts grow or shrink as the worked-out ones do. The date is left open, the hour
-    stays. ValueError for a path that is not among the offers.
+    Names of persons stay with the old day. With other `lots` the held amounts grow or shrink as the worked-out ones
+    do. The date is left open, the hour stays. ValueError for a path that is not among the offers.
     """
     plan = fold(session).plan
     old = evolve(plan, pins=())
-    new = evolve(afresh(old, title), lots=lots or old.lots)
+    new = evolve(afresh(old, title), lots=tuple(evolve(lot, names=()) for lot in lots or old.lots))
     known, wanted = {offer.path: offer for offer in offers(session, lots)}, tuple(chosen)
     for path in wanted:
         if path not in known:
