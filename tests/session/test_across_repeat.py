@@ -17,7 +17,7 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Form, Pin, Plan
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.dips import dipped
-from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat
+from vatside.session.across.repeat import afresh, new_day_from, offers, repeat
 from vatside.session.across.same_blue import before_and_after
 from vatside.session.across.scaling import scaled_lots, tidy
 from vatside.session.across.strengths import FILL, STRENGTH
@@ -225,13 +225,6 @@ def test_the_hour_stays_and_the_date_goes() -> None:
     day = Played().set("ready_by", "2026-05-02 10:00")
     assert repeat(day.session).ready_by == "10:00"
     assert repeat(Played().session).ready_by is None
-
-
-def test_a_day_again_is_named_after_the_first_once() -> None:
-    """Neither does `again` pile up, nor does a name outgrow its field."""
-    assert again(again("Fair")) == "Fair, again"
-    assert len(again("x" * 80)) == 80
-    assert repeat(Played().session, title=" Autumn ").title == "Autumn"
 
 
 def test_scaled_lots_weigh_what_was_asked_for() -> None:

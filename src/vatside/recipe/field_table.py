@@ -65,7 +65,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     at = Stage.PLAN
     day = (
         Field("title", "Day", at, help="what you call this day"),
-        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
+        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="14:00, sat 14:00, 5 Dec 14:00"),
     )
     bench = (
         Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
