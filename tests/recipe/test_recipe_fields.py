@@ -13,6 +13,7 @@ from vatside.recipe.fields import Field, field, fields, get_value, read, set_val
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
 from vatside.recipe.starter import starter_plan
+from vatside.session.fitting import plan_problems
 from vatside.units import KIND_OF_UNIT, Amount, Kind, Problem, to_base
 
 
@@ -291,3 +292,20 @@ def test_paths_are_unique() -> None:
 def test_what_stands_in_the_starter_is_allowed(row: Field) -> None:
     """The newcomer's plan would be let through by its own form."""
     assert not isinstance(read(starter_plan(), row.path, show(starter_plan(), row.path)), Problem)
+
+
+@pytest.mark.parametrize("path", ["shelf.alkali.spoon_mass", "shelf.soap.spoon_mass"])
+@pytest.mark.parametrize(("text", "taken"), [("0.9 g", False), ("1 g", True), ("12.5 g", True), ("45 g", False)])
+def test_a_spoon_weighs_what_a_powder_can_weigh(path: str, text: str, taken: bool) -> None:
+    """A level teaspoon is 5 mL, by its definition; powders weigh 0.2 to 2.5 g/mL (ends from memory): 1 to 12.5 g."""
+    answer = read(starter_plan(), path, text)
+    assert isinstance(answer, Amount) is taken
+    if isinstance(answer, Problem):
+        assert f"{text} cannot be; a level spoon of powder weighs between 1 g and 12.5 g" in answer.text
+
+
+def test_a_spoon_of_before_still_opens_and_stays() -> None:
+    """45 g was taken once: a file with it opens, and its own text in the form is no new mistake."""
+    plan = set_value(starter_plan(), "shelf.alkali.spoon_mass", Amount(45, "g"))
+    assert plan_problems(plan) == ()
+    assert read(plan, "shelf.alkali.spoon_mass", "45 g") == Amount(45, "g")

@@ -379,3 +379,12 @@ def test_nothing_is_opened_before_it_is_bought() -> None:
 def test_a_detail_that_is_none_is_a_problem_of_its_own() -> None:
     """Nobody can set what an item does not have."""
     assert detail_problem("colour", "blue") == "there is no 'colour' to set"
+
+
+@pytest.mark.parametrize(("text", "taken"), [("0.9 g", False), ("2.6 g", True), ("45 g", False)])
+def test_a_spoon_on_the_shelf_weighs_what_a_powder_can(text: str, taken: bool) -> None:
+    """Ten spoons written down undivided are told of; what a file holds from before is let through."""
+    found = read_detail("spoon_mass", text)
+    assert isinstance(found, Amount) is taken
+    assert taken or "a level spoon of powder weighs between" in getattr(found, "text", "")
+    assert detail_problem("spoon_mass", Amount(45, "g")) is None

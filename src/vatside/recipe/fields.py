@@ -153,7 +153,8 @@ def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Pro
         return Problem(f"{row.label}: {_printable(amount.text)}")
     value = base_value(plan, row, amount)
     counted = kind is Kind.NUMBER and not value.is_integer()
-    if counted or not row.low <= value <= row.high:
+    low, high = row.typed or (row.low, row.high)
+    if counted or not low <= value <= high:
         return Problem(f"{row.label}: {show_amount(amount)} cannot be; {_wanted(row)}")
     return amount
 
@@ -172,7 +173,9 @@ def _wanted(row: Field) -> str:
     if row.kind is None:
         return row.help or "write something"
     unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""
-    return f"{what}between {_limit(row.low, unit)} and {_limit(row.high, unit)}"
+    low, high = row.typed or (row.low, row.high)
+    between = f"between {_limit(low, unit)} and {_limit(high, unit)}"
+    return f"a level spoon of powder weighs {between}" if row.typed else f"{what}{between}"
 
 
 def _limit(value: float, unit: str) -> str:
