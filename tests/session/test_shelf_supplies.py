@@ -388,3 +388,9 @@ def test_a_spoon_on_the_shelf_weighs_what_a_powder_can(text: str, taken: bool) -
     assert isinstance(found, Amount) is taken
     assert taken or "a level spoon of powder weighs between" in getattr(found, "text", "")
     assert detail_problem("spoon_mass", Amount(45, "g")) is None
+
+
+def test_the_work_of_a_day_is_that_of_hands() -> None:
+    """A longer airing costs nobody's work: 40 minutes instead of 10 leave it as it was."""
+    short, long = (plan_with(dip__a__dips="3", dip__a__air=air) for air in ("10 min", "40 min"))
+    assert work_minutes(short, compute(short)) == work_minutes(long, compute(long))

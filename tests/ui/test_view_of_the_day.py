@@ -119,6 +119,17 @@ def test_time_in_hand(minutes: int, said: str) -> None:
     assert in_hand(timedelta(minutes=minutes)).text == said
 
 
+def test_the_foot_counts_hands_and_not_airing() -> None:
+    """A day whose pieces air for hours asks no more of the hands than one whose pieces air for minutes."""
+    feet = []
+    for air in ("10 min", "3 h"):
+        plan = plan_with(dip__a__dips="3", dip__a__air=air)
+        laid = steps_of(plan, compute(plan))
+        feet.append(day_rows(laid, (), schedule(plan, laid, NOW), 80, UNICODE)[-1].text)
+    assert feet[0] == feet[1]
+    assert "Hands on for" in feet[0]
+
+
 def test_the_head_names_the_day_that_is_planned() -> None:
     """2 May 2026 is a Saturday, by the calendar; today needs no naming."""
     day = laid_out()

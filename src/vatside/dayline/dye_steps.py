@@ -14,7 +14,7 @@ from vatside.recipe.measures import fibre_of, plant_after, powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import plain
-from vatside.recipe.turns import throughput
+from vatside.recipe.turns import Throughput, throughput
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
@@ -88,6 +88,7 @@ def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str
         stage=stage,
         text=fill(item.text, sheet, plan, **words),
         hands_min=item.hands + (_works(plan, sheet, item) if item.works else 0.0),
+        handling_min=item.hands + _handling(plan, sheet, item) if item.works else None,
         minutes=minutes,
         wait_label=item.wait_label if minutes is not None else "",
         cautions=tuple(_cautions(plan, sheet, item, stage)),
@@ -114,10 +115,24 @@ def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
     return minutes - plants if item.id == GENTLE else plants
 
 
+def _handling(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+    """Minutes in which pieces are lowered in and lifted out, parted as `_works`; dip, airing and rest are none."""
+    entries = sheet.value("dip.all_entries")
+    if plant_after(plan) is not None:
+        plants = min(sum(_run(sheet, lot).entries for lot in _by_turn(plan.lots)[1]), entries)
+        entries = entries - plants if item.id == GENTLE else plants
+    return entries * pauses().handling.value
+
+
 def _dipping(sheet: Sheet, lot: Lot) -> float:
     """Minutes that a lot takes from its first piece in to its last one out, without rests."""
+    return _run(sheet, lot).minutes
+
+
+def _run(sheet: Sheet, lot: Lot) -> Throughput:
+    """The whole way of a lot through the vat."""
     dips, at_once, dip, air = (sheet.value(f"dip.{lot.id}.{name}") for name in ("dips", "at_once", "dip", "air"))
-    return throughput([round(dips)] * lot.pieces, round(at_once), dip, air, pauses().handling.value).minutes
+    return throughput([round(dips)] * lot.pieces, round(at_once), dip, air, pauses().handling.value)
 
 
 def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
