@@ -142,8 +142,13 @@ def _liquor(f: Figures, grams: float, facts: Facts) -> None:
     f["vat.leuco_acid"], f["vat.leuco_di"] = round(100 / (1 + mono + di)), round(100 * di / (1 + mono + di))
     f["vat.leuco_mono"] = 100 - f["vat.leuco_acid"] - f["vat.leuco_di"]
     f["vat.window_low"], f["vat.window_high"] = window.low, window.high
-    f["vat.alkali_for_window"] = total = vat.sodium_for(window.target) * mass * NAOH / lye
-    f["vat.sharpen_for_window"] = max(total - f["stock.alkali"] * share, 0.0)
+    f["vat.alkali_for_window"] = total = tenths(vat.sodium_for(window.target) * mass * NAOH / lye)
+    f["vat.sharpen_for_window"] = tenths(max(total - f["stock.alkali"] * share, 0.0))
+
+
+def tenths(grams: float) -> float:
+    """Round grams up to what a kitchen scale shows."""
+    return ceil(round(10 * grams, 6)) / 10
 
 
 def _dips(strength: float, piece: float, laid: float, carried: float, litres: float, most: int) -> tuple[float, ...]:

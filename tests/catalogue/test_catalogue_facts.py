@@ -209,3 +209,33 @@ def test_sources_say_how_much_was_seen() -> None:
     """Each citation says whether a whole text, a part or nothing of it was seen."""
     assert {source.seen for source in sources().values()} <= {"whole", "pages", "table", "extract", "abstract", "none"}
     assert all(source.text for source in sources().values())
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+@pytest.mark.parametrize("step", ["stock.look", "vat.look"])
+def test_the_signs_of_readiness_come_from_a_text_that_was_seen(method: str, step: str) -> None:
+    """What a dyer is told to look for before she goes on is somebody's published word, not hearsay."""
+    (look,) = [item for item in methods()[method].steps if item.id == step]
+    assert sources()[look.source].seen != "none"
+
+
+@pytest.mark.parametrize(
+    ("method", "step", "signs"),
+    [
+        # Mairet 1938: a perfectly clear golden yellow on glass, free of dark spots, blue in about 45 seconds.
+        ("dithionite-lye", "stock.look", ("glass", "clear", "golden yellow", "no dark specks", "45 s")),
+        # The same: the vat greenish yellow; one that goes blue and turbid wants reducer.
+        ("dithionite-lye", "vat.look", ("greenish yellow", "neither blue nor cloudy")),
+        # Mairet 1938, zinc and lime: the stock pure yellow under a blue-black scum, the vat like light ale.
+        ("fructose-lime", "stock.look", ("pure yellow", "blue-black scum", "glass")),
+        ("fructose-lime", "vat.look", ("light ale", "greenish means not yet")),
+        # Mairet 1916, no. 6: greenish yellow with blackish veins and a rich froth.
+        ("copperas-lime", "stock.look", ("greenish yellow", "dark veins", "rich blue froth")),
+        # Beech 1901: clear and brownish yellow under a bluish scum; any green is dye not reduced.
+        ("copperas-lime", "vat.look", ("clear and brownish yellow", "no green", "scum")),
+    ],
+)
+def test_signs_of_readiness(method: str, step: str, signs: tuple[str, ...]) -> None:
+    """Each sign that the text names is named, in words of our own."""
+    (text,) = [item.text for item in methods()[method].steps if item.id == step]
+    assert [sign for sign in signs if sign not in text] == []

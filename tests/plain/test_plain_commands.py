@@ -64,6 +64,11 @@ class TestSheet:
         assert [line for line in lines if line in ("Scour", "Stock", "Vat")] == ["Scour", "Stock", "Vat"]
         assert any(line.startswith("  Indigo powder") for line in lines)
 
+    @pytest.mark.parametrize("hour", ["sat 14:00", "tomorrow 10:00", "5 Dec 2 pm"])
+    def test_an_hour_is_set_as_people_say_it(self, ask: Any, day: Path, hour: str) -> None:
+        """What the form takes for the hour of the vat, `--set` takes too."""
+        assert ask("sheet", day, "--set", f"ready_by={hour}").code == 0
+
     def test_notices_stand_in_their_stage(self, ask: Any, day: Path) -> None:
         """What the dyer should hear is printed with a sign of its weight."""
         answer = ask("sheet", day, "--set", "scour.wool.hold_temperature=70 C")
@@ -127,6 +132,7 @@ class TestSheet:
             ("lots.a.mass=", "nothing stands here"),
             ("method=zinc", "is none of"),
             ("title=\x1b[31mred", "cannot be shown"),
+            ("ready_by=soon", "soon is no time; write 14:00, sat 14:00"),
         ],
     )
     def test_what_cannot_be_set(self, ask: Any, day: Path, change: str, part: str) -> None:

@@ -43,9 +43,8 @@ def typed(row: Field) -> SearchStrategy[str]:
     if row.kind is None:
         return st.text(max_size=12)
     units = (UNITS[BASE_UNITS[row.kind]], *OTHER_UNITS.get(row.kind, ()))
-    number = (
-        st.integers(int(row.low), int(row.high)).map(str) if row.kind is Kind.NUMBER else _number(row.low, row.high)
-    )
+    low, high = row.typed or (row.low, row.high)
+    number = st.integers(int(low), int(high)).map(str) if row.kind is Kind.NUMBER else _number(low, high)
     amount = st.tuples(number, st.sampled_from(units)).map(" ".join)
     return amount | st.just("") if row.optional else amount
 

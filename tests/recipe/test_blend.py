@@ -6,7 +6,7 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.catalogue.load import fibres, scours
 from vatside.dayline.day import steps
@@ -17,7 +17,7 @@ from vatside.recipe.measures import clean_grams, fibre_of, fibre_words, scour_ke
 from vatside.recipe.plan import Condition, Lot, Plan
 from vatside.recipe.sheet import Stage
 from vatside.recipe.show import source_text, working_lines
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.fitting import plan_problems
 from vatside.session.shelf.house import water_litres
 from vatside.units import Amount, Problem
@@ -34,7 +34,7 @@ def towels(**changes: str) -> Plan:
 
 def lot(**changes: object) -> Lot:
     """Give a lot of 100 g with some places of it set."""
-    return evolve(new_lot(starter_plan()), **changes)  # type: ignore[arg-type]
+    return evolve(new_lot(wool_plan()), **changes)  # type: ignore[arg-type]
 
 
 class TestBlend:
@@ -92,7 +92,7 @@ class TestBlend:
         """Raw wool-silk, 60 to 40: wool loses 30 %, silk its gum of 22 %."""
         found = lot(fibre="wool", second="silk", second_share=Amount(40, "%"), condition=Condition.GREASY)
         assert scour_of(found).loss.value == pytest.approx(0.6 * 30 + 0.4 * 22)
-        assert clean_grams(starter_plan(), found) == pytest.approx(100 * (1 - 0.268))
+        assert clean_grams(wool_plan(), found) == pytest.approx(100 * (1 - 0.268))
         assert scour_of(found).agents == scours()["wool-greasy"].agents
 
     def test_sources_of_both_are_named(self) -> None:
@@ -117,7 +117,7 @@ class TestBlend:
 
     def test_the_form(self) -> None:
         """Blended with nothing until a fibre is chosen; then half of it until a share is said."""
-        assert "lots.a.second_share" not in {row.path for row in fields(starter_plan(), Stage.PLAN)}
+        assert "lots.a.second_share" not in {row.path for row in fields(wool_plan(), Stage.PLAN)}
         plan = plan_with(lots__a__second="silk")
         assert "lots.a.second_share" in {row.path for row in fields(plan, Stage.PLAN)}
         assert fibre_words(plan.lots[0]) == "wool-silk 50/50"
@@ -147,7 +147,7 @@ class TestNoBath:
     def test_greasy_fibre_scoured_before_loses_nothing_more(self) -> None:
         """A kilogram that was scoured on another day comes to the vat as a kilogram."""
         found = lot(fibre="wool", mass=Amount(1, "kg"), condition=Condition.READY)
-        assert clean_grams(starter_plan(), found) == 1000
+        assert clean_grams(wool_plan(), found) == 1000
 
     def test_a_rinse_comes_before_the_wetting_out(self) -> None:
         """One rinse as warm as the fibre bears it from the room, and no powders."""

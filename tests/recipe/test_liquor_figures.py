@@ -62,19 +62,22 @@ def test_the_usual_lye_would_harm_wool() -> None:
 @pytest.mark.parametrize(("fibre", "target"), [("wool", 9.3), ("silk", 10.0), ("cotton", 11.0)])
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
 def test_following_the_advice_ends_at_the_target(fibre: str, target: float, method: str) -> None:
-    """Given that much alkali in all, stock and tub together, the vat stands at its target and nothing is said."""
+    """With that much in all the vat stands at its target and nothing is said; a tenth of a gram less is short."""
     plan = plan_with(method=method, lots__a__fibre=fibre)
     total = compute(plan).value("vat.alkali_for_window")
-    better = compute(plan_with(plan, stock__alkali=f"{total * 0.7} g", vat__alkali=f"{total * 0.3} g"))
-    assert better.value("vat.pH") == pytest.approx(target, abs=0.02)
+    better, less = (
+        compute(plan_with(plan, stock__alkali=f"{much * 0.7} g", vat__alkali=f"{much * 0.3} g"))
+        for much in (total, total - 0.1)
+    )
+    assert less.value("vat.pH") - 0.02 < target < better.value("vat.pH") + 0.02
     assert about_pH(better) == []
 
 
 def test_less_to_sharpen_with() -> None:
-    """What is left to sharpen with is what the stock does not bring; none if it brings more."""
+    """What is left to sharpen with is what the stock does not bring, to the tenth above; none if it brings more."""
     sheet = compute(plan_with(method="dithionite-lye", lots__a__fibre="cotton"))
     left = sheet.value("vat.alkali_for_window") - sheet.value("stock.alkali")
-    assert sheet.value("vat.sharpen_for_window") == pytest.approx(left)
+    assert left <= sheet.value("vat.sharpen_for_window") < left + 0.1
     assert compute(wool_plan()).value("vat.sharpen_for_window") == 0
 
 

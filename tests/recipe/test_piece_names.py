@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.recipe.fields import fields, read, show
 from vatside.recipe.piece_names import piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import starter_plan
 from vatside.session.fitting import plan_problems
 from vatside.units import Problem
 
 
 def skeins(pieces: int, *names: str) -> Lot:
     """Give a lot of some pieces with names."""
-    return evolve(starter_plan().lots[0], name="Skeins", pieces=pieces, names=names)
+    return evolve(wool_plan().lots[0], name="Skeins", pieces=pieces, names=names)
 
 
 def named(text: str, pieces: str = "4") -> Plan:
@@ -84,7 +83,7 @@ def test_fewer_pieces_keep_a_plan_that_can_be_read() -> None:
 
 def test_a_file_with_names_that_cannot_be_is_refused() -> None:
     """A comma inside a name, which the form could not have made, is told with its lot."""
-    plan = evolve(starter_plan(), lots=(skeins(2, "Li, Ann"),))
+    plan = evolve(wool_plan(), lots=(skeins(2, "Li, Ann"),))
     assert plan_problems(plan) == ("lots.a: a name holds characters that cannot be shown, or a comma",)
 
 

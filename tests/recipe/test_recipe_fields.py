@@ -12,6 +12,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import Field, field, fields, get_value, read, set_value, show
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
+from vatside.session.fitting import plan_problems
 from vatside.units import KIND_OF_UNIT, Amount, Kind, Problem, to_base
 
 
@@ -107,11 +108,11 @@ def test_garbage_is_answered_in_words(row: Field, text: str) -> None:
         ("spoons", "", "nothing stands here", "write one of US, metric, old British"),
         ("lots.a.name", "x" * 81, "81 letters are too many", "at most 80"),
         ("title", "a\x07b", "characters that cannot be shown", "again without them"),
-        ("ready_by", "25:00", "25:00 is no time", "write 10:00"),
-        ("ready_by", "13 pm", "13 pm is no time", "write 10:00"),
-        ("ready_by", "0 am", "0 am is no time", "write 10:00"),
-        ("ready_by", "ten", "ten is no time", "write 10:00"),
-        ("ready_by", "2026-02-30 10:00", "there is no 2026-02-30", "write 10:00"),
+        ("ready_by", "25:00", "25:00 is no time", "write 14:00"),
+        ("ready_by", "13 pm", "13 pm is no time", "write 14:00"),
+        ("ready_by", "0 am", "0 am is no time", "write 14:00"),
+        ("ready_by", "ten", "ten is no time", "write 14:00"),
+        ("ready_by", "2026-02-30 10:00", "there is no 2026-02-30", "write 14:00"),
         ("method", "zinc", "zinc is none of", "copperas and lime"),
         ("water.hot", "140", "140 °C cannot be", "between 1 °C and 100 °C"),
         ("water.hob", "0", "0 kW cannot be", "between 0.1 kW and 20 kW"),
@@ -290,3 +291,20 @@ def test_paths_are_unique() -> None:
 def test_what_stands_in_the_starter_is_allowed(row: Field) -> None:
     """The newcomer's plan would be let through by its own form."""
     assert not isinstance(read(wool_plan(), row.path, show(wool_plan(), row.path)), Problem)
+
+
+@pytest.mark.parametrize("path", ["shelf.alkali.spoon_mass", "shelf.soap.spoon_mass"])
+@pytest.mark.parametrize(("text", "taken"), [("0.9 g", False), ("1 g", True), ("12.5 g", True), ("45 g", False)])
+def test_a_spoon_weighs_what_a_powder_can_weigh(path: str, text: str, taken: bool) -> None:
+    """A level teaspoon is 5 mL, by its definition; powders weigh 0.2 to 2.5 g/mL (ends from memory): 1 to 12.5 g."""
+    answer = read(wool_plan(), path, text)
+    assert isinstance(answer, Amount) is taken
+    if isinstance(answer, Problem):
+        assert f"{text} cannot be; a level spoon of powder weighs between 1 g and 12.5 g" in answer.text
+
+
+def test_a_spoon_of_before_still_opens_and_stays() -> None:
+    """45 g was taken once: a file with it opens, and its own text in the form is no new mistake."""
+    plan = set_value(wool_plan(), "shelf.alkali.spoon_mass", Amount(45, "g"))
+    assert plan_problems(plan) == ()
+    assert read(plan, "shelf.alkali.spoon_mass", "45 g") == Amount(45, "g")

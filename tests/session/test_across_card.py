@@ -25,7 +25,7 @@ from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.units import Amount
 
-TAKEN = PowderTaken("indigo", "i1", "Kala", ShelfEntry("indigo", Amount(50, "%"), None))
+TAKEN = PowderTaken("indigo", "i1", "B", ShelfEntry("indigo", Amount(50, "%"), None))
 
 
 def card(day: Played | Plan) -> BlueCard:
@@ -40,7 +40,7 @@ def line(found: BlueCard, label: str) -> str:
 
 def test_the_pigment_is_named_with_its_lot_and_what_it_was_dosed_as() -> None:
     """Taken from the shelf, it brings the name of its lot."""
-    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, lot Kala, dosed as 50 % indigotin"
+    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, lot B, dosed as 50 % indigotin"
     assert line(card(Played()), "Pigment") == "natural indigo powder, dosed as 40 % indigotin"
 
 
@@ -280,7 +280,7 @@ def of(**changes: object) -> BlueCard:
         ({"dips": Dips(9, 5, 60, as_done=True)}, "Dips"),
         ({"dips": Dips(4, 5, 20, as_done=True)}, "Time in the air"),
         ({"purity": 20.0}, "Purity"),
-        ({"pigment": "natural indigo powder, lot Neel"}, "Pigment"),
+        ({"pigment": "natural indigo powder, lot A"}, "Pigment"),
         ({"vat": "fructose and lime; fructose"}, "Kind of vat"),
     ],
 )
@@ -300,7 +300,7 @@ def test_the_larger_difference_is_the_likelier_reason() -> None:
 
 def test_equal_differences_keep_the_trades_order() -> None:
     """Three degrees and another lot weigh the same; the temperature comes first."""
-    found = reasons(of(), of(celsius=48.0, pigment="natural indigo powder, lot Neel"))
+    found = reasons(of(), of(celsius=48.0, pigment="natural indigo powder, lot A"))
     assert [(reason.label, reason.weight) for reason in found] == [("Temperature", 1), ("Pigment", 1)]
 
 

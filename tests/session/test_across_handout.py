@@ -90,12 +90,12 @@ def test_each_table_knows_its_fibre() -> None:
 
 def test_the_card_says_what_a_blend_is_made_of_and_whose_its_pieces_are() -> None:
     """A lot's name need not tell either."""
-    lot = evolve(starter_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
-    assert card(evolve(starter_plan(), lots=(lot,))).fibre == (
+    lot = evolve(wool_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
+    assert card(evolve(wool_plan(), lots=(lot,))).fibre == (
         "Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",
     )
     many = tuple(evolve(lot, id=f"l{n}") for n in range(20))
-    assert card(evolve(starter_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
+    assert card(evolve(wool_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
 
 
 def test_many_lots_are_told_fibre_by_fibre() -> None:
@@ -112,7 +112,7 @@ def test_many_lots_are_told_fibre_by_fibre() -> None:
 def test_times_lead_up_to_the_hour_that_is_wanted(ready_by: str) -> None:
     """A card of a day that is past, or that comes too soon, is laid out like any other: the vat is ready then."""
     found = card(evolve(wool_plan(), ready_by=ready_by))
-    look = next(line for part in found.parts for line in part.doing if line.text.startswith("Look: pale and clear"))
+    look = next(line for part in found.parts for line in part.doing if line.text.endswith("the vat is ready"))
     assert found.ready.endswith(ready_by[-5:])
     assert f"{datetime.fromisoformat(ready_by):%B %Y}" in found.ready
     assert look.at == f"{int(ready_by[-5:-3]) - 1:02d}:58"

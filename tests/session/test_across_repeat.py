@@ -18,7 +18,7 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Form, Pin, Plan
 from vatside.recipe.starter import new_lot
 from vatside.session.across.dips import dipped
-from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat
+from vatside.session.across.repeat import afresh, new_day_from, offers, repeat
 from vatside.session.across.same_blue import before_and_after
 from vatside.session.across.scaling import scaled_lots, tidy
 from vatside.session.across.strengths import FILL, STRENGTH
@@ -228,13 +228,6 @@ def test_the_hour_stays_and_the_date_goes() -> None:
     assert repeat(Played().session).ready_by is None
 
 
-def test_a_day_again_is_named_after_the_first_once() -> None:
-    """Neither does `again` pile up, nor does a name outgrow its field."""
-    assert again(again("Fair")) == "Fair, again"
-    assert len(again("x" * 80)) == 80
-    assert repeat(Played().session, title=" Autumn ").title == "Autumn"
-
-
 def test_scaled_lots_weigh_what_was_asked_for() -> None:
     """Two skeins of 227 g and one of 100 g, scaled to a kilogram: six and three of the same skeins."""
     plan = evolve(wool_plan(), lots=(*wool_plan().lots, new_lot(wool_plan())))
@@ -377,6 +370,6 @@ def test_short_dips_are_offered_in_seconds_and_dips_are_counted_as_dips() -> Non
 
 def test_names_of_persons_stay_with_their_day() -> None:
     """The class of another month is not that of this one."""
-    plan = starter_plan()
+    plan = wool_plan()
     named = evolve(plan, lots=(evolve(plan.lots[0], names=("Asha", "Ben")),))
     assert repeat(Session("s1", CREATED, named, ())).lots[0].names == ()

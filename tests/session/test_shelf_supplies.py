@@ -267,7 +267,7 @@ def test_the_lots_together_cost_the_day(price: float, kwh: float, water: float, 
         ("price", "18.50", Amount(18.5, "")),
         ("bought", "2026-05-02", "2026-05-02"),
         ("lot", "", ""),
-        ("lot", " Neel 3 ", "Neel 3"),
+        ("lot", " A 3 ", "A 3"),
         ("material", "synthetic", "synthetic-indigo"),
         ("material", "lye-flakes", "lye-flakes"),
         ("currency", "€", "€"),
@@ -379,3 +379,18 @@ def test_nothing_is_opened_before_it_is_bought() -> None:
 def test_a_detail_that_is_none_is_a_problem_of_its_own() -> None:
     """Nobody can set what an item does not have."""
     assert detail_problem("colour", "blue") == "there is no 'colour' to set"
+
+
+@pytest.mark.parametrize(("text", "taken"), [("0.9 g", False), ("2.6 g", True), ("45 g", False)])
+def test_a_spoon_on_the_shelf_weighs_what_a_powder_can(text: str, taken: bool) -> None:
+    """Ten spoons written down undivided are told of; what a file holds from before is let through."""
+    found = read_detail("spoon_mass", text)
+    assert isinstance(found, Amount) is taken
+    assert taken or "a level spoon of powder weighs between" in getattr(found, "text", "")
+    assert detail_problem("spoon_mass", Amount(45, "g")) is None
+
+
+def test_the_work_of_a_day_is_that_of_hands() -> None:
+    """A longer airing costs nobody's work: 40 minutes instead of 10 leave it as it was."""
+    short, long = (plan_with(dip__a__dips="3", dip__a__air=air) for air in ("10 min", "40 min"))
+    assert work_minutes(short, compute(short)) == work_minutes(long, compute(long))

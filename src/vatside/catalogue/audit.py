@@ -97,6 +97,8 @@ def _steps() -> Iterator[str]:
     for key, method in methods().items():
         for step in method.steps:
             yield from _unknown_cautions(f"method {key}, {step.id}", step.cautions)
+            if step.source not in ("", *sources()):
+                yield f"method {key}, {step.id}: no source {step.source}"
     for item in (*dyeing.dip_steps(), *dyeing.finish_steps()):
         yield from _unknown_cautions(item.id, (name for name in item.cautions if name != "alkali"))
 

@@ -159,6 +159,8 @@ class StepText:
     """The wait takes the hands as long as it lasts."""
     puts_in: str = ""
     """Figure of what goes in; the step is left out while it is nought."""
+    source: str = ""
+    """Where the signs are from that it says to look for; empty for a step that names none."""
     kept: str = ""
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()

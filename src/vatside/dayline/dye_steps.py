@@ -87,6 +87,7 @@ def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str
         stage=stage,
         text=fill(item.text, sheet, plan, **words),
         hands_min=item.hands + (_works(plan, sheet, item) if item.works else 0.0),
+        handling_min=item.hands + _handling(plan, sheet, item) if item.works else None,
         minutes=minutes,
         wait_label=item.wait_label if minutes is not None else "",
         cautions=tuple(_cautions(plan, sheet, item, stage)),
@@ -108,6 +109,12 @@ def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
         return minutes
     gentle = min(sheet.value("dip.gentle_minutes"), minutes)
     return gentle if item.id == GENTLE else minutes - gentle
+
+
+def _handling(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+    """Minutes of hands on, parted as `_works`; dip, airing and rest are none."""
+    minutes = sheet.value(item.works)
+    return sheet.value("dip.hands") * (_works(plan, sheet, item) / minutes if minutes else 0.0)
 
 
 def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:

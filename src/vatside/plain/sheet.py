@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from datetime import datetime
 from typing import Any
 
 from vatside.plain.paths import listed, unknown
@@ -45,7 +46,7 @@ def _changed(plan: Plan, change: str) -> Plan:
     if not equals:
         raise Refusal(f"--set {change!r}: write PATH=AMOUNT, such as stock.pigment='4 tsp'.")
     try:
-        value = read(plan, path.strip(), typed)
+        value = read(plan, path.strip(), typed, datetime.now())
     except KeyError:
         raise unknown(plan, path.strip()) from None
     if isinstance(value, Problem):

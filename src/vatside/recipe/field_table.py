@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from attrs import evolve, frozen
 
+from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
@@ -12,6 +15,10 @@ from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
 from vatside.units import Kind, Spoons
+
+SPOON_G = (1.0, 12.5)
+"""Grams that a level teaspoon of powder can weigh: 5 mL at 0.2 to 2.5 g/mL. The ends are from memory of bulk densities:
+fluffed silica and soaps below, dense salts above."""
 
 
 @frozen
@@ -28,6 +35,8 @@ class Field:
     low: float = 0.0
     high: float = float("inf")
     """The range allowed, in the base unit of `kind` (or the whole number itself)."""
+    typed: tuple[float, float] | None = None
+    """What of that range can be typed anew; what a file holds from before may lie beyond. None: all of it."""
     choices: tuple[tuple[str, str], ...] = ()
     """Ids and names of what can be chosen."""
     means: tuple[tuple[str, str], ...] = ()
@@ -67,7 +76,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     at = Stage.PLAN
     day = (
         Field("title", "Day", at, help="what you call this day"),
-        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
+        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="14:00, sat 14:00, 5 Dec 14:00"),
     )
     bench = (
         Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
@@ -87,6 +96,12 @@ ALONE = "nothing"
 
 def _fibres() -> tuple[tuple[str, str], ...]:
     return tuple((key, fibre.name) for key, fibre in fibres().items())
+
+
+@cache
+def _depths() -> str:
+    """Name the depths of the ladder, without those that only come between others."""
+    return ", ".join(f"{rung.name} {rung.depth:g}" for rung in ladder() if not rung.name.startswith("very "))
 
 
 def lot_rows(lot: Lot) -> tuple[Field, ...]:
@@ -109,7 +124,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
         Field(
             base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
-            help="a word or indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, full 1.4, dark 2, near black 4 %",
+            help=f"a word or indigotin on the fibre: {_depths()} %",
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(
@@ -180,7 +195,8 @@ def spoon_row(path: str, item: Powder, stage: Stage) -> Field:
     """The row for the mass of a level teaspoon that the dyer has weighed."""
     return _mass(
         f"{path}.spoon_mass", f"{item.material.short}, 1 tsp", stage,
-        low=0.1, high=50, optional=True, help="weigh ten level spoons, write a tenth; empty: a usual powder",
+        low=0.1, high=50, typed=SPOON_G, optional=True,
+        help="weigh ten level spoons, write a tenth; empty: a usual powder",
     )  # fmt: skip
 
 

@@ -20,7 +20,7 @@ from vatside.recipe.measures import Powder, clean_grams, fibre_of, plant_after, 
 from vatside.recipe.sheet import Input, Stage, Weight, Working
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Amount
+from vatside.units import Amount, printed_grams
 
 FORMULA = "charge balance of all that is in the liquor"
 PH_SOURCE = "IAPWS-R11"
@@ -121,26 +121,26 @@ def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
     name = alkali.material.short
     try:
         bare = vat_bath(sheet.plan, sheet.__getitem__, alkali=False)
-        total = alkali_grams(bare, target, alkali.material.species) / alkali.purity
+        total = _tenths(alkali_grams(bare, target, alkali.material.species) / alkali.purity)
     except CannotReach as error:
         sheet.say(Weight.NOTE, f"{error}", "vat.pH")
         return
     working = sheet.worked(
-        "alkali that brings the liquor to the pH wanted ÷ purity; what reducer uses as it falls apart comes on top",
+        "alkali that brings the liquor to the pH wanted ÷ purity, up to the next 0.1 g; "
+        "what reducer uses as it falls apart comes on top",
         Input("pH wanted", target, ""), "vat.temperature", "vat.liquor", "vat.indigotin",
         Input("purity", 100 * alkali.purity, "%"), source="Reactions",
     )  # fmt: skip
-    sheet.put(
-        "vat.alkali_for_window", f"{name} in all for {fibre.name}", total, "g", working, powder=alkali, rough=True
-    )
+    sheet.put("vat.alkali_for_window", f"{name} in all for {fibre.name}", total, "g", working, powder=alkali)
     brought = sheet["stock.alkali"] * stock_share(sheet.__getitem__)
     sheet.put(
-        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", max(total - brought, 0.0), "g",
+        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", _tenths(max(total - brought, 0.0)), "g",
         sheet.worked(
-            "alkali in all − what the stock brings; none if that is more", "vat.alkali_for_window",
+            "alkali in all − what the stock brings, up to the next 0.1 g; none if that is more",
+            "vat.alkali_for_window",
             Input("the stock brings", brought, "g"),
         ),
-        powder=alkali, rough=True,
+        powder=alkali,
     )  # fmt: skip
 
 
@@ -219,7 +219,8 @@ def _instead(sheet: Worksheet, fibre: Fibre) -> str:
     into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
     into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
     return (
-        f"{_much(sheet, alkali, stock * share + tub)} of {name} in all would put it at pH {fibre.window.target:g}, "
+        f"{_much(sheet, alkali, sheet['vat.alkali_for_window'])} of {name} in all would put it at "
+        f"pH {_would_be(sheet, stock, tub):.1f}, "
         f"the plan has {plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. "
         "Add the last of it by the pH you read."
     )
@@ -233,12 +234,19 @@ def _stands_above(sheet: Worksheet) -> bool:
 def _suiting(sheet: Worksheet) -> tuple[float, float]:
     """Alkali that suits the window: grams in the stock, which comes first, and grams to sharpen with.
 
-    Rounded up to a tenth of a gram, so that the dye is not left short.
+    The stock keeps what its figure prints where that is not too much. Rounded up to a tenth of a gram, so that the dye
+    is not left short.
     """
     share, total = stock_share(sheet.__getitem__), sheet["vat.alkali_for_window"]
-    brought = sheet["stock.alkali"] * share
-    stock, tub = (sheet["stock.alkali"], total - brought) if brought <= total else (total / share, 0.0)
-    return _tenths(stock), _tenths(tub)
+    if sheet["stock.alkali"] * share <= total:
+        return printed_grams(sheet["stock.alkali"]), sheet["vat.sharpen_for_window"]
+    return _tenths(total / share), 0.0
+
+
+def _would_be(sheet: Worksheet, stock: float, tub: float) -> float:
+    """Give the pH of the vat with just these grams of alkali, as it will read once they are held."""
+    held = {"stock.alkali": stock, "vat.alkali": tub}
+    return balance(vat_bath(sheet.plan, lambda name: held[name] if name in held else sheet[name])).pH
 
 
 def _tenths(grams: float) -> float:

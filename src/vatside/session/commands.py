@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import FieldValue, is_pin, read
@@ -11,28 +11,15 @@ from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSe
 from vatside.units import Amount, Problem
 
 
-def change(plan: Plan, path: str, text: str) -> Event | Problem:
+def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Event | Problem:
     """Read a typed text into the event that sets a field, or holds or frees a figure.
 
-    KeyError if the plan has no such place.
+    `now` (naive local) dates an hour: the next time it comes round. KeyError if the plan has no such place.
     """
-    value = read(plan, path, text)
+    value = read(plan, path, text, now)
     if isinstance(value, Problem):
         return value
     return put(path, value)
-
-
-def dated(event: Event, now: datetime) -> Event:
-    """Give the day with a bare wanted hour that was typed at `now` (local): the next time it comes round."""
-    if not isinstance(event, PlanChanged) or event.path != "ready_by":
-        return event
-    if not isinstance(event.value, str) or "T" in event.value:
-        return event
-    hour, minute = (int(part) for part in event.value.split(":"))
-    wanted = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
-    if wanted <= now:
-        wanted += timedelta(days=1)
-    return PlanChanged(event.path, wanted.isoformat(timespec="minutes"))
 
 
 def put(path: str, value: FieldValue) -> Event:

@@ -80,12 +80,12 @@ class Desk:
         if path != self.entry:
             self.leave()
             self.entry = path
-        event = commands.change(self.plan, path, text)
+        event = commands.change(self.plan, path, text, local(self.clock.now()))
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
         self.wrong.pop(path, None)
-        self._show(commands.dated(event, local(self.clock.now())))
+        self._show(event)
 
     def _show(self, event: Event) -> None:
         path, value = _path(event), _value(event)

@@ -7,7 +7,8 @@ from attrs import frozen
 from vatside.recipe.care.made import VINEGAR
 from vatside.recipe.measures import Powder
 from vatside.recipe.plan import Measure, Plan
-from vatside.units import show_mass, show_volume, spoonfuls
+from vatside.recipe.show import in_spoons
+from vatside.units import show_mass, show_volume
 
 
 @frozen
@@ -35,7 +36,7 @@ def amount_text(plan: Plan, dose: Dose) -> str:
     """Print a dose in the plan's way first, the other way behind it; liquids by volume."""
     if dose.is_liquid:
         return show_volume(dose.millilitres / 1000)
-    spoon = spoonfuls(dose.powder.teaspoons(dose.grams), plan.spoons).text
+    spoon = in_spoons(dose.grams, dose.powder.teaspoons(dose.grams), plan).text
     mass = show_mass(dose.grams)
     return f"{spoon} ({mass})" if plan.measure is Measure.SPOONS else f"{mass} ({spoon})"
 

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Figure, Stage
+from vatside.ui.desk import local
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.day import day_rows
@@ -37,7 +38,9 @@ class Regions(Watching):
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
         vat = vat_words(desk.state, self.glance.waits) if day.is_ready else ""
-        time = standing_spans(desk.keeping.standing) or time_spans(day, self._share == 1, vat)
+        time = standing_spans(desk.keeping.standing) or time_spans(
+            day, self._share == 1, vat, local(self.glance.now).date()
+        )
         turns = self.hand != "setting"
         return head_rows(desk.plan.title, views, self.stage, time, width, self.signs, turns=turns)
 

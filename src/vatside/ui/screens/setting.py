@@ -17,6 +17,8 @@ class Setting(Regions):
     """What is set, and which lot or bath a stage's form shows."""
 
     lot: dict[Stage, str]
+    _refused = ""
+    """What was last said of a refused text whose field was left."""
 
     def show_form(self) -> None:
         """Turn the form to the stage on the screen."""
@@ -50,6 +52,8 @@ class Setting(Regions):
         self.desk.type(path, text)
         if path in self.desk.wrong:
             self.settle()
+        elif self._refused and self.said[0] == self._refused:
+            self.say("")
 
     def _other_lot(self, name: str) -> None:
         form = self.query_one(Form)
@@ -67,6 +71,7 @@ class Setting(Regions):
             path = next(iter(wrong), "")  # whoever leaves the form is told of any that is left
         words = left_words(self.query_one(Form).rows, wrong, path)
         if words:
+            self._refused = words
             self.say(words)
 
     @on(Entry.Key)
