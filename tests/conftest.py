@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import gc
 import os
+import time
+from collections.abc import Iterator
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 settings.register_profile("usual", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
@@ -15,3 +18,15 @@ gc.set_threshold(100_000, 20, 10)
 
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
 os.environ.pop("NO_COLOR", None)
+
+
+@pytest.fixture(name="machine_in_berlin")
+def _machine_in_berlin(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    """Set the machine's own zone to one that changes its clocks, by the rule of POSIX that needs no database."""
+    if not hasattr(time, "tzset"):
+        pytest.skip("this system's zone cannot be set for one program")
+    with monkeypatch.context() as setting:
+        setting.setenv("TZ", "CET-1CEST,M3.5.0,M10.5.0/3")
+        time.tzset()
+        yield
+    time.tzset()

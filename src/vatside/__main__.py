@@ -7,6 +7,8 @@ from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
+from vatside.plain.streams import Refusal, ended, tell
+
 PLAIN = ("sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
@@ -35,72 +37,65 @@ vatside --version"""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run the command line and give its exit code: 0 well, 1 problems found, 2 not understood."""
+    """Run the command line and give its exit code: 0 well, 1 problems found, 2 not understood or not to be done."""
     words = list(sys.argv[1:] if arguments is None else arguments)
-    if words and words[0] == "replay" and "--plain" not in words and len(words) == len(["replay", "FILE"]):
-        return _replay(Path(words[1]))
-    if words and words[0] in PLAIN:
-        return _plain(words[0], words[1:])
+    name = f"vatside {words[0]}" if words and words[0] in (*PLAIN, "sample") else "vatside"
+    return ended(name, lambda: _main(words))
+
+
+def _main(words: list[str]) -> int:
+    first = words[0] if words else ""
+    if first == "replay" and "--plain" not in words and len(words) == len(["replay", "FILE"]):
+        return _full_screen(Path(words[1]), replay=True)
+    if first in PLAIN:
+        return _plain(first, words[1:])
     if words in (["-h"], ["--help"]):
-        print(USAGE)
+        tell(USAGE)
         return 0
     if words == ["--version"]:
         from importlib.metadata import version
 
-        print(f"vatside {version('vatside')}")
+        tell(f"vatside {version('vatside')}")
         return 0
-    if words and words[0] == "sample" and len(words) < 3:
-        return _sample(words[1] if len(words) > 1 else FIRST_SAMPLE)
-    if len(words) > 1 or (words and words[0].startswith("-")):
-        print(f"vatside: {' '.join(words)!r} is not understood. `vatside --help` lists what is.", file=sys.stderr)
-        return 2
-    return _open(Path(words[0]) if words else None)
+    if first == "sample" and len(words) < 3:
+        return _full_screen(_sample(words[1] if len(words) > 1 else FIRST_SAMPLE))
+    if len(words) > 1 or first.startswith("-"):
+        raise Refusal(f"{' '.join(words)!r} is not understood. `vatside --help` lists what is.")
+    return _full_screen(Path(first) if words else None)
 
 
-def _replay(path: Path) -> int:
-    """Open the app in a replay of a session."""
-    from vatside.ui.app import run
-
-    return run(path, replay=True)
-
-
-def _open(path: Path | None) -> int:
+def _full_screen(path: Path | None, *, replay: bool = False) -> int:
     """Open the app; a sample is opened as a copy, so that the shipped one stays as it is."""
-    from vatside.session.shipped import samples_folder
-    from vatside.ui.start import own_folder, run
+    from vatside.ui.start import refusal, run
 
-    if path is not None and path.is_file() and path.resolve().parent == samples_folder().resolve():
-        from vatside.session.clock import SystemClock
-        from vatside.session.folder import copy_sample
-
-        path = copy_sample(path, own_folder() / "sessions", SystemClock().now())
-    return run(path)
+    if why := refusal(path, replay=replay):
+        raise Refusal(why)
+    return run(path if path is None or replay else _own(path), replay=replay)
 
 
-def _sample(name: str) -> int:
+def _own(path: Path) -> Path:
+    """Give the file, or a copy of it if it is a sample."""
     from vatside.session.shipped import samples_folder
 
-    path = samples_folder() / f"{name}.json"
-    if not path.is_file():
-        names = ", ".join(sorted(found.stem for found in samples_folder().glob("*.json")))
-        print(f"vatside sample: there is no {name!r}; there are {names}.", file=sys.stderr)
-        return 2
-    return _open(path)
+    if path.resolve().parent != samples_folder().resolve() or not path.is_file():
+        return path
+    from vatside.session.clock import SystemClock
+    from vatside.session.folder import copy_sample, sessions_folder
+
+    return copy_sample(path, sessions_folder(), SystemClock().now())
+
+
+def _sample(name: str) -> Path:
+    from vatside.session.shipped import samples_folder
+
+    found = {path.stem: path for path in samples_folder().glob("*.json")}
+    if name not in found:
+        raise Refusal(f"there is no {name!r}; there are {', '.join(sorted(found))}.")
+    return found[name]
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
-    from vatside.plain.say import Refusal, refused
-    from vatside.session.flaws import SessionError
-
-    try:
-        result: int = import_module(f"vatside.plain.{name}").run(words)
-    except (Refusal, SessionError) as refusal:
-        print(f"vatside {name}: {refused(refusal)}", file=sys.stderr)
-        return 2
-    except BrokenPipeError:
-        # The reader of the pipe has seen enough; Python would complain again while closing the stream.
-        sys.stderr.close()
-        return 0
+    result: int = import_module(f"vatside.plain.{name}").run(words)
     return result
 
 

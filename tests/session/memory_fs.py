@@ -20,7 +20,7 @@ from attrs import define, field, frozen
 
 from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
-from vatside.session.flock import Busy, Lock
+from vatside.session.flock import OWN_MODE, Busy, Lock
 
 
 @frozen
@@ -262,7 +262,7 @@ class MemoryFs(Fs):
         self._safe, self._pending = self._names(), []
         self.watch()
 
-    def lock(self, path: Path) -> Lock:
+    def lock(self, path: Path, mode: int = OWN_MODE) -> Lock:
         """One holder at a time."""
         if path.name in self._locks:
             raise Busy

@@ -88,7 +88,7 @@ def test_an_unreadable_file_is_told(path: Path) -> None:
     """What cannot be read gives the same sentences as opening it."""
     path.write_text("{}")
     assert problems(path) == ("this is not a Vatside session",)
-    assert problems(path.with_name("none.json")) == ("none.json cannot be read: the folder or file is gone",)
+    assert problems(path.with_name("none.json")) == ("none.json cannot be read: there is no such file",)
 
 
 def test_the_log_is_in_local_time_with_its_offset() -> None:

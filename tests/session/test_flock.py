@@ -85,14 +85,23 @@ def _refusing(number: int) -> object:
     return refuse
 
 
-def test_a_folder_that_is_shared_shares_its_locks(tmp_path: Path) -> None:
-    """Where new files are the group's to write, the lock is too: the next person can take it."""
-    old = os.umask(0o002)
+@pytest.mark.parametrize("umask", [0o000, 0o022, 0o077, 0o777])
+@pytest.mark.parametrize("mode", [0o600, 0o660])
+def test_a_lock_is_for_those_who_may_write_the_file(tmp_path: Path, umask: int, mode: int) -> None:
+    """The dyer's own file has a lock of her own; one that she shares with her group has one the group can take."""
+    old = os.umask(umask)
     try:
-        lock_file(tmp_path / "lock").release()
+        lock_file(tmp_path / "lock", mode).release()
     finally:
         os.umask(old)
-    assert (tmp_path / "lock").stat().st_mode & 0o777 == 0o664
+    assert (tmp_path / "lock").stat().st_mode & 0o777 == mode
+
+
+def test_a_file_that_was_shared_later_shares_its_lock(tmp_path: Path) -> None:
+    """The lock of an earlier time takes the mode that its file has by now."""
+    lock_file(tmp_path / "lock", 0o600).release()
+    lock_file(tmp_path / "lock", 0o660).release()
+    assert (tmp_path / "lock").stat().st_mode & 0o777 == 0o660
 
 
 def test_a_child_that_lives_on_keeps_no_lock(tmp_path: Path) -> None:

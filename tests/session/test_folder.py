@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from attrs import evolve
@@ -18,6 +19,7 @@ from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
 from vatside.session.flaws import SessionError
 from vatside.session.folder import card, copy_sample, list_sessions, new_path, slug
+from vatside.session.home import home
 from vatside.session.shipped import SAMPLE_ID
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
@@ -79,8 +81,8 @@ def test_no_folder_is_no_sessions(tmp_path: Path) -> None:
 
 def test_home_can_be_moved() -> None:
     """VATSIDE_HOME moves everything; without it the system's own place is taken."""
-    assert folder.home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
-    assert folder.home({}).name == "vatside"
+    assert home({"VATSIDE_HOME": "/srv/dye"}) == Path("/srv/dye")
+    assert home({}).name == "vatside"
     assert folder.sessions_folder(Path("/x")) == Path("/x")
 
 
@@ -155,6 +157,14 @@ def test_the_wanted_hour_of_a_sample_moves_along(tmp_path: Path) -> None:
         PlanChanged("ready_by", "2027-02-26T10:05"),
         PlanChanged("ready_by", "10:00"),
     ]
+
+
+def test_a_wanted_hour_moved_into_winter_is_as_far_away() -> None:
+    """Two hours before the vat in a Berlin summer are two hours before it in winter, too."""
+    day = session(NoteWritten("a"))
+    summer = evolve(day, plan=evolve(day.plan, ready_by="2026-05-02T12:01"))  # 10:01 UTC; the note is from 08:01
+    now = VirtualClock(datetime(2026, 12, 1, 8, 0, tzinfo=UTC)).now()
+    assert folder.moved(summer, now, ZoneInfo("Europe/Berlin")).plan.ready_by == "2026-12-01T11:00"
 
 
 def test_a_sample_that_cannot_be_read_is_told(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 from tests.session.makers import CREATED, logged, session
@@ -58,3 +59,20 @@ def test_a_clock_set_back_in_between() -> None:
     third = type(first[0])(3, clock.now(), NoteWritten("c"))
     made = timeline(Session("s1", CREATED, session().plan, (*first, third)))
     assert position_at(made, third.at.utc + timedelta(seconds=30)) == made.positions[2] + 30
+
+
+@pytest.mark.parametrize(
+    ("text", "there"),
+    [
+        ("01:30", 30 * 60),
+        ("02:30", 90 * 60),  # the first of the two
+        ("03:30", 210 * 60),
+        ("2026-10-25 03:30", 210 * 60),
+    ],
+)
+def test_a_night_on_which_the_clocks_go_back(text: str, there: float) -> None:
+    """From 01:00 in Berlin on 25 October 2026: 03:30 is three and a half hours later, as 02:00 to 03:00 comes twice."""
+    clock = VirtualClock(datetime(2026, 10, 24, 23, 0, tzinfo=UTC))
+    entries = logged(*(NoteWritten(str(number)) for number in range(9)), clock=clock, every=1800)
+    night = Session("s1", datetime(2026, 10, 24, 23, 0, tzinfo=UTC), session().plan, entries)
+    assert read_jump(text, timeline(night), 0, ZoneInfo("Europe/Berlin")) == there

@@ -20,7 +20,7 @@ from vatside.session import store
 from vatside.session.check import problems
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
-from vatside.session.files import Fs, reason
+from vatside.session.files import Fs, Stamp, reason
 from vatside.session.flaws import SessionError
 from vatside.session.flock import Lock
 from vatside.session.migrations import VERSION, too_new
@@ -270,21 +270,31 @@ def test_two_names_are_one_lock(file: SessionFile, path: Path, tmp_path: Path) -
     assert SessionFile.open(link).readonly == "it is open in another window"
 
 
+@pytest.mark.parametrize("umask", [0o000, 0o022, 0o077, 0o777])
+def test_nothing_we_make_is_open_to_others(tmp_path: Path, umask: int) -> None:
+    """Whatever the umask is, the file, its journal, lock and backup and every folder above are the owner's alone."""
+    path, old = tmp_path / "mine" / "sessions" / "day.json", os.umask(umask)
+    try:
+        file = SessionFile.create(path, starter_plan(), NOW)
+        note(file)
+        modes = {found.name: found.stat().st_mode & 0o777 for found in (tmp_path / "mine").rglob("*")}
+        file.close()
+    finally:
+        os.umask(old)
+    assert modes.pop("sessions") == 0o700
+    assert (tmp_path / "mine").stat().st_mode & 0o777 == 0o700
+    assert modes == dict.fromkeys(("day.json", "day.json.bak", "day.json.journal", "day.json.lock"), 0o600)
+
+
 def test_a_files_mode_stays(file: SessionFile, path: Path) -> None:
     """Whoever let others read the file finds it so after the next save, the journal likewise."""
     file.close()
     path.chmod(0o664)
     opened = SessionFile.open(path).file
     note(opened)
-    assert path.with_name("day.json.journal").stat().st_mode & 0o777 == 0o664 & ~_umask()
+    assert path.with_name("day.json.journal").stat().st_mode & 0o777 == 0o664
     opened.close()
     assert path.stat().st_mode & 0o777 == 0o664
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
 
 
 def test_a_write_protected_file_is_respected(file: SessionFile, path: Path) -> None:
@@ -526,11 +536,25 @@ def test_the_reason_is_said_in_words() -> None:
     assert reason(OSError(errno.ENETDOWN, "Network is down")) == "network is down"
 
 
+@pytest.mark.parametrize("name", ["day.json", "day.json.journal"])
+def test_a_file_that_may_not_be_read_is_said_to_be_that(file: SessionFile, path: Path, name: str) -> None:
+    """The system's one word for it is about reading when we only read."""
+
+    class Secret(Fs):
+        def read(self, path: Path) -> tuple[bytes, Stamp]:
+            if path.name == name:
+                raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+            return super().read(path)
+
+    file.close()
+    assert problems(path, Secret())[0].endswith("cannot be read: you may not read it")
+
+
 def test_a_folder_that_takes_no_lock_reads_only(file: SessionFile, path: Path) -> None:
     """Where the folder cannot be written, the session is shown and the reason told."""
 
     class NoLock(Fs):
-        def lock(self, path: Path) -> Lock:
+        def lock(self, path: Path, mode: int = 0o600) -> Lock:
             raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
     file.close()

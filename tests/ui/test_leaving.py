@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import signal
 import subprocess
 import sys
@@ -12,8 +13,9 @@ from pathlib import Path
 import pytest
 from tests.ui.terminal import Terminal
 
-from vatside.session.folder import home, list_sessions
-from vatside.ui.start import own_folder, refusal
+from vatside.session.folder import list_sessions
+from vatside.session.shipped import samples_folder
+from vatside.ui.start import refusal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
 ALTERNATE_SCREEN_OFF = b"\x1b[?1049l"
@@ -104,9 +106,32 @@ def test_the_refusal_names_a_file(monkeypatch: pytest.MonkeyPatch) -> None:
     assert "vatside sheet FILE" in refusal(None)
 
 
-def test_every_part_agrees_on_the_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    """The first screen and the list of days agree on where a person's files are, with and without the variable."""
-    monkeypatch.setenv("VATSIDE_HOME", str(tmp_path / "mine"))
-    assert own_folder() == home()
-    monkeypatch.delenv("VATSIDE_HOME")
-    assert own_folder() == home()
+class TestPlaces:
+    """Where nothing can be kept nothing is begun."""
+
+    @pytest.mark.parametrize("words", [(), ("sample",)], ids=["list", "sample"])
+    @pytest.mark.parametrize("place", ["/dev/null", "~nobody-of-this-name/x", "file/x", "n" * 300])
+    def test_a_folder_that_cannot_be_used(self, tmp_path: Path, place: str, words: tuple[str, ...]) -> None:
+        """It is one sentence before anything is painted, and the code is 2."""
+        (tmp_path / "file").touch()
+        terminal = Terminal(tmp_path, *words, VATSIDE_HOME=place if place[0] in "/~" else str(tmp_path / place))
+        assert terminal.wait() == 2
+        assert terminal.text.startswith("vatside")
+        assert terminal.text.count("\n") == 1
+        assert b"\x1b[?1049h" not in terminal.output
+
+    @pytest.mark.parametrize("driver", ["foo:bar", "os.path:join"])
+    def test_a_driver_that_is_none(self, tmp_path: Path, driver: str) -> None:
+        """An environment that names no driver of a terminal is told of it."""
+        terminal = Terminal(tmp_path, TEXTUAL_DRIVER=driver)
+        assert terminal.wait() == 2
+        assert f"TEXTUAL_DRIVER={driver}: that is no driver of a terminal" in terminal.text
+        assert terminal.text.count("\n") == 1
+
+    def test_a_day_of_its_own_place_needs_no_folder(self, tmp_path: Path) -> None:
+        """A day that was named can be worked in where it is, if a person's files can be nowhere."""
+        day = shutil.copy(samples_folder() / "at-the-stove.json", tmp_path / "day.json")
+        terminal = Terminal(tmp_path, str(day), VATSIDE_HOME="/dev/null")
+        terminal.until("Saturday class")
+        terminal.type("\x11")
+        assert terminal.wait() == 0

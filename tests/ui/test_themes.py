@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
@@ -115,3 +117,21 @@ def test_a_choice_that_is_gone_harms_nobody(tmp_path: Path) -> None:
 def test_without_any_file_there_is_a_look(tmp_path: Path) -> None:
     """Vatside starts even if its themes are missing."""
     assert Looks([tmp_path]).names == ("night-vat",)
+
+
+def test_a_place_without_a_look_is_no_harm(tmp_path: Path) -> None:
+    """A folder that cannot be looked into leaves the looks that come along."""
+    names = Looks([themes_folder(), tmp_path / ("n" * 300)]).names
+    assert names == Looks([themes_folder()]).names
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="modes are a thing of POSIX")
+def test_the_choice_is_kept_for_its_owner_alone(tmp_path: Path) -> None:
+    """The look chosen last is kept in a file and a folder of her own, whatever the umask is."""
+    choice, old = tmp_path / "mine" / "look", os.umask(0)
+    try:
+        chosen = Looks([themes_folder()], choice).after("night-vat")
+    finally:
+        os.umask(old)
+    assert Looks([themes_folder()], choice).first == chosen
+    assert [path.stat().st_mode & 0o777 for path in (choice, choice.parent)] == [0o600, 0o700]

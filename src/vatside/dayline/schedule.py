@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from attrs import define, field, frozen
 
 from vatside.dayline.afterwards import afterwards
 from vatside.dayline.steps import Step
+from vatside.dayline.wall import moment_of, on_wall
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
 
@@ -38,31 +39,39 @@ class Schedule:
         return min(self.starts.values(), default=self.ready)
 
 
-def wanted_at(plan: Plan, now: datetime) -> datetime | None:
+def wanted_at(plan: Plan, now: datetime, zone: tzinfo | None = None) -> datetime | None:
     """Turn the plan's `ready_by` into a local time near `now`; None if the plan leaves it open."""
     if plan.ready_by is None:
         return None
     if "T" in plan.ready_by:
-        return datetime.fromisoformat(plan.ready_by)
+        return moment_of(datetime.fromisoformat(plan.ready_by), now, zone)
     hour, minute = (int(part) for part in plan.ready_by.split(":"))
-    today = now.replace(hour=hour, minute=minute, second=0, microsecond=0)
-    return today if today > now - LATE_GRACE else today + timedelta(days=1)
+    today = on_wall(now, zone).replace(tzinfo=None, hour=hour, minute=minute, second=0, microsecond=0)
+    wanted = moment_of(today, now, zone)
+    return wanted if wanted > now - LATE_GRACE else moment_of(today + timedelta(days=1), now, zone)
 
 
-def schedule(plan: Plan, steps: Iterable[Step], now: datetime, left: Mapping[str, float] | None = None) -> Schedule:
+def schedule(
+    plan: Plan,
+    steps: Iterable[Step],
+    now: datetime,
+    left: Mapping[str, float] | None = None,
+    zone: tzinfo | None = None,
+) -> Schedule:
     """Lay the steps out so that the vat is ready in time, with one pair of hands and one scour pot.
 
-    `now` is naive local time. `left` gives minutes still to go for steps whose wait is running; steps
+    `now` is a moment, shown on the wall of `zone` or of the machine's own; without an offset it is a wall where no
+    clocks change. `left` gives minutes still to go for steps whose wait is running; steps
     that are done are left out of `steps` by the caller. Without a wanted hour, or once it is out of reach, the first
     step begins now.
     """
-    wanted, steps = wanted_at(plan, now), tuple(steps)
+    wanted, steps = wanted_at(plan, now, zone), tuple(steps)
     minutes = _backwards(steps, left or {})
     longest = max(minutes.values(), default=0.0)
-    soonest = now + timedelta(minutes=longest)
+    soonest = on_wall(on_wall(now, zone) + timedelta(minutes=longest), zone)
     ready = max(wanted or soonest, soonest)
-    starts = {step_id: ready - timedelta(minutes=before) for step_id, before in minutes.items()}
-    starts |= {step_id: ready + timedelta(minutes=after) for step_id, after in afterwards(steps, left or {}).items()}
+    away = {step_id: -before for step_id, before in minutes.items()} | afterwards(steps, left or {})
+    starts = {step_id: on_wall(ready + timedelta(minutes=after), zone) for step_id, after in away.items()}
     in_hand = (wanted or soonest) - soonest
     return Schedule(ready, starts, in_hand, wanted, not any(step.stage is Stage.VAT for step in steps))
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from vatside.plain.say import Refusal, Words, tell
 from vatside.session.check import problems
+from vatside.session.flaws import plain
 
 
 def run(words: Sequence[str]) -> int:
@@ -18,12 +19,19 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("files", nargs="+")
     found, gone = 0, []
     for name in parser.parse_args(list(words)).files:
-        if not Path(name).is_file():
-            gone.append(name)
+        if not _is_file(Path(name)):
+            gone.append(plain(name))
             continue
         lines = problems(Path(name))
         found += len(lines)
-        tell("\n".join(f"{name}: {line}" for line in lines) if lines else f"{name}: well")
+        tell("\n".join(f"{plain(name)}: {plain(line)}" for line in lines or ("well",)))
     if gone:
         raise Refusal(f"{', '.join(gone)}: no such file.")
     return 1 if found else 0
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except OSError:  # a name that no file of this system can have
+        return False

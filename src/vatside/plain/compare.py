@@ -10,7 +10,7 @@ from attrs import asdict
 
 from vatside.plain.say import Words, read_day, tell
 from vatside.session.across.compare import Row, compare
-from vatside.session.loglines import plain
+from vatside.session.flaws import plain
 from vatside.session.session import Session
 from vatside.session.state import fold
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
-from vatside.session.files import Fs, reason
-from vatside.session.snapshot import discard, keep_copy
+from vatside.session.files import Fs, why
+from vatside.session.flaws import plain
+from vatside.session.snapshot import keep_copy
 from vatside.session.state import fold
 
 
@@ -24,7 +25,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))
     try:
-        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now())
+        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now(UTC))
     except ValueError as error:
         raise Refusal(f"--tables: {error}.") from None
     text = html(card) if asked.html else markdown(card)
@@ -38,12 +39,11 @@ def run(words: Sequence[str]) -> int:
 def write(path: Path, text: str, fs: Fs | None = None) -> None:
     """Write a new file, whole or not at all."""
     fs = fs or Fs()
+    name = plain(str(path))
     try:
         keep_copy(fs, text.encode("utf-8", "replace"), path)
     except FileExistsError:
-        raise Refusal(f"{path} is there already; name a new file.") from None
+        raise Refusal(f"{name} is there already; name a new file.") from None
     except (OSError, ValueError) as error:
-        if isinstance(error, OSError) and fs.stamp(path) is not None:
-            discard(fs, path)
-        raise Refusal(f"{path} cannot be written: {reason(error) if isinstance(error, OSError) else error}.") from None
-    tell(f"{path} written")
+        raise Refusal(f"{name} cannot be written: {why(error)}.") from None
+    tell(f"{name} written")

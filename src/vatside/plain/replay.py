@@ -13,6 +13,5 @@ def run(words: Sequence[str]) -> int:
     parser = Words(prog="vatside replay", add_help=False)
     parser.add_argument("file")
     parser.add_argument("--plain", action="store_true", required=True)
-    for line in replay_lines(read_day(parser.parse_args(list(words)).file)):
-        tell(line)
+    tell("\n".join(replay_lines(read_day(parser.parse_args(list(words)).file))))
     return 0

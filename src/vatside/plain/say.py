@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import NoReturn
 
-from vatside.session.flaws import SessionError
+from vatside.plain.streams import Refusal, complain, tell
 from vatside.session.reading_files import loaded_of, missing_from
 from vatside.session.session import Session
 
-
-class Refusal(Exception):
-    """A command cannot do what it was asked; the message is one sentence for the person who asked."""
+__all__ = ["Refusal", "Words", "acidity", "read_day", "tell", "whole"]
 
 
 class Words(argparse.ArgumentParser):
@@ -42,23 +39,9 @@ def acidity(typed: str) -> float:
     return value
 
 
-def refused(reason: Refusal | SessionError) -> str:
-    """Give the one sentence for a refusal; a file with several problems names the first and counts the rest."""
-    if isinstance(reason, Refusal) or len(reason.problems) == 1:
-        return str(reason)
-    more = len(reason.problems) - 1
-    return f"{reason.problems[0]}; and {more} more, which `vatside check` names"
-
-
 def read_day(path: str) -> Session:
     """Read a session; what is known to be missing from it is said beside what is printed. SessionError if none is."""
     loaded = loaded_of(path)
     for problem in missing_from(loaded):
-        print(f"vatside: {path}: {problem}.", file=sys.stderr)
+        complain(f"vatside: {path}: {problem}.")
     return loaded.session
-
-
-def tell(text: str) -> None:
-    """Print a text, with ? for what the terminal's alphabet does not have."""
-    encoding = sys.stdout.encoding or "utf-8"
-    print(text.encode(encoding, "replace").decode(encoding))

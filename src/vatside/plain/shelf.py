@@ -10,7 +10,7 @@ from typing import Any
 from vatside.catalogue.load import materials
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.recipe.plan import Plan
-from vatside.session.loglines import plain
+from vatside.session.flaws import plain
 from vatside.session.session import Session
 from vatside.session.shelf.agreement import disagreements
 from vatside.session.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
@@ -38,6 +38,8 @@ def run(words: Sequence[str]) -> int:
     if asked.days < 1:
         raise Refusal(f"--days: {asked.days} days are none to buy for.")
     opened = ShelfFile(shelf_path(asked.shelf))
+    if opened.unreadable:
+        raise Refusal(f"{opened.unreadable}.")
     day = read_day(asked.file) if asked.file else None
     if asked.json:
         tell(json.dumps(_data(opened.shelf, day, asked.days), ensure_ascii=False, indent=1))

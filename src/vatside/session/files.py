@@ -11,7 +11,8 @@ from pathlib import Path
 from attrs import frozen
 
 from vatside.session.flaws import SessionError
-from vatside.session.flock import Lock, lock_file
+from vatside.session.flock import OWN_MODE, Lock, lock_file
+from vatside.session.home import make_folder
 
 LARGEST_FILE = 50_000_000
 """Bytes; a session of ten thousand entries has 1.5 million. Ours, no source."""
@@ -108,8 +109,15 @@ class Fs:
         return fd
 
     def open_append(self, path: Path, mode: int) -> int:
-        """Open a file, new or old, whose writes all go to its end."""
-        return os.open(path, os.O_RDWR | os.O_CREAT | os.O_APPEND | _BINARY | _NO_WAITING, mode)
+        """Open a file, new or old, whose writes all go to its end; a new one's mode holds whatever the umask is."""
+        how = os.O_RDWR | os.O_APPEND | _BINARY | _NO_WAITING
+        try:
+            fd = os.open(path, how | os.O_CREAT | os.O_EXCL, mode)
+        except FileExistsError:
+            return os.open(path, how)
+        if sys.platform != "win32":
+            os.fchmod(fd, mode)
+        return fd
 
     def write(self, fd: int, data: bytes | memoryview) -> int:
         """Write what fits and say how many bytes that were."""
@@ -155,7 +163,7 @@ class Fs:
 
     def make_folder(self, path: Path) -> None:
         """Create a folder and those above it, for its owner alone."""
-        path.mkdir(mode=0o700, parents=True, exist_ok=True)
+        make_folder(path)
 
     def sync_folder(self, folder: Path) -> None:
         """Bring the names in a folder to the disk; where the system cannot, it need not."""
@@ -170,9 +178,20 @@ class Fs:
         finally:
             os.close(fd)
 
-    def lock(self, path: Path) -> Lock:
-        """Take the lock without waiting; Busy if someone holds it. The system frees it when we die."""
-        return lock_file(path)
+    def lock(self, path: Path, mode: int = OWN_MODE) -> Lock:
+        """Take the lock without waiting; Busy if someone holds it. The system frees it when we die.
+
+        `mode` is that of the file it guards: who may write to the one may take the other.
+        """
+        return lock_file(path, mode)
+
+
+def is_there(path: Path) -> bool:
+    """Tell whether something stands there; no, too, where the system does not tell or cannot have such a name."""
+    try:
+        return path.exists()
+    except (OSError, ValueError):
+        return False
 
 
 def _stamp(found: os.stat_result) -> Stamp:
@@ -208,11 +227,17 @@ _REASONS = {
 }
 
 
-def reason(error: OSError) -> str:
-    """Say in words why the system refused."""
-    return _REASONS.get(error.errno or 0) or (error.strerror or "the system refused").lower()
+_REASONS_READING = {errno.EACCES: "you may not read it", errno.ENOENT: "there is no such file"}
+"""What the system means by the same answers when it was only asked to read."""
 
 
-def why(error: Exception) -> str:
+def reason(error: OSError, *, reading: bool = False) -> str:
+    """Say in words why the system refused to write, or to read."""
+    number = error.errno or 0
+    known = (_REASONS_READING.get(number) if reading else None) or _REASONS.get(number)
+    return known or (error.strerror or "the system refused").lower()
+
+
+def why(error: Exception, *, reading: bool = False) -> str:
     """Say in words why something could not be written or read."""
-    return reason(error) if isinstance(error, OSError) else str(error) or "the system refused"
+    return reason(error, reading=reading) if isinstance(error, OSError) else str(error) or "the system refused"

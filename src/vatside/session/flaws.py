@@ -91,6 +91,11 @@ def _cause(cause: Exception) -> str:
     return "does not fit its place"
 
 
+def plain(text: str) -> str:
+    """Keep a text on one line and away from the terminal's controls."""
+    return "".join(letter if letter.isprintable() else " " for letter in text)
+
+
 def shown(value: object) -> str:
     """Quote a value of a file without letting it play tricks on the screen."""
     text = repr(value)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import errno
 import os
 import sys
+from contextlib import suppress
 from io import FileIO
 from pathlib import Path
 from typing import Protocol
@@ -13,6 +14,10 @@ _NO_FLOCK = {errno.ENOSYS, errno.ENOTSUP, errno.EOPNOTSUPP}
 """What a file system answers that knows no such locks."""
 _HELD = {errno.EAGAIN, errno.EACCES}
 """What it answers when somebody holds the lock; some network file systems say the second."""
+
+
+OWN_MODE = 0o600
+"""Mode of a file we create: the dyer's own."""
 
 
 class Lock(Protocol):
@@ -29,7 +34,7 @@ class Busy(Exception):
 
 if sys.platform == "win32":
 
-    def lock_file(path: Path) -> Lock:
+    def lock_file(path: Path, mode: int = OWN_MODE) -> Lock:  # noqa: ARG001
         """Take the lock without waiting; Busy if someone holds it."""
         return _by_library(path)
 
@@ -47,12 +52,12 @@ else:
                 fcntl.flock(self._held, fcntl.LOCK_UN)
                 self._held.close()
 
-    def lock_file(path: Path) -> Lock:
-        """Take the lock without waiting; Busy if someone holds it.
+    def lock_file(path: Path, mode: int = OWN_MODE) -> Lock:
+        """Take the lock without waiting; Busy if someone holds it. `mode` is that of the file, whatever the umask is.
 
         By the system's own call: the library, which knows every system, needs a fiftieth of all our memory.
         """
-        fd, ours = _opened(path)
+        fd, ours = _opened(path, mode)
         try:
             fcntl.flock(fd, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError as error:
@@ -67,13 +72,16 @@ else:
             return _by_library(path)
         return _Flock(fd)
 
-    def _opened(path: Path) -> tuple[int, bool]:
+    def _opened(path: Path, mode: int) -> tuple[int, bool]:
         """Open the file, and tell whether we made it; never by a link, which could lead to any file of hers."""
         how = os.O_RDWR | os.O_NOFOLLOW | os.O_NONBLOCK
         try:
-            return os.open(path, how | os.O_CREAT | os.O_EXCL, 0o666), True
+            fd, ours = os.open(path, how | os.O_CREAT | os.O_EXCL, mode), True
         except FileExistsError:
-            return os.open(path, how), False
+            fd, ours = os.open(path, how), False
+        with suppress(OSError):  # somebody else's
+            os.fchmod(fd, mode)
+        return fd, ours
 
 
 def _by_library(path: Path) -> Lock:

@@ -5,25 +5,26 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Mapping
-from datetime import datetime, timedelta, tzinfo
+from collections.abc import Callable
+from datetime import datetime, tzinfo
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 from uuid import uuid4
 
 from attrs import evolve, frozen
 
+from vatside.dayline.wall import moment_of, on_wall
 from vatside.session.clock import after
 from vatside.session.events import Entry, Moment, PlanChanged
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.glance import Glance
+from vatside.session.home import home
 from vatside.session.listing import glanced, glances
 from vatside.session.places import backup_path, journal_path
 from vatside.session.shipped import SAMPLE_ID, samples_folder
 
-HOME_VARIABLE = "VATSIDE_HOME"
-"""Environment variable that moves everything of a person to another folder."""
 LONGEST_SLUG = 48
 """Characters of a title that go into a file name."""
 
@@ -49,16 +50,6 @@ class SessionCard:
     """When the vat is wanted."""
     problem: str | None = None
     """Why it cannot be opened, or only to be looked at."""
-
-
-def home(environment: Mapping[str, str] = os.environ) -> Path:
-    """Give the folder of everything a person keeps: `VATSIDE_HOME`, or where the system wants it."""
-    chosen = environment.get(HOME_VARIABLE)
-    if chosen:
-        return Path(chosen).expanduser()
-    from platformdirs import user_data_path
-
-    return user_data_path("vatside", appauthor=False)
 
 
 def sessions_folder(chosen: Path | None = None) -> Path:
@@ -158,30 +149,32 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
     return path
 
 
-def moved(session: Session, now: Moment) -> Session:
+def moved(session: Session, now: Moment, zone: tzinfo | None = None) -> Session:
     """Give a session whose latest entry was made at `now`, everything else the same time before.
 
     The hour at which the vat is wanted moves along, so that as much time is in hand as there was.
     """
     last = session.entries[-1].at.utc if session.entries else session.created
     seconds = (now.utc - last).total_seconds()
+    later = partial(_later, last=last, now=now.utc, zone=zone)
     return evolve(
         session,
         created=after(Moment(session.created, 0, ""), seconds).utc,
-        plan=evolve(session.plan, ready_by=_later(session.plan.ready_by, seconds)),
-        entries=tuple(_moved(entry, seconds) for entry in session.entries),
+        plan=evolve(session.plan, ready_by=later(session.plan.ready_by)),
+        entries=tuple(_moved(entry, seconds, later) for entry in session.entries),
     )
 
 
-def _moved(entry: Entry, seconds: float) -> Entry:
+def _moved(entry: Entry, seconds: float, later: Callable[[str | None], str | None]) -> Entry:
     event = entry.event
     if isinstance(event, PlanChanged) and event.path == "ready_by" and isinstance(event.value, str):
-        event = evolve(event, value=_later(event.value, seconds))
+        event = evolve(event, value=later(event.value))
     return evolve(entry, at=evolve(entry.at, utc=after(entry.at, seconds).utc), event=event)
 
 
-def _later(ready_by: str | None, seconds: float) -> str | None:
-    """Move a wanted hour that has a date, to the minute; a bare hour stays what it is."""
+def _later(ready_by: str | None, last: datetime, now: datetime, zone: tzinfo | None) -> str | None:
+    """Move a wanted hour that has a date, to the minute, as far from `now` as it was from `last`; a bare hour stays."""
     if ready_by is None or "T" not in ready_by:
         return ready_by
-    return (datetime.fromisoformat(ready_by) + timedelta(seconds=seconds)).isoformat(timespec="minutes")
+    wanted = moment_of(datetime.fromisoformat(ready_by), last, zone) + (now - last)
+    return on_wall(wanted, zone).replace(tzinfo=None).isoformat(timespec="minutes")

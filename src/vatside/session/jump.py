@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, time, timedelta, tzinfo
 
+from vatside.dayline.wall import moment_of, on_wall
 from vatside.session.replay import Timeline
 from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
@@ -33,16 +34,17 @@ def _way(typed: str, position: float) -> float | Problem:
 def _time(found: re.Match[str], line: Timeline, position: float, zone: tzinfo | None) -> float | Problem:
     """On the day named, or on the day that the replay is at, or on the first day that has such a time."""
     day, hour, minute, second = found.groups()
-    here = line.moment_at(position).utc.astimezone(zone)
+    first, here, last = (line.moment_at(at).utc for at in (0.0, position, line.length))
     try:
-        there = here.replace(hour=int(hour), minute=int(minute), second=int(second or 0), microsecond=0)
-        there = datetime.combine(datetime.fromisoformat(day).date(), there.timetz()) if day else there
+        clock = time(int(hour), int(minute), int(second or 0))
+        date = datetime.fromisoformat(day).date() if day else on_wall(here, zone).date()
     except ValueError:
         return Problem(f"There is no such time; write {HELP}")
-    first, last = (line.moment_at(at).utc.astimezone(zone) for at in (0.0, line.length))
+    there = moment_of(datetime.combine(date, clock), first, zone)
     if not day and not first <= there <= last:
-        days = (there + timedelta(days=(first.date() - there.date()).days + n) for n in range(2))
-        there = next((when for when in days if first <= when <= last), there)
+        days = (on_wall(first, zone).date() + timedelta(days=n) for n in range(2))
+        others = (moment_of(datetime.combine(other, clock), first, zone) for other in days)
+        there = next((when for when in others if first <= when <= last), there)
     return position_at(line, there)
 
 

@@ -14,11 +14,12 @@ from typing import Any
 from vatside.recipe.wanted import is_hour
 from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
+from vatside.session.flock import OWN_MODE
 from vatside.session.glance import Glance, Odd, glance
 from vatside.session.migrations import VERSION as FILE_VERSION
 from vatside.session.moments import read_utc, show_utc
 from vatside.session.places import JOURNAL
-from vatside.session.snapshot import OWN_MODE, discard, write_all
+from vatside.session.snapshot import discard, write_all
 
 NAME = ".list.json"
 KEPT_FROM = 100

@@ -41,6 +41,8 @@ def load(fs: Fs, path: Path) -> Loaded:
 
     The journal is read first: a writer that tidies up in between then leaves us no gap.
     """
+    if not path.name:
+        raise SessionError(f"{path} is no plain file")
     journal = _read_journal(fs, path)
     decoded, stamp, damage = _read_file(fs, path)
     if decoded.goes_on and not journal.there:
@@ -70,7 +72,7 @@ def _read_journal(fs: Fs, path: Path) -> JournalText:
     except FileNotFoundError:
         return JournalText(there=False)
     except OSError as error:
-        return JournalText(damage=f"the journal beside it cannot be read: {reason(error)}")
+        return JournalText(damage=f"the journal beside it cannot be read: {reason(error, reading=True)}")
     except SessionError as error:
         return JournalText(damage=str(error))
 
@@ -92,7 +94,7 @@ def _decode_file(fs: Fs, path: Path) -> tuple[Decoded, Stamp]:
     try:
         data, stamp = fs.read(path)
     except OSError as error:
-        raise SessionError(f"{path.name} cannot be read: {reason(error)}") from None
+        raise SessionError(f"{path.name} cannot be read: {reason(error, reading=True)}") from None
     except ValueError:
         raise SessionError("that is no name that a file can have") from None
     if not data.strip():

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from vatside.session.files import Fs, Stamp, why
-from vatside.session.flock import Busy, Lock
+from vatside.session.flock import OWN_MODE, Busy, Lock
 from vatside.session.places import lock_path
 
 BUSY = "it is open in another window"
@@ -19,7 +19,7 @@ def try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str 
     if not found.mode & 0o222:
         return None, "the file is write-protected"
     try:
-        return fs.lock(lock_path(path)), None
+        return fs.lock(lock_path(path), found.mode & 0o666 | OWN_MODE), None
     except Busy:
         return None, BUSY
     except (OSError, NotImplementedError) as error:

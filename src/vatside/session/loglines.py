@@ -50,6 +50,7 @@ from vatside.session.events import (
     WaitStarted,
 )
 from vatside.session.fitting import rows
+from vatside.session.flaws import plain
 from vatside.session.session import Session
 from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold, history
@@ -77,11 +78,6 @@ def local(utc: datetime, zone: tzinfo | None = None) -> str:
     here = utc.astimezone(zone)
     offset = f"{here:%z}"
     return f"{here:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
-
-
-def plain(text: str) -> str:
-    """Keep a text on one line and away from the terminal's controls."""
-    return "".join(letter if letter.isprintable() else " " for letter in text)
 
 
 def entry_words(entry: Entry, before: State, session: Session) -> str:

@@ -11,9 +11,7 @@ from pathlib import Path
 from uuid import uuid4
 
 from vatside.session.files import ForeignChange, Fs, Stamp
-
-OWN_MODE = 0o600
-"""Mode of a file we create: the dyer's own."""
+from vatside.session.flock import OWN_MODE
 
 
 class Snapshot:
@@ -120,10 +118,10 @@ def keep_copy(fs: Fs, data: bytes, target: Path) -> None:
             fs.sync(fd)
         finally:
             fs.close(fd)
+        fs.sync_folder(target.parent)
     except BaseException:
         discard(fs, target)
         raise
-    fs.sync_folder(target.parent)
 
 
 def keep_torn(fs: Fs, path: Path, torn: bytes) -> str:

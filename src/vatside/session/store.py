@@ -102,7 +102,7 @@ class SessionFile:
             path = fs.real(path)
             found = fs.stamp(path)
         except (OSError, ValueError) as error:
-            raise SessionError(f"{path.name} cannot be read: {why(error)}") from None
+            raise SessionError(f"{path.name} cannot be read: {why(error, reading=True)}") from None
         lock, refusal = (None, "opened to look at only") if readonly else try_lock(fs, path, found)
         try:
             return cls._opened(fs, path, lock, refusal)

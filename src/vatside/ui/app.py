@@ -8,12 +8,14 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, on
+from textual import constants, events, on
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.driver import Driver
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
+from vatside.session.flaws import SessionError
 from vatside.ui import leaving
 from vatside.ui.looks import Looks
 from vatside.ui.screens.opening import OpeningScreen
@@ -94,6 +96,15 @@ class VatsideApp(App[None], inherit_bindings=False):
             self._clock = SystemClock()
         return self._clock
 
+    def get_driver_class(self) -> type[Driver]:
+        """Give what talks to the terminal; SessionError if the environment names something else."""
+        try:
+            return super().get_driver_class()
+        except Exception:
+            raise SessionError(
+                f"TEXTUAL_DRIVER={constants.DRIVER}: that is no driver of a terminal; leave the variable away"
+            ) from None
+
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
         return Looks.defaults()
@@ -132,7 +143,6 @@ class VatsideApp(App[None], inherit_bindings=False):
 
     def open(self, what: str, path: Path | None) -> None:
         """Put a day on the bench, or do what else was asked for; what goes wrong is told on the first screen."""
-        from vatside.session.flaws import SessionError
         from vatside.ui import beyond, days
 
         linecache.clearcache()

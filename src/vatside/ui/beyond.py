@@ -122,7 +122,9 @@ def begin_new(app: VatsideApp) -> None:
 def _from_shelf(app: VatsideApp) -> tuple[tuple[PowderTaken, ...], str]:
     """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
     path = app.folder.parent / "shelf.json"
-    if not path.exists():
+    from vatside.session.files import is_there
+
+    if not is_there(path):
         return (), ""
     from vatside.recipe.starter import starter_plan
     from vatside.session.shelf.agreement import from_shelf, undecided
@@ -217,11 +219,12 @@ def shelf(app: VatsideApp, desk: Desk | None = None, plan: Plan | None = None) -
 
 def book(app: VatsideApp) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
+    from vatside.session.files import is_there
     from vatside.session.shelf.store import ShelfFile
     from vatside.ui.powders import Powders
 
     path = app.folder.parent / "shelf.json"
-    if app.desk is None or app.desk.keeping.readonly or not path.exists():
+    if app.desk is None or app.desk.keeping.readonly or not is_there(path):
         return ""
     return Powders(ShelfFile(path), app.clock, app.desk).book()
 

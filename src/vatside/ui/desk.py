@@ -203,7 +203,7 @@ class Desk:
         waits = self.waits(now)
         left = {wait.step: wait.left / 60 for wait in waits if wait.step}
         todo = [step for step in self.steps if step.id not in self.state.done]
-        day = schedule(self.plan, todo, local(now), left)
+        day = schedule(self.plan, todo, now.utc, left)
         running_steps = {wait.step: wait for wait in waits if wait.step}
         starts = day.starts if day.wanted else {}
         progress = Progress(self.state.done.keys(), running_steps, starts)

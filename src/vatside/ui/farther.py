@@ -14,7 +14,7 @@ from vatside.session.events import Event, NoteWritten, Undone, VatKept, VatToppe
 from vatside.session.flaws import SessionError
 from vatside.session.folder import new_path
 from vatside.session.state import State
-from vatside.ui.desk import Desk, local
+from vatside.ui.desk import Desk
 from vatside.units import Problem, show_concentration, show_volume
 
 
@@ -86,7 +86,7 @@ def write_handout(desk: Desk, tables: int, folder: Path) -> str:
     now = desk.clock.now()
     beside = desk.keeping.path or new_path(folder, desk.plan.title, now)
     try:
-        text, page = write_card(handout(desk.plan, tables, local(now)), beside)
+        text, page = write_card(handout(desk.plan, tables, now.utc), beside)
     except SessionError as error:
         return f"{error}."
     return f"Class card to print: {page}  To change: {text.name} beside it."

@@ -8,6 +8,8 @@ from pathlib import Path
 
 from textual.theme import Theme
 
+from vatside.session.flock import OWN_MODE
+from vatside.session.home import make_folder
 from vatside.ui.themes import DEFAULTS, Look, read_looks, variables
 
 COLOURLESS = "grey-morning"
@@ -46,7 +48,8 @@ class Looks:
         chosen = names[(names.index(name) + 1) % len(names)] if name in names else names[0]
         if self._choice is not None:
             try:
-                self._choice.parent.mkdir(parents=True, exist_ok=True)
+                make_folder(self._choice.parent)
+                self._choice.touch(OWN_MODE)
                 self._choice.write_text(chosen + "\n", "utf-8")
             except OSError:
                 pass

@@ -4,8 +4,12 @@ from __future__ import annotations
 
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TextIO
+
+from vatside.plain.streams import Refusal, tell
+from vatside.session.home import home, make_ready
 
 if TYPE_CHECKING:
     from vatside.session.clock import Clock
@@ -14,35 +18,31 @@ if TYPE_CHECKING:
 
 def refusal(path: Path | None, *, replay: bool = False) -> str:
     """Say why there can be no full screen here; empty if there can."""
-    if sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM", "") not in ("dumb", ""):
+    if _is_terminal(sys.stdin) and _is_terminal(sys.stdout) and os.environ.get("TERM", "") not in ("dumb", ""):
         return ""
     name = path or "FILE"
     words = f"`vatside replay {name} --plain` prints it" if replay else f"`vatside sheet {name}` prints the figures"
-    return f"vatside: a full screen needs a terminal; {words} without one."
+    return f"a full screen needs a terminal; {words} without one."
 
 
-def own_folder() -> Path:
-    """Give the folder of everything a person keeps.
-
-    The same as `vatside.session.folder.home`, which brings too much along to be asked before the first paint.
-    """
-    chosen = os.environ.get("VATSIDE_HOME")
-    if chosen:
-        return Path(chosen).expanduser()
-    from platformdirs import user_data_path
-
-    return user_data_path("vatside", appauthor=False)
+def _is_terminal(stream: TextIO | None) -> bool:
+    return stream is not None and stream.isatty()
 
 
 def make_app(
     path: Path | None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
 ) -> VatsideApp:
-    """Build the app with the machine's clock, the person's folder and every look there is."""
+    """Build the app with the machine's clock, the person's folder and every look there is.
+
+    SessionError if a person's files can be nowhere; a day that was named can still be where it is.
+    """
     from vatside.session.shipped import themes_folder
     from vatside.ui.app import VatsideApp
     from vatside.ui.looks import Looks
 
-    own = own_folder()
+    own = home()
+    if path is None and folder is None:
+        make_ready(own / "sessions")
     looks = Looks((themes_folder(), own / "themes"), own / "look")
     return VatsideApp(path, clock, folder or own / "sessions", looks=looks, replay=replay)
 
@@ -50,13 +50,11 @@ def make_app(
 def run(
     path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
 ) -> int:
-    """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number."""
-    file = Path(path) if path is not None else None
-    refused = refusal(file, replay=replay)
-    if refused:
-        print(refused, file=sys.stderr)
-        return 2
-    app = make_app(file, clock, folder, replay=replay)
+    """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number.
+
+    SessionError, before anything is shown, if it cannot run here.
+    """
+    app = make_app(Path(path) if path is not None else None, clock, folder, replay=replay)
     try:
         app.run()
     except OSError as error:
@@ -72,8 +70,7 @@ def _last_words(app: VatsideApp) -> None:
     from vatside.ui.leaving import put_away
 
     words = app.words or put_away(app.desk)
-    if words:
-        try:
-            print(words)
-        except OSError:
-            return
+    if not words:
+        return
+    with suppress(OSError, Refusal):
+        tell(words)

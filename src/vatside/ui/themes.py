@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -113,13 +113,20 @@ def read_looks(folders: Iterable[Path]) -> tuple[tuple[Look, ...], tuple[str, ..
     looks: dict[str, Look] = {}
     problems: list[str] = []
     for folder in folders:
-        for path in sorted(folder.glob("*.toml")):
+        for path in _theme_files(folder):
             try:
                 look = read_look(path)
                 looks[look.id] = look
             except ThemeProblem as problem:
                 problems.append(str(problem))
     return tuple(looks.values()), tuple(problems)
+
+
+def _theme_files(folder: Path) -> Sequence[Path]:
+    try:
+        return sorted(folder.glob("*.toml"))
+    except OSError:  # a folder that cannot be looked into holds no look
+        return ()
 
 
 def theme_folder() -> Path:

@@ -12,7 +12,7 @@ from vatside.recipe.measures import fibre_of
 from vatside.session.across.blues import Dips, LotBlue
 from vatside.session.across.card import BlueCard
 from vatside.session.across.pairing import paired
-from vatside.session.loglines import plain
+from vatside.session.flaws import plain
 from vatside.units import Kind, show_concentration, show_minutes, show_percent, show_temperature, to_base
 
 SHOWS_STRENGTH = 0.10

@@ -24,8 +24,8 @@ from vatside.session.care_commands import VAT_STARTS
 from vatside.session.care_events import VatLetGo, VatSpent
 from vatside.session.counting import counted, happened
 from vatside.session.events import PowderTaken
+from vatside.session.flaws import plain
 from vatside.session.kept import KeptVat
-from vatside.session.loglines import plain
 from vatside.session.session import Session
 from vatside.session.so_far import sheet_of, so_far
 from vatside.session.state import State, fold

@@ -212,7 +212,8 @@ def _times(one: Side, zone: tzinfo | None) -> Iterator[_Item]:
         first, last = entries[0].at.utc.astimezone(zone), entries[-1].at.utc.astimezone(zone)
         yield _Item("began", "Began", f"{first:%H:%M}")
         yield _Item("ended", "Ended", f"{last:%H:%M}")
-        yield _Item("in all", "In all", span(max((last - first).total_seconds(), 0.0)))
+        whole = entries[-1].at.utc - entries[0].at.utc
+        yield _Item("in all", "In all", span(max(whole.total_seconds(), 0.0)))
     seen: dict[str, int] = {}
     for wait in one.waited:
         if wait.of_piece:

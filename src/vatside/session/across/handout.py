@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from datetime import datetime, timedelta
+from datetime import datetime, timedelta, tzinfo
 
 from attrs import evolve, frozen
 
@@ -21,7 +21,7 @@ from vatside.session.across.handout_notices import dangers, looks, vat_end
 from vatside.session.across.handout_share import heated, say_pieces, say_uneven, shared
 from vatside.session.across.pairing import FEW
 from vatside.session.across.uses import figures_in
-from vatside.session.loglines import plain
+from vatside.session.flaws import plain
 from vatside.units import show_amount, show_mass, show_minutes
 
 LONGEST_DAY = timedelta(days=60)
@@ -111,8 +111,8 @@ class Handout:
     defer: str = DEFER
 
 
-def handout(plan: Plan, tables: int, now: datetime) -> Handout:
-    """Make a class card of a plan for a number of tables; `now` is naive local time.
+def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) -> Handout:
+    """Make a class card of a plan for a number of tables; times are those on the wall of `zone` or the machine's own.
 
     ValueError for no tables, or more than a hall holds.
     """
@@ -121,7 +121,7 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
     whole = compute(plan)
     each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
-    times = _times(plan, day, now)
+    times = _times(plan, day, now, zone)
     day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
@@ -140,13 +140,13 @@ def handout(plan: Plan, tables: int, now: datetime) -> Handout:
     )
 
 
-def _times(plan: Plan, day: tuple[Step, ...], now: datetime) -> Schedule:
+def _times(plan: Plan, day: tuple[Step, ...], now: datetime, zone: tzinfo | None) -> Schedule:
     """Lay the day out round the hour that the plan wants, even where that is past or out of reach by now."""
-    wanted = wanted_at(plan, now)
+    wanted = wanted_at(plan, now, zone)
     if wanted is None:
-        return schedule(plan, day, now)
-    dated = evolve(plan, ready_by=wanted.isoformat(timespec="minutes"))
-    return schedule(dated, day, wanted - LONGEST_DAY)
+        return schedule(plan, day, now, zone=zone)
+    dated = evolve(plan, ready_by=wanted.replace(tzinfo=None).isoformat(timespec="minutes"))
+    return schedule(dated, day, wanted - LONGEST_DAY, zone=zone)
 
 
 def _fibre(plan: Plan, tables: int) -> Iterator[str]:

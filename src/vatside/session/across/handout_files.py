@@ -8,7 +8,7 @@ from pathlib import Path
 from vatside.session.across.handout import Handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
-from vatside.session.files import Fs, reason
+from vatside.session.files import Fs, why
 from vatside.session.flaws import SessionError
 from vatside.session.snapshot import keep_copy
 
@@ -16,17 +16,21 @@ from vatside.session.snapshot import keep_copy
 def write_card(card: Handout, session: Path, fs: Fs | None = None) -> tuple[Path, Path]:
     """Write both files under new names beside a session file; SessionError if the disk refuses."""
     fs = fs or Fs()
+    try:
+        text, page = _free_names(fs, session)
+        fs.make_folder(session.parent)
+        keep_copy(fs, markdown(card).encode("utf-8", "replace"), text)
+        keep_copy(fs, html(card).encode("utf-8", "replace"), page)
+    except (OSError, ValueError) as error:
+        raise SessionError(f"the class card cannot be written to {session.parent}: {why(error)}") from None
+    return text, page
+
+
+def _free_names(fs: Fs, session: Path) -> tuple[Path, Path]:
     stem = session.name.removesuffix(".json")
     for number in count(1):
         name = f"{stem}-class-card" if number == 1 else f"{stem}-class-card-{number}"
         text, page = session.with_name(f"{name}.md"), session.with_name(f"{name}.html")
         if fs.stamp(text) is None and fs.stamp(page) is None:
             break
-    try:
-        fs.make_folder(session.parent)
-        keep_copy(fs, markdown(card).encode("utf-8", "replace"), text)
-        keep_copy(fs, html(card).encode("utf-8", "replace"), page)
-    except (OSError, ValueError) as error:
-        why = reason(error) if isinstance(error, OSError) else str(error)
-        raise SessionError(f"the class card cannot be written to {session.parent}: {why}") from None
     return text, page

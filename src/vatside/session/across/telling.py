@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from datetime import date, datetime, tzinfo
+from datetime import date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
 from attrs import Factory, define, field
@@ -18,7 +18,8 @@ from vatside.session.across.naming import row_name
 from vatside.session.clock import after
 from vatside.session.events import AlarmQuieted, Entry, Moment, WaitEnded
 from vatside.session.fitting import rows
-from vatside.session.loglines import entry_words, plain
+from vatside.session.flaws import plain
+from vatside.session.loglines import entry_words
 from vatside.session.session import Session
 from vatside.session.state import State, history
 from vatside.session.waits import Wait
@@ -61,6 +62,7 @@ class _Teller:
     session: Session
     zone: tzinfo | None
     day: date | None = None
+    offset: timedelta | None = None
     overdue: set[str] = field(init=False, default=Factory(set))
     """Waits already called overdue."""
 
@@ -82,6 +84,10 @@ class _Teller:
             self.day = here.date()
             yield ""
             yield f"{here:%A} {here.day} {here:%B %Y}"
+        before, self.offset = self.offset, here.utcoffset()
+        if before is not None and self.offset is not None and before != self.offset:
+            way = "forward" if before < self.offset else "back"
+            yield f"{INDENT}The clocks went {way}: UTC{here:%z} from now on."
         yield f"{here:%H:%M:%S}  {said[0]}"
         yield from (INDENT + line for line in said[1:])
 

@@ -13,10 +13,10 @@ from pathlib import Path
 from uuid import uuid4
 
 from vatside.session import jsontext
-from vatside.session.files import ForeignChange, Fs, Stamp, reason
+from vatside.session.files import ForeignChange, Fs, Stamp, why
 from vatside.session.flaws import SessionError, sentences
 from vatside.session.flock import Busy, Lock
-from vatside.session.folder import home
+from vatside.session.home import home
 from vatside.session.loading import backup_path, lock_path
 from vatside.session.shelf.events import Noted, ShelfEvent, merged
 from vatside.session.shelf.shelf import Shelf, shelf
@@ -49,6 +49,8 @@ class ShelfFile:
         """Why nothing can be noted; None if it can."""
         self.trouble: str | None = None
         """Why the latest entries are not on the disk; None if all is well."""
+        self.unreadable = ""
+        """Why the system does not even give the file."""
         self.reload()
 
     @property
@@ -68,7 +70,7 @@ class ShelfFile:
 
     def reload(self) -> bool:
         """Look whether another window has noted something; True if the shelf is another one now."""
-        before = self._noted
+        before, self.unreadable = self._noted, ""
         try:
             self._path = self._fs.real(self._path)
             stamp = self._fs.stamp(self._path)
@@ -78,7 +80,7 @@ class ShelfFile:
         except SessionError as error:
             self._damaged(error)
         except (OSError, ValueError) as error:
-            self.readonly = f"{self._path.name} cannot be read: {_why(error)}"
+            self.readonly = self.unreadable = f"{self._path} cannot be read: {why(error, reading=True)}"
         return self._noted != before
 
     def _read(self) -> tuple[ShelfText, Stamp | None]:
@@ -131,7 +133,7 @@ class ShelfFile:
             self._damaged(error)
             self.trouble = f"not saved: {self.readonly}"
         except (OSError, ForeignChange, NotImplementedError) as error:
-            self.trouble = f"not saved: {_why(error)} ({self._path})"
+            self.trouble = f"not saved: {why(error)} ({self._path})"
         return not self._pending
 
     def _save(self) -> None:
@@ -170,7 +172,3 @@ def _as_read_back(entry: Noted) -> Noted:
         return from_json(jsontext.parse(jsontext.dump(to_json(entry)).encode("utf-8", "replace")))
     except Exception as error:
         raise ValueError("; ".join(sentences(error, ("event",)))) from None
-
-
-def _why(error: Exception) -> str:
-    return reason(error) if isinstance(error, OSError) else str(error) or "the system refused"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
 
 from vatside.recipe.care.account import Account
 from vatside.session.care import SAME_C
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
+from vatside.session.clock import after
 from vatside.ui.desk import local
 from vatside.ui.outlook import Outlook
 from vatside.ui.view.care_history import Curve, Happened, history_rows
@@ -71,6 +71,6 @@ def _ends(found: Outlook, points: Sequence[tuple[float, float]]) -> tuple[str, s
     """The times on the wall of the first and the last point of a curve."""
     if not points:
         return "", ""
-    begin = local(found.state.tending.readings[0].at)
-    first, last = (begin + timedelta(minutes=minute) for minute in (points[0][0], points[-1][0]))
+    begin = found.state.tending.readings[0].at
+    first, last = (local(after(begin, 60 * minute)) for minute in (points[0][0], points[-1][0]))
     return f"{first:%H:%M}", f"{last:%H:%M}"

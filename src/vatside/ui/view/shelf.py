@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from attrs import evolve, frozen
 
+from vatside.dayline.wall import on_wall
 from vatside.ui.view.bar import day_bar
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.view.signs import Signs
@@ -152,7 +153,7 @@ def _ago(then: datetime | None, now: datetime | None) -> str:
     """Say when something was, the nearer the finer."""
     if then is None or now is None:
         return ""
-    here, today = then.astimezone(now.tzinfo), now
+    here, today = on_wall(then), now
     days = (today.date() - here.date()).days
     if days == 0:
         return f"today {here:%H:%M}"
