@@ -43,6 +43,10 @@ class Bath:
     """With the sodium of soda ash, dithionite and every other salt. Potassium, if any, belongs here too."""
     calcium: float = _total()
     """With the lime that has not dissolved."""
+    magnesium: float = _total()
+    """With magnesium hydroxide at the bottom."""
+    ammonia: float = _total()
+    """With its ammonium ions."""
     ferrous: float = _total()
     """Iron that can still reduce, with ferrous hydroxide at the bottom."""
     ferric: float = _total()
