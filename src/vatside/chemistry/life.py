@@ -22,6 +22,9 @@ from vatside.chemistry.substances import moles, substance
 FRESH, HALF, SPENT = 0.0, 0.5, 1.0
 """Shares of the reducer that are gone."""
 
+ALL_SULFITE = 9.0
+"""Above it sulfite holds no hydrogen, and takes as much hydroxide as sulfate: its pK is 7.2 [Goldberg2002]."""
+
 LEAST_FREE_LYE = 0.4
 """Lye that keeps a litre above pH 11.9 at 25 degrees C once all else is taken, g [Reactions]."""
 
@@ -104,10 +107,13 @@ def _band(liquors: Iterable[Liquor]) -> Band:
 
 def _liquors(bath: Bath, share: float, t_C: float | None) -> Iterable[Liquor]:
     """Solve every way in which a bath may stand with a share of its reducer gone."""
-    ends: tuple[End, ...] = ("sulfate", "sulfite") if share and holds_reducer(bath) else ("sulfate",)
+    ends: tuple[End, ...] = ("sulfate", "sulfite")
     for end in ends:
         gone = spend(bath, share, end)
-        yield from (solve(gone, t_C, chalk=chalk) for chalk in ((False, True) if _may_settle(gone) else (False,)))
+        found = [solve(gone, t_C, chalk=chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
+        yield from found
+        if share == 0 or not holds_reducer(bath) or min(liquor.pH for liquor in found) > ALL_SULFITE:
+            return
 
 
 def _may_settle(bath: Bath) -> bool:

@@ -19,7 +19,7 @@ from vatside.chemistry.equilibria import Equilibria, equilibria, in_time, nothin
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.indigo import LeucoShares, leuco_shares
 from vatside.chemistry.roots import falling_root
-from vatside.chemistry.speciation import Ion, Settled, Trial, molalities, trial
+from vatside.chemistry.speciation import Ion, Settled, Trial, molalities, strength_of, trial
 from vatside.chemistry.substances import substance
 
 LOWEST_PH, HIGHEST_PH = -1.0, 17.0
@@ -173,17 +173,17 @@ def _balanced_pH(attempt: Trial, guess: float) -> float:
 
 
 def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
-    lies = final.settled(pH)
+    lies, ions = final.settled(pH), final.ions(pH)
     return Liquor(
         pH=pH,
         temperature_C=t_C,
-        ionic_strength=final.ionic_strength(pH),
+        ionic_strength=strength_of(ions),
         hydroxide=final.hydroxide(pH),
         leuco=leuco_shares(pH),
         undissolved_lime_g=lies.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
         undissolved_gypsum_g=lies.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
-        ions=tuple(Ion(*row) for row in final.ions(pH)),
+        ions=tuple(Ion(*row) for row in ions),
         chalk_g=lies.chalk * bath.water_kg * CHALK_MOLAR_MASS,
         settled=lies,
-        uncharged=final.uncharged(pH),
+        uncharged=final.uncharged(pH, ions),
     )

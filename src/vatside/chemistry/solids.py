@@ -77,7 +77,8 @@ def _accounted(calcium: float, held: float, ligands: tuple[Ligand, ...]) -> tupl
 
 def _free_calcium(total: float, held: float, ligands: tuple[Ligand, ...], high: float, guess: float) -> float:
     """Find the free calcium whose account comes to the total: Newton's steps between logarithms, inside a bracket."""
-    low, x = 0.0, guess if 0 < guess < high else _first(total, held, ligands, high)
+    first = _first(total, held, ligands, high)
+    low, x = 0.0, guess if 0 < guess < first else first
     for _ in range(MOST_STEPS):
         amount, slope = _accounted(x, held, ligands)
         if amount > total:
@@ -95,5 +96,5 @@ def _free_calcium(total: float, held: float, ligands: tuple[Ligand, ...], high: 
 
 
 def _first(total: float, held: float, ligands: tuple[Ligand, ...], high: float) -> float:
-    """Guess at the free calcium as if the anions were there in plenty."""
-    return min(total / (held + sum(one.total * one.pairs / one.spread for one in ligands)), 0.999 * high)
+    """Guess at the free calcium as if half of each anion could be in pairs; without pairs it is the most there is."""
+    return min(total / (held + sum(one.total * one.pairs / (2 * one.spread) for one in ligands)), high)
