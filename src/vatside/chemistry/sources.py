@@ -145,6 +145,41 @@ SOURCES: dict[str, Source] = {
         "Goldberg R.N. et al., J. Phys. Chem. Ref. Data 31 (2002) 231: sulfurous acid 1.857 and 7.172",
         "from memory; other tables put the second 0.05 away",
     ),
+    "PHREEQC": Source(
+        "Parkhurst D.L. & Appelo C.A.J., PHREEQC 3 (USGS), databases phreeqc.dat (bisulfate, ammonia, magnesium), "
+        "pitzer.dat (magnesium hydroxide) and minteq.v4.dat (calcium with citrate and acetate)",
+        "constants of phreeqc.dat and pitzer.dat read from the files; of minteq.v4.dat from a secondary text",
+    ),
+    "CalciumCitrate2018": Source(
+        "calcium citrate, spontaneous supersaturation, J. Food Drug Anal. 26 (2018): log Ks -17.81 at 25 degrees C",
+        "abstract seen; the salt lags hours to days behind",
+    ),
+    "Chalk": Source(
+        "Mercer K.L., Lin Y.-P. & Singer P.C., J. AWWA (2005), calcite on seeds; softening plants give it 60 to 90 "
+        "min; sulfite, dye and organic matter hinder it",
+        "abstract and a secondary page seen, the last from memory; so settled and not settled are both shown",
+    ),
+    "Tap": Source(
+        "Tap water of pH 7.6: 1.06 mol of carbonate an equivalent of alkalinity, by [PlummerBusenberg1982]; classes "
+        "and alkalinity where only hardness is known",
+        "the first worked out here; the classes and 0.8 are guesses",
+    ),
+    "USGShardness": Source(
+        "USGS classes of hardness: up to 60, 120 and 180 mg/L of calcium carbonate",
+        "seen on a secondary page",
+    ),
+    "Sander2023": Source(
+        "Sander R., Compilation of Henry's law constants, Atmos. Chem. Phys. 15 (2015) 4399 and 23 (2023) 10901",
+        "tables for sulfur dioxide and ammonia seen: 13 of 15 values for the first within 1.2 to 1.4 mol/(L atm)",
+    ),
+    "NIOSH": Source(
+        "NIOSH: sulfur dioxide REL 2 ppm, short term 5 ppm, immediately dangerous 100 ppm",
+        "page on sulfur dioxide seen",
+    ),
+    "ECHA": Source(
+        "ECHA registration dossier of sodium dithionite, reactions after Muenchow 1992",
+        "reactions seen",
+    ),
     "CIE15": Source(
         "CIE 15, Colorimetry: the 1931 observer of 2 degrees, illuminant D65, L*a*b* of 1976",
         "tables seen in a published program, formulas from memory; compared with it",
