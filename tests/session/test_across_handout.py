@@ -91,9 +91,7 @@ def test_each_table_knows_its_fibre() -> None:
 def test_the_card_says_what_a_blend_is_made_of_and_whose_its_pieces_are() -> None:
     """A lot's name need not tell either."""
     lot = evolve(wool_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
-    assert card(evolve(wool_plan(), lots=(lot,))).fibre == (
-        "Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",
-    )
+    assert card(evolve(wool_plan(), lots=(lot,))).fibre == ("Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",)
     many = tuple(evolve(lot, id=f"l{n}") for n in range(20))
     assert card(evolve(wool_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
 

@@ -275,7 +275,7 @@ def test_nothing_we_make_is_open_to_others(tmp_path: Path, umask: int) -> None:
     """Whatever the umask is, the file, its journal, lock and backup and every folder above are the owner's alone."""
     path, old = tmp_path / "mine" / "sessions" / "day.json", os.umask(umask)
     try:
-        file = SessionFile.create(path, starter_plan(), NOW)
+        file = SessionFile.create(path, wool_plan(), NOW)
         note(file)
         modes = {found.name: found.stat().st_mode & 0o777 for found in (tmp_path / "mine").rglob("*")}
         file.close()

@@ -227,4 +227,3 @@ def _kilograms(depth: float, strength: float, litres: float, rinsed: float) -> s
     """Fibre that a vat dyes to a depth before it is half as strong as the weakest that is usual for it."""
     grams = (strength - usual_for(depth).weakest / 2) * litres * (1 - rinsed) * 100 / depth
     return f"{plain(two_digits(grams), 'g')} {depth_name(depth)}"
-

@@ -254,9 +254,7 @@ def hob_minutes(litres: float, kelvin: float, kW: float) -> float:
     return HEAT_OF_WATER * litres * max(kelvin, 0.0) / (60 * kW * HOB_REACHES) if kW > 0 else 0.0
 
 
-def run(
-    pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, warmth: Warmth | None = None
-) -> Run:
+def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, warmth: Warmth | None = None) -> Run:
     """Dip all pieces in thought, those of a phase by turns, until each has what it wants."""
     day = _Day(tank, handling, when, warmth, celsius=warmth.start if warmth else 0.0)
     all_ = [_Dipped(piece, _turn(piece), piece.has, piece.had) for piece in pieces]

@@ -33,29 +33,65 @@ def work_out(sheet: Worksheet, made: Run, *, begun: bool) -> None:
         return  # how warm it is by now the readings tell
     start, room = sheet["vat.temperature"], celsius(sheet.plan.water.room)
     sheet.put(
-        "dip.cools", "Pieces and room cool the vat by", max(start - made.coolest, 0.0) if made.entries else 0.0, "K",
-        sheet.worked("entry by entry: wet pieces as cold as the room mix in; in between it loses by Newton's law",
-                     "vat.temperature", Input("room", room, "degC"), "vat.liquor",
-                     Input("loses of its warmth in an hour", 100 * COOLS, "%")),
+        "dip.cools",
+        "Pieces and room cool the vat by",
+        max(start - made.coolest, 0.0) if made.entries else 0.0,
+        "K",
+        sheet.worked(
+            "entry by entry: wet pieces as cold as the room mix in; in between it loses by Newton's law",
+            "vat.temperature",
+            Input("room", room, "degC"),
+            "vat.liquor",
+            Input("loses of its warmth in an hour", 100 * COOLS, "%"),
+        ),
         rough=True,
     )
     if not made.warmings:
         return
     first = made.warmings[0]
-    sheet.put("dip.warm_after", "Warm it again after entries", first.after, "",
-              sheet.worked("when it is down at the coolest that suits the fibre, in a rest or while pieces air"))
-    kelvin = sheet.put("dip.warm_by", "Each time by", first.warm - first.cold, "K",
-                       sheet.worked("warmest that suits the fibre − what it is down at",
-                                    Input("up to", first.warm, "degC"), Input("down at", first.cold, "degC")))
+    sheet.put(
+        "dip.warm_after",
+        "Warm it again after entries",
+        first.after,
+        "",
+        sheet.worked("when it is down at the coolest that suits the fibre, in a rest or while pieces air"),
+    )
+    kelvin = sheet.put(
+        "dip.warm_by",
+        "Each time by",
+        first.warm - first.cold,
+        "K",
+        sheet.worked(
+            "warmest that suits the fibre − what it is down at",
+            Input("up to", first.warm, "degC"),
+            Input("down at", first.cold, "degC"),
+        ),
+    )
     hob = sheet.put(
-        "dip.warm_hob", "On the hob", first.minutes, "min",
-        sheet.worked("liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)", "vat.liquor", "dip.warm_by",
-                     Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW")), rough=True,
+        "dip.warm_hob",
+        "On the hob",
+        first.minutes,
+        "min",
+        sheet.worked(
+            "liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)",
+            "vat.liquor",
+            "dip.warm_by",
+            Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW"),
+        ),
+        rough=True,
     )
     litres = sheet.put(
-        "dip.warm_kettle", "or change for kettle water", made.tank.litres * kelvin / (KETTLE_C - first.cold), "L",
-        sheet.worked("liquor × rise ÷ (kettle − what it is down at); take as much out first", "vat.liquor",
-                     "dip.warm_by", Input("kettle", KETTLE_C, "degC")), rough=True,
+        "dip.warm_kettle",
+        "or change for kettle water",
+        made.tank.litres * kelvin / (KETTLE_C - first.cold),
+        "L",
+        sheet.worked(
+            "liquor × rise ÷ (kettle − what it is down at); take as much out first",
+            "vat.liquor",
+            "dip.warm_by",
+            Input("kettle", KETTLE_C, "degC"),
+        ),
+        rough=True,
     )
     thins = 100 * litres / made.tank.litres
     sheet.say(

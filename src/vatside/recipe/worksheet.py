@@ -84,7 +84,11 @@ class Worksheet:
         return self.rows[figure_id].value
 
     def say(
-        self, weight: Weight, text: str, figure: str | None = None, remedy: tuple[tuple[str, Amount], ...] = (),
+        self,
+        weight: Weight,
+        text: str,
+        figure: str | None = None,
+        remedy: tuple[tuple[str, Amount], ...] = (),
         remedies: tuple[Remedy, ...] = (),
     ) -> None:
         """Add a notice to the stage at hand."""
