@@ -8,7 +8,7 @@ from attrs import Factory, define, field
 
 from vatside.recipe.measures import Powder
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Input, Notice, Sheet, Stage, Weight, Working
+from vatside.recipe.sheet import Figure, Input, Notice, Remedy, Sheet, Stage, Weight, Working
 from vatside.units import KIND_OF_UNIT, Amount, is_spoon, to_base
 
 
@@ -84,10 +84,15 @@ class Worksheet:
         return self.rows[figure_id].value
 
     def say(
-        self, weight: Weight, text: str, figure: str | None = None, remedy: tuple[tuple[str, Amount], ...] = ()
+        self,
+        weight: Weight,
+        text: str,
+        figure: str | None = None,
+        remedies: tuple[Remedy, ...] = (),
+        otherwise: str = "",
     ) -> None:
-        """Add a notice to the stage at hand."""
-        self.notices.append(Notice(self.stage, weight, text, figure, remedy))
+        """Add a notice to the stage at hand; its remedies are tried once the sheet is worked out."""
+        self.notices.append(Notice(self.stage, weight, text, figure, remedies, otherwise))
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""

@@ -46,7 +46,17 @@ def so_far(state: State) -> SoFar:
         _stands(state),
         _spare_g(state),
         _at_least(state),
+        _gone_in(state),
     )
+
+
+def _gone_in(state: State) -> frozenset[str]:
+    """Give the figures that the steps done so far name: what was weighed, drawn and warmed."""
+    if not state.done:
+        return frozenset()
+    from vatside.session.across.uses import figures_in  # late: a day that has not begun names none
+
+    return frozenset(figure for step in state.done for figure in figures_in(state.plan, step))
 
 
 def _at_least(state: State) -> dict[str, int]:
