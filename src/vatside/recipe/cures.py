@@ -21,6 +21,7 @@ from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
 from vatside.recipe.show import plain, two_digits
 from vatside.recipe.sizing import (
+    HELD,
     STEPS,
     Need,
     Size,
@@ -34,8 +35,6 @@ from vatside.recipe.uptake import MOST_DIPS
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, show_count
 
-HELD = ("vat.tub", "vat.fill", "stock.pigment")
-"""What can make a vat unlike its fibre."""
 UNLIKE = 1 / 3
 """Pieces that come out unlike: each entry takes more than this share of the dye. Ours."""
 LONG = 2.0
@@ -76,13 +75,12 @@ def _weak(sheet: Worksheet, lot: Dipped) -> None:
     """Say that the vat is weak for a lot, and what it would take."""
     item = lot.item
     pale = is_pale(lot.depth, item.depth)
-    dips = "stays pale however often it is dipped" if pale else f"takes {dips_in_words(lot.dips)}"
+    dips = "stays pale however often it is dipped" if pale else f"{dips_in_words(lot.dips)}"
     vat = f"{plain(sheet['vat.fill'], 'L')} at {plain(two_digits(sheet['vat.strength']), 'g/L')}"
-    words = f"{item.lot.name} {dips} in {vat}; {show_count(item.most_usual, 'dip')} at most are usual."
+    words = f"{item.lot.name}: {dips} in {vat}; {item.most_usual} at most are usual."
     remedies = tuple(_remedies(sheet))
-    cures = " Or ".join(f"{remedy.label[0].upper()}{remedy.label[1:]}." for remedy in remedies)
-    nothing = "No indigo within the strongest vat helps: want a paler blue, or fewer pieces."
-    sheet.say(Weight.CARE, f"{words} {cures or nothing}", item.id("dips"), remedies=remedies)
+    otherwise = "More indigo or a smaller vat alone does not mend that: want a paler blue, or fewer pieces."
+    sheet.say(Weight.CARE, words, item.id("dips"), remedies, otherwise)
 
 
 def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
@@ -147,10 +145,12 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
     minutes, room = sheet["dip.minutes"], 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = [*_shorter(need, size, room), _two_days(size, room)]
+    ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
+    *first, last = ways or [""]
+    shorter = f"{', '.join(first)}, or {last}" if first else last
     text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
     weight = Weight.CARE if minutes > LONG * room else Weight.NOTE
-    sheet.say(weight, f"{text} {'; '.join(way for way in ways if way)}.", "dip.minutes")
+    sheet.say(weight, f"{text} To shorten them: {shorter}." if shorter else text, "dip.minutes")
 
 
 def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
@@ -160,14 +160,14 @@ def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
     if strong is not None:
         grams = _up(strong * size.liquor / pigment.purity)
         took = need.dips(size.fill, grams * pigment.purity / size.liquor).minutes
-        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} would do it in {plain(took, 'min')}"
+        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} ({plain(took, 'min')})"
     if not size.run.waits_for_air:
         larger = size.fill * min(size.run.groups, 2)
         took = need.dips(larger, size.strength).minutes
-        yield f"a vat of {plain(larger, 'L')} as strong takes more at once: {plain(took, 'min')}"
+        yield f"a vat of {plain(larger, 'L')} as strong, for more at once ({plain(took, 'min')})"
     few = _fewer(need, size, room)
     if few:
-        yield f"or {show_count(few, 'piece')} of {sum(item.lot.pieces for item in need.lots)} in that time"
+        yield f"{few} of the {sum(item.lot.pieces for item in need.lots)} pieces today"
 
 
 def _strength_in(need: Need, size: Size, room: float) -> float | None:
@@ -207,7 +207,7 @@ def _first(need: Need, pieces: int) -> Need:
 def _two_days(size: Size, room: float) -> str:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
-    return f"or stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
+    return f"stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
 
 
 def _what_else(sheet: Worksheet) -> None:

@@ -151,7 +151,8 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
         Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
         Input("usual at most", item.most_usual, ""), source="fit",
     )  # fmt: skip
-    sheet.put(item.id("dips"), "Dips", lot.dips, "", worked, pinnable=not lot.done, least=had)
+    between = None if lot.done else (float(lot.low), float(lot.high))
+    sheet.put(item.id("dips"), "Dips", lot.dips, "", worked, pinnable=not lot.done, least=had, between=between)
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:

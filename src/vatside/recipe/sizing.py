@@ -36,6 +36,10 @@ FEWEST_LITRES = 0.1
 """No vat is smaller, whatever is held."""
 
 
+HELD = ("vat.tub", "vat.fill", "stock.pigment")
+"""What makes a vat that is not worked out for its fibre."""
+
+
 @frozen
 class Size:
     """A vat for its fibre."""
@@ -290,8 +294,8 @@ def made(need: Need, brim: float, fill: float) -> Size:
 
 
 def stronger(need: Need, size: Size) -> Size | None:
-    """Give the same vat with as much more indigo as the dips want; None if that is held, or helps nothing."""
-    if _held_indigotin(need.plan) is not None or not need.on_fibre:
+    """Give the same vat with as much more indigo as the dips want; None if anything is held, or it helps nothing."""
+    if not need.on_fibre or any(pin.figure in HELD for pin in need.plan.pins):
         return None
     more = enough_for(need, size.fill, size.strength, usual=size.dosing is Dosing.WORKING)
     return None if more is None else _size(need, size.tub, size.fill, more * size.liquor, size.needed)

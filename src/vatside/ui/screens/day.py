@@ -52,7 +52,7 @@ class DayScreen(Ways):
         Binding("equals_sign", "working", show=False),
         Binding("l", "log", show=False),
         Binding("i", "notices", show=False),
-        Binding("h", "remedy", show=False),
+        Binding("j", "advice", show=False),
         Binding("r", "reading", show=False),
         Binding("v", "vat", show=False),
         Binding("a", "add_lot", show=False),

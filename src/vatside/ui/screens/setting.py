@@ -85,11 +85,17 @@ class Setting(Regions):
     def _aside(self, event: Entry.Aside) -> None:
         if event.what == "help":
             self.action_help()
+        elif event.what == "advice":
+            self.action_advice()
         else:
             self.open_working(event.path)
 
     def action_help(self) -> None:
         """Explain the keys."""
+        raise NotImplementedError
+
+    def action_advice(self) -> None:
+        """Put right what a notice is about."""
         raise NotImplementedError
 
     def open_working(self, figure: str) -> None:

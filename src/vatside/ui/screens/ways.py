@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from vatside.recipe.fields import show
+from vatside.recipe.sheet import Remedy
 from vatside.ui import acts
 from vatside.ui.screens.setting import Setting
+from vatside.ui.widgets.entry import Entry
 
 
 class Ways(Setting):
@@ -44,16 +47,31 @@ class Ways(Setting):
         self.app.push_screen(ReadingWindow("Log", lambda width: log_rows(self.desk.state, width), at_end=True))
 
     def action_notices(self) -> None:
-        """Show everything to look out for."""
-        from vatside.ui.screens.reading import ReadingWindow
-        from vatside.ui.view.notices import all_rows
+        """Show everything to look out for; what was typed is logged first."""
+        from vatside.ui.screens.notices import NoticesWindow
 
-        notices = self.desk.sheet.notices
-        self.app.push_screen(ReadingWindow("To look out for", lambda width: all_rows(notices, width)))
+        self.settle()
+        self.app.push_screen(NoticesWindow(self.desk))
 
-    def action_remedy(self) -> None:
-        """Hold the amounts that the gravest notice asks for."""
-        self.perform(lambda: acts.hold_remedy(self.desk))
+    def action_advice(self) -> None:
+        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        from vatside.ui import advising
+
+        self.settle()
+        figure = self.parts["figures"].key if self.hand == "reading" else ""
+        found = advising.offers(self.notices_here, figure)
+        if self.desk.keeping.readonly:
+            self.say(f"Reading only: {self.desk.keeping.readonly}.")
+        elif found:
+            advising.choose(self.app, found[0], self._put_right)
+        else:
+            self.say("Nothing here can be put right by a key; i shows everything to look out for.")
+
+    def _put_right(self, remedy: Remedy) -> None:
+        self.perform(lambda: acts.take_remedy(self.desk, remedy))
+        entry = self.focused
+        if isinstance(entry, Entry) and entry.path:
+            entry.write(show(self.desk.plan, entry.path))
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
