@@ -17,6 +17,7 @@ from textual.screen import ModalScreen
 
 from vatside.session.flaws import SessionError
 from vatside.ui import leaving
+from vatside.ui.guard import Guarded
 from vatside.ui.looks import Looks
 from vatside.ui.screens.opening import OpeningScreen
 from vatside.ui.screens.standing import Standing
@@ -37,7 +38,7 @@ TICK = 0.25
 """Seconds between two looks at the clock."""
 
 
-class VatsideApp(App[None], inherit_bindings=False):
+class VatsideApp(Guarded, inherit_bindings=False):
     """One window on the sessions of a folder."""
 
     CSS_PATH = "style.tcss"
@@ -86,6 +87,11 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.stylesheet.set_variables(self.get_css_variables())
         self.set_class(self.current_theme.dark, "-dark-mode", update=False)
         self.set_class(not self.current_theme.dark, "-light-mode", update=False)
+
+    @property
+    def data_folder(self) -> Path:
+        """Where the person's files are: beside the sessions."""
+        return self.folder.parent
 
     @property
     def clock(self) -> Clock:
@@ -194,6 +200,26 @@ class VatsideApp(App[None], inherit_bindings=False):
 
         if self.desk is not None:
             ask_gap(self, self.desk, happening)
+
+    def come_back(self, words: str, *, plainly: bool) -> None:
+        """After a fault: take every screen away, and show the day again with a sentence, or else the list of days."""
+        stood = self.screen_stack[1] if len(self.screen_stack) > 1 else None
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        if not all(node.is_running for node in (self.opening, *self.opening.walk_children())):
+            self.switch_screen(self.get_default_screen())
+        self.opening.say(words)
+        if self.desk is None or plainly:
+            return
+        from vatside.ui.screens.day import DayScreen
+
+        put_down, self.desk.put_down = self.desk.put_down, None
+        if put_down is not None:
+            put_down()
+        day = DayScreen(self.desk, self.signs, words)
+        if isinstance(stood, DayScreen) and stood.desk is self.desk and stood.stage in self.desk.stages():
+            day.stage, day.hand = stood.stage, stood.hand
+        self.push_screen(day)
 
     @property
     def opening(self) -> OpeningScreen:

@@ -240,7 +240,7 @@ class DayScreen(Ways):
             self.action_dips()
         elif self.stage is not Stage.PLAN:
             super().action_do()
-        elif key:
+        elif key in {stage.value for stage in self.desk.stages()}:
             self.go(Stage(key))
 
     def done(self) -> None:

@@ -36,7 +36,8 @@ class Ways(Setting):
             self.renew()
             self.parts["figures"].choose(at or "")
 
-        ordered = self.parts["figures"].keys or tuple(ids)
+        # A region that is not on the screen may still hold figures that the plan no longer has.
+        ordered = [key for key in self.parts["figures"].keys if key in ids] or ids
         self.app.push_screen(WorkingWindow(self.desk, ordered, figure), left)
 
     def action_log(self) -> None:

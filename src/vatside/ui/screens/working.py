@@ -155,5 +155,13 @@ class WorkingWindow(Window[str]):
         """Log what was held, and go to another figure."""
         self.desk.settle()
         self.desk.wrong.pop(self.at, None)
-        self.at = self.ids[(self.ids.index(self.at) + by) % len(self.ids)]
+        there = {figure.id for figure in self.desk.sheet.figures}
+        at, count = self.ids.index(self.at), len(self.ids)
+        # Holding one figure may have taken others off the sheet.
+        further = (self.ids[(at + by * step) % count] for step in range(1, count + 1))
+        found = next((key for key in further if key in there), None)
+        if found is None:
+            self.dismiss("")
+            return
+        self.at = found
         self._turn()
