@@ -9,6 +9,7 @@ from tests.ui.hands import Bench
 
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
+from vatside.session.folder import card
 from vatside.session.store import SessionFile
 
 
@@ -73,6 +74,22 @@ async def test_the_disk_is_tried_again(bench: Bench, tmp_path: Path) -> None:
         await hands.later(7)
         assert "not saved" not in hands.screen
         assert hands.desk.keeping.path is not None
+
+
+async def test_a_file_replaced_by_another_program_is_told_within_seconds(bench: Bench, tmp_path: Path) -> None:
+    """It is said once, stands in the head, and leaving asks first; nothing of the day is lost."""
+    path = a_file(tmp_path)
+    async with bench(file=path) as hands:
+        path.write_text("{}")
+        await hands.later(3)
+        assert "Another program changed" in hands.screen
+        assert "! another program changed it; s saves elsewhere" in hands.screen
+        await hands.press("escape", "ctrl+q")
+        assert hands.app.desk is not None
+        await hands.press("ctrl+q")
+        assert path.read_text() == "{}"
+    [kept] = path.parent.glob("*-kept.json")
+    assert card(kept).title == "Kept day"
 
 
 async def test_damaged_and_foreign_files_are_listed_with_their_problem(bench: Bench, tmp_path: Path) -> None:

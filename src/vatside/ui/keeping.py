@@ -18,6 +18,7 @@ from vatside.session.watch import Away, ClockSetBack, reopened
 
 WORTH_SAYING = 5.0
 """Seconds for which a day must have been closed to be told of it. Ours, no source."""
+CHANGED = "another program changed it; s saves elsewhere"
 Begin = Callable[[Session, Moment], SessionFile]
 """Puts a new day on the disk; SessionError if that fails."""
 
@@ -74,7 +75,9 @@ class Keeping:
         """What is wrong for as long as it lasts: not saved, or reading only."""
         if self.readonly is not None:
             return f"reading only: {self.readonly}"
-        return (self.file.trouble or "") if self.file else self._no_file
+        if self.file is None:
+            return self._no_file
+        return CHANGED if self.file.foreign else self.file.trouble or ""
 
     @property
     def mark(self) -> str:
@@ -84,7 +87,7 @@ class Keeping:
     @property
     def unsaved(self) -> bool:
         """Whether there is anything that is not on the disk."""
-        return bool(self._no_file) or (self.file is not None and bool(self.file.unsaved))
+        return bool(self._no_file) or (self.file is not None and (self.file.foreign or bool(self.file.unsaved)))
 
     def opening_words(self, now: Moment) -> str:
         """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
@@ -114,6 +117,12 @@ class Keeping:
             self._no_file = ""
         except SessionError as error:
             self._no_file = f"not saved: {error}"
+
+    def look(self) -> str:
+        """Look whether another program changed the file; say so once."""
+        if self.file is None or not self.file.look():
+            return ""
+        return f"Another program changed {self.file.path.name}: what you enter is kept, and s saves the day elsewhere."
 
     def retry(self, now: Moment) -> None:
         """Try again to bring everything to the disk."""
