@@ -30,7 +30,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     found = [dipped(item, runs) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
-        dip_lot.work_out(sheet, lot, tank, so_far)
+        dip_lot.work_out(sheet, lot, tank)
     sheet.group = ""
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
@@ -111,7 +111,7 @@ def _gentle(sheet: Worksheet, made: Run) -> None:
 def _water(sheet: Worksheet, lots: list[Dipped]) -> None:
     """Water and oxygen that wet pieces bring in at each entry."""
     room = celsius(sheet.plan.water.room)
-    brought = [lot.item.piece_kg * lot.item.law.carried * lot.to_come for lot in lots]
+    brought = [lot.brings for lot in lots]
     litres = sheet.put(
         "dip.brought", "Liquid the pieces bring back in", sum(brought), "L",
         sheet.worked("fibre × liquor it carries × dips, lot by lot; as much leaves again",
