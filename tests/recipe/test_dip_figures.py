@@ -138,7 +138,11 @@ def test_a_range_of_dips_stands_round_the_dips_by_hand() -> None:
     assert sheet["vat.strength"].value == pytest.approx(1.2, rel=0.03)
     assert [sheet[f"dip.a.{name}"].value for name in ("dips_low", "dips", "dips_high")] == [3, 5, 8]
     litres, grams = sheet["vat.liquor"].value, sheet["dip.a.piece"].value
-    assert [dips_by_hand(litres, 1.2, 5 * grams / 1000, by) for by in (1.68, 1.0, 0.6)] == [3, 5, 8]
+    assert [dips_by_hand(litres, sheet["vat.strength"].value, 5 * grams / 1000, by) for by in (1.68, 1.0, 0.6)] == [
+        3,
+        5,
+        8,
+    ]
 
 
 def dips_by_hand(litres: float, strength: float, group_kg: float, factor: float) -> int:
