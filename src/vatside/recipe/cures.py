@@ -56,7 +56,7 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
     if sheet["dip.minutes"] > 60 * need.hours:
         _long(sheet, need, size)
     if size.run.widest > UNLIKE and size.run.groups > 1:
-        text = "Each entry takes a third of the dye or more: pieces of one round come out unlike. A larger vat, or more at once."
+        text = "Each entry takes a third of the dye or more: pieces of one round come out unlike in so small a vat."
         sheet.say(Weight.NOTE, text, "vat.entry")
     if size.dosing is Dosing.WORKING:
         _what_else(sheet)
