@@ -18,9 +18,7 @@ from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount,
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 
 _GONE = re.compile(r"dip\.[A-Za-z0-9_-]{1,32}\.takes")
-GONE_TAKES = (
-    "Takes by itself in 5 min is no figure any more: the dips go by the practice table and your own colours"
-)
+GONE_TAKES = "Takes by itself in 5 min is no figure any more: the dips go by the practice table and your own colours"
 """What became of the litres that a kilogram was taken to dye in one dip."""
 
 _rows: dict[object, dict[str, Field]] = {}

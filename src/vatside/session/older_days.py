@@ -14,7 +14,7 @@ from attrs import evolve, frozen
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import brim_litres, held, litres, method_of, powder, share
 from vatside.recipe.plan import Dosing, Pin, Plan
-from vatside.recipe.sizing import need_of
+from vatside.recipe.sizing import need_of, size_of
 from vatside.recipe.stock import missing_of
 from vatside.session.events import Entry, PinCleared, PinSet
 from vatside.session.fitting import GONE_TAKES, is_gone, rows, value_problem
@@ -23,7 +23,7 @@ from vatside.session.state import fold
 from vatside.units import Amount, Kind, show_amount
 
 SAME_SHARE = 0.005
-"""Powder that differs by no more than this share is the same: ours."""
+"""Indigo that differs by no more than this share is the same: ours."""
 
 
 @frozen
@@ -46,7 +46,9 @@ def as_planned(session: Session) -> OlderDay:
     pins = (*(pin for pin in known if pin.figure not in amounts), *(Pin(*item) for item in amounts.items()))
     entries = tuple(_kept_held(entry, amounts) for entry in session.entries)
     return OlderDay(
-        evolve(session, plan=evolve(session.plan, pins=pins), entries=entries), GONE_TAKES if gone else "", _told(amounts)
+        evolve(session, plan=evolve(session.plan, pins=pins), entries=entries),
+        GONE_TAKES if gone else "",
+        _told(amounts),
     )
 
 
@@ -66,14 +68,22 @@ def _kept_held(entry: Entry, amounts: Mapping[str, Amount]) -> Entry:
 def _amounts(plan: Plan) -> Iterator[tuple[str, Amount]]:
     """Give the figures to hold, none that the dyer holds herself and none that the form would not take."""
     pinned = {pin.figure for pin in plan.pins}
+    full = Amount(_round(_full(plan)), "L")
+    filled = plan if "vat.fill" in pinned else evolve(plan, pins=(*plan.pins, Pin("vat.fill", full)))
     for figure, amount in (
-        ("vat.fill", Amount(_round(_full(plan)), "L")),
+        ("vat.fill", full),
         ("stock.water", Amount(_round(_whole_jars(plan)), "L")),
-        ("stock.pigment", Amount(_round(_for_the_fibre(plan)), "g")),
+        ("stock.pigment", Amount(_round(_for_the_fibre(plan) if _would_get_more(filled) else 0.0), "g")),
     ):
         row = rows(plan).get(figure)
         if figure not in pinned and row is not None and value_problem(plan, row, amount) is None:
             yield figure, amount
+
+
+def _would_get_more(plan: Plan) -> bool:
+    """Tell whether the vat would be given more indigo today, to spare dips."""
+    size = size_of(plan)
+    return size.indigotin > size.needed * (1 + SAME_SHARE)
 
 
 def _full(plan: Plan) -> float:
@@ -110,7 +120,10 @@ def _round(value: float) -> float:
 
 def _told(amounts: Mapping[str, Amount]) -> str:
     names = {"vat.fill": "filled to", "stock.water": "stock in", "stock.pigment": "powder"}
-    parts = [f"{names[figure]} {show_amount(evolve(amount, value=_shown(amount.value)))}" for figure, amount in amounts.items()]
+    parts = [
+        f"{names[figure]} {show_amount(evolve(amount, value=_shown(amount.value)))}"
+        for figure, amount in amounts.items()
+    ]
     return f"this day keeps what it was planned with: {', '.join(parts)}" if parts else ""
 
 
