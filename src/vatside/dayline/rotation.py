@@ -119,7 +119,7 @@ def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -
     begun = [_turn(piece, stand[piece.id]) for piece in all_pieces if stand[piece.id].dips]
     queue = Queue.of(wanting, begun)
     if inside:
-        filled = sum(1 / piece.at_once for piece in inside)
+        filled = sum(piece.share for piece in inside)
         turn = queue.joins(_turn(inside[0], stand[inside[0].id]), filled, 0.0)
     else:
         turn = queue.next_in(0.0)
@@ -133,7 +133,7 @@ def _is_out(piece: Piece, where: Standing) -> bool:
 def _turn(piece: Piece, where: Standing) -> Turn:
     """Give a piece as it takes turns, now being minute 0."""
     ready = (where.left or 0.0) / 60 if where.place is Place.AIRING else 0.0 if where.dips else None
-    return Turn(piece.id, piece.phase, piece.dip_min, piece.air_min, 1 / piece.at_once, ready)
+    return Turn(piece.id, (piece.phase, piece.dip_min, piece.air_min), piece.share, ready)
 
 
 def too_soon(where: Standing) -> bool:

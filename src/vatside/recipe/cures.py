@@ -178,7 +178,7 @@ def _strength_in(need: Need, size: Size, room: float) -> float | None:
     low, high = size.strength, need.strongest
     if low >= high or need.dips(size.fill, high).minutes > room:
         return None
-    for _ in range(STEPS // 2):
+    for _ in range(STEPS):
         middle = sqrt(low * high)
         low, high = (low, middle) if need.dips(size.fill, middle).minutes <= room else (middle, high)
     return high

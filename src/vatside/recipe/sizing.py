@@ -26,8 +26,8 @@ from vatside.units import Kind
 
 SPENT_UP_TO = 3.0
 """Deeper than this (%) a vat that is spent at the end does not get: a judgement of our own."""
-STEPS = 14
-"""Halvings of a search on a logarithmic scale: better than one part in a thousand."""
+STEPS = 8
+"""Halvings of a search on a logarithmic scale: to a hundredth, as near as such a guess is worth."""
 QUARTER = 0.25
 """Litres go up to the next whole piece if they lack no more than this share of one: ours."""
 A_LITTLE = 0.15
@@ -112,6 +112,11 @@ class Need:
     def strength(self) -> float:
         """Usual strength for the darkest lot, g/L."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).strength
+
+    @property
+    def most_usual(self) -> float:
+        """Strongest that is usual for the darkest lot, g/L."""
+        return usual_for(max((item.depth for item in self.lots), default=0.0)).strongest
 
     @property
     def least_fill(self) -> float:
@@ -212,7 +217,8 @@ def size_of(plan: Plan) -> Size:
 def _sized(plan: Plan) -> Size:
     """Remembered: a key in a field that changes none of this asks again.
 
-    The smallest tub is taken in which no more dips are needed than are accepted, in time; else the smallest that is
+    The smallest tub is taken in which no more dips are needed than are accepted, in time, at a strength that is usual
+    for the depth; else the smallest that is
     done about first; else the smallest in which more indigo helps; else the one with the fewest dips.
     """
     need = need_of(plan)
@@ -221,10 +227,11 @@ def _sized(plan: Plan) -> Size:
     plain: list[Size] = []
     for brim, fill in fills:
         size = made(need, brim, fill)
-        if size.accepted and size.in_time:
+        if size.accepted and size.in_time and size.strength <= need.most_usual:
             return size
         plain.append(size)
     accepted = [size for size in plain if size.accepted]
+    accepted = [size for size in accepted if size.strength <= need.most_usual] or accepted
     if accepted:
         soon = min(size.run.minutes for size in accepted) * (1 + A_LITTLE)
         return next(size for size in accepted if size.run.minutes <= soon)

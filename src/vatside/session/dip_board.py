@@ -73,7 +73,7 @@ def use_of(state: State, sheet: Sheet, found: Sequence[Piece], now: Moment) -> V
     if not entered:
         return VatUse()
     first = entered[0].start
-    shares = {piece.id: 1 / piece.at_once for piece in found}
+    shares = {piece.id: piece.share for piece in found}
     stays = (_stay(item, first, shares.get(item.piece, 1.0)) for item in entered)
     return vat_use(stays, seconds_between(first, now) / 60, rests(sheet))
 
