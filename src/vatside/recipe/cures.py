@@ -11,6 +11,7 @@ from math import sqrt
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending, ladder, usual_for
+from vatside.recipe.care.dose import Dose, as_measured, named_amount
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
@@ -112,13 +113,15 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
     pigment, there = powder(sheet.plan, "indigo"), in_tub(sheet.plan).indigotin_g
-    grams = _up(max(strength * size.liquor - there, 0.0) / pigment.purity)
+    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity
+    amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
+    grams = pigment.grams(amount, sheet.plan.spoons)
     run = need.dips(size.fill, (grams * pigment.purity + there) / size.liquor)
     label = (
-        f"{plain(grams, 'g')} of {pigment.material.short.lower()}: {_dips(run)}, "
+        f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
     )
-    return Remedy(label, (("stock.pigment", Amount(grams, "g")),))
+    return Remedy(label, (("stock.pigment", amount),))
 
 
 def _dips(run: Run) -> str:
