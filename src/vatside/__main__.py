@@ -16,8 +16,8 @@ USAGE = """\
 vatside                          open the app: saved sessions, a new day, the samples
 vatside FILE                     open a session
 vatside sample [NAME]            open a copy of a sample day
-vatside sheet FILE [--json] [--set PATH=AMOUNT ...] [--paths]
-                                 print all figures of a session's plan, or the paths that --set takes
+vatside sheet FILE [--all] [--json] [--set PATH=AMOUNT ...] [--paths]
+                                 print what a session weighs and draws, all its figures, or the paths --set takes
 vatside check FILE...            name every problem of session files
 vatside log FILE                 print what happened
 vatside replay FILE [--plain]    replay a session on the screen, or print it from beginning to end

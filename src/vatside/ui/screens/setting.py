@@ -18,6 +18,10 @@ class Setting(Regions):
 
     lot: dict[Stage, str]
 
+    def titles(self) -> None:
+        """Say above the regions what stands in them."""
+        raise NotImplementedError
+
     def show_form(self) -> None:
         """Turn the form to the stage on the screen."""
         known = groups(self.desk.plan, self.stage)

@@ -57,6 +57,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "Figures",
         (
             ("=", "how a figure came about; type there to hold it by hand"),
+            ("z", "every figure of the stage, or only what is weighed and drawn"),
             ("i", "everything to look out for"),
             ("h", "hold the amounts that a notice asks for"),
             ("held", "fixed by hand; empty its field to let it follow the plan"),
