@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
-PLAIN = ("sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
+PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -16,6 +16,9 @@ USAGE = """\
 vatside                          open the app: saved sessions, a new day, the samples
 vatside FILE                     open a session
 vatside sample [NAME]            open a copy of a sample day
+vatside plan --lot "linen, 320 g, 4 pieces, medium" [--lot ...] [--tub 24L ...] [--purity 40%] [--method ID]
+             [--dosing spent|working] [--ready 14:00] [--save FILE] [--all] [--json]
+                                 work a plan out from nothing and print its sheet; --save keeps it as a session
 vatside sheet FILE [--all] [--json] [--set PATH=AMOUNT ...] [--paths]
                                  print what a session weighs and draws, all its figures, or the paths --set takes
 vatside check FILE...            name every problem of session files

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
+from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
-from vatside.session.files import Fs, reason
-from vatside.session.snapshot import discard, keep_copy
+from vatside.session.files import Fs
 from vatside.session.state import fold
 
 
@@ -37,13 +37,5 @@ def run(words: Sequence[str]) -> int:
 
 def write(path: Path, text: str, fs: Fs | None = None) -> None:
     """Write a new file, whole or not at all."""
-    fs = fs or Fs()
-    try:
-        keep_copy(fs, text.encode("utf-8", "replace"), path)
-    except FileExistsError:
-        raise Refusal(f"{path} is there already; name a new file.") from None
-    except (OSError, ValueError) as error:
-        if isinstance(error, OSError) and fs.stamp(path) is not None:
-            discard(fs, path)
-        raise Refusal(f"{path} cannot be written: {reason(error) if isinstance(error, OSError) else error}.") from None
+    write_new(path, text.encode("utf-8", "replace"), fs)
     tell(f"{path} written")
