@@ -21,7 +21,6 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Notice, Remedy, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text
 from vatside.recipe.so_far import SoFar
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 MOST_TAKEN = 12
@@ -215,7 +214,7 @@ def test_nothing_changes_what_has_gone_in() -> None:
 def test_a_plan_without_remedies_is_worked_out_once() -> None:
     """Trying costs only where there is something to try."""
     tried: list[Plan] = []
-    plan = starter_plan()
+    plan = wool_plan()
     sheet = compute(plan)
     assert not offers(sheet)
 

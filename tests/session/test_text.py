@@ -18,7 +18,6 @@ from tests.session.makers import a_day, logged, session
 from tests.session.strategies import UNKNOWN, sessions
 
 from vatside.recipe.plan import Form, Kept, Plan
-from vatside.recipe.starter import starter_plan
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
@@ -333,7 +332,7 @@ def test_the_plan_is_complete_in_json() -> None:
 
 def test_a_new_day_can_be_read_again() -> None:
     """Its way of dosing stands empty: as suits the lots."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert plan.dosing is None
     assert decode(encode_new(evolve(DAY, plan=plan, entries=()))).session.plan == plan
 
