@@ -10,8 +10,8 @@ from attrs import evolve
 from tests.bench.long_log import long_session
 from tests.bench.measure import Pairs, interleaved, wall_ms
 from tests.bench.run import Run, workplace
+from tests.recipe.plans import wool_plan
 
-from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten
 from vatside.session.folder import list_sessions
@@ -27,7 +27,7 @@ def durable_beside_bare(run: Run) -> Pairs:
     """Logging one event against writing its bytes to an open file and waiting for the disk."""
     clock = VirtualClock(datetime(2026, 5, 2, 8, 0, tzinfo=UTC))
     with workplace() as folder:
-        file = SessionFile.create(folder / "day.json", starter_plan(), clock.now())
+        file = SessionFile.create(folder / "day.json", wool_plan(), clock.now())
         event = NoteWritten("Third skein in, liquor clear, 47 °C")
         data = entry_record(file.session.id, file.append(event, clock.now()))
         bare = os.open(folder / "bare", os.O_WRONLY | os.O_CREAT | os.O_APPEND)

@@ -13,6 +13,7 @@ from attrs import evolve
 from tests.bench.bare_form import BareForm, Shape
 from tests.bench.measure import Pairs
 from tests.bench.run import Run, workplace
+from tests.recipe.plans import wool_plan
 from textual.app import App
 from textual.events import Key
 from textual.pilot import Pilot
@@ -20,7 +21,7 @@ from textual.widgets import Input
 
 from vatside.recipe.place import set_value
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.clock import VirtualClock
 from vatside.session.store import SessionFile
 from vatside.ui.app import VatsideApp
@@ -74,7 +75,7 @@ class Painting:
 
 def full_plan(grams: float) -> Plan:
     """Give a plan whose forms are long; with another mass for each run, nothing is known from the run before."""
-    plan = set_value(starter_plan(), FIELD, Amount(grams, "g"))
+    plan = set_value(wool_plan(), FIELD, Amount(grams, "g"))
     for _ in range(LOTS - 1):
         plan = evolve(plan, lots=(*plan.lots, new_lot(plan)))
     return plan

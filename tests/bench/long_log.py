@@ -6,7 +6,8 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from itertools import count, islice
 
-from vatside.recipe.starter import starter_plan
+from tests.recipe.plans import wool_plan
+
 from vatside.session.clock import VirtualClock
 from vatside.session.events import (
     AlarmQuieted,
@@ -37,7 +38,7 @@ def long_session(length: int = LONG) -> Session:
     for seq, event in enumerate(islice(events(), length), start=1):
         clock.advance(EVERY_SECONDS)
         entries.append(Entry(seq, clock.now(), event))
-    return Session("bench", created, starter_plan("A long day"), tuple(entries))
+    return Session("bench", created, wool_plan("A long day"), tuple(entries))
 
 
 def events() -> Iterator[Event]:

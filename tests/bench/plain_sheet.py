@@ -97,7 +97,7 @@ def _stock(f: Figures, grams: float, facts: Facts) -> None:
 
 def _vat(f: Figures, grams: float, facts: Facts) -> None:
     r, lye, tdo, dry = facts.vat, facts.lye.purity.value / 100, facts.tdo.purity.value / 100, f["scour.wool.dry_mass"]
-    f["vat.brim"] = 24.0
+    f["vat.tub"] = 24.0
     f["vat.fill"] = fill = 24.0 * 0.85
     f["vat.entry"] = entry = min(dry, fill / r.liquor.value * 1000)
     f["vat.entries"] = ceil(round(dry / entry, 6))
@@ -142,8 +142,13 @@ def _liquor(f: Figures, grams: float, facts: Facts) -> None:
     f["vat.leuco_acid"], f["vat.leuco_di"] = round(100 / (1 + mono + di)), round(100 * di / (1 + mono + di))
     f["vat.leuco_mono"] = 100 - f["vat.leuco_acid"] - f["vat.leuco_di"]
     f["vat.window_low"], f["vat.window_high"] = window.low, window.high
-    f["vat.alkali_for_window"] = total = vat.sodium_for(window.target) * mass * NAOH / lye
-    f["vat.sharpen_for_window"] = max(total - f["stock.alkali"] * share, 0.0)
+    f["vat.alkali_for_window"] = total = tenths(vat.sodium_for(window.target) * mass * NAOH / lye)
+    f["vat.sharpen_for_window"] = tenths(max(total - f["stock.alkali"] * share, 0.0))
+
+
+def tenths(grams: float) -> float:
+    """Round grams up to what a kitchen scale shows."""
+    return ceil(round(10 * grams, 6)) / 10
 
 
 def _dips(strength: float, piece: float, laid: float, carried: float, litres: float, most: int) -> tuple[float, ...]:
@@ -190,7 +195,7 @@ def _dip(f: Figures, grams: float, facts: Facts) -> None:
     f["dip.reducer"] = f["dip.oxygen"] * TDO / OXYGEN / (facts.tdo.purity.value / 100)
     f["dip.cools"] = (warm - ROOM) * (1 - exp(-brought / litres))
     f["dip.on_fibre"], f["dip.rinsed"] = dry * on / 100, lost * 0.15
-    f["dip.left"] = left = f["vat.indigotin"] - f["dip.on_fibre"] - f["dip.rinsed"]
+    f["dip.kept"] = left = f["vat.indigotin"] - f["dip.on_fibre"] - f["dip.rinsed"]
     f["dip.left_strength"] = left / litres
 
 

@@ -10,10 +10,11 @@ from attrs import evolve
 from tests.bench.measure import Pairs, cpu_ms, interleaved
 from tests.bench.plain_sheet import Facts, figures
 from tests.bench.run import Run
+from tests.recipe.plans import wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.units import Amount
 
 FIRST_GRAMS, STEP_GRAMS = 150.0, 0.01
@@ -42,7 +43,7 @@ def _grams(masses: count[int]) -> float:
 
 def plan_of(*grams: float) -> Plan:
     """Give the starter plan with lots of these masses."""
-    plan = starter_plan()
+    plan = wool_plan()
     lots = plan.lots
     while len(lots) < len(grams):
         lots = (*lots, new_lot(evolve(plan, lots=lots)))

@@ -9,8 +9,8 @@ from pathlib import Path
 from tests.bench.measure import NotHere, Pairs
 from tests.bench.run import APPS, Run, workplace
 from tests.bench.terminal import Terminal
+from tests.recipe.plans import wool_plan
 
-from vatside.recipe.starter import starter_plan
 from vatside.session.clock import SystemClock
 from vatside.session.events import WaitStarted
 from vatside.session.store import SessionFile
@@ -56,7 +56,7 @@ def _listen(apps: tuple[Terminal, ...], seconds: float) -> None:
 def _app(home: Path) -> list[str]:
     """Begin a day whose waits have just been started."""
     clock, path = SystemClock(), home / "day.json"
-    file = SessionFile.create(path, starter_plan(TITLE), clock.now())
+    file = SessionFile.create(path, wool_plan(TITLE), clock.now())
     for number in range(WAITS):
         file.append(WaitStarted(f"w{number}", None, f"Wait {number}", 30 + 5 * number, (10.0,), ("stir",)), clock.now())
     file.close()

@@ -6,7 +6,7 @@ import re
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import Agent, Fact, StepText
@@ -15,7 +15,6 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import set_value
 from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
-from vatside.recipe.starter import starter_plan
 
 
 class TestFact:
@@ -117,7 +116,7 @@ def test_protein_sees_no_soda() -> None:
 @pytest.mark.parametrize("key", methods())
 def test_practice_takes_at_least_what_the_reaction_does(key: str) -> None:
     """A usual powder gets more reducer than the reaction takes, in every kind of vat whose reaction is known."""
-    method, plan = methods()[key], set_value(starter_plan(), "method", key)
+    method, plan = methods()[key], set_value(wool_plan(), "method", key)
     figure = compute(plan)["stock.reducer"]
     if reducer(materials()[method.reducer].species).assumed:
         assert figure.minimum is None
@@ -165,7 +164,7 @@ JAR_WORDS = {"jar", "in_all", "shared"}
 @pytest.mark.parametrize("key", methods())
 def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
     """Texts, waits and nudges of a method's steps name figures of its own sheet."""
-    plan = set_value(starter_plan(), "method", key)
+    plan = set_value(wool_plan(), "method", key)
     plans = (plan, *(evolve(plan, kept=kept_vat(celsius=celsius)) for celsius in (5, 90)))
     ids = {figure.id for one in plans for figure in compute(one).figures}
     for step in methods()[key].steps:
@@ -178,7 +177,7 @@ def test_every_blank_of_a_method_is_a_figure(key: str) -> None:
 def test_every_blank_of_the_scour_is_a_figure() -> None:
     """Texts and waits of the scour's steps name figures of a bath."""
     ids = {figure.id for figure in greasy().figures}
-    bath = baths(set_value(starter_plan(), "lots.a.condition", "greasy"))[0]
+    bath = baths(set_value(wool_plan(), "lots.a.condition", "greasy"))[0]
     for step in scour_steps():
         named = {name.removeprefix("bath.") for name in blanks(step) if name.startswith("bath.")}
         assert {bath.id(name) for name in named if not name.endswith("draw")} <= ids, step.id
@@ -188,7 +187,7 @@ def test_every_blank_of_the_scour_is_a_figure() -> None:
 
 def greasy() -> Sheet:
     """Give the sheet of greasy wool, which has every scour step."""
-    return compute(set_value(starter_plan(), "lots.a.condition", "greasy"))
+    return compute(set_value(wool_plan(), "lots.a.condition", "greasy"))
 
 
 @pytest.mark.parametrize("key", methods())
@@ -210,3 +209,33 @@ def test_sources_say_how_much_was_seen() -> None:
     """Each citation says whether a whole text, a part or nothing of it was seen."""
     assert {source.seen for source in sources().values()} <= {"whole", "pages", "table", "extract", "abstract", "none"}
     assert all(source.text for source in sources().values())
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+@pytest.mark.parametrize("step", ["stock.look", "vat.look"])
+def test_the_signs_of_readiness_come_from_a_text_that_was_seen(method: str, step: str) -> None:
+    """What a dyer is told to look for before she goes on is somebody's published word, not hearsay."""
+    (look,) = [item for item in methods()[method].steps if item.id == step]
+    assert sources()[look.source].seen != "none"
+
+
+@pytest.mark.parametrize(
+    ("method", "step", "signs"),
+    [
+        # Mairet 1938: a perfectly clear golden yellow on glass, free of dark spots, blue in about 45 seconds.
+        ("dithionite-lye", "stock.look", ("glass", "clear", "golden yellow", "no dark specks", "45 s")),
+        # The same: the vat greenish yellow; one that goes blue and turbid wants reducer.
+        ("dithionite-lye", "vat.look", ("greenish yellow", "neither blue nor cloudy")),
+        # Mairet 1938, zinc and lime: the stock pure yellow under a blue-black scum, the vat like light ale.
+        ("fructose-lime", "stock.look", ("pure yellow", "blue-black scum", "glass")),
+        ("fructose-lime", "vat.look", ("light ale", "greenish means not yet")),
+        # Mairet 1916, no. 6: greenish yellow with blackish veins and a rich froth.
+        ("copperas-lime", "stock.look", ("greenish yellow", "dark veins", "rich blue froth")),
+        # Beech 1901: clear and brownish yellow under a bluish scum; any green is dye not reduced.
+        ("copperas-lime", "vat.look", ("clear and brownish yellow", "no green", "scum")),
+    ],
+)
+def test_signs_of_readiness(method: str, step: str, signs: tuple[str, ...]) -> None:
+    """Each sign that the text names is named, in words of our own."""
+    (text,) = [item.text for item in methods()[method].steps if item.id == step]
+    assert [sign for sign in signs if sign not in text] == []

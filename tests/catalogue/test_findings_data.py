@@ -1,4 +1,4 @@
-"""The diagnosis table as data: whole, sourced, and free of contradictions."""
+"""What a vat's signs mean, as data: sourced, and free of contradictions."""
 
 from __future__ import annotations
 
@@ -6,17 +6,8 @@ import pytest
 from attrs import evolve
 
 from vatside.catalogue import findings
-from vatside.catalogue.findings import Row, additions, rows
+from vatside.catalogue.findings import additions, rows
 from vatside.catalogue.load import materials, sources
-
-ROWS = {str(number) for number in range(1, 21)} | {"14b"}
-SOURCED = {"1", "2", "3", "4", "5", "6", "9", "10", "11", "13", "14", "14b"}
-"""Rows whose texts name a source in the table they come from."""
-
-
-def by_number() -> dict[str, Row]:
-    """Rows of the table by their number."""
-    return {row.row: row for row in rows().values() if row.row}
 
 
 def test_the_data_hang_together() -> None:
@@ -24,18 +15,11 @@ def test_the_data_hang_together() -> None:
     assert findings.problems() == ()
 
 
-def test_every_row_of_the_table_is_there() -> None:
-    """Rows 1 to 20 and 14b, each once."""
-    assert set(by_number()) == ROWS
-    assert sum(1 for row in rows().values() if row.row) == len(ROWS)
-
-
-def test_rows_from_a_text_name_it() -> None:
-    """A row that comes from a text names a citation; the others say that they have none."""
-    for number, row in by_number().items():
-        if number in SOURCED:
-            assert sources()[row.source].seen != "none", number
-    assert by_number()["8"].source == "practice"
+def test_what_a_state_rests_on_is_named() -> None:
+    """Those that a text describes name it with what was seen of it; the others say that they have no publication."""
+    described = {key for key, row in rows().items() if sources()[row.source].seen != "none"}
+    assert {"good", "air-in", "short-of-reducer", "too-alkaline", "specks"} <= described
+    assert rows()["too-cold"].source == "practice"
     assert sources()["practice"].text == "common practice among dyers; no publication found"
 
 
@@ -49,7 +33,7 @@ def test_rows_from_a_text_name_it() -> None:
     ],
 )  # fmt: skip
 def test_amounts_a_litre(key: str, remedy: str, low: float, high: float) -> None:
-    """Grams a litre as in the diagnosis table (common practice, rows 2 and 9 scaled from Mairet 1938)."""
+    """Grams a litre (common practice, no source; dithionite and specks scaled from Mairet 1938)."""
     fact = next(item.per_litre for item in rows()[key].remedies if item.id == remedy)
     assert fact is not None
     assert (fact.low or fact.value, fact.high or fact.value) == (low, high)
@@ -58,8 +42,8 @@ def test_amounts_a_litre(key: str, remedy: str, low: float, high: float) -> None
 @pytest.mark.parametrize(
     "reducer", ["sodium dithionite", "thiourea dioxide", "fructose", "ferrous sulfate heptahydrate"]
 )
-def test_half_of_row_two_is_row_three(reducer: str) -> None:
-    """A vat only short of reducer takes about half of what a spent one takes (diagnosis table, row 3)."""
+def test_short_of_reducer_takes_half_of_what_air_takes(reducer: str) -> None:
+    """A vat only short of reducer takes about half of what a spent one takes (common practice, no source)."""
 
     def amount(key: str) -> float:
         found = next(item for item in rows()[key].remedies if reducer in item.reducers)

@@ -57,9 +57,14 @@ def test_lime_never_lowers_the_pH(bath: Bath, more: float) -> None:
 @many
 @given(BATHS, STEPS, st.sampled_from(["acetate", "citrate", "sulfate", "strong_anions"]))
 def test_acid_lowers_the_pH(bath: Bath, more: float, acid: str) -> None:
-    """More acetic, citric, sulfuric or any strong acid, lower pH."""
+    """More acetic, citric, sulfuric or any strong acid, lower pH.
+
+    Over lime in brine acetate may raise it by 0.01 by thinning the charges that activities are taken from.
+    """
     sourer = evolve(bath, **{acid: min(getattr(bath, acid) + more, MOST[acid])})
-    assert solve(sourer).pH <= solve(bath).pH + 1e-9
+    before = solve(bath)
+    brine = before.ionic_strength > 0.25 and before.undissolved_lime_g > 0
+    assert solve(sourer).pH <= before.pH + (0.01 if brine else 1e-9)
 
 
 @given(BATHS, st.floats(0.01, 1))
@@ -70,16 +75,22 @@ def test_part_of_a_bath_has_the_same_pH(bath: Bath, share: float) -> None:
     assert ladle.undissolved_lime_g == pytest.approx(share * whole.undissolved_lime_g, abs=1e-4)
 
 
-@given(BATHS)
-def test_totals_are_kept(bath: Bath) -> None:
-    """No more of an acid is in its ions than is in the bath, and calcium and sulfate are all there."""
-    liquor = solve(bath)
-    held = {ion.name: ion.molality for ion in liquor.ions}
-    lime, gypsum = liquor.undissolved_lime_g / 74.0927, liquor.undissolved_gypsum_g / 172.17
-    dissolved = held.get("calcium", 0.0) + held.get("calcium hydroxide 1+", 0.0)
-    assert dissolved + lime + gypsum == pytest.approx(bath.calcium, abs=1e-7)
-    assert held["sulfate"] + gypsum == pytest.approx(bath.sulfate, abs=1e-7)
-    assert held.get("bisulfite", 0.0) + held.get("sulfite", 0.0) <= bath.sulfite * (1 + 1e-9)
+@many
+@given(BATHS, st.booleans())
+def test_totals_are_kept(bath: Bath, chalk: bool) -> None:
+    """Calcium, magnesium, sulfate and carbonate are all there: dissolved, in pairs or at the bottom."""
+    liquor = solve(bath, chalk=chalk)
+    held, lies = {ion.name: ion.molality for ion in liquor.ions}, liquor.settled
+    calcium = sum(molality for name, molality in held.items() if name.startswith("calcium"))
+    calcium += lies.lime + lies.gypsum + lies.chalk + 1.5 * lies.calcium_citrate
+    magnesium = sum(molality for name, molality in held.items() if name.startswith("magnesium"))
+    sulfate = held.get("sulfate", 0.0) + held.get("bisulfate", 0.0) + lies.gypsum
+    assert calcium == pytest.approx(bath.calcium, abs=1e-7, rel=1e-6)
+    assert magnesium + lies.magnesium_hydroxide == pytest.approx(bath.magnesium, abs=1e-7)
+    assert sulfate == pytest.approx(bath.sulfate, abs=1e-7)
+    carbonate = sum(molality for name, molality in held.items() if name.endswith(("carbonate", "carbonate 1+")))
+    assert carbonate + lies.chalk + liquor.uncharged.get("carbonate", 0.0) == pytest.approx(bath.carbonate, abs=1e-7)
+    assert held.get("bisulfite", 0.0) + held.get("sulfite", 0.0) <= bath.sulfite * (1 + 1e-9) + 1e-300
 
 
 @given(BATHS)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from tests.recipe.plans import plan_with, told
+from tests.recipe.plans import plan_with, told, wool_plan
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day import steps
@@ -14,7 +14,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 
 
 def day(plan: Plan) -> dict[str, Step]:
@@ -31,7 +31,7 @@ def test_every_blank_is_filled(method: str) -> None:
 
 def test_step_ids_are_unique() -> None:
     """Two baths and several pot loads still give every step an id of its own."""
-    plan = add_lot(plan_with(lots__a__mass="2 kg"), new_lot(starter_plan()))
+    plan = add_lot(plan_with(lots__a__mass="2 kg"), new_lot(wool_plan()))
     plan = told(plan, "lots.b.fibre", "cotton")
     ids = [step.id for step in steps(plan, compute(plan))]
     assert len(ids) == len(set(ids))
@@ -39,26 +39,26 @@ def test_step_ids_are_unique() -> None:
 
 def test_stages_come_in_order() -> None:
     """Scour, then stock, then vat."""
-    stages = [step.stage for step in day(starter_plan()).values()]
+    stages = [step.stage for step in day(wool_plan()).values()]
     assert stages == sorted(stages, key=list(Stage).index)
 
 
 def test_lye_and_reducer_steps_must_be_acknowledged() -> None:
     """The steps that put lye or reducer in carry cautions that open them."""
-    found = day(starter_plan())
+    found = day(wool_plan())
     for step_id in ("stock.alkali_in", "stock.reducer_in", "vat.alkali_in", "vat.reducer_in"):
         assert any(item.must_acknowledge for item in found[step_id].cautions)
 
 
 def test_every_caution_defers() -> None:
     """Each caution ends with the safety sheet and local rules."""
-    for step in day(starter_plan()).values():
+    for step in day(wool_plan()).values():
         assert all("safety sheet" in item.lines[-1] for item in step.cautions)
 
 
 def test_wool_is_stirred_every_12_min_and_turned_at_half_time() -> None:
     """Nudges of an hour's scour: stirs at 12, 24, 36, 48 and the turn at 30 min."""
-    nudges = day(starter_plan())["scour.wool.hold"].nudges
+    nudges = day(wool_plan())["scour.wool.hold"].nudges
     assert [(nudge.minute, nudge.label.split()[0]) for nudge in nudges] == [
         (12, "stir"), (24, "stir"), (30, "turn"), (36, "stir"), (48, "stir"),
     ]  # fmt: skip
@@ -77,5 +77,5 @@ def test_amounts_follow_a_pin() -> None:
 
 def test_nothing_to_sharpen_with_is_no_step() -> None:
     """With no lye to sharpen held, nobody is told to dissolve 0 g of it."""
-    assert "vat.alkali_in" in day(starter_plan())
+    assert "vat.alkali_in" in day(wool_plan())
     assert "vat.alkali_in" not in day(plan_with(vat__alkali="0 g"))

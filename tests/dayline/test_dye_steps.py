@@ -7,6 +7,8 @@ from datetime import datetime, timedelta
 
 import pytest
 from attrs import evolve
+from hypothesis import given
+from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
@@ -167,6 +169,29 @@ def test_the_work_of_the_dips_is_parted() -> None:
     parts = [found[step].hands_min for step in ("dip.gentle", "dip.rotate")]
     assert min(parts) > 0
     assert sum(parts) == pytest.approx(compute(both())["dip.minutes"].value)
+
+
+def test_hands_are_on_while_a_piece_goes_in_and_comes_out() -> None:
+    """Three dips of one piece are three entries of a minute (common practice, no source); it airs by itself."""
+    plan = plan_with(lots__a__pieces="1", dip__a__dips="3", dip__a__dip="10 min", dip__a__air="20 min")
+    step = dyeing(plan)["dip.rotate"]
+    assert step.work_min == 3
+    assert step.hands_min >= 3 * 10 + 2 * 20
+
+
+def test_the_hands_of_the_dips_are_parted() -> None:
+    """In a vat for both each step has the entries of its own lots, and together they have all of them."""
+    found = dyeing(both())
+    parts = [found[step].work_min for step in ("dip.gentle", "dip.rotate")]
+    assert min(parts) > 0
+    assert sum(parts) == compute(both())["dip.all_entries"].value
+
+
+@given(any_plan())
+def test_hands_are_never_on_for_longer_than_a_step_keeps_them(plan: Plan) -> None:
+    """What a step takes of the hands is a part of what it takes of the dyer."""
+    for step in steps(plan, compute(plan)):
+        assert 0 <= step.work_min <= step.hands_min + 1e-9
 
 
 def test_the_lots_are_named_in_their_order() -> None:

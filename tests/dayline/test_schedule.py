@@ -6,14 +6,13 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.dayline.day import steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import starter_plan
 
 SEVEN = datetime(2026, 5, 2, 7, 0)
 
@@ -56,7 +55,7 @@ def test_steps_of_a_stage_keep_their_order() -> None:
     found = laid().starts
     for stage in ("scour", "stock", "vat"):
         times = [time for key, time in found.items() if key.startswith(stage)]
-        plan = starter_plan()
+        plan = wool_plan()
         wanted = [item.id for item in steps(plan, compute(plan)) if item.id.startswith(stage)]
         assert [found[key] for key in wanted] == sorted(times)
 
@@ -98,7 +97,7 @@ def test_a_vat_that_is_ready_is_not_late() -> None:
 
 def test_open_hour_begins_now() -> None:
     """Without a wanted hour the first step begins now and the vat is ready when it is."""
-    plan = starter_plan()
+    plan = wool_plan()
     found = schedule(plan, steps(plan, compute(plan)), SEVEN)
     assert found.first == SEVEN
     assert found.in_hand == timedelta(0)

@@ -14,12 +14,12 @@ from zoneinfo import ZoneInfo
 import pytest
 from attrs import evolve
 from tests.dayline.test_schedule import step
+from tests.recipe.plans import wool_plan
 
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.wall import moment_of, on_wall
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import starter_plan
 
 BERLIN, NEW_YORK, LORD_HOWE = (ZoneInfo(name) for name in ("Europe/Berlin", "America/New_York", "Australia/Lord_Howe"))
 REST = step("vat.rest_covered", Stage.VAT, 0, 60)
@@ -36,7 +36,7 @@ NIGHTS = [
 
 def planned(ready_by: str | None) -> Plan:
     """The starter's plan, with the hour at which the vat is wanted."""
-    return evolve(starter_plan(), ready_by=ready_by)
+    return evolve(wool_plan(), ready_by=ready_by)
 
 
 def at(text: str) -> datetime:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from tests.recipe.plans import wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Weight
-from vatside.recipe.starter import starter_plan
 from vatside.units import Problem, Spoons, spoonfuls
 
 
@@ -19,7 +19,7 @@ def sheet_of(**changes: str) -> Sheet:
 
 def plan_of(**changes: str) -> Plan:
     """Give the starter plan with some fields set from typed text."""
-    plan = starter_plan()
+    plan = wool_plan()
     for name, text in changes.items():
         path = name.replace("__", ".")
         value = read(plan, path, text)
@@ -144,7 +144,7 @@ class TestPowderOnFibreAndInTub:
             vessels__tub__headspace="0 %", shelf__indigo__purity="100 %", stock__pigment=f"{pounds} lb",
             lots__a__mass="1 g",
         )  # fmt: skip
-        assert sheet["vat.brim"].value == pytest.approx(445, abs=0.5)
+        assert sheet["vat.tub"].value == pytest.approx(445, abs=0.5)
         assert sheet["vat.strength"].value == pytest.approx(strength, abs=0.06)
 
 

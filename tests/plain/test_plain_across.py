@@ -55,7 +55,7 @@ def _owned(tmp_path: Path) -> str:
     """A shelf with a bag of indigo."""
     path = tmp_path / "shelf.json"
     price = PriceSet("kwh", Amount(0.3, ""))
-    ShelfFile(path).note([ItemBought(item(lot="Neel", price=Amount(18, ""))), used("i1", 6, session="s0"), price], MAY)
+    ShelfFile(path).note([ItemBought(item(lot="A", price=Amount(18, ""))), used("i1", 6, session="s0"), price], MAY)
     return str(path)
 
 
@@ -155,7 +155,7 @@ def test_a_wrong_number_of_tables_is_refused(capsys: pytest.CaptureFixture[str],
 def test_the_shelf_is_printed(capsys: pytest.CaptureFixture[str], owned: str) -> None:
     """What is left of each bag, and its price."""
     line = said(capsys, ["shelf", "--shelf", owned]).splitlines()[0]
-    assert line.startswith("natural indigo powder, Neel")
+    assert line.startswith("natural indigo powder, A")
     assert "94.0 g" in line
     assert "18.00 for 100 g" in line
 
@@ -174,7 +174,7 @@ def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: s
 def test_a_shelf_for_a_single_piece(capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str) -> None:
     """3 g are left where two pieces take four: enough for 1 piece, not pieces."""
     path = tmp_path / "shelf.json"
-    ShelfFile(path).note([ItemBought(item(lot="Neel")), used("i1", 93, session="s0")], MAY)
+    ShelfFile(path).note([ItemBought(item(lot="A")), used("i1", 93, session="s0")], MAY)
     assert "lasts for less than a day like this, 1 piece; natural" in said(capsys, ["shelf", day, "--shelf", str(path)])
 
 
@@ -184,8 +184,8 @@ def test_what_the_day_used_and_nobody_booked_is_counted_and_not_written(
     """94 g are noted, four went in since: 90 g are left, and the file is as it was."""
     before = Path(owned).read_bytes()
     text = " ".join(said(capsys, ["shelf", day, "--shelf", owned]).split())
-    assert "natural indigo powder, Neel 90.0 g" in text
-    assert "used by this day, and not booked yet: 4.0 g of natural indigo powder, Neel." in text
+    assert "natural indigo powder, A 90.0 g" in text
+    assert "used by this day, and not booked yet: 4.0 g of natural indigo powder, A." in text
     assert Path(owned).read_bytes() == before
 
 
@@ -201,11 +201,11 @@ def test_the_shelf_says_where_the_plan_reckons_otherwise(
     capsys: pytest.CaptureFixture[str], tmp_path: Path, day: str
 ) -> None:
     """A bag of 24 %, 18.50 for 100 g, and 4 g held in a plan of 40 %: grams are grams of that bag, 0.74 for four."""
-    path = tmp_path / "neel.json"
-    bag = evolve(item(lot="Neel", price=Amount(18.5, "")), purity=Amount(24, "%"))
+    path = tmp_path / "grams.json"
+    bag = evolve(item(lot="A", price=Amount(18.5, "")), purity=Amount(24, "%"))
     ShelfFile(path).note([ItemBought(bag)], MAY)
     text = " ".join(said(capsys, ["shelf", day, "--shelf", str(path)]).split())
-    assert "! natural indigo powder, Neel counts as 24 %, the plan reckons with 40 %" in text
+    assert "! natural indigo powder, A counts as 24 %, the plan reckons with 40 %" in text
     assert "natural indigo powder 4.0 g have 96.0 g" in text
     assert "natural indigo powder 4.0 g 0.74" in text
 

@@ -5,14 +5,14 @@ from __future__ import annotations
 from attrs import evolve
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn, SearchStrategy
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.catalogue.load import fibres
 from vatside.recipe.fields import Field, fields, read, set_value
 from vatside.recipe.place import add_lot, remove_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.units import BASE_UNITS, UNITS, Kind, Problem
 
 OTHER_UNITS: dict[Kind, tuple[str, ...]] = {
@@ -43,9 +43,8 @@ def typed(row: Field) -> SearchStrategy[str]:
     if row.kind is None:
         return st.text(max_size=12)
     units = (UNITS[BASE_UNITS[row.kind]], *OTHER_UNITS.get(row.kind, ()))
-    number = (
-        st.integers(int(row.low), int(row.high)).map(str) if row.kind is Kind.NUMBER else _number(row.low, row.high)
-    )
+    low, high = row.typed or (row.low, row.high)
+    number = st.integers(int(low), int(high)).map(str) if row.kind is Kind.NUMBER else _number(low, high)
     amount = st.tuples(number, st.sampled_from(units)).map(" ".join)
     return amount | st.just("") if row.optional else amount
 
@@ -53,7 +52,7 @@ def typed(row: Field) -> SearchStrategy[str]:
 @st.composite
 def any_plan(draw: DrawFn, changes: int = 12) -> Plan:
     """Draw a plan reached from the starter by adding lots and typing into any row of any form."""
-    plan = starter_plan()
+    plan = wool_plan()
     if draw(st.integers(0, 3)) == 0:
         plan = evolve(plan, kept=kept_vat())
     for fibre in draw(st.lists(st.sampled_from(sorted(fibres())), max_size=3)):

@@ -2,17 +2,28 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Kept, Plan
+from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan
 from vatside.recipe.sheet import Notice, Sheet
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount, Problem
 
 
+def wool_plan(title: str = "A new day") -> Plan:
+    """Half a pound of wool, medium, in a full tub of 24 L with a whole jar of stock: the numbers worked by hand."""
+    plan = starter_plan(title)
+    lot = Lot("a", "Wool skeins", "wool", Amount(227, "g"), 2, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
+    vessels = evolve(plan.vessels, tub=evolve(plan.vessels.tub, volume=Amount(24, "L")), others=())
+    held = (Pin("vat.fill", Amount(20.4, "L")), Pin("stock.water", Amount(1, "L")))
+    return evolve(plan, lots=(lot,), vessels=vessels, dosing=Dosing.SPENT, pins=held)
+
+
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:
-    """Set fields of a plan (the starter by default) from typed text; `__` in a name stands for a dot."""
-    plan = plan or starter_plan()
+    """Set fields of a plan (half a pound of wool by default) from typed text; `__` in a name stands for a dot."""
+    plan = plan or wool_plan()
     for name, text in changes.items():
         plan = told(plan, name.replace("__", "."), text)
     return plan

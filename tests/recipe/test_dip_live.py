@@ -56,7 +56,7 @@ def test_what_is_left_is_what_the_vat_holds() -> None:
     sheet = under_way(cotton(), 0.8, 4, strength=0.37, done=True)
     assert sheet["dip.left_strength"].value == pytest.approx(0.37)
     assert sheet["dip.now"].value == pytest.approx(0.37)
-    assert sheet["dip.left"].value == pytest.approx(0.37 * sheet["vat.liquor"].value)
+    assert sheet["dip.kept"].value == pytest.approx(0.37 * sheet["vat.liquor"].value)
 
 
 def test_dye_is_neither_made_nor_lost() -> None:
@@ -65,7 +65,7 @@ def test_dye_is_neither_made_nor_lost() -> None:
     sheet = under_way(plan, 0.2, 1)
     grams = sheet["dip.a.piece"].value * 2
     before = sheet["dip.now"].value * sheet["vat.liquor"].value + grams * 0.2 / 100 + 2 * 0.1
-    after = sheet["dip.left"].value + sheet["dip.on_fibre"].value + sheet["dip.rinsed"].value
+    after = sheet["dip.kept"].value + sheet["dip.on_fibre"].value + sheet["dip.rinsed"].value
     assert after == pytest.approx(before)
 
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 from _pytest.mark import ParameterSet
-from tests.recipe.plans import plan_of_lots, plan_with, says, told
+from tests.recipe.plans import plan_of_lots, plan_with, says, told, wool_plan
 
 from vatside.catalogue.load import fibres, methods
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.starter import starter_plan
 
 
 def test_the_usual_day_needs_few_words() -> None:
@@ -18,7 +17,7 @@ def test_the_usual_day_needs_few_words() -> None:
 
     That its vat is weak for a medium blue is only noted.
     """
-    others = [notice for notice in compute(starter_plan()).notices if notice.figure != "vat.pH"]
+    others = [notice for notice in compute(wool_plan()).notices if notice.figure != "vat.pH"]
     assert [(notice.figure, notice.weight) for notice in others] == [("dip.a.dips", Weight.NOTE)]
 
 
@@ -146,7 +145,7 @@ CASES = [
     ),
     case(
         "no alkali", plan_with(stock__alkali="0 g", vat__alkali="0 g"), Stage.VAT, Weight.CARE,
-        "uses up all the alkali",
+        "holds no alkali",
     ),
     case(
         "stock over the tub", plan_with(stock__water="30 L", vat__stock="25 L"), Stage.VAT, Weight.CARE,
@@ -184,7 +183,7 @@ QUIET = [
     ("an exact fit", plan_with(lots__a__mass="250 g"), "loads"),
     ("cellulose in lime", plan_with(method="fructose-lime", lots__a__fibre="hemp"), "too alkaline"),
     ("one kind of fibre", plan_of_lots(("cotton", "100 g"), ("linen", "100 g")), "go in first"),
-    ("clean wool", starter_plan(), "loses"),
+    ("clean wool", wool_plan(), "loses"),
     ("two jars two thirds full", plan_with(stock__jars="2", stock__water="2.9 L"), "do not take"),
 ]
 

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_of_lots, plan_with, says, told
+from tests.recipe.plans import plan_of_lots, plan_with, says, told, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import Field, fields, get_value, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
-from vatside.recipe.starter import starter_plan
 from vatside.units import BASE_UNITS, Kind
 
 PLANS = {
-    "starter": starter_plan(),
+    "starter": wool_plan(),
     "greasy, cotton and linen": told(
         plan_of_lots(("wool", "500 g"), ("cotton", "1 kg"), ("linen", "300 g")), "lots.a.condition", "greasy"
     ),
@@ -114,12 +113,12 @@ DOWNSTREAM = [
 @pytest.mark.parametrize(("path", "text", "figure", "value"), DOWNSTREAM)
 def test_what_comes_after_follows(path: str, text: str, figure: str, value: float) -> None:
     """A held figure is what everything after it counts on."""
-    assert compute(told(starter_plan(), path, text)).value(figure) == pytest.approx(value)
+    assert compute(told(wool_plan(), path, text)).value(figure) == pytest.approx(value)
 
 
 def test_lye_held_in_the_jar_warms_it_more() -> None:
     """40 g of lye instead of 8.6 warm the jar five times as much."""
-    usual, held = compute(starter_plan()), compute(plan_with(stock__alkali="40 g"))
+    usual, held = compute(wool_plan()), compute(plan_with(stock__alkali="40 g"))
     ratio = held.value("stock.rise") / usual.value("stock.rise")
     assert ratio == pytest.approx(40 / (8.5 / 0.99), rel=0.01)
 
@@ -156,7 +155,7 @@ class TestCosts:
     )
     def test_below_the_reaction(self, path: str, fate: str) -> None:
         """Less than the reaction takes says what will go wrong, and how much it takes."""
-        sheet = compute(told(starter_plan(), path, "0.1 g"))
+        sheet = compute(told(wool_plan(), path, "0.1 g"))
         (notice,) = says(sheet, "held at")
         assert notice.weight is Weight.CARE
         assert fate in notice.text
@@ -183,5 +182,5 @@ def test_a_pin_of_a_figure_that_is_not_there_waits() -> None:
 
 def test_only_pinnable_figures_take_pins() -> None:
     """A pin on a figure that cannot be held changes nothing."""
-    plan = set_value(starter_plan(), "stock.indigotin", get_value(plan_with(stock__pigment="50 g"), "stock.pigment"))
-    assert compute(plan)["stock.indigotin"].value == compute(starter_plan())["stock.indigotin"].value
+    plan = set_value(wool_plan(), "stock.indigotin", get_value(plan_with(stock__pigment="50 g"), "stock.pigment"))
+    assert compute(plan)["stock.indigotin"].value == compute(wool_plan())["stock.indigotin"].value

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import powder
 from vatside.recipe.place import FieldValue, add_lot, get_value, remove_lot, set_value
 from vatside.recipe.plan import Pin, Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.units import Amount
 
 
@@ -34,7 +34,7 @@ from vatside.units import Amount
 )
 def test_what_is_set_stands_there(path: str, value: FieldValue) -> None:
     """A value set at a path is found there again, and nothing else of the plan's values has changed."""
-    plan = starter_plan()
+    plan = wool_plan()
     changed = set_value(plan, path, value)
     assert get_value(changed, path) == value
     assert get_value(plan, path) != value or value is None
@@ -70,7 +70,7 @@ def test_what_is_set_stands_there(path: str, value: FieldValue) -> None:
 def test_what_does_not_fit_is_refused(path: str, value: FieldValue) -> None:
     """A value of the wrong sort is a ValueError or, where nothing can be set at all, a KeyError."""
     with pytest.raises((ValueError, KeyError)):
-        set_value(starter_plan(), path, value)
+        set_value(wool_plan(), path, value)
 
 
 @pytest.mark.parametrize(
@@ -80,9 +80,9 @@ def test_what_does_not_fit_is_refused(path: str, value: FieldValue) -> None:
 def test_places_that_are_not(path: str) -> None:
     """A path that leads nowhere is a KeyError, to read and to set."""
     with pytest.raises(KeyError):
-        get_value(starter_plan(), path)
+        get_value(wool_plan(), path)
     with pytest.raises((KeyError, ValueError)):
-        set_value(starter_plan(), path, "x")
+        set_value(wool_plan(), path, "x")
 
 
 class TestLots:
@@ -106,13 +106,13 @@ class TestLots:
 
     def test_the_same_id_replaces(self) -> None:
         """Adding a lot under an id that is taken leaves one lot of it."""
-        plan = starter_plan()
+        plan = wool_plan()
         plan = add_lot(plan, evolve(plan.lots[0], name="again"))
         assert [lot.name for lot in plan.lots] == ["again"]
 
     def test_the_last_one_stays(self) -> None:
         """A day without fibre is no dye day."""
-        assert len(remove_lot(starter_plan(), "a").lots) == 1
+        assert len(remove_lot(wool_plan(), "a").lots) == 1
 
     def test_one_lot_is_set_alone(self) -> None:
         """Setting lot b leaves lot a as it was."""
@@ -157,7 +157,7 @@ class TestShelf:
     def test_a_spoon_can_be_unweighed(self) -> None:
         """An empty text gives back the usual powder's bulk."""
         plan = told(plan_with(shelf__indigo__spoon_mass="2.4 g"), "shelf.indigo.spoon_mass", "")
-        assert powder(plan, "indigo") == powder(starter_plan(), "indigo")
+        assert powder(plan, "indigo") == powder(wool_plan(), "indigo")
 
 
 def test_a_second_pin_replaces_the_first() -> None:
@@ -168,6 +168,6 @@ def test_a_second_pin_replaces_the_first() -> None:
 
 def test_unknown_method_and_fibre_of_a_foreign_plan() -> None:
     """A plan of elsewhere with names not known here is still worked out, as the first of each."""
-    plan = starter_plan()
+    plan = wool_plan()
     foreign: Plan = evolve(plan, method="zinc", lots=(evolve(plan.lots[0], fibre="nettle"),))
     assert compute(foreign).figures

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Sheet
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 HAND = 0.015
@@ -20,7 +19,7 @@ HAND = 0.015
 class TestHalfAPoundOfWool:
     """227 g of clean wool, a pot of 10 L three quarters full, taps of 55 and 12, a room of 20 C, a hob of 1.5 kW."""
 
-    sheet = compute(starter_plan())
+    sheet = compute(wool_plan())
 
     @pytest.mark.parametrize(
         ("figure", "value"),
@@ -256,7 +255,7 @@ def start(plan: Plan) -> float:
 @pytest.mark.parametrize("grams", [0.0, 1e-9, 1e6])
 def test_nothing_and_a_ton(grams: float) -> None:
     """No fibre at all and a ton of it both have a sheet: at least one load, liquor in proportion."""
-    plan = starter_plan()
+    plan = wool_plan()
     lot = evolve(plan.lots[0], mass=Amount(grams, "g"))
     sheet: Sheet = compute(evolve(plan, lots=(lot,)))
     assert sheet["scour.wool.loads"].value >= 1
@@ -265,7 +264,7 @@ def test_nothing_and_a_ton(grams: float) -> None:
 
 def test_no_lots_no_bath() -> None:
     """A plan without lots has no scour, and still a stock and a vat."""
-    sheet = compute(evolve(starter_plan(), lots=()))
+    sheet = compute(evolve(wool_plan(), lots=()))
     assert not [figure for figure in sheet.figures if figure.id.startswith("scour.")]
     assert sheet["stock.wanted"].value == 0
     assert sheet["vat.liquor"].value > 0

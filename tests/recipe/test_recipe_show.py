@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
 from vatside.recipe.compute import compute
 from vatside.recipe.show import figure_text, plain, source_text, working_lines
-from vatside.recipe.starter import starter_plan
 
 
 def lines(figure: str, **changes: str) -> list[str]:
@@ -65,7 +64,7 @@ def test_an_unknown_key_is_shown_as_it_stands() -> None:
         (2.3, "K", "2.3 °C"),
         (55, "degC", "55 °C"),
         (7.5, "L", "7.5 L"),
-        (0.173, "L", "173 mL"),
+        (0.173, "L", "170 mL"),
         (6.486, "g", "6.5 g"),
         (227, "g", "227 g"),
         (90, "min", "1 h 30 min"),
@@ -84,7 +83,7 @@ def test_units(value: float, unit: str, text: str) -> None:
 )
 def test_guesses_have_two_digits(figure: str, text: str) -> None:
     """What is only roughly known is printed roughly: 567.5 g of wet wool is about 570 g."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert figure_text(compute(plan)[figure], plan).main == text
 
 
@@ -106,7 +105,7 @@ def test_a_jug_shows_ten_millilitres(water: str, text: str) -> None:
 
 def test_other_units_keep_their_digits() -> None:
     """A strength of 0.128 g/L is no volume and is not rounded like one."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert figure_text(compute(plan)["vat.strength"], plan).main == "0.128 g/L"
 
 
@@ -123,7 +122,7 @@ def test_other_units_keep_their_digits() -> None:
         ("stock.jars", [227 * 0.008 / 0.70 / 0.40, 60, 1]),
         ("stock.alkali", [1, 8.5, 227 * 0.008 / 0.70, 0.8, 99]),
         ("stock.reducer", [1, 3.9, 227 * 0.008 / 0.70, 1.0, 99]),
-        ("vat.brim", [24]),
+        ("vat.tub", [24]),
         ("vat.fill", [24, 15]),
         ("vat.entry", [227, 20.4, 30]),
         ("vat.displaced", [227, 1.31]),
@@ -134,4 +133,4 @@ def test_other_units_keep_their_digits() -> None:
 )
 def test_workings_show_the_numbers_that_went_in(figure: str, inputs: list[float]) -> None:
     """Each working lists what the formula took, in its own units, so that it can be checked on paper."""
-    assert [item.value for item in compute(starter_plan())[figure].working.inputs] == pytest.approx(inputs)
+    assert [item.value for item in compute(wool_plan())[figure].working.inputs] == pytest.approx(inputs)

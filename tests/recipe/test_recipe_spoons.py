@@ -5,12 +5,11 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import powder
 from vatside.recipe.show import figure_text
-from vatside.recipe.starter import starter_plan
 
 MILLILITRES = {"us": 4.92892, "metric": 5.0, "imperial": 5.919388, "australian": 5.0}
 """A level teaspoon: 1/768 of a gallon of 231 cubic inches, kitchen measure, 1/24 of a gill, kitchen measure."""
@@ -48,8 +47,8 @@ def test_her_own_spoon_overrides_any_system(system: str) -> None:
 def test_each_powder_has_its_own_spoon() -> None:
     """Weighing the indigo's spoon leaves lye and reducer as they were."""
     plan = plan_with(shelf__indigo__spoon_mass="2.4 g")
-    assert powder(plan, "alkali") == powder(starter_plan(), "alkali")
-    assert powder(plan, "reducer") == powder(starter_plan(), "reducer")
+    assert powder(plan, "alkali") == powder(wool_plan(), "alkali")
+    assert powder(plan, "reducer") == powder(wool_plan(), "reducer")
 
 
 class TestSpread:
@@ -89,7 +88,7 @@ class TestPrinting:
 
     def test_the_scale_comes_first_where_it_is_used(self) -> None:
         """Grams, then spoons."""
-        plan = starter_plan()
+        plan = wool_plan()
         text = figure_text(compute(plan)["stock.pigment"], plan)
         assert (text.main, text.second) == ("6.5 g", "2 7/8 tsp")
 

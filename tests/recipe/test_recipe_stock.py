@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
-from vatside.recipe.starter import starter_plan
 
 LYE_PER_INDIGOTIN = 3 * 40.00 / 262.26
 """Two hydroxides for the dye's reducer and one for its single ion."""
@@ -18,7 +17,7 @@ TDO_PER_INDIGOTIN = 108.12 / 262.26
 class TestHalfAPoundOfWool:
     """227 g at 0.8 % with a yield of 70 % and powder of 40 %, in one jar of 1 L."""
 
-    sheet = compute(starter_plan())
+    sheet = compute(wool_plan())
     indigotin = 227 * 0.008 / 0.70
 
     @pytest.mark.parametrize(

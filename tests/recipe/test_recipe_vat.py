@@ -6,11 +6,10 @@ from math import pi
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 INDIGOTIN = 227 * 0.008 / 0.70
@@ -42,7 +41,7 @@ class TestTubShapes:
 
     def test_working_names_what_was_measured(self) -> None:
         """A round tub's working has a diameter and a height, and no width."""
-        inputs = compute(shaped("round", "32 cm", "1 cm", "30 cm"))["vat.brim"].working.inputs
+        inputs = compute(shaped("round", "32 cm", "1 cm", "30 cm"))["vat.tub"].working.inputs
         assert [item.label for item in inputs] == ["diameter", "height"]
 
 
@@ -55,13 +54,13 @@ def shaped(shape: str, length: str, width: str, height: str) -> Plan:
 
 def brim(plan: Plan) -> float:
     """Give the litres to the brim."""
-    return compute(plan)["vat.brim"].value
+    return compute(plan)["vat.tub"].value
 
 
 class TestHalfAPoundOfWool:
     """227 g in a tub of 24 L with 15 % headspace, with a litre of stock."""
 
-    sheet = compute(starter_plan())
+    sheet = compute(wool_plan())
 
     @pytest.mark.parametrize(
         ("figure", "value"),
@@ -172,7 +171,7 @@ class TestWarmth:
 
     def test_nothing_weighed_yet(self) -> None:
         """A lot of no weight still says what the vat should be."""
-        plan = starter_plan()
+        plan = wool_plan()
         lot = evolve(plan.lots[0], mass=Amount(0, "g"))
         assert warmth(evolve(plan, lots=(lot,))) == 47
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import pytest
+from tests.recipe.plans import wool_plan
 
 from vatside.recipe.fields import read
-from vatside.recipe.starter import starter_plan
 from vatside.recipe.wanted import is_hour
 from vatside.units import Problem
 
@@ -29,6 +29,6 @@ def test_hours_that_there_are_not(text: str) -> None:
 @pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "2026-02-30"])
 def test_the_form_takes_no_such_day(day: str) -> None:
     """It would be logged, and the schedule could not be laid out from it."""
-    said = read(starter_plan(), "ready_by", f"{day} 10:00")
+    said = read(wool_plan(), "ready_by", f"{day} 10:00")
     assert isinstance(said, Problem)
     assert said.text.startswith(f"Vat ready by: there is no {day}")

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
-from vatside.recipe.starter import new_lot, starter_plan
+from tests.recipe.plans import wool_plan
+
+from vatside.recipe.starter import new_lot
 from vatside.session.clock import VirtualClock
 from vatside.session.events import (
     AlarmQuieted,
@@ -43,7 +45,7 @@ def logged(*events: Event, clock: VirtualClock | None = None, every: float = 60.
 
 def session(*events: Event, clock: VirtualClock | None = None) -> Session:
     """Give a session with these events, a minute apart."""
-    return Session("s1", CREATED, starter_plan("Blue Saturday"), logged(*events, clock=clock))
+    return Session("s1", CREATED, wool_plan("Blue Saturday"), logged(*events, clock=clock))
 
 
 def a_day() -> tuple[Event, ...]:
@@ -53,7 +55,7 @@ def a_day() -> tuple[Event, ...]:
         PlanChanged("lots.a.mass", Amount(250, "g")),
         PlanChanged("title", "Blue Sunday"),
         PinSet("stock.pigment", Amount(4, "tsp")),
-        LotAdded(new_lot(starter_plan())),
+        LotAdded(new_lot(wool_plan())),
         CautionAcknowledged("stock.lye", ("lye",)),
         WaitStarted("w7", "scour.hold", "Scour hold", 60, (15, 30, 45), ("Stir", "Turn over", "Stir")),
         WaitStarted("w8", None, "Wet out", 20),

@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from attrs import Factory, define, evolve, field
+from tests.recipe.plans import wool_plan
 
 from vatside.dayline.day import steps
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
 from vatside.session.commands import change, start_wait
 from vatside.session.events import Entry, Event, StepDone, WaitEnded
@@ -25,7 +25,7 @@ BEGAN = datetime(2026, 5, 2, 6, 0, tzinfo=UTC)
 class Played:
     """A day, event by event."""
 
-    plan: Plan = field(factory=starter_plan)
+    plan: Plan = field(factory=wool_plan)
     ident: str = "s1"
     clock: VirtualClock = field(factory=lambda: VirtualClock(BEGAN))
     session: Session = field(init=False, default=Factory(lambda me: Session(me.ident, BEGAN, me.plan), takes_self=True))

@@ -6,11 +6,10 @@ from datetime import UTC, datetime
 
 from attrs import evolve
 from hypothesis import strategies as st
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.recipe.fields import Field, FieldValue, set_value
 from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
-from vatside.recipe.starter import starter_plan
 from vatside.session.codec import HEAD
 from vatside.session.dip_events import (
     DipEnded,
@@ -24,6 +23,7 @@ from vatside.session.dip_events import (
     SwatchRecorded,
 )
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -40,6 +40,7 @@ from vatside.session.events import (
     PinSet,
     PlanChanged,
     PowderTaken,
+    Put,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -67,7 +68,7 @@ AMOUNTS = st.builds(Amount, NUMBERS, st.sampled_from(sorted(UNITS)))
 UTC_TIMES = st.datetimes(datetime(1970, 1, 2), datetime(2999, 1, 1), timezones=st.just(UTC))
 MOMENTS = st.builds(Moment, UTC_TIMES, st.floats(0, 1e9), st.sampled_from(["boot1", "boot2"]))
 VALUES = AMOUNTS | TEXT | st.integers(-(10**9), 10**9) | st.none()
-PATHS = st.sampled_from(sorted(rows(starter_plan()))) | TEXT
+PATHS = st.sampled_from(sorted(rows(wool_plan()))) | TEXT
 LOTS = st.builds(
     Lot,
     id=IDS,
@@ -78,6 +79,9 @@ LOTS = st.builds(
     form=st.sampled_from(Form),
     condition=st.sampled_from(Condition),
     depth=AMOUNTS,
+    second=st.sampled_from(["", "linen", "nonsense"]),
+    second_share=AMOUNTS,
+    names=st.lists(TEXT, max_size=3).map(tuple),
 )
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False, allow_infinity=False) | TEXT,
@@ -116,6 +120,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(LotRemoved, IDS),
     st.builds(PinSet, PATHS, AMOUNTS),
     st.builds(PinCleared, PATHS),
+    st.builds(AdviceTaken, TEXT, st.lists(st.builds(Put, PATHS, AMOUNTS | st.none()), max_size=3).map(tuple)),
     st.builds(StepDone, IDS),
     st.builds(StepReopened, IDS),
     st.builds(CautionAcknowledged, IDS, st.lists(IDS, max_size=3).map(tuple)),
@@ -148,7 +153,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
 @st.composite
 def fitting_plans(draw: st.DrawFn) -> Plan:
     """Plans that the form lets through: the starter with some fields set."""
-    plan = starter_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
+    plan = wool_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
     if draw(st.booleans()):
         plan = evolve(plan, kept=kept_vat())
     for path in draw(st.lists(st.sampled_from(sorted(rows(plan))), max_size=6)):

@@ -7,7 +7,7 @@ from datetime import UTC
 import pytest
 from attrs import evolve
 from hypothesis import given, settings
-from tests.recipe.plans import kept_vat, plan_with
+from tests.recipe.plans import kept_vat, plan_with, wool_plan
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
@@ -15,7 +15,6 @@ from vatside.chemistry.colour import Lab
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan, ShelfEntry
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.apart import apart_lines, chosen_pair, reasons
 from vatside.session.across.blues import Dips, told_together
 from vatside.session.across.card import BlueCard, blue_card, card_text
@@ -26,7 +25,7 @@ from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.units import Amount
 
-TAKEN = PowderTaken("indigo", "i1", "Kala", ShelfEntry("indigo", Amount(50, "%"), None))
+TAKEN = PowderTaken("indigo", "i1", "B", ShelfEntry("indigo", Amount(50, "%"), None))
 
 
 def card(day: Played | Plan) -> BlueCard:
@@ -41,14 +40,14 @@ def line(found: BlueCard, label: str) -> str:
 
 def test_the_pigment_is_named_with_its_lot_and_what_it_was_dosed_as() -> None:
     """Taken from the shelf, it brings the name of its lot."""
-    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, lot Kala, dosed as 50 % indigotin"
+    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, lot B, dosed as 50 % indigotin"
     assert line(card(Played()), "Pigment") == "natural indigo powder, dosed as 40 % indigotin"
 
 
 def test_the_strength_is_that_of_what_was_held() -> None:
     """Half the pigment, half the strength."""
     day = Played().set("stock.pigment", "3.243 g")
-    assert card(day).strength == pytest.approx(compute(starter_plan())["vat.strength"].value / 2, rel=1e-3)
+    assert card(day).strength == pytest.approx(compute(wool_plan())["vat.strength"].value / 2, rel=1e-3)
 
 
 def test_what_went_in_is_summed_over_stock_vat_and_corrections() -> None:
@@ -85,7 +84,7 @@ def test_a_kept_vat_is_named() -> None:
 
 def many(count: int) -> Plan:
     """A plan of many lots of four fibres."""
-    plan = starter_plan()
+    plan = wool_plan()
     fibres = ("wool", "cotton", "silk", "linen")
     made = (evolve(plan.lots[0], id=f"l{n}", name=f"Lot {n}", fibre=fibres[n % 4], pieces=1) for n in range(count))
     return evolve(plan, lots=tuple(made))
@@ -226,7 +225,7 @@ def test_a_colour_of_nothing_is_a_misfit() -> None:
 
 def test_the_card_prints_on_lines_of_its_own() -> None:
     """Title and day first, then a line for each thing; nothing that a terminal would act on."""
-    text = card_text(card(Played(evolve(starter_plan(), title="x\x1b[31m\ny"))))
+    text = card_text(card(Played(evolve(wool_plan(), title="x\x1b[31m\ny"))))
     assert text.splitlines()[0] == "x [31m y, 2026-05-02"
     assert all(part.isprintable() for part in text.splitlines())
 
@@ -252,7 +251,7 @@ def on_kept(reducer_g: float) -> Played:
     """A day on a vat that stands in the tub with some reducer and wants none."""
     kept = evolve(kept_vat(litres=15, indigotin_g=3), reducer=Amount(reducer_g, "g"))
     vat = KeptVat(15, 3, "sodium hydroxide", 4, "thiourea dioxide", reducer_g, 3, 0)
-    return Played(evolve(starter_plan(), kept=kept)).happen(VatCarriedOn("s0", "Monday", BEGAN, vat))
+    return Played(evolve(wool_plan(), kept=kept)).happen(VatCarriedOn("s0", "Monday", BEGAN, vat))
 
 
 def test_what_stood_in_the_kept_vat_counts() -> None:
@@ -281,7 +280,7 @@ def of(**changes: object) -> BlueCard:
         ({"dips": Dips(9, 5, 60, as_done=True)}, "Dips"),
         ({"dips": Dips(4, 5, 20, as_done=True)}, "Time in the air"),
         ({"purity": 20.0}, "Purity"),
-        ({"pigment": "natural indigo powder, lot Neel"}, "Pigment"),
+        ({"pigment": "natural indigo powder, lot A"}, "Pigment"),
         ({"vat": "fructose and lime; fructose"}, "Kind of vat"),
     ],
 )
@@ -301,7 +300,7 @@ def test_the_larger_difference_is_the_likelier_reason() -> None:
 
 def test_equal_differences_keep_the_trades_order() -> None:
     """Three degrees and another lot weigh the same; the temperature comes first."""
-    found = reasons(of(), of(celsius=48.0, pigment="natural indigo powder, lot Neel"))
+    found = reasons(of(), of(celsius=48.0, pigment="natural indigo powder, lot A"))
     assert [(reason.label, reason.weight) for reason in found] == [("Temperature", 1), ("Pigment", 1)]
 
 
@@ -373,7 +372,7 @@ def test_without_a_colour_every_reason_counts() -> None:
 
 def test_lots_are_held_against_those_of_their_name() -> None:
     """Wool and cotton in another order: the dips of the wool, the heavier, stand beside those of the wool."""
-    plan = starter_plan()
+    plan = wool_plan()
     wool, cotton = plan.lots[0], evolve(plan.lots[0], id="b", name="Towels", fibre="cotton", mass=Amount(200, "g"))
     one = Played(evolve(plan, lots=(wool, cotton))).happen(VatMade())
     other = Played(evolve(plan, lots=(evolve(cotton, id="a"), evolve(wool, id="b")))).happen(VatMade())

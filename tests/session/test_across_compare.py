@@ -6,11 +6,11 @@ from datetime import UTC
 
 from attrs import evolve
 from hypothesis import given, settings
+from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
 from vatside.recipe.care.reading import Reading
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.compare import Row, compare
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
 from vatside.session.commands import free_wait
@@ -49,7 +49,7 @@ def test_a_renamed_lot_is_still_the_same_lot() -> None:
 
 def lots(*said: tuple[str, str], swap: bool = False) -> Played:
     """A day with lots of these names and fibres, with ids of their own."""
-    plan = starter_plan()
+    plan = wool_plan()
     made = [
         evolve(plan.lots[0], id=f"{'xyz'[number] if swap else 'abc'[number]}", name=name, fibre=fibre)
         for number, (name, fibre) in enumerate(said)
@@ -122,7 +122,7 @@ def test_as_much_planned_as_went_in_is_no_difference() -> None:
 
 def test_amounts_of_one_bath_match_whatever_else_is_scoured() -> None:
     """The wool's soap is the same row with and without a bath of cotton beside it."""
-    plan = starter_plan()
+    plan = wool_plan()
     cotton = evolve(plan.lots[0], id="b", fibre="cotton", name="Towels")
     both = Played(evolve(plan, lots=(*plan.lots, cotton)))
     amounts = [row.label for row in compare(Played().session, both.session) if row.group == "Amounts"]

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.played import Played
 
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.done import added, waited
 from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
 from vatside.session.commands import start_wait
@@ -99,7 +98,7 @@ def test_pauses_do_not_count() -> None:
 
 def topped_up(*before: str) -> Played:
     """A kept vat topped up with the key, after some steps were ticked."""
-    day = Played(evolve(starter_plan(), kept=kept_vat()))
+    day = Played(evolve(wool_plan(), kept=kept_vat()))
     old = KeptVat(20, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
     day.happen(VatCarriedOn("s0", "Monday", day.clock.now().utc, old))
     return day.done(*before).happen(VatToppedUp())

@@ -11,13 +11,13 @@ from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
-from tests.recipe.plans import plan_of_lots, plan_with
+from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 
 from vatside.catalogue.load import fibres, methods
 from vatside.dayline.day import DEFER, steps
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.across.handout import Handout, Part, Weighed, handout
 from vatside.session.across.handout_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
 from vatside.session.across.handout_markdown import escaped, markdown
@@ -62,12 +62,12 @@ HOSTILE = (
 
 def card(plan: Plan | None = None, tables: int = 1) -> Handout:
     """The card of a plan."""
-    return handout(plan or starter_plan("Class"), tables, NOW)
+    return handout(plan or wool_plan("Class"), tables, NOW)
 
 
 def named(text: str) -> Plan:
     """A plan with a text wherever a person can type one."""
-    plan = starter_plan(text)
+    plan = wool_plan(text)
     return evolve(plan, lots=(evolve(plan.lots[0], name=text), evolve(plan.lots[0], id="b", fibre="cotton", name=text)))
 
 
@@ -88,9 +88,17 @@ def test_each_table_knows_its_fibre() -> None:
     assert card().fibre == ("Wool skeins: 227 g, pieces: 2",)
 
 
+def test_the_card_says_what_a_blend_is_made_of_and_whose_its_pieces_are() -> None:
+    """A lot's name need not tell either."""
+    lot = evolve(wool_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
+    assert card(evolve(wool_plan(), lots=(lot,))).fibre == ("Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",)
+    many = tuple(evolve(lot, id=f"l{n}") for n in range(20))
+    assert card(evolve(wool_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
+
+
 def test_many_lots_are_told_fibre_by_fibre() -> None:
     """Twenty lots of wool and of cotton are two lines."""
-    plan = starter_plan()
+    plan = wool_plan()
     made = (evolve(plan.lots[0], id=f"l{n}", fibre=("wool", "cotton")[n % 2], pieces=1) for n in range(20))
     assert card(evolve(plan, lots=tuple(made))).fibre == (
         "wool, lots: 10: 2.27 kg, pieces: 10",
@@ -101,8 +109,8 @@ def test_many_lots_are_told_fibre_by_fibre() -> None:
 @pytest.mark.parametrize("ready_by", ["2026-04-01T10:00", "2026-05-02T07:00", "2026-06-02T10:00"])
 def test_times_lead_up_to_the_hour_that_is_wanted(ready_by: str) -> None:
     """A card of a day that is past, or that comes too soon, is laid out like any other: the vat is ready then."""
-    found = card(evolve(starter_plan(), ready_by=ready_by))
-    look = next(line for part in found.parts for line in part.doing if line.text.startswith("Look: pale and clear"))
+    found = card(evolve(wool_plan(), ready_by=ready_by))
+    look = next(line for part in found.parts for line in part.doing if line.text.endswith("the vat is ready"))
     assert found.ready.endswith(ready_by[-5:])
     assert f"{datetime.fromisoformat(ready_by):%B %Y}" in found.ready
     assert look.at == f"{int(ready_by[-5:-3]) - 1:02d}:58"
@@ -116,7 +124,7 @@ def test_temperatures_are_not() -> None:
 @given(st.integers(1, 60))
 def test_the_tables_together_have_everything(tables: int) -> None:
     """Masses and volumes of all tables add up to those of the sheet; everything else is as it was."""
-    whole = compute(starter_plan())
+    whole = compute(wool_plan())
     for figure, one in zip(whole.figures, shared(whole, tables).figures, strict=True):
         if figure.unit in ("g", "L"):
             assert one.value * tables == pytest.approx(figure.value)
@@ -403,7 +411,7 @@ def test_no_name_adds_an_element_to_the_page(text: str) -> None:
 @given(st.text(st.characters(exclude_categories=["Cs", "Cc", "Zl", "Zp"]), min_size=1, max_size=80))
 def test_every_name_is_shown_on_the_page(text: str) -> None:
     """Whatever the day is called, its letters are on the page, and no element comes of them."""
-    page = Page(html(card(starter_plan(text))))
+    page = Page(html(card(wool_plan(text))))
     wanted = "".join("".join(letter if letter.isprintable() else " " for letter in text).split())
     assert wanted in "".join(page.words.split())
     assert page.elements == Page(html(card())).elements
@@ -418,7 +426,7 @@ def test_the_page_stands_alone() -> None:
 
 def fibre_plan(number: int) -> Plan:
     """A plan with a lot of each of the first fibres."""
-    plan = starter_plan("Many")
+    plan = wool_plan("Many")
     for fibre in list(fibres())[: number - 1]:
         plan = evolve(plan, lots=(*plan.lots, evolve(new_lot(plan), fibre=fibre, name=fibre)))
     return plan

@@ -9,7 +9,7 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import Played
 
 from vatside.catalogue.load import methods
@@ -17,7 +17,6 @@ from vatside.recipe.care.account import free_alkali_g
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Pin
-from vatside.recipe.starter import starter_plan
 from vatside.session import waits
 from vatside.session.across.keep import (
     Carried,
@@ -73,7 +72,7 @@ def test_a_vat_that_was_dyed_in_keeps_what_the_dips_leave() -> None:
     """By the plan, what the dips lay on fibre and rinse off is gone."""
     day = Played().done(*DYED)
     vat = keep(day.session).vat
-    assert vat.indigotin_g == pytest.approx(compute(day.state.plan).value("dip.left"), rel=1e-6)
+    assert vat.indigotin_g == pytest.approx(compute(day.state.plan).value("dip.kept"), rel=1e-6)
 
 
 def test_the_dyer_can_say_how_much_came_out() -> None:
@@ -158,7 +157,7 @@ def test_the_new_plan_is_one_that_the_form_lets_through() -> None:
 
 def test_reducer_left_counts_for_a_day_and_not_for_weeks() -> None:
     """What was left an hour ago is still there; after three weeks the vat is sharpened as if new."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert in_plan(a_vat(reducer_g=1), plan, 3600).reducer == Amount(1, "g")
     assert in_plan(a_vat(reducer_g=1), plan, WEEKS).reducer == Amount(0, "g")
 
@@ -167,7 +166,7 @@ def test_a_kept_vat_is_as_warm_as_a_covered_tub_is_by_then() -> None:
     """Read at 43 °C: 43 two minutes later, between that and the room after five hours, the room's after a week."""
     day = Played().done(*DYED).happen(ReadingTaken(Reading(Amount(43, "degC"))))
     day = day.happen(keep(day.session))
-    room = starter_plan().water.room.value
+    room = wool_plan().water.room.value
 
     def stands(seconds: float) -> float:
         kept = carry_on(day.session, later(day, seconds)).plan.kept
@@ -182,7 +181,7 @@ def test_a_kept_vat_is_as_warm_as_a_covered_tub_is_by_then() -> None:
 @given(st.builds(a_vat, st.floats(0, 1e5), st.floats(0, 1e9), st.floats(0, 1e9), st.floats(0, 1e9)))
 def test_no_kept_vat_is_one_that_the_form_refuses(vat: KeptVat) -> None:
     """Whatever a file says it holds, the new plan is within the form's ranges."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert plan_problems(evolve(plan, kept=in_plan(vat, plan, 60))) == ()
 
 

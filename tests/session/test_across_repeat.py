@@ -8,16 +8,17 @@ import pytest
 from attrs import evolve
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from tests.recipe.plans import kept_vat, plan_with
+from tests.recipe.plans import kept_vat, plan_with, wool_plan
+from tests.session.makers import CREATED
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Form, Pin, Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.across.dips import dipped
-from vatside.session.across.repeat import afresh, again, new_day_from, offers, repeat
+from vatside.session.across.repeat import afresh, new_day_from, offers, repeat
 from vatside.session.across.same_blue import before_and_after
 from vatside.session.across.scaling import scaled_lots, tidy
 from vatside.session.across.strengths import FILL, STRENGTH
@@ -88,7 +89,7 @@ def test_corrections_are_offered_on_top_of_what_was_planned() -> None:
     day = Played().set("vat.reducer", "3 g").done("vat.reducer_in").happen(VatMade())
     for material, grams in (("alkali", 4), ("alkali", 2), ("reducer", 1.5)):
         day.happen(CorrectionMade(material=material, amount=Amount(grams, "g")))
-    found, lye = offered(day), compute(starter_plan()).value("vat.alkali")
+    found, lye = offered(day), compute(wool_plan()).value("vat.alkali")
     assert found["vat.alkali"].value.value == pytest.approx(lye + 6, rel=0.006)
     assert found["vat.reducer"].value == Amount(4.5, "g")
     assert found["vat.reducer"].actual == "4.5 g with corrections"
@@ -141,7 +142,7 @@ def test_a_tub_that_is_full_is_not_filled_further() -> None:
 
 def test_a_vat_with_dye_left_is_remade_at_its_strength() -> None:
     """A day on a kept vat of 3 g in 15 L, done again in a new vat, comes to the strength it had."""
-    day = Played(evolve(starter_plan(), kept=kept_vat(litres=15, indigotin_g=3)))
+    day = Played(evolve(wool_plan(), kept=kept_vat(litres=15, indigotin_g=3)))
     plan = repeat(day.session, [STRENGTH])
     assert compute(plan).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=0.01)
 
@@ -227,16 +228,9 @@ def test_the_hour_stays_and_the_date_goes() -> None:
     assert repeat(Played().session).ready_by is None
 
 
-def test_a_day_again_is_named_after_the_first_once() -> None:
-    """Neither does `again` pile up, nor does a name outgrow its field."""
-    assert again(again("Fair")) == "Fair, again"
-    assert len(again("x" * 80)) == 80
-    assert repeat(Played().session, title=" Autumn ").title == "Autumn"
-
-
 def test_scaled_lots_weigh_what_was_asked_for() -> None:
     """Two skeins of 227 g and one of 100 g, scaled to a kilogram: six and three of the same skeins."""
-    plan = evolve(starter_plan(), lots=(*starter_plan().lots, new_lot(starter_plan())))
+    plan = evolve(wool_plan(), lots=(*wool_plan().lots, new_lot(wool_plan())))
     big = scaled_lots(plan, 1000)
     assert [lot.mass for lot in big] == [Amount(681, "g"), Amount(300, "g")]
     assert [lot.pieces for lot in big] == [6, 3]
@@ -244,8 +238,8 @@ def test_scaled_lots_weigh_what_was_asked_for() -> None:
 
 def scarves(form: Form = Form.GARMENTS, pieces: int = 3) -> Plan:
     """A plan of 120 g of silk."""
-    lot = evolve(starter_plan().lots[0], fibre="silk", mass=Amount(120, "g"), pieces=pieces, form=form)
-    return evolve(starter_plan(), lots=(lot,))
+    lot = evolve(wool_plan().lots[0], fibre="silk", mass=Amount(120, "g"), pieces=pieces, form=form)
+    return evolve(wool_plan(), lots=(lot,))
 
 
 def test_a_piece_keeps_its_mass() -> None:
@@ -264,7 +258,7 @@ def test_what_is_no_count_of_pieces_is_cut_to_measure(plan: Plan) -> None:
 def test_no_fibre_at_all_is_refused(grams: float) -> None:
     """Nothing, less than nothing and a thousand tonnes are no day."""
     with pytest.raises(ValueError, match="cannot be made of"):
-        scaled_lots(starter_plan(), grams)
+        scaled_lots(wool_plan(), grams)
 
 
 @given(st.floats(1e-3, 1e6))
@@ -327,7 +321,7 @@ KEPT_PINS = tuple(
 def on_a_kept_vat() -> Played:
     """A day on a kept vat that held what went in on top, and its warmth."""
     warm = Pin("vat.temperature", Amount(45, "degC"))
-    return Played(evolve(starter_plan(), kept=kept_vat(litres=15, indigotin_g=3), pins=(*KEPT_PINS, warm)))
+    return Played(evolve(wool_plan(), kept=kept_vat(litres=15, indigotin_g=3), pins=(*KEPT_PINS, warm)))
 
 
 def test_what_a_kept_vat_lacked_is_not_offered() -> None:
@@ -340,14 +334,14 @@ def test_a_new_day_from_a_kept_vat_holds_none_of_its_amounts() -> None:
     """Taken over at any moment of the replay, the plan sharpens as a new vat wants it."""
     plan = new_day_from(on_a_kept_vat().session, 0)
     assert [pin.figure for pin in plan.pins] == ["vat.temperature"]
-    assert compute(plan).value("vat.alkali") == compute(evolve(starter_plan(), pins=plan.pins)).value("vat.alkali")
+    assert compute(plan).value("vat.alkali") == compute(evolve(wool_plan(), pins=plan.pins)).value("vat.alkali")
 
 
 def test_a_lot_too_light_to_be_read_again_is_refused() -> None:
     """Of 500 g of wool and 5 g of silk, an eighth would leave 0.6 g of silk, which no form takes."""
-    wool = evolve(starter_plan().lots[0], mass=Amount(500, "g"), pieces=10)
+    wool = evolve(wool_plan().lots[0], mass=Amount(500, "g"), pieces=10)
     strip = evolve(wool, id="b", name="Silk strip", fibre="silk", mass=Amount(5, "g"), pieces=1)
-    plan = evolve(starter_plan(), lots=(wool, strip))
+    plan = evolve(wool_plan(), lots=(wool, strip))
     with pytest.raises(ValueError, match=r"Silk strip, dry weight: 0\.594 g cannot be"):
         scaled_lots(plan, 60)
     assert [lot.mass.value for lot in scaled_lots(plan, 202)] == [200, 2]
@@ -372,3 +366,10 @@ def test_short_dips_are_offered_in_seconds_and_dips_are_counted_as_dips() -> Non
     assert found["dip.a.dip"].planned.endswith(" min")
     assert found["dip.a.dips"].actual == "2 dips"
     assert found["dip.a.dips"].planned.endswith(" dips")
+
+
+def test_names_of_persons_stay_with_their_day() -> None:
+    """The class of another month is not that of this one."""
+    plan = wool_plan()
+    named = evolve(plan, lots=(evolve(plan.lots[0], names=("Asha", "Ben")),))
+    assert repeat(Session("s1", CREATED, named, ())).lots[0].names == ()

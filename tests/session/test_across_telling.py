@@ -7,11 +7,11 @@ from datetime import UTC, timedelta, timezone
 
 from attrs import evolve
 from hypothesis import given, settings
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.across.telling import replay_lines
 from vatside.session.clock import VirtualClock
 from vatside.session.commands import free_wait, start_wait
@@ -54,8 +54,8 @@ def test_figures_that_changed_stand_below_what_changed_them() -> None:
 
 def test_pins_that_the_day_began_with_are_named() -> None:
     """By the field's own name, with its stage, and with its bath where there are several."""
-    cotton = evolve(new_lot(starter_plan()), fibre="cotton")
-    plan = plan_with(evolve(starter_plan(), lots=(*starter_plan().lots, cotton)), scour__cotton__hold="50 min")
+    cotton = evolve(new_lot(wool_plan()), fibre="cotton")
+    plan = plan_with(evolve(wool_plan(), lots=(*wool_plan().lots, cotton)), scour__cotton__hold="50 min")
     lines = told(Played(plan_with(plan, stock__pigment="4 g")))
     assert "          Scour, cotton: Hold for held at 50 min" in lines
     assert "          Stock: Indigo powder held at 4 g" in lines
@@ -77,7 +77,7 @@ def test_a_warning_that_stays_is_not_repeated() -> None:
 
 def test_a_figure_that_is_new_is_not_called_changed() -> None:
     """It stands among the new ones of its bath only."""
-    cotton = evolve(new_lot(starter_plan()), fibre="cotton")
+    cotton = evolve(new_lot(wool_plan()), fibre="cotton")
     assert not any("scour, cotton:" in line and "→" in line for line in told(Played().happen(LotAdded(cotton))))
 
 
@@ -95,7 +95,7 @@ def test_what_there_is_to_look_out_for_is_said_when_it_comes_up() -> None:
 
 def test_a_bath_that_comes_or_goes_is_said_in_one_line() -> None:
     """A lot of cotton brings a scour of its own, and takes it away again."""
-    cotton = evolve(new_lot(starter_plan()), fibre="cotton")
+    cotton = evolve(new_lot(wool_plan()), fibre="cotton")
     lines = told(Played().happen(LotAdded(cotton)).happen(LotRemoved(cotton.id)))
     assert sum(line.strip().startswith("new in scour, cotton: ") for line in lines) == 1
     assert sum(line.strip().startswith("gone from scour, cotton: ") for line in lines) == 1
@@ -179,7 +179,7 @@ def test_a_wait_goes_on_over_a_restart_of_the_machine() -> None:
 
 def test_hostile_words_stay_on_their_line() -> None:
     """Line ends and terminal controls that somebody typed reach no terminal."""
-    day = Played(evolve(starter_plan(), title="x\x1b[2J\ny")).happen(NoteWritten("\x1b]0;gone\x07\r\n06:00 Done: all"))
+    day = Played(evolve(wool_plan(), title="x\x1b[2J\ny")).happen(NoteWritten("\x1b]0;gone\x07\r\n06:00 Done: all"))
     for line in told(day):
         assert line.isprintable(), line
 

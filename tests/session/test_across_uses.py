@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with, told
+from tests.recipe.plans import plan_with, told, wool_plan
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.uses import all_uses, uses, wait_figure
 
 
 def test_a_step_of_the_stock_names_its_powder() -> None:
     """Grinding the pigment uses the pigment, as much as the sheet says."""
-    plan = starter_plan()
+    plan = wool_plan()
     sheet = compute(plan)
     (use,) = uses(plan, sheet, "stock.paste")
     assert (use.material, use.grams) == ("indigo", sheet["stock.pigment"].value)
@@ -30,7 +29,7 @@ def test_a_scour_uses_its_agents_once_a_bath() -> None:
 @pytest.mark.parametrize(("pinned", "acid"), [("", "vinegar"), ("finish.wool.citric", "citric-acid")])
 def test_of_two_acids_one_is_used(pinned: str, acid: str) -> None:
     """A sour takes vinegar, unless the dyer holds an amount of citric acid."""
-    plan = plan_with(**{pinned.replace(".", "__"): "5 g"}) if pinned else starter_plan()
+    plan = plan_with(**{pinned.replace(".", "__"): "5 g"}) if pinned else wool_plan()
     (use,) = uses(plan, compute(plan), "finish.wool.sour")
     assert use.material == acid
 
@@ -63,14 +62,14 @@ def test_every_wait_has_its_figure(method: str) -> None:
 
 def test_an_unknown_step_uses_nothing() -> None:
     """A step of another version is no reason to fail."""
-    plan = starter_plan()
+    plan = wool_plan()
     assert uses(plan, compute(plan), "scour.wool.polish.3") == ()
     assert wait_figure(plan, "polish") == ""
 
 
 def test_an_acid_on_the_plan_goes_before_the_one_named_first() -> None:
     """Citric acid taken from the shelf is the sour; a held amount of vinegar still counts for more."""
-    plan = told(starter_plan(), "shelf.citric-acid.purity", "99 %")
+    plan = told(wool_plan(), "shelf.citric-acid.purity", "99 %")
     (citric,) = uses(plan, compute(plan), "finish.wool.sour")
     assert citric.material == "citric-acid"
     held = plan_with(plan, finish__wool__vinegar="200 mL")

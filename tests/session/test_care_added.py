@@ -6,14 +6,13 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 from tests.session.makers import session
 
 from vatside.recipe.care.interlocks import Block, Care
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.sheet import Notice, Weight
-from vatside.recipe.starter import starter_plan
 from vatside.session.care_added import comes_to, doubt, guard_of
 from vatside.session.care_commands import no_room
 from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
@@ -25,7 +24,7 @@ from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.units import Amount, Kind, Problem, to_base
 
-PLAN = starter_plan()
+PLAN = wool_plan()
 COLD = PLAN.water.cold
 
 

@@ -6,13 +6,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.care.vats import vat_with
+from tests.recipe.plans import wool_plan
 
 from vatside.catalogue.looks import Clarity, Colour, Strip
 from vatside.recipe.care.corrections import Correction, corrections
 from vatside.recipe.care.judge import judge
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.measures import powder
-from vatside.recipe.starter import starter_plan
 from vatside.session.care_commands import (
     amount_of,
     as_measured,
@@ -25,7 +25,7 @@ from vatside.session.care_commands import (
 from vatside.session.care_events import CorrectionMade
 from vatside.units import Amount, Problem
 
-PLAN = starter_plan()
+PLAN = wool_plan()
 GREEN = Reading(
     temperature=Amount(47, "degC"), colour=Colour.GREEN, clarity=Clarity.CLEAR, strip=Strip.BLUISH_GREEN, seconds=15
 )

@@ -267,7 +267,7 @@ def test_dips_take_what_the_plan_says() -> None:
     after = folded(VatMade(), *dips)
     assert after.misfits == ()
     assert after.tending.account is not None
-    assert after.tending.account.indigotin_g == pytest.approx(sheet.value("dip.left"), rel=0.05)
+    assert after.tending.account.indigotin_g == pytest.approx(sheet.value("dip.kept"), rel=0.05)
     assert after.tending.account.celsius < 47
 
 

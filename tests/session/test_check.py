@@ -9,13 +9,15 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, session
 from tests.session.strategies import sessions
 
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session.check import log_lines, problems
 from vatside.session.clock import VirtualClock
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -113,7 +115,8 @@ def test_a_line_is_time_and_words() -> None:
         (PlanChanged("title", "Blue"), "Day set to Blue"),
         (PinSet("stock.pigment", Amount(4, "tsp")), "Indigo powder held at 4 tsp"),
         (PinCleared("stock.pigment"), "Indigo powder follows the plan again"),
-        (LotAdded(new_lot(starter_plan())), "Lot taken in: Lot 2, 100 g"),
+        (AdviceTaken("1.6 g of lye in the stock", ()), "Put right: 1.6 g of lye in the stock"),
+        (LotAdded(new_lot(wool_plan())), "Lot taken in: Lot 2, 100 g"),
         (LotRemoved("a"), "Lot taken out: Wool skeins [not carried out: the last lot stays]"),
         (StepDone("no.such.step"), "Done: no.such.step"),
         (CautionAcknowledged("x", ("no.such",)), "Cautions read: no.such (before: x)"),
@@ -182,7 +185,7 @@ def test_any_log_can_be_told(random: Session) -> None:
 
 def test_a_plan_is_read_as_it_stands_after_the_log(path: Path) -> None:
     """Commands without a screen see the plan of now, journal included."""
-    file = SessionFile.create(path, starter_plan("Old"), VirtualClock().now())
+    file = SessionFile.create(path, wool_plan("Old"), VirtualClock().now())
     file.append(PlanChanged("title", "New"), VirtualClock().now())
     assert plan_of(path).title == "New"
     assert session_of(str(path)) == file.session

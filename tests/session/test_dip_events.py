@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 
 from vatside.catalogue.load import fibres
@@ -14,7 +15,6 @@ from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, swatch
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
 from vatside.session import dip_board, waits
 from vatside.session.care_events import CorrectionMade, VatMade
 from vatside.session.clock import VirtualClock
@@ -45,7 +45,7 @@ def plan_of(**changes: str) -> Plan:
     """Give a plan of three scarves of cotton, each alone in the vat; `__` stands for a dot."""
     typed = {"lots.a.name": "Scarves", "lots.a.fibre": "cotton", "lots.a.mass": "300 g", "lots.a.pieces": "3",
              "vat.entry": "100 g", "dip.a.dip": "5 min", "dip.a.air": "15 min", "dip.a.dips": "3"}  # fmt: skip
-    plan = starter_plan("Scarves")
+    plan = wool_plan("Scarves")
     for path, text in (typed | {name.replace("__", "."): text for name, text in changes.items()}).items():
         value = read(plan, path, text)
         assert not isinstance(value, Problem), value
@@ -516,3 +516,15 @@ def test_the_log_speaks_of_pieces_by_name() -> None:
         "Anna's scarf is to have 4 dips in all",
         "Scarves weighs 293 g dyed and dry",
     ]
+
+
+def test_names_of_the_plan_go_with_the_pieces() -> None:
+    """Board, waits and log call a piece by the plan's name; one given at the vat wins, and taken away gives it back."""
+    day = Day(lots__a__names="Asha, Ben")
+    state = day.happen(DipStarted("a.1", 5))
+    names = [piece.name for piece in dip_board.pieces_of(state, compute(state.plan))]
+    assert names == ["Asha", "Ben", "Scarves 3"]
+    assert state.waits[0].label == "Dip Asha"
+    assert any("Asha in for 5 min, dip 1" in line for line in log_lines(day.session))
+    state = day.happen(PieceNamed("a.1", "Cora"), PieceNamed("a.2", "Dan"), PieceNamed("a.2", ""))
+    assert [name_of(state, piece) for piece in ("a.1", "a.2")] == ["Cora", "Ben"]

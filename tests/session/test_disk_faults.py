@@ -13,10 +13,10 @@ from typing import Any
 
 import pytest
 from attrs import evolve
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
 
-from vatside.recipe.starter import starter_plan
 from vatside.session import store
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Entry, NoteWritten
@@ -83,7 +83,7 @@ class Bench:
     def day(self) -> None:
         """Create, log, close, open, log, close; go on where the disk allows it."""
         with suppress(SessionError):
-            self.file = SessionFile.create(self.path, starter_plan(), self.clock.now(), self.fs)
+            self.file = SessionFile.create(self.path, wool_plan(), self.clock.now(), self.fs)
         if self.file is None:
             return
         self.log(4)
@@ -157,7 +157,7 @@ def test_once_the_disk_is_well_again_everything_is_saved(call: str, number: int)
     fs = failing(MemoryFs, call, 1, number, for_ever=True)
     fs.healed = True
     bench = Bench(fs)
-    bench.file = SessionFile.create(PATH, starter_plan(), bench.clock.now(), fs)
+    bench.file = SessionFile.create(PATH, wool_plan(), bench.clock.now(), fs)
     fs.healed, fs.count = False, 0
     bench.log(3)
     assert len(bench.file.unsaved) == 3
@@ -172,7 +172,7 @@ def test_after_a_failed_sync_the_same_bytes_are_not_trusted() -> None:
     """A second sync of the same file may lie: the next try writes everything into a new file."""
     fs = failing(MemoryFs, "sync", 4, errno.EIO, for_ever=False)
     bench = Bench(fs)
-    bench.file = SessionFile.create(PATH, starter_plan(), bench.clock.now(), fs)
+    bench.file = SessionFile.create(PATH, wool_plan(), bench.clock.now(), fs)
     bench.log(2)
     assert len(bench.file.unsaved) == 1
     before = fs.stamp(PATH)
@@ -185,7 +185,7 @@ def test_a_failed_creation_leaves_no_trace_and_a_sentence(tmp_path: Path) -> Non
     """A full disk at the very beginning is told, and no half file stays."""
     fs = failing(Fs, "write", 1, errno.ENOSPC, for_ever=True)
     with pytest.raises(SessionError, match="the disk is full"):
-        SessionFile.create(tmp_path / "day.json", starter_plan(), VirtualClock().now(), fs)
+        SessionFile.create(tmp_path / "day.json", wool_plan(), VirtualClock().now(), fs)
     assert [path.name for path in tmp_path.iterdir()] == ["day.json.lock"]
 
 
@@ -193,7 +193,7 @@ def test_a_full_disk_is_told_and_nothing_is_half_written(tmp_path: Path) -> None
     """Half a record is cut off again, the entry stays in memory, the reason is said in words."""
     fs = failing(Fs, "write", 6, SHORT, for_ever=True)
     bench = Bench(fs, tmp_path / "day.json")
-    bench.file = SessionFile.create(bench.path, starter_plan(), bench.clock.now(), fs)
+    bench.file = SessionFile.create(bench.path, wool_plan(), bench.clock.now(), fs)
     bench.log(2)
     assert [entry.seq for entry in bench.file.unsaved] == [2]
     assert bench.file.trouble == f"not saved: the disk is full ({bench.path})"
@@ -206,7 +206,7 @@ def test_saving_elsewhere_rescues_what_is_in_memory(tmp_path: Path) -> None:
     """With a disk that refuses, the whole session goes to another place and on from there."""
     fs = failing(Fs, "write", 6, errno.EROFS, for_ever=True)
     bench = Bench(fs, tmp_path / "day.json")
-    bench.file = SessionFile.create(bench.path, starter_plan(), bench.clock.now(), fs)
+    bench.file = SessionFile.create(bench.path, wool_plan(), bench.clock.now(), fs)
     bench.log(3)
     assert len(bench.file.unsaved) == 2
     fs.healed = True
@@ -219,7 +219,7 @@ def test_saving_elsewhere_rescues_what_is_in_memory(tmp_path: Path) -> None:
 def test_saving_elsewhere_that_fails_changes_nothing(tmp_path: Path) -> None:
     """If the other place refuses as well, the session stays where it was, entries in memory included."""
     bench = Bench(Fs(), tmp_path / "day.json")
-    bench.file = SessionFile.create(bench.path, starter_plan(), bench.clock.now(), Fs())
+    bench.file = SessionFile.create(bench.path, wool_plan(), bench.clock.now(), Fs())
     bench.log(1)
     (tmp_path / "taken.json").write_text("mine")
     with pytest.raises(SessionError, match="already"):
@@ -243,7 +243,7 @@ def test_a_copy_that_breaks_off_is_taken_away_again(tmp_path: Path) -> None:
 
 def test_a_plan_that_could_not_be_read_again_makes_no_file(tmp_path: Path) -> None:
     """It is told at once, with the day still in memory, rather than at the next opening."""
-    plan = evolve(starter_plan(), lots=(evolve(starter_plan().lots[0], mass=Amount(0.5, "g")),))
+    plan = evolve(wool_plan(), lots=(evolve(wool_plan().lots[0], mass=Amount(0.5, "g")),))
     with pytest.raises(SessionError, match=r"Dry weight: 0.5 g cannot be"):
         SessionFile.create(tmp_path / "day.json", plan, VirtualClock().now())
     assert list(tmp_path.iterdir()) == []

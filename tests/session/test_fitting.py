@@ -5,16 +5,16 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 from hypothesis import given
+from tests.recipe.plans import wool_plan
 from tests.session.strategies import fitting_plans
 
 from vatside.recipe.fields import FieldValue, fields, get_value, read, show
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import starter_plan
 from vatside.session.fitting import check_change, plan_problems, rows, value_problem
 from vatside.units import Amount, Problem
 
-PLAN = starter_plan()
+PLAN = wool_plan()
 
 
 @given(fitting_plans())

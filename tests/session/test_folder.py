@@ -11,9 +11,9 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, session
 
-from vatside.recipe.starter import starter_plan
 from vatside.session import folder, shipped, waits
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
@@ -40,7 +40,7 @@ def test_a_card_says_what_is_in_the_file(tmp_path: Path) -> None:
 
 def test_what_is_only_in_the_journal_counts(tmp_path: Path) -> None:
     """A session that is open, or was not closed, shows its latest title."""
-    file = SessionFile.create(tmp_path / "day.json", starter_plan("Old"), NOW)
+    file = SessionFile.create(tmp_path / "day.json", wool_plan("Old"), NOW)
     file.append(PlanChanged("title", "New"), NOW)
     assert card(tmp_path / "day.json").title == "New"
 
@@ -67,7 +67,7 @@ def test_the_latest_comes_first(tmp_path: Path) -> None:
     clock = VirtualClock(CREATED)
     for name in ("b", "a", "c"):
         clock.advance(1000)
-        file = SessionFile.create(tmp_path / f"{name}.json", starter_plan(name), clock.now())
+        file = SessionFile.create(tmp_path / f"{name}.json", wool_plan(name), clock.now())
         file.append(NoteWritten("x"), clock.now())
         file.close()
     assert [found.title for found in list_sessions(tmp_path)] == ["c", "a", "b"]

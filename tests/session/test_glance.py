@@ -41,7 +41,7 @@ def test_a_glance_sees_what_a_fold_works_out(random: Session, upto: int) -> None
     """
     state = fold(random)
     last = state.last.utc if state.last else None
-    expected = Glance(state.plan.title, random.created, last, random.seq, len(state.waits))
+    expected = Glance(state.plan.title, random.created, last, random.seq, len(state.waits), state.plan.ready_by)
     try:
         seen = glance(disk(random, upto), PATH)
     except Odd:

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.played import Played
 
 from vatside.recipe.care.account import Account, free_alkali_g
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Kept
-from vatside.recipe.starter import starter_plan
 from vatside.session.care_commands import impossible
 from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatMade, VolumeMeasured
 from vatside.session.events import Event, Undone, VatCarriedOn, VatToppedUp
@@ -23,7 +22,7 @@ OLD = KeptVat(20, 1, "sodium hydroxide", 1, "thiourea dioxide", 10, 3, 2)
 
 def carried(kept: Kept | None = None) -> Played:
     """A day on twenty litres that another day kept."""
-    plan = evolve(starter_plan(), kept=kept or kept_vat(alkali_g=1))
+    plan = evolve(wool_plan(), kept=kept or kept_vat(alkali_g=1))
     day = Played(plan, "s2")
     return day.happen(VatCarriedOn("s1", "Monday", day.clock.now().utc, OLD))
 
@@ -144,7 +143,7 @@ def test_litres_that_the_form_refuses_are_refused(litres: float) -> None:
 
 def test_a_vat_made_of_the_whole_plan_is_topped_up() -> None:
     """Where nobody knows the old account, the stock going in makes one of all that the plan has."""
-    day = Played(evolve(starter_plan(), kept=kept_vat()), "s2").happen(VatMade())
+    day = Played(evolve(wool_plan(), kept=kept_vat()), "s2").happen(VatMade())
     before = kept(day)
     assert day.state.tending.topped_up
     assert kept(day.happen(LYE)) == before
@@ -152,7 +151,7 @@ def test_a_vat_made_of_the_whole_plan_is_topped_up() -> None:
 
 def test_less_than_a_cup_is_not_poured_by_the_account_either() -> None:
     """Fifty millilitres short of the liquor, the sheet draws no water and the account gets none."""
-    liquor = compute(starter_plan()).value("vat.liquor")
+    liquor = compute(wool_plan()).value("vat.liquor")
     day = carried(kept_vat(litres=liquor - 0.05, celsius=47, indigotin_g=3))
     before = account(day)
     assert account(day.happen(VatToppedUp())).bath.water_kg == pytest.approx(before.bath.water_kg, rel=1e-9)

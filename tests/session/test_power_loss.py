@@ -7,10 +7,10 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
 
-from vatside.recipe.starter import starter_plan
 from vatside.session import store
 from vatside.session.clock import VirtualClock
 from vatside.session.events import Entry, NoteWritten
@@ -37,7 +37,7 @@ class Day:
 
     def create(self) -> None:
         """Begin."""
-        self.file = SessionFile.create(PATH, starter_plan(), self.clock.now(), self.fs)
+        self.file = SessionFile.create(PATH, wool_plan(), self.clock.now(), self.fs)
 
     def open(self) -> None:
         """Open again."""

@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import NoReturn
 
 import pytest
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 
-from vatside.recipe.starter import starter_plan
 from vatside.session import store
 from vatside.session.clock import VirtualClock
 from vatside.session.events import NoteWritten
@@ -37,7 +37,7 @@ def test_a_full_device(tmp_path: Path) -> None:
                 os.close(full)
 
     path = tmp_path / "day.json"
-    SessionFile.create(path, starter_plan(), NOW).close()
+    SessionFile.create(path, wool_plan(), NOW).close()
     file = SessionFile.open(path, fs=FullDevice()).file
     for _ in range(3):
         file.append(NoteWritten("x"), NOW)
@@ -65,7 +65,7 @@ print(file.retry(), file.close())
 def test_a_limit_on_file_sizes(tmp_path: Path) -> None:
     """When files may not grow any further, the journal ends on a whole record; lifted, everything is saved."""
     path = tmp_path / "day.json"
-    SessionFile.create(path, starter_plan(), NOW).close()
+    SessionFile.create(path, wool_plan(), NOW).close()
     done = subprocess.run([sys.executable, "-c", LIMITED, str(path)], capture_output=True, text=True, check=True)
     first, second = done.stdout.splitlines()
     saved, _, told = first.partition(" ")
@@ -85,7 +85,7 @@ def test_killed_again_and_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
     """A writer killed at any instant while it logs as fast as it can loses nothing that it acknowledged."""
     monkeypatch.setattr(store, "TIDY_EVERY", 7)
     path = tmp_path / "day.json"
-    SessionFile.create(path, starter_plan(), NOW).close()
+    SessionFile.create(path, wool_plan(), NOW).close()
     chance = random.Random(seed)
     acknowledged = 0
     for kill in range(KILLS):

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, logged, session
 from tests.session.strategies import sessions
 
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import starter_plan
 from vatside.session import waits
 from vatside.session.clock import VirtualClock, after
 from vatside.session.events import NoteWritten, PlanChanged, Undone, WaitStarted
@@ -78,7 +78,7 @@ def test_a_clock_set_back_does_not_turn_the_time_line_round() -> None:
     first = logged(NoteWritten("a"), clock=clock)[0]
     clock.reboot(-7200)
     second = logged(NoteWritten("x"), NoteWritten("b"), clock=clock)[1]
-    line = timeline(Session("s", CREATED, starter_plan(), (first, second)))
+    line = timeline(Session("s", CREATED, wool_plan(), (first, second)))
     assert line.positions == (60.0, 60.0)
     assert line.seq_at(60.0) == 2
 

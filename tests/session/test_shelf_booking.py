@@ -8,14 +8,13 @@ import pytest
 from attrs import evolve
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import Played
 from tests.session.shelves import MAY, item, noted
 from tests.session.strategies import sessions
 
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import starter_plan
 from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
 from vatside.session.clock import VirtualClock
 from vatside.session.events import StepReopened, Undone
@@ -131,7 +130,7 @@ def test_an_answer_given_once_stays() -> None:
 def test_the_bag_that_was_taken_into_the_plan_is_the_one() -> None:
     """Of two bags, the one whose purity the plan took over."""
     two = stocked(INDIGO, evolve(INDIGO, id="i2", purity=Amount(55, "%")))
-    taken = taking(starter_plan(), two["i2"])
+    taken = taking(wool_plan(), two["i2"])
     assert taken is not None
     found = booked(two, Played().happen(taken).set("stock.pigment", "5 g").done("stock.paste"))
     assert [owned.left for owned in found.owned] == [100, 95]
@@ -139,7 +138,7 @@ def test_the_bag_that_was_taken_into_the_plan_is_the_one() -> None:
 
 def test_a_bag_that_was_taken_and_is_not_on_this_shelf_is_passed_over() -> None:
     """Taken from a shelf elsewhere: here it can only have been the one that stands here."""
-    taken = taking(starter_plan(), stocked(evolve(INDIGO, id="elsewhere"))["elsewhere"])
+    taken = taking(wool_plan(), stocked(evolve(INDIGO, id="elsewhere"))["elsewhere"])
     assert taken is not None
     day = Played().happen(taken).set("stock.pigment", "5 g").done("stock.paste")
     assert booked(stocked(INDIGO), day)["i1"].left == 95
@@ -190,19 +189,19 @@ def test_booking_step_by_step_is_booking_at_the_end(done: list[str]) -> None:
 
 def test_an_item_goes_into_the_plan_with_its_purity_and_spoon() -> None:
     """55 % and 2.6 g to the spoon: the plan takes both, and less powder."""
-    bag = stocked(evolve(INDIGO, purity=Amount(55, "%"), spoon_mass=Amount(2.6, "g"), lot="Neel"))["i1"]
-    taken = taking(starter_plan(), bag)
+    bag = stocked(evolve(INDIGO, purity=Amount(55, "%"), spoon_mass=Amount(2.6, "g"), lot="A"))["i1"]
+    taken = taking(wool_plan(), bag)
     assert taken is not None
     plan = Played().happen(taken).state.plan
     assert compute(plan)["stock.pigment"].value == pytest.approx(227 * 0.008 / 0.7 / 0.55)
     assert plan.shelf[0].spoon_mass == Amount(2.6, "g")
-    assert taken.lot == "Neel"
+    assert taken.lot == "A"
 
 
 def test_another_powder_of_the_same_kind_takes_its_place() -> None:
     """Synthetic indigo fills the place of the natural one."""
     bag = stocked(Item("i1", "synthetic-indigo", Amount(100, "g"), Amount(95, "%")))["i1"]
-    taken = taking(starter_plan(), bag)
+    taken = taking(wool_plan(), bag)
     assert taken is not None
     state = Played().happen(taken).state
     assert state.misfits == ()
@@ -212,7 +211,7 @@ def test_another_powder_of_the_same_kind_takes_its_place() -> None:
 def test_soap_goes_in_by_its_spoon() -> None:
     """It has no purity to set, only a spoon."""
     bag = stocked(Item("s1", "soap", Amount(500, "g"), Amount(100, "%"), spoon_mass=Amount(6, "g")))["s1"]
-    taken = taking(starter_plan(), bag)
+    taken = taking(wool_plan(), bag)
     assert taken is not None
     state = Played().happen(taken).state
     assert state.misfits == ()
@@ -221,7 +220,7 @@ def test_soap_goes_in_by_its_spoon() -> None:
 
 def test_a_powder_that_the_method_has_no_use_for_stays_on_the_shelf() -> None:
     """Slaked lime in a lye vat."""
-    assert taking(starter_plan(), stocked(item("x", "slaked-lime"))["x"]) is None
+    assert taking(wool_plan(), stocked(item("x", "slaked-lime"))["x"]) is None
 
 
 def test_what_was_booked_stays_with_its_bag() -> None:
@@ -237,7 +236,7 @@ def test_what_was_booked_stays_with_its_bag() -> None:
 def test_a_bag_taken_in_between_is_that_of_the_later_steps() -> None:
     """Lye from one tin for the stock, then from another to sharpen; all booked at the end."""
     tins = stocked(LYE, evolve(LYE, id="l2", lot="new"))
-    one, two = taking(starter_plan(), tins["l1"]), taking(starter_plan(), tins["l2"])
+    one, two = taking(wool_plan(), tins["l1"]), taking(wool_plan(), tins["l2"])
     assert one is not None
     assert two is not None
     day = Played().set("stock.alkali", "8 g").set("vat.alkali", "5 g")
@@ -293,7 +292,7 @@ def test_everything_that_a_day_puts_in_is_booked() -> None:
 def test_citric_acid_taken_into_the_plan_is_the_sour() -> None:
     """The sour takes one acid: the one from her shelf, not the vinegar that the sentence names first."""
     jars = stocked(item("v1", "vinegar"), item("c1", "citric-acid"))
-    taken = taking(starter_plan(), jars["c1"])
+    taken = taking(wool_plan(), jars["c1"])
     assert taken is not None
     found = booked(jars, Played().happen(taken).done("finish.wool.sour"))
     assert found["v1"].left == 100

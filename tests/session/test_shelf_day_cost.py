@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
+from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.shelves import item, of
 
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.keep import keep
 from vatside.session.care_events import CorrectionMade
 from vatside.session.events import VatCarriedOn
@@ -38,13 +38,13 @@ def row(found: Cost, part: str) -> CostRow:
 
 def lye_of_plan() -> float:
     """Money for the lye of the plan."""
-    return row(cost(starter_plan(), stocked(LYE)), "lye").money or 0.0
+    return row(cost(wool_plan(), stocked(LYE)), "lye").money or 0.0
 
 
 def test_a_day_not_begun_costs_its_plan() -> None:
     """Nothing went in: nothing to say of it."""
     shelf = stocked(INDIGO, LYE)
-    assert day_cost(Played().session, shelf) == cost(starter_plan(), shelf)
+    assert day_cost(Played().session, shelf) == cost(wool_plan(), shelf)
 
 
 def test_what_went_in_beside_the_plan_is_paid() -> None:
@@ -65,7 +65,7 @@ def test_a_step_done_counts_once() -> None:
 
 def test_a_whole_day_has_nothing_to_come() -> None:
     """All steps ticked: only what went in is named."""
-    plan = starter_plan()
+    plan = wool_plan()
     day = Played().done(*(step.id for step in steps(plan, compute(plan))))
     assert "still to come" not in day_cost(day.session, stocked(INDIGO)).notes[0]
 

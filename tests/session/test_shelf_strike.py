@@ -5,13 +5,13 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.shelves import item, of
 
 from vatside.chemistry.colour import Lab
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import Picked
-from vatside.recipe.starter import starter_plan
 from vatside.session.shelf.events import ItemBought, ItemChanged
 from vatside.session.shelf.source import taking
 from vatside.session.shelf.strike import Dyed, read_seen, strike, struck
@@ -75,9 +75,9 @@ def test_a_stronger_lot_is_dosed_lighter_for_the_same_blue() -> None:
     """Struck at 125 %, a lot of 40 % counts as 50 %: four fifths of the powder."""
     found = struck("i1", strike(picked(2, 0.4, 0.8), picked(2, 0.4, 1.0)))
     assert found == ItemChanged("i1", "strike", Amount(125.0, "%"))
-    taken = taking(starter_plan(), of(ItemBought(item("i1")), found)["i1"])
+    taken = taking(wool_plan(), of(ItemBought(item("i1")), found)["i1"])
     assert taken is not None
-    plain = compute(starter_plan())["stock.pigment"].value
+    plain = compute(wool_plan())["stock.pigment"].value
     assert compute(Played().happen(taken).state.plan)["stock.pigment"].value == pytest.approx(plain * 0.8)
 
 

@@ -119,7 +119,7 @@ def test_a_vat_that_was_let_go_holds_nothing() -> None:
         day.happen(PieceDone(piece))
     on = sheet_of(day.state)["dip.a.reaches"].value
     sheet = sheet_of(day.happen(VatLetGo(Amount(20, "L"), None, "", None, None, "drain")).state)
-    assert sheet["dip.left"].value == 0
+    assert sheet["dip.kept"].value == 0
     assert sheet["dip.a.reaches"].value == on
 
 

@@ -7,17 +7,19 @@ from typing import Any, get_args
 import pytest
 from attrs import evolve
 from hypothesis import given, settings
+from tests.recipe.plans import wool_plan
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import EVENTS, fitting_plans, sessions
 
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.recipe.starter import new_lot
 from vatside.session import waits
 from vatside.session.clock import VirtualClock
 from vatside.session.effects import carry_out
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -29,6 +31,7 @@ from vatside.session.events import (
     PinCleared,
     PinSet,
     PlanChanged,
+    Put,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -78,7 +81,7 @@ def test_pins_live_in_the_plan() -> None:
 
 def test_lots_come_and_go() -> None:
     """A lot joins the plan and leaves it again."""
-    lot = new_lot(starter_plan())
+    lot = new_lot(wool_plan())
     assert len(folded(LotAdded(lot)).plan.lots) == 2
     assert len(folded(LotAdded(lot), LotRemoved(lot.id)).plan.lots) == 1
 
@@ -135,7 +138,7 @@ def test_quieting_silences_one_wait() -> None:
     clock = VirtualClock()
     starts = (WaitStarted("w1", None, "A", 1), WaitStarted("w2", None, "B", 1))
     entries = logged(*starts, NoteWritten(""), AlarmQuieted("w1"), clock=clock)
-    state = fold(Session("s", clock.utc, starter_plan(), entries))
+    state = fold(Session("s", clock.utc, wool_plan(), entries))
     rings = [waits.ringing(wait, clock.now()) for wait in state.waits]
     assert [ring and ring.label for ring in rings] == [None, "B"]
 
@@ -193,8 +196,11 @@ def test_an_undo_of_nothing_is_a_misfit(target: int) -> None:
         PinSet("stock.pigment", Amount(1, "degC")),
         PinSet("stock.nothing", Amount(1, "g")),
         PinCleared("title"),
-        LotAdded(evolve(new_lot(starter_plan()), mass=Amount(1, "degC"))),
-        LotAdded(evolve(new_lot(starter_plan()), id="a.b")),
+        AdviceTaken("too hot", (Put("stock.pigment", Amount(4, "g")), Put("vat.temperature", Amount(200, "degC")))),
+        AdviceTaken("no lot", (Put("stock.pigment", Amount(4, "g")), Put("lots.a.mass", None))),
+        AdviceTaken("nowhere", (Put("stock.pigment", Amount(4, "g")), Put("stock.nothing", None))),
+        LotAdded(evolve(new_lot(wool_plan()), mass=Amount(1, "degC"))),
+        LotAdded(evolve(new_lot(wool_plan()), id="a.b")),
         LotRemoved("zz"),
         LotRemoved("a"),
         StepReopened("never done"),
@@ -225,7 +231,7 @@ def test_a_running_wait_cannot_be_resumed_or_started(event: Event) -> None:
 
 def test_a_pin_of_another_bath_cannot_come_alive_wrongly() -> None:
     """A pin that waits for a bath of cotton and does not fit it keeps the lot from becoming cotton."""
-    bad = evolve(starter_plan(), pins=(evolve(_pin(), figure="scour.cotton.hold", amount=Amount(5, "degC")),))
+    bad = evolve(wool_plan(), pins=(evolve(_pin(), figure="scour.cotton.hold", amount=Amount(5, "degC")),))
     entries = logged(PlanChanged("lots.a.fibre", "cotton"))
     state = fold(Session("s", entries[0].at.utc, bad, entries))
     assert len(state.misfits) == 1
@@ -242,7 +248,7 @@ def test_waits_are_tied_once_to_the_clocks_of_a_new_boot() -> None:
     started = logged(WaitStarted("w1", None, "Hold", 60), clock=clock)
     clock.reboot(600)
     reopened = evolve(logged(SessionReopened(), clock=clock, every=0)[0], seq=2)
-    state = fold(Session("s", clock.utc, starter_plan(), (*started, reopened)))
+    state = fold(Session("s", clock.utc, wool_plan(), (*started, reopened)))
     clock.step_wall(10 * 365 * 86400)
     clock.advance(60)
     assert waits.remaining(state.wait("w1"), clock.now()) == 3600 - 600 - 60

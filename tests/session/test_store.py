@@ -11,11 +11,11 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import sessions
 
-from vatside.recipe.starter import starter_plan
 from vatside.session import store
 from vatside.session.check import problems
 from vatside.session.clock import VirtualClock
@@ -40,7 +40,7 @@ def _path(tmp_path: Path) -> Path:
 
 @pytest.fixture(name="file")
 def _file(path: Path) -> SessionFile:
-    return SessionFile.create(path, starter_plan("Day"), NOW)
+    return SessionFile.create(path, wool_plan("Day"), NOW)
 
 
 def note(file: SessionFile, text: str = "a note") -> None:
@@ -132,7 +132,7 @@ def test_a_copy_that_is_behind_can_be_gone_on_with(file: SessionFile, path: Path
 
 def test_a_mark_that_is_no_mark_is_refused() -> None:
     """The head says true, or nothing."""
-    text = encode(Session("a", NOW.utc, starter_plan()), goes_on=True)
+    text = encode(Session("a", NOW.utc, wool_plan()), goes_on=True)
     assert decode(text).goes_on
     with pytest.raises(SessionError, match="goes_on_in_journal: must be true"):
         decode(text.replace(b'"goes_on_in_journal": true', b'"goes_on_in_journal": 3'))
@@ -251,7 +251,7 @@ def test_nothing_is_ever_created_over_something(file: SessionFile, path: Path) -
             taken.with_name("left.json.journal").write_text("somebody's entries\n")
         before = {found: found.read_bytes() for found in path.parent.iterdir()}
         with pytest.raises(SessionError, match="there"):
-            SessionFile.create(taken, starter_plan(), NOW)
+            SessionFile.create(taken, wool_plan(), NOW)
         assert {found: found.read_bytes() for found in before} == before
 
 
@@ -280,7 +280,7 @@ def test_nothing_we_make_is_open_to_others(tmp_path: Path, umask: int) -> None:
     """Whatever the umask is, the file, its journal, lock and backup and every folder above are the owner's alone."""
     path, old = tmp_path / "mine" / "sessions" / "day.json", os.umask(umask)
     try:
-        file = SessionFile.create(path, starter_plan(), NOW)
+        file = SessionFile.create(path, wool_plan(), NOW)
         note(file)
         modes = {found.name: found.stat().st_mode & 0o777 for found in (tmp_path / "mine").rglob("*")}
         file.close()
@@ -338,7 +338,7 @@ def test_a_journal_that_someone_else_wrote_to_is_left_alone(file: SessionFile, p
     assert on_disk(aside(path)) == ["a note", "a note"]
 
 
-@pytest.mark.parametrize("other", [b"{", b"", encode(Session("other", CREATED, starter_plan("Other")))])
+@pytest.mark.parametrize("other", [b"{", b"", encode(Session("other", CREATED, wool_plan("Other")))])
 def test_a_file_that_was_replaced_is_noticed_and_left_alone(file: SessionFile, path: Path, other: bytes) -> None:
     """It is told at the first look, what is logged after it is kept, and all of ours stands beside it at the end."""
     note(file, "before")
@@ -452,7 +452,7 @@ def test_a_session_cannot_be_created_over_a_folder_or_a_pipe(tmp_path: Path) -> 
     os.mkfifo(tmp_path / "pipe.json")
     for name in ("folder.json", "pipe.json"):
         with pytest.raises(SessionError, match="there already"):
-            SessionFile.create(tmp_path / name, starter_plan(), NOW)
+            SessionFile.create(tmp_path / name, wool_plan(), NOW)
 
 
 def test_a_pipe_for_a_journal_does_not_hang(file: SessionFile, path: Path) -> None:

@@ -56,6 +56,27 @@ class Terminal:
         self.output += part
         return bool(part)
 
+    @property
+    def fd(self) -> int:
+        """The keyboard's and screen's end of the terminal."""
+        return self._fd
+
+    def write(self, keys: str) -> bool:
+        """Press keys; False once nobody takes them any more."""
+        try:
+            os.write(self._fd, keys.encode("utf-8", "surrogatepass"))
+        except OSError:
+            return False
+        return True
+
+    def read_for(self, seconds: float, until: bytes = b"") -> bool:
+        """Read for some seconds, or until something has come; False once the app has ended."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end and not (until and until in self.output):
+            if not self._read():
+                return False
+        return True
+
     def type(self, keys: str) -> None:
         """Press keys; what was written before is forgotten."""
         self.output = b""
@@ -67,7 +88,8 @@ class Terminal:
 
     def hang_up(self) -> None:
         """Close the window."""
-        os.close(self._fd)
+        if self._fd >= 0:
+            os.close(self._fd)
         self._fd = -1
 
     def wait(self) -> int:

@@ -17,7 +17,7 @@ from vatside.session.store import SessionFile
 from vatside.units import Amount
 
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)
-NEEL = Item("n", "indigo", Amount(100, "g"), Amount(24, "%"), lot="Neel")
+BAG = Item("n", "indigo", Amount(100, "g"), Amount(24, "%"), lot="A")
 OLD = Item("o", "indigo", Amount(80, "g"), Amount(40, "%"), lot="Old", price=Amount(22, ""))
 
 
@@ -50,9 +50,9 @@ async def test_a_bag_of_another_purity_is_taken_in_by_one_key(
     bench: Bench, tmp_path: Path, size: tuple[int, int]
 ) -> None:
     """The notice says what it takes, `m` takes the bag in, and then nothing is left to say."""
-    async with bench(file=on_disk(tmp_path, NEEL), size=size) as hands:
+    async with bench(file=on_disk(tmp_path, BAG), size=size) as hands:
         await show_shelf(hands)
-        assert "Neel counts as 24 %" in said(hands)
+        assert "A counts as 24 %" in said(hands)
         await hands.press("m")
         assert [entry.purity.value for entry in hands.desk.plan.shelf if entry.material == "indigo"] == [24]
         assert "counts as 24 %" not in said(hands)
@@ -81,17 +81,17 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
 
 async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
     """Booked from the plan's bag; `f` moves it to the other one, or to none."""
-    async with bench(file=on_disk(tmp_path, NEEL, OLD)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         hands.desk.log(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
-        for key, neel in (("1", 100 - used), ("0", 100)):
+        for key, grams in (("1", 100 - used), ("0", 100)):
             await hands.press("f")
             await hands.pilot.pause()
             await hands.press(key)
             await hands.pilot.pause()
-            assert shelf(tmp_path)["n"].left == pytest.approx(neel, abs=0.001)
+            assert shelf(tmp_path)["n"].left == pytest.approx(grams, abs=0.001)
         assert shelf(tmp_path)["o"].left == 80
 
 
@@ -107,16 +107,16 @@ async def test_leaving_says_what_nobody_can_tell(bench: Bench, tmp_path: Path) -
 
 async def test_two_bags_of_one_name_have_numbers(bench: Bench, tmp_path: Path) -> None:
     """In a narrow window too, where the substance gives way."""
-    twin = Item("t", "indigo", Amount(50, "g"), Amount(24, "%"), lot="Neel")
-    async with bench(file=on_disk(tmp_path, NEEL, twin), size=(60, 20)) as hands:
+    twin = Item("t", "indigo", Amount(50, "g"), Amount(24, "%"), lot="A")
+    async with bench(file=on_disk(tmp_path, BAG, twin), size=(60, 20)) as hands:
         await show_shelf(hands)
-        assert "Neel, bag 1" in hands.screen
-        assert "Neel, bag 2" in hands.screen
+        assert "A, bag 1" in hands.screen
+        assert "A, bag 2" in hands.screen
 
 
 async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
     """Old 2 g/L of 40 % at 0.8 %; new 3 g/L of 24 % at 0.9 %: 125 %, so it counts as 30 %. The working stands there."""
-    async with bench(file=on_disk(tmp_path, NEEL, OLD)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
         await hands.press("s")
         await hands.pilot.pause()
@@ -135,13 +135,13 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
 
 async def test_strips_are_reached_from_the_bag(bench: Bench, tmp_path: Path) -> None:
     """`=` in a bag's form; leaving without colours notes nothing."""
-    async with bench(file=on_disk(tmp_path, NEEL, OLD)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
         await hands.press("enter")
         await hands.pilot.pause()
         await hands.press("equals_sign")
         await hands.pilot.pause()
-        assert "Two strips: natural indigo powder, Neel" in said(hands)
+        assert "Two strips: natural indigo powder, A" in said(hands)
         assert "dry them; write down both colours" in said(hands)
         await hands.press("escape")
     assert shelf(tmp_path)["n"].item.strike.value == 100
@@ -157,7 +157,7 @@ async def test_lye_has_no_strips(bench: Bench, tmp_path: Path) -> None:
 
 async def test_ten_spoons_show_one(bench: Bench, tmp_path: Path) -> None:
     """26 g for ten stand as 2.6 g in the row below while the form is open."""
-    async with bench(file=on_disk(tmp_path, NEEL)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
         await hands.press("enter")
         await hands.pilot.pause()
@@ -184,7 +184,7 @@ async def test_a_bottle_is_written_down_and_weighed_by_volume(bench: Bench, tmp_
 
 async def test_what_another_window_noted_shows(bench: Bench, tmp_path: Path) -> None:
     """The next thing done here shows the bag as finished as well."""
-    async with bench(file=on_disk(tmp_path, NEEL, OLD)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
         ShelfFile(tmp_path / "shelf.json").note([ItemFinished("o")], LONG_AGO)
         assert "Finished" not in hands.screen
@@ -194,7 +194,7 @@ async def test_what_another_window_noted_shows(bench: Bench, tmp_path: Path) -> 
 
 async def test_a_finished_bag_goes_into_no_plan(bench: Bench, tmp_path: Path) -> None:
     """`t` says that it is finished, and the plan stays."""
-    async with bench(file=on_disk(tmp_path, NEEL)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
         await hands.press("x", "t")
         assert "is finished; x brings it back" in said(hands)
@@ -203,7 +203,7 @@ async def test_a_finished_bag_goes_into_no_plan(bench: Bench, tmp_path: Path) ->
 
 async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> None:
     """Weighed as nothing, and not called finished."""
-    async with bench(file=on_disk(tmp_path, NEEL)) as hands:
+    async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
         await hands.press("w")
         await hands.write("0")
@@ -213,7 +213,7 @@ async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> 
 
 async def test_a_new_day_says_what_it_cannot_choose(bench: Bench, tmp_path: Path) -> None:
     """Two lots on the shelf: neither is taken unsaid."""
-    ShelfFile(tmp_path / "shelf.json").note([ItemBought(NEEL), ItemBought(OLD)], LONG_AGO)
+    ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG), ItemBought(OLD)], LONG_AGO)
     async with bench() as hands:
         await hands.press("n")
         await hands.pilot.pause()
@@ -233,11 +233,11 @@ async def test_a_day_that_broke_off_is_booked_when_it_is_left_again(bench: Bench
 
 async def test_a_new_day_reckons_with_the_bag_on_the_shelf(bench: Bench, tmp_path: Path) -> None:
     """Said once, kept with the first entry, and taken back by one key; until then there is no file."""
-    ShelfFile(tmp_path / "shelf.json").note([ItemBought(NEEL)], LONG_AGO)
+    ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG)], LONG_AGO)
     async with bench() as hands:
         await hands.press("n")
         await hands.pilot.pause()
-        assert "From the shelf: natural indigo powder, Neel, 24 %" in said(hands)
+        assert "From the shelf: natural indigo powder, A, 24 %" in said(hands)
         assert hands.desk.keeping.path is None
         await hands.press("escape", "u")
         assert [entry.purity.value for entry in hands.desk.plan.shelf if entry.material == "indigo"] == []

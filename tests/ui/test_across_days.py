@@ -8,7 +8,7 @@ import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.across.repeat import again
+from vatside.session.across.titles import again
 from vatside.session.dip_events import SwatchRecorded
 from vatside.session.events import (
     ColourNoted,

@@ -13,7 +13,7 @@ from vatside.session.shelf.store import ShelfFile
 from vatside.units import Amount
 
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)
-NEEL = Item("n", "indigo", Amount(100, "g"), Amount(38, "%"), lot="Neel")
+BAG = Item("n", "indigo", Amount(100, "g"), Amount(38, "%"), lot="A")
 
 
 def owning(tmp_path: Path, *items: Item) -> None:
@@ -41,7 +41,7 @@ async def into_row(hands: Hands, downs: int, text: str) -> None:
 
 async def test_a_strike_purer_than_pure_is_refused(bench: Bench, tmp_path: Path) -> None:
     """523 typed for 52.3: said, left out, and neither the 5 nor the 52 that it began with is noted."""
-    owning(tmp_path, NEEL)
+    owning(tmp_path, BAG)
     async with bench(size=(80, 40)) as hands:
         await hands.press("o")
         await into_row(hands, 10, "523")
@@ -54,7 +54,7 @@ async def test_a_strike_purer_than_pure_is_refused(bench: Bench, tmp_path: Path)
 
 async def test_a_doubtful_strike_is_asked_about_before_it_is_noted(bench: Bench, tmp_path: Path) -> None:
     """25 % waits for the second Escape."""
-    owning(tmp_path, NEEL)
+    owning(tmp_path, BAG)
     async with bench() as hands:
         await hands.press("o")
         await into_row(hands, 10, "25")
@@ -85,7 +85,7 @@ async def test_a_bag_without_a_mass_is_asked_about(bench: Bench, tmp_path: Path)
         await hands.press("o", "a")
         await hands.pilot.pause()
         await hands.press("down")
-        await hands.write("Neel")
+        await hands.write("A")
         await hands.press("escape")
         assert "how much? Escape once more leaves all of it out" in said(hands)
         await hands.press("escape")

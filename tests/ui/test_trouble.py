@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
 from tests.ui.hands import Bench
 
 from vatside.recipe.starter import starter_plan
 from vatside.session.clock import VirtualClock
-from vatside.session.folder import card, list_sessions
+from vatside.session.folder import card
 from vatside.session.store import SessionFile
 
 
@@ -153,24 +152,3 @@ async def test_without_colours_everything_is_said(bench: Bench, monkeypatch: pyt
         await hands.press("space")
         await hands.long_later(21)
         assert "OVER" in hands.screen
-
-
-async def test_a_crash_never_takes_the_log(bench: Bench, tmp_path: Path) -> None:
-    """An error in the app itself ends it, and what was logged is in the file."""
-
-    def broken(*_: Any) -> None:
-        raise RuntimeError("a fault of ours")
-
-    async def until_it_breaks() -> None:
-        async with bench() as hands:
-            await hands.new_day()
-            await hands.write("Last words")
-            await hands.press("escape")
-            hands.day.renew = broken  # type: ignore[method-assign]
-            await hands.press("u")
-
-    with pytest.raises(RuntimeError):
-        await until_it_breaks()
-    [card] = list_sessions(tmp_path / "sessions")
-    assert card.title in ("Last words", "A new day")
-    assert card.problem is None

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 import pytest
 from tests.ui.hands import Bench, Hands
 
@@ -113,7 +115,8 @@ async def test_a_refused_figure_rests_on_what_is_worked_out(bench: Bench) -> Non
     async with bench() as hands:
         await at_the_pigment(hands)
         await hands.write("9x")
-        assert "figures rest on 6.5 g, as worked out" in " ".join(hands.screen.split())
+        form = " ".join(line[: hands.day.form.region.right].strip() for line in hands.screen.splitlines())
+        assert "figures rest on 6.5 g, as worked out" in form
 
 
 async def test_a_wrong_entry_is_not_lost(bench: Bench) -> None:
@@ -370,3 +373,19 @@ async def test_stages_turned_while_typing_never_mix_their_texts(bench: Bench) ->
         assert hands.desk.plan == before
         assert hands.desk.wrong == {}
         assert hands.kinds == []
+
+
+async def test_the_right_hour_takes_the_refusal_away(bench: Bench) -> None:
+    """A field left with no time in it is told of; once the right text stands there, nothing speaks of it any more."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.field("ready_by")
+        await hands.write("soon")
+        await hands.press("down")
+        assert "soon is no time" in hands.screen
+        await hands.press("up", "ctrl+u")
+        await hands.write("sat 14:00")
+        assert "is no time" not in hands.screen
+        wanted = datetime.fromisoformat(hands.desk.plan.ready_by or "")
+        assert (wanted.weekday(), wanted.hour) == (5, 14)
+        assert f"vat by {wanted:%a} {wanted.day} {wanted:%b} 14:00" in hands.screen or "vat by 14:00" in hands.screen

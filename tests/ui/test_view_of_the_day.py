@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 import pytest
 from attrs import evolve
@@ -117,6 +117,24 @@ def test_names_of_stages_are_never_cut(width: int) -> None:
 def test_time_in_hand(minutes: int, said: str) -> None:
     """Time in hand, none, late, and an hour that is long past each have their words."""
     assert in_hand(timedelta(minutes=minutes)).text == said
+
+
+def test_the_foot_counts_hands_and_not_airing() -> None:
+    """A day whose pieces air for hours asks no more of the hands than one whose pieces air for minutes."""
+    feet = []
+    for air in ("10 min", "3 h"):
+        plan = plan_with(dip__a__dips="3", dip__a__air=air)
+        laid = steps_of(plan, compute(plan))
+        feet.append(day_rows(laid, (), schedule(plan, laid, NOW), 80, UNICODE)[-1].text)
+    assert feet[0] == feet[1]
+    assert "Hands on for" in feet[0]
+
+
+def test_the_head_names_the_day_that_is_planned() -> None:
+    """2 May 2026 is a Saturday, by the calendar; today needs no naming."""
+    day = laid_out()
+    assert time_spans(day, False, today=date(2026, 4, 30))[0].text == "vat by Sat 2 May 18:00 · "
+    assert time_spans(day, False, today=date(2026, 5, 2))[0].text == "vat by 18:00 · "
 
 
 def test_without_a_wanted_hour_it_says_when_the_vat_could_be_ready() -> None:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from functools import cache
+from collections.abc import Callable
+from functools import cache, lru_cache
+from math import exp, log
 from typing import Any, TypeVar
 
 from attrs import frozen
@@ -29,7 +31,11 @@ class Dipping:
 
     up_to: float
     """The deepest it covers, %."""
+    gives: Fact
+    """What these dips come to, %."""
     dips: Fact
+    accepted: Fact
+    """Dips that are planned at most before more indigo or a smaller vat is asked for."""
     strength: Fact
     """Indigotin in the vat for which these dips are meant, g/L."""
     dip: Fact
@@ -39,13 +45,81 @@ class Dipping:
 
 
 @frozen
-class Uptake:
-    """What a group of fibres takes up."""
+class Usual:
+    """What is usual for one depth, between the rows of the table."""
 
-    takes: Fact
-    """Litres of liquor whose dye goes on by itself in five minutes, for each kilogram."""
+    strength: float
+    """g/L."""
+    weakest: float
+    """g/L."""
+    strongest: float
+    """g/L."""
+    dip: float
+    """Minutes in the vat."""
+    air: float
+    """Minutes in the air after each dip."""
+    most_dips: int
+    """Usual at most."""
+    accepted_dips: int
+    """Planned at most before more indigo or a smaller vat is asked for."""
+
+
+@frozen
+class Uptake:
+    """What a group of fibres takes up in a dip; see `vatside.recipe.uptake`."""
+
+    pull: Fact
+    """Most that goes on by itself in one dip, g/kg."""
+    half: Fact
+    """Strength at which half of that does, g/L."""
+    time: Fact
+    """Minutes in which a dip levels off."""
+    ceiling: Fact
+    """What no fibre exceeds, g/kg."""
     rinsed: Fact
     """Share of what was laid on that the rinses take off again, %."""
+
+
+@frozen
+class OwnResults:
+    """How far a dyer's own results pull the law of uptake: spreads of the natural logarithm."""
+
+    prior: Fact
+    """Of the factor before anything is known."""
+    day: Fact
+    """From one day to the next."""
+    measured: Fact
+    """Of a depth by a colour that was measured."""
+    picked: Fact
+    """By a step of the ladder that looked the same."""
+    graded: Fact
+    """What a grade on the grey scale adds to that."""
+    guessed: Fact
+    """Of either, while the colour of a depth is the catalogue's guess."""
+    doubt: Fact
+    """A result that is off by more than so many spreads counts less."""
+    factor: Fact
+    """The factor before anything is known, and its bounds."""
+
+
+@frozen
+class Sizing:
+    """How large a vat is made for its fibre."""
+
+    least: Fact
+    """Litres."""
+    least_liquor: Fact
+    """L/kg of the heaviest piece."""
+    half_full: Fact
+    """How full a tub is at least, so that pieces hang, %."""
+    step: Fact
+    """Litres are rounded up to."""
+    hours: Fact
+    """Of dips that a day has room for."""
+    class_hours: Fact
+    """The same in a class."""
+    class_lots: Fact
+    """So many lots make a class."""
 
 
 @frozen
@@ -81,6 +155,8 @@ class Pauses:
     short_rest: Fact
     handling: Fact
     """To lower in and lift out."""
+    hands: Fact
+    """Of one entry: lower in, turn, lift out, press out, open the folds and hang."""
 
 
 @frozen
@@ -173,6 +249,46 @@ def dipping_for(depth: float) -> Dipping:
     return next((row for row in dippings() if depth <= row.up_to), dippings()[-1])
 
 
+def usual_for(depth: float) -> Usual:
+    """Give what is usual for a depth (%): between the middles of the rows by the logarithm of depth, level beyond."""
+    return _usual(max(depth, 1e-6))
+
+
+@lru_cache(maxsize=256)
+def _usual(depth: float) -> Usual:
+    rows, row = dippings(), dipping_for(depth)
+    middles = [log(item.gives.value) for item in rows]
+    at = min(max(log(depth), middles[0]), middles[-1])
+    above = next(number for number, middle in enumerate(middles) if at <= middle)
+    below = max(above - 1, 0)
+    share = (at - middles[below]) / (middles[above] - middles[below]) if above else 0.0
+
+    def between(value: Callable[[Dipping], float]) -> float:
+        return value(rows[below]) + share * (value(rows[above]) - value(rows[below]))
+
+    return Usual(
+        strength=exp(between(lambda item: log(item.strength.value))),
+        weakest=exp(between(lambda item: log(item.strength.low or item.strength.value))),
+        strongest=exp(between(lambda item: log(item.strength.high or item.strength.value))),
+        dip=max(round(between(lambda item: item.dip.value)), 1),
+        air=round(between(lambda item: item.air.value)),
+        most_dips=round(row.dips.high or row.dips.value),
+        accepted_dips=round(row.accepted.value),
+    )
+
+
+@cache
+def own_results() -> OwnResults:
+    """How far a dyer's own results pull the law of uptake."""
+    return load.converter().structure(_file("depths.toml")["own"], OwnResults)
+
+
+@cache
+def sizing() -> Sizing:
+    """How large a vat is made for its fibre."""
+    return load.converter().structure(_file("depths.toml")["sizing"], Sizing)
+
+
 @cache
 def uptakes() -> dict[str, Uptake]:
     """Uptake by group of fibres."""
@@ -241,4 +357,4 @@ def facts() -> dict[str, object]:
     }  # fmt: skip
     named = {f"{name} {key}": item for name, table in tables.items() for key, item in table.items()}
     named |= {f"dipping up to {row.up_to:g} %": row for row in dippings()}
-    return named | {"pauses": pauses(), "ending": ending()}
+    return named | {"pauses": pauses(), "ending": ending(), "own results": own_results(), "sizing": sizing()}

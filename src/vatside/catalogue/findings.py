@@ -1,4 +1,4 @@
-"""What a reading of the vat can mean and what is done about it: the diagnosis table as data."""
+"""What a reading of the vat can mean and what is done about it, as data."""
 
 from __future__ import annotations
 
@@ -78,10 +78,8 @@ class Remedy:
 
 @frozen
 class Row:
-    """One row of the diagnosis table."""
+    """One state that a vat may be in: its signs and its remedies."""
 
-    row: str
-    """Its number in the table the data were taken from; empty for rows of our own."""
     name: str
     axis: str
     means: str
@@ -118,7 +116,7 @@ def _load(name: str, cls: type[T]) -> dict[str, T]:
 
 @cache
 def rows() -> dict[str, Row]:
-    """The diagnosis table by id, in the order of the trade's table."""
+    """Every state by id, in the order of the data."""
     return _load("findings.toml", Row)
 
 
@@ -129,7 +127,7 @@ def additions() -> dict[str, Addition]:
 
 
 def problems() -> tuple[str, ...]:
-    """Every contradiction of the diagnosis data, in words; empty when they hang together."""
+    """Every contradiction of the findings, in words; empty when they hang together."""
     return tuple(line for key, row in rows().items() for line in _row_problems(key, row)) + tuple(_addition_problems())
 
 

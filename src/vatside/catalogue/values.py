@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-MOMENTS = ("", "before", "first", "later", "load", "after")
+MOMENTS = ("", "before", "first", "later", "load", "after", "only")
 """When in a scour a step comes."""
 
 
@@ -120,7 +120,7 @@ class Material:
     name: str
     short: str
     role: str
-    """`indigo`, `alkali`, `reducer`, `soap` or `acid`."""
+    """`indigo`, `alkali`, `buffer` (holds a pH that an alkali sets), `reducer`, `soap` or `acid`."""
     species: str
     """The name under which the liquor knows the active substance; empty for soaps."""
     purity: Fact
@@ -159,12 +159,14 @@ class StepText:
     """The wait takes the hands as long as it lasts."""
     puts_in: str = ""
     """Figure of what goes in; the step is left out while it is nought."""
+    source: str = ""
+    """Where the signs are from that it says to look for; empty for a step that names none."""
     kept: str = ""
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
     when: str = ""
     """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
-    baths of a `load` are done; empty: in every bath."""
+    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
 
 
 @frozen

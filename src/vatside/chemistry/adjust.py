@@ -26,17 +26,19 @@ CLOSE_ENOUGH = 1e-9
 """How close an amount is worked out, g or mL for each kilogram of water."""
 
 
-def alkali_for_pH(bath: Bath, target_pH: float, name: str, temperature_C: float | None = None) -> float:
+def alkali_for_pH(
+    bath: Bath, target_pH: float, name: str, temperature_C: float | None = None, *, chalk: bool = False
+) -> float:
     """Give the grams of a pure alkali that raise a bath to a pH, at its own or another temperature.
 
     Any alkali of `vatside.chemistry.substances`; 0 when the pH is there already. Raises `CannotReach` when no amount of
     it does, `OutOfRange` as `vatside.chemistry.liquor.solve`. [IAPWS-R11] [PlummerBusenberg1982] [LimeFit]
     """
-    if solve(bath, temperature_C).pH >= target_pH:
+    if solve(bath, temperature_C, chalk=chalk).pH >= target_pH:
         return 0.0
 
     def with_grams(grams: float) -> float:
-        return solve(add(bath, name, grams), temperature_C).pH
+        return solve(add(bath, name, grams), temperature_C, chalk=chalk).pH
 
     most = _most_grams(bath, name)
     highest = with_grams(most)
@@ -46,14 +48,16 @@ def alkali_for_pH(bath: Bath, target_pH: float, name: str, temperature_C: float 
     return _amount(lambda grams: target_pH - with_grams(grams), most, guess, bath)
 
 
-def acid_for_pH(bath: Bath, target_pH: float, acid: Acid, temperature_C: float | None = None) -> float:
+def acid_for_pH(
+    bath: Bath, target_pH: float, acid: Acid, temperature_C: float | None = None, *, chalk: bool = False
+) -> float:
     """Give the vinegar (mL of 5 %) or citric acid (g) that lowers a bath to a pH, at its own or another temperature.
 
     0 when the pH is there already; lime at the bottom is dissolved and counted. Raises `Dangerous` when dithionite or
     thiourea dioxide is still about and the target lies below 9, `CannotReach` when no amount of the acid does it, and
     `OutOfRange` as `vatside.chemistry.liquor.solve`. [HarnedEhlers1933] [BatesPinching1949]
     """
-    if solve(bath, temperature_C).pH <= target_pH:
+    if solve(bath, temperature_C, chalk=chalk).pH <= target_pH:
         return 0.0
     if target_pH < LOWEST_LIVE_PH and gives_off_sulfur_dioxide(bath):
         raise Dangerous(
@@ -63,7 +67,7 @@ def acid_for_pH(bath: Bath, target_pH: float, acid: Acid, temperature_C: float |
 
     def with_acid(amount: float) -> float:
         sour = add_vinegar(bath, amount) if acid == "vinegar" else add(bath, acid, amount)
-        return solve(sour, temperature_C).pH
+        return solve(sour, temperature_C, chalk=chalk).pH
 
     most = MOST_VINEGAR * bath.water_kg if acid == "vinegar" else _most_grams(bath, acid)
     lowest = with_acid(most)

@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 from math import inf, isfinite
+from operator import add, attrgetter
 
 from attrs import Attribute, evolve, field, fields_dict, frozen
 
 from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
 from vatside.chemistry.heat import mix_temperature, water_mass
 from vatside.chemistry.water import HIGHEST_C, LOWEST_C
-
-
-def _is_amount(_bath: Bath, attribute: Attribute[float], value: float) -> None:
-    if not 0 <= value < inf:  # the words are made only when they are needed: a sheet asks a thousand times
-        require_not_negative(f"amount of {attribute.name.replace('_', ' ')}", value, "mol")
 
 
 def _is_water(_bath: Bath, _attribute: Attribute[float], value: float) -> None:
@@ -26,7 +22,7 @@ def _is_liquid(_bath: Bath, _attribute: Attribute[float], value: float) -> None:
 
 
 def _total() -> float:
-    total: float = field(default=0.0, validator=_is_amount)
+    total: float = field(default=0.0)
     return total
 
 
@@ -43,6 +39,10 @@ class Bath:
     """With the sodium of soda ash, dithionite and every other salt. Potassium, if any, belongs here too."""
     calcium: float = _total()
     """With the lime that has not dissolved."""
+    magnesium: float = _total()
+    """With magnesium hydroxide at the bottom."""
+    ammonia: float = _total()
+    """With its ammonium ions."""
     ferrous: float = _total()
     """Iron that can still reduce, with ferrous hydroxide at the bottom."""
     ferric: float = _total()
@@ -64,9 +64,18 @@ class Bath:
     thiourea_dioxide: float = _total()
     fructose: float = _total()
 
+    def __attrs_post_init__(self) -> None:
+        """Look at all amounts at once: a sheet makes a hundred baths, and the words only when they are needed."""
+        amounts = _amounts(self)
+        if min(amounts) >= 0 and sum(amounts) < inf:
+            return
+        for name, value in zip(TOTALS, amounts, strict=True):
+            require_not_negative(f"amount of {name.replace('_', ' ')}", value, "mol")
+
 
 TOTALS: tuple[str, ...] = tuple(name for name in fields_dict(Bath) if name not in ("water_kg", "temperature_C"))
 """The names of the amounts in moles."""
+_amounts = attrgetter(*TOTALS)
 
 
 def water_bath(litres: float, t_C: float) -> Bath:
@@ -83,12 +92,11 @@ def part(bath: Bath, share: float) -> Bath:
     """Give a share (0..1, not 0) of a bath, solids and all, as when some of the stock is poured over."""
     if not 0 < share <= 1:
         raise OutOfRange(f"The share of a bath must lie above 0 and up to 1, not at {share:g}.")
-    amounts = {name: share * getattr(bath, name) for name in TOTALS}
-    return Bath(share * bath.water_kg, bath.temperature_C, **amounts)
+    return Bath(share * bath.water_kg, bath.temperature_C, *(share * amount for amount in _amounts(bath)))
 
 
 def together(first: Bath, second: Bath) -> Bath:
     """Pour two baths together: amounts add, temperatures mix as water's do [Popiel1998]."""
-    amounts = {name: getattr(first, name) + getattr(second, name) for name in TOTALS}
+    amounts = map(add, _amounts(first), _amounts(second))
     warm = mix_temperature(((first.water_kg, first.temperature_C), (second.water_kg, second.temperature_C)))
-    return Bath(first.water_kg + second.water_kg, warm, **amounts)
+    return Bath(first.water_kg + second.water_kg, warm, *amounts)

@@ -25,6 +25,37 @@ GYPSUM = 4.37
 """pK of CaSO4(H2O)2 = Ca2+ + SO4(2-) + 2 H2O, effective without the ion pair, at all temperatures [Gypsum]."""
 IRON_HYDROXIDE = 15.1
 """pK of Fe(OH)2 = Fe2+ + 2 OH-, at all temperatures [IronHydroxide]."""
+BRUCITE = (10.88, 20.3)
+"""pK of Mg(OH)2 = Mg2+ + 2 OH- and heat, kJ/mol [PHREEQC]."""
+MAGNESIUM_HYDROXIDE_ION = (-2.56, 11.0)
+"""-log K of Mg2+ + OH- = MgOH+ and heat, kJ/mol [PHREEQC]."""
+CALCIUM_CITRATE = 17.81
+"""pK of Ca3(citrate)2(H2O)4, at all temperatures [CalciumCitrate2018]."""
+AMMONIUM = (9.244, 52.2)
+"""pK of NH4+ = NH3 + H+ and heat, kJ/mol [PHREEQC]."""
+SULFURIC_FIRST = -30.0
+"""Stands for a first hydrogen of sulfuric acid that is off in any bath."""
+
+
+@frozen
+class Pair:
+    """A calcium ion held by an anion, with hydrogen ions or without: uncharged or charged, but dissolved."""
+
+    name: str
+    hydrogens: int
+    charge: int
+    log_K: float  # noqa: N815  (chemistry's own symbol)
+    """Of Ca2+ + n H+ + anion, at the temperature."""
+
+
+CITRATE_PAIRS = (
+    Pair("calcium citrate 1-", 0, -1, 4.87),
+    Pair("calcium hydrogen citrate", 1, 0, 9.26),
+    Pair("calcium dihydrogen citrate 1+", 2, 1, 12.257),
+)
+"""Used at every temperature [PHREEQC]."""
+ACETATE_PAIRS = (Pair("calcium acetate 1+", 0, 1, 1.18),)
+"""Used at every temperature [PHREEQC]."""
 
 
 @frozen
@@ -37,10 +68,18 @@ class Equilibria:
     acetate: tuple[float, ...]
     citrate: tuple[float, ...]
     leuco: tuple[float, ...]
+    sulfate: tuple[float, ...]
+    ammonium: float
     lime: float
     calcium_hydroxide_ion: float
+    calcite: float
+    brucite: float
+    magnesium_hydroxide_ion: float
+    pairs: dict[str, tuple[Pair, ...]]
+    """What calcium forms with the anions of an acid."""
     gypsum: float = GYPSUM
     iron_hydroxide: float = IRON_HYDROXIDE
+    calcium_citrate: float = CALCIUM_CITRATE
 
 
 @lru_cache(maxsize=256)
@@ -58,14 +97,37 @@ def equilibria(t_C: float) -> Equilibria:
         acetate=_acetate(T),
         citrate=_citrate(T),
         leuco=(PKA_FIRST, PKA_SECOND),
+        sulfate=(SULFURIC_FIRST, _bisulfate(T)),
+        ammonium=_moved(*AMMONIUM, T),
         lime=_moved(*LIME, T),
         calcium_hydroxide_ion=_moved(*CALCIUM_HYDROXIDE_ION, T),
+        calcite=_calcite(T),
+        brucite=_moved(*BRUCITE, T),
+        magnesium_hydroxide_ion=_moved(*MAGNESIUM_HYDROXIDE_ION, T),
+        pairs={"carbonate": _carbonate_pairs(T), "citrate": CITRATE_PAIRS, "acetate": ACETATE_PAIRS},
     )
 
 
-def nothing_settles(constants: Equilibria) -> Equilibria:
+@lru_cache(maxsize=256)
+def in_time(t_C: float) -> Equilibria:
+    """Give the constants of a liquor before chalk, calcium citrate and magnesium hydroxide have settled.
+
+    Lime, gypsum and ferrous hydroxide come to rest while one stirs; these take minutes to days, if they come at all.
+    """
+    return evolve(equilibria(t_C), calcite=_ENDLESS, calcium_citrate=_ENDLESS, brucite=_ENDLESS)
+
+
+@lru_cache(maxsize=256)
+def nothing_settles(t_C: float) -> Equilibria:
     """Give the constants of a liquor out of which no solid comes, however much it holds."""
-    return evolve(constants, lime=_ENDLESS, gypsum=_ENDLESS, iron_hydroxide=_ENDLESS)
+    return evolve(in_time(t_C), lime=_ENDLESS, gypsum=_ENDLESS, iron_hydroxide=_ENDLESS)
+
+
+def carbon_dioxide_log_henry(t_C: float) -> float:
+    """Give log10 of the mol/(kg atm) in which carbon dioxide dissolves, 0..90 degrees C [PlummerBusenberg1982]."""
+    require_liquid(t_C)
+    T = t_C + ZERO_CELSIUS
+    return 108.3865 + 0.01985076 * T - 6919.53 / T - 40.45154 * log10(T) + 669365 / T**2
 
 
 _ENDLESS = -40.0
@@ -97,3 +159,21 @@ def _citrate(T: float) -> tuple[float, float, float]:
         1585.2 / T - 5.4460 + 0.016399 * T,
         1814.9 / T - 6.3664 + 0.022389 * T,
     )
+
+
+def _bisulfate(T: float) -> float:
+    """Give the pK of HSO4- [PHREEQC]."""
+    return -56.889 + 0.006473 * T + 2307.9 / T + 19.8858 * log10(T)
+
+
+def _calcite(T: float) -> float:
+    """Give the pK of CaCO3 = Ca2+ + CO3(2-) [PlummerBusenberg1982]."""
+    return 171.9065 + 0.077993 * T - 2839.319 / T - 71.595 * log10(T)
+
+
+def _carbonate_pairs(T: float) -> tuple[Pair, Pair]:
+    """[PlummerBusenberg1982], with bicarbonate's from Ca2+ + CO3(2-) + H+."""
+    logT = log10(T)
+    neutral = -1228.732 - 0.299440 * T + 35512.75 / T + 485.818 * logT
+    single = 1317.0071 + 0.34546894 * T - 39916.84 / T - 517.70761 * logT + 563713.9 / T**2
+    return Pair("calcium carbonate", 0, 0, neutral), Pair("calcium bicarbonate 1+", 1, 1, single)

@@ -1,16 +1,4 @@
-"""Leuco-indigo's ionic forms, and the reactions that make it.
-
-In alkali, with two electrons for each molecule of indigo and four for each of oxygen:
-
-    indigo + 2 e- + 2 H2O                     -> leuco acid + 2 OH-
-    leuco acid + n OH-                        -> leuco ion (charge n-) + n H2O
-    thiourea dioxide + 4 OH-                  -> urea + SO3(2-) + 2 H2O + 2 e-      (with indigo) [Svarovsky2000]
-    thiourea dioxide + 6 OH-                  -> urea + SO4(2-) + 3 H2O + 4 e-      (with oxygen)
-    S2O4(2-) + 4 OH-                          -> 2 SO3(2-) + 2 H2O + 2 e-           (with indigo)
-    Na2S2O4 + O2 + 2 NaOH                     -> Na2SO3 + Na2SO4 + H2O              (with oxygen)
-    FeSO4 + 2 OH-  -> Fe(OH)2 ;  Fe(OH)2 + OH- -> Fe(OH)3 + e-
-    fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
-"""
+"""Leuco-indigo's ionic forms, and what reducing indigo takes of reducer and alkali."""
 
 from __future__ import annotations
 
@@ -18,8 +6,26 @@ from typing import Literal
 
 from attrs import frozen
 
-from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.alkalis import HYDROXIDE, naoh_equivalent
+from vatside.chemistry.reducers import REDUCERS, Reducer, reducer
 from vatside.chemistry.substances import substance
+
+__all__ = [
+    "HYDROXIDE",
+    "PKA_FIRST",
+    "PKA_SECOND",
+    "REDUCERS",
+    "Form",
+    "LeucoShares",
+    "Reducer",
+    "leuco_shares",
+    "naoh_equivalent",
+    "naoh_per_gram",
+    "naoh_per_gram_oxygen",
+    "reducer",
+    "reducer_per_gram",
+    "reducer_per_gram_oxygen",
+]
 
 PKA_FIRST = 7.97
 PKA_SECOND = 12.68
@@ -53,47 +59,6 @@ def leuco_shares(pH: float) -> LeucoShares:
     return LeucoShares(1 / total, mono / total, di / total)
 
 
-@frozen
-class Reducer:
-    """What one reducer gives up and uses, by the reactions at the head of this module [Reactions]."""
-
-    per_indigotin: float
-    """Moles for a mole of indigotin."""
-    hydroxide_mono: float
-    """Moles of hydroxide used in all for a mole of indigotin brought to the single leuco ion."""
-    per_oxygen: float
-    """Moles for a mole of oxygen."""
-    hydroxide_oxygen: float
-    """Moles of hydroxide used in all for a mole of oxygen."""
-    assumed: bool = False
-    """True where no fixed reaction exists: never show its figures as theory."""
-
-
-REDUCERS: dict[str, Reducer] = {
-    "thiourea dioxide": Reducer(1, 3, 1, 2),
-    "sodium dithionite": Reducer(1, 3, 1, 2),
-    "ferrous sulfate heptahydrate": Reducer(2, 5, 4, 8),
-    "fructose": Reducer(1, 2, 2, 2, assumed=True),
-}
-"""The reducers, by substance [Reactions]."""
-
-HYDROXIDE: dict[str, float] = {
-    "sodium hydroxide": 1,
-    "calcium hydroxide": 2,
-    "sodium carbonate": 1,
-    "sodium carbonate monohydrate": 1,
-    "washing soda": 1,
-}
-"""Moles of hydroxide a mole of alkali stands in for; a carbonate gives one, turning to bicarbonate [Reactions]."""
-
-
-def reducer(name: str) -> Reducer:
-    """Look a reducer up by its substance; raises `OutOfRange` with the names there are."""
-    if name not in REDUCERS:
-        raise OutOfRange(f"“{name}” is no reducer that is known here; {', '.join(REDUCERS)} are.")
-    return REDUCERS[name]
-
-
 def reducer_per_gram(name: str) -> float:
     """Give the grams of pure reducer that reduce a gram of indigotin, the least by theory [Reactions].
 
@@ -120,16 +85,6 @@ def reducer_per_gram_oxygen(name: str) -> float:
 def naoh_per_gram_oxygen(name: str) -> float:
     """Give the grams of sodium hydroxide used while a reducer uses up a gram of oxygen [Reactions]."""
     return reducer(name).hydroxide_oxygen * _mass("sodium hydroxide") / _mass("oxygen")
-
-
-def naoh_equivalent(name: str) -> float:
-    """Give the grams of sodium hydroxide that a gram of an alkali stands in for [Reactions].
-
-    1.080 for slaked lime if all of it dissolves, 0.377 for soda ash.
-    """
-    if name not in HYDROXIDE:
-        raise OutOfRange(f"“{name}” is no alkali that is known here; {', '.join(HYDROXIDE)} are.")
-    return HYDROXIDE[name] * _mass("sodium hydroxide") / _mass(name)
 
 
 def _mass(name: str) -> float:

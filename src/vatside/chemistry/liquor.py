@@ -1,24 +1,25 @@
 """The liquor: one charge balance gives the pH of any bath.
 
-Sodium, calcium, iron, carbonate, leuco-indigo, sulfite, acetate, citrate, sulfate and other strong anions share the
-charge with hydrogen and hydroxide ions. The pH is minus log10 of the hydrogen ion's activity, molal, at the
-temperature of the bath: what a perfect meter would show. Lime, gypsum and ferrous hydroxide dissolve as far as they
-can. Not modelled: carbon dioxide out of the air, and the settling of calcium carbonate, sulfite and citrate.
+Sodium, calcium, magnesium, ammonium, iron, carbonate, leuco-indigo, sulfite, sulfate, acetate, citrate and strong
+anions share the charge with hydrogen and hydroxide ions; calcium also pairs with carbonate, citrate and acetate. The pH
+is minus log10 of the hydrogen ion's activity, molal, at the temperature of the bath: what a perfect meter would show.
+Lime, gypsum and ferrous hydroxide dissolve as far as they can; chalk, calcium citrate and magnesium hydroxide settle or
+stay, as asked. Left out are `LEFT_OUT`.
 """
 
 from __future__ import annotations
 
 from math import log10
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from vatside.chemistry.activity import LN10
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.equilibria import Equilibria, equilibria, nothing_settles
+from vatside.chemistry.equilibria import Equilibria, equilibria, in_time, nothing_settles
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.indigo import LeucoShares, leuco_shares
 from vatside.chemistry.roots import falling_root
-from vatside.chemistry.speciation import Ion, Trial, molalities, trial
+from vatside.chemistry.speciation import Ion, Settled, Trial, molalities, strength_of, trial
 from vatside.chemistry.substances import substance
 
 LOWEST_PH, HIGHEST_PH = -1.0, 17.0
@@ -29,6 +30,8 @@ STRENGTH_TOLERANCE = 1e-9
 MOST: dict[str, float] = {
     "sodium": 3.0,
     "calcium": 3.0,
+    "magnesium": 0.5,
+    "ammonia": 1.0,
     "ferrous": 1.0,
     "carbonate": 1.5,
     "sulfite": 1.5,
@@ -45,6 +48,17 @@ _NAMES = tuple(MOST)
 _ROUNDING = 1 + 1e-9
 GYPSUM_MOLAR_MASS = 172.17
 """CaSO4(H2O)2, g/mol [CIAAW]."""
+CHALK_MOLAR_MASS = 100.0869
+"""CaCO3, g/mol [CIAAW]."""
+
+IN_THE_AIR = "carbon dioxide to and from the air"
+"""What only `vatside.chemistry.gases.open_to_air` counts."""
+LEFT_OUT = (
+    "calcium sulfite coming down",
+    "the pairs of calcium with sulfate and sulfite, and of magnesium with carbonate",
+    "what the fibre itself takes of acid or alkali",
+)
+"""What no liquor here counts, for those who print one."""
 
 
 @frozen
@@ -63,6 +77,12 @@ class Liquor:
     undissolved_gypsum_g: float
     """Gypsum at the bottom of the whole bath."""
     ions: tuple[Ion, ...]
+    chalk_g: float = 0.0
+    """Chalk at the bottom of the whole bath."""
+    settled: Settled = field(factory=Settled)
+    """All that lies at the bottom, mol/kg."""
+    uncharged: dict[str, float] = field(factory=dict, eq=False)
+    """Carbonic acid (`carbonate`), sulfur dioxide (`sulfite`) and ammonia, mol/kg: what can leave as a gas."""
 
     @property
     def charge(self) -> float:
@@ -70,18 +90,21 @@ class Liquor:
         return sum(ion.charge * ion.molality for ion in self.ions)
 
 
-def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = True) -> Liquor:
+def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = True, chalk: bool = False) -> Liquor:
     """Work out the liquor of a bath at its own or another temperature (0..100 degrees C).
 
-    With `settles` off nothing comes out of solution: a clear lime water warmed a little stays clear for a while.
+    With `settles` off nothing comes out of solution: a clear lime water warmed a little stays clear for a while. With
+    `chalk` on, chalk, calcium citrate and magnesium hydroxide have settled as far as they can; a real bath lies between
+    that and without, for they are slow [Chalk].
 
-    [IAPWS-R11] [PlummerBusenberg1982] [Goldberg2002] [HarnedEhlers1933] [BatesPinching1949] [LimeFit] [Etters], with
-    activities as in `vatside.chemistry.activity`. Within 0.01 of the carbonate standard [StaplesBates1969]; within 0.01
-    of other models for lye, 0.04 for soda ash and 0.05 for lime. Raises `OutOfRange` for a temperature outside
-    0..100 degrees C, or anything stronger than `MOST`.
+    [IAPWS-R11] [PlummerBusenberg1982] [Goldberg2002] [HarnedEhlers1933] [BatesPinching1949] [LimeFit] [Etters]
+    [PHREEQC], with activities as in `vatside.chemistry.activity`. Within 0.01 of the carbonate standard
+    [StaplesBates1969]; of PHREEQC within 0.02 for lye, 0.04 for soda ash up to 10 g/kg, 0.05 for lime, 0.05 for tap
+    water with lye, soda or lime. Raises `OutOfRange` for a temperature outside 0..100 degrees C, or anything stronger
+    than `MOST`.
     """
     t_C = bath.temperature_C if temperature_C is None else temperature_C
-    constants = equilibria(t_C) if settles else nothing_settles(equilibria(t_C))
+    constants = (equilibria if chalk else in_time)(t_C) if settles else nothing_settles(t_C)
     amounts = molalities(bath, _NAMES)
     _require_studio(amounts)
     pH = _first_pH(amounts, constants)
@@ -98,24 +121,32 @@ def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = Tru
     return _liquor(bath, final, _balanced_pH(final, pH), t_C)
 
 
-def at_25(bath: Bath) -> Liquor:
+def at_25(bath: Bath, *, chalk: bool = False) -> Liquor:
     """Work out the same liquor cooled to 25 degrees C, where pH papers and tables are at home.
 
     A sample is taken clear, so lime from the bottom cannot dissolve as it cools. Raises as `solve`.
     """
-    return solve(clear(bath), 25.0)
+    return solve(clear(bath, chalk=chalk), 25.0, chalk=chalk)
 
 
-def clear(bath: Bath) -> Bath:
-    """Give the clear liquor of a bath without its lime, gypsum and iron at the bottom. Raises as `solve`."""
-    if not (bath.calcium or bath.ferrous):
+def clear(bath: Bath, *, chalk: bool = False) -> Bath:
+    """Give the clear liquor of a bath without its lime, gypsum, iron and the like at the bottom. Raises as `solve`."""
+    if not (bath.calcium or bath.ferrous or bath.magnesium):
         return evolve(bath, ferric=0.0, indigotin=0.0)
-    kept = {ion.name: ion.molality * bath.water_kg for ion in solve(bath).ions}
+    lies = solve(bath, chalk=chalk).settled
+    calcium = lies.lime + lies.gypsum + lies.chalk + 1.5 * lies.calcium_citrate
+
+    def kept(total: float, solid: float) -> float:
+        return max(total - solid * bath.water_kg, 0.0)
+
     return evolve(
         bath,
-        calcium=kept["calcium"] + kept["calcium hydroxide 1+"] if bath.calcium else 0.0,
-        sulfate=kept["sulfate"],
-        ferrous=kept["ferrous"],
+        calcium=kept(bath.calcium, calcium),
+        sulfate=kept(bath.sulfate, lies.gypsum),
+        carbonate=kept(bath.carbonate, lies.chalk),
+        citrate=kept(bath.citrate, lies.calcium_citrate),
+        magnesium=kept(bath.magnesium, lies.magnesium_hydroxide),
+        ferrous=kept(bath.ferrous, lies.iron_hydroxide),
         ferric=0.0,
         indigotin=0.0,
     )
@@ -143,14 +174,17 @@ def _balanced_pH(attempt: Trial, guess: float) -> float:
 
 
 def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
-    solids = final.dissolved(pH)
+    lies, ions = final.settled(pH), final.ions(pH)
     return Liquor(
         pH=pH,
         temperature_C=t_C,
-        ionic_strength=final.ionic_strength(pH),
+        ionic_strength=strength_of(ions),
         hydroxide=final.hydroxide(pH),
         leuco=leuco_shares(pH),
-        undissolved_lime_g=solids.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
-        undissolved_gypsum_g=solids.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
-        ions=tuple(Ion(*row) for row in final.ions(pH)),
+        undissolved_lime_g=lies.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
+        undissolved_gypsum_g=lies.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
+        ions=tuple(Ion(*row) for row in ions),
+        chalk_g=lies.chalk * bath.water_kg * CHALK_MOLAR_MASS,
+        settled=lies,
+        uncharged=final.uncharged(pH, ions),
     )

@@ -27,6 +27,8 @@ def falling_root(
         low, high = (x, high) if y > 0 else (low, x)
         if y != last_y and last_y != inf:
             slope = (y - last_y) / (x - last_x)
+            if slope < 0 and abs(y) < -slope * tolerance:
+                return x
         last_x, last_y = x, y
         x = _next(x, y, slope, low, high) if step < SECANT_STEPS else (low + high) / 2
         if abs(x - last_x) < tolerance:

@@ -10,22 +10,34 @@ from attrs import frozen
 from vatside.chemistry.activity import log_gamma, log_water_activity
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.equilibria import Equilibria
-from vatside.chemistry.solids import Dissolved, dissolve
+from vatside.chemistry.solids import Ligand, Shared, share
 
 ACIDS: dict[str, tuple[str, ...]] = {
     "carbonate": ("bicarbonate", "carbonate"),
     "sulfite": ("bisulfite", "sulfite"),
+    "sulfate": ("bisulfate", "sulfate"),
     "acetate": ("acetate",),
     "citrate": ("citrate 1-", "citrate 2-", "citrate 3-"),
     "leuco": ("leuco-indigo 1-", "leuco-indigo 2-"),
 }
 """Totals of a bath that give off hydrogen ions step by step from an uncharged form, and the ions they become."""
 
+_COUNTED = {name: tuple((ion, count) for count, ion in enumerate(ions, start=1)) for name, ions in ACIDS.items()}
+
 APPARENT = ("leuco",)
 """Acids whose constants hold for the liquor as it is, without activity coefficients: see `leuco_shares`."""
 
+WITH_CALCIUM = ("carbonate", "sulfate", "citrate", "acetate")
+"""Acids whose last ion pairs with calcium or settles with it."""
+
+VOLATILE = ("carbonate", "sulfite")
+"""Acids whose uncharged form is a gas in water."""
+
+TRACE = 1e-20
+"""Calcium and magnesium below it, mol/kg, count as none."""
 
 _Row = tuple[str, int, float]
+_Steps = list[float]
 
 
 class Ion(NamedTuple):
@@ -37,83 +49,156 @@ class Ion(NamedTuple):
     """mol/kg of water."""
 
 
+class Settled(NamedTuple):
+    """What lies at the bottom, mol/kg of water."""
+
+    lime: float = 0.0
+    gypsum: float = 0.0
+    chalk: float = 0.0
+    calcium_citrate: float = 0.0
+    """Moles of citrate in it."""
+    magnesium_hydroxide: float = 0.0
+    iron_hydroxide: float = 0.0
+
+
+class _Metals(NamedTuple):
+    """Constants of the metals and of ammonia at one ionic strength."""
+
+    any: bool
+    """Whether there is iron, magnesium or ammonia."""
+    calcium_hydroxide_ion: float
+    magnesium_hydroxide_ion: float
+    ammonium: float
+    lime: float
+    brucite: float
+    iron_hydroxide: float
+
+
+_NO_METALS = _Metals(False, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
+_Anion = tuple[tuple[tuple[str, int, int, float], ...], float, float]
+
+
 @frozen
 class Trial:
-    """A mixture at one ionic strength; the pH is still open."""
+    """A mixture at one ionic strength; the pH is still open. Constants are plain factors here, not logarithms."""
 
     amounts: dict[str, float]
     """Totals of a bath by name, mol/kg."""
-    constants: Equilibria
-    log_gamma: float
-    log_water: float
+    gamma: float
+    """Activity coefficient of a singly charged ion."""
+    alkalinity: float
+    """Activity of hydroxide times that of hydrogen."""
     acids: tuple[tuple[str, float, tuple[float, ...]], ...]
     """Name, total and constants at this ionic strength, of the acids there are."""
-
-    def hydrogen(self, pH: float) -> float:
-        """Give the hydrogen ions, mol/kg."""
-        return _power(-pH - self.log_gamma)
+    metals: _Metals
+    anions: dict[str, _Anion]
+    """Of those that calcium meets: the pairs (name, charge, hydrogens, constant), the solid's product and its ratio."""
+    _last: list[float]
+    """The free calcium last found: the next search begins there."""
 
     def hydroxide(self, pH: float) -> float:
         """Give the hydroxide ions, mol/kg."""
-        return _power(self._log_alkalinity(pH) - self.log_gamma)
-
-    def _log_alkalinity(self, pH: float) -> float:
-        """Log10 of the activity of hydroxide."""
-        return pH - self.constants.water + self.log_water
-
-    def held(self, pH: float) -> float:
-        """Give CaOH+ for each free Ca2+."""
-        pK = self.constants.calcium_hydroxide_ion
-        return _power(self._log_alkalinity(pH) - pK + 3 * self.log_gamma)
-
-    def dissolved(self, pH: float) -> Dissolved:
-        """Give what lime and gypsum leave in the water."""
-        double = 4 * self.log_gamma
-        return dissolve(
-            self.amounts["calcium"],
-            self.amounts["sulfate"],
-            1 + self.held(pH),
-            _power(-self.constants.lime - double - 2 * self._log_alkalinity(pH)),
-            _power(-self.constants.gypsum - 2 * double),
-        )
-
-    def iron(self, pH: float) -> float:
-        """Give the ferrous ions that ferrous hydroxide leaves in the water, mol/kg."""
-        limit = _power(-self.constants.iron_hydroxide - 4 * self.log_gamma - 2 * self._log_alkalinity(pH))
-        return min(self.amounts["ferrous"], limit)
+        return _power(pH) * self.alkalinity / self.gamma
 
     def ions(self, pH: float) -> list[_Row]:
         """List every ion, mol/kg, as the fields of an `Ion`: plain tuples, for a search asks dozens of times."""
+        amounts, acidity = self.amounts, _power(pH)
         ions = [
-            ("sodium", 1, self.amounts["sodium"]),
-            ("hydrogen", 1, self.hydrogen(pH)),
-            ("hydroxide", -1, self.hydroxide(pH)),
-            ("strong anions", -1, self.amounts["strong_anions"]),
-            ("dithionite", -2, self.amounts["dithionite"]),
-            ("ferrous", 2, self.iron(pH)),
+            ("sodium", 1, amounts["sodium"]),
+            ("hydrogen", 1, 1 / (acidity * self.gamma)),
+            ("hydroxide", -1, acidity * self.alkalinity / self.gamma),
+            ("strong anions", -1, amounts["strong_anions"]),
+            ("dithionite", -2, amounts["dithionite"]),
         ]
-        return ions + self._calcium_and_sulfate(pH) + self._acid_ions(pH)
-
-    def _calcium_and_sulfate(self, pH: float) -> list[_Row]:
-        if not self.amounts["calcium"]:
-            return [("sulfate", -2, self.amounts["sulfate"])]
-        calcium, sulfate, _, _ = self.dissolved(pH)
-        return [
-            ("calcium", 2, calcium),
-            ("calcium hydroxide 1+", 1, calcium * self.held(pH)),
-            ("sulfate", -2, sulfate),
-        ]
-
-    def _acid_ions(self, pH: float) -> list[_Row]:
-        ions: list[_Row] = []
+        if self.metals.any:
+            ions += self._metal_ions(acidity)
+        if amounts["calcium"] > TRACE:
+            return ions + self._with_calcium(acidity)
         for name, total, constants in self.acids:
-            steps = [1.0]
-            for pK in constants:
-                steps.append(steps[-1] * _power(pH - pK))
-            unit = total / sum(steps)
-            for count, ion in enumerate(ACIDS[name], start=1):
-                ions.append((ion, -count, unit * steps[count]))
+            ions += _acid_ions(name, total, _steps(constants, acidity))
         return ions
+
+    def _metal_ions(self, acidity: float) -> list[_Row]:
+        """Iron, ammonium and magnesium."""
+        alkaline, metals = acidity * self.alkalinity, self.metals
+        free = self._magnesium(alkaline)
+        return [
+            ("ferrous", 2, min(self.amounts["ferrous"], metals.iron_hydroxide / alkaline**2)),
+            ("ammonium", 1, self.amounts["ammonia"] / (1 + acidity * metals.ammonium)),
+            ("magnesium", 2, free),
+            ("magnesium hydroxide 1+", 1, free * metals.magnesium_hydroxide_ion * alkaline),
+        ]
+
+    def _magnesium(self, alkaline: float) -> float:
+        """Give the free magnesium ions, mol/kg."""
+        held = 1 + self.metals.magnesium_hydroxide_ion * alkaline
+        return min(self.amounts["magnesium"] / held, self.metals.brucite / alkaline**2)
+
+    def _with_calcium(self, acidity: float) -> list[_Row]:
+        stepped = self._stepped(acidity)
+        (calcium, _), held, ligands = self._shared(stepped, acidity)
+        ions: list[_Row] = [("calcium", 2, calcium), ("calcium hydroxide 1+", 1, calcium * (held - 1))]
+        for name, total, steps in stepped:
+            one = ligands.get(name)
+            if one is None:
+                ions += _acid_ions(name, total, steps)
+                continue
+            anion = one.free(calcium)
+            ions += _acid_ions(name, anion * sum(steps) / steps[-1], steps)
+            both = calcium * anion
+            if one.pairs:
+                ions += [
+                    (pair, charge, both * each / acidity**taken) for pair, charge, taken, each in self.anions[name][0]
+                ]
+        return ions
+
+    def _stepped(self, acidity: float) -> list[tuple[str, float, _Steps]]:
+        return [(name, total, _steps(constants, acidity)) for name, total, constants in self.acids]
+
+    def _shared(
+        self, stepped: list[tuple[str, float, _Steps]], acidity: float
+    ) -> tuple[Shared, float, dict[str, Ligand]]:
+        """Share calcium out; give also dissolved calcium for each free ion, and the anions that hold it."""
+        alkaline = acidity * self.alkalinity
+        held = 1 + self.metals.calcium_hydroxide_ion * alkaline
+        ligands = {
+            name: self._ligand(name, total, steps, acidity) for name, total, steps in stepped if name in self.anions
+        }
+        limit = self.metals.lime / alkaline**2
+        found = share(self.amounts["calcium"], held, tuple(ligands.values()), limit, self._last[0])
+        self._last[0] = found.calcium
+        return found, held, ligands
+
+    def _ligand(self, name: str, total: float, steps: _Steps, acidity: float) -> Ligand:
+        pairs, product, ratio = self.anions[name]
+        held = sum(each / acidity**taken for _, _, taken, each in pairs)
+        return Ligand(total, sum(steps) / steps[-1], held, product, ratio)
+
+    def settled(self, pH: float) -> Settled:
+        """Give what lies at the bottom."""
+        acidity = _power(pH)
+        brucite = iron = 0.0
+        if self.metals.any:
+            held = {name: molality for name, _, molality in self._metal_ions(acidity)}
+            iron = self.amounts["ferrous"] - held["ferrous"]
+            brucite = max(self.amounts["magnesium"] - held["magnesium"] - held["magnesium hydroxide 1+"], 0.0)
+        if self.amounts["calcium"] <= TRACE:
+            return Settled(magnesium_hydroxide=brucite, iron_hydroxide=iron)
+        (calcium, lime), _, ligands = self._shared(self._stepped(acidity), acidity)
+        gypsum, chalk, citrate = (
+            ligands[name].solid(calcium) if name in ligands else 0.0 for name in ("sulfate", "carbonate", "citrate")
+        )
+        return Settled(lime, gypsum, chalk, citrate, brucite, iron)
+
+    def uncharged(self, pH: float, ions: list[_Row]) -> dict[str, float]:
+        """Give what could leave as a gas, mol/kg: the uncharged forms of carbonic and sulfurous acid, and ammonia."""
+        charged = {name: molality for name, _, molality in ions}
+        found = {
+            name: charged[ACIDS[name][0]] / (constants[0] * _power(pH))
+            for name, _, constants in self.acids
+            if name in VOLATILE
+        }
+        return found | {"ammonia": self.amounts["ammonia"] - charged.get("ammonium", 0.0)}
 
     def imbalance(self, pH: float) -> float:
         """Give ln(positive charges / negative charges): falls all the way as the pH rises, nearly straight."""
@@ -127,7 +212,26 @@ class Trial:
 
     def ionic_strength(self, pH: float) -> float:
         """Give half the sum of z^2 m, mol/kg."""
-        return sum(charge * charge * molality for _, charge, molality in self.ions(pH)) / 2
+        return strength_of(self.ions(pH))
+
+
+def strength_of(ions: list[_Row]) -> float:
+    """Give half the sum of z^2 m, mol/kg."""
+    return sum(charge * charge * molality for _, charge, molality in ions) / 2
+
+
+def _steps(constants: tuple[float, ...], acidity: float) -> _Steps:
+    """Give an acid's forms for one of its uncharged form."""
+    form, steps = 1.0, [1.0]
+    for constant in constants:
+        form *= constant * acidity
+        steps.append(form)
+    return steps
+
+
+def _acid_ions(name: str, total: float, steps: _Steps) -> list[_Row]:
+    unit = total / sum(steps)
+    return [(ion, -count, unit * steps[count]) for ion, count in _COUNTED[name]]
 
 
 def trial(amounts: dict[str, float], constants: Equilibria, ionic_strength: float, t_C: float) -> Trial:
@@ -138,14 +242,58 @@ def trial(amounts: dict[str, float], constants: Equilibria, ionic_strength: floa
         for name in ACIDS
         if amounts[name] > 0
     )
-    return Trial(amounts, constants, gamma, log_water_activity(ionic_strength), acids)
+    calcium = amounts["calcium"] > TRACE
+    return Trial(
+        amounts=amounts,
+        gamma=_power(gamma),
+        alkalinity=_power(log_water_activity(ionic_strength) - constants.water),
+        acids=acids,
+        metals=_metals(amounts, constants, gamma),
+        anions={name: _anion(name, constants, gamma) for name in WITH_CALCIUM if calcium and amounts[name] > 0},
+        last=[0.0],
+    )
 
 
 def _at_strength(name: str, constants: tuple[float, ...], gamma: float) -> tuple[float, ...]:
     """Turn thermodynamic constants into those between molalities; an ion of charge z has z^2 of log gamma."""
     if name in APPARENT:
-        return constants
-    return tuple(pK + (2 * step - 1) * gamma for step, pK in enumerate(constants, start=1))
+        return tuple([_power(-pK) for pK in constants])
+    factors, step = [], -gamma
+    for pK in constants:
+        factors.append(_power(step - pK))
+        step -= 2 * gamma
+    return tuple(factors)
+
+
+def _metals(amounts: dict[str, float], constants: Equilibria, gamma: float) -> _Metals:
+    """An M(OH)2 that lies at the bottom keeps up M2+ over the square of hydroxide's activity."""
+    others = amounts["magnesium"] > TRACE or amounts["ferrous"] > 0 or amounts["ammonia"] > 0
+    if not (others or amounts["calcium"]):
+        return _NO_METALS
+    return _Metals(
+        others,
+        _power(-constants.calcium_hydroxide_ion + 3 * gamma),
+        _power(-constants.magnesium_hydroxide_ion + 3 * gamma),
+        _power(-constants.ammonium + gamma),
+        _power(-constants.lime - 4 * gamma),
+        _power(-constants.brucite - 4 * gamma),
+        _power(-constants.iron_hydroxide - 4 * gamma),
+    )
+
+
+def _anion(name: str, constants: Equilibria, gamma: float) -> _Anion:
+    """Give an anion's pairs with calcium, and its solid; an ion of charge z has z^2 of log gamma."""
+    squares = len(ACIDS[name]) ** 2
+    pairs = tuple(
+        (pair.name, pair.charge, pair.hydrogens, _power(pair.log_K + (4 + squares - pair.charge**2) * gamma))
+        for pair in constants.pairs.get(name, ())
+    )
+    if name == "acetate":
+        return pairs, math.inf, 1.0
+    if name == "citrate":  # three calcium to two citrate: the square root of the product, for each citrate
+        return pairs, _power(-constants.calcium_citrate / 2 - (3 * 4 + 2 * squares) / 2 * gamma), 1.5
+    pK = constants.calcite if name == "carbonate" else constants.gypsum
+    return pairs, _power(-pK - (4 + squares) * gamma), 1.0
 
 
 def molalities(bath: Bath, names: tuple[str, ...]) -> dict[str, float]:

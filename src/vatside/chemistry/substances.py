@@ -41,6 +41,11 @@ _ALL = (
     Substance("sodium sulfite", "Na2SO3", 126.0426, (("sodium", 2.0), ("sulfite", 1.0))),
     Substance("sodium sulfate", "Na2SO4", 142.0420, (("sodium", 2.0), ("sulfate", 1.0))),
     Substance("sodium chloride", "NaCl", 58.4427, (("sodium", 1.0), ("strong_anions", 1.0))),
+    Substance("calcium chloride", "CaCl2", 110.9834, (("calcium", 1.0), ("strong_anions", 2.0))),
+    Substance("calcium chloride dihydrate", "CaCl2(H2O)2", 147.0140, (("calcium", 1.0), ("strong_anions", 2.0))),
+    Substance("magnesium chloride", "MgCl2", 95.2108, (("magnesium", 1.0), ("strong_anions", 2.0))),
+    Substance("calcium carbonate", "CaCO3", 100.0869, (("calcium", 1.0), ("carbonate", 1.0))),
+    Substance("ammonia", "NH3", 17.0305, (("ammonia", 1.0),)),
     Substance("oxygen", "O2", 31.9988),
 )
 

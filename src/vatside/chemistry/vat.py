@@ -13,26 +13,8 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import require_not_negative
-from vatside.chemistry.indigo import REDUCERS
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import VINEGAR_STRENGTH, VINEGAR_WATER, moles, substance
-
-
-@frozen
-class _Chemistry:
-    """Where a bath keeps a reducer, and what a mole of it turns into."""
-
-    total: str
-    with_indigo: tuple[tuple[str, float], ...]
-    with_oxygen: tuple[tuple[str, float], ...]
-
-
-_TURNS_INTO: dict[str, _Chemistry] = {
-    "sodium dithionite": _Chemistry("dithionite", (("sulfite", 2),), (("sulfite", 1), ("sulfate", 1))),
-    "thiourea dioxide": _Chemistry("thiourea_dioxide", (("sulfite", 1),), (("sulfate", 1),)),
-    "ferrous sulfate heptahydrate": _Chemistry("ferrous", (("ferric", 1),), (("ferric", 1),)),
-    "fructose": _Chemistry("fructose", (("strong_anions", 1),), (("strong_anions", 1),)),
-}
-"""In the order in which they are used up when a bath holds several: common practice, no source [Reactions]."""
 
 
 def add(bath: Bath, name: str, grams: float) -> Bath:
@@ -116,17 +98,17 @@ def _hydroxide(by_oxygen: dict[str, float], by_indigo: dict[str, float]) -> floa
 def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> tuple[Bath, dict[str, float]]:
     """Let the reducers in turn meet moles of oxygen or indigo; give the bath and the moles each of them met."""
     met: dict[str, float] = {}
-    for name, chemistry in _TURNS_INTO.items():
-        need = REDUCERS[name].per_oxygen if partner == "oxygen" else REDUCERS[name].per_indigotin
-        products = chemistry.with_oxygen if partner == "oxygen" else chemistry.with_indigo
-        there = getattr(bath, chemistry.total)
+    for name, kind in REDUCERS.items():
+        need = kind.per_oxygen if partner == "oxygen" else kind.per_indigotin
+        products = kind.with_oxygen if partner == "oxygen" else kind.with_indigo
+        there = getattr(bath, kind.total)
         used = min(there, need * wanted)
         met[name] = used / need
         if not used:
             continue
         wanted = max(wanted - met[name], 0.0)
         changes = {product: getattr(bath, product) + count * used for product, count in products}
-        bath = evolve(bath, **{chemistry.total: there - used}, **changes)
+        bath = evolve(bath, **{kind.total: there - used}, **changes)
     return bath, met
 
 
@@ -137,7 +119,7 @@ def _turn_back(bath: Bath, oxygen: float) -> tuple[Bath, float]:
 
 
 def _uses(before: Bath, after: Bath) -> tuple[ReducerUse, ...]:
-    rows = ((name, getattr(before, c.total), getattr(after, c.total)) for name, c in _TURNS_INTO.items())
+    rows = ((name, getattr(before, c.total), getattr(after, c.total)) for name, c in REDUCERS.items())
     return tuple(
         ReducerUse(name, (first - last) * _mass(name), last * _mass(name)) for name, first, last in rows if first
     )

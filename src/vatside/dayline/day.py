@@ -89,8 +89,11 @@ def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
     loads = min(max(round(sheet.value(bath.id("loads"), 1)), 1), MOST_LOADS)
     skipped = [name for name, figure in SKIPPED.items() if not sheet.value(bath.id(figure))]
     moments = {when: [item for item in scour_steps() if item.when == when] for when in MOMENTS}
+    if sheet.value(bath.id("rinses")) and bath.unscoured:
+        for load in range(loads):
+            yield from ((item, str(load + 1) if loads > 1 else "") for item in moments["only"])
     yield from ((item, "") for item in moments["before"])
-    for load in range(loads):
+    for load in range(0 if bath.unscoured else loads):
         for number in range(1, bath.scour.baths + 1):
             these = ("", "first" if number == 1 else "later")
             count = str(load * bath.scour.baths + number) if loads * bath.scour.baths > 1 else ""
@@ -103,8 +106,8 @@ def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
 def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: str) -> Step:
     text = item.text.replace("{bath.", "{" + bath.id(""))
     minutes = _length(sheet, bath.id(item.wait)) if item.wait else None
-    label = item.wait_label.replace("{fibre}", bath.name) if minutes is not None else ""
-    kind = "load" if item.when == "load" else "bath"
+    label = item.wait_label.replace("{fibre}", bath.called) if minutes is not None else ""
+    kind = "load" if item.when in ("load", "only") else "bath"
     return Step(
         id=bath.id(item.id) + (f".{number}" if number else ""),
         stage=Stage.SCOUR,
@@ -119,10 +122,11 @@ def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: st
 
 
 def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
-    down = sheet[bath.id("steps_down")]
-    step = plain(bath.fibre.step.value, "degC")
-    quicker = f"; quicker, {amount_words(down, plan)}, each at most {step} cooler" if down.value > 1 else ""
-    return {"fibre": bath.name, "agents": _agents(plan, sheet, bath), "quicker": quicker}
+    down, quicker = bath.id("steps_down"), ""
+    if sheet.value(down) > 1:
+        step = plain(bath.fibre.step.value, "degC")
+        quicker = f"; quicker, {amount_words(sheet[down], plan)}, each at most {step} cooler"
+    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker}
 
 
 def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:

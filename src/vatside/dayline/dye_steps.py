@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps, pauses
+from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Step
 from vatside.dayline.wording import fill, has
 from vatside.recipe.batch import Batch, batches
-from vatside.recipe.dip import dip_order
+from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import fibre_of, plant_after, powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import plain
-from vatside.recipe.turns import throughput
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
@@ -88,6 +87,7 @@ def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str
         stage=stage,
         text=fill(item.text, sheet, plan, **words),
         hands_min=item.hands + (_works(plan, sheet, item) if item.works else 0.0),
+        handling_min=item.hands + _handling(plan, sheet, item) if item.works else None,
         minutes=minutes,
         wait_label=item.wait_label if minutes is not None else "",
         cautions=tuple(_cautions(plan, sheet, item, stage)),
@@ -103,21 +103,18 @@ def _cautions(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage) -> Iterator
 
 
 def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
-    """Minutes of work; of the dips in a vat for both, what the plant fibres take comes after what the others have left.
-
-    As the dips to come grow fewer, those of wool, hair and silk go first.
-    """
+    """Minutes of work; of the dips in a vat for both, wool, hair and silk go first."""
     minutes = sheet.value(item.works)
     if plant_after(plan) is None:
         return minutes
-    plants = min(sum(_dipping(sheet, lot) for lot in _by_turn(plan.lots)[1]), minutes)
-    return minutes - plants if item.id == GENTLE else plants
+    gentle = min(sheet.value("dip.gentle_minutes"), minutes)
+    return gentle if item.id == GENTLE else minutes - gentle
 
 
-def _dipping(sheet: Sheet, lot: Lot) -> float:
-    """Minutes that a lot takes from its first piece in to its last one out, without rests."""
-    dips, at_once, dip, air = (sheet.value(f"dip.{lot.id}.{name}") for name in ("dips", "at_once", "dip", "air"))
-    return throughput([round(dips)] * lot.pieces, round(at_once), dip, air, pauses().handling.value).minutes
+def _handling(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+    """Minutes of hands on, parted as `_works`; dip, airing and rest are none."""
+    minutes = sheet.value(item.works)
+    return sheet.value("dip.hands") * (_works(plan, sheet, item) / minutes if minutes else 0.0)
 
 
 def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:

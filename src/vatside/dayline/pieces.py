@@ -1,6 +1,6 @@
 """The pieces of a plan and where they are. Times are seconds, minutes where they say so.
 
-A lot's pieces are like one another and called by its name with a number, until the dyer names them.
+A lot's pieces are like one another; what each is called says `recipe/piece_names.py`.
 """
 
 from __future__ import annotations
@@ -10,10 +10,12 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.recipe.dip import dip_order
-from vatside.recipe.measures import clean_grams, fibre_of, share
+from vatside.recipe.dip_item import dip_order, share_of_entry
+from vatside.recipe.measures import clean_grams, fibre_of, held, share
+from vatside.recipe.piece_names import piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
+from vatside.units import Kind
 
 
 class Place(StrEnum):
@@ -42,10 +44,8 @@ class Piece:
     """Planned."""
     dip_min: float
     air_min: float
-    at_once: int
-    """Like pieces that the vat holds at one entry."""
-    in_turn: int
-    """Like pieces that keep the vat busy."""
+    share: float
+    """Of one entry: pieces that are dipped and aired alike go in together until it is full."""
 
 
 @frozen
@@ -75,7 +75,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
     own = dict(sheet.piece_dips)
     return Piece(
         id=piece,
-        name=names.get(piece) or piece_name(lot, number),
+        name=piece_name(lot, number, names.get(piece, "")),
         lot=lot.id,
         phase=1 if fibre_of(lot).group == "cellulose" else 0,
         grams=clean_grams(plan, lot) / max(lot.pieces, 1),
@@ -83,11 +83,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         dips=own.get(piece, round(value("dips", 0))),
         dip_min=value("dip", 0),
         air_min=value("air", 0),
-        at_once=round(value("at_once", 1)),
-        in_turn=round(value("in_turn", 1)),
+        share=share_of_entry(
+            value("piece", 0), sheet.value("vat.entry"), held(plan, f"dip.{lot.id}.at_once", Kind.NUMBER)
+        ),
     )
-
-
-def piece_name(lot: Lot, number: int) -> str:
-    """Name a piece that the dyer has not named: by its lot, with a number where there are several."""
-    return lot.name if lot.pieces == 1 else f"{lot.name} {number}"

@@ -1,7 +1,7 @@
 """Who goes into the vat next, and where every piece is: pure questions about pieces, their waits and the vat's rests.
 
-Nobody airs too short, the vat is never idle while somebody could go in, dark goes in before light, protein and silk
-before plant fibres. Times are seconds, minutes where they say so.
+Who goes in and when the vat rests, the rules say that the plan goes by (`vatside.recipe.rotation`, `rests`). Times are
+seconds, minutes where they say so; the vat's own are minutes.
 """
 
 from __future__ import annotations
@@ -12,7 +12,12 @@ from enum import StrEnum
 from attrs import frozen
 
 from vatside.dayline.pieces import Piece, Place, Standing
-from vatside.dayline.resting import Rests, VatUse, rest_due
+from vatside.recipe.rests import Rests, VatUse, rest_due
+from vatside.recipe.rotation import Queue, Turn
+
+TOGETHER = 0.99
+"""Minutes: like pieces are lifted one after another, so one after another they have aired; within so many from one to
+the next they go in together. Less than a minute, the least that a plan tells apart: ours."""
 
 
 class Do(StrEnum):
@@ -98,7 +103,7 @@ def _rest(all_pieces: Iterable[Piece], stand: Mapping[str, Standing], vat: VatUs
     busy = any(item.place is Place.IN_VAT for item in stand.values())
     if due is None or busy or not any(_wants(piece, stand[piece.id]) for piece in all_pieces):
         return None
-    left = 60 * due[0] - vat.idle
+    left = 60 * (due[0] - vat.idle)
     return Call(Do.REST, seconds=left, why=f"after {due[1]}; look at it, warm it, read it") if left > 0 else None
 
 
@@ -108,55 +113,33 @@ def _wants(piece: Piece, where: Standing) -> bool:
 
 
 def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -> Piece | None:
-    """Give the piece that goes in next, now; None if nobody can.
+    """Give the piece that goes in next, now; None if nobody can. Who that is, the plan's own rule says.
 
-    Aired pieces come before new ones, the one that has waited longest first; new ones begin dark to light, and no more
-    of them than take turns, unless one is in nobody's way. A piece that is in the air may not go in before its time.
+    A piece that is in the air may not go in before its time; nobody goes in where the entry is full. Beside one that
+    is in goes who could have gone in with it, or has aired within a minute of the latest: the others wait for the next.
     """
     stand = _standings(all_pieces, standings)
-    now = _scene(all_pieces, stand)
-    able = [piece for piece in all_pieces if _may_enter(piece, stand[piece.id], now)]
-    aired = [piece for piece in able if stand[piece.id].place is Place.AIRING]
-    if aired:
-        return min(aired, key=lambda piece: stand[piece.id].left or 0.0)
-    return able[0] if able else None
+    inside = [piece for piece in all_pieces if stand[piece.id].place is Place.IN_VAT]
+    wanting = [_turn(piece, stand[piece.id]) for piece in all_pieces if _is_out(piece, stand[piece.id])]
+    begun = [_turn(piece, stand[piece.id]) for piece in all_pieces if stand[piece.id].dips]
+    queue = Queue.of(wanting, begun)
+    if inside:
+        filled = sum(piece.share for piece in inside)
+        since = min(stand[piece.id].gone for piece in inside) / 60
+        turn = queue.joins(_turn(inside[0], stand[inside[0].id]), filled, min(TOGETHER - since, 0.0))
+    else:
+        turn = queue.next_in(0.0)
+    return next((piece for piece in all_pieces if turn and piece.id == turn.id), None)
 
 
-@frozen
-class _Scene:
-    """What decides for all pieces alike who may go in."""
-
-    phase: int
-    """The phase that still has dips to come."""
-    filled: float
-    """Share of an entry that is in the vat."""
-    turning: int
-    """Pieces that are taking turns."""
-    soonest: float
-    """Seconds until somebody in the air may go in again; 0 if nobody airs."""
+def _is_out(piece: Piece, where: Standing) -> bool:
+    return _wants(piece, where) and where.place is not Place.IN_VAT
 
 
-def _scene(all_pieces: Iterable[Piece], stand: Mapping[str, Standing]) -> _Scene:
-    seen = [(piece, stand[piece.id]) for piece in all_pieces]
-    inside = [piece for piece, where in seen if where.place is Place.IN_VAT]
-    airing = [where for piece, where in seen if where.place is Place.AIRING and _wants(piece, where)]
-    coming = [piece.phase for piece, where in seen if _wants(piece, where)] + [piece.phase for piece in inside]
-    return _Scene(
-        phase=min(coming, default=0),
-        filled=sum(1 / piece.at_once for piece in inside),
-        turning=len(inside) + len(airing),
-        soonest=min((where.left or 0.0 for where in airing), default=0.0),
-    )
-
-
-def _may_enter(piece: Piece, where: Standing, now: _Scene) -> bool:
-    if not _wants(piece, where) or where.place is Place.IN_VAT or too_soon(where) or piece.phase > now.phase:
-        return False
-    if now.filled + 1 / piece.at_once > 1 + 1e-6:
-        return False
-    known = where.place is Place.AIRING or where.dips > 0
-    # A new one beyond those that take turns may fill a gap in which its whole dip fits.
-    return known or now.turning < piece.in_turn or now.soonest >= 60 * piece.dip_min
+def _turn(piece: Piece, where: Standing) -> Turn:
+    """Give a piece as it takes turns, now being minute 0."""
+    ready = (where.left or 0.0) / 60 if where.place is Place.AIRING else 0.0 if where.dips else None
+    return Turn(piece.id, (piece.phase, piece.dip_min, piece.air_min), piece.share, ready)
 
 
 def too_soon(where: Standing) -> bool:
@@ -190,10 +173,8 @@ def _wait(all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
 def _why_nobody(all_pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> str:
     """Say why the vat stands idle while pieces that have not been in are there, or else that somebody airs."""
     new = [piece for piece in all_pieces if stand[piece.id].place is Place.WAITING and _wants(piece, stand[piece.id])]
-    now = _scene(all_pieces, stand)
-    if not new or now.filled:
-        return "then it has aired long enough"
-    return "no new dip is over by then" if any(piece.phase <= now.phase for piece in new) else "plant fibres go in last"
+    busy = any(item.place is Place.IN_VAT for item in stand.values())
+    return "then it has aired long enough" if busy or not new else "plant fibres go in last"
 
 
 def is_to_look_at(piece: Piece, where: Standing) -> bool:

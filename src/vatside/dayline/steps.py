@@ -36,7 +36,7 @@ class Step:
     text: str
     """The dyer's sentence, verb first, amounts filled in."""
     hands_min: float
-    """Hands-on minutes."""
+    """Minutes for which it keeps the dyer: nothing else is begun meanwhile."""
     minutes: float | None = None
     """Length of the wait; None for a step without one."""
     wait_label: str = ""
@@ -44,3 +44,10 @@ class Step:
     cautions: tuple[Caution, ...] = ()
     group: str = ""
     """Which bath or lot it belongs to, where a stage has several."""
+    handling_min: float | None = None
+    """Of what keeps her, the minutes of her hands; None: all of it. The others she stands by, as while pieces air."""
+
+    @property
+    def work_min(self) -> float:
+        """Minutes of hands at work."""
+        return self.hands_min if self.handling_min is None else self.handling_min

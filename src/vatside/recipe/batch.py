@@ -1,4 +1,4 @@
-"""Lots of one fibre, which are rinsed, soured and washed off together."""
+"""Lots of one fibre or blend, which are rinsed, soured and washed off together."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from attrs import frozen
 
 from vatside.catalogue.dyeing import Finish, finishes
 from vatside.catalogue.values import Fibre
-from vatside.recipe.measures import clean_grams, fibre_of
+from vatside.recipe.measures import clean_grams, fibre_key, fibre_of_all
 from vatside.recipe.plan import Lot, Plan
 
 
@@ -15,7 +15,7 @@ class Batch:
     """Lots of one fibre, finished together."""
 
     key: str
-    """Id of the fibre."""
+    """Id of the fibre, or those of a blend."""
     fibre: Fibre
     finish: Finish
     grams: float
@@ -38,10 +38,10 @@ class Batch:
 
 def batches(plan: Plan) -> tuple[Batch, ...]:
     """Sort the lots by fibre, in the order in which they first appear."""
-    fibres = dict.fromkeys(lot.fibre for lot in plan.lots)
-    return tuple(_batch(plan, key, [lot for lot in plan.lots if lot.fibre == key]) for key in fibres)
+    keys = dict.fromkeys(fibre_key(lot) for lot in plan.lots)
+    return tuple(_batch(plan, key, [lot for lot in plan.lots if fibre_key(lot) == key]) for key in keys)
 
 
 def _batch(plan: Plan, key: str, lots: list[Lot]) -> Batch:
-    fibre = fibre_of(lots[0])
+    fibre = fibre_of_all(plan, lots)
     return Batch(key, fibre, finishes()[fibre.group], sum(clean_grams(plan, lot) for lot in lots))

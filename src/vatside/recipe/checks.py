@@ -193,8 +193,8 @@ def _vat(sheet: Worksheet) -> None:
 
 def _vat_room(sheet: Worksheet) -> None:
     """More in the tub than it takes, or fibre packed too tightly to move."""
-    if sheet["vat.fill"] > sheet["vat.brim"] * 1.001:
-        sheet.say(Weight.CARE, f"The tub runs over: {plain(sheet['vat.brim'], 'L')} to the brim.", "vat.fill")
+    if sheet["vat.fill"] > sheet["vat.tub"] * 1.001:
+        sheet.say(Weight.CARE, f"The tub runs over: {plain(sheet['vat.tub'], 'L')} to the brim.", "vat.fill")
     ratio = method_of(sheet.plan).vat.liquor
     least = ratio.value if ratio.low is None else ratio.low
     entry = sheet["vat.entry"] / 1000
@@ -208,7 +208,8 @@ def _vat_room(sheet: Worksheet) -> None:
 
 
 def _vat_alkali(sheet: Worksheet) -> None:
-    if sheet["vat.alkali_left"] <= 0:
+    """Where a fibre's window is known, the pH tells by the charge balance what this only reckons by the reactions."""
+    if sheet["vat.alkali_left"] <= 0 and "vat.window_low" not in sheet.rows:
         short = plain(-sheet["vat.alkali_left"], "g")
         sheet.say(Weight.CARE, f"The dye uses up all the alkali: {short} of lye short.", "vat.alkali_left")
 

@@ -1,8 +1,9 @@
 """What one dip does to the account of the vat, and what the piece takes with it.
 
 A piece brings its liquid in: water from the wetting-out the first time, its own aired liquor later. That mixes with the
-vat, with its oxygen and its cold; dye goes on by itself; the piece leaves with as much liquor as it brought. In the air
-that liquor's reducer is used up and its dye turns blue on the fibre; its alkali comes back with the next dip.
+vat, with its oxygen and its cold; dye goes on by the law of uptake, that of the liquor carried out included; the piece
+leaves with as much liquor as it brought. In the air that liquor's reducer is used up; its alkali comes back with the
+next dip.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.vat import aerate, reduce
 from vatside.recipe.care.account import Account
-from vatside.recipe.uptake import Take
+from vatside.recipe.uptake import Law, Tank, enter
 
 LEAST_LITRES = 1e-6
 """A piece that carries less than this carries nothing."""
@@ -22,62 +23,75 @@ MOST_OF_VAT = 0.95
 """No piece carries more of the vat away than this share."""
 
 
+MORE = 1.1
+"""A fibre that takes so many times as much as the table shows how far its depth follows what it takes: ours."""
+
+
 @frozen
 class OnPiece:
     """What a piece has on it so far; grams of indigotin before rinsing."""
 
     laid: float = 0.0
-    """Gone on by itself."""
-    carried: float = 0.0
-    """Left by the liquor that it carried."""
+    """Gone on by itself, and left by the liquor that it carried."""
     rinsed: float = 0.0
     """Share of it that the rinses take off again."""
     specks: float = 0.0
     """Dye that was not reduced: it washes off."""
-    per_litre: float = 0.0
-    """What would have gone on by itself if it took one litre a kilogram in five minutes, g."""
+    by_table: float = 0.0
+    """What these dips would have laid on by the practice table alone, g."""
+    by_more: float = 0.0
+    """And if the fibre took `MORE` times as much, g."""
     liquor: Bath | None = None
     """What it carries now, aired."""
 
     @property
     def stays(self) -> float:
         """Indigotin that stays after rinsing, g."""
-        return (self.laid + self.carried) * (1 - self.rinsed)
+        return self.laid * (1 - self.rinsed)
 
     @property
     def goes(self) -> float:
         """Indigotin that the rinses take off, g."""
-        return (self.laid + self.carried) * self.rinsed + self.specks
+        return self.laid * self.rinsed + self.specks
 
     def depth(self, grams: float) -> float:
         """Give what stays as % of the dry fibre (g)."""
         return 100 * self.stays / grams if grams > 0 else 0.0
 
 
-def dip(account: Account, piece: OnPiece, take: Take, grams: float, room_C: float) -> tuple[Account, OnPiece]:
+def dip(
+    account: Account, piece: OnPiece, law: Law, grams: float, room_C: float, own: float = 1.0
+) -> tuple[Account, OnPiece]:
     """Dip a piece (dry mass in g) once: give the account of the vat and the piece after it.
 
-    Indigotin in the vat and on the piece together stay the same. Raises `OutOfRange` for temperatures of no water.
+    `own` is the dyer's own factor in the law. Indigotin in the vat and on the piece together stay the same. Raises
+    `OutOfRange` for temperatures of no water.
     """
     kg = grams / 1000
-    brought = max(take.carried * kg, LEAST_LITRES)
+    brought = max(law.carried * kg, LEAST_LITRES)
     mixed = _mixed(account.bath, piece.liquor or water_bath(brought, room_C), brought, room_C)
     full = evolve(account, bath=mixed)
-    reduced = full.indigotin_g - full.unreduced_g
-    a_litre = reduced / full.litres * kg * take.substantive / max(take.takes, 1e-9) if take.takes else 0.0
-    laid = min(a_litre * take.takes, reduced)
+    tank = Tank(full.litres, max(full.indigotin_g - full.unreduced_g, 0.0) / full.litres)
+    laid = _laid(tank, law, kg, piece.stays)
     after = evolve(mixed, leuco=max(mixed.leuco - laid / _mass(), 0.0))
     share = min(brought / full.litres, MOST_OF_VAT)
-    leaves, stays = part(after, share), part(after, 1 - share)
+    leaves = part(after, share)
+    stays = evolve(part(after, 1 - share), leuco=after.leuco)  # its dye is counted on the piece already
+    table = law.times(1 / own)
     new = OnPiece(
         laid=piece.laid + laid,
-        carried=piece.carried + leaves.leuco * _mass(),
-        rinsed=take.rinsed,
+        rinsed=law.rinsed,
         specks=piece.specks + leaves.indigotin * _mass(),
-        per_litre=piece.per_litre + a_litre,
+        by_table=piece.by_table + _laid(tank, table, kg, piece.by_table * (1 - law.rinsed)),
+        by_more=piece.by_more + _laid(tank, table.times(MORE), kg, piece.by_more * (1 - law.rinsed)),
         liquor=at_temperature(evolve(aerate(leaves), leuco=0.0, indigotin=0.0), room_C),
     )
     return evolve(account, bath=stays), new
+
+
+def _laid(tank: Tank, law: Law, kg: float, stays_g: float) -> float:
+    """Give grams laid on a piece that has so many on it."""
+    return enter(tank, [(law, kg, stays_g / kg)]).laid[0] * kg if kg > 0 else 0.0
 
 
 def _mixed(bath: Bath, brought: Bath, litres: float, room_C: float) -> Bath:

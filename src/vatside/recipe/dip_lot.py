@@ -1,290 +1,172 @@
-"""The dips of one lot: how long, how often, how many at once, and what they come to."""
+"""The figures of one lot's dips: how long, how often, how many at once, and what they come to."""
 
 from __future__ import annotations
 
-from math import floor
+from attrs import frozen
 
-from attrs import evolve
-
-from vatside.catalogue.dyeing import Dipping, uptakes
-from vatside.recipe import dip_live as live
-from vatside.recipe import dip_say as say
-from vatside.recipe.dip_item import DipLot
-from vatside.recipe.forecast import is_pale
-from vatside.recipe.measures import fibre_of, powder
-from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Input
-from vatside.recipe.so_far import SoFar
-from vatside.recipe.turns import in_turn
-from vatside.recipe.uptake import (
-    Outcome,
-    Take,
-    Tank,
-    dip_until,
-    starting_takes,
-    strength_for,
-    time_factor,
-)
+from vatside.catalogue.dyeing import own_results, uptakes
+from vatside.recipe.dip_item import DipLot, learned_of
+from vatside.recipe.dip_run import End, Run
+from vatside.recipe.sheet import Input, Working
+from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Kind, to_base
 
 
-def work_out(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar) -> Outcome:
-    """Put the figures of one lot on the worksheet; give what its dips come to and leave in the vat.
+@frozen
+class Dipped:
+    """A lot and what its dips come to."""
 
-    A lot that is under way goes by the vat as it was when its first piece went in, so that its pieces stay alike, and
-    on from what the pieces have and the vat holds now.
-    """
-    began = so_far.began.get(item.lot.id, tank)
-    _times(sheet, item, began)
+    item: DipLot
+    ends: tuple[End, ...]
+    """Of its pieces."""
+    low: int
+    """Dips if the fibre takes as much more as it does one day in ten."""
+    high: int
+    """Dips if it takes as much less."""
+
+    @property
+    def dips(self) -> int:
+        """Most that one of its pieces gets."""
+        return max((end.dips for end in self.ends), default=0)
+
+    @property
+    def depth(self) -> float:
+        """Mean of the pieces after rinsing, %."""
+        return sum(end.on * end.piece.kg for end in self.ends) / (sum(end.piece.kg for end in self.ends) or 1.0) / 10
+
+    @property
+    def rinsed_g(self) -> float:
+        """What the rinses of the dips in thought take off, g."""
+        return sum(end.rinsed for end in self.ends)
+
+    @property
+    def done(self) -> bool:
+        """Every piece has had its last dip."""
+        return all(end.piece.exactly == end.piece.had == end.dips for end in self.ends) and self.under_way
+
+    @property
+    def under_way(self) -> bool:
+        """A piece has been in the vat."""
+        return any(end.piece.had for end in self.ends)
+
+    @property
+    def brings(self) -> float:
+        """Liquid that its pieces still bring in, L."""
+        return self.item.law.carried * sum(end.piece.kg * (end.dips - end.piece.had) for end in self.ends)
+
+
+def dipped(item: DipLot, runs: tuple[Run, Run, Run]) -> Dipped:
+    """Give what a lot comes to: as worked out, and if it takes less or more than that."""
+    middle, less, more = (
+        tuple(end for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id) for made in runs
+    )
+    few, many = (max((end.dips for end in ends), default=0) for ends in (more, less))
+    dips = max((end.dips for end in middle), default=0)
+    return Dipped(item, middle, min(few, dips), max(many, dips))
+
+
+def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
+    """Put the figures of one lot on the worksheet."""
+    item = lot.item
+    _times(sheet, item)
     _entry(sheet, item)
-    take = _take(sheet, item)
-    if live.is_under_way(item, so_far):
-        return _go_on(sheet, item, tank, so_far, take, live.dips_at_first(item, began, tank, take))
-    return _begin(sheet, item, tank, so_far, take)
+    _law(sheet, item)
+    _one_dip(sheet, lot)
+    _dips(sheet, lot, tank)
+    _reaches(sheet, lot)
+    sheet.piece_dips |= {end.piece.id: end.dips for end in lot.ends}
 
 
-def _times(sheet: Worksheet, item: DipLot, tank: Tank) -> None:
-    usual = item.usual
-    dip = sheet.put(
-        item.id("dip"),
-        "Dip for",
-        _dip_minutes(usual, tank.strength),
-        "min",
-        sheet.worked(
-            "by depth, longer in a vat weaker than usual for it, up to the longest usual",
-            Input("depth", item.depth, "%"),
-            Input("usual", usual.dip.value, "min"),
-            Input("in a vat of", usual.strength.value, "g/L"),
-            Input("this vat", tank.strength, "g/L"),
-            source=usual.dip.source,
-        ),
-        pinnable=True,
-    )
-    sheet.put(
-        item.id("air"),
-        "Air for",
-        max(usual.air.value, dip),
-        "min",
-        sheet.worked(
-            "by depth, at least as long as dipped",
-            Input("depth", item.depth, "%"),
-            Input("usual", usual.air.value, "min"),
-            item.id("dip"),
-            source="Mairet1938",
-        ),
-        pinnable=True,
-    )
-
-
-def _dip_minutes(usual: Dipping, strength: float) -> float:
-    longest = usual.dip.high or usual.dip.value
-    if strength <= 0:
-        return longest
-    wanted = min(usual.dip.value * usual.strength.value / strength, longest)
-    return min(max(round(wanted), usual.dip.value), longest)
+def _times(sheet: Worksheet, item: DipLot) -> None:
+    rows = (("dip", "Dip for", item.usual.dip, "by depth, between the rows of the practice table", "practice"),
+            ("air", "Air for", max(item.usual.air, item.dip), "by depth, at least as long as dipped", "Mairet1938"))
+    for name, label, minutes, formula, source in rows:
+        sheet.put(
+            item.id(name), label, minutes, "min",
+            sheet.worked(formula, Input("depth", item.depth, "%"), source=source), pinnable=True,
+        )
 
 
 def _entry(sheet: Worksheet, item: DipLot) -> None:
     pieces, piece = item.lot.pieces, 1000 * item.piece_kg
     sheet.put(
-        item.id("piece"),
-        "One piece weighs",
-        piece,
-        "g",
+        item.id("piece"), "One piece weighs", piece, "g",
         sheet.worked("lot as it comes to the vat ÷ pieces", Input("lot", item.grams, "g"), Input("pieces", pieces, "")),
     )
-    room = floor(sheet["vat.entry"] / piece + 1e-6) if piece else 1
-    at_once = sheet.put(
-        item.id("at_once"),
-        "In the vat at once",
-        min(max(room, 1), pieces),
-        "",
-        sheet.worked(
-            "fibre at one entry ÷ one piece, rounded down, one at least",
-            "vat.entry",
-            item.id("piece"),
-            Input("pieces", pieces, ""),
-        ),
+    fits = int(sheet["vat.entry"] / piece + 1e-6) if piece else 1
+    sheet.put(
+        item.id("at_once"), "In the vat at once", min(max(fits, 1), pieces), "",
+        sheet.worked("fibre at one entry ÷ one piece, rounded down, one at least; like pieces of other lots share it",
+                     "vat.entry", item.id("piece"), Input("pieces", pieces, "")),
         pinnable=True,
     )
-    turn = in_turn(sheet[item.id("air")], sheet[item.id("dip")]) * max(round(at_once), 1)
+
+
+def _law(sheet: Worksheet, item: DipLot) -> None:
+    """What a piece takes in one dip, each part that is her own open to be held."""
     sheet.put(
-        item.id("in_turn"),
-        "Pieces in turn",
-        min(turn, pieces),
-        "",
-        sheet.worked(
-            "(air ÷ dip, rounded down, + 1) × in the vat at once: so many keep the vat busy",
-            item.id("air"),
-            item.id("dip"),
-            item.id("at_once"),
-            Input("pieces", pieces, ""),
-        ),
+        item.id("carried"), "Liquor it carries", item.fibre.held.value / 100, "L/kg",
+        sheet.worked("water held after pressing by hand; spun it holds about half",
+                     Input("water held", item.fibre.held.value, "%"), source=item.fibre.held.source),
+        pinnable=True,
+    )
+    sheet.put(
+        item.id("factor"), "Takes up, beside the table", 100 * learned_of(sheet.plan, item.fibre.group).factor, "%",
+        _own(sheet, item), pinnable=True,
     )
 
 
-def _begin(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take) -> Outcome:
-    """A lot that has not been in yet."""
-    planned = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth)
-    _one_dip(sheet, item, take, "First dip lays on", planned.first)
-    dips = _dips(sheet, item, tank, planned.dips)
-    own = {f"{item.lot.id}.{number}" for number in range(1, item.lot.pieces + 1)}
-    sheet.piece_dips |= {piece: max(dips, least) for piece, least in so_far.at_least.items() if piece in own}
-    outcome = dip_until(tank, item.lot.pieces, item.piece_kg, take, item.depth, dips)
-    _reaches(sheet, item, take, outcome.depth)
-    _stronger(sheet, item, tank, take, outcome)
-    return outcome
+def _own(sheet: Worksheet, item: DipLot) -> Working:
+    learned, rules = item.learned, own_results()
+    if not learned.results:
+        return sheet.worked("the practice table; your own recorded colours will pull this by themselves",
+                            Input("one spread", 100 * rules.prior.value, "%"), source=rules.prior.source)
+    return sheet.worked("the practice table, pulled by your own recorded colours as far as they are sure",
+                        Input("results", learned.results, ""), Input("one spread", 100 * learned.spread, "%"),
+                        source=rules.measured.source)
 
 
-def _go_on(sheet: Worksheet, item: DipLot, tank: Tank, so_far: SoFar, take: Take, at_first: int) -> Outcome:
-    """A lot under way, or done: what its pieces have, and what the dips to come add."""
-    done = live.is_done(item, so_far)
-    turns = live.Turns(tank, item, so_far, take, sheet[item.id("in_turn")])
-    each = turns.at_least(turns.dips_in_all(at_first))
-    _one_dip(sheet, item, take, "One more dip lays on", turns.go_on([0] * len(each)).first)
-    dips = _dips(sheet, item, tank, max(each, default=0), had=live.most_had(item, so_far), pinnable=not done)
-    if (held := sheet.rows[item.id("dips")].pin) is not None:
-        each = turns.at_least(turns.held_at(round(held.value)))
-    sheet.piece_dips |= {f"{item.lot.id}.{number}": many for number, many in enumerate(each, start=1)}
-    outcome = turns.go_on(each)
-    _reaches(sheet, item, take, outcome.depth, done=done)
-    if is_pale(outcome.depth, item.depth):
-        say.pale(sheet, item, tank, outcome, done=done, over=not any(live.dips_to_come(item, so_far, each)))
-    elif not done:
-        say.many_dips(sheet, item, dips)
-    return outcome
-
-
-def _dips(sheet: Worksheet, item: DipLot, tank: Tank, worked: int, *, had: int = 0, pinnable: bool = True) -> int:
-    usual = item.usual.dips
-    dips = sheet.put(
-        item.id("dips"),
-        "Dips",
-        worked,
-        "",
-        sheet.worked(
-            "as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it "
-            "had, and as many more",
-            Input("depth", item.depth, "%"),
-            Input("vat", tank.strength, "g/L"),
-            item.id("first"),
-            Input("usual, from", usual.low or usual.value, ""),
-            Input("usual, to", usual.high or usual.value, ""),
-            source="guess",
-        ),
-        pinnable=pinnable,
-        least=had,
-    )
-    return round(dips)
-
-
-def _reaches(sheet: Worksheet, item: DipLot, take: Take, depth: float, *, done: bool = False) -> None:
+def _one_dip(sheet: Worksheet, lot: Dipped) -> None:
+    item, facts = lot.item, uptakes()[lot.item.fibre.group]
+    first = max((end.first for end in lot.ends), default=0.0)
     sheet.put(
-        item.id("reaches"),
-        "Came to" if done else "Comes to",
-        depth,
-        "%",
-        sheet.worked(
-            "sum of the dips, done and to come, by the account of the vat − what the rinses take off",
-            item.id("dips"),
-            item.id("first"),
-            Input("rinsed off", 100 * take.rinsed, "%"),
-            source="guess",
-        ),
+        item.id("first"), "One more dip lays on" if lot.under_way else "First dip lays on", first / 10, "%",
+        sheet.worked("takes up × (carried × strength + pull × strength ÷ (strength + half)) × (1 − on it ÷ ceiling) − "
+                     "what the rinses take off",
+                     item.id("factor"), item.id("carried"),
+                     Input("pull in a dip of this length, g/kg", item.law.pull, ""),
+                     Input("half", item.law.half, "g/L"), Input("ceiling", item.law.ceiling / 10, "%"),
+                     Input("rinsed off", 100 * item.law.rinsed, "%"), source=facts.pull.source),
         rough=True,
     )
 
 
-def _take(sheet: Worksheet, item: DipLot) -> Take:
-    """What a piece takes in one dip, each part open to be held."""
-    fibre = fibre_of(item.lot)
-    usual = usual_take(sheet.plan, item.lot, sheet[item.id("dip")])
-    carried = sheet.put(
-        item.id("carried"),
-        "Liquor it carries",
-        usual.carried,
-        "L/kg",
-        sheet.worked(
-            "water held after pressing by hand; spun it holds about half",
-            Input("water held", fibre.held.value, "%"),
-            source=fibre.held.source,
-        ),
-        pinnable=True,
-    )
-    guess = uptakes()[fibre.group].takes
-    takes = sheet.put(
-        item.id("takes"),
-        "Takes by itself in 5 min",
-        usual.takes,
-        "L/kg",
-        sheet.worked(
-            "a starting value: replace it by what your own pieces show",
-            Input("between", guess.low or 0, "L/kg"),
-            Input("and", guess.high or 0, "L/kg"),
-            source=guess.source,
-        ),
-        pinnable=True,
-    )
-    return evolve(usual, carried=carried, takes=takes)
+def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
+    item, had = lot.item, max((end.piece.had for end in lot.ends), default=0)
+    worked = sheet.worked(
+        "as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it had, and as "
+        "many more",
+        Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
+        Input("usual at most", item.most_usual, ""), source="fit",
+    )  # fmt: skip
+    between = None if lot.done else (float(lot.low), float(lot.high))
+    sheet.put(item.id("dips"), "Dips", lot.dips, "", worked, pinnable=not lot.done, least=had, between=between)
+    low, high = item.range()
+    rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
+    for name, label, dips, factor in rows:
+        sheet.put(
+            item.id(name), label, dips, "",
+            sheet.worked("the same where the fibre takes so much of what is worked out: four days in five lie between",
+                         Input("takes", 100 * factor, "%"), source="fit"),
+            rough=True,
+        )
 
 
-def usual_take(plan: Plan, lot: Lot, minutes: float) -> Take:
-    """Give what a piece of a lot takes in a dip of so many minutes, by catalogue alone."""
-    fibre, reducer = fibre_of(lot), powder(plan, "reducer").material.species
-    rinsed = uptakes()[fibre.group].rinsed.value / 100
-    return Take(fibre.held.value / 100, starting_takes(fibre.group, reducer), minutes, rinsed)
-
-
-def take_of(plan: Plan, lot: Lot, minutes: float) -> Take:
-    """Give what a piece of a lot takes in a dip of so many minutes, by the plan's pins where there are any."""
-    usual = usual_take(plan, lot, minutes)
-    pins = {pin.figure: pin.amount for pin in plan.pins}
-    held = {
-        name: to_base(pins[figure], Kind.RATIO)
-        for name in ("carried", "takes")
-        if (figure := f"dip.{lot.id}.{name}") in pins
-    }
-    return evolve(usual, **held)
-
-
-def _one_dip(sheet: Worksheet, item: DipLot, take: Take, label: str, depth: float) -> None:
+def _reaches(sheet: Worksheet, lot: Dipped) -> None:
+    item = lot.item
     sheet.put(
-        item.id("first"),
-        label,
-        depth,
-        "%",
-        sheet.worked(
-            "strength × (carried + takes × √(dip ÷ 5 min)) − what the rinses take off; mean of the pieces",
-            Input("a kilogram takes the dye of", take.laid(1.0), "L/kg"),
-            item.id("carried"),
-            item.id("takes"),
-            item.id("dip"),
-            Input("√(dip ÷ 5 min)", time_factor(take.minutes), ""),
-            Input("rinsed off", 100 * take.rinsed, "%"),
-            source="guess",
-        ),
+        item.id("reaches"), "Came to" if lot.done else "Comes to", lot.depth, "%",
+        sheet.worked("sum of the dips, done and to come, by the account of the vat − what the rinses take off",
+                     item.id("dips"), item.id("first"), Input("rinsed off", 100 * item.law.rinsed, "%"), source="fit"),
         rough=True,
     )
-
-
-def _stronger(sheet: Worksheet, item: DipLot, tank: Tank, take: Take, outcome: Outcome) -> None:
-    """What the vat would have to hold for the usual number of dips, where it takes more; and who comes out pale."""
-    usual, pale = item.most_usual, is_pale(outcome.depth, item.depth)
-    if item.depth <= 0 or item.grams <= 0 or (not pale and outcome.dips <= usual):
-        return
-    sheet.put(
-        item.id("strength"),
-        f"Vat for {usual} dips",
-        strength_for(tank, item.lot.pieces, item.piece_kg, take, item.depth, usual),
-        "g/L",
-        sheet.worked(
-            "strength × depth wanted ÷ what the usual number of dips comes to; the rest stays in the vat",
-            Input("this vat", tank.strength, "g/L"),
-            Input("wanted", item.depth, "%"),
-            Input("usual dips", usual, ""),
-            source=item.usual.dips.source,
-        ),
-        rough=True,
-    )
-    say.too_weak(sheet, item, outcome, pale=pale)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from vatside.recipe.batch import Batch, batches
-from vatside.recipe.dip import dip_order
+from vatside.recipe.dip_item import dip_order
 from vatside.recipe.field_table import Field, spoon_row
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Lot, Plan
@@ -43,7 +43,15 @@ def _lot_dips(lot: Lot, group: str) -> Iterator[Field]:
     yield pin("dips", "Dips", Kind.NUMBER, "", 0, 100)
     yield pin("at_once", "In the vat at once", Kind.NUMBER, "", 1, 999)
     yield pin("carried", "Liquor it carries", Kind.RATIO, "L/kg", 0.1, 5, tip="by hand 1 to 1.5, spun 0.5 to 0.8")
-    yield pin("takes", "Takes by itself in 5 min", Kind.RATIO, "L/kg", 0, 200, tip="from your own pieces; else a guess")
+    yield pin(
+        "factor",
+        "Takes up, beside the table",
+        Kind.PERCENT,
+        "%",
+        20,
+        300,
+        tip="100 is the practice table; your own colours pull it by themselves",
+    )
 
 
 def finish_rows(plan: Plan) -> tuple[Field, ...]:

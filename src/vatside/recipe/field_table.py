@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 from attrs import evolve, frozen
 
+from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
-from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
 from vatside.units import Kind, Spoons
+
+SPOON_G = (1.0, 12.5)
+"""Grams that a level teaspoon of powder can weigh: 5 mL at 0.2 to 2.5 g/mL. The ends are from memory of bulk densities:
+fluffed silica and soaps below, dense salts above."""
 
 
 @frozen
@@ -28,11 +35,15 @@ class Field:
     low: float = 0.0
     high: float = float("inf")
     """The range allowed, in the base unit of `kind` (or the whole number itself)."""
+    typed: tuple[float, float] | None = None
+    """What of that range can be typed anew; what a file holds from before may lie beyond. None: all of it."""
     choices: tuple[tuple[str, str], ...] = ()
     """Ids and names of what can be chosen."""
     means: tuple[tuple[str, str], ...] = ()
     """Ids of choices and what to know of each."""
     whole: bool = False
+    names: bool = False
+    """Names of pieces, parted by commas."""
     clock: bool = False
     """A local date and time."""
     optional: bool = False
@@ -65,7 +76,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     at = Stage.PLAN
     day = (
         Field("title", "Day", at, help="what you call this day"),
-        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="10:00, or 2026-05-02 10:00"),
+        Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="14:00, sat 14:00, 5 Dec 14:00"),
     )
     bench = (
         Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
@@ -79,6 +90,20 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench)
 
 
+ALONE = "nothing"
+"""What the form says of a lot of one fibre."""
+
+
+def _fibres() -> tuple[tuple[str, str], ...]:
+    return tuple((key, fibre.name) for key, fibre in fibres().items())
+
+
+@cache
+def _depths() -> str:
+    """Name the depths of the ladder, without those that only come between others."""
+    return ", ".join(f"{rung.name} {rung.depth:g}" for rung in ladder() if not rung.name.startswith("very "))
+
+
 def lot_rows(lot: Lot) -> tuple[Field, ...]:
     """Rows of one lot."""
     at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
@@ -86,20 +111,34 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(base + "name", "Lot", at, group=group),
         Field(
             base + "fibre", "Fibre", at, group=group,
-            choices=tuple((key, fibre.name) for key, fibre in fibres().items()),
+            choices=_fibres(),
+        ),
+        Field(
+            base + "second", "Blended with", at, group=group, choices=(("", ALONE), *_fibres()),
+            help="for cotton-linen, wool-silk and the like",
+        ),
+        Field(
+            base + "second_share", "Share of it", at, Kind.PERCENT, "%", 1, 99, group=group, shown=bool(lot.second),
+            help="of the second fibre in the weight, as the label says",
         ),
         Field(base + "mass", "Dry weight", at, Kind.MASS, "g", 1, 1e6, group=group, help="1/2 lb, 227 g, 2 x 100 g"),
         Field(
             base + "depth", "Depth", at, Kind.PERCENT, "%", 0, 10, group=group,
-            help="a word or indigotin on the fibre: pale 0.2, light 0.4, medium 0.8, full 1.4, dark 2, near black 4 %",
+            help=f"a word or indigotin on the fibre: {_depths()} %",
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
+        Field(
+            base + "names", "Names", at, names=True, optional=True, group=group,
+            shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
+        ),
         Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=_choices(Condition), group=group,
             means=(
                 (Condition.CLEAN.value, "its grease, wax or gum is off already"),
                 (Condition.GREASY.value, "with its grease, wax or gum on"),
+                (Condition.READY.value, "only wetted out: no bath, no powders"),
+                (Condition.RINSED.value, "a rinse and the wetting out, no bath"),
             ),
         ),
     )  # fmt: skip
@@ -128,6 +167,14 @@ def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
         evolve(pin(key, materials()[key].short, Kind.POWDER, "g", 0, 1e5), powder=key)
         for key in (agent.material for agent in bath.scour.agents)
     )
+    if bath.unscoured:
+        rinse = (
+            pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),
+            pin("loads", "Pot loads", Kind.NUMBER, "", 1, 50, shown=False),
+            pin("rinses", "Rinses", Kind.NUMBER, "", 0, 10),
+            pin("rinse_temperature", "Rinse at", Kind.TEMPERATURE, "degC", 0, 100),
+        )
+        return (pin("soak", "Wet out for", Kind.TIME, "min", 0, 2880), *(rinse if bath.scour.rinses else ()))
     stirs = (pin("stir_every", "Stir every", Kind.TIME, "min", 1, 240, shown=False),) if bath.scour.stir_every else ()
     return (
         pin("load_water", "Water in the pot", Kind.VOLUME, "L", 0.1, 500),
@@ -148,7 +195,8 @@ def spoon_row(path: str, item: Powder, stage: Stage) -> Field:
     """The row for the mass of a level teaspoon that the dyer has weighed."""
     return _mass(
         f"{path}.spoon_mass", f"{item.material.short}, 1 tsp", stage,
-        low=0.1, high=50, optional=True, help="weigh ten level spoons, write a tenth; empty: a usual powder",
+        low=0.1, high=50, typed=SPOON_G, optional=True,
+        help="weigh ten level spoons, write a tenth; empty: a usual powder",
     )  # fmt: skip
 
 
@@ -207,6 +255,14 @@ def _powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0
     return evolve(_pin(path, label, stage, Kind.POWDER, "g", low, 1e5), powder=role)
 
 
+_DOSING = (("", "as suits the lots"), *((item.value, item.value) for item in Dosing))
+_DOSING_MEANS = (
+    ("", "for this fibre; a working vat for a class, for two kinds of fibre and for the darkest"),
+    (Dosing.SPENT.value, "as much as these lots take: the vat is spent at the end"),
+    (Dosing.WORKING.value, "as strong as its depth is usually dipped in: the rest is kept"),
+)
+
+
 def vat_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the tub and the vat; a tub asks only for the sizes of its shape."""
     at, shape = Stage.VAT, plan.vessels.tub.shape
@@ -220,15 +276,24 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         *(_kept_rows() if plan.kept else ()),
         Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
         *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
+        Field(
+            "vessels.others",
+            "Other tubs",
+            at,
+            optional=True,
+            help="to the brim: 5 L, 24 L; the smallest of all your tubs that does it is taken",
+        ),
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
         Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
+        Field("dosing", "Indigo for", at, choices=_DOSING, means=_DOSING_MEANS),
+        _pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
+        _pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
         _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
         _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
-        _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
 

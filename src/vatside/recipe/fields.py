@@ -8,16 +8,18 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from datetime import datetime
 from functools import cache
 
 from vatside.catalogue.dyeing import ladder
-from vatside.recipe import dye_fields, field_table
+from vatside.recipe import dye_fields, field_table, tubs
 from vatside.recipe.field_table import Field
+from vatside.recipe.hour_words import read_hour
 from vatside.recipe.measures import powder
-from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
+from vatside.recipe.piece_names import names_problem, parted, said
+from vatside.recipe.place import OTHERS, FieldValue, get_value, is_pin, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
-from vatside.recipe.wanted import is_day
 from vatside.units import (
     BASE_UNITS,
     Amount,
@@ -25,6 +27,7 @@ from vatside.units import (
     Problem,
     parse_amount,
     show_amount,
+    show_count,
     show_value,
     to_base,
 )
@@ -33,11 +36,6 @@ __all__ = ["Field", "FieldValue", "base_value", "field", "fields", "get_value", 
 
 LONGEST_TEXT = 80
 """Characters of a name or title."""
-
-_CLOCK = re.compile(
-    r"(?:(\d{4}-\d{2}-\d{2})[ T])?(\d{1,2})(?:[:.h](\d{2}))?(?: ?([ap])\.?m\.?)?", re.ASCII | re.IGNORECASE
-)
-_NO_HOUR = 24
 
 _ROWS = {
     Stage.PLAN: field_table.plan_rows,
@@ -82,24 +80,30 @@ def _is_clock(path: str) -> bool:
     return path == "ready_by"
 
 
-def read(plan: Plan, path: str, text: str) -> FieldValue | Problem:
+def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> FieldValue | Problem:
     """Read what a person typed into a field: a value that fits it, or what is wrong in words.
+
+    An hour is dated from `now` (naive local), so that the plan alone says the day; without it `sat 14:00` is refused.
 
     What stands there already is let through as it is: other spoons, or a heavier spoon, can have carried it past its
     range since it was typed.
     """
     row = field(plan, path)
     typed = text.strip()
+    if not typed and "" in dict(row.choices):
+        return ""
     if not typed:
         return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
+    if row.clock:
+        return _read_clock(row, typed, now)
     if typed == show(plan, path):
         return get_value(plan, path)
     if row.choices:
         return _read_choice(row, typed)
-    if row.clock:
-        return _read_clock(row, typed)
     if row.whole:
         return _read_whole(row, typed)
+    if row.names or path == OTHERS:
+        return _read_names(plan, row, typed) if row.names else _read_tubs(plan, row, typed)
     if row.kind is None:
         return _read_text(row, typed)
     if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
@@ -130,24 +134,9 @@ def _names(row: Field, keys: Sequence[str] | None = None) -> str:
     return ", ".join(name for key, name in row.choices if keys is None or key in keys)
 
 
-def _read_clock(row: Field, typed: str) -> str | Problem:
-    found = _CLOCK.fullmatch(typed)
-    hour = _hour(int(found[2]), found[4]) if found else _NO_HOUR
-    if found is None or hour >= _NO_HOUR or int(found[3] or 0) > 59:
-        return Problem(f"{row.label}: {_clean(typed)} is no time; write 10:00, or 2026-05-02 10:00")
-    clock = f"{hour:02d}:{found[3] or '00'}"
-    if found[1] is None:
-        return clock
-    if not is_day(found[1]):
-        return Problem(f"{row.label}: there is no {found[1]}; write 10:00, or 2026-05-02 10:00")
-    return f"{found[1]}T{clock}"
-
-
-def _hour(hour: int, half: str | None) -> int:
-    """Turn an hour of the morning or afternoon into one of the day; `_NO_HOUR` for 13 pm and the like."""
-    if half is None:
-        return hour
-    return hour % 12 + 12 * (half in "pP") if 1 <= hour <= 12 else _NO_HOUR
+def _read_clock(row: Field, typed: str, now: datetime | None) -> str | Problem:
+    found = read_hour(typed, now)
+    return Problem(f"{row.label}: {found.text}") if isinstance(found, Problem) else found
 
 
 def _read_whole(row: Field, typed: str) -> int | Problem:
@@ -164,13 +153,29 @@ def _read_text(row: Field, typed: str) -> str | Problem:
     return typed
 
 
+def _read_names(plan: Plan, row: Field, typed: str) -> str | Problem:
+    names, pieces = parted(typed), get_value(plan, row.path.replace(".names", ".pieces"))
+    problem = names_problem(names)
+    if problem:
+        return Problem(f"{row.label}: {problem}")
+    if isinstance(pieces, int) and len(names) > pieces:
+        return Problem(f"{row.label}: {len(names)} names for {show_count(pieces, 'piece')}; one for each at most")
+    return said(names)
+
+
+def _read_tubs(plan: Plan, row: Field, typed: str) -> str | Problem:
+    found = tubs.parted(typed, plan.spoons)
+    return Problem(f"{row.label}: {_printable(found.text)}") if isinstance(found, Problem) else tubs.said(found)
+
+
 def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:
     amount = parse_amount(typed, kind, unit=row.unit, spoons=plan.spoons)
     if isinstance(amount, Problem):
         return Problem(f"{row.label}: {_printable(amount.text)}")
     value = base_value(plan, row, amount)
     counted = kind is Kind.NUMBER and not value.is_integer()
-    if counted or not row.low <= value <= row.high:
+    low, high = row.typed or (row.low, row.high)
+    if counted or not low <= value <= high:
         return Problem(f"{row.label}: {show_amount(amount)} cannot be; {_wanted(row)}")
     return amount
 
@@ -189,7 +194,9 @@ def _wanted(row: Field) -> str:
     if row.kind is None:
         return row.help or "write something"
     unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""
-    return f"{what}between {_limit(row.low, unit)} and {_limit(row.high, unit)}"
+    low, high = row.typed or (row.low, row.high)
+    between = f"between {_limit(low, unit)} and {_limit(high, unit)}"
+    return f"a level spoon of powder weighs {between}" if row.typed else f"{what}{between}"
 
 
 def _limit(value: float, unit: str) -> str:

@@ -3,34 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import groupby
 
-from attrs import define, frozen
+from attrs import frozen
 
 from vatside.recipe.care.account import Account
 from vatside.recipe.depth import depth_name
-from vatside.recipe.uptake import CLOSE_ENOUGH, WORTH_A_DIP, Take, Tank, dip_round
+from vatside.recipe.uptake import Tank
 
 PALE = 0.8
 """A piece that stays below this share of its depth comes out pale: about grade 3 on the grey scale, plain to see."""
-
-
-@frozen
-class Need:
-    """A piece that has dips to come; pieces that take turns follow one another."""
-
-    piece: str
-    name: str
-    turn: str
-    """Pieces of one lot that take turns have this in common."""
-    kg: float
-    take: Take
-    has: float
-    """On it already, after rinsing, %."""
-    wants: float
-    """%."""
-    dips: int
-    """To come."""
 
 
 @frozen
@@ -57,75 +38,9 @@ def is_pale(reaches: float, wants: float) -> bool:
     return wants > 0 and reaches < PALE * wants
 
 
-@frozen
-class Ahead:
-    """How it all ends."""
-
-    pieces: tuple[Forecast, ...]
-    tank: Tank
-    rinsed_g: float
-    """What the rinses take off again of the dips to come, g."""
-
-
 def tank_of(account: Account) -> Tank:
     """Give the vat as litres and strength of what is reduced."""
     return Tank(account.litres, max(account.indigotin_g - account.unreduced_g, 0.0) / account.litres)
-
-
-@define
-class _Runner:
-    """A piece on its way through the forecast."""
-
-    need: Need
-    has: float
-    until_deep: bool
-    dips: int = 0
-    rinsed_g: float = 0.0
-
-    def goes_in(self, tank: Tank) -> bool:
-        """Tell whether it is dipped once more: one that only wants its depth stops there, or where dips add little."""
-        if self.dips >= self.need.dips:
-            return False
-        wants = self.need.wants
-        return not self.until_deep or (
-            self.has < CLOSE_ENOUGH * wants and gain(tank, self.need.kg, self.need.take) >= WORTH_A_DIP * wants
-        )
-
-
-def gain(tank: Tank, piece_kg: float, take: Take) -> float:
-    """Give what one dip of a piece adds to its depth, %."""
-    return dip_round(tank, 1, piece_kg, take).laid * (1 - take.rinsed) / 10
-
-
-def look_ahead(tank: Tank, needs: Iterable[Need], *, until_deep: bool = False) -> Ahead:
-    """Dip the pieces in thought: turn after turn as they come, the pieces of a turn round by round.
-
-    Each is dipped as often as it is to be; `until_deep`, at most so often and no oftener than its depth takes.
-    """
-    done: list[_Runner] = []
-    for _, turn in groupby(needs, key=lambda need: need.turn):
-        runners = [_Runner(need, need.has, until_deep) for need in turn]
-        done += runners
-        going = runners
-        while going:
-            going = [item for item in going if item.goes_in(tank)]
-            for item in going:
-                tank = _dip(tank, item)
-    found = tuple(Forecast(item.need.piece, item.need.name, item.has, item.need.wants, item.dips) for item in done)
-    return Ahead(found, tank, sum(item.rinsed_g for item in done))
-
-
-def _dip(tank: Tank, item: _Runner) -> Tank:
-    once, rinsed = dip_round(tank, 1, item.need.kg, item.need.take), item.need.take.rinsed
-    item.has += once.laid * (1 - rinsed) / 10
-    item.rinsed_g += once.laid * rinsed * item.need.kg
-    item.dips += 1
-    return once.tank
-
-
-def turn_of(lot: str, number: int, in_turn: float) -> str:
-    """Name the turn of a piece of a lot, counted from 1, of whose pieces so many take turns."""
-    return f"{lot}:{(number - 1) // max(round(in_turn), 1)}"
 
 
 WHAT_HELPS = "Bring in stock before the next dip, dip more often, or want a paler blue."

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import pi
 
 from attrs import frozen
 
-from vatside.catalogue.load import fibres, materials, methods, scours
+from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Fibre, Material, Method, Scour
+from vatside.recipe.blend import Parts, blended, mixed, scour_for
 from vatside.recipe.plan import Condition, Lot, Plan, ShelfEntry, Tub, TubShape
 from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
 
@@ -24,9 +26,31 @@ def method_of(plan: Plan) -> Method:
     return methods().get(plan.method) or next(iter(methods().values()))
 
 
+def parts_of(lot: Lot) -> Parts:
+    """Give what a lot is made of: fibre ids with the share of each; the first fibre for one that is not known."""
+    known = fibres()
+    if not lot.second and lot.fibre in known:
+        return ((lot.fibre, 1.0),)
+    first = lot.fibre if lot.fibre in known else next(iter(known))
+    second = share(lot.second_share) if lot.second in known and lot.second != first else 0.0
+    return ((first, 1 - second), (lot.second, second)) if 0 < second < 1 else ((first, 1.0),)
+
+
 def fibre_of(lot: Lot) -> Fibre:
-    """Give the lot's fibre; the first one if the lot names an unknown one."""
-    return fibres().get(lot.fibre) or next(iter(fibres().values()))
+    """Give the lot's fibre, a blend as one: see `blend.blended`."""
+    return blended(parts_of(lot))
+
+
+def fibre_key(lot: Lot) -> str:
+    """Name what a lot is made of in ids: blends of the same fibres are treated alike, whatever their shares."""
+    return "-".join(sorted(key for key, _ in parts_of(lot)))
+
+
+def fibre_words(lot: Lot) -> str:
+    """Name what a lot is made of, with the shares of a blend: `cotton-linen 55/45`."""
+    parts = parts_of(lot)
+    shares = "/".join(f"{100 * share:.3g}" for _, share in parts)
+    return f"{fibre_of(lot).name} {shares}" if len(parts) > 1 else fibre_of(lot).name
 
 
 def plant_after(plan: Plan) -> Fibre | None:
@@ -38,7 +62,8 @@ def plant_after(plan: Plan) -> Fibre | None:
 
 def scour_key(lot: Lot) -> str:
     """Name the scour bath a lot goes into: lots of one key share it."""
-    return f"{lot.fibre}-greasy" if is_greasy(lot) else lot.fibre
+    ending = {Condition.READY: "-ready", Condition.RINSED: "-rinsed"}.get(lot.condition, "")
+    return fibre_key(lot) + ("-greasy" if is_greasy(lot) else ending)
 
 
 def is_greasy(lot: Lot) -> bool:
@@ -49,8 +74,7 @@ def is_greasy(lot: Lot) -> bool:
 
 def scour_of(lot: Lot) -> Scour:
     """Give the scouring recipe for a lot's fibre and condition."""
-    fibre = fibre_of(lot)
-    return scours()[fibre.scour if lot.condition is Condition.CLEAN else fibre.scour_greasy]
+    return scour_for(parts_of(lot), lot.condition)
 
 
 def lot_grams(plan: Plan, lot: Lot) -> float:
@@ -63,9 +87,22 @@ def clean_grams(plan: Plan, lot: Lot) -> float:
     return lot_grams(plan, lot) * (1 - scour_of(lot).loss.value / 100)
 
 
+def fibre_of_all(plan: Plan, lots: Sequence[Lot]) -> Fibre:
+    """Give what lots of one `fibre_key` are made of together: blends of several shares go into one bath."""
+    return blended(mixed(*((parts_of(lot), lot_grams(plan, lot)) for lot in lots)))
+
+
 def total_grams(plan: Plan) -> float:
     """Air-dry mass of all lots as they come to the vat, g."""
     return sum(clean_grams(plan, lot) for lot in plan.lots)
+
+
+def held(plan: Plan, figure: str, kind: Kind) -> float | None:
+    """Give what the dyer holds a figure at, in the base unit of its kind; None if it follows the plan."""
+    for pin in plan.pins:
+        if pin.figure == figure:
+            return to_base(pin.amount, kind, plan.spoons)
+    return None
 
 
 def litres(plan: Plan, amount: Amount) -> float:

@@ -23,6 +23,10 @@ class Condition(StrEnum):
 
     CLEAN = "clean"
     GREASY = "greasy"
+    READY = "ready scoured"
+    """Bought ready for dyeing, or scoured on another day: it is only wetted out."""
+    RINSED = "only rinsed"
+    """Wants no more than a rinse before it is wetted out."""
 
 
 class Measure(StrEnum):
@@ -43,6 +47,15 @@ class Stuff(StrEnum):
     GALVANISED = "galvanised (zinc)"
 
 
+class Dosing(StrEnum):
+    """How much indigo a vat is given."""
+
+    SPENT = "for this fibre"
+    """As much as these lots take; the vat is spent at the end."""
+    WORKING = "a working vat"
+    """As strong as its depth is usually dipped in; the rest is kept."""
+
+
 class TubShape(StrEnum):
     """How the size of a vat tub is given."""
 
@@ -50,6 +63,10 @@ class TubShape(StrEnum):
     ROUND = "round"
     BOX = "box"
     OVAL = "oval"
+
+
+HALF = Amount(50, "%")
+"""Share of the second fibre until one is said."""
 
 
 @frozen
@@ -67,6 +84,12 @@ class Lot:
     condition: Condition
     depth: Amount
     """Indigotin wanted on the fibre, % on weight of fibre."""
+    second: str = ""
+    """The fibre id of what `fibre` is blended with; empty: nothing."""
+    second_share: Amount = HALF
+    """Share of the second fibre in the mass of a blend, %."""
+    names: tuple[str, ...] = ()
+    """Whose the pieces are, by piece number; a missing or empty one has no name of its own."""
 
 
 @frozen
@@ -100,6 +123,8 @@ class Vessels:
     """Stock in one jar."""
     jar_stuff: Stuff
     tub: Tub
+    others: tuple[Amount, ...] = ()
+    """Brim volumes of further tubs; headspace and stuff as the first."""
 
 
 @frozen
@@ -150,6 +175,18 @@ class Kept:
 
 
 @frozen
+class Learned:
+    """What the dyer's own results say of a group of fibres."""
+
+    group: str
+    factor: float
+    """Of the dye that the practice table lets it take."""
+    spread: float
+    """How sure that is: standard deviation of its natural logarithm."""
+    results: int
+
+
+@frozen
 class Plan:
     """Everything decided for one dye day; a sheet follows from it alone."""
 
@@ -167,3 +204,7 @@ class Plan:
     pins: tuple[Pin, ...] = ()
     kept: Kept | None = None
     """None: the vat is made anew."""
+    dosing: Dosing | None = None
+    """None: as suits the lots."""
+    learned: tuple[Learned, ...] = ()
+    """By group of fibres; none: the practice table alone."""

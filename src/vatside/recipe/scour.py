@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from math import ceil
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.values import Fibre, Scour
 from vatside.chemistry import heat
 from vatside.recipe.measures import (
     celsius,
-    fibre_of,
+    clean_grams,
+    fibre_of_all,
     is_greasy,
     litres,
     lot_grams,
@@ -27,6 +28,8 @@ from vatside.units import Kind, to_base
 
 POT_WITH_FIBRE = 0.95
 """Highest share of the pot that water and fibre may fill: common practice, no source."""
+HAND_WARM = 40.0
+"""Of a rinse that takes off dust and what is left of a wash, degrees C: common practice, no source."""
 SLOW_HEATING = 1.0
 """Degrees C a minute at which protein fibre is warmed: common practice, no source."""
 
@@ -45,7 +48,19 @@ class Bath:
     @property
     def name(self) -> str:
         """What the screen calls it."""
-        return self.fibre.greasy_name if any(is_greasy(lot) for lot in self.lots) else self.fibre.name
+        if any(is_greasy(lot) for lot in self.lots):
+            return self.fibre.greasy_name
+        return f"{self.fibre.name}, {self.lots[0].condition}" if self.unscoured else self.fibre.name
+
+    @property
+    def called(self) -> str:
+        """What it is called in a sentence."""
+        return self.fibre.name if self.unscoured else self.name
+
+    @property
+    def unscoured(self) -> bool:
+        """It goes through no bath: it is only wetted out, perhaps rinsed before."""
+        return not self.scour.baths
 
     @property
     def gentle(self) -> bool:
@@ -65,7 +80,11 @@ def baths(plan: Plan) -> tuple[Bath, ...]:
 
 def _bath(plan: Plan, key: str, lots: tuple[Lot, ...]) -> Bath:
     grams = sum(lot_grams(plan, lot) for lot in lots)
-    return Bath(key, fibre_of(lots[0]), scour_of(lots[0]), lots, grams)
+    clean = sum(clean_grams(plan, lot) for lot in lots)
+    scour = scour_of(lots[0])
+    if len(lots) > 1 and grams and scour.loss.value:
+        scour = evolve(scour, loss=evolve(scour.loss, value=100 * (1 - clean / grams)))
+    return Bath(key, fibre_of_all(plan, lots), scour, lots, grams)
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -74,25 +93,56 @@ def work_out(sheet: Worksheet) -> None:
     found = baths(sheet.plan)
     for bath in found:
         sheet.group = bath.name if len(found) > 1 else ""
-        _volumes(sheet, bath)
-        _heat(sheet, bath)
-        _agents(sheet, bath)
-        _rinses(sheet, bath)
+        (_only_wetted if bath.unscoured else _scoured)(sheet, bath)
         _weights(sheet, bath)
     sheet.group = ""
 
 
+def _scoured(sheet: Worksheet, bath: Bath) -> None:
+    _liquor(sheet, bath)
+    _volumes(sheet, bath)
+    _wetting_out(sheet, bath)
+    _heat(sheet, bath)
+    _agents(sheet, bath)
+    _rinses(sheet, bath)
+
+
+def _only_wetted(sheet: Worksheet, bath: Bath) -> None:
+    """Put the wetting out, and what a rinse before it takes where one is asked for."""
+    _liquor(sheet, bath)
+    if bath.scour.rinses:
+        _volumes(sheet, bath)
+        _hand_warm_rinse(sheet, bath)
+    _wetting_out(sheet, bath)
+
+
+def _liquor(sheet: Worksheet, bath: Bath) -> None:
+    liquor = bath.scour.liquor
+    sheet.put(
+        bath.id("liquor"), "Liquor wanted", bath.grams / 1000 * liquor.value, "L",
+        sheet.worked("fibre × liquor ratio", Input("dry fibre", bath.grams, "g"),
+                     Input("liquor ratio", liquor.value, "L/kg"), source=liquor.source),
+    )
+
+
+def _wetting_out(sheet: Worksheet, bath: Bath) -> None:
+    soak = bath.scour.soak
+    sheet.put(
+        bath.id("soak"), "Wet out for", soak.value, "min", sheet.worked("by fibre", source=soak.source),
+        pinnable=True,
+    )
+    sheet.put(
+        bath.id("soak_water"), "Water to wet out", sheet[bath.id("liquor")], "L",
+        sheet.worked("as much as the bath's liquor", bath.id("liquor")),
+    )
+
+
 def _volumes(sheet: Worksheet, bath: Bath) -> None:
-    plan, scour = sheet.plan, bath.scour
+    plan, wanted = sheet.plan, sheet[bath.id("liquor")]
     pot = litres(plan, plan.vessels.scour_pot)
     fill = pot * share(plan.vessels.scour_fill)
     density = bath.fibre.density
     fibre = Input("dry fibre", bath.grams, "g")
-    wanted = sheet.put(
-        bath.id("liquor"), "Liquor wanted", bath.grams / 1000 * scour.liquor.value, "L",
-        sheet.worked("fibre × liquor ratio", fibre, Input("liquor ratio", scour.liquor.value, "L/kg"),
-                     source=scour.liquor.source),
-    )
     water = sheet.put(
         bath.id("load_water"), "Water in the pot", fill, "L",
         sheet.worked("pot × fill", Input("pot", pot, "L"),
@@ -135,14 +185,6 @@ def start_temperature(bath: Bath, plan: Plan, hold_C: float) -> float:
 
 def _heat(sheet: Worksheet, bath: Bath) -> None:
     plan, scour = sheet.plan, bath.scour
-    sheet.put(
-        bath.id("soak"), "Wet out for", scour.soak.value, "min",
-        sheet.worked("by fibre", source=scour.soak.source), pinnable=True,
-    )
-    sheet.put(
-        bath.id("soak_water"), "Water to wet out", sheet[bath.id("liquor")], "L",
-        sheet.worked("as much as the bath's liquor", bath.id("liquor")),
-    )
     hold = sheet.put(
         bath.id("hold_temperature"), "Hold at", scour.hold.value, "degC",
         sheet.worked("by fibre", source=scour.hold.source), pinnable=True,
@@ -244,6 +286,27 @@ def _rinses(sheet: Worksheet, bath: Bath) -> None:
         bath.id("cool"), "Comes down in", bath.scour.cool.value, "min",
         sheet.worked("by fibre, left in a bowl of rinse water", source=bath.scour.cool.source), pinnable=True,
     )
+
+
+def _hand_warm_rinse(sheet: Worksheet, bath: Bath) -> None:
+    """Put the rinse of fibre that goes through no bath, as warm as a bath would begin."""
+    plan, step, loads = sheet.plan, bath.fibre.step, max(sheet[bath.id("loads")], 1)
+    number = sheet.put(
+        bath.id("rinses"), "Rinses", bath.scour.rinses, "", sheet.worked("only rinsed"), pinnable=True
+    )
+    water = sheet.put(
+        bath.id("rinse_water"), "Rinse water", sheet[bath.id("load_water")] * number * loads, "L",
+        sheet.worked("water in the pot × rinses × loads", bath.id("load_water"), bath.id("rinses"),
+                     bath.id("loads")),
+    )
+    warm = sheet.put(
+        bath.id("rinse_temperature"), "Rinse at", start_temperature(bath, plan, HAND_WARM), "degC",
+        sheet.worked("protein: room + one safe step; others: as the hot tap runs; never above hand-warm",
+                     Input("room", celsius(plan.water.room), "degC"), Input("safe step", step.value, "K"),
+                     Input("hand-warm", HAND_WARM, "degC"), source=step.source),
+        pinnable=True,
+    )
+    draw(sheet, bath.id("rinse_"), water / max(number * loads, 1), warm, label="each rinse")
 
 
 def first_rinse(bath: Bath, plan: Plan, hold_C: float) -> float:

@@ -20,9 +20,11 @@ def look_over(sheet: Worksheet) -> None:
     """Add every notice about the scour baths."""
     sheet.stage = Stage.SCOUR
     for bath in baths(sheet.plan):
-        _heat(sheet, bath)
-        _pot(sheet, bath)
-        _loads(sheet, bath)
+        if not bath.unscoured:
+            _heat(sheet, bath)
+        if bath.scour.rinses:
+            _pot(sheet, bath)
+            _loads(sheet, bath)
         _loss(sheet, bath)
 
 

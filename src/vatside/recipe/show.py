@@ -7,7 +7,7 @@ from attrs import frozen
 from vatside.catalogue.load import sources
 from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.sheet import Figure
-from vatside.units import show_amount, show_value, spoonfuls
+from vatside.units import Spoonful, printed_grams, show_amount, show_value, spoonfuls
 
 ROUNDING_WORTH_SAYING = 0.05
 """Rounding to an eighth of a spoon is said from here on."""
@@ -22,22 +22,24 @@ class FigureText:
     second: str
     """The same the other way; empty where there is only one way."""
     marks: tuple[str, ...]
-    """`held`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
+    """`held`, `3 to 8`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
 
 
 def plain(value: float, unit: str) -> str:
-    """Print a value of one of the sheet's units."""
+    """Print a value of one of the sheet's units; what a jug measures to 10 mL."""
     if unit == "K":
         return f"{value:.1f} °C"
-    return show_value(value, unit)
+    jug = unit == "L" and 0.0995 <= value < 1
+    return show_value(round(value, 2) if jug else value, unit)
 
 
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
-    mass = plain(_as_told(figure), figure.unit)
+    told = _as_told(figure)
+    mass = f"{told:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
-    spoon = spoonfuls(figure.teaspoons, plan.spoons)
+    spoon = in_spoons(told, figure.teaspoons * told / figure.value if figure.value else 0.0, plan)
     by_spoon = plan.measure is Measure.SPOONS
     main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
     marks = _marks(figure)
@@ -48,16 +50,25 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     return FigureText(main, second, tuple(marks))
 
 
+def in_spoons(grams: float, teaspoons: float, plan: Plan) -> Spoonful:
+    """Round the level teaspoons of an amount (g), counted from its grams as printed: one amount has one spoon."""
+    return spoonfuls(teaspoons * printed_grams(grams) / grams if grams else 0.0, plan.spoons)
+
+
+def _is_acidity(figure: Figure) -> bool:
+    """A pH always shows its tenth, as it does in sentences."""
+    return figure.id.rpartition(".")[2] in ("pH", "pH_25")
+
+
 def _as_told(figure: Figure) -> float:
-    """Round a guess to two digits, and what a jug measures to 10 mL."""
-    if figure.rough:
-        return float(f"{figure.value:.2g}")
-    jug = figure.unit == "L" and 0.0995 <= figure.value < 1
-    return round(figure.value, 2) if jug else figure.value
+    """Round a guess to two digits."""
+    return float(f"{figure.value:.2g}") if figure.rough else figure.value
 
 
 def _marks(figure: Figure) -> list[str]:
     marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
+    if figure.between and figure.between[0] < figure.between[1]:
+        marks.append(f"{figure.between[0]:g} to {figure.between[1]:g}")
     if figure.minimum:
         marks.append(f"min {plain(figure.minimum, figure.unit)}")
     return marks
@@ -83,7 +94,9 @@ def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
 
 
 def source_text(key: str) -> str:
-    """Give the citation behind a source key of the catalogue or of the chemistry."""
+    """Give the citation behind a source key of the catalogue or of the chemistry; several are joined with ` + `."""
+    if " + " in key:
+        return "; ".join(source_text(part) for part in key.split(" + "))
     if key in sources():
         return sources()[key].text
     from vatside.chemistry.sources import SOURCES
@@ -91,3 +104,8 @@ def source_text(key: str) -> str:
     if key in SOURCES:
         return SOURCES[key].text
     return key
+
+
+def two_digits(value: float) -> float:
+    """Round to two digits: more would promise what an estimate does not hold."""
+    return float(f"{value:.2g}")

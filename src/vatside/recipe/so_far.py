@@ -39,8 +39,6 @@ class SoFar:
 
     tank: Tank | None = None
     """The vat as its account has it now; None while it has none."""
-    began: Mapping[str, Tank] = field(factory=dict)
-    """The vat as it was when the first piece of a lot went in, by lot id."""
     pieces: Mapping[str, PieceSoFar] = field(factory=dict)
     """By `LOT.NUMBER`; one that is not here has not been in yet."""
     colours: Mapping[str, CameOut] = field(factory=dict)
@@ -54,6 +52,8 @@ class SoFar:
     at_least: Mapping[str, int] = field(factory=dict)
     """Dips in all that a piece has at least, whatever its depth takes, by `LOT.NUMBER`: it is in once more, or the
     dyer wants it."""
+    gone_in: frozenset[str] = frozenset()
+    """Figures whose amount was weighed, drawn or warmed in a step that is done: nothing changes them any more."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

@@ -1,4 +1,4 @@
-"""A newcomer's plan: two fields away from a dye day."""
+"""A newcomer's plan: calm, and done in a day."""
 
 from __future__ import annotations
 
@@ -21,14 +21,14 @@ MEDIUM_DEPTH = 0.8
 
 
 def starter_plan(title: str = "A new day") -> Plan:
-    """Give a usable plan: half a pound of wool in skeins, a medium blue, a twenty-litre vat."""
+    """Give a usable plan: six linen napkins, a medium blue, in a bucket or a tub."""
     lot = Lot(
         "a",
-        "Wool skeins",
-        "wool",
-        Amount(227, "g"),
-        2,
-        Form.SKEINS,
+        "Linen napkins",
+        "linen",
+        Amount(300, "g"),
+        6,
+        Form.CLOTH,
         Condition.CLEAN,
         Amount(MEDIUM_DEPTH, "%"),
     )
@@ -48,7 +48,7 @@ def starter_plan(title: str = "A new day") -> Plan:
 def _vessels() -> Vessels:
     tub = Tub(
         shape=TubShape.LITRES,
-        volume=Amount(24, "L"),
+        volume=Amount(8, "L"),
         length=Amount(32, "cm"),
         width=Amount(32, "cm"),
         height=Amount(30, "cm"),
@@ -62,6 +62,7 @@ def _vessels() -> Vessels:
         stock_jar=Amount(1, "L"),
         jar_stuff=Stuff.GLASS,
         tub=tub,
+        others=(Amount(20, "L"),),
     )
 
 

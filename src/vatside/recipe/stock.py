@@ -7,9 +7,10 @@ from math import ceil
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
 from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import Powder, celsius, clean_grams, litres, method_of, powder, share, total_grams
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.measures import Powder, celsius, litres, method_of, powder, total_grams
+from vatside.recipe.plan import Dosing, Plan
+from vatside.recipe.sheet import Input, Stage, Working
+from vatside.recipe.sizing import Size, following, need_of, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 
@@ -26,19 +27,13 @@ def work_out(sheet: Worksheet) -> None:
 
 
 def _pigment(sheet: Worksheet) -> None:
-    plan, rules = sheet.plan, method_of(sheet.plan).vat
-    pigment = powder(plan, "indigo")
-    on_fibre = sum(clean_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
-    lots = (Input(lot.name, clean_grams(plan, lot) * share(lot.depth), "g") for lot in plan.lots)
-    wanted = sheet.put(
-        "stock.wanted", "Indigotin wanted", on_fibre / (rules.yield_.value / 100), "g",
-        sheet.worked("sum of scoured fibre × depth ÷ share that reaches the fibre", *lots,
-                     Input("reaches the fibre", rules.yield_.value, "%"), source=rules.yield_.source),
-    )
+    plan, pigment = sheet.plan, powder(sheet.plan, "indigo")
+    size = size_of(following(plan, "stock.pigment"))
+    wanted = sheet.put("stock.wanted", "Indigotin wanted", size.indigotin, "g", _dosing(sheet, size))
     there = in_tub(plan).indigotin_g
     formula = "(indigotin − what stands in the tub) ÷ purity" if there else "indigotin ÷ purity"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, _missing(wanted, there) / pigment.purity, "g",
+        "stock.pigment", pigment.material.short, missing_of(wanted, there) / pigment.purity, "g",
         sheet.worked(formula, "stock.wanted", *((Input("in the tub", there, "g"),) if there else ()),
                      Input("purity", 100 * pigment.purity, "%"), source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
@@ -55,11 +50,26 @@ def _pigment(sheet: Worksheet) -> None:
     )
 
 
+def _dosing(sheet: Worksheet, size: Size) -> Working:
+    """Say how much indigo a vat is given: for this fibre, or as strong as is usual; more where that spares dips."""
+    rules, need = method_of(sheet.plan).vat, need_of(sheet.plan)
+    more = ", and more to spare dips" if size.indigotin > size.needed * (1 + MORE) else ""
+    if size.dosing is Dosing.SPENT:
+        lots = (Input(item.lot.name, item.grams * item.depth / 100, "g") for item in need.lots)
+        return sheet.worked(f"for this fibre: scoured fibre × depth ÷ share that reaches the fibre{more}", *lots,
+                            Input("reaches the fibre", rules.yield_.value, "%"), source=rules.yield_.source)
+    return sheet.worked(f"a working vat: liquor × usual strength of the depth, at least twice what the dips take{more}",
+                        Input("liquor", size.liquor, "L"), Input("usual strength", need.strength, "g/L"),
+                        Input("the dips take", need.taken, "g"))
+
+
+MORE = 0.02
+"""A share of indigo more than asked for that is worth saying: ours."""
 ENOUGH = 0.05
 """No stock is made for less than this share of the dye: ours, no source."""
 
 
-def _missing(wanted_g: float, there_g: float) -> float:
+def missing_of(wanted_g: float, there_g: float) -> float:
     """Give the indigotin that a kept vat lacks, g; nothing where it lacks next to nothing."""
     missing = wanted_g - there_g
     return 0.0 if there_g and missing <= ENOUGH * wanted_g else missing
@@ -76,15 +86,30 @@ def _liquid(sheet: Worksheet) -> None:
                      source=limit.source),
         pinnable=True,
     )
+    usual = limit.value if limit.low is None else limit.low
     water = sheet.put(
-        "stock.water", "Water", jars * jar, "L",
-        sheet.worked("jars × stock in one jar", "stock.jars", Input("stock in one jar", jar, "L")),
+        "stock.water", "Water", _water(sheet["stock.pigment"] / usual, jars * jar), "L",
+        sheet.worked("powder ÷ usual in a stock, no less than moves in a jar and no more than the jars take",
+                     "stock.pigment", Input("usual", usual, "g/L"), "stock.jars", Input("stock in one jar", jar, "L"),
+                     source=limit.source),
         pinnable=True,
     )
     sheet.put(
         "stock.strength", "Strength", sheet["stock.indigotin"] / water if water else 0.0, "g/L",
         sheet.worked("indigotin ÷ water", "stock.indigotin", "stock.water"),
     )
+
+
+LEAST_STOCK_L = 0.2
+"""Less does not cover a thermometer or stir well: common practice, no source."""
+STOCK_STEP_L = 0.05
+"""What a kitchen jug shows."""
+
+
+def _water(wanted_l: float, most_l: float) -> float:
+    """Round the water of a stock up to what a jug shows."""
+    steps = ceil(round(max(wanted_l, LEAST_STOCK_L) / STOCK_STEP_L, 6))
+    return min(steps * STOCK_STEP_L, most_l)
 
 
 def _fewest(sheet: Worksheet) -> int:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from math import ceil
 
 from vatside.chemistry import indigo, oxygen
 from vatside.recipe import kept
@@ -20,11 +19,11 @@ from vatside.recipe.measures import (
     share,
     total_grams,
 )
-from vatside.recipe.plan import TubShape
-from vatside.recipe.sheet import Input, Stage
+from vatside.recipe.plan import Dosing, TubShape
+from vatside.recipe.sheet import Input, Stage, Working
+from vatside.recipe.sizing import dosing_of, following, need_of, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Kind, to_base
 
 TUB_FORMULAS = {
     TubShape.LITRES: "as given",
@@ -48,17 +47,15 @@ def work_out(sheet: Worksheet) -> None:
 
 
 def _room(sheet: Worksheet) -> None:
-    tub, ratio = sheet.plan.vessels.tub, method_of(sheet.plan).vat.liquor
-    brim = sheet.put(
-        "vat.brim", "Tub to the brim", brim_litres(sheet.plan, tub), "L",
-        sheet.worked(TUB_FORMULAS[tub.shape], *_tub_sizes(sheet)),
+    plan, ratio = sheet.plan, method_of(sheet.plan).vat.liquor
+    size, total = size_of(plan), total_grams(sheet.plan)
+    sheet.put(
+        "vat.tub", "Tub, to the brim", size_of(following(plan, "vat.tub")).tub, "L",
+        sheet.worked("the smallest of your tubs that does it", *_tub_sizes(sheet)), pinnable=True,
     )
     fill = sheet.put(
-        "vat.fill", "Filled, fibre in", brim * (1 - share(tub.headspace)), "L",
-        sheet.worked("brim × (1 − headspace)", "vat.brim", Input("headspace", 100 * share(tub.headspace), "%")),
-        pinnable=True,
+        "vat.fill", "Filled, fibre in", size_of(following(plan, "vat.fill")).fill, "L", _filled(sheet), pinnable=True,
     )
-    total = total_grams(sheet.plan)
     entry = sheet.put(
         "vat.entry", "Fibre at one entry", min(total, fill / ratio.value * 1000), "g",
         sheet.worked("all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
@@ -66,22 +63,30 @@ def _room(sheet: Worksheet) -> None:
         pinnable=True,
     )
     sheet.put(
-        "vat.entries", "Entries for one round", ceil(round(total / entry, 6)) if entry else 0, "",
-        sheet.worked("fibre ÷ one entry, rounded up", Input("dry fibre", total, "g"), "vat.entry"),
+        "vat.entries", "Entries for one round", size.run.groups, "",
+        sheet.worked("pieces of all lots as they go in together, for their first dip", "vat.entry"),
     )
     _liquor(sheet, total, entry)
 
 
-def _tub_sizes(sheet: Worksheet) -> tuple[Input, ...]:
-    """What was measured on the tub."""
-    tub = sheet.plan.vessels.tub
-    if tub.shape is TubShape.LITRES:
-        return (Input("tub", litres(sheet.plan, tub.volume), "L"),)
-    if tub.shape is TubShape.ROUND:
-        sizes = {"diameter": tub.length, "height": tub.height}
+def _filled(sheet: Worksheet) -> Working:
+    """Say what the litres follow from."""
+    need, empty = need_of(sheet.plan), share(sheet.plan.vessels.tub.headspace)
+    inputs = (Input("usual strength", need.strength, "g/L"), Input("heaviest piece", 1000 * need.heaviest, "g"),
+              Input("tub", sheet["vat.tub"], "L"), Input("headspace", 100 * empty, "%"))
+    if dosing_of(need) is Dosing.SPENT:
+        formula, first = "indigotin ÷ usual strength", Input("indigotin", need.on_fibre / need.indigo_yield, "g")
     else:
-        sizes = {"length": tub.length, "width": tub.width, "height": tub.height}
-    return tuple(Input(name, to_base(size, Kind.LENGTH), "cm") for name, size in sizes.items())
+        formula, first = "2 × indigotin the dips take ÷ usual strength", Input("the dips take", need.taken, "g")
+    return sheet.worked(f"{formula}, at least what hangs at once × liquor ratio; half the tub at least, up to its "
+                        "headspace at most", first, *inputs, Input("liquor ratio", need.ratio, "L/kg"))
+
+
+def _tub_sizes(sheet: Worksheet) -> tuple[Input, ...]:
+    """The tubs that she owns."""
+    vessels = sheet.plan.vessels
+    first = Input(f"first tub ({TUB_FORMULAS[vessels.tub.shape]})", brim_litres(sheet.plan, vessels.tub), "L")
+    return (first, *(Input("another", litres(sheet.plan, more), "L") for more in vessels.others))
 
 
 def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
@@ -250,13 +255,14 @@ def _alkali_left(sheet: Worksheet) -> None:
 
 def _capacity(sheet: Worksheet) -> None:
     plan, reaches = sheet.plan, method_of(sheet.plan).vat.yield_
-    wanted = sheet["stock.wanted"]
-    enough = sheet["vat.indigotin"] / wanted if wanted else 0.0
+    on_fibre = need_of(plan).on_fibre
+    enough = sheet["vat.indigotin"] * reaches.value / 100 / on_fibre if on_fibre else 0.0
     for lot in plan.lots:
         sheet.put(
             f"vat.dyes.{lot.id}", f"Enough for {lot.name}", clean_grams(plan, lot) * enough, "g",
-            sheet.worked("lot × indigotin in the vat ÷ indigotin wanted", Input("lot", clean_grams(plan, lot), "g"),
-                         "vat.indigotin", "stock.wanted", Input("reaches the fibre", reaches.value, "%"),
+            sheet.worked("lot × indigotin in the vat × share that reaches the fibre ÷ indigotin wanted on all lots",
+                         Input("lot", clean_grams(plan, lot), "g"), "vat.indigotin",
+                         Input("reaches the fibre", reaches.value, "%"), Input("wanted on all lots", on_fibre, "g"),
                          Input("depth", 100 * share(lot.depth), "%"), source=reaches.source),
         )
 

@@ -3,10 +3,16 @@
 from __future__ import annotations
 
 import re
-from datetime import date
+from datetime import date, datetime
 
 YEARS = range(1970, 3000)
 """Years that a day or moment can lie in; keeps everything counted from it computable."""
+
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+MONTHS = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
 
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})T)?(?:[01]\d|2[0-3]):[0-5]\d", re.ASCII)
 
@@ -23,3 +29,17 @@ def is_hour(text: str) -> bool:
     """Tell whether a text is HH:MM, or YYYY-MM-DDTHH:MM of a day that there is."""
     found = _CLOCK.fullmatch(text)
     return found is not None and (found[1] is None or is_day(found[1]))
+
+
+def hour_words(ready_by: str | None, today: date) -> str:
+    """Print a wanted hour in words, the year only where it is another one; empty if it is open."""
+    if ready_by is None or "T" not in ready_by:
+        return ready_by or ""
+    return day_words(datetime.fromisoformat(ready_by), today)
+
+
+def day_words(at: datetime, today: date) -> str:
+    """Print a moment as `Sat 5 Dec 14:00`, the year only where it is another one."""
+    year = "" if at.year == today.year else f" {at.year}"
+    day = f"{WEEKDAYS[at.weekday()][:3].capitalize()} {at.day} {MONTHS[at.month - 1][:3].capitalize()}"
+    return f"{day}{year} {at:%H:%M}"

@@ -8,7 +8,7 @@ from attrs import Factory, define, field
 
 from vatside.recipe.measures import Powder
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Input, Notice, Sheet, Stage, Weight, Working
+from vatside.recipe.sheet import Figure, Input, Notice, Remedy, Sheet, Stage, Weight, Working
 from vatside.units import KIND_OF_UNIT, Amount, is_spoon, to_base
 
 
@@ -40,6 +40,7 @@ class Worksheet:
         minimum: float | None = None,
         rough: bool = False,
         least: float = -inf,
+        between: tuple[float, float] | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -62,6 +63,7 @@ class Worksheet:
             group=self.group,
             pinnable=pinnable,
             rough=rough,
+            between=between,
         )
         return value
 
@@ -84,10 +86,15 @@ class Worksheet:
         return self.rows[figure_id].value
 
     def say(
-        self, weight: Weight, text: str, figure: str | None = None, remedy: tuple[tuple[str, Amount], ...] = ()
+        self,
+        weight: Weight,
+        text: str,
+        figure: str | None = None,
+        remedies: tuple[Remedy, ...] = (),
+        otherwise: str = "",
     ) -> None:
-        """Add a notice to the stage at hand."""
-        self.notices.append(Notice(self.stage, weight, text, figure, remedy))
+        """Add a notice to the stage at hand; its remedies are tried once the sheet is worked out."""
+        self.notices.append(Notice(self.stage, weight, text, figure, remedies, otherwise))
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""

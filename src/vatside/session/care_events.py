@@ -45,7 +45,7 @@ class CorrectionMade:
 
     kind: ClassVar[str] = "correction_made"
     finding: str = ""
-    """Row of the diagnosis table it was for; empty for an addition of her own."""
+    """Id of the finding it was for; empty for an addition of her own."""
     remedy: str = ""
     taken_out: Amount | None = None
     """Liquor taken out first."""

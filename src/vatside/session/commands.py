@@ -2,38 +2,34 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime
 
 from vatside.dayline.steps import Step
-from vatside.dayline.wall import moment_of, on_wall
 from vatside.recipe.fields import FieldValue, is_pin, read
 from vatside.recipe.plan import Plan
-from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSet, PlanChanged, WaitStarted
+from vatside.recipe.sheet import Remedy
+from vatside.session.events import (
+    AdviceTaken,
+    CautionAcknowledged,
+    Event,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    Put,
+    WaitStarted,
+)
 from vatside.units import Amount, Problem
 
 
-def change(plan: Plan, path: str, text: str) -> Event | Problem:
+def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Event | Problem:
     """Read a typed text into the event that sets a field, or holds or frees a figure.
 
-    KeyError if the plan has no such place.
+    `now` (naive local) dates an hour: the next time it comes round. KeyError if the plan has no such place.
     """
-    value = read(plan, path, text)
+    value = read(plan, path, text, now)
     if isinstance(value, Problem):
         return value
     return put(path, value)
-
-
-def dated(event: Event, now: datetime, zone: tzinfo | None = None) -> Event:
-    """Give the day with a bare wanted hour that was typed at `now`: the next time it comes round on the wall."""
-    if not isinstance(event, PlanChanged) or event.path != "ready_by":
-        return event
-    if not isinstance(event.value, str) or "T" in event.value:
-        return event
-    hour, minute = (int(part) for part in event.value.split(":"))
-    wanted = on_wall(now, zone).replace(tzinfo=None, hour=hour, minute=minute, second=0, microsecond=0)
-    if moment_of(wanted, now, zone) <= now:
-        wanted += timedelta(days=1)
-    return PlanChanged(event.path, wanted.isoformat(timespec="minutes"))
 
 
 def put(path: str, value: FieldValue) -> Event:
@@ -41,6 +37,11 @@ def put(path: str, value: FieldValue) -> Event:
     if not is_pin(path):
         return PlanChanged(path, value)
     return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)
+
+
+def take(remedy: Remedy) -> AdviceTaken:
+    """Give the event that takes a remedy as a whole."""
+    return AdviceTaken(remedy.label, tuple(Put(path, amount) for path, amount in remedy.places))
 
 
 def start_wait(step: Step, seq: int) -> WaitStarted:

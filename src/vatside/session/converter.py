@@ -11,7 +11,7 @@ import attrs
 from cattrs import Converter
 from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, override
 
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Lot, Plan, Vessels
 from vatside.session.events import FieldValue
 from vatside.session.flaws import Flaw, shown
 from vatside.session.moments import read_utc, show_utc
@@ -25,6 +25,9 @@ from vatside.session.scalars import (
 )
 from vatside.units import Amount
 
+SPARED = frozenset({"second", "second_share", "names", "others", "kept", "dosing"})
+"""Places of a plan that a file leaves out while nothing stands in them."""
+
 
 @cache
 def converter() -> Converter:
@@ -36,8 +39,10 @@ def converter() -> Converter:
     made.register_structure_hook(bool, read_truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
-    # A plan that stands on no kept vat names none.
-    made.register_unstructure_hook(Plan, make_dict_unstructure_fn(Plan, made, kept=override(omit_if_default=True)))
+    for cls in (Lot, Vessels, Plan):
+        # Places that came later, and a kept vat, are named only where something stands in them.
+        spared: Any = {name: override(omit_if_default=True) for name in SPARED & attrs.fields_dict(cls).keys()}
+        made.register_unstructure_hook(cls, make_dict_unstructure_fn(cls, made, **spared))
     made.register_structure_hook_factory(_is_tuple, lambda cls: _list_hook(made, cls))
     made.register_structure_hook_factory(attrs.has, lambda cls: _class_hook(made, cls))
     made.register_structure_hook(FieldValue, _field_hook(made))

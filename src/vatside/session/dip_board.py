@@ -7,26 +7,28 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from attrs import evolve
+
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline import rotation
 from vatside.dayline.pieces import Piece, Place, Standing, pieces
-from vatside.dayline.resting import Rests, Stay, VatUse, rest_due, rests, vat_use
 from vatside.dayline.rotation import Call, Do, Row
-from vatside.recipe.dip_lot import take_of
-from vatside.recipe.forecast import Forecast, Need, look_ahead, pale_warnings, tank_of, turn_of
+from vatside.recipe.dip_item import dip_lots
+from vatside.recipe.dip_item import pieces_of as pieces_to_dip
+from vatside.recipe.dip_run import End, run
+from vatside.recipe.forecast import Forecast, pale_warnings, tank_of
+from vatside.recipe.rests import NEVER, Stay, VatUse, rest_due, rests, vat_use
 from vatside.recipe.sheet import Sheet, Weight
+from vatside.recipe.so_far import SoFar
+from vatside.session import so_far
 from vatside.session import waits as running
 from vatside.session.care import account_of
 from vatside.session.clock import seconds_between
-from vatside.session.dip_effects import lot_of
 from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.dipping import Entered, PieceState
 from vatside.session.events import Moment
 from vatside.session.standing import State
 from vatside.units import show_minutes
-
-NEVER = Rests(0, 0, 0, 0)
-"""A vat that wants no rest."""
 
 
 def pieces_of(state: State, sheet: Sheet) -> tuple[Piece, ...]:
@@ -71,14 +73,14 @@ def use_of(state: State, sheet: Sheet, found: Sequence[Piece], now: Moment) -> V
     if not entered:
         return VatUse()
     first = entered[0].start
-    shares = {piece.id: 1 / piece.at_once for piece in found}
+    shares = {piece.id: piece.share for piece in found}
     stays = (_stay(item, first, shares.get(item.piece, 1.0)) for item in entered)
-    return vat_use(stays, seconds_between(first, now), rests(sheet))
+    return vat_use(stays, seconds_between(first, now) / 60, rests(sheet))
 
 
 def _stay(item: Entered, first: Moment, share: float) -> Stay:
-    end = None if item.end is None else seconds_between(first, item.end)
-    return Stay(seconds_between(first, item.start), end, share)
+    end = None if item.end is None else seconds_between(first, item.end) / 60
+    return Stay(seconds_between(first, item.start) / 60, end, share)
 
 
 def lower(piece: Piece) -> DipStarted:
@@ -100,21 +102,26 @@ def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
         tank = tank_of(account_of(state, sheet))
     except OutOfRange:
         return ()
-    needs = (_need(state, piece) for piece in pieces_of(state, sheet))
-    return look_ahead(tank, [need for need in needs if need is not None]).pieces
+    found = {piece.id: piece for piece in pieces_of(state, sheet) if not _is_done(state, piece.id)}
+    lots = dip_lots(state.plan, sheet.value("vat.strength"))
+    had = so_far.pieces_so_far(state)
+    takers = [
+        evolve(piece, exactly=max(found[piece.id].dips, piece.had))
+        for lot in lots
+        for piece in pieces_to_dip(lot, sheet.value("vat.entry"), SoFar(pieces=had))
+        if piece.id in found
+    ]
+    ends = run(takers, tank, handling=0.0, when=NEVER).ends
+    return tuple(_forecast(found[end.piece.id], end) for end in ends)
 
 
-def _need(state: State, piece: Piece) -> Need | None:
-    where = state.dipping.pieces.get(piece.id)
-    if where is not None and where.place is Place.DONE:
-        return None
-    lot, number = lot_of(state.plan, piece.id)
-    has = where.on.depth(piece.grams) if where else 0.0
-    ended = where.dips - (where.place is Place.IN_VAT) if where else 0
-    take = take_of(state.plan, lot, piece.dip_min)
-    left = max(piece.dips - ended, 0)
-    turn = turn_of(lot.id, number, piece.in_turn)
-    return Need(piece.id, piece.name, turn, piece.grams / 1000, take, has, piece.depth, left)
+def _forecast(piece: Piece, end: End) -> Forecast:
+    return Forecast(piece.id, piece.name, end.on / 10, piece.depth, end.dips - end.piece.had)
+
+
+def _is_done(state: State, piece: str) -> bool:
+    where = state.dipping.pieces.get(piece)
+    return where is not None and where.place is Place.DONE
 
 
 def too_soon(state: State, piece: str, now: Moment) -> float:

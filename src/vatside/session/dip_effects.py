@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from attrs import evolve
 
+from vatside.catalogue.dyeing import own_results
 from vatside.chemistry.colour import Lab
-from vatside.dayline.pieces import Place, piece_name
+from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, made
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, Seen
 from vatside.recipe.dip_account import OnPiece, dip
-from vatside.recipe.dip_lot import take_of
-from vatside.recipe.forecast import tank_of
+from vatside.recipe.dip_item import dip_lot, law_for
 from vatside.recipe.measures import celsius, clean_grams
+from vatside.recipe.piece_names import LONGEST_NAME, piece_name
 from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.uptake import Tank
 from vatside.session import waits as running
 from vatside.session.clock import seconds_between
 from vatside.session.dip_events import (
@@ -29,6 +27,7 @@ from vatside.session.dip_events import (
     PieceNamed,
     PieceTurned,
     SwatchRecorded,
+    UptakeLearned,
 )
 from vatside.session.dipping import Entered, PieceState, Recorded
 from vatside.session.effects import carry_out
@@ -37,8 +36,6 @@ from vatside.session.standing import State
 from vatside.session.waits import Wait
 from vatside.units import Kind, fits, show_amount, to_base
 
-LONGEST_NAME = 40
-"""Letters of a piece's name."""
 DEEPEST = 20.0
 """No step of a ladder is deeper, %."""
 TURN_AT = 4.0
@@ -51,7 +48,7 @@ WORTH_TURNING = 2.0
 
 @carry_out.register
 def _(event: DipStarted, state: State, at: Moment) -> State:
-    lot, _ = lot_of(state.plan, event.piece)
+    lot_of(state.plan, event.piece)
     before = _piece(state, event.piece, at)
     if before.place is Place.IN_VAT:
         raise ValueError(f"{name_of(state, event.piece)} is in the vat already")
@@ -62,7 +59,7 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     wait = _wait(f"{event.piece}:dip{count}", label, event.minutes, event.minutes / 2, "turn it, spread it", at)
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at))
-    dipping = evolve(state.dipping, entered=entered, began=_began(state, lot))
+    dipping = evolve(state.dipping, entered=entered)
     return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping), event.piece, now)
 
 
@@ -125,6 +122,14 @@ def _(event: DipsPlanned, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
+def _(event: UptakeLearned, state: State, _at: Moment) -> State:
+    low, high = own_results().factor.low or 0.0, own_results().factor.high or 1.0
+    if any(not low <= item.factor <= high or not item.spread >= 0 for item in event.learned):
+        raise ValueError(f"a fibre takes up {low:g} to {high:g} times what the table says")
+    return evolve(state, plan=evolve(state.plan, learned=event.learned))
+
+
+@carry_out.register
 def _(event: PieceNamed, state: State, _at: Moment) -> State:
     lot_of(state.plan, event.piece)
     name = event.name.strip()
@@ -161,13 +166,11 @@ def lot_of(plan: Plan, piece: str) -> tuple[Lot, int]:
 
 def name_of(state: State, piece: str) -> str:
     """Give the name of a piece: the dyer's own, or its lot's with a number."""
-    given = state.dipping.names.get(piece)
-    if given:
-        return given
+    given = state.dipping.names.get(piece, "")
     try:
-        return piece_name(*lot_of(state.plan, piece))
+        return piece_name(*lot_of(state.plan, piece), given)
     except KeyError:
-        return piece
+        return given or piece
 
 
 def seen_of(event: SwatchRecorded) -> Seen:
@@ -219,20 +222,15 @@ def _minutes_in(state: State, where: PieceState, at: Moment) -> float:
     return max(seconds_between(where.since, at), 0.0) / 60
 
 
-def _began(state: State, lot: Lot) -> Mapping[str, Tank]:
-    """Write down the vat that a lot begins in, where its account is known."""
-    account = None if lot.id in state.dipping.began else _account(state)
-    return state.dipping.began if account is None else {**state.dipping.began, lot.id: tank_of(account)}
-
-
 def _dipped(state: State, lot: Lot, on: OnPiece, minutes: float) -> tuple[State, OnPiece]:
     """Take a dip into the account of the vat; without an account the piece is dipped all the same."""
     account = _account(state)
     if account is None:
         return state, on
     grams = clean_grams(state.plan, lot) / max(lot.pieces, 1)
-    take = take_of(state.plan, lot, minutes)
-    account, on = dip(account, on, take, grams, celsius(state.plan.water.room))
+    own = dip_lot(state.plan, lot).learned.factor
+    law = law_for(state.plan, lot, minutes)
+    account, on = dip(account, on, law, grams, celsius(state.plan.water.room), own)
     return evolve(state, tending=evolve(state.tending, account=account)), on
 
 

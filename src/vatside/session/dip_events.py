@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from attrs import frozen
 
+from vatside.recipe.plan import Learned
 from vatside.units import Amount
 
 
@@ -76,6 +77,14 @@ class PieceNamed:
 
 
 @frozen
+class UptakeLearned:
+    """The dips go by the dyer's own recorded colours from here on, as far as these are sure."""
+
+    kind: ClassVar[str] = "uptake_learned"
+    learned: tuple[Learned, ...]
+
+
+@frozen
 class SwatchRecorded:
     """The colour of a dry, finished piece: measured, picked from the ladder, or graded against a step of it."""
 
@@ -105,5 +114,6 @@ class DryMassTaken:
 
 DipEvent = (
     DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack | DipsPlanned | PieceNamed | SwatchRecorded
+    | UptakeLearned
     | DryMassTaken
 )  # fmt: skip

@@ -14,12 +14,13 @@ from vatside.session.dip_events import (
     PieceNamed,
     PieceTurned,
     SwatchRecorded,
+    UptakeLearned,
 )
 from vatside.session.standing import State
 from vatside.units import show_amount, show_count, show_minutes
 
 
-def dip_words(event: DipEvent, before: State) -> str:
+def dip_words(event: DipEvent, before: State) -> str:  # noqa: C901  (one line a kind of event)
     """Say what an event of a piece was; `before` is how things stood until then."""
     match event:
         case DryMassTaken():
@@ -40,8 +41,15 @@ def dip_words(event: DipEvent, before: State) -> str:
             return f"{_name(before, event.piece)} has had its last dip"
         case PieceBack():
             return f"{_name(before, event.piece)} takes turns again"
+        case UptakeLearned():
+            return _learned(event)
         case DipsPlanned():
             return f"{_name(before, event.piece)} is to have {show_count(event.dips, 'dip')} in all"
+
+
+def _learned(event: UptakeLearned) -> str:
+    said = (f"{item.group} {100 * item.factor:.0f} % of the table" for item in event.learned)
+    return f"Dips by your own colours: {', '.join(said)}"
 
 
 def _name(before: State, piece: str) -> str:

@@ -1,32 +1,45 @@
 """What the dyer's own results say about colour and uptake, fibre group by fibre group.
 
 A swatch of a lot that was weighed before and after says how blue so much indigotin is: it goes into the colour. Any
-other swatch says how much went on: read off the ladder, it goes into the uptake. So no result counts twice. Results of
-several sessions can be put together before they are fitted.
+other swatch says how much went on: read off the ladder, it goes into the uptake. So no result counts twice, and the
+pieces of one lot on one day count as one. Results of several sessions can be put together before they are fitted.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import hypot
 
 from attrs import frozen
 
-from vatside.catalogue.dyeing import shades
+from vatside.catalogue.dyeing import own_results, shades
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit, Sample, fit_yield
-from vatside.recipe.depth import Comparison, Picked, Seen, compare, seen_colour, seen_depth
+from vatside.recipe.depth import Comparison, Graded, Picked, Seen, compare, seen_colour, seen_depth
 from vatside.recipe.dip_account import OnPiece
 from vatside.recipe.finish import WEIGHING_ERROR, can_gain, true_gain
-from vatside.recipe.measures import clean_grams, fibre_of, powder, share
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.measures import clean_grams, fibre_of, share
+from vatside.recipe.own_results import Result, learned, result
+from vatside.recipe.plan import Learned, Lot, Plan
 from vatside.recipe.so_far import CameOut
-from vatside.recipe.uptake import Result, fit_takes, starting_takes
 from vatside.session.counting import counted
 from vatside.session.dip_effects import lot_of, seen_of
 from vatside.session.dip_events import SwatchRecorded
-from vatside.session.events import ColourNoted, PinSet
+from vatside.session.events import ColourNoted
 from vatside.session.standing import State
-from vatside.units import Amount, Kind, to_base
+from vatside.units import Kind, to_base
+
+
+@frozen
+class Swatch:
+    """The colour of a piece, or of a lot whose pieces are alike, beside what the account has on it."""
+
+    group: str
+    lot: str
+    seen: Seen
+    on: OnPiece
+    grams: float
+    """Dry mass of the piece."""
 
 
 @frozen
@@ -34,8 +47,7 @@ class Results:
     """One session's results, each with its fibre group."""
 
     colour: tuple[tuple[str, Sample], ...] = ()
-    swatches: tuple[tuple[str, Seen, OnPiece, float], ...] = ()
-    """Group, swatch, what the account has on the piece, and its dry mass (g)."""
+    swatches: tuple[Swatch, ...] = ()
 
 
 @frozen
@@ -44,8 +56,8 @@ class Fits:
 
     colour: Mapping[str, Fit]
     """Colour yield, K/S for each %."""
-    takes: Mapping[str, Fit]
-    """What a fibre takes by itself in five minutes, L/kg."""
+    uptake: Mapping[str, Learned]
+    """What the fibre takes up, beside the practice table."""
 
 
 def swatches_of(state: State) -> dict[str, Seen]:
@@ -70,7 +82,7 @@ def _noted(event: ColourNoted) -> Seen | None:
 def results_of(state: State) -> Results:
     """Give what a session's swatches and scales say."""
     colour: list[tuple[str, Sample]] = []
-    swatches: list[tuple[str, Seen, OnPiece, float]] = []
+    swatches: list[Swatch] = []
     for ident, seen in swatches_of(state).items():
         lot = _lot(state.plan, ident)
         if lot is None:
@@ -80,7 +92,7 @@ def results_of(state: State) -> Results:
             colour.append((group, Sample(gain, seen_colour(seen, fibre_of(lot)))))
             continue
         grams = clean_grams(state.plan, lot) / max(lot.pieces, 1)
-        swatches += [(group, seen, on, grams) for on in _on(state, ident) if on.per_litre > 0]
+        swatches += [Swatch(group, lot.id, seen, on, grams) for on in _on(state, ident) if on.by_table > 0]
     return Results(tuple(colour), tuple(swatches))
 
 
@@ -121,24 +133,31 @@ def _mean(dyed: Sequence[OnPiece]) -> OnPiece:
     count = len(dyed)
     return OnPiece(
         laid=sum(on.laid for on in dyed) / count,
-        carried=sum(on.carried for on in dyed) / count,
         rinsed=dyed[0].rinsed,
-        per_litre=sum(on.per_litre for on in dyed) / count,
+        by_table=sum(on.by_table for on in dyed) / count,
+        by_more=sum(on.by_more for on in dyed) / count,
     )
 
 
-def fits(results: Iterable[Results], plan: Plan) -> Fits:
-    """Fit colour and uptake to the results of one session or of several; the starts are those of the plan's vat."""
+def fits(results: Iterable[Results]) -> Fits:
+    """Fit colour and uptake to the results of one session or of several."""
     results = tuple(results)
     colour = _fit_colours([pair for item in results for pair in item.colour])
-    read = [(group, _result(group, seen, on, grams, colour)) for item in results
-            for group, seen, on, grams in item.swatches]  # fmt: skip
-    reducer = powder(plan, "reducer").material.species
-    takes = {
-        group: fit_takes([result for name, result in read if name == group], starting_takes(group, reducer))
-        for group in dict.fromkeys(name for name, _ in read)
-    }
-    return Fits(colour, takes)
+    found: dict[str, list[Result]] = {}
+    for item in results:
+        for alike in _by_lot(item.swatches):
+            said = _result(alike, colour)
+            if said is not None:
+                found.setdefault(alike[0].group, []).append(said)
+    return Fits(colour, {group: learned(group, said) for group, said in found.items()})
+
+
+def _by_lot(swatches: Iterable[Swatch]) -> Iterable[list[Swatch]]:
+    """Put the swatches of one lot on one day together."""
+    by_lot: dict[tuple[str, str], list[Swatch]] = {}
+    for item in swatches:
+        by_lot.setdefault((item.group, item.lot), []).append(item)
+    return by_lot.values()
 
 
 def _fit_colours(samples: list[tuple[str, Sample]]) -> dict[str, Fit]:
@@ -148,24 +167,27 @@ def _fit_colours(samples: list[tuple[str, Sample]]) -> dict[str, Fit]:
     }
 
 
-def _result(group: str, seen: Seen, on: OnPiece, grams: float, colour: Mapping[str, Fit]) -> Result:
-    got = seen_depth(seen, group, colour.get(group)).depth
-    stays = 100 * (1 - on.rinsed) / grams
-    return Result(carried=on.carried * stays, per_litre=on.per_litre * stays, got=got)
+def _result(alike: Sequence[Swatch], colour: Mapping[str, Fit]) -> Result | None:
+    """Give what the pieces of one lot say together; as sure as the surest of them."""
+    group = alike[0].group
+    got = sum(seen_depth(item.seen, group, colour.get(group)).depth for item in alike) / len(alike)
+    grams = sum(item.grams for item in alike) / len(alike)
+    return result(_mean([item.on for item in alike]), grams, got, min(_spread(item, colour) for item in alike))
 
 
-def use_own(found: Fits, plan: Plan) -> tuple[PinSet, ...]:
-    """Give the pins by which a plan goes by the dyer's own uptake, for the lots whose fibre has results."""
-    return tuple(
-        PinSet(f"dip.{lot.id}.takes", Amount(float(f"{found.takes[group].value:.3g}"), "L/kg"))
-        for lot in plan.lots
-        if (group := fibre_of(lot).group) in found.takes
-    )
+def _spread(item: Swatch, colour: Mapping[str, Fit]) -> float:
+    """Give how sure a recorded depth is: by how it was seen, and by what the colour of a depth rests on."""
+    rules = own_results()
+    if item.group not in colour:
+        sure = rules.guessed.value
+    else:
+        sure = rules.measured.value if isinstance(item.seen, Lab) else rules.picked.value
+    return hypot(sure, rules.graded.value) if isinstance(item.seen, Graded) else sure
 
 
 def own_fits(state: State) -> Fits:
     """Fit what one session's own results say."""
-    return fits([results_of(state)], state.plan)
+    return fits([results_of(state)])
 
 
 def verdicts(state: State, found: Fits) -> dict[str, Comparison]:

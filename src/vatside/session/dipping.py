@@ -9,7 +9,6 @@ from attrs import field, frozen
 from vatside.dayline.pieces import Place
 from vatside.recipe.depth import Seen
 from vatside.recipe.dip_account import OnPiece
-from vatside.recipe.uptake import Tank
 from vatside.session.events import Moment
 
 
@@ -59,7 +58,5 @@ class Dipping:
     names: Mapping[str, str] = field(factory=dict)
     """Names that the dyer gave, by piece id."""
     swatches: tuple[Recorded, ...] = ()
-    began: Mapping[str, Tank] = field(factory=dict)
-    """The vat as it was when the first piece of each lot went in, by lot id."""
     at_least: Mapping[str, int] = field(factory=dict)
     """Dips in all that the dyer wants a piece to have, however few its depth takes; by piece id."""

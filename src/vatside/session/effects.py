@@ -17,6 +17,7 @@ from vatside.recipe.measures import plant_after
 from vatside.recipe.place import add_lot, is_pin, remove_lot, set_value
 from vatside.session import waits as running
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -107,6 +108,13 @@ def _(event: PinCleared, state: State, _at: Moment) -> State:
     if not is_pin(event.figure):
         raise KeyError(f"figure {event.figure}")
     return _set(state, event.figure, None)
+
+
+@carry_out.register
+def _(event: AdviceTaken, state: State, _at: Moment) -> State:
+    for put in event.places:
+        state = _set(state, put.path, put.amount)
+    return state
 
 
 @carry_out.register

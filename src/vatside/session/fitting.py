@@ -9,12 +9,17 @@ import re
 from collections.abc import Iterable, Iterator
 
 from vatside.recipe.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
+from vatside.recipe.piece_names import names_problem, parted
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.sheet import Stage
 from vatside.recipe.wanted import is_hour
 from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount, show_value, to_base
 
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
+
+_GONE = re.compile(r"dip\.[A-Za-z0-9_-]{1,32}\.takes")
+GONE_TAKES = "Takes by itself in 5 min is no figure any more: the dips go by the practice table and your own colours"
+"""What became of the litres that a kilogram was taken to dye in one dip."""
 
 _rows: dict[object, dict[str, Field]] = {}
 """Rows by path, for plans that differ only in values that no row depends on."""
@@ -27,7 +32,7 @@ def rows(plan: Plan) -> dict[str, Field]:
     shape = (
         plan.method,
         plan.vessels.tub.shape,
-        tuple((lot.id, lot.name, lot.fibre, lot.condition) for lot in plan.lots),
+        tuple((lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots),
         tuple(entry.material for entry in plan.shelf),
         plan.kept is None,
     )
@@ -47,9 +52,16 @@ def powder_rows(plan: Plan, place: str, entry: ShelfEntry) -> dict[str, FieldVal
     return {path: value for name, value in values.items() if (path := f"shelf.{place}.{name}") in rows(plan)}
 
 
+def is_gone(figure: str) -> bool:
+    """Tell whether a figure that an older day could hold is none any more."""
+    return _GONE.fullmatch(figure) is not None
+
+
 def check_change(plan: Plan, path: str, value: FieldValue) -> None:
-    """KeyError if the plan has no such row, ValueError in words if the value does not fit it."""
+    """KeyError if the plan has no such row, ValueError in words if it is gone or the value does not fit it."""
     row = rows(plan).get(path)
+    if is_gone(path):
+        raise ValueError(GONE_TAKES)
     if row is None:
         raise KeyError(path)
     problem = value_problem(plan, row, value)
@@ -70,7 +82,11 @@ def plan_problems(plan: Plan) -> tuple[str, ...]:
     """Say everything that the form would not have let through."""
     ids = [lot.id for lot in plan.lots]
     # Rows are found by the ids of the lots, and those of the other stages are made from the lots and the method.
-    problems = tuple(_lot_problems(ids)) or tuple(_values(plan, fields(plan, Stage.PLAN, hidden=True)))
+    problems = (
+        tuple(_lot_problems(ids))
+        or tuple(_name_problems(plan))
+        or tuple(_values(plan, fields(plan, Stage.PLAN, hidden=True)))
+    )
     if problems:
         return problems
     return tuple(_values(plan, rows(plan).values()))
@@ -84,6 +100,10 @@ def _lot_problems(ids: list[str]) -> Iterator[str]:
             yield f"lots: {lot_id!r} is no id of letters and digits"
     if len(set(ids)) < len(ids):
         yield "lots: two have the same id"
+
+
+def _name_problems(plan: Plan) -> Iterator[str]:
+    yield from (f"lots.{lot.id}: {problem}" for lot in plan.lots if (problem := names_problem(lot.names)))
 
 
 def _values(plan: Plan, some: Iterable[Field]) -> list[str]:
@@ -101,6 +121,8 @@ def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
     if row.whole:
         wrong = type(value) is not int or not row.low <= value <= row.high
         return f"{row.label}: must be a whole number from {row.low:g} to {row.high:g}" if wrong else None
+    if row.names:
+        return f"{row.label}: must be text" if not isinstance(value, str) else names_problem(parted(value)) or None
     if row.kind is None:
         return _text_problem(row, value)
     return _amount_problem(plan, row, row.kind, value)

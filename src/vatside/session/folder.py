@@ -46,6 +46,8 @@ class SessionCard:
     entries: int = 0
     waits: int = 0
     """Waits that are open."""
+    ready_by: str | None = None
+    """When the vat is wanted."""
     problem: str | None = None
     """Why it cannot be opened, or only to be looked at."""
 
@@ -81,7 +83,7 @@ def card(path: Path, fs: Fs | None = None) -> SessionCard:
 def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
     if seen is None:
         return _closer_look(path, fs)
-    return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits)
+    return SessionCard(path, seen.title, seen.created, seen.last, seen.entries, seen.waits, seen.ready_by)
 
 
 def _closer_look(path: Path, fs: Fs) -> SessionCard:
@@ -101,6 +103,7 @@ def _closer_look(path: Path, fs: Fs) -> SessionCard:
         last=state.last.utc if state.last else None,
         entries=len(state.entries),
         waits=len(state.waits),
+        ready_by=state.plan.ready_by,
         problem=loaded.damage[0] if loaded.damage else None,
     )
 

@@ -14,6 +14,7 @@ from typing import Any
 
 from attrs import frozen
 
+from vatside.recipe.wanted import is_hour
 from vatside.session import jsontext
 from vatside.session.files import Fs
 from vatside.session.glance_pieces import may_wait
@@ -40,6 +41,8 @@ class Glance:
     entries: int
     waits: int
     """Waits that are open."""
+    ready_by: str | None = None
+    """When the vat is wanted."""
 
 
 def glance(fs: Fs, path: Path) -> Glance:
@@ -69,6 +72,7 @@ def _looked_at(raw: dict[str, Any], counting: list[dict[str, Any]], events: list
         last=read_utc(events[-1]["at"]) if events else None,
         entries=len(events),
         waits=_open_waits(counting),
+        ready_by=_ready_by(raw["plan"]["ready_by"], counting),
     )
 
 
@@ -107,6 +111,19 @@ def _title(title: str, events: list[dict[str, Any]]) -> str:
     if not isinstance(title, str):
         raise Odd
     return title
+
+
+def _ready_by(wanted: str | None, events: list[dict[str, Any]]) -> str | None:
+    for event in events:
+        if event["kind"] == "plan_changed" and event["path"] == "ready_by" and _is_wanted(event["value"]):
+            wanted = event["value"]
+    if not _is_wanted(wanted):
+        raise Odd
+    return wanted
+
+
+def _is_wanted(hour: object) -> bool:
+    return hour is None or (isinstance(hour, str) and is_hour(hour))
 
 
 def _fits(title: object) -> bool:

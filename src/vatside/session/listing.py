@@ -11,6 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
+from vatside.recipe.wanted import is_hour
 from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
 from vatside.session.flock import OWN_MODE
@@ -23,7 +24,7 @@ from vatside.session.snapshot import discard, write_all
 NAME = ".list.json"
 KEPT_FROM = 100
 """Sessions in a folder from which on it is worth keeping; fewer are read in no time. Ours, measured."""
-FORMAT = f"vatside-list 1 of files {FILE_VERSION}"
+FORMAT = f"vatside-list 2 of files {FILE_VERSION}"
 """Another version of the list, or of the files, begins anew."""
 
 Row = list[Any]
@@ -79,16 +80,21 @@ def _remember(fs: Fs, folder: Path, rows: Mapping[str, Row]) -> None:
 def _row(stamps: Stamps, name: str, seen: Glance) -> Row:
     """Write down what a file said, and what tells this state of it, and of its journal, from any other."""
     last = show_utc(seen.last) if seen.last else None
-    return [_mark(stamps, name), seen.title, show_utc(seen.created), last, seen.entries, seen.waits]
+    return [_mark(stamps, name), seen.title, show_utc(seen.created), last, seen.entries, seen.waits, seen.ready_by]
 
 
 def _seen_in(rows: Mapping[str, Row], stamps: Stamps, name: str) -> Glance | None:
     """Give what a file said, if it still is as it was then."""
     try:
-        mark, title, created, last, entries, waits = rows[name]
-        if not mark or mark != _mark(stamps, name) or not isinstance(title, str):
+        mark, title, created, last, entries, waits, ready_by = rows[name]
+        if (
+            not mark
+            or mark != _mark(stamps, name)
+            or not isinstance(title, str)
+            or not (ready_by is None or is_hour(ready_by))
+        ):
             return None
-        return Glance(title, read_utc(created), read_utc(last) if last else None, int(entries), int(waits))
+        return Glance(title, read_utc(created), read_utc(last) if last else None, int(entries), int(waits), ready_by)
     except (KeyError, TypeError, ValueError):
         return None
 

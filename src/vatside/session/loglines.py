@@ -20,6 +20,7 @@ from vatside.session.care_lines import care_words
 from vatside.session.dip_events import DipEvent
 from vatside.session.dip_lines import dip_words
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -119,6 +120,11 @@ def _(event: PinSet, before: State) -> str:
 @words.register
 def _(event: PinCleared, before: State) -> str:
     return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
+
+
+@words.register
+def _(event: AdviceTaken, _before: State) -> str:
+    return f"Put right: {event.label}"
 
 
 @words.register

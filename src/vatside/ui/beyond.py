@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from attrs import evolve
+
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.loading import load
@@ -77,7 +79,7 @@ def plan_of(session: Session) -> Plan:
 
 def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
     """Begin a day with a plan and perhaps with what it comes from; what is on the bench is put away."""
-    desk = days.new_day(app.folder, app.clock, plan)
+    desk = days.new_day(app.folder, app.clock, titled(app, plan))
     if events:
         desk.log(*events)
     app.show_day(desk)
@@ -85,10 +87,29 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
         app.screen.say(words, 20)
 
 
+def titles(app: VatsideApp) -> frozenset[str]:
+    """Give what the days of the folder and the one on the bench are called."""
+    from vatside.session.folder import list_sessions
+
+    saved = app.opening.listed.saved
+    cards = list_sessions(app.folder) if saved is None else saved
+    here = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
+    return frozenset([*(card.title for card in cards), *here])
+
+
+def titled(app: VatsideApp, plan: Plan) -> Plan:
+    """Give a plan for a new day a title that no other day has."""
+    from vatside.session.across.titles import free_title
+
+    return evolve(plan, title=free_title(plan.title, titles(app)))
+
+
 def begin_new(app: VatsideApp) -> None:
     """Begin a day from nothing but what stands on the shelf."""
+    from vatside.recipe.starter import starter_plan
+
     taken, asked = _from_shelf(app)
-    desk = days.new_day(app.folder, app.clock, None, *taken)
+    desk = days.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
     app.show_day(desk)
     if (taken or asked) and isinstance(app.screen, Standing):
         from vatside.session.loglines import words
@@ -135,7 +156,7 @@ def repeat(app: VatsideApp, path: Path) -> None:
 
     session = session_at(app, path)
     if session is not None:
-        app.push_screen(RepeatScreen(Repeating(session), app.signs))
+        app.push_screen(RepeatScreen(Repeating(session, titles(app)), app.signs))
 
 
 def compare(app: VatsideApp, left: Path, right: Path) -> None:

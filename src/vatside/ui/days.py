@@ -27,13 +27,16 @@ def open_day(path: Path, clock: Clock) -> Desk:
 def new_day(folder: Path, clock: Clock, plan: Plan | None = None, *events: Event) -> Desk:
     """Begin a day; its file comes with the first entry."""
     from vatside.recipe.starter import starter_plan
+    from vatside.session.across.own_uptake import learned_in
+
+    plan = evolve(plan or starter_plan(), learned=learned_in(folder))
 
     def begin(session: Session, now: Moment) -> SessionFile:
         from vatside.session.folder import new_path
 
         return SessionFile.write_new(new_path(folder, fold(session).plan.title, now), session)
 
-    return Desk(clock, Keeping.new(plan or starter_plan(), clock.now(), begin, *events))
+    return Desk(clock, Keeping.new(plan, clock.now(), begin, *events))
 
 
 def copy_day(session: Session, folder: Path, clock: Clock) -> Desk:

@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from vatside.chemistry.shade import Fit
 from vatside.recipe.depth import Picked, Seen, compare, depth_name, rests_on, seen_depth, swatch, swatches
 from vatside.recipe.measures import fibre_of, share
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.plan import Learned, Lot, Plan
 from vatside.session import commands, dip_board
+from vatside.session.across.own_uptake import learned_in
 from vatside.session.dip_commands import record_colour
 from vatside.session.dip_effects import lot_of, seen_of
-from vatside.session.dip_events import SwatchRecorded
-from vatside.session.dip_results import Fits, Results, fits, own_fits, results_of, swatches_of, use_own
+from vatside.session.dip_events import SwatchRecorded, UptakeLearned
+from vatside.session.dip_results import own_fits, swatches_of
 from vatside.session.events import ColourNoted
-from vatside.session.standing import State
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
 from vatside.units import Problem, show_count
@@ -159,52 +157,27 @@ def record(desk: Desk, ident: str, text: str) -> str:
         return found.text
     said = "; ".join(words(event, desk.state) for event in found)
     desk.log(*found)
-    tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).takes
+    tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).uptake
     return f"{said}; u takes it back.{' y on the board lets the dips go by it.' if tells else ''}"
 
 
 def go_by_own(desk: Desk, folder: Path) -> str:
     """Let the dips go by what the dyer's own colours, of this day and of a folder, say that each fibre takes."""
-    found = fits(_each_once((desk.state, *_others(desk, folder))), desk.state.plan)
-    pins = use_own(found, desk.state.plan)
-    if not pins:
+    found = learned_in(folder, desk.keeping.path, desk.state)
+    groups = {fibre_of(lot).group for lot in desk.state.plan.lots}
+    if not any(item.group in groups for item in found):
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
     before = {lot.id: desk.sheet.value(f"dip.{lot.id}.dips") for lot in desk.state.plan.lots}
-    desk.log(*pins)
-    told = (_own(desk, lot, found, before[lot.id]) for lot in desk.state.plan.lots
-            if fibre_of(lot).group in found.takes)  # fmt: skip
+    desk.log(UptakeLearned(found))
+    told = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in found
+            if fibre_of(lot).group == item.group)  # fmt: skip
     past = " What is on the pieces already stays as worked out before." if desk.state.dipping.pieces else ""
     return f"By your own results: {'; '.join(told)}; u takes it back.{past}"
 
 
-def _own(desk: Desk, lot: Lot, found: Fits, before: float) -> str:
+def _own(desk: Desk, lot: Lot, found: Learned, before: float) -> str:
     """Say of a lot what it goes by now, and what that changes."""
-    fit = found.takes[fibre_of(lot).group]
     dips = desk.sheet.value(f"dip.{lot.id}.dips")
     change = f", {show_count(round(dips), 'dip')} instead of {before:.0f}" if dips != before else ""
-    return f"{lot.name} takes {fit.value:.2g} L/kg in 5 min ({rests_on(fit)}){change}"
-
-
-def _each_once(days: Iterable[State]) -> Iterator[Results]:
-    """Give what each day says; of a day and its copies, which go by one id, what stands in both counts once."""
-    known: dict[str, list[Results]] = {}
-    for day in days:
-        said, before = results_of(day), known.setdefault(day.session, [])
-        yield Results(
-            tuple(item for item in said.colour if not any(item in other.colour for other in before)),
-            tuple(item for item in said.swatches if not any(item in other.swatches for other in before)),
-        )
-        before.append(said)
-
-
-def _others(desk: Desk, folder: Path) -> Iterator[State]:
-    """Give the other days of a folder; a day that cannot be read says nothing."""
-    from vatside.session.flaws import SessionError
-    from vatside.session.folder import list_sessions
-    from vatside.session.reading_files import session_of
-    from vatside.session.state import fold
-
-    for card in list_sessions(folder):
-        if card.path != desk.keeping.path and card.problem is None:
-            with suppress(SessionError, OSError):
-                yield fold(session_of(card.path))
+    own = f"{found.results} of your own results" if found.results > 1 else "one result of your own"
+    return f"{lot.name} takes up {100 * found.factor:.0f} % of the table ({own}, ±{100 * found.spread:.0f} %){change}"

@@ -11,6 +11,7 @@ from vatside.dayline.pieces import Piece, Place, Standing
 from vatside.dayline.rotation import Call, Do
 from vatside.dayline.steps import Step
 from vatside.recipe.batch import batches
+from vatside.recipe.measures import fibre_key
 from vatside.recipe.sheet import Stage
 from vatside.session import dip_board
 from vatside.session.dip_effects import MOST_DIPS, lot_of
@@ -161,7 +162,7 @@ def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
     if first and found[piece].phase:
         return Unsure(f"{first} e puts it in all the same.")
     inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
-    share = sum(1 / found[row.piece].at_once for row in inside) + 1 / found[piece].at_once
+    share = sum(found[row.piece].share for row in inside) + found[piece].share
     if share > 1 + 1e-6:
         return Unsure(f"The vat is full: lift out {inside[0].name} first. e puts it in all the same.")
     return None
@@ -232,7 +233,7 @@ def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str 
 def _is_done(desk: Desk, piece: str, words: str) -> str:
     """Say that a piece has had its last dip, and how it goes on from here."""
     lot, _ = lot_of(desk.state.plan, piece)
-    air = desk.sheet.value(f"finish.{lot.fibre}.last_air")
+    air = desk.sheet.value(f"finish.{fibre_key(lot)}.last_air")
     return _log(desk, PieceDone(piece), f"{words}: let it hang for its last airing, {show_minutes(air)}")
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from attrs import evolve
 
 from vatside.recipe.compute import compute
@@ -10,10 +12,11 @@ from vatside.recipe.measures import total_grams
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
-from vatside.session.across.repeat import Offer, again, offers, repeat
+from vatside.session.across.repeat import Offer, offers, repeat
 from vatside.session.across.same_blue import Told, before_and_after
 from vatside.session.across.scaling import scaled_lots
 from vatside.session.across.strengths import FILL, fibre_ratio, fill_for
+from vatside.session.across.titles import again, free_title
 from vatside.session.session import Session
 from vatside.session.state import fold
 from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_base
@@ -22,7 +25,7 @@ from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_bas
 class Repeating:
     """What the dyer has chosen so far."""
 
-    def __init__(self, session: Session) -> None:
+    def __init__(self, session: Session, titles: Collection[str] = ()) -> None:
         self.session = session
         self.old = fold(session).plan
         self.was = compute(self.old)
@@ -30,7 +33,7 @@ class Repeating:
         """Paths taken over if they are offered; what she held by hand is, and the same g/L, until she refuses it."""
         self.grams = total_grams(self.old)
         """As asked for; whole pieces may come to more or less."""
-        self.title = again(self.old.title)
+        self.title = free_title(again(self.old.title), titles)
         self._offered: tuple[float, tuple[Offer, ...]] | None = None
         self._worked: tuple[tuple[float, str, frozenset[str]], Plan, Sheet] | None = None
         """What follows from the choice, worked out once for each."""

@@ -17,6 +17,7 @@ from vatside.units.conversion import (
 from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits
 from vatside.units.parse import parse_amount
 from vatside.units.show import (
+    printed_grams,
     show_amount,
     show_concentration,
     show_count,
@@ -46,6 +47,7 @@ __all__ = [
     "from_base",
     "is_spoon",
     "parse_amount",
+    "printed_grams",
     "show_amount",
     "show_concentration",
     "show_count",

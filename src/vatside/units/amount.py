@@ -32,6 +32,10 @@ class Kind(StrEnum):
     RATIO = "ratio"
     """Litres of liquor a kilogram of fibre."""
     POWER = "power"
+    HARDNESS = "hardness"
+    """Calcium and magnesium in water, as the calcium carbonate that they would make."""
+    ALKALINITY = "alkalinity"
+    """What water takes of acid, as the calcium carbonate that would take as much; in units of hardness and its own."""
     NUMBER = "number"
 
 
@@ -46,6 +50,8 @@ BASE_UNITS: dict[Kind, str] = {
     Kind.CONCENTRATION: "g/L",
     Kind.RATIO: "L/kg",
     Kind.POWER: "kW",
+    Kind.HARDNESS: "mg/L CaCO3",
+    Kind.ALKALINITY: "mg/L CaCO3",
     Kind.NUMBER: "",
 }
 """The unit in which each kind of amount enters the arithmetic."""

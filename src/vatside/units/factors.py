@@ -15,6 +15,10 @@ _INCH_CM = Fraction("2.54")
 _GALLON_US_L = 231 * (_INCH_CM / 10) ** 3
 _FLUID_OUNCE_US_L = _GALLON_US_L / 128
 
+_CALCIUM_CARBONATE = Fraction("100.0869")
+_GRAIN_MG = _POUND_G * 1000 / 7000
+_GALLON_IMPERIAL_L = Fraction("4.54609")
+
 _EVERYWHERE: dict[str, Fraction] = {
     "g": Fraction(1),
     "mg": Fraction(1, 1000),
@@ -39,6 +43,15 @@ _EVERYWHERE: dict[str, Fraction] = {
     "L/kg": Fraction(1),
     "W": Fraction(1, 1000),
     "kW": Fraction(1),
+    "mg/L CaCO3": Fraction(1),
+    "dH": 10 * _CALCIUM_CARBONATE / Fraction("56.0774"),
+    "fH": Fraction(10),
+    "eH": _GRAIN_MG / _GALLON_IMPERIAL_L,
+    "gpg": _GRAIN_MG / _GALLON_US_L,
+    "mmol/L": _CALCIUM_CARBONATE,
+    "mg/L Ca": _CALCIUM_CARBONATE / Fraction("40.078"),
+    "meq/L": _CALCIUM_CARBONATE / 2,
+    "mg/L HCO3": _CALCIUM_CARBONATE / 2 / Fraction("61.0168"),
     "": Fraction(1),
 }
 """One of each in the base unit of its kind."""

@@ -35,6 +35,15 @@ UNITS: dict[str, str] = {
     "L/kg": "L/kg",
     "W": "W",
     "kW": "kW",
+    "mg/L CaCO3": "mg/L CaCO₃",
+    "dH": "°dH",
+    "fH": "°f",
+    "eH": "°e",
+    "gpg": "gpg",
+    "mmol/L": "mmol/L",
+    "mg/L Ca": "mg/L Ca",
+    "meq/L": "meq/L",
+    "mg/L HCO3": "mg/L HCO₃",
     "": "",
 }
 """Every unit id that an amount can carry, and its printed form."""
@@ -52,9 +61,13 @@ KIND_OF_UNIT: dict[str, Kind] = {
     "g/L": Kind.CONCENTRATION,
     "L/kg": Kind.RATIO,
     **dict.fromkeys(("W", "kW"), Kind.POWER),
+    **dict.fromkeys(("mg/L CaCO3", "dH", "fH", "eH", "gpg", "mmol/L", "mg/L Ca", "meq/L", "mg/L HCO3"), Kind.HARDNESS),
     "": Kind.NUMBER,
 }
-"""What each unit measures; never `Kind.POWDER`, which takes masses and volumes."""
+"""What each unit measures; never `Kind.POWDER`, which takes masses and volumes, nor `Kind.ALKALINITY`."""
+
+_OF_HARDNESS_ALONE = ("mmol/L", "mg/L Ca")
+"""Units that count calcium itself: alkalinity has none of them."""
 
 KIND_WORDS: dict[Kind, str] = {
     Kind.MASS: "a mass",
@@ -67,6 +80,8 @@ KIND_WORDS: dict[Kind, str] = {
     Kind.CONCENTRATION: "a concentration",
     Kind.RATIO: "a liquor ratio",
     Kind.POWER: "a heating power",
+    Kind.HARDNESS: "a hardness of water",
+    Kind.ALKALINITY: "an alkalinity of water",
     Kind.NUMBER: "a plain number",
 }
 """Each kind as a sentence names it."""
@@ -82,6 +97,8 @@ EXAMPLES: dict[Kind, str] = {
     Kind.CONCENTRATION: "2 g/L",
     Kind.RATIO: "30 L/kg or 1:30",
     Kind.POWER: "1.5 kW",
+    Kind.HARDNESS: "150 mg/L or 8 °dH",
+    Kind.ALKALINITY: "120 mg/L or 2.4 meq/L",
     Kind.NUMBER: "12",
 }
 """What can be typed for each kind of amount."""
@@ -92,6 +109,8 @@ def fits(unit: str, kind: Kind) -> bool:
     measured = KIND_OF_UNIT.get(unit)
     if kind is Kind.POWDER:
         return measured in (Kind.MASS, Kind.VOLUME)
+    if kind is Kind.ALKALINITY:
+        return measured is Kind.HARDNESS and unit not in _OF_HARDNESS_ALONE
     return measured is kind
 
 
@@ -134,11 +153,31 @@ SPELLINGS: dict[str, str] = {
 }
 """What people write, in lower case, and the unit it means."""
 
+_WATER: dict[str, str] = {
+    "mg/L CaCO3": "mg/l ppm mg/l_caco ppm_caco mg/l_as_caco ppm_as_caco mg_caco/l",
+    "dH": "dh °dh °d d dkh °dkh kh dgh °dgh gh german german_degrees",
+    "fH": "f °f fh °fh tf th french french_degrees",
+    "eH": "e °e eh °eh clark °clark english english_degrees clark_degrees degrees_clark",
+    "gpg": "gpg gr/gal gr/gallon grains/gallon grains/gal",
+    "meq/L": "meq/l mval/l",
+    "mg/L HCO3": "mg/l_hco mg/l_as_hco ppm_hco",
+}
+"""What water companies and test strips write; the 3 of a carbonate is gone by then."""
+
 LOCAL_SPELLINGS: dict[tuple[Kind, str], str] = {
     (Kind.TEMPERATURE, "c"): "degC",
     (Kind.TIME, "m"): "min",
     (Kind.LENGTH, '"'): "in",
     (Kind.LENGTH, "'"): "ft",
+    **{
+        (kind, word.replace("_", " ")): unit
+        for kind in (Kind.HARDNESS, Kind.ALKALINITY)
+        for unit, words in _WATER.items()
+        for word in words.split()
+    },
+    (Kind.HARDNESS, "mmol/l"): "mmol/L",
+    (Kind.HARDNESS, "mg/l ca"): "mg/L Ca",
+    (Kind.ALKALINITY, "mmol/l"): "meq/L",
 }
 """Spellings whose meaning depends on what is wanted."""
 

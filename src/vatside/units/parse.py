@@ -27,6 +27,8 @@ _LAST_HOUR = 23
 
 _COMPOUND_KINDS = (Kind.MASS, Kind.VOLUME, Kind.POWDER, Kind.TIME, Kind.LENGTH, Kind.POWER)
 _TERM = re.compile(rf"({NUMBER})\s*([^\d.,]*)", re.ASCII)
+_CARBONATE = re.compile(r"(caco|hco)[3₃][⁻–-]?", re.IGNORECASE)
+"""A carbonate in a unit of hardness, with the one digit that a unit may have."""
 _COUNT = re.compile(rf"({NUMBER})\s*[xX]\s*(.*)", re.ASCII)
 _CLOCK = re.compile(r"(\d{1,3}) ?: ?(\d\d)(?: ?(?:h|hrs?|hours?))?", re.ASCII | re.IGNORECASE)
 _RATIO = re.compile(rf"({NUMBER}) ?: ?({NUMBER})", re.ASCII)
@@ -72,6 +74,8 @@ def parse_amount(text: str, kind: Kind, *, unit: str | None = None, spoons: Spoo
         return plain
     if not plain:
         return Problem(f"type {wanted.words}")
+    if kind in (Kind.HARDNESS, Kind.ALKALINITY):
+        plain = _CARBONATE.sub(r"\1", plain)
     problem = digits_problem(plain)
     if problem is not None:
         return problem

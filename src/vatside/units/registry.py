@@ -78,6 +78,22 @@ teaspoon_imperial = gill_imperial / 24
 # 5/8 fl oz with its three teaspoons were kitchen practice, never law; the definitions of GNU Units list them
 # (seen). The apothecary's teaspoon of 1/8 fl oz is smaller still, and a British spoon bought today is metric.
 
+_WATER = """
+calcium_carbonate = 0.1000869 * kilogram
+hardness_mg = milligram / litre
+hardness_mmol = 0.001 * calcium_carbonate / litre
+hardness_meq = hardness_mmol / 2
+hardness_calcium = hardness_mmol / 40.078
+hardness_bicarbonate = hardness_meq / 61.0168
+hardness_german = 10 / 56.0774 * hardness_mmol
+hardness_french = 10 * milligram / litre
+grain = pound / 7000
+hardness_english = grain / gallon_imperial
+hardness_us = grain / gallon_us
+"""
+# All as the calcium carbonate that would be as hard. A German degree is 10 mg of CaO a litre, a French one 10 mg of
+# CaCO3, an English (Clark) one a grain of CaCO3 in an imperial gallon: definitions, from memory. Molar masses: CIAAW.
+
 _METRIC_KITCHEN = """
 cup_metric = 250 * millilitre
 tablespoon_metric = 15 * millilitre
@@ -93,7 +109,7 @@ teaspoon_australian = 5 * millilitre
 # The measuring set of the Standards Association of Australia, as a health office's conversion chart quotes it
 # (seen); the standard itself was not in front of us.
 
-_DEFINITIONS = (_SI, _METRIC, _AVOIRDUPOIS, _US, _IMPERIAL, _METRIC_KITCHEN, _AUSTRALIAN)
+_DEFINITIONS = (_SI, _METRIC, _AVOIRDUPOIS, _US, _IMPERIAL, _WATER, _METRIC_KITCHEN, _AUSTRALIAN)
 
 _NAMES: dict[str, str] = {
     "g": "gram",
@@ -119,6 +135,15 @@ _NAMES: dict[str, str] = {
     "L/kg": "litre / kilogram",
     "W": "watt",
     "kW": "kilowatt",
+    "mg/L CaCO3": "hardness_mg",
+    "dH": "hardness_german",
+    "fH": "hardness_french",
+    "eH": "hardness_english",
+    "gpg": "hardness_us",
+    "mmol/L": "hardness_mmol",
+    "mg/L Ca": "hardness_calcium",
+    "meq/L": "hardness_meq",
+    "mg/L HCO3": "hardness_bicarbonate",
     "": "number",
 }
 """The registry's name for each unit id that means the same everywhere."""

@@ -90,15 +90,25 @@ def show_mass(grams: float, *, customary: bool = False) -> str:
     return _ounces(convert(grams, "g", "oz")) if customary else _grams(grams)
 
 
+def printed_grams(grams: float) -> float:
+    """Give the grams that `show_mass` prints for so many, so that what follows from them follows from what is read."""
+    if grams < 0.005:
+        return grams
+    return round(grams, _decimals(grams)) if grams < 999.5 else round(grams / 1000, 2) * 1000
+
+
+def _decimals(grams: float) -> int:
+    """Decimals of a mass in grams."""
+    return 2 if grams < 0.095 else 1 if grams < 99.95 else 0
+
+
 def _grams(grams: float) -> str:
     if grams == 0:
         return "0 g"
-    if grams < 0.095:
-        return f"{grams:.2f} g" if grams >= 0.005 else "less than 0.01 g"
-    if grams < 99.95:
-        return f"{grams:.1f} g"
+    if grams < 0.005:
+        return "less than 0.01 g"
     if grams < 999.5:
-        return f"{grams:.0f} g"
+        return f"{grams:.{_decimals(grams)}f} g"
     return f"{grams / 1000:.2f} kg"
 
 

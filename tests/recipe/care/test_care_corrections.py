@@ -104,7 +104,7 @@ def test_how_lye_goes_in() -> None:
 
 
 def test_soda_for_wool_and_lye_for_cotton() -> None:
-    """0.3 g/L of soda ash for wool, 0.1 g/L of lye otherwise (diagnosis table, row 4)."""
+    """0.3 g/L of soda ash for wool, 0.1 g/L of lye otherwise (common practice, no source)."""
     low = Reading(temperature=at(47), pH=8.0, pH_by=PHBy.METER)
     wool = corrections(finding("short-of-alkali"), sure(vat_with(low)))
     cotton = corrections(finding("short-of-alkali"), sure(vat_with(low, lots__a__fibre="cotton")))
@@ -259,7 +259,7 @@ def test_heating_says_what_it_costs() -> None:
     [("tdo-lye", 30, 30), ("dithionite-lye", 30, 30), ("fructose-lime", 60, 180), ("copperas-lime", 240, 240)],
 )
 def test_waits_by_reducer(method: str, low: float, high: float) -> None:
-    """30 min (Mairet 1938), 1 to 3 h for sugar, 4 h for iron (diagnosis table, row 2)."""
+    """30 min (Mairet 1938), 1 to 3 h for sugar, 4 h for iron (common practice, no source)."""
     found = corrections(finding("air-in"), vat_with(method=method, lots__a__fibre="cotton"))[0]
     assert (found.wait.low or found.wait.value, found.wait.high or found.wait.value) == (low, high)
 
@@ -292,7 +292,7 @@ def test_the_quick_alkali_is_the_thorough_one(method: str, depth: str, target: f
 
 
 def test_vinegar_by_the_millimole() -> None:
-    """1.2 mL of 5 % vinegar a millimole (diagnosis table, row 5): 10 mmol from 0.02 to 0.01 mol/kg of lye.
+    """50 g/L of acetic acid (60.05 g/mol) is 1.2 mL a millimole: 10 mmol from 0.02 to 0.01 mol/kg of lye.
 
     The salt that forms lowers the pH a little by itself, hence 5 %.
     """

@@ -85,7 +85,7 @@ def test_what_tells_likely_states_apart_is_asked_next() -> None:
 
 
 def test_cold_is_put_right_before_reducer() -> None:
-    """A green vat 6 degrees below its window is warmed first: T and F stop when cold (diagnosis table, row 8)."""
+    """6 degrees below its window a green vat is warmed first (common practice, no source: its reducer sleeps)."""
     plain = SETTINGS["wool", "tdo-lye"]
     found = judge(Reading(temperature=at(39), colour=Colour.GREEN, seconds=20), plain)
     assert [finding.id for finding in found[:2]] == ["too-cold", "short-of-reducer"]
@@ -117,7 +117,7 @@ def test_wool_has_its_own_limit() -> None:
 
 
 def test_slimy_bright_yellow_is_too_alkaline() -> None:
-    """Slimy feel, bright yellow, colour that washes off (Mairet 1938; diagnosis table, row 5)."""
+    """Slimy feel, bright yellow, colour that washes off (Mairet 1938)."""
     reading = Reading(feel=Feel.SLIMY, colour=Colour.BRIGHT_YELLOW, cloth=(Cloth.WASHES_OFF,))
     assert judge(reading, SETTINGS["cotton", "tdo-lye"])[0].id == "too-alkaline"
 
@@ -147,7 +147,7 @@ def test_what_speaks_against_is_said() -> None:
 
 
 def test_two_vain_corrections_make_a_dead_vat() -> None:
-    """No yellow after two corrections: dead, or to be tested with a strike (diagnosis table, row 19)."""
+    """No yellow after two corrections: dead, or to be tested with a strike (common practice, no source)."""
     plain = SETTINGS["cotton", "tdo-lye"]
     blue = Reading(colour=Colour.BLUE)
     assert not any(finding.id == "dead" for finding in judge(blue, plain))

@@ -1,4 +1,4 @@
-"""What a reading means: every row of the diagnosis table weighed against it, one axis put right at a time."""
+"""What a reading means: every state of the catalogue weighed against it, one axis put right at a time."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Finding:
     """A state that the vat may be in."""
 
     id: str
-    """Its row in the diagnosis table."""
+    """Its id in the catalogue."""
     name: str
     axis: str
     """What is put right: `temperature`, `pH`, `reducer`, `indigo`, `other` or `none`."""

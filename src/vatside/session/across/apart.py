@@ -185,7 +185,7 @@ def came_apart(left: BlueCard, right: BlueCard) -> int:
 
 
 def _darker(one: LotBlue, other: LotBlue) -> int:
-    if one.lab is not None and other.lab is not None and one.lot.fibre == other.lot.fibre:
+    if one.lab is not None and other.lab is not None and fibre_of(one.lot) == fibre_of(other.lot):
         lighter = one.lab.L - other.lab.L
         return 0 if delta_e_76(one.lab, other.lab) <= SAME_BLUE else (lighter > 0) - (lighter < 0)
     if one.depth is None or other.depth is None or how_far(one.depth, other.depth) < SHOWS_DEPTH:

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.catalogue.load import materials
 from vatside.recipe.care.account import predict
 from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import fibre_of, method_of, powder, total_grams
+from vatside.recipe.measures import fibre_words, method_of, powder, total_grams
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.blues import LotBlue, blues, dip_lines, is_to_come, told_together
@@ -163,7 +163,7 @@ def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
         return
     alike: dict[tuple[str, str, str], list[Lot]] = {}
     for lot in lots:
-        alike.setdefault((fibre_of(lot).name, lot.form.value, show_amount(lot.depth)), []).append(lot)
+        alike.setdefault((fibre_words(lot), lot.form.value, show_amount(lot.depth)), []).append(lot)
     for (fibre, form, depth), some in alike.items():
         grams = show_mass(sum(to_base(lot.mass, Kind.MASS) for lot in some))
         pieces = sum(lot.pieces for lot in some)

@@ -12,8 +12,8 @@ from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import depth_name
-from vatside.recipe.dip import dip_order
-from vatside.recipe.measures import fibre_of, lot_grams, method_of, share
+from vatside.recipe.dip_item import dip_order
+from vatside.recipe.measures import fibre_words, lot_grams, method_of, parts_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text
@@ -153,13 +153,24 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
     """Lot by lot, of many lots fibre by fibre, with the share of one table."""
     if len(plan.lots) <= FEW:
         for lot in plan.lots:
-            yield f"{lot.name}: {show_amount(lot.mass)}, pieces: {lot.pieces}{_each(lot_grams(plan, lot), tables)}"
+            each = _each(lot_grams(plan, lot), tables)
+            yield f"{lot.name}: {show_amount(lot.mass)}{_blend(lot)}, pieces: {lot.pieces}{_whose(lot)}{each}"
         return
-    for fibre in dict.fromkeys(lot.fibre for lot in plan.lots):
-        some = [lot for lot in plan.lots if lot.fibre == fibre]
+    for fibre in dict.fromkeys(fibre_words(lot) for lot in plan.lots):
+        some = [lot for lot in plan.lots if fibre_words(lot) == fibre]
         grams, pieces = sum(lot_grams(plan, lot) for lot in some), sum(lot.pieces for lot in some)
-        said = f"{fibre_of(some[0]).name}, lots: {len(some)}: {show_mass(grams)}"
+        said = f"{fibre}, lots: {len(some)}: {show_mass(grams)}"
         yield f"{said}, pieces: {pieces}{_each(grams, tables)}"
+
+
+def _blend(lot: Lot) -> str:
+    """Say what a blend is made of; what one fibre is, its lot's name says."""
+    return f" of {fibre_words(lot)}" if len(parts_of(lot)) > 1 else ""
+
+
+def _whose(lot: Lot) -> str:
+    names = [name for name in lot.names[: lot.pieces] if name]
+    return f" ({', '.join(names)})" if names else ""
 
 
 def _each(grams: float, tables: int) -> str:

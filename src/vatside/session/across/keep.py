@@ -99,7 +99,7 @@ def _taken_share(state: State, sheet: Sheet) -> float:
     if not dyed or brought <= 0:
         return 0.0
     on_fibre = sum(clean_grams(state.plan, lot) * share(lot.depth) for lot in state.plan.lots)
-    left = sheet.value("dip.left", brought - on_fibre)
+    left = sheet.value("dip.kept", brought - on_fibre)
     return min(max(1 - left / brought, 0.0), 1.0)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 
 from attrs import frozen
 
-from vatside.recipe.measures import fibre_of
+from vatside.recipe.measures import fibre_key, fibre_words
 from vatside.recipe.plan import Lot
 from vatside.units import show_amount
 
@@ -46,7 +46,7 @@ def _name(lot: Lot) -> Hashable:
 
 
 def _fibre(lot: Lot) -> Hashable:
-    return lot.fibre
+    return fibre_key(lot)
 
 
 def _anything(_lot: Lot) -> Hashable:
@@ -63,5 +63,5 @@ def _alike(ones: Sequence[Lot], others: Sequence[Lot], key: Callable[[Lot], Hash
 
 def lot_words(lot: Lot) -> str:
     """Print a lot in a line, without its name."""
-    what = f"{show_amount(lot.mass)} of {fibre_of(lot).name}, {lot.pieces} × {lot.form.value}"
+    what = f"{show_amount(lot.mass)} of {fibre_words(lot)}, {lot.pieces} × {lot.form.value}"
     return f"{what}, depth wanted {show_amount(lot.depth)}"

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from attrs import evolve, frozen
 
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import LONGEST_TEXT, set_value
+from vatside.recipe.fields import set_value
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
@@ -17,6 +17,7 @@ from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.across.naming import row_name
 from vatside.session.across.scaling import scaled_pin, tidy
 from vatside.session.across.strengths import FILL, STRENGTH, fibre_ratio, fill_for, held_for_strength
+from vatside.session.across.titles import again
 from vatside.session.fitting import rows, value_problem
 from vatside.session.replay import state_at, timeline
 from vatside.session.session import Session
@@ -40,7 +41,6 @@ OF_TOPPING_UP = (
     "vat.stock", "vat.alkali", "vat.reducer",
 )  # fmt: skip
 """Figures that, on a kept vat, are only what it lacked; no new vat begins with them."""
-AGAIN = ", again"
 
 
 @frozen
@@ -195,12 +195,12 @@ def _label(plan: Plan, path: str) -> str:
 def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: tuple[Lot, ...] = ()) -> Plan:
     """Give the plan of a new day like this one, with the offers chosen by their paths held.
 
-    With other `lots` the held amounts grow or shrink as the worked-out ones do. The date is left open, the hour
-    stays. ValueError for a path that is not among the offers.
+    Names of persons stay with the old day. With other `lots` the held amounts grow or shrink as the worked-out ones
+    do. The date is left open, the hour stays. ValueError for a path that is not among the offers.
     """
     plan = fold(session).plan
     old = evolve(plan, pins=())
-    new = evolve(afresh(old, title), lots=lots or old.lots)
+    new = evolve(afresh(old, title), lots=tuple(evolve(lot, names=()) for lot in lots or old.lots))
     known, wanted = {offer.path: offer for offer in offers(session, lots)}, tuple(chosen)
     for path in wanted:
         if path not in known:
@@ -237,12 +237,6 @@ def afresh(plan: Plan, title: str = "") -> Plan:
     hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
     pins = tuple(pin for pin in plan.pins if _is_for_another_day(plan, pin.figure))
     return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None)
-
-
-def again(title: str) -> str:
-    """Name the next day after the one before; no longer than a title may be."""
-    plain = title.removesuffix(AGAIN)
-    return plain[: LONGEST_TEXT - len(AGAIN)] + AGAIN
 
 
 def new_day_from(session: Session, position: float) -> Plan:

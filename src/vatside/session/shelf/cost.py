@@ -170,7 +170,7 @@ def _left_g(state: State, sheet: Sheet) -> float:
     if state.tending.let_go is not None:
         return 0.0
     kept = kept_by(state)
-    return kept[0].vat.indigotin_g if kept else sheet.value("dip.left") if carried_from(state) else 0.0
+    return kept[0].vat.indigotin_g if kept else sheet.value("dip.kept") if carried_from(state) else 0.0
 
 
 def _counted(more: bool) -> str:

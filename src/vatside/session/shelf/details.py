@@ -10,7 +10,7 @@ from math import floor
 from attrs import fields_dict
 
 from vatside.catalogue.load import materials
-from vatside.recipe.field_table import Field
+from vatside.recipe.field_table import SPOON_G, Field
 from vatside.recipe.fields import LONGEST_TEXT
 from vatside.recipe.measures import BY_VOLUME, POURED
 from vatside.recipe.place import FieldValue
@@ -44,7 +44,7 @@ DETAILS: tuple[Field, ...] = (
     Field("lot", "Lot", _AT, optional=True, help="what you call it, or what its label says"),
     Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb; a bottle also 500 mL"),
     Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
-    Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, optional=True,
+    Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, typed=SPOON_G, optional=True,
           help="weigh ten level spoons, write a tenth"),
     Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it: 18.50, 18,50"),
     Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, 2 May, today, yesterday"),
@@ -83,8 +83,19 @@ def read_detail(name: str, text: str, *, material: str = "", today: date | None 
     value = _read(row, typed, material, today)
     if isinstance(value, Problem):
         return Problem(f"{row.label}: {value.text}")
-    problem = detail_problem(name, value)
+    problem = detail_problem(name, value) or _too_odd(row, value)
     return Problem(problem) if problem else value
+
+
+def _too_odd(row: Field, value: FieldValue) -> str | None:
+    """Say why nothing like that is typed in, though a file from before may hold it."""
+    if row.typed is None or row.kind is None or not isinstance(value, Amount):
+        return None
+    low, high = row.typed
+    if low <= to_base(value, row.kind) <= high:
+        return None
+    between = f"between {show_value(low, 'g')} and {show_value(high, 'g')}"
+    return f"{row.label}: {show_amount(value)} cannot be; a level spoon of powder weighs {between}"
 
 
 def _read(row: Field, typed: str, material: str, today: date | None) -> FieldValue | Problem:

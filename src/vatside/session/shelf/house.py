@@ -22,7 +22,7 @@ ONCE = ("sour", "rinse after the sour", "wash")
 
 def work_minutes(plan: Plan, sheet: Sheet) -> float:
     """Minutes of hands-on work of the day's steps."""
-    return sum(step.hands_min for step in steps(plan, sheet))
+    return sum(step.work_min for step in steps(plan, sheet))
 
 
 def water_litres(plan: Plan, sheet: Sheet) -> float:

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 
 from vatside.dayline.rotation import Do
 from vatside.dayline.steps import Step
-from vatside.session.dip_effects import LONGEST_NAME
+from vatside.recipe.piece_names import LONGEST_NAME
 from vatside.session.events import Moment
 from vatside.ui import depths, dipping, falling
 from vatside.ui.ahead import LookAhead

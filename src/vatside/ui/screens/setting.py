@@ -17,6 +17,12 @@ class Setting(Regions):
     """What is set, and which lot or bath a stage's form shows."""
 
     lot: dict[Stage, str]
+    _refused = ""
+    """What was last said of a refused text whose field was left."""
+
+    def titles(self) -> None:
+        """Say above the regions what stands in them."""
+        raise NotImplementedError
 
     def show_form(self) -> None:
         """Turn the form to the stage on the screen."""
@@ -50,6 +56,8 @@ class Setting(Regions):
         self.desk.type(path, text)
         if path in self.desk.wrong:
             self.settle()
+        elif self._refused and self.said[0] == self._refused:
+            self.say("")
 
     def _other_lot(self, name: str) -> None:
         form = self.query_one(Form)
@@ -67,6 +75,7 @@ class Setting(Regions):
             path = next(iter(wrong), "")  # whoever leaves the form is told of any that is left
         words = left_words(self.query_one(Form).rows, wrong, path)
         if words:
+            self._refused = words
             self.say(words)
 
     @on(Entry.Key)
@@ -80,11 +89,17 @@ class Setting(Regions):
     def _aside(self, event: Entry.Aside) -> None:
         if event.what == "help":
             self.action_help()
+        elif event.what == "advice":
+            self.action_advice()
         else:
             self.open_working(event.path)
 
     def action_help(self) -> None:
         """Explain the keys."""
+        raise NotImplementedError
+
+    def action_advice(self) -> None:
+        """Put right what a notice is about."""
         raise NotImplementedError
 
     def open_working(self, figure: str) -> None:

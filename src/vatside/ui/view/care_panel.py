@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
-from vatside.catalogue.findings import rows as rows_of_diagnosis
+from vatside.catalogue.findings import rows as rows_of_findings
 from vatside.recipe.care.judge import Finding, ask
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.setting import Setting
@@ -56,7 +56,7 @@ def _watch(seconds: float, signs: Signs) -> list[Row]:
 
 def _good_seconds() -> float:
     """Give the seconds beyond which a strip speaks for a good vat."""
-    return max(sign.above or 0.0 for sign in rows_of_diagnosis()["good"].signs if sign.about == "seconds")
+    return max(sign.above or 0.0 for sign in rows_of_findings()["good"].signs if sign.about == "seconds")
 
 
 def _choices(here: FormRow | None, width: int, signs: Signs) -> list[Row]:

@@ -24,8 +24,8 @@ def day_rows(steps: Sequence[Step], done: Sequence[str], day: Schedule, width: i
     tails = _tails(heads, left, width)
     rows = [(begin, spread(heads[stage], tails[stage], width, stage.value)) for stage, begin in stages.items()]
     ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
-    hands = sum(step.hands_min for step in left)
-    foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if hands else "Every step is done."
+    hands = sum(step.work_min for step in left)
+    foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
     return (*(line for _, line in ordered), BLANK, *(row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2)))
 
 

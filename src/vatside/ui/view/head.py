@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
-from datetime import timedelta
+from datetime import date, timedelta
 
 from attrs import evolve, frozen
 
 from vatside.dayline.schedule import Schedule
 from vatside.recipe.sheet import Stage, Weight
+from vatside.recipe.wanted import day_words
 from vatside.session.counting import happened
 from vatside.session.events import VatKept
 from vatside.session.standing import State
@@ -75,15 +76,19 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
     return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
 
 
-def time_spans(day: Schedule, over: bool, vat: str = "") -> tuple[Span, ...]:
-    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready."""
+def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready.
+
+    The day is named unless it is `today`.
+    """
     if over:
         return (Span("every step is done", "good"),)
     if day.is_ready:
         return (Span(vat, "faint") if vat else Span("the vat is ready", "good"),)
     if day.wanted is None:
         return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
-    return (Span(f"vat by {day.wanted:%H:%M} · ", "faint"), in_hand(day.in_hand))
+    by = f"{day.wanted:%H:%M}" if day.wanted.date() == today else day_words(day.wanted, today or day.wanted.date())
+    return (Span(f"vat by {by} · ", "faint"), in_hand(day.in_hand))
 
 
 def vat_words(state: State, waits: Sequence[WaitView]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.dayline.wall import on_wall
 from vatside.ui.view.bar import day_bar
@@ -22,6 +22,8 @@ SAMPLE = "sample:"
 KEPT = "kept:"
 SHELF = "shelf"
 REPLAY = "replay"
+ROOMY = 76
+"""Columns from which on a day's line has room for its planned hour and when it was last in hand."""
 
 
 def crown_rows(width: int, signs: Signs) -> tuple[Row, ...]:
@@ -58,7 +60,8 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     if listed.saved is None:
         rows.append(row(Span("    looking …", "faint")))
     elif listed.saved:
-        rows += [line for card in listed.saved for line in _card(card, SAVED, now, width, signs, listed.marked)]
+        saved = told_apart(listed.saved)
+        rows += [line for card in saved for line in _card(card, SAVED, now, width, signs, listed.marked)]
     else:
         rows += _none_yet(width)
     if listed.samples:
@@ -115,12 +118,35 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
         return [spread((name,), (Span(f"{when} ", "faint"),), width, key)] + [
             row(Span(f"      {line}", "faint"), key=key) for line in lines[:2]
         ]
+    wanted = _wanted(card, now, width) if kind == SAVED else ""
     running = f"{card.waits} running" if card.waits else ""
     sign = signs.running if card.waits else signs.later
     if key == marked:
         sign, running = signs.here, f"{running}  compare with".strip()
-    tail = (Span(f"{running}   ", "care"), Span(f"{when} ", "faint"))
+    at = "" if wanted and width < ROOMY else f"   {when}"
+    tail = (Span(wanted), Span(f"{'   ' if wanted and running else ''}{running}", "care"), Span(f"{at} ", "faint"))
     return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]
+
+
+def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
+    """Say for when the vat is planned."""
+    if card.ready_by is None or now is None:
+        return ""
+    # Nothing of this is needed before the first paint.
+    from vatside.recipe.wanted import hour_words
+
+    return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
+
+
+def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:
+    """Number the days that neither their title nor their planned hour tells apart, the older the smaller."""
+    found: dict[tuple[str, str | None], list[SessionCard]] = {}
+    for card in sorted((card for card in cards if card.created), key=lambda card: card.created or datetime.max):
+        found.setdefault((card.title, card.ready_by), []).append(card)
+    numbers = {card.path: at for same in found.values() if len(same) > 1 for at, card in enumerate(same, 1)}
+    return tuple(
+        evolve(card, title=f"{card.title} ({numbers[card.path]})") if card.path in numbers else card for card in cards
+    )
 
 
 def _ago(then: datetime | None, now: datetime | None) -> str:

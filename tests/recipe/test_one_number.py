@@ -1,0 +1,126 @@
+"""One number for one thing: what a sentence promises, a figure shows, and what is held of it."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+import pytest
+from attrs import evolve
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.recipe.any_plan import any_plan
+from tests.recipe.plans import plan_with, wool_plan
+
+from vatside.catalogue.dyeing import ladder
+from vatside.dayline.day import steps
+from vatside.recipe.advice import taken
+from vatside.recipe.care.dose import Dose, amount_text
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import field
+from vatside.recipe.measures import powder
+from vatside.recipe.plan import Measure, Plan
+from vatside.recipe.sheet import Sheet
+from vatside.recipe.show import figure_text
+from vatside.session.across.handout import handout
+from vatside.session.files import Fs
+from vatside.session.loading import load
+from vatside.session.shipped import samples_folder
+from vatside.session.so_far import so_far
+from vatside.session.state import fold
+
+NAMED = ("stock.alkali", "vat.alkali", "vat.alkali_for_window", "vat.sharpen_for_window", "vat.pH")
+"""What the notice about the pH names."""
+AMOUNT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) (g|kg|L|mL)(?![/\w])")
+TWIN = 0.05
+"""Two amounts closer than this share are taken for one."""
+IN_BASE = {"g": 1.0, "kg": 1000.0, "L": 1.0, "mL": 0.001}
+BASE = {"g": "g", "kg": "g", "L": "L", "mL": "L"}
+
+
+def shown(sheet: Sheet, plan: Plan, name: str) -> str:
+    """A figure as every screen prints it."""
+    text = figure_text(sheet[name], plan)
+    return f"{text.main} ({text.second})" if text.second else text.main
+
+
+def samples() -> list[tuple[str, Plan, Sheet]]:
+    """The days that come along, as they stand at their end, and the starter."""
+    found = [("starter", wool_plan(), compute(wool_plan()))]
+    for path in sorted(samples_folder().glob("*.json")):
+        state = fold(load(Fs(), path).session)
+        found.append((path.stem, state.plan, compute(state.plan, so_far(state))))
+    return found
+
+
+SAMPLES = samples()
+
+
+def strangers(text: str, printed: set[tuple[float, str]]) -> list[str]:
+    """Amounts of a sentence that are nearly a figure's and yet not it."""
+    found = []
+    for number, unit in AMOUNT.findall(text):
+        value, base = float(number) * IN_BASE[unit], BASE[unit]
+        near = [one for one, its in printed if its == base and one and abs(value / one - 1) < TWIN]
+        if near and not any(abs(value / one - 1) < 1e-9 for one in near):
+            found.append(f"{number} {unit}")
+    return found
+
+
+def amounts(text: str) -> set[tuple[float, str]]:
+    """Every amount of a text in grams and litres."""
+    return {(float(number) * IN_BASE[unit], BASE[unit]) for number, unit in AMOUNT.findall(text)}
+
+
+@pytest.mark.parametrize(("name", "plan", "sheet"), SAMPLES, ids=[name for name, _, _ in SAMPLES])
+def test_no_sentence_names_an_amount_that_is_nearly_a_figure_s(name: str, plan: Plan, sheet: Sheet) -> None:
+    """What a notice or a step says of a figure is the number that stands beside that figure's name."""
+    printed = set().union(*(amounts(shown(sheet, plan, figure.id)) for figure in sheet.figures))
+    said = [notice.text for notice in sheet.notices] + [step.text for step in steps(plan, sheet)]
+    assert [(text, odd) for text in said if (odd := strangers(text, printed))] == []
+
+
+@pytest.mark.parametrize(("name", "plan", "sheet"), SAMPLES, ids=[name for name, _, _ in SAMPLES])
+def test_the_class_card_names_the_figures_of_the_plan(name: str, plan: Plan, sheet: Sheet) -> None:
+    """What is weighed out for the whole class is what the plan's own screens show."""
+    whole = compute(plan)
+    card = handout(plan, 1, datetime(2026, 5, 2, 8))
+    printed = {shown(whole, plan, figure.id) for figure in whole.figures}
+    assert [line.whole for part in card.parts for line in part.weighed if line.whole not in printed] == []
+
+
+@given(st.integers(40, 2000), st.sampled_from(["wool", "silk", "alpaca", "cotton"]), st.booleans())
+def test_the_advice_names_its_figures_and_is_held_as_said(grams: int, fibre: str, spoons: bool) -> None:
+    """In the stock, to sharpen, and the pH that comes of it: each the number that its figure shows then."""
+    plan = plan_with(lots__a__mass=f"{grams} g", lots__a__fibre=fibre)
+    plan = evolve(plan, measure=Measure.SPOONS) if spoons else plan
+    sheet = compute(plan)
+    for notice in (one for one in sheet.notices if one.remedies and one.figure == "vat.pH"):
+        assert f"The vat would stand at pH {shown(sheet, plan, 'vat.pH')} " in notice.text
+        for remedy in notice.remedies:
+            held = compute(taken(plan, remedy))
+            for path, _ in remedy.places:
+                assert not held.value(path) or shown(held, plan, path) in remedy.label
+            promised = re.search(r"for pH ([\d.]+)", remedy.label)
+            assert promised is not None
+            assert promised[1] == shown(held, plan, "vat.pH")
+
+
+@given(any_plan(), st.floats(0.05, 900), st.sampled_from(["indigo", "alkali", "reducer"]))
+def test_one_amount_of_a_powder_has_one_spoon(plan: Plan, grams: float, role: str) -> None:
+    """Two amounts that print as the same grams print as the same spoons, in figures and in sentences."""
+    what = powder(plan, role)
+    texts: dict[str, set[str]] = {}
+    for much in (grams, grams * 1.01, grams * 0.99):
+        mass, spoon = amount_text(evolve(plan, measure=Measure.SCALE), Dose(what, much)).split(" (")
+        texts.setdefault(mass, set()).add(spoon)
+    assert all(len(spoons) == 1 for spoons in texts.values())
+
+
+def test_the_hint_of_the_depth_is_the_ladder() -> None:
+    """Each depth that the hint names is the ladder's own: near black is one number."""
+    hint = field(wool_plan(), "lots.a.depth").help
+    known = {rung.name: rung.depth for rung in ladder()}
+    named = re.findall(r"([a-z]+(?: black)?) ([\d.]+)(?=[, ])", hint.partition(": ")[2])
+    assert len(named) >= 5
+    assert [(name, depth) for name, depth in named if known.get(name) != float(depth)] == []

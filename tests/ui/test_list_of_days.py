@@ -1,0 +1,56 @@
+"""The list of days says for when each is planned, and tells those of one name apart."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from attrs import evolve
+from tests.session.makers import session
+from tests.ui.hands import Bench
+
+from vatside.recipe.starter import starter_plan
+from vatside.session.events import NoteWritten
+from vatside.session.folder import SessionCard
+from vatside.session.text import encode
+from vatside.ui.view.rows import cells
+from vatside.ui.view.shelf import Listed, shelf_rows, told_apart
+from vatside.ui.view.signs import UNICODE
+
+NOW = datetime(2026, 12, 2, 15, 0, tzinfo=UTC)
+
+
+def card(name: str, ready_by: str | None = None, age: int = 0, title: str = "Towels, again") -> SessionCard:
+    """A day of the folder."""
+    return SessionCard(Path(f"{name}.json"), title, NOW - timedelta(days=age), ready_by=ready_by)
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_a_day_s_line_says_when_the_vat_is_planned(width: int) -> None:
+    """5 December 2026 is a Saturday, by the calendar; nothing is cut for it."""
+    listed = Listed((card("a", "2026-12-05T14:00"), card("b", "2026-12-12T14:00")))
+    lines = [row.text for row in shelf_rows(listed, NOW, width, UNICODE)]
+    assert sum("Towels, again" in line and "Sat 5 Dec 14:00" in line for line in lines) == 1
+    assert sum("Towels, again" in line and "Sat 12 Dec 14:00" in line for line in lines) == 1
+    assert all(cells(line) <= width for line in lines)
+
+
+def test_days_of_one_name_and_hour_are_numbered_by_age() -> None:
+    """What date or name tell apart needs no number."""
+    cards = (card("new"), card("old", age=3), card("dated", "2026-12-05T14:00"), card("other", title="Scarves"))
+    assert [found.title for found in told_apart(cards)] == [
+        "Towels, again (2)", "Towels, again (1)", "Towels, again", "Scarves",
+    ]  # fmt: skip
+
+
+async def test_a_new_day_takes_no_title_that_another_has(bench: Bench, tmp_path: Path) -> None:
+    """`A new day` stands in the folder: the next one is `A new day 2`."""
+    folder = tmp_path / "sessions"
+    folder.mkdir()
+    first = session(NoteWritten("once"))
+    (folder / "a.json").write_bytes(encode(evolve(first, plan=evolve(first.plan, title=starter_plan().title))))
+    async with bench(folder=folder) as hands:
+        await hands.until(lambda: "A new day " in hands.screen and "looking" not in hands.screen)
+        await hands.new_day()
+        assert hands.desk.plan.title == f"{starter_plan().title} 2"
