@@ -39,4 +39,12 @@ ROWS = (
     _row("waits", "six waits, CPU a second / one Digits × 6", "ms", 1.5, 3, "waits.waits_beside_digits"),
     _row("replay", "replay 10,000 events / load them", "ms", 2, 4, "logs.replay_beside_load"),
     _row("shelf", "list 2,000 sessions / read 2,000 files", "ms", 2, 4, "disk.shelf_beside_reading"),
+    _row("log-waits", "log of 10,000 open waits / of 1,000", "ms", 13, 20, "large.log_of_waits"),
+    _row("card-waits", "blue card of 10,000 open waits / of 1,000", "ms", 13, 20, "large.card_of_waits"),
+    _row("events", "read and fold 50,000 events / 5,000", "ms", 13, 20, "large.fold_of_events"),
+    _row("log-events", "log of 50,000 events / of 5,000", "ms", 13, 20, "large.log_of_events"),
+    _row("bags", "a shelf of 2,000 bags / of 200", "ms", 13, 20, "large.bags"),
+    _row("days", "list 5,000 days / 500, never read", "ms", 13, 20, "large.list_of_days"),
+    _row("page", "first page of 5,000 days / list of 500", "ms", 1, 2, "large.first_page"),
+    _row("steady", "memory after 30 hours of looks / after 2", "MiB", 1.01, 1.03, "large.steady"),
 )  # fmt: skip
