@@ -31,8 +31,10 @@ vatside handout FILE [--tables N] [--html] [--output FILE]
 vatside shelf [FILE] [--days N] [--shelf FILE] [--json]
                                  print what is on the shelf; for a session what it lasts for, lacks and costs
 vatside liquor --water VOLUME [--at TEMPERATURE] [--add MATERIAL=AMOUNT ...]
+               [--hardness HARDNESS] [--alkalinity ALKALINITY] [--spent SHARE] [--open-air]
                [--to-pH PH --with MATERIAL] [--json]
-                                 pH and leuco shares of any bath
+                                 pH and leuco shares of any bath, from fresh to spent;
+                                 HARDNESS: soft, medium, hard, unknown, 300, "14 °dH", "7-14 °dH"
 vatside --version"""
 
 
