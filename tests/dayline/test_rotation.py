@@ -6,15 +6,15 @@ from attrs import define, evolve, field
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.recipe.plans import plan_with, told
+from vatside.dayline.resting import Rests, Stay, VatUse, vat_use
+from vatside.recipe.turns import in_turn, throughput
 
 from vatside.dayline.pieces import Piece, Place, Standing, pieces
-from vatside.dayline.resting import Rests, Stay, VatUse, vat_use
 from vatside.dayline.rotation import Call, Do, board, next_move, next_piece
 from vatside.recipe.compute import compute
 from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.starter import new_lot
-from vatside.recipe.turns import in_turn, throughput
 
 NO_REST = Rests(0, 0, 0, 0)
 FRESH = VatUse()

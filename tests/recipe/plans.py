@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan
+from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan, TapKind
 from vatside.recipe.sheet import Notice, Sheet
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount, Problem
@@ -18,7 +18,8 @@ def wool_plan(title: str = "A new day") -> Plan:
     lot = Lot("a", "Wool skeins", "wool", Amount(227, "g"), 2, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
     vessels = evolve(plan.vessels, tub=evolve(plan.vessels.tub, volume=Amount(24, "L")), others=())
     held = (Pin("vat.fill", Amount(20.4, "L")), Pin("stock.water", Amount(1, "L")))
-    return evolve(plan, lots=(lot,), vessels=vessels, dosing=Dosing.SPENT, pins=held)
+    water = evolve(plan.water, tap=TapKind.PURE)
+    return evolve(plan, lots=(lot,), vessels=vessels, water=water, dosing=Dosing.SPENT, pins=held)
 
 
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:

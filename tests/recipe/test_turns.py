@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import plan_with
+from vatside.recipe.turns import in_turn, throughput
 
 from vatside.recipe.compute import compute
-from vatside.recipe.turns import in_turn, throughput
 
 
 @pytest.mark.parametrize(

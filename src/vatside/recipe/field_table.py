@@ -10,7 +10,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
-from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
@@ -58,7 +58,7 @@ class Field:
 
 
 def _choices(
-    values: type[Form | Condition | Measure | Stuff | TubShape],
+    values: type[Form | Condition | Measure | Stuff | TapKind | TubShape],
 ) -> tuple[tuple[str, str], ...]:
     return tuple((item.value, item.value) for item in values)
 
@@ -69,6 +69,17 @@ _SPOONS = tuple((item.value, _SPOON_NAMES.get(item, item.value)) for item in Spo
 
 def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
     return evolve(Field(path, label, stage, Kind.MASS, "g", 0.01, 1e6), **more)  # type: ignore[arg-type]
+
+
+_TAP_MEANS = (
+    (TapKind.UNKNOWN.value, "medium is reckoned with, and the band from soft to hard is shown"),
+    (TapKind.SOFT.value, "40 mg/L: lathers at once, leaves no scale"),
+    (TapKind.MEDIUM.value, "150 mg/L"),
+    (TapKind.HARD.value, "300 mg/L: scale in the kettle"),
+    (TapKind.VERY_HARD.value, "400 mg/L"),
+    (TapKind.SOFTENED.value, "hardness is gone, what takes acid is not"),
+    (TapKind.PURE.value, "nothing in it"),
+)
 
 
 def plan_rows(plan: Plan) -> tuple[Field, ...]:
@@ -84,6 +95,30 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
         Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
+        Field("water.tap", "Tap water is", at, choices=_choices(TapKind), means=_TAP_MEANS),
+        Field(
+            "water.hardness",
+            "Hardness",
+            at,
+            Kind.HARDNESS,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            help="by a report or a strip: 150 mg/L, 8 °dH, 15 °f, 10 °e; it goes before the word",
+        ),
+        Field(
+            "water.alkalinity",
+            "Alkalinity",
+            at,
+            Kind.ALKALINITY,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            shown=plan.water.hardness is not None,
+            help="by a report or a strip; empty: 0.8 of the hardness",
+        ),
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )

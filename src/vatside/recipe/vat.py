@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
-from vatside.recipe import kept
+from vatside.recipe import kept, vat_alkali
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import (
     Powder,
@@ -40,6 +40,7 @@ def work_out(sheet: Worksheet) -> None:
     _room(sheet)
     _water(sheet)
     _sharpen(sheet)
+    vat_alkali.work_out(sheet)
     _strength(sheet)
     _alkali_left(sheet)
     _capacity(sheet)
@@ -155,18 +156,8 @@ def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
 
 def _sharpen(sheet: Worksheet) -> None:
     rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
-    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
-    there = in_tub(sheet.plan)
-    lye = there.alkali_g * share / indigo.naoh_equivalent(alkali.material.species)
+    reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
     less = " − what is left in the tub" if there.litres else ""
-    sheet.put(
-        "vat.alkali", f"{alkali.material.short} to sharpen",
-        max(rules.alkali_per_litre.value * liquor - lye, 0.0) / alkali.purity, "g",
-        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity", "vat.liquor",
-                     Input("a litre", rules.alkali_per_litre.value, "g/L"), *_left("alkali", lye, less),
-                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_litre.source),
-        powder=alkali, pinnable=True,
-    )
     _dissolved_oxygen(sheet)
     left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
     pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
