@@ -27,6 +27,8 @@ from vatside.recipe.worksheet import Worksheet
 LYE = "sodium hydroxide"
 ABOVE_LOW = 0.1
 """A spent vat is planned to stand so far above the lowest pH that suits its fibre: ours."""
+SLACK = 0.1
+"""A vat whose water is not known may pass its window by so much at the ends: ours."""
 BUFFERED = ("vat.soda-ash", "vat.baking-soda")
 """Figures of what holds a vat for wool or silk."""
 
@@ -149,8 +151,16 @@ def _buffered(sheet: Worksheet) -> None:
 
 @lru_cache(maxsize=32)
 def _found(group: str, vat: WoolVat, waters: tuple[TapWater, ...]) -> Buffer:
-    """Work it out once for all keystrokes that leave it as it is. Raises `CannotReach`, `OutOfRange`."""
-    return buffer_for(group, vat, *waters)
+    """Work it out once for all keystrokes that leave it as it is. Raises `CannotReach`, `OutOfRange`.
+
+    Doses for the likeliest water; for a harder one it may be, where only these hold the vat in every water.
+    """
+    likeliest = buffer_for(group, vat, *waters)
+    if likeliest.course.low >= RULES[group].low - SLACK or len(waters) == 1:
+        return likeliest
+    by_hardness = sorted(waters, key=lambda water: water.hardness, reverse=True)
+    harder = buffer_for(group, vat, *by_hardness)
+    return harder if harder.course.high <= RULES[group].high + SLACK else likeliest
 
 
 def _buffer(sheet: Worksheet, group: str) -> Buffer | None:
