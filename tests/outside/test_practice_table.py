@@ -67,7 +67,7 @@ def test_both_ends_of_every_row_lie_about_its_edges(row: Dipping, group: str) ->
 
 @pytest.mark.parametrize(("number", "by_hand"), [(0, 0.103), (1, 0.328), (2, 0.964), (3, 2.345), (4, 4.050)], ids=str)
 def test_the_rows_by_hand_for_cotton(number: int, by_hand: float) -> None:
-    """D = 5.5 (1 − (1 − g/55)^n), g = 0.85 (1.4 c + 2.3 c/(c + 0.25) (1 − e^−√t)): in a large vat at one strength.
+    """A depth is 5.5 (1 − (1 − g/55)^n), with g = 0.85 (1.4 c + 2.3 c/(c + 0.25) (1 − e^−√t)), in a large vat.
 
     Row 3: c 1, t 5, g = 2.587, n = 4: 0.964 %.
     """

@@ -91,6 +91,15 @@ class TestSheet:
         grams = rows["stock.pigment"]["text"].partition(" (")[0]
         assert any(grams in line for line in ask("sheet", day).out.splitlines() if "Indigo powder" in line)
 
+    def test_the_dozen_that_the_screen_shows(self, ask: Any, day: Path) -> None:
+        """Without --all a dozen figures a stage, and how many there are besides; with it every figure of the JSON."""
+        few, every = (ask("sheet", day, *more).out.splitlines() for more in ((), ("--all",)))
+        assert not any(line.startswith("  Warmest safe start") for line in few)
+        assert any(line.startswith("  Warmest safe start") for line in every)
+        *seen, _, more = few
+        assert more == f"--all prints {len(every) - len(seen)} more figures"
+        assert len(json.loads(ask("sheet", day, "--json").out)) > len(seen)
+
     def test_set_a_pin(self, ask: Any, day: Path) -> None:
         """Four teaspoons held are 8.9 g, and the row says that it is pinned."""
         rows = {row["id"]: row for row in json.loads(ask("sheet", day, "--json", "--set", "stock.pigment=4 tsp").out)}

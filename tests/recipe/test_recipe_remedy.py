@@ -112,7 +112,7 @@ def test_what_is_said_is_what_is_held(plan: Plan) -> None:
         assert promised is None or promised[1] == f"{sheet.value('vat.pH'):.1f}"
 
 
-@given(st.floats(0, 5000), st.floats(0, 5000), st.sampled_from(["scale", "spoons"]))
+@given(st.floats(0, 5000), st.just(0.0) | st.floats(0.001, 5000), st.sampled_from(["scale", "spoons"]))
 def test_what_can_be_measured_is_printed_as_it_is(grams: float, least: float, measure: str) -> None:
     """Neither scale nor spoons show another amount than is held, nor one below the least there has to be."""
     plan = plan_with(measure=measure)
@@ -214,7 +214,7 @@ def test_nothing_changes_what_has_gone_in() -> None:
 def test_a_plan_without_remedies_is_worked_out_once() -> None:
     """Trying costs only where there is something to try."""
     tried: list[Plan] = []
-    plan = put_right(wool_plan())
+    plan = wool_plan()
     sheet = compute(plan)
     assert not offers(sheet)
 
@@ -230,6 +230,6 @@ def test_a_plan_without_remedies_is_worked_out_once() -> None:
 def test_the_spoons_said_are_those_of_the_figure_held(grams: int) -> None:
     """What the notice says of the stock's lye stands so in the stock once it is held: no second count of spoons."""
     plan = set_value(wool_plan(), "lots.a.mass", Amount(grams, "g"))
-    ((_, remedy),) = offers(compute(plan))
+    remedy = next(remedy for _, remedy in offers(compute(plan)) if "stock.alkali" in dict(remedy.places))
     held = figure_text(compute(taken(plan, remedy))["stock.alkali"], plan)
     assert f"{held.main} ({held.second}) of lye in the stock" in remedy.label

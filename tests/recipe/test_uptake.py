@@ -35,7 +35,7 @@ def test_a_first_dip_by_hand() -> None:
 
 
 def test_four_dips_in_a_vat_that_is_kept_up_by_hand() -> None:
-    """D = Q (1 − (1 − g/Q)^n): four dips of 2.587 g/kg below a ceiling of 55 are 55 × (1 − 0.9530⁴) = 9.6 g/kg."""
+    """Depth = Q (1 − (1 − g/Q)^n): four dips of 2.587 g/kg below a ceiling of 55 are 55 × (1 − 0.9530⁴) = 9.6 g/kg."""
     on = 0.0
     for _ in range(4):
         on += COTTON.stays(1.0, on)

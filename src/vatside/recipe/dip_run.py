@@ -269,6 +269,7 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
     day = _Day(tank, handling, when, warmth, celsius=warmth.start if warmth else 0.0)
     all_ = [_Dipped(piece, _turn(piece), piece.has, piece.had) for piece in pieces]
     by_id = {item.turn.id: item for item in all_}
+    place = {item.turn.id: number for number, item in enumerate(all_)}
     queue = Queue.of([item.turn for item in all_ if item.wants(tank)], [item.turn for item in all_ if item.dips])
     groups, phase_ends = 0, {}
     while queue.phase is not None:
@@ -282,7 +283,7 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
         inside = _fill(queue, first, day.now)
         day.dip([by_id[turn.id] for turn in inside])
         phase_ends[first.alike[0]] = day.now
-        for turn in inside:
+        for turn in sorted(inside, key=lambda turn: place[turn.id]):
             if by_id[turn.id].wants(day.tank):
                 turn.ready = day.now + turn.alike[2]
                 queue.back(turn)

@@ -218,8 +218,8 @@ def _sized(plan: Plan) -> Size:
     """Remembered: a key in a field that changes none of this asks again.
 
     The smallest tub is taken in which no more dips are needed than are accepted, in time, at a strength that is usual
-    for the depth; else the smallest that is
-    done about first; else the smallest in which more indigo helps; else the one with the fewest dips.
+    for the depth; else the smallest that is done about first; else the smallest in which more indigo helps; else the
+    one with the fewest dips.
     """
     need = need_of(plan)
     fills = [(brim, fill) for brim in tubs(need) if (fill := fill_of(need, brim)) is not None]
@@ -263,6 +263,11 @@ def fill_of(need: Need, brim: float) -> float | None:
     return min(max(wanted_fill(need, dosing_of(need)), brim * sizing().half_full.value / 100), room)
 
 
+def tub_for(need: Need) -> float:
+    """Give the brim of a tub that would suit the fibre, L."""
+    return wanted_fill(need, dosing_of(need)) / (1 - share(need.plan.vessels.tub.headspace))
+
+
 def wanted_fill(need: Need, dosing: Dosing) -> float:
     """Give the litres that suit the fibre, whatever the tub."""
     if dosing is Dosing.SPENT:
@@ -294,7 +299,7 @@ def made(need: Need, brim: float, fill: float) -> Size:
     """Give the vat of so many litres with the indigo that is held, or else that the dosing asks for."""
     liquor, dosing, own = need.liquor(fill), dosing_of(need), _held_indigotin(need.plan)
     if dosing is Dosing.SPENT:
-        needed = need.on_fibre / need.indigo_yield
+        needed = min(need.on_fibre / need.indigo_yield, need.strongest * liquor)
     else:
         needed = liquor * min(max(need.strength, 2 * need.taken / liquor), need.strongest) if need.on_fibre else 0.0
     return _size(need, brim, fill, needed if own is None else own, needed)
