@@ -11,7 +11,7 @@ from functools import lru_cache
 
 from vatside.chemistry.alkalis import naoh_equivalent
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.buffer import RULES, Buffer, WoolVat, buffer_for
+from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.tap import TapWater
@@ -107,14 +107,14 @@ def _lye_in(bath: Bath, target: float) -> float:
         return 0.0
 
 
-def wool_vat(sheet: Worksheet) -> WoolVat:
+def wool_vat(sheet: Worksheet) -> BufferedVat:
     """Give what a vat for wool or silk holds besides its buffer, pure."""
     share = stock_share(sheet.__getitem__)
     reducer, alkali = powder(sheet.plan, "reducer"), powder(sheet.plan, "alkali")
     there, kept = in_tub(sheet.plan), share_kept(sheet)
     all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity + there.reducer_g * kept
     bound = there.alkali_g + there.indigotin_g * MONO_NAOH_PER_G
-    return WoolVat(
+    return BufferedVat(
         litres=sheet["vat.liquor"],
         temperature_C=sheet["vat.temperature"],
         indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept,
@@ -150,7 +150,7 @@ def _buffered(sheet: Worksheet) -> None:
 
 
 @lru_cache(maxsize=32)
-def _found(group: str, vat: WoolVat, waters: tuple[TapWater, ...]) -> Buffer:
+def _found(group: str, vat: BufferedVat, waters: tuple[TapWater, ...]) -> Buffer:
     """Work it out once for all keystrokes that leave it as it is. Raises `CannotReach`, `OutOfRange`.
 
     Doses for the likeliest water; for a harder one it may be, where only these hold the vat in every water.
