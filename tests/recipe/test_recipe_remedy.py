@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import kept_vat, plan_of_lots, plan_with, says, wool_plan
 
-from vatside.recipe.advice import taken, with_advice
+from vatside.recipe.advice import MOST_TRIED, taken, with_advice
 from vatside.recipe.care.dose import Dose, amount_text, as_measured
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import base_value, field, get_value
@@ -233,3 +233,27 @@ def test_the_spoons_said_are_those_of_the_figure_held(grams: int) -> None:
     remedy = next(remedy for _, remedy in offers(compute(plan)) if "stock.alkali" in dict(remedy.places))
     held = figure_text(compute(taken(plan, remedy))["stock.alkali"], plan)
     assert f"{held.main} ({held.second}) of lye in the stock" in remedy.label
+
+
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@given(st.sampled_from(HARMS) | any_plan())
+def test_trying_is_bounded(plan: Plan) -> None:
+    """However much there is to put right, so many plans are worked out for it and no more."""
+    tried: list[Plan] = []
+
+    def work(other: Plan) -> Sheet:
+        tried.append(other)
+        return compute(other)
+
+    with_advice(plan, compute(plan), work)
+    assert len(tried) <= MOST_TRIED
+
+
+def test_what_was_not_tried_is_not_said_to_be_of_no_use() -> None:
+    """Past the bound a notice stands alone; the graver one before it was tried."""
+    ways = tuple(Remedy(f"at {hot} °C", (("vat.temperature", Amount(hot, "degC")),)) for hot in range(51, 62))
+    care = Notice(Stage.VAT, Weight.CARE, "Too warm.", "vat.temperature", ways, "Let it cool.")
+    danger = Notice(Stage.STOCK, Weight.DANGER, "Too hot.", "stock.start", ways[:1], "Wait.")
+    sheet = evolve(compute(WARM), notices=(care, danger))
+    found = with_advice(WARM, sheet, lambda other: evolve(compute(other), notices=(care, danger)))
+    assert [notice.text for notice in found.notices] == ["Too warm.", "Too hot. Wait."]
