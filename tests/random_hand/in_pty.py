@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import fcntl
-import os
-import signal
 import struct
 import termios
 import time
@@ -32,7 +30,7 @@ def trial(acts: Sequence[Act], start: str) -> str:
         try:
             return _played(terminal, acts) or _kept(home)
         finally:
-            _end(terminal)
+            terminal.end()
 
 
 def _played(terminal: Terminal, acts: Sequence[Act]) -> str:
@@ -80,12 +78,3 @@ def _kept(home: Path) -> str:
         if found:
             return f"bad file: {path.name}: {found[0]}"
     return ""
-
-
-def _end(terminal: Terminal) -> None:
-    try:
-        os.kill(terminal.pid, signal.SIGKILL)
-        os.waitpid(terminal.pid, 0)
-    except (ProcessLookupError, ChildProcessError):
-        pass
-    terminal.hang_up()

@@ -12,6 +12,7 @@ import struct
 import sys
 import termios
 import time
+from contextlib import suppress
 from pathlib import Path
 
 PATIENCE = 20.0
@@ -91,6 +92,14 @@ class Terminal:
         if self._fd >= 0:
             os.close(self._fd)
         self._fd = -1
+
+    def end(self) -> None:
+        """End it by force, if it has not ended, and close the window."""
+        with suppress(ProcessLookupError, ChildProcessError):
+            if not os.waitpid(self.pid, os.WNOHANG)[0]:
+                os.kill(self.pid, signal.SIGKILL)
+                os.waitpid(self.pid, 0)
+        self.hang_up()
 
     def wait(self) -> int:
         """Wait for the end and give the exit code, negative for a signal that killed it."""
