@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
-import struct
-import termios
 import time
 from collections.abc import Sequence
 from pathlib import Path
@@ -53,9 +50,8 @@ def _do(terminal: Terminal, act: Act) -> bool:
     if act.kind == KEYS and not terminal.write(act.text.replace("\x11", "").replace("\x1a", "")):
         return False
     if act.kind == SIZE:
-        size = struct.pack("HHHH", int(act.two), int(act.one), 0, 0)
         try:
-            fcntl.ioctl(terminal.fd, termios.TIOCSWINSZ, size)
+            terminal.resize(int(act.one), int(act.two))
         except OSError:
             return False
     return terminal.read_for(0.3 if act.kind == LATER else BEAT)

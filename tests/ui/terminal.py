@@ -29,7 +29,7 @@ class Terminal:
         if self.pid == 0:
             settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
             os.execvpe(sys.executable, [sys.executable, "-m", "vatside", *words], {**os.environ, **settings})
-        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        self.resize(80, 24)
 
     @property
     def text(self) -> str:
@@ -82,6 +82,10 @@ class Terminal:
         """Press keys; what was written before is forgotten."""
         self.output = b""
         os.write(self._fd, keys.encode())
+
+    def resize(self, width: int, height: int) -> None:
+        """Give the window another size."""
+        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
 
     def send(self, number: signal.Signals) -> None:
         """Send a signal."""
