@@ -21,6 +21,17 @@ def wool_plan(title: str = "A new day") -> Plan:
     return evolve(plan, lots=(lot,), vessels=vessels, dosing=Dosing.SPENT, pins=held)
 
 
+def hand_plan() -> Plan:
+    """Give the same with fourteen dips held: no indigo is added to spare dips, so that 6.5 g of powder are wanted."""
+    plan = wool_plan()
+    return evolve(plan, pins=(*plan.pins, Pin("dip.a.dips", Amount(14, ""))))
+
+
+def free_plan() -> Plan:
+    """Give the same with nothing held: half a pound of wool in a tub of 24 L, spent at the end."""
+    return evolve(wool_plan(), pins=())
+
+
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:
     """Set fields of a plan (half a pound of wool by default) from typed text; `__` in a name stands for a dot."""
     plan = plan or wool_plan()
