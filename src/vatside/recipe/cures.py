@@ -147,10 +147,11 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
     minutes, room = sheet["dip.minutes"], 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = [*_shorter(need, size, room), _two_days(size, room)]
+    ways = (*_shorter(need, size, room), *_two_days(size, room))
     text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
     weight = Weight.CARE if minutes > LONG * room else Weight.NOTE
-    sheet.say(weight, f"{text} {'; '.join(way for way in ways if way)}.", "dip.minutes")
+    say = "; or ".join(ways)
+    sheet.say(weight, f"{text} {say[:1].upper()}{say[1:]}{'.' if say else ''}".rstrip(), "dip.minutes")
 
 
 def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
@@ -167,7 +168,7 @@ def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
         yield f"a vat of {plain(larger, 'L')} as strong takes more at once: {plain(took, 'min')}"
     few = _fewer(need, size, room)
     if few:
-        yield f"or {show_count(few, 'piece')} of {sum(item.lot.pieces for item in need.lots)} in that time"
+        yield f"{show_count(few, 'piece')} of {sum(item.lot.pieces for item in need.lots)} in that time"
 
 
 def _strength_in(need: Need, size: Size, room: float) -> float | None:
@@ -204,10 +205,11 @@ def _first(need: Need, pieces: int) -> Need:
     return evolve(need, lots=tuple(lots))
 
 
-def _two_days(size: Size, room: float) -> str:
+def _two_days(size: Size, room: float) -> Iterator[str]:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
-    return f"or stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
+    if stop:
+        yield f"stop after dip {stop}, air and rinse the pieces, and go on another day"
 
 
 def _what_else(sheet: Worksheet) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from vatside.recipe.dip_run import COOLS, Run, Warmth
 from vatside.recipe.measures import celsius, fibre_of, method_of
 from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
 
@@ -93,12 +93,12 @@ def work_out(sheet: Worksheet, made: Run, *, begun: bool) -> None:
         ),
         rough=True,
     )
-    thins = 100 * litres / made.tank.litres
+    thins, hot = 100 * litres / made.tank.litres, plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {plain(hob, 'min')} "
-        f"on the hob, a pot of it if the tub may not stand there; or change {plain(litres, 'L')} of it for kettle "
-        f"water, which thins it by {thins:.0f} %. Read its colour before the next piece.",
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
+        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of it "
+        f"for kettle water, which thins it by {thins:.0f} %. Read its colour before the next piece.",
         "dip.warm_by",
     )
 
