@@ -15,7 +15,7 @@ from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
 from vatside.recipe.forecast import is_pale
-from vatside.recipe.kept import in_tub
+from vatside.recipe.jar import others_g
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
@@ -30,6 +30,7 @@ from vatside.recipe.sizing import (
     need_of,
     size_of,
     small_enough,
+    there_g,
 )
 from vatside.recipe.uptake import MOST_DIPS
 from vatside.recipe.worksheet import Worksheet
@@ -104,9 +105,9 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
-    pigment, there = powder(sheet.plan, "indigo"), in_tub(sheet.plan).indigotin_g
-    grams = _up(max(strength * size.liquor - there, 0.0) / pigment.purity)
-    run = need.dips(size.fill, (grams * pigment.purity + there) / size.liquor)
+    pigment, there, more = powder(sheet.plan, "indigo"), there_g(sheet.plan), others_g(sheet.plan)
+    grams = _up(max(strength * size.liquor - there, 0.0) / pigment.purity + more)
+    run = need.dips(size.fill, ((grams - more) * pigment.purity + there) / size.liquor)
     label = (
         f"{plain(grams, 'g')} of {pigment.material.short.lower()}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
