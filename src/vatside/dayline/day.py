@@ -57,7 +57,7 @@ def _items(plan: Plan, sheet: Sheet) -> Iterator[StepText]:
     looks, brings = jar_steps()[JAR], jar_steps()[STOCK_IN]
     for item in method_of(plan).steps:
         if item.id == STOCK_IN:
-            new = f"; then the new stock. {item.text}" if sheet.value("stock.water") else ""
+            new = "; then of the new stock {vat.stock} in the same way" if sheet.value("stock.water") else ""
             yield looks
             yield evolve(brings, text=brings.text + new)
         elif _is_needed(sheet, item):

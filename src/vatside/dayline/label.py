@@ -11,7 +11,6 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import plain
 from vatside.recipe.wanted import MONTHS
-from vatside.units import show_concentration, show_volume
 
 CAUSTIC = ("sodium hydroxide", "calcium hydroxide")
 """Alkalis whose stock is labelled so."""
@@ -28,7 +27,7 @@ def label(plan: Plan, litres: float, strength: float, made: datetime | None) -> 
     word = "CAUSTIC" if alkali.species in CAUSTIC else "ALKALINE"
     hurts = ", ".join(cautions()[name].title.lower() for name in alkali.cautions)
     return (
-        f"indigo stock ({method.name}), {show_concentration(strength)} of indigotin, {show_volume(litres)}",
+        f"indigo stock ({method.name}), {plain(strength, 'g/L')} of indigotin, {plain(litres, 'L')}",
         when,
         f"{word}, NOT FOOD: {hurts}; no acid to it",
     )
