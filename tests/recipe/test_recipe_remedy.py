@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import kept_vat, plan_of_lots, plan_with, says, wool_plan
 
-from vatside.recipe.advice import taken, with_advice
+from vatside.recipe.advice import MOST_TRIED, taken, with_advice
 from vatside.recipe.care.dose import Dose, amount_text, as_measured
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import base_value, field, get_value
@@ -112,7 +112,7 @@ def test_what_is_said_is_what_is_held(plan: Plan) -> None:
         assert promised is None or promised[1] == f"{sheet.value('vat.pH'):.1f}"
 
 
-@given(st.floats(0, 5000), st.floats(0, 5000), st.sampled_from(["scale", "spoons"]))
+@given(st.floats(0, 5000), st.just(0.0) | st.floats(0.001, 5000), st.sampled_from(["scale", "spoons"]))
 def test_what_can_be_measured_is_printed_as_it_is(grams: float, least: float, measure: str) -> None:
     """Neither scale nor spoons show another amount than is held, nor one below the least there has to be."""
     plan = plan_with(measure=measure)
@@ -214,7 +214,7 @@ def test_nothing_changes_what_has_gone_in() -> None:
 def test_a_plan_without_remedies_is_worked_out_once() -> None:
     """Trying costs only where there is something to try."""
     tried: list[Plan] = []
-    plan = put_right(wool_plan())
+    plan = wool_plan()
     sheet = compute(plan)
     assert not offers(sheet)
 
@@ -230,6 +230,30 @@ def test_a_plan_without_remedies_is_worked_out_once() -> None:
 def test_the_spoons_said_are_those_of_the_figure_held(grams: int) -> None:
     """What the notice says of the stock's lye stands so in the stock once it is held: no second count of spoons."""
     plan = set_value(wool_plan(), "lots.a.mass", Amount(grams, "g"))
-    ((_, remedy),) = offers(compute(plan))
+    remedy = next(remedy for _, remedy in offers(compute(plan)) if "stock.alkali" in dict(remedy.places))
     held = figure_text(compute(taken(plan, remedy))["stock.alkali"], plan)
     assert f"{held.main} ({held.second}) of lye in the stock" in remedy.label
+
+
+@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@given(st.sampled_from(HARMS) | any_plan())
+def test_trying_is_bounded(plan: Plan) -> None:
+    """However much there is to put right, so many plans are worked out for it and no more."""
+    tried: list[Plan] = []
+
+    def work(other: Plan) -> Sheet:
+        tried.append(other)
+        return compute(other)
+
+    with_advice(plan, compute(plan), work)
+    assert len(tried) <= MOST_TRIED
+
+
+def test_what_was_not_tried_is_not_said_to_be_of_no_use() -> None:
+    """Past the bound a notice stands alone; the graver one before it was tried."""
+    ways = tuple(Remedy(f"at {hot} °C", (("vat.temperature", Amount(hot, "degC")),)) for hot in range(51, 62))
+    care = Notice(Stage.VAT, Weight.CARE, "Too warm.", "vat.temperature", ways, "Let it cool.")
+    danger = Notice(Stage.STOCK, Weight.DANGER, "Too hot.", "stock.start", ways[:1], "Wait.")
+    sheet = evolve(compute(WARM), notices=(care, danger))
+    found = with_advice(WARM, sheet, lambda other: evolve(compute(other), notices=(care, danger)))
+    assert [notice.text for notice in found.notices] == ["Too warm.", "Too hot. Wait."]

@@ -62,7 +62,7 @@ def mass(state: State) -> Amount:
 def test_an_empty_log_is_the_bare_plan() -> None:
     """Before the first event nothing but the plan stands."""
     state = folded()
-    assert (state.plan, state.seq, state.last, state.waits) == (state.initial, 0, None, ())
+    assert (state.plan, state.seq, state.last, tuple(state.waits)) == (state.initial, 0, None, ())
 
 
 def test_the_plan_changes_and_the_initial_one_stays() -> None:

@@ -338,7 +338,7 @@ def test_a_journal_that_someone_else_wrote_to_is_left_alone(file: SessionFile, p
     assert on_disk(aside(path)) == ["a note", "a note"]
 
 
-@pytest.mark.parametrize("other", [b"{", b"", encode(Session("other", CREATED, starter_plan("Other")))])
+@pytest.mark.parametrize("other", [b"{", b"", encode(Session("other", CREATED, wool_plan("Other")))])
 def test_a_file_that_was_replaced_is_noticed_and_left_alone(file: SessionFile, path: Path, other: bytes) -> None:
     """It is told at the first look, what is logged after it is kept, and all of ours stands beside it at the end."""
     note(file, "before")

@@ -10,11 +10,12 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.recipe.dip_item import dip_order
-from vatside.recipe.measures import clean_grams, fibre_of, share
+from vatside.recipe.dip_item import dip_order, share_of_entry
+from vatside.recipe.measures import clean_grams, fibre_of, held, share
 from vatside.recipe.piece_names import piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
+from vatside.units import Kind
 
 
 class Place(StrEnum):
@@ -43,8 +44,8 @@ class Piece:
     """Planned."""
     dip_min: float
     air_min: float
-    at_once: int
-    """Like pieces that the vat holds at one entry."""
+    share: float
+    """Of one entry: pieces that are dipped and aired alike go in together until it is full."""
 
 
 @frozen
@@ -82,5 +83,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         dips=own.get(piece, round(value("dips", 0))),
         dip_min=value("dip", 0),
         air_min=value("air", 0),
-        at_once=round(value("at_once", 1)),
+        share=share_of_entry(
+            value("piece", 0), sheet.value("vat.entry"), held(plan, f"dip.{lot.id}.at_once", Kind.NUMBER)
+        ),
     )

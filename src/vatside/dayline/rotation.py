@@ -15,6 +15,10 @@ from vatside.dayline.pieces import Piece, Place, Standing
 from vatside.recipe.rests import Rests, VatUse, rest_due
 from vatside.recipe.rotation import Queue, Turn
 
+TOGETHER = 0.99
+"""Minutes: like pieces are lifted one after another, so one after another they have aired; within so many from one to
+the next they go in together. Less than a minute, the least that a plan tells apart: ours."""
+
 
 class Do(StrEnum):
     """What the board calls for."""
@@ -111,7 +115,8 @@ def _wants(piece: Piece, where: Standing) -> bool:
 def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -> Piece | None:
     """Give the piece that goes in next, now; None if nobody can. Who that is, the plan's own rule says.
 
-    A piece that is in the air may not go in before its time; nobody goes in where the entry is full.
+    A piece that is in the air may not go in before its time; nobody goes in where the entry is full. Beside one that
+    is in goes who could have gone in with it, or has aired within a minute of the latest: the others wait for the next.
     """
     stand = _standings(all_pieces, standings)
     inside = [piece for piece in all_pieces if stand[piece.id].place is Place.IN_VAT]
@@ -119,8 +124,9 @@ def next_piece(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -
     begun = [_turn(piece, stand[piece.id]) for piece in all_pieces if stand[piece.id].dips]
     queue = Queue.of(wanting, begun)
     if inside:
-        filled = sum(1 / piece.at_once for piece in inside)
-        turn = queue.joins(_turn(inside[0], stand[inside[0].id]), filled, 0.0)
+        filled = sum(piece.share for piece in inside)
+        since = min(stand[piece.id].gone for piece in inside) / 60
+        turn = queue.joins(_turn(inside[0], stand[inside[0].id]), filled, min(TOGETHER - since, 0.0))
     else:
         turn = queue.next_in(0.0)
     return next((piece for piece in all_pieces if turn and piece.id == turn.id), None)
@@ -133,7 +139,7 @@ def _is_out(piece: Piece, where: Standing) -> bool:
 def _turn(piece: Piece, where: Standing) -> Turn:
     """Give a piece as it takes turns, now being minute 0."""
     ready = (where.left or 0.0) / 60 if where.place is Place.AIRING else 0.0 if where.dips else None
-    return Turn(piece.id, piece.phase, piece.dip_min, piece.air_min, 1 / piece.at_once, ready)
+    return Turn(piece.id, (piece.phase, piece.dip_min, piece.air_min), piece.share, ready)
 
 
 def too_soon(where: Standing) -> bool:

@@ -15,9 +15,10 @@ from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Notice, Remedy, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text, working_lines
+from vatside.recipe.shown import shown
 from vatside.session.so_far import so_far
 from vatside.session.state import fold
-from vatside.units import Problem, show_amount
+from vatside.units import Problem, show_amount, show_count
 
 SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}
 
@@ -29,6 +30,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
     parser.add_argument("--paths", action="store_true")
+    parser.add_argument("--all", action="store_true")
     asked = parser.parse_args(list(words))
     state = fold(read_day(asked.file))
     plan = state.plan
@@ -38,8 +40,13 @@ def run(words: Sequence[str]) -> int:
         tell(listed(plan))
         return 0
     sheet = compute(plan, so_far(state))
-    tell(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
+    tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
     return 0
+
+
+def printed(plan: Plan, sheet: Sheet, *, as_json: bool = False, everything: bool = False) -> str:
+    """Print a sheet: as text what is weighed and drawn, or everything; as JSON everything."""
+    return json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if as_json else text(plan, sheet, everything)
 
 
 def _changed(plan: Plan, change: str) -> Plan:
@@ -91,16 +98,18 @@ def _row(plan: Plan, figure: Figure) -> dict[str, Any]:
     }
 
 
-def text(plan: Plan, sheet: Sheet) -> str:
-    """Print the sheet stage by stage, with its notices."""
+def text(plan: Plan, sheet: Sheet, everything: bool = True) -> str:
+    """Print the sheet stage by stage, with its notices; unless `everything`, what the screen shows at once."""
     lines = [plan.title]
     for stage in Stage:
-        figures, notices = sheet.of(stage), [item for item in sheet.notices if item.stage is stage]
+        figures = sheet.of(stage) if everything else shown(sheet, stage)
+        notices = [item for item in sheet.notices if item.stage is stage]
         if figures or notices:
             lines += ["", stage.value.capitalize()]
             lines += [_line(plan, figure) for figure in figures]
             lines += [line for notice in notices for line in _said(notice)]
-    return "\n".join(lines)
+    rest = 0 if everything else len(sheet.figures) - sum(len(shown(sheet, stage)) for stage in Stage)
+    return "\n".join([*lines, *(["", f"--all prints {show_count(rest, 'more figure')}"] if rest else [])])
 
 
 def _said(notice: Notice) -> Iterator[str]:

@@ -24,7 +24,10 @@ from vatside.units import Amount, show_amount
 
 ROUNDS = 4
 """Remedies taken together at most: what takes more is no advice any more. Ours."""
+MOST_TRIED = 8
+"""Plans worked out for one sheet at most, the gravest notices first, so that no key in the form is long. Ours."""
 BLANK = re.compile(r"\{([\w.-]+)\}")
+GRAVITY = (Weight.NOTE, Weight.CARE, Weight.DANGER)
 
 Work = Callable[[Plan], Sheet]
 """Works a plan out, with no remedy tried."""
@@ -35,8 +38,10 @@ def with_advice(plan: Plan, sheet: Sheet, work: Work, gone_in: Collection[str] =
 
     None changes a figure whose amount has gone in already (`gone_in`).
     """
-    trial = _Trial(plan, sheet, cache(work), frozenset(gone_in))
-    notices = tuple(_advised(trial, _with_own(sheet, notice)) for notice in sheet.notices)
+    trial = _Trial(plan, sheet, cache(_so_often(work, MOST_TRIED)), frozenset(gone_in))
+    gravest_first = sorted(enumerate(sheet.notices), key=lambda item: -GRAVITY.index(item[1].weight))
+    advised = {number: _advised(trial, _with_own(sheet, notice)) for number, notice in gravest_first}
+    notices = tuple(advised[number] for number in range(len(advised)))
     return sheet if notices == sheet.notices else evolve(sheet, notices=notices)
 
 
@@ -53,6 +58,22 @@ def taken(plan: Plan, remedy: Remedy) -> Plan:
 def landing(plan: Plan, sheet: Sheet, notice: Notice, remedy: Remedy, work: Work) -> Remedy | None:
     """Give a remedy as it puts a notice of the plan's sheet right, with what it takes beside; None if it cannot."""
     return _landing(_Trial(plan, sheet, work, frozenset()), notice, remedy)
+
+
+class TriedEnough(Exception):
+    """So many plans were worked out already that this one is not."""
+
+
+def _so_often(work: Work, most: int) -> Work:
+    """Give what works plans out so often and then no more; raises `TriedEnough`."""
+    left = iter(range(most))
+
+    def counted(plan: Plan) -> Sheet:
+        if next(left, None) is None:
+            raise TriedEnough
+        return work(plan)
+
+    return counted
 
 
 @frozen
@@ -109,13 +130,16 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
     if not notice.remedies:
         return evolve(notice, text=_joined(notice), otherwise="") if notice.otherwise else notice
     landed: dict[frozenset[str], Remedy] = {}
-    for remedy in notice.remedies:
-        places = frozenset(dict(remedy.places))
-        found = _landing(trial, notice, remedy) if places not in landed else None
-        if found is not None and found not in landed.values():
-            landed[places] = found
-    late = all(_went_in(trial, remedy) for remedy in notice.remedies)
-    text = notice.text if landed or late else _joined(notice)
+    known = not all(_went_in(trial, remedy) for remedy in notice.remedies)
+    try:
+        for remedy in notice.remedies:
+            places = frozenset(dict(remedy.places))
+            found = _landing(trial, notice, remedy) if places not in landed else None
+            if found is not None and found not in landed.values():
+                landed[places] = found
+    except TriedEnough:
+        known = False  # what was not tried is not said to be of no use
+    text = _joined(notice) if known and not landed else notice.text
     return evolve(notice, text=text, remedies=tuple(landed.values()), otherwise="")
 
 
@@ -179,9 +203,6 @@ def _wrong(before: Iterable[Notice], sheet: Sheet, notice: Notice) -> Iterator[N
 
 def _counted(notices: Iterable[Notice], least: Weight) -> Counter[tuple[str, str]]:
     return Counter(_about(item) for item in notices if _at_least(item, least))
-
-
-GRAVITY = (Weight.NOTE, Weight.CARE, Weight.DANGER)
 
 
 def _at_least(notice: Notice, least: Weight) -> bool:

@@ -11,6 +11,7 @@ from math import sqrt
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending, ladder, usual_for
+from vatside.recipe.care.dose import Dose, as_measured, named_amount
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
@@ -31,6 +32,7 @@ from vatside.recipe.sizing import (
     size_of,
     small_enough,
     there_g,
+    tub_for,
 )
 from vatside.recipe.uptake import MOST_DIPS
 from vatside.recipe.worksheet import Worksheet
@@ -38,6 +40,8 @@ from vatside.units import Amount, show_count
 
 UNLIKE = 1 / 3
 """Pieces that come out unlike: each entry takes more than this share of the dye. Ours."""
+A_LARGER = 1.2
+"""A tub larger by less than this is not worth speaking of: ours."""
 LONG = 2.0
 """Dips that take so many times as long as there is room for want more than a note: ours."""
 
@@ -51,10 +55,10 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
         _weak(sheet, max(weak, key=lambda lot: lot.dips - lot.item.usual.accepted_dips))
     _pale_by_hand(sheet, lots)
     need, size = need_of(sheet.plan), size_of(sheet.plan)
-    if not weak and sheet["dip.minutes"] > 60 * need.hours:
+    if sheet["dip.minutes"] > 60 * need.hours:
         _long(sheet, need, size)
-    if size.run.widest > UNLIKE:
-        text = "Each entry takes a good part of the dye: pieces of one round come out unlike; put more in at once."
+    if size.run.widest > UNLIKE and size.run.groups > 1:
+        text = "Each entry takes a third of the dye or more: pieces of one round come out unlike in so small a vat."
         sheet.say(Weight.NOTE, text, "vat.entry")
     if size.dosing is Dosing.WORKING:
         _what_else(sheet)
@@ -80,7 +84,11 @@ def _weak(sheet: Worksheet, lot: Dipped) -> None:
     vat = f"{plain(sheet['vat.fill'], 'L')} at {plain(two_digits(sheet['vat.strength']), 'g/L')}"
     words = f"{item.lot.name}: {dips} in {vat}; {item.most_usual} at most are usual."
     remedies = tuple(_remedies(sheet))
-    otherwise = "More indigo or a smaller vat alone does not mend that: want a paler blue, or fewer pieces."
+    larger = tub_for(need_of(sheet.plan))
+    if larger > A_LARGER * sheet["vat.tub"]:
+        otherwise = f"It wants a tub of about {plain(two_digits(larger), 'L')}, or the lots in several vats."
+    else:
+        otherwise = "More indigo or a smaller vat alone does not mend that: want a paler blue, or fewer pieces."
     sheet.say(Weight.CARE, words, item.id("dips"), remedies, otherwise)
 
 
@@ -106,13 +114,15 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
     pigment, there, more = powder(sheet.plan, "indigo"), there_g(sheet.plan), others_g(sheet.plan)
-    grams = _up(max(strength * size.liquor - there, 0.0) / pigment.purity + more)
-    run = need.dips(size.fill, ((grams - more) * pigment.purity + there) / size.liquor)
+    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity + more
+    amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
+    grams = pigment.grams(amount, sheet.plan.spoons)
+    run = need.dips(size.fill, (max(grams - more, 0.0) * pigment.purity + there) / size.liquor)
     label = (
-        f"{plain(grams, 'g')} of {pigment.material.short.lower()}: {_dips(run)}, "
+        f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
     )
-    return Remedy(label, (("stock.pigment", Amount(grams, "g")),))
+    return Remedy(label, (("stock.pigment", amount),))
 
 
 def _dips(run: Run) -> str:
@@ -176,7 +186,7 @@ def _strength_in(need: Need, size: Size, room: float) -> float | None:
     low, high = size.strength, need.strongest
     if low >= high or need.dips(size.fill, high).minutes > room:
         return None
-    for _ in range(STEPS // 2):
+    for _ in range(STEPS):
         middle = sqrt(low * high)
         low, high = (low, middle) if need.dips(size.fill, middle).minutes <= room else (middle, high)
     return high

@@ -63,14 +63,6 @@ class DipLot:
         """0 wool, hair and silk; 1 plant fibres: a phase ends before the next one goes in."""
         return int(self.fibre.group == "cellulose")
 
-    def at_once_in(self, entry_g: float) -> int:
-        """Give how many of its pieces go in together, where an entry takes so many grams; one at least."""
-        if self.at_once is not None:
-            return max(self.at_once, 1)
-        piece_g = 1000 * self.piece_kg
-        fits = int(entry_g / piece_g + 1e-6) if piece_g > 0 else self.lot.pieces
-        return min(max(fits, 1), self.lot.pieces)
-
     def range(self) -> tuple[float, float]:
         """Give the factors on the law between which four days in five lie."""
         wide = FOUR_IN_FIVE * hypot(self.learned.spread, own_results().day.value)
@@ -144,11 +136,18 @@ def light_first(lots: Iterable[Lot], strength: float) -> bool:
     return light.weakest <= strength <= light.strongest and strength < dark.weakest
 
 
+def share_of_entry(piece_g: float, entry_g: float, at_once: float | None) -> float:
+    """Give the share of an entry that a piece fills: by its mass, all of it at most; or where so many are held."""
+    if at_once is not None:
+        return 1 / max(at_once, 1)
+    return min(piece_g / entry_g, 1.0) if entry_g > 0 else 1.0
+
+
 def pieces_of(item: DipLot, entry_g: float, so_far: SoFar = NOTHING) -> tuple[Piece, ...]:
     """Give the pieces of a lot before their dips, or as they are by now."""
-    room = 1 / item.at_once_in(entry_g) if item.at_once or not entry_g else min(1000 * item.piece_kg / entry_g, 1.0)
     model = Piece(
-        item.lot.id, item.phase, item.law, item.piece_kg, room, item.dip, item.air, 10 * item.depth,
+        item.lot.id, item.phase, item.law, item.piece_kg,
+        share_of_entry(1000 * item.piece_kg, entry_g, item.at_once), item.dip, item.air, 10 * item.depth,
         exactly=item.dips,
     )  # fmt: skip
     return tuple(_piece(model, item, number, so_far) for number in range(1, item.lot.pieces + 1))

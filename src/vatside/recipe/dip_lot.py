@@ -8,7 +8,6 @@ from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
 from vatside.recipe.dip_run import End, Run
 from vatside.recipe.sheet import Input, Working
-from vatside.recipe.so_far import SoFar
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
 
@@ -33,7 +32,7 @@ class Dipped:
     @property
     def depth(self) -> float:
         """Mean of the pieces after rinsing, %."""
-        return sum(end.on for end in self.ends) / max(len(self.ends), 1) / 10
+        return sum(end.on * end.piece.kg for end in self.ends) / (sum(end.piece.kg for end in self.ends) or 1.0) / 10
 
     @property
     def rinsed_g(self) -> float:
@@ -51,9 +50,9 @@ class Dipped:
         return any(end.piece.had for end in self.ends)
 
     @property
-    def to_come(self) -> int:
-        """Dips that its pieces still get."""
-        return sum(end.dips - end.piece.had for end in self.ends)
+    def brings(self) -> float:
+        """Liquid that its pieces still bring in, L."""
+        return self.item.law.carried * sum(end.piece.kg * (end.dips - end.piece.had) for end in self.ends)
 
 
 def dipped(item: DipLot, runs: tuple[Run, Run, Run]) -> Dipped:
@@ -66,7 +65,7 @@ def dipped(item: DipLot, runs: tuple[Run, Run, Run]) -> Dipped:
     return Dipped(item, middle, min(few, dips), max(many, dips))
 
 
-def work_out(sheet: Worksheet, lot: Dipped, tank: Tank, so_far: SoFar) -> None:
+def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
     """Put the figures of one lot on the worksheet."""
     item = lot.item
     _times(sheet, item)
@@ -75,8 +74,7 @@ def work_out(sheet: Worksheet, lot: Dipped, tank: Tank, so_far: SoFar) -> None:
     _one_dip(sheet, lot)
     _dips(sheet, lot, tank)
     _reaches(sheet, lot)
-    if lot.under_way or any(f"{item.lot.id}.{number}" in so_far.at_least for number in range(1, item.lot.pieces + 1)):
-        sheet.piece_dips |= {end.piece.id: end.dips for end in lot.ends}
+    sheet.piece_dips |= {end.piece.id: end.dips for end in lot.ends}
 
 
 def _times(sheet: Worksheet, item: DipLot) -> None:

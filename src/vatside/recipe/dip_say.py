@@ -35,7 +35,7 @@ def _pale(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
     if lot.done:
         sheet.say(Weight.NOTE, f"{item.lot.name} came out {instead} by the account of the vat.", item.id("reaches"))
         return
-    left = f"{plain(two_digits(tank.strength), 'g/L')} is left. {WHAT_HELPS if lot.to_come else WHAT_IS_LEFT}"
+    left = f"{plain(two_digits(tank.strength), 'g/L')} is left. {WHAT_HELPS if lot.brings else WHAT_IS_LEFT}"
     sheet.say(Weight.CARE, f"{item.lot.name} will come out {instead}: {left}", item.id("reaches"))
 
 

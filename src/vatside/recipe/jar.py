@@ -60,7 +60,7 @@ def _g(amount: Amount) -> float:
     return to_base(amount, Kind.MASS)
 
 
-def missing(wanted_g: float, there_g: float) -> float:
+def missing_of(wanted_g: float, there_g: float) -> float:
     """Give the indigotin that what stands there lacks, g; nothing where it lacks next to nothing."""
     lacks = wanted_g - there_g
     return 0.0 if there_g and lacks <= ENOUGH * wanted_g else lacks
@@ -77,7 +77,7 @@ def usual_l(plan: Plan, wanted_g: float, liquor_l: float) -> float:
     jar = in_jar(plan)
     if jar.indigotin_g <= 0:
         return 0.0
-    lacks = max(missing(wanted_g, in_tub(plan).indigotin_g), 0.0)
+    lacks = max(missing_of(wanted_g, in_tub(plan).indigotin_g), 0.0)
     wanted = lacks / jar.strength
     return min(jar.litres if wanted > 0 and jar.litres - wanted < LEAST_KEPT_L else wanted, liquor_l)
 

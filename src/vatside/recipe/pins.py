@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.recipe.measures import total_grams
 from vatside.recipe.sheet import Figure, Weight
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
@@ -60,11 +61,11 @@ def below_minimum(figure: Figure) -> str:
 
 def dye_cost(sheet: Worksheet) -> tuple[Weight, str]:
     """Say how far the dye in the vat goes; how deep the lots come out, the dips decide."""
-    wanted = sheet["stock.wanted"]
-    reach = sheet["vat.indigotin"] / wanted if wanted else 1.0
+    total, wanted = total_grams(sheet.plan), sheet["stock.wanted"]
+    fibre = sum(row.value for row in sheet.rows.values() if row.id.startswith("vat.dyes."))
+    reach = fibre / total if total and wanted else 1.0
     if reach >= 1:
         return Weight.NOTE, f"The vat holds {reach:.1f} times the indigo that the lots want."
-    fibre = sum(row.value for row in sheet.rows.values() if row.id.startswith("vat.dyes."))
     return Weight.CARE, (
         f"The vat holds {100 * reach:.0f} % of the indigo that the lots want, enough for {plain(fibre, 'g')} of fibre "
         "at their depth."

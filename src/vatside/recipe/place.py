@@ -25,6 +25,8 @@ STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
 
 OTHERS = "vessels.others"
 """The place that holds the brims of further tubs; it is set and given as one text."""
+DOSING = "dosing"
+"""A choice that can stand empty: then it goes by the lots."""
 NAMES = "names"
 """The place of a lot that holds the names of its pieces; it is set and given as one text."""
 
@@ -40,6 +42,8 @@ def get_value(plan: Plan, path: str) -> FieldValue:
         return next((pin.amount for pin in plan.pins if pin.figure == path), None)
     if path == OTHERS:
         return tubs.said(plan.vessels.others) or None
+    if path == DOSING:
+        return plan.dosing.value if plan.dosing else ""
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")

@@ -7,6 +7,7 @@ from math import inf
 
 from attrs import frozen
 
+from vatside.recipe.rotation import ROOM
 from vatside.recipe.sheet import Sheet
 from vatside.units import show_count
 
@@ -22,7 +23,7 @@ class Stay:
     end: float | None
     """None while it is in."""
     share: float
-    """Of an entry: a half where two pieces go in together."""
+    """Of an entry: a half where two pieces fill it."""
 
 
 @frozen
@@ -31,7 +32,7 @@ class VatUse:
 
     worked: float = 0.0
     """Since the first entry after a long rest."""
-    entries: float = 0.0
+    entries: int = 0
     """Entries since a rest; pieces that go in together make one."""
     idle: float = 0.0
     """Since the last piece came out; 0 while one is in."""
@@ -62,18 +63,25 @@ class Worked:
 
     began: float | None = None
     """First entry after a long rest."""
-    entries: float = 0.0
+    entries: int = 0
     """Since a rest."""
     latest: float = -inf
     """End of the latest stay."""
+    filled: float = 0.0
+    """Of the latest entry."""
 
     def then(self, start: float, end: float, share: float, when: Rests) -> Worked:
-        """Go on with one more stay; the gap before it was a rest if it was long enough."""
-        gap = start - self.latest
+        """Go on with one more stay; the gap before it was a rest if it was long enough.
+
+        It begins an entry if the vat was empty, or if the latest entry has no room for it.
+        """
+        gap, filled = start - self.latest, self.filled + share
+        begins = gap >= 0 or filled > 1 + ROOM
         return Worked(
             start if self.began is None or gap >= COUNTS * when.long else self.began,
-            (0.0 if gap >= COUNTS * when.short else self.entries) + share,
+            (0 if gap >= COUNTS * when.short else self.entries) + begins,
             max(self.latest, end),
+            share if begins else filled,
         )
 
     def use(self, now: float, when: Rests) -> VatUse:
@@ -82,7 +90,7 @@ class Worked:
             return VatUse()
         idle = max(now - self.latest, 0.0)
         worked = 0.0 if idle >= when.long else now - idle - self.began
-        return VatUse(max(worked, 0.0), 0.0 if idle >= when.short else self.entries, idle)
+        return VatUse(max(worked, 0.0), 0 if idle >= when.short else self.entries, idle)
 
 
 def vat_use(stays: Iterable[Stay], now: float, when: Rests) -> VatUse:
@@ -97,6 +105,6 @@ def rest_due(vat: VatUse, when: Rests) -> tuple[float, str] | None:
     """Give the minutes of rest that the vat wants and why; None if it can go on."""
     if when.after_work and vat.worked >= when.after_work:
         return when.long, f"{when.after_work / 60:g} h of work"
-    if when.after_entries and vat.entries >= when.after_entries - 1e-6:
-        return when.short, show_count(round(vat.entries), "entry", "entries")
+    if when.after_entries and vat.entries >= when.after_entries:
+        return when.short, show_count(vat.entries, "entry", "entries")
     return None

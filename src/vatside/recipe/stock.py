@@ -36,7 +36,7 @@ def _pigment(sheet: Worksheet) -> None:
     less = "".join(f" − {words}" for words, _, grams in there if grams)
     formula = f"{f'(indigotin{less})' if less else 'indigotin'} ÷ purity{' + what other vats take' if more else ''}"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, jar.missing(wanted, tub + of_jar) / pigment.purity + more, "g",
+        "stock.pigment", pigment.material.short, jar.missing_of(wanted, tub + of_jar) / pigment.purity + more, "g",
         sheet.worked(formula, "stock.wanted", *(Input(label, part, "g") for _, label, part in there if part),
                      Input("purity", 100 * pigment.purity, "%"), *((jar.OTHERS,) if more else ()),
                      source=pigment.material.purity.source),

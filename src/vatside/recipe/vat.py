@@ -267,13 +267,14 @@ def _alkali_left(sheet: Worksheet) -> None:
 
 def _capacity(sheet: Worksheet) -> None:
     plan, reaches = sheet.plan, method_of(sheet.plan).vat.yield_
-    wanted = sheet["stock.wanted"]
-    enough = sheet["vat.indigotin"] / wanted if wanted else 0.0
+    on_fibre = need_of(plan).on_fibre
+    enough = sheet["vat.indigotin"] * reaches.value / 100 / on_fibre if on_fibre else 0.0
     for lot in plan.lots:
         sheet.put(
             f"vat.dyes.{lot.id}", f"Enough for {lot.name}", clean_grams(plan, lot) * enough, "g",
-            sheet.worked("lot × indigotin in the vat ÷ indigotin wanted", Input("lot", clean_grams(plan, lot), "g"),
-                         "vat.indigotin", "stock.wanted", Input("reaches the fibre", reaches.value, "%"),
+            sheet.worked("lot × indigotin in the vat × share that reaches the fibre ÷ indigotin wanted on all lots",
+                         Input("lot", clean_grams(plan, lot), "g"), "vat.indigotin",
+                         Input("reaches the fibre", reaches.value, "%"), Input("wanted on all lots", on_fibre, "g"),
                          Input("depth", 100 * share(lot.depth), "%"), source=reaches.source),
         )
 

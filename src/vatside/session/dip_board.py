@@ -45,7 +45,7 @@ def _standing(state: State, where: PieceState, now: Moment) -> Standing:
     gone = max(seconds_between(where.since, now), 0.0)
     if where.place not in (Place.IN_VAT, Place.AIRING):
         return Standing(where.place, where.dips, gone)
-    wait = next((wait for wait in state.waits if wait.id == where.wait), None)
+    wait = state.waits.get(where.wait)
     if wait is None:  # the dyer has ended it: its time is over
         return Standing(where.place, where.dips, gone, 0.0)
     return Standing(where.place, where.dips, running.elapsed(wait, now), running.remaining(wait, now))
@@ -73,7 +73,7 @@ def use_of(state: State, sheet: Sheet, found: Sequence[Piece], now: Moment) -> V
     if not entered:
         return VatUse()
     first = entered[0].start
-    shares = {piece.id: 1 / piece.at_once for piece in found}
+    shares = {piece.id: piece.share for piece in found}
     stays = (_stay(item, first, shares.get(item.piece, 1.0)) for item in entered)
     return vat_use(stays, seconds_between(first, now) / 60, rests(sheet))
 

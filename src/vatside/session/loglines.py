@@ -288,8 +288,9 @@ def _caution_title(name: str) -> str:
 
 
 def _wait_label(before: State, wait_id: str) -> str:
-    known = (*before.waits, *before.past_waits)
-    return next((wait.label for wait in reversed(known) if wait.id == wait_id), wait_id)
+    past = reversed(before.past_waits)
+    known = before.waits.get(wait_id) or next((wait for wait in past if wait.id == wait_id), None)
+    return known.label if known else wait_id
 
 
 def _row(plan: Plan, path: str, value: FieldValue) -> tuple[str, str]:

@@ -10,6 +10,7 @@ from attrs import evolve, field, frozen
 from vatside.recipe.plan import Plan
 from vatside.session.dipping import Dipping
 from vatside.session.events import Entry, Moment
+from vatside.session.open_waits import Waits
 from vatside.session.session import Session
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
@@ -43,7 +44,7 @@ class State:
     """Finished steps, by id."""
     acknowledged: Mapping[str, tuple[str, ...]]
     """Cautions read, by step."""
-    waits: tuple[Wait, ...]
+    waits: Waits
     """Waits not ended yet, in the order in which they were started."""
     past_waits: tuple[Wait, ...]
     """Ended waits, in the order in which they ended."""
@@ -90,12 +91,12 @@ class State:
 
     def wait(self, wait_id: str) -> Wait:
         """Give an open wait; KeyError if there is none of that id."""
-        for wait in self.waits:
-            if wait.id == wait_id:
-                return wait
-        raise KeyError(wait_id)
+        found = self.waits.get(wait_id)
+        if found is None:
+            raise KeyError(wait_id)
+        return found
 
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    return State(session.upto(0), session.plan, {}, {}, (), (), (), (), frozenset(), ())
+    return State(session.upto(0), session.plan, {}, {}, Waits(), (), (), (), frozenset(), ())

@@ -112,4 +112,4 @@ def _reason(error: KeyError | ValueError) -> str:
 
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
-    return evolve(state, waits=tuple(running.tied(wait, at) for wait in state.waits))
+    return evolve(state, waits=state.waits.each(lambda wait: running.tied(wait, at)))

@@ -1,4 +1,4 @@
-"""What can happen to the stock in the jar between two days: past-tense, frozen payloads, each with a hand-written kind."""
+"""What can happen to a stock between two days: past-tense, frozen payloads, each with a hand-written kind."""
 
 from __future__ import annotations
 

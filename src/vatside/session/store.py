@@ -123,7 +123,7 @@ class SessionFile:
         file._version = loaded.version
         file._journaled, file._goes_on = loaded.journaled, loaded.goes_on
         notices = file._take_over(loaded) if file.readonly is None else ()
-        notices = (*notices, *((loaded.behind,) if loaded.behind else ()))
+        notices = (*notices, *(words for words in (loaded.behind, loaded.gone, loaded.held) if words))
         if file.readonly is not None:
             file._release()
         return Opened(file, loaded.session, file.readonly, notices)
@@ -209,6 +209,10 @@ class SessionFile:
     def _write_pending(self) -> None:
         if not self._pending:
             return
+        if self._version != VERSION:
+            # The journal of an older file holds nothing of a newer one: what is in it has a meaning of its own.
+            self._rewrite()
+            return
         journal = self._open_journal()
         if journal is None or not journal.sound:
             self._rewrite()
@@ -224,7 +228,7 @@ class SessionFile:
 
         A disk that refuses is no harm; nothing is lost by it, and the entry itself comes next.
         """
-        if self._goes_on or self._version != VERSION:
+        if self._goes_on:
             return
         self._goes_on = True
         with suppress(OSError, ForeignChange):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import linecache
 import sys
 from collections.abc import Sequence
@@ -76,6 +77,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
+        self._leaving: asyncio.Task[None] | None = None
         self._put_on_first_look()
         self.animation_level = "none"
 
@@ -125,8 +127,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
-        """Listen for signals, let the clock show, and open the day that was asked for."""
-        leaving.listen(self)
+        """Let the clock show, and open the day that was asked for."""
         self.app_resume_signal.subscribe(self, self._resumed)
         self.set_interval(TICK, self.tick)
         if self.file is not None:
@@ -227,6 +228,12 @@ class VatsideApp(Guarded, inherit_bindings=False):
         screen = self.screen_stack[0]
         assert isinstance(screen, OpeningScreen)
         return screen
+
+    def told_to_leave(self, code: int) -> None:
+        """Leave in order, whatever is on the screen."""
+        if self._leaving is None:
+            with self._context():
+                self._leaving = asyncio.create_task(leaving.leave(self, code))
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""

@@ -51,6 +51,8 @@ class Desk:
         """The path of the field that is being typed into."""
         self.put_down: Callable[[], object] | None = None
         """Writes down what another form holds, should the day have to be put away meanwhile."""
+        self.all_figures = False
+        """Whether a stage shows every figure, not only what is weighed and drawn."""
         self.wrong: dict[str, Wrong] = {}
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""

@@ -162,7 +162,7 @@ def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
     if first and found[piece].phase:
         return Unsure(f"{first} e puts it in all the same.")
     inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
-    share = sum(1 / found[row.piece].at_once for row in inside) + 1 / found[piece].at_once
+    share = sum(found[row.piece].share for row in inside) + found[piece].share
     if share > 1 + 1e-6:
         return Unsure(f"The vat is full: lift out {inside[0].name} first. e puts it in all the same.")
     return None

@@ -65,6 +65,8 @@ class Gate:
         try:
             while self._waiting and self._app.is_running:
                 await self._quiet()
+                if not self._waiting:
+                    return
                 self._passing = self._waiting.popleft()
                 if not self._app.post_message(self._passing):
                     return
@@ -82,6 +84,11 @@ class Gate:
                 self._lay_out()
             turns += 1
             await asyncio.sleep(0 if turns < TURNS else SLICE)
+
+    def close(self) -> None:
+        """Let nothing pass any more."""
+        self.shut = True
+        self._waiting.clear()
 
     async def drained(self, seconds: float) -> None:
         """Shut the gate, and wait until what came in before has been worked off, but no longer than so many seconds."""

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import sys
 import time
 from collections import deque
 from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.app import App
 from textual.message import Message
 
+from vatside.ui import leaving
 from vatside.ui.faults import write_down
 from vatside.ui.gate import Gate
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
 
 WITHIN = 20.0
 """Seconds in which faults are counted together. Ours, as the next two."""
@@ -39,6 +45,37 @@ class Guarded(App[None], inherit_bindings=False):
     def come_back(self, words: str, *, plainly: bool) -> None:
         """Take every screen away and show the day again with a sentence, or `plainly` the first screen alone."""
         raise NotImplementedError
+
+    def told_to_leave(self, code: int) -> None:
+        """Leave because a signal says so, or the terminal is gone: save what there is, and ask nobody."""
+        raise NotImplementedError
+
+    def on_load(self) -> None:
+        """Listen for signals before the terminal is taken over."""
+        leaving.listen(self.told_to_leave)
+
+    def get_driver_class(self) -> type[Driver]:
+        """Give what reads from and writes to the terminal."""
+        if sys.platform == "win32":
+            return super().get_driver_class()
+        from vatside.ui.terminal.driver import TerminalDriver
+
+        return TerminalDriver
+
+    def terminal_gone(self) -> None:
+        """Leave as after a signal: there is nobody to ask."""
+        self.told_to_leave(leaving.HANGUP)
+
+    def give_terminal_back(self) -> None:
+        """Put the terminal back into its own ways, when the process ends by force."""
+        give_back = getattr(self._driver, "give_back", None)
+        if give_back is not None:
+            give_back()
+
+    def exit(self, *arguments: Any, **named: Any) -> None:
+        """Leave; keys that still come are for nobody."""
+        self.gate.close()
+        super().exit(*arguments, **named)
 
     async def on_event(self, event: events.Event) -> None:
         """Let an input go on once the one before it has done its work."""

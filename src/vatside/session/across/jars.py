@@ -54,8 +54,8 @@ def left(state: State, zone: tzinfo | None = None) -> StockKept | None:
     found = kept_vat(evolve(state, tending=Tending(Account(jar, alkali))))
     if found is None or found.litres <= CLINGS_L:
         return None
-    grams = (found.indigotin_g, found.alkali_g, found.reducer_g)
-    return StockKept(Amount(found.litres, "L"), *(Amount(item, "g") for item in grams), made_at(state, zone))
+    indigotin, alkali_, reducer = (Amount(g, "g") for g in (found.indigotin_g, found.alkali_g, found.reducer_g))
+    return StockKept(Amount(found.litres, "L"), indigotin, alkali_, reducer, made_at(state, zone))
 
 
 def _alkali(state: State) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Figure, Notice, Stage
+from vatside.recipe.shown import shown
 from vatside.ui.desk import local
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view.bar import day_bar
@@ -68,8 +69,10 @@ class Regions(Watching):
         return with_picture(rows, self.desk.plan, self.desk.sheet, width, self.signs, roomy=roomy)
 
     def figures_here(self) -> tuple[Figure, ...]:
-        """The figures of the stage; for the plan, what the whole day takes."""
-        return overview(self.desk.sheet) if self.stage is Stage.PLAN else self.desk.sheet.of(self.stage)
+        """What the stage weighs and draws, or all its figures; for the plan, what the whole day takes."""
+        if self.stage is Stage.PLAN:
+            return overview(self.desk.sheet)
+        return self.desk.sheet.of(self.stage) if self.desk.all_figures else shown(self.desk.sheet, self.stage)
 
     def steps(self, width: int) -> Sequence[Row]:
         """Say what to do."""

@@ -20,6 +20,10 @@ class Setting(Regions):
     _refused = ""
     """What was last said of a refused text whose field was left."""
 
+    def titles(self) -> None:
+        """Say above the regions what stands in them."""
+        raise NotImplementedError
+
     def show_form(self) -> None:
         """Turn the form to the stage on the screen."""
         known = groups(self.desk.plan, self.stage)

@@ -18,6 +18,12 @@ class Ways(Setting):
 
         self.app.push_screen(FarScreen(self.desk, self.signs))
 
+    def action_all_figures(self) -> None:
+        """Show every figure of a stage, or only what is weighed and drawn."""
+        self.desk.all_figures = not self.desk.all_figures
+        self.titles()
+        self.refill("figures")
+
     def action_working(self) -> None:
         """Show the working of the figure in hand."""
         self.open_working(self.parts["figures"].key)
@@ -27,7 +33,12 @@ class Ways(Setting):
         if figure.startswith("lots.") and figure.endswith(".depth"):
             self.action_dips()
             return
-        ids = [item.id for item in self.figures_here()]
+        # A region that is not on the screen may still hold figures that the plan no longer has.
+        known = {item.id for item in self.desk.sheet.figures}
+        ids = tuple(key for key in self.parts["figures"].keys if key in known)
+        ids = ids or tuple(item.id for item in self.figures_here())
+        if figure and figure not in ids:
+            ids = tuple(item.id for item in self.desk.sheet.of(self.stage))
         if not ids:
             return
         from vatside.ui.screens.working import WorkingWindow
@@ -36,9 +47,7 @@ class Ways(Setting):
             self.renew()
             self.parts["figures"].choose(at or "")
 
-        # A region that is not on the screen may still hold figures that the plan no longer has.
-        ordered = [key for key in self.parts["figures"].keys if key in ids] or ids
-        self.app.push_screen(WorkingWindow(self.desk, ordered, figure), left)
+        self.app.push_screen(WorkingWindow(self.desk, ids, figure), left)
 
     def action_log(self) -> None:
         """Show what happened so far."""

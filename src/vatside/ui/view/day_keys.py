@@ -55,6 +55,8 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool, *, o
     if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
         keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
     keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
+    if hand == "reading":
+        keys.append(Key("z", "all figures", "all_figures"))
     keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []
     keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]
