@@ -23,7 +23,7 @@ from vatside.session.across.repeat import afresh
 from vatside.session.care import kept_vat
 from vatside.session.care_events import VatMade
 from vatside.session.counting import happened
-from vatside.session.events import Entry, Moment
+from vatside.session.events import Moment
 from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.loading import load
@@ -177,9 +177,10 @@ def events(old: State, taken: Taken, new: str, title: str, now: Moment) -> tuple
     )
 
 
-def taken_by(state: State) -> tuple[Entry, ...]:
-    """Give the entries by which other days took this one's stock."""
-    return tuple(happened(state, StockTaken))
+def taken_by(state: State) -> tuple[tuple[int, StockTaken], ...]:
+    """Give what other days took of this one's stock, with the number of each entry."""
+    entries = happened(state, StockTaken)
+    return tuple((entry.seq, entry.event) for entry in entries if isinstance(entry.event, StockTaken))
 
 
 def origin(state: State) -> StockCarriedOn | None:
