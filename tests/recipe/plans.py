@@ -22,6 +22,27 @@ def wool_plan(title: str = "A new day") -> Plan:
     return evolve(plan, lots=(lot,), vessels=vessels, water=water, dosing=Dosing.SPENT, pins=held)
 
 
+def hand_plan(plan: Plan | None = None) -> Plan:
+    """Give the same (or a plan) with fourteen dips held of each lot: no indigo is added to spare dips."""
+    plan = plan or wool_plan()
+    return evolve(plan, pins=(*plan.pins, *(Pin(f"dip.{lot.id}.dips", Amount(14, "")) for lot in plan.lots)))
+
+
+def hand_with(plan: Plan | None = None, /, **changes: str) -> Plan:
+    """Set fields of the hand-worked plan (or of another) from typed text."""
+    return plan_with(plan or hand_plan(), **changes)
+
+
+def hand_of_lots(*lots: tuple[str, str], **changes: str) -> Plan:
+    """Give the hand-worked plan with several lots."""
+    return hand_plan(plan_of_lots(*lots, **changes))
+
+
+def free_plan() -> Plan:
+    """Give the same with nothing held: half a pound of wool in a tub of 24 L, spent at the end."""
+    return evolve(wool_plan(), pins=())
+
+
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:
     """Set fields of a plan (half a pound of wool by default) from typed text; `__` in a name stands for a dot."""
     plan = plan or wool_plan()

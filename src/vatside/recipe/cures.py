@@ -16,7 +16,7 @@ from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
 from vatside.recipe.forecast import is_pale
-from vatside.recipe.kept import in_tub
+from vatside.recipe.jar import others_g
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
@@ -31,6 +31,7 @@ from vatside.recipe.sizing import (
     need_of,
     size_of,
     small_enough,
+    there_g,
     tub_for,
 )
 from vatside.recipe.uptake import MOST_DIPS
@@ -112,11 +113,11 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
-    pigment, there = powder(sheet.plan, "indigo"), in_tub(sheet.plan).indigotin_g
-    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity
+    pigment, there, more = powder(sheet.plan, "indigo"), there_g(sheet.plan), others_g(sheet.plan)
+    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity + more
     amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
     grams = pigment.grams(amount, sheet.plan.spoons)
-    run = need.dips(size.fill, (grams * pigment.purity + there) / size.liquor)
+    run = need.dips(size.fill, (max(grams - more, 0.0) * pigment.purity + there) / size.liquor)
     label = (
         f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
@@ -155,7 +156,7 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
     minutes, room = sheet["dip.minutes"], 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
+    ways = [*_shorter(need, size, room), *_two_days(size, room)]
     *first, last = ways or [""]
     shorter = f"{', '.join(first)}, or {last}" if first else last
     text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
@@ -214,10 +215,11 @@ def _first(need: Need, pieces: int) -> Need:
     return evolve(need, lots=tuple(lots))
 
 
-def _two_days(size: Size, room: float) -> str:
+def _two_days(size: Size, room: float) -> Iterator[str]:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
-    return f"stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
+    if stop:
+        yield f"stop after dip {stop}, air and rinse the pieces, and go on another day"
 
 
 def _what_else(sheet: Worksheet) -> None:

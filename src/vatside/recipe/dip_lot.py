@@ -7,7 +7,9 @@ from attrs import frozen
 from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
 from vatside.recipe.dip_run import End, Run
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
+from vatside.recipe.sizing import following, size_of
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
 
@@ -150,7 +152,8 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
         Input("usual at most", item.most_usual, ""), source="fit",
     )  # fmt: skip
     between = None if lot.done else (float(lot.low), float(lot.high))
-    sheet.put(item.id("dips"), "Dips", lot.dips, "", worked, pinnable=not lot.done, least=had, between=between)
+    dips = lot.dips if item.dips is None or lot.under_way else _let_go(sheet.plan, item)
+    sheet.put(item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had, between=between)
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:
@@ -160,6 +163,12 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
                          Input("takes", 100 * factor, "%"), source="fit"),
             rough=True,
         )
+
+
+def _let_go(plan: Plan, item: DipLot) -> int:
+    """Give the dips that a lot would get if those that are held were let go."""
+    made = size_of(following(plan, item.id("dips"))).run
+    return max((end.dips for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id), default=0)
 
 
 def _reaches(sheet: Worksheet, lot: Dipped) -> None:

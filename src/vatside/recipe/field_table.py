@@ -267,7 +267,9 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
     )
     powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
     return (
+        *(_stock_kept_rows() if plan.stock_kept else ()),
         *powders[:4],
+        _powder_pin("stock.others", "Powder for other vats", at, "indigo"),
         *jar,
         _pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
         *powders[4:],
@@ -324,12 +326,28 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         _pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
+        *((_pin("vat.stock_kept", "Kept stock to bring in", at, Kind.VOLUME, "L", 0, 500),) if plan.stock_kept else ()),
         _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
         _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
         _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
+    )
+
+
+def _stock_kept_rows() -> tuple[Field, ...]:
+    """Rows of what stands in a jar from another vat."""
+    at = Stage.STOCK
+    return (
+        Field(
+            "stock_kept.volume", "Kept, in the jar", at, Kind.VOLUME, "L", 0.001, 500, help="goes in before new stock"
+        ),
+        _mass("stock_kept.indigotin", "Indigotin in it", at, low=0.0),
+        _mass("stock_kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet"),
+        _mass("stock_kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
+        Field("stock_kept.made", "Made", at, clock=True, optional=True, shown=False),
+        Field("stock_kept.taken", "Taken", at, clock=True, optional=True, shown=False),
     )
 
 

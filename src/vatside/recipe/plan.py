@@ -192,6 +192,24 @@ class Kept:
 
 
 @frozen
+class StockKept:
+    """What stands in a jar from another vat: it goes in before any stock is made."""
+
+    volume: Amount
+    """Stock in the jar."""
+    indigotin: Amount
+    """In it, reduced or not."""
+    alkali: Amount
+    """In it that nothing has used up yet, as lye."""
+    reducer: Amount
+    """Left in it, pure."""
+    made: str | None = None
+    """Local time at which it was made, `YYYY-MM-DDTHH:MM`; None: nobody knows."""
+    taken: str | None = None
+    """Local time at which it was taken for this vat; None: not said."""
+
+
+@frozen
 class Learned:
     """What the dyer's own results say of a group of fibres."""
 
@@ -223,5 +241,7 @@ class Plan:
     """None: the vat is made anew."""
     dosing: Dosing | None = None
     """None: as suits the lots."""
+    stock_kept: StockKept | None = None
+    """None: no stock of another vat is at hand."""
     learned: tuple[Learned, ...] = ()
     """By group of fibres; none: the practice table alone."""

@@ -15,6 +15,7 @@ from math import ceil, floor, sqrt
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses, sizing, usual_for
+from vatside.recipe import jar
 from vatside.recipe.dip_item import DipLot, dip_lots, pieces_of
 from vatside.recipe.dip_run import Piece, Run, run
 from vatside.recipe.kept import in_tub
@@ -327,8 +328,17 @@ def _held_indigotin(plan: Plan) -> float | None:
     pigment = powder(plan, "indigo")
     for pin in plan.pins:
         if pin.figure == "stock.pigment":
-            return pigment.grams(pin.amount, plan.spoons) * pigment.purity + in_tub(plan).indigotin_g
+            grams = max(pigment.grams(pin.amount, plan.spoons) - jar.others_g(plan), 0.0)
+            return grams * pigment.purity + there_g(plan)
     return None
+
+
+def there_g(plan: Plan) -> float:
+    """Give the indigotin that a vat has without new powder: in the tub, and of the kept stock, g."""
+    if plan.stock_kept is None:
+        return in_tub(plan).indigotin_g
+    free = size_of(following(plan, "stock.pigment"))
+    return in_tub(plan).indigotin_g + jar.in_jar(plan).grams_in(jar.brought_l(plan, free.indigotin, free.liquor))
 
 
 def enough_for(need: Need, fill: float, strength: float, *, usual: bool = False) -> float | None:

@@ -7,6 +7,7 @@ from math import ceil
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
 from vatside.chemistry.life import least_alkali
+from vatside.recipe import jar
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, litres, method_of, powder, total_grams
 from vatside.recipe.plan import Dosing, Plan
@@ -31,12 +32,15 @@ def _pigment(sheet: Worksheet) -> None:
     plan, pigment = sheet.plan, powder(sheet.plan, "indigo")
     size = size_of(following(plan, "stock.pigment"))
     wanted = sheet.put("stock.wanted", "Indigotin wanted", size.indigotin, "g", _dosing(sheet, size))
-    there = in_tub(plan).indigotin_g
-    formula = "(indigotin − what stands in the tub) ÷ purity" if there else "indigotin ÷ purity"
+    tub, of_jar, more = in_tub(plan).indigotin_g, jar.at_hand(sheet, wanted, size.liquor), jar.others(sheet)
+    there = (("what stands in the tub", "in the tub", tub), ("kept stock", "of the kept stock", of_jar))
+    less = "".join(f" − {words}" for words, _, grams in there if grams)
+    formula = f"{f'(indigotin{less})' if less else 'indigotin'} ÷ purity{' + what other vats take' if more else ''}"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, missing_of(wanted, there) / pigment.purity, "g",
-        sheet.worked(formula, "stock.wanted", *((Input("in the tub", there, "g"),) if there else ()),
-                     Input("purity", 100 * pigment.purity, "%"), source=pigment.material.purity.source),
+        "stock.pigment", pigment.material.short, jar.missing_of(wanted, tub + of_jar) / pigment.purity + more, "g",
+        sheet.worked(formula, "stock.wanted", *(Input(label, part, "g") for _, label, part in there if part),
+                     Input("purity", 100 * pigment.purity, "%"), *((jar.OTHERS,) if more else ()),
+                     source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
     )
     sheet.put(
@@ -46,7 +50,7 @@ def _pigment(sheet: Worksheet) -> None:
     )
     fibre = total_grams(plan)
     sheet.put(
-        "stock.owf", "Powder on weight of fibre", 100 * grams / fibre if fibre else 0.0, "%",
+        "stock.owf", "Powder on weight of fibre", 100 * max(grams - more, 0.0) / fibre if fibre else 0.0, "%",
         sheet.worked("powder ÷ dry fibre", "stock.pigment", Input("dry fibre", fibre, "g")),
     )
 
@@ -66,14 +70,6 @@ def _dosing(sheet: Worksheet, size: Size) -> Working:
 
 MORE = 0.02
 """A share of indigo more than asked for that is worth saying: ours."""
-ENOUGH = 0.05
-"""No stock is made for less than this share of the dye: ours, no source."""
-
-
-def missing_of(wanted_g: float, there_g: float) -> float:
-    """Give the indigotin that a kept vat lacks, g; nothing where it lacks next to nothing."""
-    missing = wanted_g - there_g
-    return 0.0 if there_g and missing <= ENOUGH * wanted_g else missing
 
 
 def _liquid(sheet: Worksheet) -> None:
@@ -114,8 +110,8 @@ def _water(wanted_l: float, most_l: float) -> float:
 
 
 def _fewest(sheet: Worksheet) -> int:
-    """A kept vat that lacks no dye wants no stock at all."""
-    return 0 if sheet.plan.kept and not sheet["stock.pigment"] else 1
+    """A vat that lacks no dye, by what was kept, wants no stock at all."""
+    return 0 if (sheet.plan.kept or sheet.plan.stock_kept) and not sheet["stock.pigment"] else 1
 
 
 def _ratio_basis(sheet: Worksheet) -> str:

@@ -16,8 +16,9 @@ from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.tap import TapWater
 from vatside.recipe.care.alkali import alkali_grams
-from vatside.recipe.care.made import MONO_NAOH_PER_G, stock_share, vat_bath
+from vatside.recipe.care.made import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot
+from vatside.recipe.jar import in_jar
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import fibre_of, method_of, powder
 from vatside.recipe.sheet import Input, Weight
@@ -112,15 +113,18 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
     share = stock_share(sheet.__getitem__)
     reducer, alkali = powder(sheet.plan, "reducer"), powder(sheet.plan, "alkali")
     there, kept = in_tub(sheet.plan), share_kept(sheet)
-    all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity + there.reducer_g * kept
-    bound = there.alkali_g + there.indigotin_g * MONO_NAOH_PER_G
+    jar, poured = in_jar(sheet.plan), jar_share(sheet.plan, sheet.__getitem__)
+    all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity
+    all_reducer += there.reducer_g * kept + jar.reducer_g * poured
+    old = (there.alkali_g + there.indigotin_g * MONO_NAOH_PER_G) * kept
+    old += (jar.alkali_g + jar.indigotin_g * MONO_NAOH_PER_G) * poured
     return BufferedVat(
         litres=sheet["vat.liquor"],
         temperature_C=sheet["vat.temperature"],
-        indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept,
+        indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept + jar.indigotin_g * poured,
         thiourea_dioxide_g=all_reducer if reducer.material.species == "thiourea dioxide" else 0.0,
         dithionite_g=all_reducer if reducer.material.species == "sodium dithionite" else 0.0,
-        lye_g=sheet["stock.alkali"] * share * alkali.purity + bound * kept,
+        lye_g=sheet["stock.alkali"] * share * alkali.purity + old,
     )
 
 

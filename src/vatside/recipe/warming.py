@@ -9,7 +9,7 @@ from attrs import evolve
 from vatside.recipe.dip_run import COOLS, Run, Warmth
 from vatside.recipe.measures import celsius, fibre_of, method_of
 from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, show_count, to_base
 
@@ -100,14 +100,14 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    thins = 100 * litres / made.tank.litres
+    thins, hot = 100 * litres / made.tank.litres, plain(two_digits(litres), "L")
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {plain(hob, 'min')} "
-        f"on the hob, a pot of it if the tub may not stand there; or change {plain(litres, 'L')} of it for kettle "
-        f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
+        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of "
+        f"it for kettle water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
         "dip.warm_by",
     )
 

@@ -210,7 +210,7 @@ def _end_wait(state: State, wait_id: str | None, at: Moment) -> State:
     wait = state.waits.get(wait_id)
     if wait is None:
         return state
-    past = (*state.past_waits, running.ended(wait, at))
+    past = state.past_waits.and_one(running.ended(wait, at))
     return evolve(state, waits=state.waits.without(wait.id), past_waits=past)
 
 

@@ -87,6 +87,12 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
         app.screen.say(words, 20)
 
 
+def say_on_top(app: VatsideApp, words: str) -> None:
+    """Say something on the screen that is in front."""
+    if isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
+
+
 def titles(app: VatsideApp) -> frozenset[str]:
     """Give what the days of the folder and the one on the bench are called."""
     from vatside.session.folder import list_sessions

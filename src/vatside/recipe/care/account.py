@@ -17,7 +17,17 @@ from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
-from vatside.recipe.care.made import kept_bath, put_in, standing_bath, stock_bath, stock_share, vat_bath
+from vatside.recipe.care.made import (
+    Values,
+    jar_bath,
+    jar_share,
+    kept_bath,
+    put_in,
+    standing_bath,
+    stock_bath,
+    stock_share,
+    vat_bath,
+)
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
@@ -88,9 +98,16 @@ class Account:
 def made(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values = sheet.value
-    left = 1 - stock_share(values)
-    stock = part(stock_bath(plan, values), left) if left > LEAST_PART and values("stock.water") else None
-    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, stock, likely(plan))
+    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
+
+
+def _left(plan: Plan, values: Values) -> Bath | None:
+    """What stays in the jars, of the kept stock and of the new one together."""
+    of_jar = 1 - jar_share(plan, values) if plan.stock_kept else 0.0
+    new = 1 - stock_share(values) if values("stock.water") else 0.0
+    kept = part(jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
+    made_ = part(stock_bath(plan, values), new) if new > LEAST_PART else None
+    return together(kept, made_) if kept and made_ else kept or made_
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:

@@ -12,8 +12,9 @@ from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.tap import TapWater, tap_bath
 from vatside.chemistry.vat import add, reduce
+from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import Powder, powder
+from vatside.recipe.measures import Powder, celsius, powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.tap_water import likely
 
@@ -39,12 +40,11 @@ def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None, tap: Ta
 
 
 def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | None = None) -> Bath:
-    """Give the vat with the stock in it; with `alkali` off, as it would be if no alkali had gone in anywhere.
+    """Give the vat with the stock in it; with `alkali` off, as it would be if no new alkali had gone in anywhere.
 
-    `tap` takes the place of the plan's likeliest water.
-
-    The water, or the kept vat topped up with it, with what sharpens it, then the stock poured in, at the vat's
-    temperature. Raises `OutOfRange`.
+    The water, or the kept vat topped up with it, with what sharpens it, then what another vat left of its stock and
+    the new one poured in, at the vat's temperature. `tap` takes the place of the plan's likeliest water. Raises
+    `OutOfRange`.
     """
     warm = value("vat.temperature")
     bath = _before_sharpening(plan, value, warm, tap or likely(plan))
@@ -54,6 +54,9 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | 
             bath = put_in(bath, powder(plan, buffer), _if_any(value, f"vat.{buffer}"))
     bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
     bath = reduce(bath, 1000 * value("vat.oxygen")).bath
+    of_jar = jar_share(plan, value)
+    if of_jar > 0:
+        bath = together(bath, part(jar_bath(plan), of_jar))
     share = stock_share(value)
     if share > 0:
         stock = stock_bath(plan, value, None if alkali else 0.0, tap)
@@ -92,8 +95,21 @@ def kept_bath(plan: Plan) -> Bath:
     return add(bath, reducer, there.reducer_g)
 
 
+def jar_bath(plan: Plan) -> Bath:
+    """Give what stands in the jar by a plan that has a kept stock, as cool as the room. Raises `OutOfRange`."""
+    there = in_jar(plan)
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    bath = standing_bath(there.litres, celsius(plan.water.room), there.indigotin_g, alkali, there.alkali_g)
+    return add(bath, reducer, there.reducer_g)
+
+
+def jar_share(plan: Plan, value: Values) -> float:
+    """Give the share of the kept stock that goes into the vat, 0 to 1."""
+    return in_jar(plan).share(value(BROUGHT)) if plan.stock_kept else 0.0
+
+
 def standing_bath(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Bath:
-    """Give a vat kept from another day: its indigo all reduced, so much alkali (g of lye) free.
+    """Give a vat, or a stock, kept from another day: its indigo all reduced, so much alkali (g of lye) free.
 
     `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`. What the vat held of spent reducer is not known, so
     its pH is a little less buffered than in truth. Raises `OutOfRange`.

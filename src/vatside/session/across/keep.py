@@ -9,6 +9,7 @@ from vatside.recipe.care.account import made
 from vatside.recipe.care.cooling import TimedReading, usual
 from vatside.recipe.care.made import stock_share
 from vatside.recipe.compute import compute
+from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.measures import celsius, clean_grams, share
 from vatside.recipe.plan import Kept, Plan
 from vatside.recipe.sheet import Sheet
@@ -19,7 +20,7 @@ from vatside.session.care import kept_vat
 from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
-from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
+from vatside.session.events import Moment, VatCarriedOn, VatKept, VatToppedUp, WaitStarted
 from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.session.standing import State
@@ -89,7 +90,12 @@ def on_pieces(state: State) -> float:
 def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float:
     """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
     ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
-    return sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0
+    of_jar = in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT)) if before is None or _topped(session) else 0.0
+    return (sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0) + of_jar
+
+
+def _topped(session: Session) -> bool:
+    return bool(happened(fold(session), VatToppedUp))
 
 
 def _taken_share(state: State, sheet: Sheet) -> float:

@@ -38,9 +38,9 @@ RESULTS = ("finish.before.", "finish.after.")
 """Beginnings of figures that say what a day brought; no other day begins with them."""
 OF_TOPPING_UP = (
     "stock.pigment", "stock.jars", "stock.water", "stock.alkali", "stock.reducer",
-    "vat.stock", "vat.alkali", "vat.reducer",
+    "stock.others", "vat.stock", "vat.stock_kept", "vat.alkali", "vat.reducer",
 )  # fmt: skip
-"""Figures that, on a kept vat, are only what it lacked; no new vat begins with them."""
+"""Figures that, on a kept vat or a kept stock, are only what it lacked; no new vat begins with them."""
 
 
 @frozen
@@ -80,7 +80,7 @@ def offers(session: Session, lots: tuple[Lot, ...] = ()) -> tuple[Offer, ...]:
 
 def _is_for_another_day(plan: Plan, figure: str) -> bool:
     """Tell whether a held figure means the same on another day, in a new vat."""
-    return not figure.startswith(RESULTS) and not (plan.kept and figure in OF_TOPPING_UP)
+    return not figure.startswith(RESULTS) and not ((plan.kept or plan.stock_kept) and figure in OF_TOPPING_UP)
 
 
 def _held(plan: Plan, sheet: Sheet) -> Iterator[Offer]:
@@ -123,14 +123,14 @@ def _corrected(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
 
 def _same_strength(plan: Plan, sheet: Sheet, lots: tuple[Lot, ...]) -> Iterator[Offer]:
     """The vat filled by the fibre, where the tub holds it; and the indigo for the strength of that day."""
-    if fibre_ratio(plan, lots) == 1 and plan.kept is None:
+    if fibre_ratio(plan, lots) == 1 and plan.kept is None and plan.stock_kept is None:
         return
     held, filled = compute(plan), fill_for(plan, lots)
     if filled is not None:
         planned, actual = show_volume(sheet.value(FILL)), show_volume(held.value(FILL))
         value = Amount(tidy(filled), "L")
         yield Offer(FILL, "Vat: Filled by the fibre, for the same g/L", planned, actual, value)
-    new = compute(evolve(plan, pins=(), kept=None, lots=lots)).value(STRENGTH)
+    new = compute(evolve(plan, pins=(), kept=None, stock_kept=None, lots=lots)).value(STRENGTH)
     was = held.value(STRENGTH)
     planned, actual = show_concentration(new), show_concentration(was)
     yield Offer(STRENGTH, "Stock: Indigo held for the same g/L", planned, actual, Amount(was, "g/L"))
@@ -236,7 +236,7 @@ def afresh(plan: Plan, title: str = "") -> Plan:
     """Give a plan for another day: a title of its own, the hour without the date, nothing weighed after, a new vat."""
     hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
     pins = tuple(pin for pin in plan.pins if _is_for_another_day(plan, pin.figure))
-    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None)
+    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None, stock_kept=None)
 
 
 def new_day_from(session: Session, position: float) -> Plan:
