@@ -33,6 +33,7 @@ ROWS = (
     _row("key", "key to last paint / a bare form", "ms", 1.1, 1.5, "keys.key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
     _row("lots", "sheet for 40 lots / for 4", "ms", 8, 12, "sheets.many_beside_few"),
+    _row("solve", "a vat in hard water / a lye vat in plain floats", "ms", 25, 40, "baths.solve_beside_floats"),
     _row("load", "load 10,000 events / json.loads", "ms", 4, 6, "logs.load_beside_json"),
     _row("durable", "one event durable / bare write and fsync", "ms", 2, 4, "disk.durable_beside_bare"),
     _row("event", "an event at 10,000 / at 10", "ms", 1.3, 2, "logs.late_beside_early"),

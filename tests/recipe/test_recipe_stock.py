@@ -106,7 +106,7 @@ METHODS = {
         "reducer": 3 * 227 * 0.008 / 0.55 / 0.40,
         "start": 60,
         "hold": 60,
-        "warmest": 70,
+        "warmest": 65,
     },
     # One part powder, two of copperas, three of lime; a yield of 60 %.
     "copperas-lime": {
