@@ -92,7 +92,7 @@ class Guarded(App[None], inherit_bindings=False):
 
     def _handle_exception(self, error: Exception) -> None:
         """Write a fault down and come back to the day; only where nothing stands any more does the app end."""
-        if self._exit:
+        if self._exit or not self.screen_stack:
             return  # what is being taken down may be half put up
         now = time.monotonic()
         self.faults.append(error)
