@@ -26,7 +26,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     tank = so_far.tank or Tank(sheet["vat.liquor"], sheet["vat.strength"])
     lots = dip_lots(sheet.plan, sheet["vat.strength"])
     runs = _runs(sheet, lots, tank, so_far)
-    found = [dipped(item, runs) for item in lots]
+    found = [dipped(item, runs, so_far) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)

@@ -97,8 +97,8 @@ def work_out(sheet: Worksheet, made: Run, *, begun: bool) -> None:
     sheet.say(
         Weight.NOTE,
         f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
-        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of it "
-        f"for kettle water, which thins it by {thins:.0f} %. Read its colour before the next piece.",
+        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of "
+        f"it for kettle water, which thins it by {thins:.0f} %. Read its colour before the next piece.",
         "dip.warm_by",
     )
 
