@@ -9,7 +9,7 @@ from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
 
-PLAIN = ("sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
+PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -18,8 +18,11 @@ USAGE = """\
 vatside                          open the app: saved sessions, a new day, the samples
 vatside FILE                     open a session
 vatside sample [NAME]            open a copy of a sample day
-vatside sheet FILE [--json] [--set PATH=AMOUNT ...] [--paths]
-                                 print all figures of a session's plan, or the paths that --set takes
+vatside plan --lot "linen, 320 g, 4 pieces, medium" [--lot ...] [--tub 24L ...] [--purity 40%] [--method ID]
+             [--dosing spent|working] [--ready 14:00] [--save FILE] [--all] [--json]
+                                 work a plan out from nothing and print its sheet; --save keeps it as a session
+vatside sheet FILE [--all] [--json] [--set PATH=AMOUNT ...] [--paths]
+                                 print what a session weighs and draws, all its figures, or the paths --set takes
 vatside check FILE...            name every problem of session files
 vatside log FILE                 print what happened
 vatside replay FILE [--plain]    replay a session on the screen, or print it from beginning to end
@@ -31,8 +34,10 @@ vatside handout FILE [--tables N] [--html] [--output FILE]
 vatside shelf [FILE] [--days N] [--shelf FILE] [--json]
                                  print what is on the shelf; for a session what it lasts for, lacks and costs
 vatside liquor --water VOLUME [--at TEMPERATURE] [--add MATERIAL=AMOUNT ...]
+               [--hardness HARDNESS] [--alkalinity ALKALINITY] [--spent SHARE] [--open-air]
                [--to-pH PH --with MATERIAL] [--json]
-                                 pH and leuco shares of any bath
+                                 pH and leuco shares of any bath, from fresh to spent;
+                                 HARDNESS: soft, medium, hard, unknown, 300, "14 °dH", "7-14 °dH"
 vatside --version"""
 
 

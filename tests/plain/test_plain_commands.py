@@ -75,11 +75,11 @@ class TestSheet:
         assert "  !! Wool above 60 °C in the scour: it felts and loses its lustre." in answer.out
 
     def test_json_keys(self, ask: Any, day: Path) -> None:
-        """Every row has the same seven keys, with a number and a whole working."""
+        """Every row has the same seven keys, with a number and a whole working; and what is said about it, if any."""
         rows = json.loads(ask("sheet", day, "--json").out)
         assert rows
         for row in rows:
-            assert set(row) == KEYS
+            assert set(row) - {"notices"} == KEYS
             assert isinstance(row["value"], int | float)
             assert isinstance(row["pinned"], bool)
             assert "Source: " in row["working"]
@@ -90,6 +90,15 @@ class TestSheet:
         assert rows["stock.pigment"]["unit"] == "g"
         grams = rows["stock.pigment"]["text"].partition(" (")[0]
         assert any(grams in line for line in ask("sheet", day).out.splitlines() if "Indigo powder" in line)
+
+    def test_the_dozen_that_the_screen_shows(self, ask: Any, day: Path) -> None:
+        """Without --all a dozen figures a stage, and how many there are besides; with it every figure of the JSON."""
+        few, every = (ask("sheet", day, *more).out.splitlines() for more in ((), ("--all",)))
+        assert not any(line.startswith("  Warmest safe start") for line in few)
+        assert any(line.startswith("  Warmest safe start") for line in every)
+        *seen, _, more = few
+        assert more == f"--all prints {len(every) - len(seen)} more figures"
+        assert len(json.loads(ask("sheet", day, "--json").out)) > len(seen)
 
     def test_set_a_pin(self, ask: Any, day: Path) -> None:
         """Four teaspoons held are 8.9 g, and the row says that it is pinned."""
@@ -209,6 +218,82 @@ class TestLiquor:
         assert "assumed above: the reducer is unspent" in out
         assert "once air has spent it: pH" in out
         assert "unspent" not in ask(*self.BATH).out
+
+    WOOL = (
+        *("liquor", "--water", "20 L", "--at", "47 C", "--add", "lye=3.3 g", "--add", "soda ash=8 g"),
+        *("--add", "baking soda=16 g", "--add", "indigotin=3.24 g", "--add", "thiourea dioxide=5.2 g", "--json"),
+    )
+
+    def test_the_tap_counts(self, ask: Any) -> None:
+        """Hard water takes what a little lye brings: published 10.182 where pure water has 11.0, 10.063 with chalk."""
+        lye = ("liquor", "--water", "10 L", "--at", "47 C", "--add", "sodium hydroxide=2 g", "--json")
+        pure = json.loads(ask(*lye).out)
+        hard = json.loads(ask(*lye, "--hardness", "300", "--alkalinity", "250 mg/L").out)
+        assert pure["pH"] == pytest.approx(11.01, abs=0.03)
+        assert pure["pH_settled"] == pure["pH"]
+        assert hard["pH"] == pytest.approx(10.182, abs=0.05)
+        assert hard["pH_settled"] == pytest.approx(10.063, abs=0.05)
+
+    def test_a_buffered_vat_from_fresh_to_spent(self, ask: Any) -> None:
+        """Published for a wool vat in medium water: 9.57 fresh, 8.80 spent once chalk has settled."""
+        answer = json.loads(ask(*self.WOOL, "--hardness", "150", "--alkalinity", "120").out)
+        assert answer["pH"] == answer["pH_fresh"] == pytest.approx(9.57, abs=0.06)
+        assert answer["pH_fresh"] > answer["pH_half"] > answer["pH_spent"] > answer["pH_low"]
+        assert answer["pH_low"] == pytest.approx(8.8, abs=0.08)
+        assert answer["sulphur_dioxide_ppm"] < 0.01
+
+    @pytest.mark.parametrize(("share", "key"), [("0 %", "pH_fresh"), ("50", "pH_half"), ("100%", "pH_spent")])
+    def test_spent_so_far(self, ask: Any, share: str, key: str) -> None:
+        """The bath with so much of its reducer gone is the one named for it."""
+        answer = json.loads(ask(*self.WOOL, "--spent", share).out)
+        assert answer["pH"] == answer[key]
+
+    def test_gas_over_a_vat_of_lye_alone(self, ask: Any) -> None:
+        """A vat of lye alone ends sour, and says what may stand over it."""
+        tub = ("liquor", "--water", "22 L", "--at", "47 C", "--add", "sodium hydroxide=1.96 g", "--add",
+               "indigotin=3.24 g", "--add", "thiourea dioxide=7.34 g")  # fmt: skip
+        answer = json.loads(ask(*tub, "--json").out)
+        assert answer["pH_spent"] < 3
+        assert 200 < answer["sulphur_dioxide_ppm"] < 600
+        assert "ppm could stand in still, closed air" in ask(*tub).out
+
+    def test_open_to_the_air(self, ask: Any) -> None:
+        """By PHREEQC 40 meq/kg come to 9.55 in the air; the air is named no more among what is left out."""
+        tub = ("liquor", "--water", "20 L", "--add", "sodium carbonate=40 g", "--json")
+        shut, aired = json.loads(ask(*tub).out), json.loads(ask(*tub, "--open-air").out)
+        assert aired["pH"] == pytest.approx(9.5, abs=0.1)
+        assert shut["pH"] > 11
+        assert any("carbon dioxide" in one for one in shut["left_out"])
+        assert not any("carbon dioxide" in one for one in aired["left_out"])
+
+    @pytest.mark.parametrize("name", ["baking soda", "baking-soda", "ammonia", "calcium chloride", "soda ash"])
+    def test_more_materials(self, ask: Any, name: str) -> None:
+        """Names are taken with spaces or hyphens."""
+        assert ask("liquor", "--water", "20 L", "--add", f"{name}=5 g").code == 0
+
+    def test_an_unknown_water_is_a_band(self, ask: Any) -> None:
+        """Unknown water counts as medium, its band from soft to hard, and both are said."""
+        answer = ask(*self.WOOL[:-1], "--hardness", "unknown")
+        assert "hardness 150, alkalinity 120" in answer.out
+        assert "a guess between 40 and 30, and 300 and 250" in answer.out
+        assert "taken as pure" in ask(*self.BATH).out
+
+    @pytest.mark.parametrize(
+        ("words", "part"),
+        [
+            (("--hardness", "wet"), "a hardness of water"),
+            (("--alkalinity", "120"), "hardness beside it"),
+            (("--hardness", "9000"), "no tap water"),
+            (("--spent", "120 %"), "no more than 100 %"),
+            (("--spent", "much"), "a percentage"),
+            (("--add", "oxygen=1 g"), "is not known"),
+        ],
+    )
+    def test_what_the_bath_cannot_be(self, ask: Any, words: tuple[str, ...], part: str) -> None:
+        """One sentence says what would be right."""
+        answer = ask(*self.BATH, *words)
+        assert refused(answer)
+        assert part in answer.err
 
     def test_neither_acid_nor_alkali(self, ask: Any) -> None:
         """Indigo is refused with what would do."""

@@ -146,11 +146,11 @@ def test_kept_vat_water_and_hob_bring_all_to_the_target(litres: float, celsius: 
 
 
 def test_a_vat_too_alkaline_for_wool_is_not_offered_more() -> None:
-    """Forty grams of free lye: no amount to add would bring it down, and the remedy leaves the stock its lye."""
+    """Forty grams of free lye: no amount to add would bring it down, and so none is offered."""
     found = sheet(kept_vat(alkali_g=40))
     (notice,) = [one for one in says(found, "above 10.5") if one.figure == "vat.pH"]
     assert "none to sharpen" in notice.text
-    assert notice.remedy == (("vat.alkali", Amount(0, "g")),)
+    assert notice.remedies == ()
 
 
 def test_the_pH_is_that_of_the_kept_liquor() -> None:

@@ -47,7 +47,10 @@ def test_the_forms_are_whole_percents() -> None:
 
 
 def test_the_usual_lye_would_harm_wool() -> None:
-    """Half a pound of wool in the usual vat: DANGER, with the amount that would not, in grams and spoons."""
+    """Half a pound of wool in the usual vat: DANGER, with the amount that would not, in grams and spoons.
+
+    It is said as it can be weighed, the nearest tenth of a gram to what is worked out.
+    """
     sheet = compute(hand_plan())
     (notice,) = about_pH(sheet)
     assert notice.weight is Weight.DANGER
@@ -55,7 +58,7 @@ def test_the_usual_lye_would_harm_wool() -> None:
     amount = sheet["vat.alkali_for_window"]
     assert amount.teaspoons is not None
     spoons = spoonfuls(amount.teaspoons, hand_plan().spoons).text
-    assert f"{amount.value:.1f} g ({spoons}) of lye in all" in notice.text
+    assert notice.remedies[0].label.startswith(f"{amount.value:.1f} g ({spoons}) of lye in the stock")
     assert "harms wool" in notice.text
 
 

@@ -14,11 +14,11 @@ from tests.recipe.plans import plan_with, wool_plan
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day import steps
+from vatside.recipe.advice import taken
 from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import field
 from vatside.recipe.measures import powder
-from vatside.recipe.place import set_value
 from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
@@ -91,21 +91,19 @@ def test_the_class_card_names_the_figures_of_the_plan(name: str, plan: Plan, she
 
 @given(st.integers(40, 2000), st.sampled_from(["wool", "silk", "alpaca", "cotton"]), st.booleans())
 def test_the_advice_names_its_figures_and_is_held_as_said(grams: int, fibre: str, spoons: bool) -> None:
-    """In all, in the stock, to sharpen, and the pH that comes of it: each the number that its figure shows then."""
+    """In the stock, to sharpen, and the pH that comes of it: each the number that its figure shows then."""
     plan = plan_with(lots__a__mass=f"{grams} g", lots__a__fibre=fibre)
     plan = evolve(plan, measure=Measure.SPOONS) if spoons else plan
     sheet = compute(plan)
-    for notice in (one for one in sheet.notices if one.remedy and one.figure == "vat.pH"):
-        assert f"{shown(sheet, plan, 'vat.alkali_for_window')} of " in notice.text
+    for notice in (one for one in sheet.notices if one.remedies and one.figure == "vat.pH"):
         assert f"The vat would stand at pH {shown(sheet, plan, 'vat.pH')} " in notice.text
-        for path, amount in notice.remedy:
-            plan = set_value(plan, path, amount)
-        held = compute(plan)
-        for path, where in (("stock.alkali", "in the stock"), ("vat.alkali", "to sharpen")):
-            assert not held.value(path) or f"{shown(held, plan, path)} {where}" in notice.text
-        promised = re.search(r"would put it at pH ([\d.]+),", notice.text)
-        assert promised is not None
-        assert promised[1] == shown(held, plan, "vat.pH")
+        for remedy in notice.remedies:
+            held = compute(taken(plan, remedy))
+            for path, _ in remedy.places:
+                assert not held.value(path) or shown(held, plan, path) in remedy.label
+            promised = re.search(r"for pH ([\d.]+)", remedy.label)
+            assert promised is not None
+            assert promised[1] == shown(held, plan, "vat.pH")
 
 
 @given(any_plan(), st.floats(0.05, 900), st.sampled_from(["indigo", "alkali", "reducer"]))

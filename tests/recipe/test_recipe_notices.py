@@ -144,7 +144,7 @@ CASES = [
     ),
     case(
         "no alkali", plan_with(stock__alkali="0 g", vat__alkali="0 g"), Stage.VAT, Weight.CARE,
-        "uses up all the alkali",
+        "holds no alkali",
     ),
     case(
         "stock over the tub", plan_with(stock__water="30 L", vat__stock="25 L"), Stage.VAT, Weight.CARE,

@@ -23,6 +23,7 @@ from vatside.session.dip_events import (
     SwatchRecorded,
 )
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -39,6 +40,7 @@ from vatside.session.events import (
     PinSet,
     PlanChanged,
     PowderTaken,
+    Put,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -118,6 +120,7 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(LotRemoved, IDS),
     st.builds(PinSet, PATHS, AMOUNTS),
     st.builds(PinCleared, PATHS),
+    st.builds(AdviceTaken, TEXT, st.lists(st.builds(Put, PATHS, AMOUNTS | st.none()), max_size=3).map(tuple)),
     st.builds(StepDone, IDS),
     st.builds(StepReopened, IDS),
     st.builds(CautionAcknowledged, IDS, st.lists(IDS, max_size=3).map(tuple)),

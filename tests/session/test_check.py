@@ -17,6 +17,7 @@ from vatside.recipe.starter import new_lot
 from vatside.session.check import log_lines, problems
 from vatside.session.clock import VirtualClock
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -114,6 +115,7 @@ def test_a_line_is_time_and_words() -> None:
         (PlanChanged("title", "Blue"), "Day set to Blue"),
         (PinSet("stock.pigment", Amount(4, "tsp")), "Indigo powder held at 4 tsp"),
         (PinCleared("stock.pigment"), "Indigo powder follows the plan again"),
+        (AdviceTaken("1.6 g of lye in the stock", ()), "Put right: 1.6 g of lye in the stock"),
         (LotAdded(new_lot(wool_plan())), "Lot taken in: Lot 2, 100 g"),
         (LotRemoved("a"), "Lot taken out: Wool skeins [not carried out: the last lot stays]"),
         (StepDone("no.such.step"), "Done: no.such.step"),

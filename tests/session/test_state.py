@@ -19,6 +19,7 @@ from vatside.session import waits
 from vatside.session.clock import VirtualClock
 from vatside.session.effects import carry_out
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -30,6 +31,7 @@ from vatside.session.events import (
     PinCleared,
     PinSet,
     PlanChanged,
+    Put,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -60,7 +62,7 @@ def mass(state: State) -> Amount:
 def test_an_empty_log_is_the_bare_plan() -> None:
     """Before the first event nothing but the plan stands."""
     state = folded()
-    assert (state.plan, state.seq, state.last, state.waits) == (state.initial, 0, None, ())
+    assert (state.plan, state.seq, state.last, tuple(state.waits)) == (state.initial, 0, None, ())
 
 
 def test_the_plan_changes_and_the_initial_one_stays() -> None:
@@ -194,6 +196,9 @@ def test_an_undo_of_nothing_is_a_misfit(target: int) -> None:
         PinSet("stock.pigment", Amount(1, "degC")),
         PinSet("stock.nothing", Amount(1, "g")),
         PinCleared("title"),
+        AdviceTaken("too hot", (Put("stock.pigment", Amount(4, "g")), Put("vat.temperature", Amount(200, "degC")))),
+        AdviceTaken("no lot", (Put("stock.pigment", Amount(4, "g")), Put("lots.a.mass", None))),
+        AdviceTaken("nowhere", (Put("stock.pigment", Amount(4, "g")), Put("stock.nothing", None))),
         LotAdded(evolve(new_lot(wool_plan()), mass=Amount(1, "degC"))),
         LotAdded(evolve(new_lot(wool_plan()), id="a.b")),
         LotRemoved("zz"),

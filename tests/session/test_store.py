@@ -53,6 +53,11 @@ def on_disk(path: Path) -> list[str]:
     return [note.text for note in fold(SessionFile.open(path, readonly=True).session).notes]
 
 
+def aside(path: Path) -> Path:
+    """Where ours is kept once the file is another program's."""
+    return path.with_name("day-kept.json")
+
+
 def test_a_new_session_is_on_the_disk_at_once(file: SessionFile, path: Path) -> None:
     """Creating writes a whole file, in a folder that only its owner can enter, readable by its owner alone."""
     assert decode(path.read_bytes()).session == file.session
@@ -328,8 +333,53 @@ def test_a_journal_that_someone_else_wrote_to_is_left_alone(file: SessionFile, p
     note(file)
     assert len(file.unsaved) == 1
     assert file.trouble == f"not saved: another program changed day.json.journal ({path})"
-    file.close()
+    assert file.close() == f"another program changed day.json: the day as it was here is kept in {aside(path)}"
     assert journal.read_bytes() == before
+    assert on_disk(aside(path)) == ["a note", "a note"]
+
+
+@pytest.mark.parametrize("other", [b"{", b"", encode(Session("other", CREATED, wool_plan("Other")))])
+def test_a_file_that_was_replaced_is_noticed_and_left_alone(file: SessionFile, path: Path, other: bytes) -> None:
+    """It is told at the first look, what is logged after it is kept, and all of ours stands beside it at the end."""
+    note(file, "before")
+    file.close()
+    file = SessionFile.open(path).file
+    assert not file.look()
+    path.write_bytes(other)
+    assert file.look()
+    assert file.foreign
+    assert not file.look()
+    note(file, "after")
+    assert file.look() is False
+    assert str(file.close()).endswith(f"the day as it was here is kept in {aside(path)}")
+    assert path.read_bytes() == other
+    assert on_disk(aside(path)) == ["before", "after"]
+
+
+def test_a_file_that_was_only_touched_is_ours(file: SessionFile, path: Path) -> None:
+    """A program that copies the file back as it was, or touches it, has changed nothing; the day goes on."""
+    note(file, "a")
+    copy = path.read_bytes()
+    path.unlink()
+    path.write_bytes(copy)
+    assert not file.look()
+    assert not file.foreign
+    note(file, "b")
+    assert file.close() is None
+    assert on_disk(path) == ["a", "b"]
+
+
+def test_a_file_put_back_to_an_earlier_state_is_noticed(file: SessionFile, path: Path) -> None:
+    """An older copy of our own file lacks entries that the journal does not have: it is not ours any more."""
+    earlier = path.read_bytes()
+    note(file, "a")
+    file.close()
+    file = SessionFile.open(path).file
+    path.write_bytes(earlier)
+    assert file.look()
+    note(file, "b")
+    file.close()
+    assert on_disk(aside(path)) == ["a", "b"]
 
 
 def test_a_journal_deleted_while_running_is_made_anew(file: SessionFile, path: Path) -> None:

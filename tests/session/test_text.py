@@ -25,7 +25,7 @@ from vatside.session.migrations import VERSION, migrate, too_new
 from vatside.session.moments import read_utc, show_utc
 from vatside.session.session import Session
 from vatside.session.state import fold
-from vatside.session.text import decode, decode_entry, encode, encode_entry, say_goes_on
+from vatside.session.text import decode, decode_entry, encode, encode_entry, encode_new, say_goes_on
 from vatside.units import Amount
 
 OLD = Path(__file__).parents[1] / "samples"
@@ -323,8 +323,18 @@ def test_the_mark_of_a_journal_is_put_into_the_text_as_if_written_with_it() -> N
 
 
 def test_the_plan_is_complete_in_json() -> None:
-    """No field of the plan is left out of the file; a vat that is not there is not written down."""
-    assert set(RAW["plan"]) == {field.name for field in attrs.fields(Plan)} - {"kept", "dosing"}
+    """No field of the plan is left out of the file; what does not stand in it is not written down."""
+    fields = {field.name for field in attrs.fields(Plan)}
+    assert set(RAW["plan"]) == fields - {"kept"}
+    bare = json.loads(encode(evolve(DAY, plan=evolve(DAY.plan, dosing=None))))
+    assert set(bare["plan"]) == fields - {"kept", "dosing"}
+
+
+def test_a_new_day_can_be_read_again() -> None:
+    """Its way of dosing stands empty: as suits the lots."""
+    plan = wool_plan()
+    assert plan.dosing is None
+    assert decode(encode_new(evolve(DAY, plan=plan, entries=()))).session.plan == plan
 
 
 def test_a_kept_vat_goes_through_the_file() -> None:

@@ -26,6 +26,7 @@ def _bench(tmp_path: Path) -> Bench:
         clock: VirtualClock | None = None,
         folder: Path | None = None,
         replay: bool = False,
+        faults: int = 0,
     ) -> AsyncIterator[Hands]:
         clock = clock or VirtualClock()
         app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), replay=replay)
@@ -35,5 +36,6 @@ def _bench(tmp_path: Path) -> Bench:
             await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
             await pilot.pause()
             yield hands
+        assert len(app.faults) == faults, app.faults
 
     return opened

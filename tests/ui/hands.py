@@ -56,6 +56,8 @@ class Hands:
         quiet = 0
         for _ in range(PATIENCE):
             await asyncio.sleep(0)
+            while self.app.gate.busy:
+                await asyncio.sleep(0.001)
             nodes = (self.app, *self.app.screen_stack, *self.app.screen.walk_children())
             quiet = 0 if any(node.message_queue_size for node in nodes) else quiet + 1
             if quiet >= 5:

@@ -12,6 +12,7 @@ import struct
 import sys
 import termios
 import time
+from contextlib import suppress
 from pathlib import Path
 
 PATIENCE = 20.0
@@ -28,7 +29,7 @@ class Terminal:
         if self.pid == 0:
             settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
             os.execvpe(sys.executable, [sys.executable, "-m", "vatside", *words], {**os.environ, **settings})
-        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        self.resize(80, 24)
 
     @property
     def text(self) -> str:
@@ -56,10 +57,35 @@ class Terminal:
         self.output += part
         return bool(part)
 
+    @property
+    def fd(self) -> int:
+        """The keyboard's and screen's end of the terminal."""
+        return self._fd
+
+    def write(self, keys: str) -> bool:
+        """Press keys; False once nobody takes them any more."""
+        try:
+            os.write(self._fd, keys.encode("utf-8", "surrogatepass"))
+        except OSError:
+            return False
+        return True
+
+    def read_for(self, seconds: float, until: bytes = b"") -> bool:
+        """Read for some seconds, or until something has come; False once the app has ended."""
+        end = time.monotonic() + seconds
+        while time.monotonic() < end and not (until and until in self.output):
+            if not self._read():
+                return False
+        return True
+
     def type(self, keys: str) -> None:
         """Press keys; what was written before is forgotten."""
         self.output = b""
         os.write(self._fd, keys.encode())
+
+    def resize(self, width: int, height: int) -> None:
+        """Give the window another size."""
+        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
 
     def send(self, number: signal.Signals) -> None:
         """Send a signal."""
@@ -67,8 +93,17 @@ class Terminal:
 
     def hang_up(self) -> None:
         """Close the window."""
-        os.close(self._fd)
+        if self._fd >= 0:
+            os.close(self._fd)
         self._fd = -1
+
+    def end(self) -> None:
+        """End it by force, if it has not ended, and close the window."""
+        with suppress(ProcessLookupError, ChildProcessError):
+            if not os.waitpid(self.pid, os.WNOHANG)[0]:
+                os.kill(self.pid, signal.SIGKILL)
+                os.waitpid(self.pid, 0)
+        self.hang_up()
 
     def wait(self) -> int:
         """Wait for the end and give the exit code, negative for a signal that killed it."""

@@ -204,7 +204,7 @@ async def test_jump_to_a_time(bench: Bench, tmp_path: Path) -> None:
     """A time of that day, a way further, and nonsense with what would be right."""
     async with bench(file=on_disk(tmp_path), replay=True) as hands:
         desk = replay(hands)
-        await hands.press("j")
+        await hands.press("g")
         await hands.write("soon")
         assert "a time of that day like 14:30" in " ".join(hands.screen.split())
         await hands.press("ctrl+u")
@@ -212,7 +212,7 @@ async def test_jump_to_a_time(bench: Bench, tmp_path: Path) -> None:
         await hands.press("enter")
         assert (desk.position, desk.state.seq) == (120, 2)
         then = desk.player.line.moment_at(400).utc.astimezone()
-        await hands.press("j")
+        await hands.press("g")
         await hands.write(f"{then:%H:%M:%S}")
         await hands.press("enter")
         assert desk.position == 400

@@ -115,7 +115,8 @@ async def test_a_refused_figure_rests_on_what_is_worked_out(bench: Bench) -> Non
     async with bench() as hands:
         await at_the_pigment(hands)
         await hands.write("9x")
-        assert "figures rest on 6.5 g, as worked out" in " ".join(hands.screen.split())
+        form = " ".join(line[: hands.day.form.region.right].strip() for line in hands.screen.splitlines())
+        assert "figures rest on 6.5 g, as worked out" in form
 
 
 async def test_a_wrong_entry_is_not_lost(bench: Bench) -> None:

@@ -9,12 +9,13 @@ import attrs
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, Window
-from vatside.chemistry.indigo import HYDROXIDE, REDUCERS
+from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import SUBSTANCES
 
 GROUPS = ("protein", "silk", "cellulose")
 """Kinds of fibre that a vat treats alike."""
-ROLES = ("indigo", "alkali", "reducer", "soap", "acid")
+ROLES = ("indigo", "alkali", "buffer", "reducer", "soap", "acid")
 """What a material is for."""
 STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
@@ -71,7 +72,7 @@ def _materials() -> Iterator[str]:
         yield from _unknown_cautions(f"material {key}", material.cautions)
         if material.role not in ROLES:
             yield f"material {key}: no role {material.role}"
-        known: dict[str, Iterable[str]] = {"alkali": HYDROXIDE, "reducer": REDUCERS, "soap": [""]}
+        known: dict[str, Iterable[str]] = {"alkali": HYDROXIDE, "buffer": ALKALIS, "reducer": REDUCERS, "soap": [""]}
         if material.species not in known.get(material.role, SUBSTANCES):
             yield f"material {key}: chemistry knows no {material.role} {material.species}"
 

@@ -120,7 +120,7 @@ class Material:
     name: str
     short: str
     role: str
-    """`indigo`, `alkali`, `reducer`, `soap` or `acid`."""
+    """`indigo`, `alkali`, `buffer` (holds a pH that an alkali sets), `reducer`, `soap` or `acid`."""
     species: str
     """The name under which the liquor knows the active substance; empty for soaps."""
     purity: Fact

@@ -14,7 +14,7 @@ from attrs import evolve, frozen
 from vatside.chemistry.alkalis import naoh_equivalent
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import require_not_negative, require_within
-from vatside.chemistry.gases import sulfur_dioxide_ppm
+from vatside.chemistry.gases import open_to_air, sulfur_dioxide_ppm
 from vatside.chemistry.liquor import Liquor, solve
 from vatside.chemistry.reducers import REDUCERS, End, hydroxide_of
 from vatside.chemistry.substances import moles, substance
@@ -89,14 +89,27 @@ def spend(bath: Bath, share: float, end: End = "sulfate") -> Bath:
     return bath
 
 
-def course(bath: Bath, temperature_C: float | None = None) -> Course:
-    """Work out the pH of a bath from fresh to spent at its own or another temperature, as bands.
+def spent_to(bath: Bath, share: float) -> Bath:
+    """Give the bath in which a share (0..1) of the reducer is gone, as it likely stands [Reactions].
 
+    As long as reducer is left it takes the oxygen before sulfite does, so it ends as sulfite; the air that spends the
+    last of it takes all sulfite on to sulfate. Raises `OutOfRange` for a share outside 0..1.
+    """
+    return spend(bath, share, "sulfate" if share == SPENT else "sulfite")
+
+
+def course(*baths: Bath, open_air: bool = False) -> Course:
+    """Work out the pH of a bath from fresh to spent at its own temperature, as bands.
+
+    Several baths stand for one of which something is not known, such as its water: the bands take all of them in. With
+    `open_air` each has come into balance with the air's carbon dioxide.
     Each band runs over chalk settled or not and, once reducer is gone, over sulfate or sulfite. Buffered vats come
     within 0.02 of PHREEQC, and their bands are 0.1 to 0.4 wide; a vat of lye alone may fall from pH 9 to 3 on the way.
     Raises as `vatside.chemistry.liquor.solve`.
     """
-    fresh, half, spent = (tuple(_liquors(bath, share, temperature_C)) for share in (FRESH, HALF, SPENT))
+    fresh, half, spent = (
+        tuple(liquor for bath in baths for liquor in _liquors(bath, share, open_air)) for share in (FRESH, HALF, SPENT)
+    )
     gas = max(sulfur_dioxide_ppm(liquor) for liquor in (*fresh, *half, *spent))
     return Course(_band(fresh), _band(half), _band(spent), gas)
 
@@ -105,15 +118,20 @@ def _band(liquors: Iterable[Liquor]) -> Band:
     return Band.of(liquor.pH for liquor in liquors)
 
 
-def _liquors(bath: Bath, share: float, t_C: float | None) -> Iterable[Liquor]:
+def _liquors(bath: Bath, share: float, open_air: bool) -> Iterable[Liquor]:
     """Solve every way in which a bath may stand with a share of its reducer gone."""
     ends: tuple[End, ...] = ("sulfate", "sulfite")
     for end in ends:
         gone = spend(bath, share, end)
-        found = [solve(gone, t_C, chalk=chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
+        found = [standing(gone, open_air, chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
         yield from found
         if share == 0 or not holds_reducer(bath) or min(liquor.pH for liquor in found) > ALL_SULFITE:
             return
+
+
+def standing(bath: Bath, open_air: bool, chalk: bool) -> Liquor:
+    """Solve a bath shut off from the air, or in balance with it; chalk settled or not."""
+    return solve(open_to_air(bath, chalk=chalk) if open_air else bath, chalk=chalk)
 
 
 def _may_settle(bath: Bath) -> bool:

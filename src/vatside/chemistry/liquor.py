@@ -51,8 +51,9 @@ GYPSUM_MOLAR_MASS = 172.17
 CHALK_MOLAR_MASS = 100.0869
 """CaCO3, g/mol [CIAAW]."""
 
+IN_THE_AIR = "carbon dioxide to and from the air"
+"""What only `vatside.chemistry.gases.open_to_air` counts."""
 LEFT_OUT = (
-    "carbon dioxide from the air, unless the bath is asked for open to it",
     "calcium sulfite coming down",
     "the pairs of calcium with sulfate and sulfite, and of magnesium with carbonate",
     "what the fibre itself takes of acid or alkali",

@@ -139,7 +139,7 @@ def _is_out(piece: Piece, where: Standing) -> bool:
 def _turn(piece: Piece, where: Standing) -> Turn:
     """Give a piece as it takes turns, now being minute 0."""
     ready = (where.left or 0.0) / 60 if where.place is Place.AIRING else 0.0 if where.dips else None
-    return Turn(piece.id, piece.phase, piece.dip_min, piece.air_min, piece.share, ready)
+    return Turn(piece.id, (piece.phase, piece.dip_min, piece.air_min), piece.share, ready)
 
 
 def too_soon(where: Standing) -> bool:

@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
+from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.session.across.handout import handout
 from vatside.session.across.handout_html import html
 from vatside.session.across.handout_markdown import markdown
-from vatside.session.files import Fs, why
+from vatside.session.files import Fs
 from vatside.session.flaws import plain
-from vatside.session.snapshot import keep_copy
 from vatside.session.state import fold
 
 
@@ -38,12 +38,5 @@ def run(words: Sequence[str]) -> int:
 
 def write(path: Path, text: str, fs: Fs | None = None) -> None:
     """Write a new file, whole or not at all."""
-    fs = fs or Fs()
-    name = plain(str(path))
-    try:
-        keep_copy(fs, text.encode("utf-8", "replace"), path)
-    except FileExistsError:
-        raise Refusal(f"{name} is there already; name a new file.") from None
-    except (OSError, ValueError) as error:
-        raise Refusal(f"{name} cannot be written: {why(error)}.") from None
-    tell(f"{name} written")
+    write_new(path, text.encode("utf-8", "replace"), fs)
+    tell(f"{plain(str(path))} written")

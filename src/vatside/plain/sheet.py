@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import datetime
+from shlex import quote
 from typing import Any
 
 from vatside.plain.paths import listed, unknown
@@ -12,11 +13,12 @@ from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Sheet, Stage, Weight
+from vatside.recipe.sheet import Figure, Notice, Remedy, Sheet, Stage, Weight
 from vatside.recipe.show import figure_text, working_lines
+from vatside.recipe.shown import shown
 from vatside.session.so_far import so_far
 from vatside.session.state import fold
-from vatside.units import Problem
+from vatside.units import Problem, show_amount, show_count
 
 SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}
 
@@ -28,6 +30,7 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--set", action="append", default=[], metavar="PATH=AMOUNT")
     parser.add_argument("--paths", action="store_true")
+    parser.add_argument("--all", action="store_true")
     asked = parser.parse_args(list(words))
     state = fold(read_day(asked.file))
     plan = state.plan
@@ -37,8 +40,13 @@ def run(words: Sequence[str]) -> int:
         tell(listed(plan))
         return 0
     sheet = compute(plan, so_far(state))
-    tell(json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if asked.json else text(plan, sheet))
+    tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
     return 0
+
+
+def printed(plan: Plan, sheet: Sheet, *, as_json: bool = False, everything: bool = False) -> str:
+    """Print a sheet: as text what is weighed and drawn, or everything; as JSON everything."""
+    return json.dumps(rows(plan, sheet), ensure_ascii=False, indent=1) if as_json else text(plan, sheet, everything)
 
 
 def _changed(plan: Plan, change: str) -> Plan:
@@ -55,8 +63,26 @@ def _changed(plan: Plan, change: str) -> Plan:
 
 
 def rows(plan: Plan, sheet: Sheet) -> list[dict[str, Any]]:
-    """Give the figures as plain data: stage, id, value, unit, text, pinned, working."""
-    return [_row(plan, figure) for figure in sheet.figures]
+    """Give the figures as plain data: stage, id, value, unit, text, pinned, working; notices, where it has any.
+
+    A notice says its weight, its text and its remedies: what each does, and the `set` of `--set` by path.
+    """
+    found = []
+    for figure in sheet.figures:
+        about = [_notice(item) for item in sheet.notices if item.figure == figure.id]
+        found.append(_row(plan, figure) | ({"notices": about} if about else {}))
+    return found
+
+
+def _notice(notice: Notice) -> dict[str, Any]:
+    remedies = [{"label": item.label, "set": dict(_typed(item))} for item in notice.remedies]
+    return {"weight": notice.weight.value, "text": notice.text, "remedies": remedies}
+
+
+def _typed(remedy: Remedy) -> Iterator[tuple[str, str]]:
+    """Give what a remedy sets, as it is typed; nothing lets a figure follow the plan again."""
+    for path, amount in remedy.places:
+        yield path, "" if amount is None else show_amount(amount)
 
 
 def _row(plan: Plan, figure: Figure) -> dict[str, Any]:
@@ -72,16 +98,25 @@ def _row(plan: Plan, figure: Figure) -> dict[str, Any]:
     }
 
 
-def text(plan: Plan, sheet: Sheet) -> str:
-    """Print the sheet stage by stage, with its notices."""
+def text(plan: Plan, sheet: Sheet, everything: bool = True) -> str:
+    """Print the sheet stage by stage, with its notices; unless `everything`, what the screen shows at once."""
     lines = [plan.title]
     for stage in Stage:
-        figures, notices = sheet.of(stage), [item for item in sheet.notices if item.stage is stage]
+        figures = sheet.of(stage) if everything else shown(sheet, stage)
+        notices = [item for item in sheet.notices if item.stage is stage]
         if figures or notices:
             lines += ["", stage.value.capitalize()]
             lines += [_line(plan, figure) for figure in figures]
-            lines += [f"  {SIGNS[notice.weight]} {notice.text}" for notice in notices]
-    return "\n".join(lines)
+            lines += [line for notice in notices for line in _said(notice)]
+    rest = 0 if everything else len(sheet.figures) - sum(len(shown(sheet, stage)) for stage in Stage)
+    return "\n".join([*lines, *(["", f"--all prints {show_count(rest, 'more figure')}"] if rest else [])])
+
+
+def _said(notice: Notice) -> Iterator[str]:
+    yield f"  {SIGNS[notice.weight]} {notice.text}"
+    for remedy in notice.remedies:
+        changes = " ".join(f"--set {quote(f'{path}={typed}')}" for path, typed in _typed(remedy))
+        yield f"      To put it right: {remedy.label}: {changes}"
 
 
 def _line(plan: Plan, figure: Figure) -> str:

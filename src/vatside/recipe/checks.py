@@ -208,7 +208,8 @@ def _vat_room(sheet: Worksheet) -> None:
 
 
 def _vat_alkali(sheet: Worksheet) -> None:
-    if sheet["vat.alkali_left"] <= 0:
+    """Where a fibre's window is known, the pH tells by the charge balance what this only reckons by the reactions."""
+    if sheet["vat.alkali_left"] <= 0 and "vat.window_low" not in sheet.rows:
         short = plain(-sheet["vat.alkali_left"], "g")
         sheet.say(Weight.CARE, f"The dye uses up all the alkali: {short} of lye short.", "vat.alkali_left")
 

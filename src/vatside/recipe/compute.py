@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.recipe import checks, dip, finish, liquor_figures, pins, scour, stock, vat
+from vatside.recipe import advice, checks, dip, finish, liquor_figures, pins, scour, stock, vat
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.so_far import NOTHING, SoFar
@@ -12,8 +12,15 @@ from vatside.recipe.worksheet import Worksheet
 def compute(plan: Plan, so_far: SoFar = NOTHING) -> Sheet:
     """Work out every figure of a plan; pins hold, and everything after them follows.
 
-    With what was done `so_far`, the dips and the finish are what became of the pieces and what remains.
+    With what was done `so_far`, the dips and the finish are what became of the pieces and what remains. A remedy that a
+    notice offers was tried and holds what it says.
     """
+    sheet = _worked_out(plan, so_far)
+    return advice.with_advice(plan, sheet, lambda other: _worked_out(other, so_far), so_far.gone_in)
+
+
+def _worked_out(plan: Plan, so_far: SoFar) -> Sheet:
+    """Give the sheet with the remedies as the stages propose them."""
     sheet = Worksheet(plan)
     for stage in (scour, stock, vat, liquor_figures):
         stage.work_out(sheet)

@@ -11,6 +11,7 @@ from math import sqrt
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending, ladder, usual_for
+from vatside.recipe.care.dose import Dose, as_measured, named_amount
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
@@ -21,6 +22,7 @@ from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
 from vatside.recipe.show import plain, two_digits
 from vatside.recipe.sizing import (
+    HELD,
     STEPS,
     Need,
     Size,
@@ -29,15 +31,16 @@ from vatside.recipe.sizing import (
     need_of,
     size_of,
     small_enough,
+    tub_for,
 )
 from vatside.recipe.uptake import MOST_DIPS
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, show_count
 
-HELD = ("vat.tub", "vat.fill", "stock.pigment")
-"""What can make a vat unlike its fibre."""
 UNLIKE = 1 / 3
 """Pieces that come out unlike: each entry takes more than this share of the dye. Ours."""
+A_LARGER = 1.2
+"""A tub larger by less than this is not worth speaking of: ours."""
 LONG = 2.0
 """Dips that take so many times as long as there is room for want more than a note: ours."""
 
@@ -51,10 +54,10 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
         _weak(sheet, max(weak, key=lambda lot: lot.dips - lot.item.usual.accepted_dips))
     _pale_by_hand(sheet, lots)
     need, size = need_of(sheet.plan), size_of(sheet.plan)
-    if not weak and sheet["dip.minutes"] > 60 * need.hours:
+    if sheet["dip.minutes"] > 60 * need.hours:
         _long(sheet, need, size)
-    if size.run.widest > UNLIKE:
-        text = "Each entry takes a good part of the dye: pieces of one round come out unlike; put more in at once."
+    if size.run.widest > UNLIKE and size.run.groups > 1:
+        text = "Each entry takes a third of the dye or more: pieces of one round come out unlike in so small a vat."
         sheet.say(Weight.NOTE, text, "vat.entry")
     if size.dosing is Dosing.WORKING:
         _what_else(sheet)
@@ -76,13 +79,16 @@ def _weak(sheet: Worksheet, lot: Dipped) -> None:
     """Say that the vat is weak for a lot, and what it would take."""
     item = lot.item
     pale = is_pale(lot.depth, item.depth)
-    dips = "stays pale however often it is dipped" if pale else f"takes {dips_in_words(lot.dips)}"
+    dips = "stays pale however often it is dipped" if pale else f"{dips_in_words(lot.dips)}"
     vat = f"{plain(sheet['vat.fill'], 'L')} at {plain(two_digits(sheet['vat.strength']), 'g/L')}"
-    words = f"{item.lot.name} {dips} in {vat}; {show_count(item.most_usual, 'dip')} at most are usual."
+    words = f"{item.lot.name}: {dips} in {vat}; {item.most_usual} at most are usual."
     remedies = tuple(_remedies(sheet))
-    cures = " Or ".join(f"{remedy.label[0].upper()}{remedy.label[1:]}." for remedy in remedies)
-    nothing = "No indigo within the strongest vat helps: want a paler blue, or fewer pieces."
-    sheet.say(Weight.CARE, f"{words} {cures or nothing}", item.id("dips"), remedies=remedies)
+    larger = tub_for(need_of(sheet.plan))
+    if larger > A_LARGER * sheet["vat.tub"]:
+        otherwise = f"It wants a tub of about {plain(two_digits(larger), 'L')}, or the lots in several vats."
+    else:
+        otherwise = "More indigo or a smaller vat alone does not mend that: want a paler blue, or fewer pieces."
+    sheet.say(Weight.CARE, words, item.id("dips"), remedies, otherwise)
 
 
 def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
@@ -107,13 +113,15 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
     pigment, there = powder(sheet.plan, "indigo"), in_tub(sheet.plan).indigotin_g
-    grams = _up(max(strength * size.liquor - there, 0.0) / pigment.purity)
+    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity
+    amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
+    grams = pigment.grams(amount, sheet.plan.spoons)
     run = need.dips(size.fill, (grams * pigment.purity + there) / size.liquor)
     label = (
-        f"{plain(grams, 'g')} of {pigment.material.short.lower()}: {_dips(run)}, "
+        f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
     )
-    return Remedy(label, (("stock.pigment", Amount(grams, "g")),))
+    return Remedy(label, (("stock.pigment", amount),))
 
 
 def _dips(run: Run) -> str:
@@ -147,11 +155,12 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
     minutes, room = sheet["dip.minutes"], 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = (*_shorter(need, size, room), *_two_days(size, room))
+    ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
+    *first, last = ways or [""]
+    shorter = f"{', '.join(first)}, or {last}" if first else last
     text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
     weight = Weight.CARE if minutes > LONG * room else Weight.NOTE
-    say = "; or ".join(ways)
-    sheet.say(weight, f"{text} {say[:1].upper()}{say[1:]}{'.' if say else ''}".rstrip(), "dip.minutes")
+    sheet.say(weight, f"{text} To shorten them: {shorter}." if shorter else text, "dip.minutes")
 
 
 def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
@@ -161,14 +170,14 @@ def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
     if strong is not None:
         grams = _up(strong * size.liquor / pigment.purity)
         took = need.dips(size.fill, grams * pigment.purity / size.liquor).minutes
-        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} would do it in {plain(took, 'min')}"
+        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} ({plain(took, 'min')})"
     if not size.run.waits_for_air:
         larger = size.fill * min(size.run.groups, 2)
         took = need.dips(larger, size.strength).minutes
-        yield f"a vat of {plain(larger, 'L')} as strong takes more at once: {plain(took, 'min')}"
+        yield f"a vat of {plain(larger, 'L')} as strong, for more at once ({plain(took, 'min')})"
     few = _fewer(need, size, room)
     if few:
-        yield f"{show_count(few, 'piece')} of {sum(item.lot.pieces for item in need.lots)} in that time"
+        yield f"{few} of the {sum(item.lot.pieces for item in need.lots)} pieces today"
 
 
 def _strength_in(need: Need, size: Size, room: float) -> float | None:
@@ -176,7 +185,7 @@ def _strength_in(need: Need, size: Size, room: float) -> float | None:
     low, high = size.strength, need.strongest
     if low >= high or need.dips(size.fill, high).minutes > room:
         return None
-    for _ in range(STEPS // 2):
+    for _ in range(STEPS):
         middle = sqrt(low * high)
         low, high = (low, middle) if need.dips(size.fill, middle).minutes <= room else (middle, high)
     return high
@@ -205,11 +214,10 @@ def _first(need: Need, pieces: int) -> Need:
     return evolve(need, lots=tuple(lots))
 
 
-def _two_days(size: Size, room: float) -> Iterator[str]:
+def _two_days(size: Size, room: float) -> str:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
-    if stop:
-        yield f"stop after dip {stop}, air and rinse the pieces, and go on another day"
+    return f"stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
 
 
 def _what_else(sheet: Worksheet) -> None:

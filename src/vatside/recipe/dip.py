@@ -25,7 +25,8 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     _pauses(sheet)
     tank = so_far.tank or Tank(sheet["vat.liquor"], sheet["vat.strength"])
     lots = dip_lots(sheet.plan, sheet["vat.strength"])
-    runs = _runs(sheet, lots, tank, so_far)
+    pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
+    runs = _runs(sheet, lots, pieces, tank, so_far)
     found = [dipped(item, runs, so_far) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
@@ -34,16 +35,17 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
     _water(sheet, found)
-    warming.work_out(sheet, runs[0], begun=bool(so_far.pieces))
+    warming.work_out(sheet, runs[0], lambda warm: _run(sheet, pieces, tank, warm), begun=bool(so_far.pieces))
     _balance(sheet, found, runs[0], so_far)
     _raise(sheet)
     dip_say.work_out(sheet, found, tank, so_far)
     _say_order(sheet, lots)
 
 
-def _runs(sheet: Worksheet, lots: tuple[DipLot, ...], tank: Tank, so_far: SoFar) -> tuple[Run, Run, Run]:
+def _runs(
+    sheet: Worksheet, lots: tuple[DipLot, ...], pieces: tuple[Piece, ...], tank: Tank, so_far: SoFar
+) -> tuple[Run, Run, Run]:
     """Dip the lots in thought: as worked out, and where all fibre takes as little or as much as one day in ten."""
-    pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
     warm = None if so_far.pieces else warming.warmth(sheet)
     made = _run(sheet, pieces, tank, warm)
     low, high = _range(lots)

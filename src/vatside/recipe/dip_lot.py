@@ -152,7 +152,8 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
         Input("usual at most", item.most_usual, ""), source="fit",
     )  # fmt: skip
     dips = lot.dips if item.dips is None or lot.under_way else _let_go(sheet.plan, item)
-    sheet.put(item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had)
+    between = None if lot.done else (float(lot.low), float(lot.high))
+    sheet.put(item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had, between=between)
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:

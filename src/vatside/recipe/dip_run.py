@@ -68,6 +68,8 @@ class Warmth:
     room: float
     hob: float
     """kW."""
+    kettle: float = 0.0
+    """Temperature of the kettle water that takes the place of as much liquor; 0 where the hob warms it."""
 
     def constant(self, litres: float) -> float:
         """Give the share of its warmth that a vat of so many litres loses a minute."""
@@ -214,6 +216,9 @@ class _Day:
             return
         warm = warmth.high - BELOW_HIGHEST
         minutes = hob_minutes(self.tank.litres, warm - self.celsius, warmth.hob)
+        if warmth.kettle:
+            share = kettle_share(warm - self.celsius, warmth.kettle - self.celsius)
+            self.tank = Tank(self.tank.litres, self.tank.strength * (1 - share))
         self.warmings.append(Warming(self.entries, idle_since, self.celsius, warm, minutes))
         spare = self.now + rest - idle_since
         self.now += max(minutes - spare, 0.0)
@@ -254,6 +259,11 @@ def hob_minutes(litres: float, kelvin: float, kW: float) -> float:
     return HEAT_OF_WATER * litres * max(kelvin, 0.0) / (60 * kW * HOB_REACHES) if kW > 0 else 0.0
 
 
+def kettle_share(kelvin: float, hotter: float) -> float:
+    """Share of the liquor that is changed for kettle water, so much hotter, to warm it by so many kelvin."""
+    return min(max(kelvin, 0.0) / hotter, 1.0) if hotter > 0 else 1.0
+
+
 def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, warmth: Warmth | None = None) -> Run:
     """Dip all pieces in thought, those of a phase by turns, until each has what it wants."""
     day = _Day(tank, handling, when, warmth, celsius=warmth.start if warmth else 0.0)
@@ -272,10 +282,10 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
         groups += first.ready is None
         inside = _fill(queue, first, day.now)
         day.dip([by_id[turn.id] for turn in inside])
-        phase_ends[first.phase] = day.now
+        phase_ends[first.alike[0]] = day.now
         for turn in sorted(inside, key=lambda turn: place[turn.id]):
             if by_id[turn.id].wants(day.tank):
-                turn.ready = day.now + turn.air
+                turn.ready = day.now + turn.alike[2]
                 queue.back(turn)
     return Run(
         tuple(item.end() for item in all_), day.tank, day.entries, day.now, day.busy, day.rested, groups, day.widest,
@@ -284,7 +294,7 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
 
 
 def _turn(piece: Piece) -> Turn:
-    return Turn(piece.id, piece.phase, piece.dip, piece.air, piece.share, 0.0 if piece.had else None)
+    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, 0.0 if piece.had else None)
 
 
 def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:

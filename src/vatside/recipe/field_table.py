@@ -10,7 +10,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
-from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
@@ -255,6 +255,14 @@ def _powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0
     return evolve(_pin(path, label, stage, Kind.POWDER, "g", low, 1e5), powder=role)
 
 
+_DOSING = (("", "as suits the lots"), *((item.value, item.value) for item in Dosing))
+_DOSING_MEANS = (
+    ("", "for this fibre; a working vat for a class, for two kinds of fibre and for the darkest"),
+    (Dosing.SPENT.value, "as much as these lots take: the vat is spent at the end"),
+    (Dosing.WORKING.value, "as strong as its depth is usually dipped in: the rest is kept"),
+)
+
+
 def vat_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the tub and the vat; a tub asks only for the sizes of its shape."""
     at, shape = Stage.VAT, plan.vessels.tub.shape
@@ -268,15 +276,24 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         *(_kept_rows() if plan.kept else ()),
         Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
         *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
+        Field(
+            "vessels.others",
+            "Other tubs",
+            at,
+            optional=True,
+            help="to the brim: 5 L, 24 L; the smallest of all your tubs that does it is taken",
+        ),
         Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
         Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
+        Field("dosing", "Indigo for", at, choices=_DOSING, means=_DOSING_MEANS),
+        _pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
+        _pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
         _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
         _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
         _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
-        _pin("vat.fill", "Filled, fibre in", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
 

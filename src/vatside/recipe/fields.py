@@ -12,12 +12,12 @@ from datetime import datetime
 from functools import cache
 
 from vatside.catalogue.dyeing import ladder
-from vatside.recipe import dye_fields, field_table
+from vatside.recipe import dye_fields, field_table, tubs
 from vatside.recipe.field_table import Field
 from vatside.recipe.hour_words import read_hour
 from vatside.recipe.measures import powder
 from vatside.recipe.piece_names import names_problem, parted, said
-from vatside.recipe.place import FieldValue, get_value, is_pin, set_value
+from vatside.recipe.place import OTHERS, FieldValue, get_value, is_pin, set_value
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Stage
 from vatside.units import (
@@ -102,8 +102,8 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
         return _read_choice(row, typed)
     if row.whole:
         return _read_whole(row, typed)
-    if row.names:
-        return _read_names(plan, row, typed)
+    if row.names or path == OTHERS:
+        return _read_names(plan, row, typed) if row.names else _read_tubs(plan, row, typed)
     if row.kind is None:
         return _read_text(row, typed)
     if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
@@ -161,6 +161,11 @@ def _read_names(plan: Plan, row: Field, typed: str) -> str | Problem:
     if isinstance(pieces, int) and len(names) > pieces:
         return Problem(f"{row.label}: {len(names)} names for {show_count(pieces, 'piece')}; one for each at most")
     return said(names)
+
+
+def _read_tubs(plan: Plan, row: Field, typed: str) -> str | Problem:
+    found = tubs.parted(typed, plan.spoons)
+    return Problem(f"{row.label}: {_printable(found.text)}") if isinstance(found, Problem) else tubs.said(found)
 
 
 def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil
 
 from attrs import frozen
 
@@ -13,14 +12,14 @@ from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import at_25, solve
 from vatside.recipe.care.account import whole_percents
 from vatside.recipe.care.alkali import alkali_grams
-from vatside.recipe.care.dose import Dose, amount_text
+from vatside.recipe.care.dose import Dose, amount_text, as_measured
 from vatside.recipe.care.made import stock_bath, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot, suits_lime
 from vatside.recipe.measures import Powder, clean_grams, fibre_of, plant_after, powder
-from vatside.recipe.sheet import Input, Stage, Weight, Working
+from vatside.recipe.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.recipe.show import plain
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Amount, printed_grams
+from vatside.units import Amount
 
 FORMULA = "charge balance of all that is in the liquor"
 PH_SOURCE = "IAPWS-R11"
@@ -121,7 +120,7 @@ def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
     name = alkali.material.short
     try:
         bare = vat_bath(sheet.plan, sheet.__getitem__, alkali=False)
-        total = _tenths(alkali_grams(bare, target, alkali.material.species) / alkali.purity)
+        total = alkali_grams(bare, target, alkali.material.species) / alkali.purity
     except CannotReach as error:
         sheet.say(Weight.NOTE, f"{error}", "vat.pH")
         return
@@ -134,9 +133,9 @@ def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
     sheet.put("vat.alkali_for_window", f"{name} in all for {fibre.name}", total, "g", working, powder=alkali)
     brought = sheet["stock.alkali"] * stock_share(sheet.__getitem__)
     sheet.put(
-        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", _tenths(max(total - brought, 0.0)), "g",
+        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", max(total - brought, 0.0), "g",
         sheet.worked(
-            "alkali in all − what the stock brings, up to the next 0.1 g; none if that is more",
+            "alkali in all − what the stock brings; none if that is more",
             "vat.alkali_for_window",
             Input("the stock brings", brought, "g"),
         ),
@@ -172,16 +171,14 @@ def _say_window(sheet: Worksheet, fibre: Fibre) -> None:
     if pH > window.block + NEAR:
         harm = "alkali harms" if fibre.group != "cellulose" else "is more than suits"
         weight = Weight.DANGER if fibre.group != "cellulose" else Weight.CARE
-        text = f"{stands}: above {window.block:g} {harm} {fibre.name}. {_instead(sheet, fibre)}"
-        sheet.say(weight, text, "vat.pH", _remedy(sheet))
+        _say_pH(sheet, weight, f"{stands}: above {window.block:g} {harm} {fibre.name}.", fibre)
     elif pH > window.high + NEAR:
         _say_high(sheet, fibre, stands)
     elif pH < NEUTRAL:
-        text = f"The vat holds no alkali: the dye stays undissolved. {_instead(sheet, fibre)}"
-        sheet.say(Weight.CARE, text, "vat.pH", _remedy(sheet))
+        _say_pH(sheet, Weight.CARE, "The vat holds no alkali: the dye stays undissolved.", fibre)
     elif pH < window.low - NEAR:
         low = f"{stands}, below the {window.low:g} that {fibre.name} wants: {_low_cost(sheet)}"
-        sheet.say(Weight.CARE, f"{low} {_instead(sheet, fibre)}", "vat.pH", _remedy(sheet))
+        _say_pH(sheet, Weight.CARE, low, fibre)
 
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
@@ -194,8 +191,7 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
         text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."
         sheet.say(Weight.NOTE, text, "vat.pH")
         return
-    text = f"{stands}, above the {high} that suits {fibre.name}: keep the dips short. {_instead(sheet, fibre)}"
-    sheet.say(Weight.CARE, text, "vat.pH", _remedy(sheet))
+    _say_pH(sheet, Weight.CARE, f"{stands}, above the {high} that suits {fibre.name}: keep the dips short.", fibre)
 
 
 def _low_cost(sheet: Worksheet) -> str:
@@ -203,68 +199,55 @@ def _low_cost(sheet: Worksheet) -> str:
     return f"{acid} % of the dye is white acid, which does not dye." if acid >= 1 else "the dye goes on less evenly."
 
 
-def _instead(sheet: Worksheet, fibre: Fibre) -> str:
-    """Say how much alkali would suit, in grams and spoons, and where it goes."""
+def _say_pH(sheet: Worksheet, weight: Weight, text: str, fibre: Fibre) -> None:
+    """Say that the pH does not suit, with the alkali that would."""
     if "vat.alkali_for_window" not in sheet.rows:
-        return ""
-    alkali, share = powder(sheet.plan, "alkali"), stock_share(sheet.__getitem__)
-    name = alkali.material.short.lower()
+        sheet.say(weight, text, "vat.pH")
+        return
+    name, target = powder(sheet.plan, "alkali").material.short.lower(), f"{fibre.window.target:g}"
+    less = sheet["vat.pH"] > fibre.window.target
+    otherwise = f"Start with {'less' if less else 'more'} {name}, and bring it to pH {target} by readings."
     if _stands_above(sheet):
-        return (
-            f"What stands in the tub has {name} enough for pH {fibre.window.target:g} without any more: none to "
-            "sharpen; read the pH, and thin it if it is above."
+        otherwise = (
+            f"What stands in the tub has {name} enough: none to sharpen; read the pH, and thin it if it is above."
         )
-    brought = sheet["stock.alkali"] * share
-    stock, tub = _suiting(sheet)
-    into_stock = f"{_much(sheet, alkali, stock)} in the stock, " if share and stock else ""
-    into_tub = f"{_much(sheet, alkali, tub)} to sharpen" if tub else "none to sharpen"
-    return (
-        f"{_much(sheet, alkali, sheet['vat.alkali_for_window'])} of {name} in all would put it at "
-        f"pH {_would_be(sheet, stock, tub):.1f}, "
-        f"the plan has {plain(brought + sheet['vat.alkali'], 'g')}: {into_stock}{into_tub}. "
-        "Add the last of it by the pH you read."
-    )
+    sheet.say(weight, text, "vat.pH", _suiting(sheet), otherwise)
 
 
 def _stands_above(sheet: Worksheet) -> bool:
-    """Tell a kept vat that has all the alkali already; the stock keeps its own, so that its dye dissolves."""
+    """Tell a kept vat that has all the alkali already; a stock still needs what dissolves its dye."""
     return sheet.plan.kept is not None and not sheet["vat.alkali_for_window"]
 
 
-def _suiting(sheet: Worksheet) -> tuple[float, float]:
-    """Alkali that suits the window: grams in the stock, which comes first, and grams to sharpen with.
+def _suiting(sheet: Worksheet) -> tuple[Remedy, ...]:
+    """Alkali that suits the window: what the stock needs to dissolve its dye, and the rest to sharpen with.
 
-    The stock keeps what its figure prints where that is not too much. Rounded up to a tenth of a gram, so that the dye
-    is not left short.
+    As near as it can be measured; else no less, so that the dye is not left short.
     """
-    share, total = stock_share(sheet.__getitem__), sheet["vat.alkali_for_window"]
-    if sheet["stock.alkali"] * share <= total:
-        return printed_grams(sheet["stock.alkali"]), sheet["vat.sharpen_for_window"]
-    return _tenths(total / share), 0.0
+    total = sheet["vat.alkali_for_window"]
+    return tuple(dict.fromkeys(_measured(sheet, total, least) for least in (0.0, total)))
 
 
-def _would_be(sheet: Worksheet, stock: float, tub: float) -> float:
-    """Give the pH of the vat with just these grams of alkali, as it will read once they are held."""
-    held = {"stock.alkali": stock, "vat.alkali": tub}
-    return balance(vat_bath(sheet.plan, lambda name: held[name] if name in held else sheet[name])).pH
+def _measured(sheet: Worksheet, total: float, least: float) -> Remedy:
+    """Give `total` grams of alkali, not below `least` in all, as the plan measures it."""
+    plan, alkali, stock = sheet.plan, powder(sheet.plan, "alkali"), sheet.rows["stock.alkali"]
+    share, needed = stock_share(sheet.__getitem__), stock.minimum or 0.0
+    wanted = max(min(stock.value, total / share), needed) if share else 0.0
+    places, parts, brought = {}, [], 0.0
+    name = f" of {alkali.material.short.lower()}"
+    if share:
+        jar = as_measured(plan, alkali, wanted, max(min(wanted, least / share), needed))
+        places["stock.alkali"], brought = jar, alkali.grams(jar, plan.spoons) * share
+        parts, name = [f"{_much(sheet, alkali, jar)}{name} in the stock"], ""
+    left = total - brought if wanted * share < total * (1 - 1e-9) else 0.0
+    tub = as_measured(plan, alkali, max(left, 0.0), max(min(left, least - brought), 0.0))
+    places["vat.alkali"] = tub
+    parts.append(f"{_much(sheet, alkali, tub) if tub.value else 'none'}{name} to sharpen")
+    return Remedy(f"{', '.join(parts)}, for pH {{vat.pH}} (the last of it by the pH you read)", tuple(places.items()))
 
 
-def _tenths(grams: float) -> float:
-    return ceil(round(10 * grams, 6)) / 10
-
-
-def _remedy(sheet: Worksheet) -> tuple[tuple[str, Amount], ...]:
-    """Give the pins that suit the window."""
-    if "vat.alkali_for_window" not in sheet.rows:
-        return ()
-    if _stands_above(sheet):
-        return (("vat.alkali", Amount(0.0, "g")),)
-    stock, tub = _suiting(sheet)
-    return (("stock.alkali", Amount(stock, "g")), ("vat.alkali", Amount(tub, "g")))
-
-
-def _much(sheet: Worksheet, alkali: Powder, grams: float) -> str:
-    return amount_text(sheet.plan, Dose(alkali, grams))
+def _much(sheet: Worksheet, alkali: Powder, amount: Amount) -> str:
+    return amount_text(sheet.plan, Dose(alkali, alkali.grams(amount, sheet.plan.spoons)))
 
 
 def _say_others(sheet: Worksheet, delicate: Fibre) -> None:

@@ -9,10 +9,11 @@ from typing import Any, TypeVar, cast
 import attrs
 
 from vatside.catalogue.load import materials
+from vatside.recipe import tubs
 from vatside.recipe.measures import ROLES, method_of, shelf_entry, usual_entry
 from vatside.recipe.piece_names import parted, said
-from vatside.recipe.plan import Lot, Pin, Plan, ShelfEntry
-from vatside.units import Amount
+from vatside.recipe.plan import Dosing, Lot, Pin, Plan, ShelfEntry
+from vatside.units import Amount, Problem
 
 FieldValue = Amount | str | int | None
 """What one field of a plan can hold."""
@@ -22,6 +23,10 @@ T = TypeVar("T")
 STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
 """Paths that begin so name a figure; setting one pins it."""
 
+OTHERS = "vessels.others"
+"""The place that holds the brims of further tubs; it is set and given as one text."""
+DOSING = "dosing"
+"""A choice that can stand empty: then it goes by the lots."""
 NAMES = "names"
 """The place of a lot that holds the names of its pieces; it is set and given as one text."""
 
@@ -35,6 +40,10 @@ def get_value(plan: Plan, path: str) -> FieldValue:
     """Give what stands at a path; None for an unpinned figure. KeyError if there is no such place."""
     if is_pin(path):
         return next((pin.amount for pin in plan.pins if pin.figure == path), None)
+    if path == OTHERS:
+        return tubs.said(plan.vessels.others) or None
+    if path == DOSING:
+        return plan.dosing.value if plan.dosing else ""
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
@@ -53,6 +62,8 @@ def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
     """
     if is_pin(path):
         return _set_pin(plan, path, value)
+    if path == OTHERS:
+        return attrs.evolve(plan, vessels=attrs.evolve(plan.vessels, others=_tubs(plan, value)))
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
@@ -70,6 +81,16 @@ def _named(lot: Lot, value: FieldValue) -> Lot:
     if value is not None and not isinstance(value, str):
         raise ValueError(f"names are a text, not {value!r}")
     return attrs.evolve(lot, names=parted(value or ""))
+
+
+def _tubs(plan: Plan, value: FieldValue) -> tuple[Amount, ...]:
+    """Give the brims of further tubs, from one text with commas."""
+    if value is not None and not isinstance(value, str):
+        raise ValueError(f"{OTHERS} takes a text, not {value!r}")
+    found = tubs.parted(value or "", plan.spoons)
+    if isinstance(found, Problem):
+        raise ValueError(found.text)
+    return found
 
 
 def add_lot(plan: Plan, lot: Lot) -> Plan:
@@ -149,6 +170,9 @@ def _set(owner: T, path: str, value: FieldValue) -> T:
     return cast(T, attrs.evolve(cast(Any, owner), **{name: new}))
 
 
+_OPTIONAL_CHOICES: dict[str, type[Enum]] = {"Dosing": Dosing}
+"""Choices that can stand empty, by how they are declared."""
+
 _TAKES: dict[str, tuple[type, str]] = {
     "Amount": (Amount, "an amount"),
     "int": (int, "a whole number"),
@@ -160,8 +184,10 @@ _TAKES: dict[str, tuple[type, str]] = {
 def _fitting(old: object, value: FieldValue, path: str, declared: str) -> object:
     """Give the value in the type that was declared; an optional place can also stand empty."""
     wanted = declared.removesuffix(" | None")
-    if value is None and wanted != declared:
+    if wanted != declared and value in (None, ""):
         return None
+    if wanted in _OPTIONAL_CHOICES:
+        return _OPTIONAL_CHOICES[wanted](value)
     if isinstance(old, Enum):
         return type(old)(value)
     kind, words = _TAKES.get(wanted, (None, "nothing as a whole"))

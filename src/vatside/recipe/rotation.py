@@ -18,39 +18,33 @@ ROOM = 1e-6
 """What is left of an entry that counts as full."""
 
 
+Alike = tuple[int, float, float]
+"""Phase, dip and air: what pieces that go in together have in common."""
+
+
 @define(eq=False)
 class Turn:
     """A piece, or like pieces as one, that takes turns."""
 
     id: str
-    phase: int
+    alike: Alike
     """A phase ends before the next one goes in."""
-    dip: float
-    air: float
     share: float
     """Of one entry."""
     ready: float | None = None
     """From when on it may go in again; None: it has not been in."""
-
-    @property
-    def alike(self) -> tuple[int, float, float]:
-        """What pieces that go in together have in common."""
-        return (self.phase, self.dip, self.air)
 
 
 @define
 class _Kind:
     """Pieces that may go in together."""
 
+    phase: int
     begun: bool = False
     """One of them has been in."""
     airing: deque[Turn] = field(factory=deque)
     """Longest out first."""
     new: deque[Turn] = field(factory=deque)
-
-    def best(self, now: float) -> Turn | None:
-        """Give who goes in first of these: new ones, then who has aired longest."""
-        return self.new[0] if self.new else self.aired(now)
 
     def aired(self, now: float) -> Turn | None:
         """Give who has aired longest, if long enough."""
@@ -61,7 +55,7 @@ class _Kind:
 class Queue:
     """Pieces that still have dips to come and are not in the vat."""
 
-    _kinds: dict[tuple[int, float, float], _Kind] = field(factory=dict)
+    _kinds: dict[Alike, _Kind] = field(factory=dict)
 
     @classmethod
     def of(cls, turns: Iterable[Turn], others: Iterable[Turn] = ()) -> Queue:
@@ -81,48 +75,55 @@ class Queue:
         return queue
 
     def _kind(self, turn: Turn) -> _Kind:
-        return self._kinds.setdefault(turn.alike, _Kind())
+        kind = self._kinds.get(turn.alike)
+        if kind is None:
+            kind = self._kinds[turn.alike] = _Kind(turn.alike[0])
+        return kind
 
     @property
     def phase(self) -> int | None:
         """The phase that has dips to come; None if nobody has."""
-        return min((alike[0] for alike, kind in self._kinds.items() if kind.airing or kind.new), default=None)
+        first = None
+        for kind in self._kinds.values():
+            if (kind.new or kind.airing) and (first is None or kind.phase < first):
+                first = kind.phase
+        return first
 
     def back(self, turn: Turn) -> None:
         """Let a piece wait in the air for its next dip."""
-        self._kind(turn).airing.append(turn)
+        self._kinds[turn.alike].airing.append(turn)
 
     def next_in(self, now: float) -> Turn | None:
         """Give who goes into the empty vat now; None if nobody can yet."""
-        phase = self.phase
-        kinds = [kind for alike, kind in self._kinds.items() if alike[0] == phase]
-        for kind in kinds:
-            if kind.begun and kind.new:
-                return kind.new[0]
-        aired = [turn for kind in kinds if (turn := kind.aired(now))]
-        if aired:
-            return min(aired, key=lambda turn: turn.ready or 0.0)
-        return next((kind.new[0] for kind in kinds if kind.new), None)
+        phase, aired, other = self.phase, None, None
+        for kind in self._kinds.values():
+            if kind.phase != phase:
+                continue
+            if kind.new:
+                if kind.begun:
+                    return kind.new[0]
+                other = other or kind.new[0]
+            turn = kind.aired(now)
+            if turn is not None and (aired is None or (turn.ready or 0.0) < (aired.ready or 0.0)):
+                aired = turn
+        return aired or other
 
     def joins(self, inside: Turn, filled: float, now: float) -> Turn | None:
         """Give who goes in beside one that is in the vat, of which so much of an entry is filled; None if nobody."""
-        turn = self._kinds[inside.alike].best(now) if inside.alike in self._kinds else None
-        return turn if turn and inside.phase == self._first(inside.phase) and filled + turn.share <= 1 + ROOM else None
-
-    def _first(self, phase: int) -> int:
-        waiting = self.phase
-        return phase if waiting is None else min(phase, waiting)
+        kind = self._kinds.get(inside.alike)
+        if kind is None or (self.phase or 0) < kind.phase:
+            return None
+        turn = kind.new[0] if kind.new else kind.aired(now)
+        return turn if turn is not None and filled + turn.share <= 1 + ROOM else None
 
     def take(self, turn: Turn) -> None:
-        """Take a piece out: it goes in."""
-        kind = self._kind(turn)
+        """Take the piece out that was given to go in."""
+        kind = self._kinds[turn.alike]
         kind.begun = True
-        (kind.new if turn.ready is None else kind.airing).remove(turn)
+        (kind.new if turn.ready is None else kind.airing).popleft()
 
     def soonest(self) -> float:
         """Give the minute at which somebody of the phase has aired; infinite if nobody airs."""
         phase = self.phase
-        return min(
-            (kind.airing[0].ready or 0.0 for alike, kind in self._kinds.items() if alike[0] == phase and kind.airing),
-            default=inf,
-        )
+        ready = (kind.airing[0].ready or 0.0 for kind in self._kinds.values() if kind.phase == phase and kind.airing)
+        return min(ready, default=inf)

@@ -50,12 +50,23 @@ class Notice:
     stage: Stage
     weight: Weight
     text: str
+    """What is wrong, and what it costs; what to do about it are the remedies."""
     figure: str | None = None
     """The figure it is about."""
-    remedy: tuple[tuple[str, Amount], ...] = ()
-    """Figures and the amounts that, held, would put it right."""
     remedies: tuple[Remedy, ...] = ()
-    """What would put it right, each by itself."""
+    """What would put it right, each by itself; of a finished sheet each of them does.
+
+    Of several that set the same places the first that puts it right is taken: a finer amount, then a coarser one.
+    """
+    otherwise: str = ""
+    """What to do where no remedy does it; of a finished sheet it is part of the text."""
+
+    @property
+    def in_full(self) -> str:
+        """The sentence with its remedies behind it."""
+        if not self.remedies:
+            return self.text
+        return f"{self.text} To put it right: {'; or '.join(remedy.label for remedy in self.remedies)}."
 
 
 @frozen
@@ -105,6 +116,8 @@ class Figure:
     pinnable: bool = False
     rough: bool = False
     """Good to two digits at most."""
+    between: tuple[float, float] | None = None
+    """Where it lies four days in five, in `unit`; None for what does not vary."""
 
 
 @frozen

@@ -22,7 +22,7 @@ class FigureText:
     second: str
     """The same the other way; empty where there is only one way."""
     marks: tuple[str, ...]
-    """`held`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
+    """`held`, `3 to 8`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
 
 
 def plain(value: float, unit: str) -> str:
@@ -67,6 +67,8 @@ def _as_told(figure: Figure) -> float:
 
 def _marks(figure: Figure) -> list[str]:
     marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
+    if figure.between and figure.between[0] < figure.between[1]:
+        marks.append(f"{figure.between[0]:g} to {figure.between[1]:g}")
     if figure.minimum:
         marks.append(f"min {plain(figure.minimum, figure.unit)}")
     return marks

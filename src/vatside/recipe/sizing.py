@@ -26,14 +26,18 @@ from vatside.units import Kind
 
 SPENT_UP_TO = 3.0
 """Deeper than this (%) a vat that is spent at the end does not get: a judgement of our own."""
-STEPS = 14
-"""Halvings of a search on a logarithmic scale: better than one part in a thousand."""
+STEPS = 8
+"""Halvings of a search on a logarithmic scale: to a hundredth, as near as such a guess is worth."""
 QUARTER = 0.25
 """Litres go up to the next whole piece if they lack no more than this share of one: ours."""
 A_LITTLE = 0.15
 """A larger tub is not taken to be done sooner by less than this share: ours."""
 FEWEST_LITRES = 0.1
 """No vat is smaller, whatever is held."""
+
+
+HELD = ("vat.tub", "vat.fill", "stock.pigment")
+"""What makes a vat that is not worked out for its fibre."""
 
 
 @frozen
@@ -56,7 +60,7 @@ class Size:
     run: Run
     """The dips as they go in it."""
     accepted: bool
-    """No lot takes more dips than accepted, every piece comes to its depth, and the vat is no stronger than is usual."""
+    """No lot takes more dips than accepted, every piece comes to its depth, and the vat is not too strong."""
     in_time: bool
 
     @property
@@ -108,6 +112,11 @@ class Need:
     def strength(self) -> float:
         """Usual strength for the darkest lot, g/L."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).strength
+
+    @property
+    def most_usual(self) -> float:
+        """Strongest that is usual for the darkest lot, g/L."""
+        return usual_for(max((item.depth for item in self.lots), default=0.0)).strongest
 
     @property
     def least_fill(self) -> float:
@@ -208,8 +217,9 @@ def size_of(plan: Plan) -> Size:
 def _sized(plan: Plan) -> Size:
     """Remembered: a key in a field that changes none of this asks again.
 
-    The smallest tub is taken in which no more dips are needed than are accepted, in time; else the smallest that is
-    done about first; else the smallest in which more indigo helps; else the one with the fewest dips.
+    The smallest tub is taken in which no more dips are needed than are accepted, in time, at a strength that is usual
+    for the depth; else the smallest that is done about first; else the smallest in which more indigo helps; else the
+    one with the fewest dips.
     """
     need = need_of(plan)
     fills = [(brim, fill) for brim in tubs(need) if (fill := fill_of(need, brim)) is not None]
@@ -217,10 +227,11 @@ def _sized(plan: Plan) -> Size:
     plain: list[Size] = []
     for brim, fill in fills:
         size = made(need, brim, fill)
-        if size.accepted and size.in_time:
+        if size.accepted and size.in_time and size.strength <= need.most_usual:
             return size
         plain.append(size)
     accepted = [size for size in plain if size.accepted]
+    accepted = [size for size in accepted if size.strength <= need.most_usual] or accepted
     if accepted:
         soon = min(size.run.minutes for size in accepted) * (1 + A_LITTLE)
         return next(size for size in accepted if size.run.minutes <= soon)
@@ -250,6 +261,11 @@ def fill_of(need: Need, brim: float) -> float | None:
     if room < need.least_fill:
         return None
     return min(max(wanted_fill(need, dosing_of(need)), brim * sizing().half_full.value / 100), room)
+
+
+def tub_for(need: Need) -> float:
+    """Give the brim of a tub that would suit the fibre, L."""
+    return wanted_fill(need, dosing_of(need)) / (1 - share(need.plan.vessels.tub.headspace))
 
 
 def wanted_fill(need: Need, dosing: Dosing) -> float:
@@ -283,15 +299,15 @@ def made(need: Need, brim: float, fill: float) -> Size:
     """Give the vat of so many litres with the indigo that is held, or else that the dosing asks for."""
     liquor, dosing, own = need.liquor(fill), dosing_of(need), _held_indigotin(need.plan)
     if dosing is Dosing.SPENT:
-        needed = need.on_fibre / need.indigo_yield
+        needed = min(need.on_fibre / need.indigo_yield, need.strongest * liquor)
     else:
         needed = liquor * min(max(need.strength, 2 * need.taken / liquor), need.strongest) if need.on_fibre else 0.0
     return _size(need, brim, fill, needed if own is None else own, needed)
 
 
 def stronger(need: Need, size: Size) -> Size | None:
-    """Give the same vat with as much more indigo as the dips want; None if that is held, or helps nothing."""
-    if _held_indigotin(need.plan) is not None or not need.on_fibre:
+    """Give the same vat with as much more indigo as the dips want; None if anything is held, or it helps nothing."""
+    if not need.on_fibre or any(pin.figure in HELD for pin in need.plan.pins):
         return None
     more = enough_for(need, size.fill, size.strength, usual=size.dosing is Dosing.WORKING)
     return None if more is None else _size(need, size.tub, size.fill, more * size.liquor, size.needed)

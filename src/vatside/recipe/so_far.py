@@ -52,6 +52,8 @@ class SoFar:
     at_least: Mapping[str, int] = field(factory=dict)
     """Dips in all that a piece has at least, whatever its depth takes, by `LOT.NUMBER`: it is in once more, or the
     dyer wants it."""
+    gone_in: frozenset[str] = frozenset()
+    """Figures whose amount was weighed, drawn or warmed in a step that is done: nothing changes them any more."""
 
     def of(self, lot: str, number: int) -> PieceSoFar:
         """Give one piece of a lot, counted from 1."""

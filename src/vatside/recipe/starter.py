@@ -16,12 +16,12 @@ from vatside.recipe.plan import (
 )
 from vatside.units import Amount, Spoons
 
-LIGHT_DEPTH, MEDIUM_DEPTH = 0.4, 0.8
-"""Indigotin on the fibre for a light and a medium blue, % on weight of fibre: common practice, no source."""
+MEDIUM_DEPTH = 0.8
+"""Indigotin on the fibre for a medium blue, % on weight of fibre: common practice, no source."""
 
 
 def starter_plan(title: str = "A new day") -> Plan:
-    """Give a usable plan: six linen napkins, a light blue, in a bucket or a tub."""
+    """Give a usable plan: six linen napkins, a medium blue, in a bucket or a tub."""
     lot = Lot(
         "a",
         "Linen napkins",
@@ -30,7 +30,7 @@ def starter_plan(title: str = "A new day") -> Plan:
         6,
         Form.CLOTH,
         Condition.CLEAN,
-        Amount(LIGHT_DEPTH, "%"),
+        Amount(MEDIUM_DEPTH, "%"),
     )
     return Plan(
         title=title,
@@ -48,7 +48,7 @@ def starter_plan(title: str = "A new day") -> Plan:
 def _vessels() -> Vessels:
     tub = Tub(
         shape=TubShape.LITRES,
-        volume=Amount(12, "L"),
+        volume=Amount(8, "L"),
         length=Amount(32, "cm"),
         width=Amount(32, "cm"),
         height=Amount(30, "cm"),
@@ -62,7 +62,7 @@ def _vessels() -> Vessels:
         stock_jar=Amount(1, "L"),
         jar_stuff=Stuff.GLASS,
         tub=tub,
-        others=(Amount(24, "L"),),
+        others=(Amount(20, "L"),),
     )
 
 

@@ -33,7 +33,7 @@ def _pigment(sheet: Worksheet) -> None:
     there = in_tub(plan).indigotin_g
     formula = "(indigotin − what stands in the tub) ÷ purity" if there else "indigotin ÷ purity"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, _missing(wanted, there) / pigment.purity, "g",
+        "stock.pigment", pigment.material.short, missing_of(wanted, there) / pigment.purity, "g",
         sheet.worked(formula, "stock.wanted", *((Input("in the tub", there, "g"),) if there else ()),
                      Input("purity", 100 * pigment.purity, "%"), source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
@@ -69,7 +69,7 @@ ENOUGH = 0.05
 """No stock is made for less than this share of the dye: ours, no source."""
 
 
-def _missing(wanted_g: float, there_g: float) -> float:
+def missing_of(wanted_g: float, there_g: float) -> float:
     """Give the indigotin that a kept vat lacks, g; nothing where it lacks next to nothing."""
     missing = wanted_g - there_g
     return 0.0 if there_g and missing <= ENOUGH * wanted_g else missing

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
+from attrs import evolve
+
 from vatside.recipe.dip_run import COOLS, Run, Warmth
 from vatside.recipe.measures import celsius, fibre_of, method_of
 from vatside.recipe.sheet import Input, Weight
 from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Kind, to_base
+from vatside.units import Kind, show_count, to_base
 
 KETTLE_C = 95.0
 """Water from a kettle that has just boiled, as it is poured: common practice, no source."""
@@ -27,8 +31,11 @@ def warmth(sheet: Worksheet) -> Warmth:
     )  # fmt: skip
 
 
-def work_out(sheet: Worksheet, made: Run, *, begun: bool) -> None:
-    """Put on the worksheet how the dips cool the vat, and when it is to be warmed again."""
+def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *, begun: bool) -> None:
+    """Put on the worksheet how the dips cool the vat, and when it is to be warmed again.
+
+    `by_kettle` dips the same in a vat that is warmed otherwise.
+    """
     if begun:
         return  # how warm it is by now the readings tell
     start, room = sheet["vat.temperature"], celsius(sheet.plan.water.room)
@@ -93,12 +100,15 @@ def work_out(sheet: Worksheet, made: Run, *, begun: bool) -> None:
         ),
         rough=True,
     )
-    thins, hot = 100 * litres / made.tank.litres, plain(two_digits(litres), "L")
+    thins = 100 * litres / made.tank.litres
+    dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
+    cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    lit, hot = plain(two_digits(hob), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
-        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of "
-        f"it for kettle water, which thins it by {thins:.0f} %. Read its colour before the next piece.",
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
+        f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
         "dip.warm_by",
     )
 

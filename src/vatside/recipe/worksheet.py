@@ -40,6 +40,7 @@ class Worksheet:
         minimum: float | None = None,
         rough: bool = False,
         least: float = -inf,
+        between: tuple[float, float] | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -62,6 +63,7 @@ class Worksheet:
             group=self.group,
             pinnable=pinnable,
             rough=rough,
+            between=between,
         )
         return value
 
@@ -88,11 +90,11 @@ class Worksheet:
         weight: Weight,
         text: str,
         figure: str | None = None,
-        remedy: tuple[tuple[str, Amount], ...] = (),
         remedies: tuple[Remedy, ...] = (),
+        otherwise: str = "",
     ) -> None:
-        """Add a notice to the stage at hand."""
-        self.notices.append(Notice(self.stage, weight, text, figure, remedy, remedies))
+        """Add a notice to the stage at hand; its remedies are tried once the sheet is worked out."""
+        self.notices.append(Notice(self.stage, weight, text, figure, remedies, otherwise))
 
     def sheet(self) -> Sheet:
         """Give what has been put down as a frozen sheet."""

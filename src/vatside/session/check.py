@@ -32,6 +32,8 @@ def _problems(loaded: Loaded) -> Iterator[str]:
     yield from loaded.damage
     if loaded.behind:
         yield loaded.behind
+    if loaded.gone:
+        yield loaded.gone
     if loaded.journal.torn:
         yield f"the last record of the journal is broken off ({show_count(len(loaded.journal.torn), 'byte')})"
     yield from session_problems(loaded.session)

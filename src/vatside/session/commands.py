@@ -7,7 +7,17 @@ from datetime import datetime
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import FieldValue, is_pin, read
 from vatside.recipe.plan import Plan
-from vatside.session.events import CautionAcknowledged, Event, PinCleared, PinSet, PlanChanged, WaitStarted
+from vatside.recipe.sheet import Remedy
+from vatside.session.events import (
+    AdviceTaken,
+    CautionAcknowledged,
+    Event,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    Put,
+    WaitStarted,
+)
 from vatside.units import Amount, Problem
 
 
@@ -27,6 +37,11 @@ def put(path: str, value: FieldValue) -> Event:
     if not is_pin(path):
         return PlanChanged(path, value)
     return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)
+
+
+def take(remedy: Remedy) -> AdviceTaken:
+    """Give the event that takes a remedy as a whole."""
+    return AdviceTaken(remedy.label, tuple(Put(path, amount) for path, amount in remedy.places))
 
 
 def start_wait(step: Step, seq: int) -> WaitStarted:

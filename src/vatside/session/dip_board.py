@@ -45,7 +45,7 @@ def _standing(state: State, where: PieceState, now: Moment) -> Standing:
     gone = max(seconds_between(where.since, now), 0.0)
     if where.place not in (Place.IN_VAT, Place.AIRING):
         return Standing(where.place, where.dips, gone)
-    wait = next((wait for wait in state.waits if wait.id == where.wait), None)
+    wait = state.waits.get(where.wait)
     if wait is None:  # the dyer has ended it: its time is over
         return Standing(where.place, where.dips, gone, 0.0)
     return Standing(where.place, where.dips, running.elapsed(wait, now), running.remaining(wait, now))

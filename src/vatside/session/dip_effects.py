@@ -60,7 +60,7 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
     entered = (*state.dipping.entered, Entered(event.piece, at))
     dipping = evolve(state.dipping, entered=entered)
-    return _stand(evolve(state, waits=running.begun(state.waits, wait), dipping=dipping), event.piece, now)
+    return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping), event.piece, now)
 
 
 @carry_out.register
@@ -79,7 +79,7 @@ def _(event: DipEnded, state: State, at: Moment) -> State:
         evolve(item, end=at) if item.piece == event.piece and item.end is None else item
         for item in state.dipping.entered
     )
-    state = evolve(state, waits=running.begun(state.waits, wait), dipping=evolve(state.dipping, entered=entered))
+    state = evolve(state, waits=state.waits.begun(wait), dipping=evolve(state.dipping, entered=entered))
     return _stand(state, event.piece, now)
 
 
@@ -87,10 +87,10 @@ def _(event: DipEnded, state: State, at: Moment) -> State:
 def _(event: PieceTurned, state: State, at: Moment) -> State:
     where = _piece(state, event.piece, at)
     lot_of(state.plan, event.piece)
-    if where.wait is None or all(wait.id != where.wait for wait in state.waits):
+    wait = state.waits.get(where.wait)
+    if wait is None:
         return state
-    heard = tuple(running.quieted(wait, at) if wait.id == where.wait else wait for wait in state.waits)
-    return evolve(state, waits=heard)
+    return evolve(state, waits=state.waits.changed(running.quieted(wait, at)))
 
 
 @carry_out.register
@@ -207,17 +207,17 @@ def _wait(wait_id: str, label: str, minutes: float, nudge: float, words: str, at
 
 def _end_wait(state: State, wait_id: str | None, at: Moment) -> State:
     """End the wait of a piece, unless the dyer has ended it already."""
-    for wait in state.waits:
-        if wait.id == wait_id:
-            others = tuple(other for other in state.waits if other is not wait)
-            return evolve(state, waits=others, past_waits=(*state.past_waits, running.ended(wait, at)))
-    return state
+    wait = state.waits.get(wait_id)
+    if wait is None:
+        return state
+    past = state.past_waits.and_one(running.ended(wait, at))
+    return evolve(state, waits=state.waits.without(wait.id), past_waits=past)
 
 
 def _minutes_in(state: State, where: PieceState, at: Moment) -> float:
     """Minutes that a piece really was in the vat."""
-    known = next((wait for wait in (*state.waits, *state.past_waits) if wait.id == where.wait), None)
-    if known is not None and known.ended is None:
+    known = state.waits.get(where.wait)
+    if known is not None:
         return running.elapsed(known, at) / 60
     return max(seconds_between(where.since, at), 0.0) / 60
 

@@ -17,6 +17,7 @@ from vatside.recipe.measures import plant_after
 from vatside.recipe.place import add_lot, is_pin, remove_lot, set_value
 from vatside.session import waits as running
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -110,6 +111,13 @@ def _(event: PinCleared, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
+def _(event: AdviceTaken, state: State, _at: Moment) -> State:
+    for put in event.places:
+        state = _set(state, put.path, put.amount)
+    return state
+
+
+@carry_out.register
 def _(event: StepDone, state: State, at: Moment) -> State:
     first = dict.fromkeys(_done_before(state, event.step), at)
     return evolve(state, done={**first, **state.done, event.step: at})
@@ -139,13 +147,11 @@ def _(event: CautionAcknowledged, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: NoteWritten, state: State, at: Moment) -> State:
-    return evolve(state, notes=(*state.notes, Note(at, event.text)))
+    return evolve(state, notes=state.notes.and_one(Note(at, event.text)))
 
 
 @carry_out.register
 def _(event: WaitStarted, state: State, at: Moment) -> State:
-    if any(wait.id == event.wait for wait in state.waits):
-        raise ValueError(f"wait {event.wait} runs already")
     wait = Wait(
         id=event.wait,
         step=event.step,
@@ -156,7 +162,7 @@ def _(event: WaitStarted, state: State, at: Moment) -> State:
         nudges=event.nudges,
         nudge_labels=event.nudge_labels,
     )
-    return evolve(state, waits=running.begun(state.waits, wait))
+    return evolve(state, waits=state.waits.begun(wait))
 
 
 @carry_out.register
@@ -182,13 +188,12 @@ def _(event: AlarmQuieted, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: WaitEnded, state: State, at: Moment) -> State:
     ended = running.ended(_open_wait(state, event.wait), at)
-    others = tuple(wait for wait in state.waits if wait.id != event.wait)
-    return evolve(state, waits=others, past_waits=(*state.past_waits, ended))
+    return evolve(state, waits=state.waits.without(event.wait), past_waits=state.past_waits.and_one(ended))
 
 
 @carry_out.register
 def _(event: ClockCorrected, state: State, _at: Moment) -> State:
-    return evolve(state, waits=tuple(running.corrected(wait, event.seconds) for wait in state.waits))
+    return evolve(state, waits=state.waits.each(lambda wait: running.corrected(wait, event.seconds)))
 
 
 def _set(state: State, path: str, value: FieldValue) -> State:
@@ -215,5 +220,4 @@ def _change_wait(state: State, wait_id: str, fits: Callable[[Wait], bool], chang
     wait = _open_wait(state, wait_id)
     if not fits(wait):
         raise ValueError(f"{wait.label} is {'paused' if running.is_paused(wait) else 'running'} already")
-    changed = change(wait)
-    return evolve(state, waits=tuple(changed if old is wait else old for old in state.waits))
+    return evolve(state, waits=state.waits.changed(change(wait)))

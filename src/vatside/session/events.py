@@ -72,6 +72,25 @@ class PinCleared:
 
 
 @frozen
+class Put:
+    """What one place of the plan, or one figure, was set to."""
+
+    path: str
+    amount: Amount | None
+    """None lets a figure follow the plan again."""
+
+
+@frozen
+class AdviceTaken:
+    """The dyer took what a notice offered to put it right, all at once."""
+
+    kind: ClassVar[str] = "advice_taken"
+    label: str
+    """What was offered, in the words she read."""
+    places: tuple[Put, ...]
+
+
+@frozen
 class StepDone:
     """A step was finished."""
 
@@ -269,7 +288,8 @@ class Unknown:
 
 
 Event = (
-    PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | StepDone | StepReopened | CautionAcknowledged
+    PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
+    | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
     | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | CareEvent | DipEvent | Unknown

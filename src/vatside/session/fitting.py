@@ -17,6 +17,10 @@ from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount,
 
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 
+_GONE = re.compile(r"dip\.[A-Za-z0-9_-]{1,32}\.takes")
+GONE_TAKES = "Takes by itself in 5 min is no figure any more: the dips go by the practice table and your own colours"
+"""What became of the litres that a kilogram was taken to dye in one dip."""
+
 _rows: dict[object, dict[str, Field]] = {}
 """Rows by path, for plans that differ only in values that no row depends on."""
 MOST_KEPT = 32
@@ -48,9 +52,16 @@ def powder_rows(plan: Plan, place: str, entry: ShelfEntry) -> dict[str, FieldVal
     return {path: value for name, value in values.items() if (path := f"shelf.{place}.{name}") in rows(plan)}
 
 
+def is_gone(figure: str) -> bool:
+    """Tell whether a figure that an older day could hold is none any more."""
+    return _GONE.fullmatch(figure) is not None
+
+
 def check_change(plan: Plan, path: str, value: FieldValue) -> None:
-    """KeyError if the plan has no such row, ValueError in words if the value does not fit it."""
+    """KeyError if the plan has no such row, ValueError in words if it is gone or the value does not fit it."""
     row = rows(plan).get(path)
+    if is_gone(path):
+        raise ValueError(GONE_TAKES)
     if row is None:
         raise KeyError(path)
     problem = value_problem(plan, row, value)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.session.files import Fs, Stamp, reason
 from vatside.session.flaws import SessionError
 from vatside.session.journal import JournalText, merge, read_journal
-from vatside.session.migrations import VERSION, too_new
+from vatside.session.migrations import PLANNED_FOR_THE_FIBRE, VERSION, too_new
 from vatside.session.places import backup_path, journal_path, lock_path
 from vatside.session.session import Session
 from vatside.session.text import Decoded, decode
@@ -34,6 +34,10 @@ class Loaded:
     """The file says of itself that what came later was written into the journal."""
     behind: str = ""
     """Why something that was logged is not here; empty if nothing is known to be missing."""
+    gone: str = ""
+    """What became of a figure that an older day held; empty if it held none."""
+    held: str = ""
+    """What an older day holds from now on."""
 
 
 def load(fs: Fs, path: Path) -> Loaded:
@@ -55,7 +59,16 @@ def load(fs: Fs, path: Path) -> Loaded:
         damage = (*damage, merged.damage)
     journaled = len(merged.session.entries) - len(decoded.session.entries)
     behind = _behind(path, len(decoded.session.entries)) if decoded.goes_on and not journal.there else ""
-    return Loaded(merged.session, stamp, journal, journaled, decoded.version, damage, decoded.goes_on, behind)
+    found = Loaded(merged.session, stamp, journal, journaled, decoded.version, damage, decoded.goes_on, behind)
+    return _as_planned(found) if decoded.version < PLANNED_FOR_THE_FIBRE else found
+
+
+def _as_planned(found: Loaded) -> Loaded:
+    """Hold what an older day went by."""
+    from vatside.session.older_days import as_planned
+
+    day = as_planned(found.session)
+    return evolve(found, session=day.session, gone=day.gone, held=day.held)
 
 
 def _behind(path: Path, entries: int) -> str:

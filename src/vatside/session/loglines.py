@@ -20,6 +20,7 @@ from vatside.session.care_lines import care_words
 from vatside.session.dip_events import DipEvent
 from vatside.session.dip_lines import dip_words
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -119,6 +120,11 @@ def _(event: PinSet, before: State) -> str:
 @words.register
 def _(event: PinCleared, before: State) -> str:
     return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
+
+
+@words.register
+def _(event: AdviceTaken, _before: State) -> str:
+    return f"Put right: {event.label}"
 
 
 @words.register
@@ -275,8 +281,9 @@ def _caution_title(name: str) -> str:
 
 
 def _wait_label(before: State, wait_id: str) -> str:
-    known = (*before.waits, *before.past_waits)
-    return next((wait.label for wait in reversed(known) if wait.id == wait_id), wait_id)
+    past = reversed(before.past_waits)
+    known = before.waits.get(wait_id) or next((wait for wait in past if wait.id == wait_id), None)
+    return known.label if known else wait_id
 
 
 def _row(plan: Plan, path: str, value: FieldValue) -> tuple[str, str]:

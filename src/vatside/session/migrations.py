@@ -12,14 +12,18 @@ from typing import Any
 from vatside.session.flaws import SessionError, shown
 
 FORMAT = "vatside-session"
-VERSION = 2
+VERSION = 3
+PLANNED_FOR_THE_FIBRE = 3
+"""From this version on litres and jars follow the fibre."""
 
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 
-STEPS: Mapping[int, Step] = {1: lambda raw: raw}
+STEPS: Mapping[int, Step] = {1: lambda raw: raw, 2: lambda raw: raw}
 """The step that leads from a version to the next one, by the version it starts from.
 
 2: a plan may stand on a kept vat, and a file may go on in its journal; a file of version 1 has neither.
+3: litres follow the fibre, and a figure is gone. What that asks of a day is known once its log is read, the journal
+included: `older_days` holds it then.
 """
 
 

@@ -64,6 +64,10 @@ class Snapshot:
         if found is not None and not any(found.same_content(known) for known in self._known):
             raise ForeignChange(f"another program changed {self.path.name}")
 
+    def accept(self, stamp: Stamp | None) -> None:
+        """Take a state of the file for ours whose content is what we left."""
+        self._known.append(stamp)
+
     def _settle(self) -> None:
         self._fs.sync_folder(self.path.parent)
         self._known = self._known[-1:]

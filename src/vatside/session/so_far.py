@@ -44,6 +44,7 @@ def so_far(state: State) -> SoFar:
         _stands(state),
         _spare_g(state),
         _at_least(state),
+        _gone_in(state),
     )
 
 
@@ -51,6 +52,15 @@ def pieces_so_far(state: State) -> dict[str, PieceSoFar]:
     """Give what every piece that the plan has had in the vat has had."""
     found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
     return {piece: had for piece, had in found.items() if had is not None}
+
+
+def _gone_in(state: State) -> frozenset[str]:
+    """Give the figures that the steps done so far name: what was weighed, drawn and warmed."""
+    if not state.done:
+        return frozenset()
+    from vatside.session.across.uses import figures_in  # late: a day that has not begun names none
+
+    return frozenset(figure for step in state.done for figure in figures_in(state.plan, step))
 
 
 def _at_least(state: State) -> dict[str, int]:

@@ -10,6 +10,8 @@ from attrs import evolve, field, frozen
 from vatside.recipe.plan import Plan
 from vatside.session.dipping import Dipping
 from vatside.session.events import Entry, Moment
+from vatside.session.growing import Grown
+from vatside.session.open_waits import Waits
 from vatside.session.session import Session
 from vatside.session.tending import Tending
 from vatside.session.waits import Wait
@@ -43,16 +45,16 @@ class State:
     """Finished steps, by id."""
     acknowledged: Mapping[str, tuple[str, ...]]
     """Cautions read, by step."""
-    waits: tuple[Wait, ...]
+    waits: Waits
     """Waits not ended yet, in the order in which they were started."""
-    past_waits: tuple[Wait, ...]
+    past_waits: Grown[Wait]
     """Ended waits, in the order in which they ended."""
-    notes: tuple[Note, ...]
+    notes: Grown[Note]
     entries: tuple[Entry, ...]
     """The whole log, taken-back entries included."""
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
-    misfits: tuple[Misfit, ...]
+    misfits: Grown[Misfit]
     tending: Tending = field(factory=Tending)
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
@@ -90,12 +92,12 @@ class State:
 
     def wait(self, wait_id: str) -> Wait:
         """Give an open wait; KeyError if there is none of that id."""
-        for wait in self.waits:
-            if wait.id == wait_id:
-                return wait
-        raise KeyError(wait_id)
+        found = self.waits.get(wait_id)
+        if found is None:
+            raise KeyError(wait_id)
+        return found
 
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    return State(session.upto(0), session.plan, {}, {}, (), (), (), (), frozenset(), ())
+    return State(session.upto(0), session.plan, {}, {}, Waits(), Grown(), Grown(), (), frozenset(), Grown())

@@ -92,7 +92,7 @@ def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = 
         _check_undo(entry)
         return carried_out(entry.event, state, entry.at)
     except (KeyError, ValueError) as error:
-        return evolve(state, misfits=(*state.misfits, Misfit(entry.seq, _reason(error))))
+        return evolve(state, misfits=state.misfits.and_one(Misfit(entry.seq, _reason(error))))
 
 
 def carried_out(event: Event, state: State, at: Moment) -> State:
@@ -111,4 +111,4 @@ def _reason(error: KeyError | ValueError) -> str:
 
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
-    return evolve(state, waits=tuple(running.tied(wait, at) for wait in state.waits))
+    return evolve(state, waits=state.waits.each(lambda wait: running.tied(wait, at)))

@@ -13,6 +13,7 @@ from vatside.session.events import Entry, Event, Moment
 from vatside.session.files import ForeignChange, Fs, Stamp, why
 from vatside.session.flaws import SessionError
 from vatside.session.flock import Busy, Lock
+from vatside.session.foreign import Watch, found_there, is_all_there, keep_aside
 from vatside.session.journal import Journal, entry_record
 from vatside.session.loading import Loaded, journal_path, load, lock_path
 from vatside.session.locking import try_lock
@@ -65,6 +66,9 @@ class SessionFile:
         self.readonly: str | None = None
         self.trouble: str | None = None
         """Why the latest entries are not on the disk, or why the file cannot be tidied; None if all is well."""
+        self.foreign = False
+        """Another program changed our files, and what is there is not what we left."""
+        self._watch = Watch(fs, self._snapshot)
 
     @classmethod
     def create(cls, path: Path, plan: Plan, now: Moment, fs: Fs | None = None) -> SessionFile:
@@ -119,7 +123,7 @@ class SessionFile:
         file._version = loaded.version
         file._journaled, file._goes_on = loaded.journaled, loaded.goes_on
         notices = file._take_over(loaded) if file.readonly is None else ()
-        notices = (*notices, *((loaded.behind,) if loaded.behind else ()))
+        notices = (*notices, *(words for words in (loaded.behind, loaded.gone, loaded.held) if words))
         if file.readonly is not None:
             file._release()
         return Opened(file, loaded.session, file.readonly, notices)
@@ -188,8 +192,26 @@ class SessionFile:
             self._tidy_if_long()
         return not self._pending
 
+    def look(self) -> bool:
+        """Look whether another program changed our files; True if that is new."""
+        if self.readonly is not None:
+            return False
+        before = self.foreign
+        with suppress(OSError):
+            self.foreign = self._watch.changed(self._journal, self._on_disk(), self._journaled)
+        return self.foreign and not before
+
+    def _on_disk(self) -> Session:
+        """The session without what is only in memory."""
+        saved = len(self._entries) - len(self._pending)
+        return Session(self._id, self._created, self._plan, tuple(self._entries[:saved]))
+
     def _write_pending(self) -> None:
         if not self._pending:
+            return
+        if self._version != VERSION:
+            # The journal of an older file holds nothing of a newer one: what is in it has a meaning of its own.
+            self._rewrite()
             return
         journal = self._open_journal()
         if journal is None or not journal.sound:
@@ -206,16 +228,12 @@ class SessionFile:
 
         A disk that refuses is no harm; nothing is lost by it, and the entry itself comes next.
         """
-        if self._goes_on or self._version != VERSION:
+        if self._goes_on:
             return
         self._goes_on = True
         with suppress(OSError, ForeignChange):
             data, _ = self._fs.read(self.path)
-            self._snapshot.replace(*(say_goes_on(data) or (self._saved(),)))
-
-    def _saved(self) -> bytes:
-        saved = Session(self._id, self._created, self._plan, tuple(self._entries[: -len(self._pending)]))
-        return encode(saved, goes_on=True)
+            self._snapshot.replace(*(say_goes_on(data) or (encode(self._on_disk(), goes_on=True),)))
 
     def _open_journal(self) -> Journal | None:
         """Give the journal; None if its file vanished, so that the session file must be written anew."""
@@ -256,6 +274,7 @@ class SessionFile:
             self.trouble = self._trouble(error)
 
     def _trouble(self, error: Exception) -> str:
+        self.foreign = self.foreign or isinstance(error, ForeignChange)
         saved = "not saved" if self._pending else "saved, but not tidied"
         return f"{saved}: {why(error)} ({self.path})"
 
@@ -275,9 +294,22 @@ class SessionFile:
             if (self._journaled or self._goes_on) and not self._pending:
                 self._tidy(goes_on=False)
             self._drop_empty_journal()
+            self._keep_what_is_not_there()
         self._release()
         self.readonly = self.readonly or "the session is closed"
         return self.trouble
+
+    def _keep_what_is_not_there(self) -> None:
+        """Where another program put something else in our place, write all of ours beside it."""
+        if not self.foreign or is_all_there(found_there(self._fs, self.path), self.session):
+            return
+        try:
+            kept = keep_aside(self._fs, self.path, self.session)
+        except OSError as error:
+            self.trouble = self._trouble(error)
+        else:
+            self._pending.clear()
+            self.trouble = f"another program changed {self.path.name}: the day as it was here is kept in {kept}"
 
     def _drop_empty_journal(self) -> None:
         if self._journal is not None and not self._journaled and self._journal.sound:

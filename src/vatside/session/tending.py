@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from attrs import frozen
 
 from vatside.recipe.care.account import Account
@@ -48,7 +50,7 @@ class Tending:
     """A vat carried on from another day has got this day's water, powders and stock."""
 
 
-def waits_for(tending: Tending, waits: tuple[Wait, ...]) -> tuple[Wait, ...]:
+def waits_for(tending: Tending, waits: Iterable[Wait]) -> tuple[Wait, ...]:
     """Give the open waits that were started with a correction: a reading answers what they wait for."""
     moments = {made.at for made in tending.corrections}
     return tuple(wait for wait in waits if wait.step is None and wait.started in moments)

@@ -6,8 +6,6 @@ there on the clock counts. A paused or ended wait stands still at what is banked
 
 from __future__ import annotations
 
-from itertools import count
-
 from attrs import evolve, frozen
 
 from vatside.session.clock import seconds_between
@@ -59,13 +57,6 @@ class Ring:
     """The wait itself is over; False for a nudge."""
     seconds: float
     """For how long it has been ringing."""
-
-
-def begun(waits: tuple[Wait, ...], wait: Wait) -> tuple[Wait, ...]:
-    """Put a wait beside the running ones, under the lowest number that is free: no other one's number moves."""
-    taken = {other.number for other in waits}
-    number = next(number for number in count(1) if number not in taken)
-    return (*waits, wait if number == wait.number else evolve(wait, number=number))
 
 
 def is_paused(wait: Wait) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from attrs import frozen
 
 from vatside.session.clock import Clock, seconds_between
@@ -153,13 +155,13 @@ def reopened(last: Moment, now: Moment) -> Away | ClockSetBack:
     return ClockSetBack(last, now) if gone < 0 else Away(gone)
 
 
-def missed(waits: tuple[Wait, ...], before: Moment, now: Moment) -> tuple[Wait, ...]:
+def missed(waits: Iterable[Wait], before: Moment, now: Moment) -> tuple[Wait, ...]:
     """Waits that went over between two moments, the earliest first."""
     over = [wait for wait in waits if is_running(wait) and remaining(wait, before) > 0 and remaining(wait, now) <= 0]
     return tuple(sorted(over, key=lambda wait: remaining(wait, now)))
 
 
-def missed_sentence(waits: tuple[Wait, ...], before: Moment, now: Moment) -> str:
+def missed_sentence(waits: Iterable[Wait], before: Moment, now: Moment) -> str:
     """Say which waits went over unseen; empty if none did."""
     over = missed(waits, before, now)
     named = [f"{wait.label} {span(-remaining(wait, now))} ago" for wait in over]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from vatside.dayline.steps import Step
+from vatside.recipe.sheet import Remedy
 from vatside.session import commands
 from vatside.session.events import (
     AlarmQuieted,
@@ -10,7 +11,6 @@ from vatside.session.events import (
     LotAdded,
     LotRemoved,
     NoteWritten,
-    PinSet,
     StepDone,
     StepReopened,
     WaitEnded,
@@ -19,7 +19,6 @@ from vatside.session.events import (
     WaitResumed,
 )
 from vatside.ui.desk import Desk
-from vatside.ui.view.notices import gravest_first
 from vatside.ui.view.waits import WaitView
 from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
 
@@ -149,14 +148,10 @@ def note(desk: Desk, text: str) -> str:
     return "Noted."
 
 
-def hold_remedy(desk: Desk) -> str:
-    """Hold the amounts that would put the gravest notice right, or say that none offers any."""
-    desk.leave()
-    offers = [notice.remedy for notice in gravest_first(desk.sheet.notices) if notice.remedy]
-    if not offers:
-        return "No notice offers amounts to hold."
-    desk.log(*(PinSet(figure, amount) for figure, amount in offers[0]))
-    return "Held as the notice said; u takes it back."
+def take_remedy(desk: Desk, remedy: Remedy) -> str:
+    """Take what a notice offers to put it right, all of it at once."""
+    desk.log(commands.take(remedy))
+    return f"Put right; u takes it back. {remedy.label[:1].upper()}{remedy.label[1:]}."
 
 
 def add_lot(desk: Desk) -> str:

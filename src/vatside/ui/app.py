@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import linecache
 import sys
 from collections.abc import Sequence
@@ -17,6 +18,7 @@ from textual.screen import ModalScreen
 
 from vatside.session.flaws import SessionError
 from vatside.ui import leaving
+from vatside.ui.guard import Guarded
 from vatside.ui.looks import Looks
 from vatside.ui.screens.opening import OpeningScreen
 from vatside.ui.screens.standing import Standing
@@ -37,7 +39,7 @@ TICK = 0.25
 """Seconds between two looks at the clock."""
 
 
-class VatsideApp(App[None], inherit_bindings=False):
+class VatsideApp(Guarded, inherit_bindings=False):
     """One window on the sessions of a folder."""
 
     CSS_PATH = "style.tcss"
@@ -75,6 +77,7 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
+        self._leaving: asyncio.Task[None] | None = None
         self._put_on_first_look()
         self.animation_level = "none"
 
@@ -86,6 +89,11 @@ class VatsideApp(App[None], inherit_bindings=False):
         self.stylesheet.set_variables(self.get_css_variables())
         self.set_class(self.current_theme.dark, "-dark-mode", update=False)
         self.set_class(not self.current_theme.dark, "-light-mode", update=False)
+
+    @property
+    def data_folder(self) -> Path:
+        """Where the person's files are: beside the sessions."""
+        return self.folder.parent
 
     @property
     def clock(self) -> Clock:
@@ -119,8 +127,7 @@ class VatsideApp(App[None], inherit_bindings=False):
         return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
-        """Listen for signals, let the clock show, and open the day that was asked for."""
-        leaving.listen(self)
+        """Let the clock show, and open the day that was asked for."""
         self.app_resume_signal.subscribe(self, self._resumed)
         self.set_interval(TICK, self.tick)
         if self.file is not None:
@@ -195,12 +202,38 @@ class VatsideApp(App[None], inherit_bindings=False):
         if self.desk is not None:
             ask_gap(self, self.desk, happening)
 
+    def come_back(self, words: str, *, plainly: bool) -> None:
+        """After a fault: take every screen away, and show the day again with a sentence, or else the list of days."""
+        stood = self.screen_stack[1] if len(self.screen_stack) > 1 else None
+        while len(self.screen_stack) > 1:
+            self.pop_screen()
+        if not all(node.is_running for node in (self.opening, *self.opening.walk_children())):
+            self.switch_screen(self.get_default_screen())
+        self.opening.say(words)
+        if self.desk is None or plainly:
+            return
+        from vatside.ui.screens.day import DayScreen
+
+        put_down, self.desk.put_down = self.desk.put_down, None
+        if put_down is not None:
+            put_down()
+        day = DayScreen(self.desk, self.signs, words)
+        if isinstance(stood, DayScreen) and stood.desk is self.desk and stood.stage in self.desk.stages():
+            day.stage, day.hand = stood.stage, stood.hand
+        self.push_screen(day)
+
     @property
     def opening(self) -> OpeningScreen:
         """The first screen, under all others."""
         screen = self.screen_stack[0]
         assert isinstance(screen, OpeningScreen)
         return screen
+
+    def told_to_leave(self, code: int) -> None:
+        """Leave in order, whatever is on the screen."""
+        if self._leaving is None:
+            with self._context():
+                self._leaving = asyncio.create_task(leaving.leave(self, code))
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""

@@ -51,6 +51,8 @@ class Desk:
         """The path of the field that is being typed into."""
         self.put_down: Callable[[], object] | None = None
         """Writes down what another form holds, should the day have to be put away meanwhile."""
+        self.all_figures = False
+        """Whether a stage shows every figure, not only what is weighed and drawn."""
         self.wrong: dict[str, Wrong] = {}
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""
@@ -86,6 +88,7 @@ class Desk:
             return
         self.wrong.pop(path, None)
         self._show(event)
+        self.draft(self.typed)
 
     def _show(self, event: Event) -> None:
         path, value = _path(event), _value(event)
@@ -117,11 +120,18 @@ class Desk:
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
-        if event is not None and _value(event) != get_value(self.state.plan, _path(event)):
-            self.keeping.log(event, self.clock.now())
+        if event is not None:
+            if _value(event) != get_value(self.state.plan, _path(event)):
+                self.keeping.log(event, self.clock.now())
+            self.draft(None)
+
+    def draft(self, event: Event | None) -> None:
+        """Put on the disk what would be logged if nothing more were typed; None: nothing."""
+        self.keeping.draft(event, self.clock.now())
 
     def settle_if_paused(self, now: Moment) -> None:
-        """Log what was typed once the dyer has stopped typing."""
+        """Log what was typed once the dyer has stopped typing; until then it is on the disk as a draft."""
+        self.keeping.sync(now)
         if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
@@ -144,6 +154,7 @@ class Desk:
         now = self.clock.now()
         for event in events:
             self.keeping.log(event, now)
+        self.draft(None)
         if self._is_behind():
             self._draft(self.state.plan)
             self.base = (self.plan, self.sheet)

@@ -3,18 +3,29 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import signal
 import sys
+import threading
+from collections.abc import Callable
 from typing import TYPE_CHECKING
+
+from vatside.ui.faults import write_down
 
 if TYPE_CHECKING:
     from vatside.ui.app import VatsideApp
     from vatside.ui.desk import Desk
 
+DRAINED = 0.6
+"""Seconds at most for working off keys that came before the signal. Ours, as the next."""
+AT_LATEST = 1.7
+"""Seconds after which the process ends by force."""
+HANGUP = 129
+"""The exit code when the terminal is gone: that of the signal that says so, where the system has it."""
 SIGNALS = ("SIGTERM", "SIGHUP")
 
 
-def listen(app: VatsideApp) -> None:
+def listen(leave: Callable[[int], None]) -> None:
     """Leave in order when the system or a closed window says so."""
     if sys.platform == "win32":
         return
@@ -22,14 +33,36 @@ def listen(app: VatsideApp) -> None:
     for name in SIGNALS:
         number = getattr(signal, name)
         try:
-            loop.add_signal_handler(number, _told, app, number)
+            loop.add_signal_handler(number, leave, 128 + number)
         except (ValueError, RuntimeError):
             return
 
 
-def _told(app: VatsideApp, number: int) -> None:
-    app.words = put_away(app.desk)
-    app.exit(return_code=128 + number)
+async def leave(app: VatsideApp, code: int) -> None:
+    """Work off what was pressed before, put the day away and end; the process ends in any case."""
+    if not app.is_headless:
+        end_in_any_case(code, app.give_terminal_back)
+    await app.gate.drained(DRAINED)
+    try:
+        app.words = put_away(app.desk)
+        app.desk = app.ticker = None
+    except Exception as error:
+        write_down(app.data_folder, error)
+        raise
+    finally:
+        app.exit(return_code=code)
+
+
+def end_in_any_case(code: int, give_back: Callable[[], None]) -> None:
+    """End the process after a while, whatever it is waiting for: every key is on the disk by then."""
+
+    def end() -> None:
+        give_back()
+        os._exit(code)
+
+    last = threading.Timer(AT_LATEST, end)
+    last.daemon = True
+    last.start()
 
 
 def put_away(desk: Desk | None) -> str:

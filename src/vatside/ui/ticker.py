@@ -13,6 +13,8 @@ from vatside.ui.desk import Desk
 
 RING_EVERY = 4.0
 """Seconds between two rings of an alarm that nobody has heard."""
+LOOK_EVERY = 2.0
+"""Seconds between two looks at the file, for what another program did to it. Ours, no source."""
 RETRY_EVERY = 5.0
 """Seconds between two attempts to write what the disk refused."""
 
@@ -37,7 +39,7 @@ class Ticker:
         self.watch = ClockWatch(desk.clock.counts_sleep)
         self.before = look(desk.clock)
         self._rang = float("-inf")
-        self._tried = self.before.moment.elapsed
+        self._tried = self._looked = self.before.moment.elapsed
 
     def beat(self) -> Beat:
         """Look at the clocks."""
@@ -50,12 +52,20 @@ class Ticker:
             self._log(happening, now)
         if words:
             words = f"{words} {missed_sentence(self.desk.state.waits, before.moment, now)}".strip()
+        words = f"{words} {self._look(now)}".strip()
         self._retry(now)
         return Beat(now, words, self._ring(now), ask)
 
     def _log(self, happening: Happening, now: Moment) -> None:
         with suppress(ReadOnly):
             self.desk.keeping.log(happening.event(), now)
+
+    def _look(self, now: Moment) -> str:
+        """Look at the file now and then: whoever changes it should not be noticed only on leaving."""
+        if now.elapsed - self._looked < LOOK_EVERY:
+            return ""
+        self._looked = now.elapsed
+        return self.desk.keeping.look()
 
     def _retry(self, now: Moment) -> None:
         if self.desk.keeping.unsaved and now.elapsed - self._tried >= RETRY_EVERY:

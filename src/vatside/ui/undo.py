@@ -6,6 +6,7 @@ from attrs import evolve
 
 from vatside.session.care_events import ReadingTaken
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     ClockCorrected,
     ClockSlept,
@@ -25,7 +26,7 @@ from vatside.session.state import State, fold
 
 NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
 """What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
-TYPED = (PlanChanged, PinSet, PinCleared)
+TYPED = (PlanChanged, PinSet, PinCleared, AdviceTaken)
 """Each of these is an act of its own; others belong together if they were logged at one moment."""
 
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from attrs import frozen
 
 from vatside.recipe.care.made import VINEGAR
 from vatside.recipe.measures import Powder
 from vatside.recipe.plan import Measure, Plan
 from vatside.recipe.show import in_spoons
-from vatside.units import show_mass, show_volume
+from vatside.units import Amount, show_mass, show_volume, spoonfuls
 
 
 @frozen
@@ -44,3 +46,22 @@ def amount_text(plan: Plan, dose: Dose) -> str:
 def named_amount(plan: Plan, dose: Dose) -> str:
     """Print a dose with the name of its powder: `3.0 g (1/2 tsp) of lye`."""
     return f"{amount_text(plan, dose)} of {dose.powder.material.short.lower()}"
+
+
+def as_measured(plan: Plan, what: Powder, grams: float, least: float = 0.0) -> Amount:
+    """Give the amount that the plan's scale or spoons can measure: the nearest to `grams` that is not below `least`.
+
+    It is printed as it is: `amount_text` of it says neither more nor less.
+    """
+    grams = max(grams, least)
+    if plan.measure is Measure.SCALE:
+        step = 0.01 if grams < 0.095 else 0.1 if grams < 99.95 else 1 if grams < 999.5 else 10
+        steps = max(round(grams / step), ceil(round(least / step, 6)))
+        return Amount(round(steps * step, 2), "g")
+    wanted, enough = what.teaspoons(grams), what.teaspoons(least) * (1 - 1e-9)
+    rounded = (spoonfuls(wanted + more, plan.spoons).teaspoons for more in SPOON_STEPS)
+    return Amount(next(found for found in rounded if found >= enough), "tsp")
+
+
+SPOON_STEPS = (0.0, 1 / 8, 1 / 2, 1.0)
+"""What is added before rounding to spoons, in level teaspoons, so that it comes to no less; see `spoonfuls`."""

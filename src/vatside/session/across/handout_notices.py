@@ -14,7 +14,7 @@ NEVER = "It is never poured off caustic; local rules come first."
 
 def dangers(sheet: Sheet) -> tuple[str, ...]:
     """Give what can hurt someone or something."""
-    return tuple(item.text for item in sheet.notices if item.weight is Weight.DANGER)
+    return tuple(item.in_full for item in sheet.notices if item.weight is Weight.DANGER)
 
 
 def looks(sheet: Sheet) -> tuple[str, ...]:
@@ -22,7 +22,7 @@ def looks(sheet: Sheet) -> tuple[str, ...]:
     found = sorted((item for item in sheet.notices if _counts(item)), key=lambda item: item.weight is not Weight.CARE)
     more = f"And {len(found) - FEW} more notices, in the app." if len(found) > FEW + 1 else ""
     shown = found[:FEW] if more else found
-    return (*(item.text for item in shown), *([more] if more else ()))
+    return (*(item.in_full for item in shown), *([more] if more else ()))
 
 
 def _counts(notice: Notice) -> bool:

@@ -13,6 +13,7 @@ from vatside.session.across.keep import carried_from, kept_by
 from vatside.session.care_events import VatLetGo
 from vatside.session.counting import counted, happened
 from vatside.session.events import (
+    AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
     ClockCorrected,
@@ -45,7 +46,7 @@ Which = tuple[str, datetime]
 """A kept vat: its session, and when it was kept."""
 TOUCHES_NOTHING = (
     VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
-    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, StepReopened,
+    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 

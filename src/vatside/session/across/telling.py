@@ -122,7 +122,7 @@ def _calls(wait: Wait, last: Moment, now: Moment) -> Iterator[Happening]:
 
 def _what(entry: Entry, before: State, now: State, session: Session) -> Iterator[str]:
     """Say what happened and what it changed."""
-    misfit = next((item.text for item in now.misfits if item.seq == entry.seq), None)
+    misfit = next((item.text for item in now.misfits[-1:] if item.seq == entry.seq), None)
     said = plain(entry_words(entry, before, session)) + _lateness(entry, before)
     yield f"{said} [not carried out: {plain(misfit)}]" if misfit else said
     if now.plan != before.plan:
@@ -132,7 +132,7 @@ def _what(entry: Entry, before: State, now: State, session: Session) -> Iterator
 def _lateness(entry: Entry, before: State) -> str:
     if not isinstance(entry.event, WaitEnded | AlarmQuieted):
         return ""
-    wait = next((item for item in before.waits if item.id == entry.event.wait), None)
+    wait = before.waits.get(entry.event.wait)
     if wait is None:
         return ""
     left = running.remaining(wait, entry.at)

@@ -52,7 +52,8 @@ class DayScreen(Ways):
         Binding("equals_sign", "working", show=False),
         Binding("l", "log", show=False),
         Binding("i", "notices", show=False),
-        Binding("h", "remedy", show=False),
+        Binding("j", "advice", show=False),
+        Binding("z", "all_figures", show=False),
         Binding("r", "reading", show=False),
         Binding("v", "vat", show=False),
         Binding("a", "add_lot", show=False),
@@ -91,7 +92,7 @@ class DayScreen(Ways):
         """Begin where the day is."""
         self.form.disabled = self.desk.keeping.readonly is not None
         self.show_form()
-        self._titles()
+        self.titles()
         self._mark_hand(Hand(self.hand))
         self.call_after_refresh(self._begin)
 
@@ -204,14 +205,16 @@ class DayScreen(Ways):
         for lines in (self.parts["figures"], self.parts["steps"]):
             lines.key = ""
             lines.scroll_home(animate=False)
-        self._titles()
+        self.titles()
         self.form.at = ""
         self.renew()
 
-    def _titles(self) -> None:
+    def titles(self) -> None:
+        """Say above the regions what stands in them."""
         plan = self.stage is Stage.PLAN
+        here = "All figures (z: fewer)" if self.desk.all_figures else "Weigh and draw (z: all)"
         self.parts["steps"].border_title = "The day" if plan else "Do"
-        self.parts["figures"].border_title = "For the whole day" if plan else "Weigh and draw"
+        self.parts["figures"].border_title = "For the whole day" if plan else here
 
     def _settle_steps(self) -> None:
         """Keep the cursor of the steps on something there is: the next step, unless the dyer chose another."""
@@ -240,7 +243,7 @@ class DayScreen(Ways):
             self.action_dips()
         elif self.stage is not Stage.PLAN:
             super().action_do()
-        elif key:
+        elif key in {stage.value for stage in self.desk.stages()}:
             self.go(Stage(key))
 
     def done(self) -> None:

@@ -9,7 +9,6 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from vatside.recipe.depth import swatches
@@ -17,13 +16,14 @@ from vatside.recipe.measures import fibre_of, share
 from vatside.recipe.plan import Lot
 from vatside.ui import depths
 from vatside.ui.desk import Desk
+from vatside.ui.screens.window import Window
 from vatside.ui.view.dip_ladder import Ladder, ladder_rows
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.view.signs import Signs
 from vatside.ui.widgets.lines import Lines
 
 
-class LadderWindow(ModalScreen[tuple[str, str]]):
+class LadderWindow(Window[tuple[str, str]]):
     """A field with the ladder below: the arrows write a step into it, anything else can be typed."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

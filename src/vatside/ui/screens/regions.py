@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import Field
-from vatside.recipe.sheet import Figure, Stage
+from vatside.recipe.sheet import Figure, Notice, Stage
+from vatside.recipe.shown import shown
 from vatside.ui.desk import local
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view.bar import day_bar
@@ -68,8 +69,10 @@ class Regions(Watching):
         return with_picture(rows, self.desk.plan, self.desk.sheet, width, self.signs, roomy=roomy)
 
     def figures_here(self) -> tuple[Figure, ...]:
-        """The figures of the stage; for the plan, what the whole day takes."""
-        return overview(self.desk.sheet) if self.stage is Stage.PLAN else self.desk.sheet.of(self.stage)
+        """What the stage weighs and draws, or all its figures; for the plan, what the whole day takes."""
+        if self.stage is Stage.PLAN:
+            return overview(self.desk.sheet)
+        return self.desk.sheet.of(self.stage) if self.desk.all_figures else shown(self.desk.sheet, self.stage)
 
     def steps(self, width: int) -> Sequence[Row]:
         """Say what to do."""
@@ -80,11 +83,16 @@ class Regions(Watching):
 
     def banner(self, width: int) -> Sequence[Row]:
         """Say what must not be overlooked."""
-        here = [notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage)]
-        rows = banner_rows(here, width, self._notices_high)
+        fixed = self.desk.keeping.readonly is not None
+        rows = banner_rows(self.notices_here, width, self._notices_high, fixed=fixed)
         # While someone types, notices come and go with every key: the form must not jump about for them.
         self._kept_high = max(len(rows), self._kept_high) if self.hand == "setting" else len(rows)
         return (*rows, *[BLANK] * (self._kept_high - len(rows)))
+
+    @property
+    def notices_here(self) -> tuple[Notice, ...]:
+        """The notices of the stage; for the plan, of the whole day."""
+        return tuple(notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage))
 
     @property
     def _notices_high(self) -> int:
@@ -109,9 +117,14 @@ class Regions(Watching):
         if said:
             return said
         if self.hand == "setting":
-            return (key_row(form_keys(self.field_in_hand), width),)
-        keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing))
+            return (key_row(form_keys(self.field_in_hand, offers=self._offers), width),)
+        keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing), offers=self._offers)
         return (key_row(keys, width),)
+
+    @property
+    def _offers(self) -> bool:
+        """Tell whether a notice here can be put right."""
+        return self.desk.keeping.readonly is None and any(notice.remedies for notice in self.notices_here)
 
     @property
     def field_in_hand(self) -> Field | None:

@@ -33,10 +33,10 @@ class ReplayScreen(DayScreen):
         Binding("p", "do", show=False),
         Binding("full_stop,right_square_bracket", "event(1)", show=False),
         Binding("comma,left_square_bracket", "event(-1)", show=False),
-        Binding("j,g", "jump", show=False),
+        Binding("g", "jump", show=False),
         Binding("n", "new_day", show=False),
         Binding("b", "back", show=False),
-        *(Binding(key, "unchanged", show=False) for key in "euwsaxrcdmko"),
+        *(Binding(key, "unchanged", show=False) for key in "euwsaxrcdmkoj"),
     ]
     desk: ReplayDesk
 

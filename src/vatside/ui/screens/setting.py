@@ -20,6 +20,10 @@ class Setting(Regions):
     _refused = ""
     """What was last said of a refused text whose field was left."""
 
+    def titles(self) -> None:
+        """Say above the regions what stands in them."""
+        raise NotImplementedError
+
     def show_form(self) -> None:
         """Turn the form to the stage on the screen."""
         known = groups(self.desk.plan, self.stage)
@@ -85,11 +89,17 @@ class Setting(Regions):
     def _aside(self, event: Entry.Aside) -> None:
         if event.what == "help":
             self.action_help()
+        elif event.what == "advice":
+            self.action_advice()
         else:
             self.open_working(event.path)
 
     def action_help(self) -> None:
         """Explain the keys."""
+        raise NotImplementedError
+
+    def action_advice(self) -> None:
+        """Put right what a notice is about."""
         raise NotImplementedError
 
     def open_working(self, figure: str) -> None:

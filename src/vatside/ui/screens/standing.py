@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import Binding, BindingType
-from textual.screen import Screen
 
+from vatside.ui.screens.closing import Closing
 from vatside.ui.view.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Fill, Lines
 
@@ -20,7 +20,7 @@ SAID = 6.0
 """Seconds for which a sentence stays."""
 
 
-class Standing(Screen[None]):
+class Standing(Closing[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("f1", "help", show=False)]

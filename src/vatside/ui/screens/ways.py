@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from vatside.recipe.fields import show
+from vatside.recipe.sheet import Remedy
 from vatside.ui import acts
 from vatside.ui.screens.setting import Setting
+from vatside.ui.widgets.entry import Entry
 
 
 class Ways(Setting):
@@ -15,6 +18,12 @@ class Ways(Setting):
 
         self.app.push_screen(FarScreen(self.desk, self.signs))
 
+    def action_all_figures(self) -> None:
+        """Show every figure of a stage, or only what is weighed and drawn."""
+        self.desk.all_figures = not self.desk.all_figures
+        self.titles()
+        self.refill("figures")
+
     def action_working(self) -> None:
         """Show the working of the figure in hand."""
         self.open_working(self.parts["figures"].key)
@@ -24,7 +33,12 @@ class Ways(Setting):
         if figure.startswith("lots.") and figure.endswith(".depth"):
             self.action_dips()
             return
-        ids = [item.id for item in self.figures_here()]
+        # A region that is not on the screen may still hold figures that the plan no longer has.
+        known = {item.id for item in self.desk.sheet.figures}
+        ids = tuple(key for key in self.parts["figures"].keys if key in known)
+        ids = ids or tuple(item.id for item in self.figures_here())
+        if figure and figure not in ids:
+            ids = tuple(item.id for item in self.desk.sheet.of(self.stage))
         if not ids:
             return
         from vatside.ui.screens.working import WorkingWindow
@@ -33,8 +47,7 @@ class Ways(Setting):
             self.renew()
             self.parts["figures"].choose(at or "")
 
-        ordered = self.parts["figures"].keys or tuple(ids)
-        self.app.push_screen(WorkingWindow(self.desk, ordered, figure), left)
+        self.app.push_screen(WorkingWindow(self.desk, ids, figure), left)
 
     def action_log(self) -> None:
         """Show what happened so far."""
@@ -44,16 +57,31 @@ class Ways(Setting):
         self.app.push_screen(ReadingWindow("Log", lambda width: log_rows(self.desk.state, width), at_end=True))
 
     def action_notices(self) -> None:
-        """Show everything to look out for."""
-        from vatside.ui.screens.reading import ReadingWindow
-        from vatside.ui.view.notices import all_rows
+        """Show everything to look out for; what was typed is logged first."""
+        from vatside.ui.screens.notices import NoticesWindow
 
-        notices = self.desk.sheet.notices
-        self.app.push_screen(ReadingWindow("To look out for", lambda width: all_rows(notices, width)))
+        self.settle()
+        self.app.push_screen(NoticesWindow(self.desk))
 
-    def action_remedy(self) -> None:
-        """Hold the amounts that the gravest notice asks for."""
-        self.perform(lambda: acts.hold_remedy(self.desk))
+    def action_advice(self) -> None:
+        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        from vatside.ui import advising
+
+        self.settle()
+        figure = self.parts["figures"].key if self.hand == "reading" else ""
+        found = advising.offers(self.notices_here, figure)
+        if self.desk.keeping.readonly:
+            self.say(f"Reading only: {self.desk.keeping.readonly}.")
+        elif found:
+            advising.choose(self.app, found[0], self._put_right)
+        else:
+            self.say("Nothing here can be put right by a key; i shows everything to look out for.")
+
+    def _put_right(self, remedy: Remedy) -> None:
+        self.perform(lambda: acts.take_remedy(self.desk, remedy))
+        entry = self.focused
+        if isinstance(entry, Entry) and entry.path:
+            entry.write(show(self.desk.plan, entry.path))
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""

@@ -7,8 +7,10 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 from textual.screen import ModalScreen, ScreenResultType
 
+from vatside.ui.screens.closing import Closing
 
-class Window(ModalScreen[ScreenResultType]):
+
+class Window(Closing[ScreenResultType], ModalScreen[ScreenResultType]):
     """The base of all windows: Textual lets no key of the app itself through to one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

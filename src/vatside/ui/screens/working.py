@@ -12,10 +12,12 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.recipe.fields import field, show
-from vatside.recipe.sheet import Figure
+from vatside.recipe.sheet import Figure, Notice, Remedy
 from vatside.recipe.show import working_lines
+from vatside.ui import acts, advising
 from vatside.ui.desk import Desk
 from vatside.ui.screens.window import Window
+from vatside.ui.view.notices import gravest_first, notice_rows
 from vatside.ui.view.rows import BLANK, Row, Span, clean, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
@@ -24,11 +26,16 @@ from vatside.ui.widgets.lines import Lines
 class WorkingWindow(Window[str]):
     """How a figure came about; up and down go to the others, typing holds one that can be held."""
 
+    AUTO_FOCUS = ""
+    """A figure that cannot be held has no field: its letters are commands."""
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", show=False),
         Binding("equals_sign", "leave", show=False),
         Binding("up", "other(-1)", show=False),
         Binding("down", "other(1)", show=False),
+        Binding("pageup", "scroll(-5)", show=False),
+        Binding("pagedown", "scroll(5)", show=False),
+        Binding("j", "advice", show=False),
     ]
 
     def __init__(self, desk: Desk, ids: Sequence[str], at: str) -> None:
@@ -60,7 +67,10 @@ class WorkingWindow(Window[str]):
             inset = "  " if line.startswith("  ") else ""
             role = "strong" if number == 0 else "faint" if line.startswith("Source") else ""
             found += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
-        return (*found, BLANK)
+        fixed = self.desk.keeping.readonly is not None
+        about = [item for item in self.desk.sheet.notices if advising.concerns(item, self.at)]
+        notices = notice_rows(gravest_first(about), width, fixed=fixed)
+        return (*notices, *([BLANK] if notices else []), *found, BLANK)
 
     def _words(self, width: int) -> Sequence[Row]:
         wrong = self.desk.wrong.get(self.at)
@@ -99,8 +109,37 @@ class WorkingWindow(Window[str]):
         self._refill()
 
     @on(Entry.Aside)
-    def _aside(self) -> None:
-        self.action_leave()
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "advice":
+            self.action_advice()
+        else:
+            self.action_leave()
+
+    @property
+    def _offers(self) -> tuple[Notice, ...]:
+        """The notices about the figure that can be put right."""
+        if self.desk.keeping.readonly:
+            return ()
+        return tuple(item for item in advising.offers(self.desk.sheet.notices) if advising.concerns(item, self.at))
+
+    def action_advice(self) -> None:
+        """Put right what a notice about the figure is about; what was typed is logged first."""
+        self.desk.leave()
+        offers = self._offers
+        if offers:
+            advising.choose(self.app, offers[0], self._take)
+
+    def _take(self, remedy: Remedy) -> None:
+        acts.take_remedy(self.desk, remedy)
+        there = {figure.id for figure in self.desk.sheet.figures}
+        self.ids = tuple(name for name in self.ids if name in there)
+        if not self.ids:
+            self.dismiss(self.at)
+            return
+        self.at = self.at if self.at in there else self.ids[0]
+        if self.figure.pinnable:
+            self.query_one(Entry).write(show(self.desk.plan, self.at))
+        self._turn()
 
     @on(Input.Submitted)
     def action_leave(self) -> None:
@@ -108,9 +147,21 @@ class WorkingWindow(Window[str]):
         self.desk.settle()
         self.dismiss(self.at)
 
+    def action_scroll(self, by: int) -> None:
+        """Bring more of a long working into view."""
+        self.query_one("#working", Lines).scroll_relative(y=by, animate=False)
+
     def action_other(self, by: int) -> None:
         """Log what was held, and go to another figure."""
         self.desk.settle()
         self.desk.wrong.pop(self.at, None)
-        self.at = self.ids[(self.ids.index(self.at) + by) % len(self.ids)]
+        there = {figure.id for figure in self.desk.sheet.figures}
+        at, count = self.ids.index(self.at), len(self.ids)
+        # Holding one figure may have taken others off the sheet.
+        further = (self.ids[(at + by * step) % count] for step in range(1, count + 1))
+        found = next((key for key in further if key in there), None)
+        if found is None:
+            self.dismiss("")
+            return
+        self.at = found
         self._turn()

@@ -16,8 +16,8 @@ from vatside.ui.view.signs import Signs
 LOW, HIGH = 8.0, 13.0
 WIDEST = 62
 """Columns beyond which the picture says no more."""
-BELOW = "vat.pH_25"
-"""The figure that the picture of a planned vat stands below."""
+BELOW = ("vat.pH", "vat.pH_25")
+"""The figures that the picture of a planned vat stands below, the last of them that is shown."""
 NEAR = 0.05
 """pH no farther than this past an end of the window prints as that end."""
 
@@ -56,7 +56,7 @@ def with_picture(
     rows: Sequence[Row], plan: Plan, sheet: Sheet, width: int, signs: Signs, *, roomy: bool
 ) -> tuple[Row, ...]:
     """Put the picture of the planned vat's window above its figures, or with little room below its pH."""
-    places = [number for number, item in enumerate(rows) if item.key == BELOW]
+    places = [number for number, item in enumerate(rows) if item.key in BELOW]
     if not places:
         return tuple(rows)
     plain = setting(plan, sheet)
@@ -65,7 +65,7 @@ def with_picture(
     if roomy:
         return (*picture, BLANK, *rows)
     at = places[-1] + 1
-    return (*rows[:at], *(Row(item.spans, BELOW) for item in picture), *rows[at:])
+    return (*rows[:at], *(Row(item.spans, rows[at - 1].key) for item in picture), *rows[at:])
 
 
 def words(stand: Stand) -> str:

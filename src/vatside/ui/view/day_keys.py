@@ -8,8 +8,11 @@ from vatside.ui.view.form import LOT, takes_words
 from vatside.ui.view.keys import Key
 from vatside.ui.view.waits import WaitView
 
+PUT_RIGHT = Key("j", "put right", "advice")
+"""Takes what a notice offers."""
 
-def form_keys(field: Field | None) -> tuple[Key, ...]:
+
+def form_keys(field: Field | None, *, offers: bool = False) -> tuple[Key, ...]:
     """Give the keys that count in a field of the form."""
     keys = [Key("Enter", "next"), Key("Esc", "to the steps", "hand('doing')")]
     if field is None or takes_words(field):
@@ -22,11 +25,16 @@ def form_keys(field: Field | None) -> tuple[Key, ...]:
         keys.append(Key("=", "depths"))
     if field.pin:
         keys.append(Key("=", "working"))
+    if offers:
+        keys.append(PUT_RIGHT)
     return (*keys, Key("?", "help", "help"))
 
 
-def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> tuple[Key, ...]:
-    """Give the keys of the day's screen outside the form, the most needed first."""
+def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool, *, offers: bool = False) -> tuple[Key, ...]:
+    """Give the keys of the day's screen outside the form, the most needed first.
+
+    `offers`: a notice that stands there can be put right.
+    """
     keys: list[Key] = []
     if ringing:
         keys.append(Key("q", "quiet", "quiet"))
@@ -34,6 +42,7 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
         keys.append(Key("space", "go there" if stage is Stage.PLAN else "do, start", "do"))
     else:
         keys.append(Key("=", "working", "working"))
+    keys += [PUT_RIGHT] if offers else []
     if wait is not None:
         keys += [Key("+ -", "5 min", "extend(1)"), Key("p", "pause", "pause"), Key("e", "end", "end")]
     if stage is Stage.DIP:
@@ -46,6 +55,8 @@ def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool) -> t
     if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
         keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
     keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
+    if hand == "reading":
+        keys.append(Key("z", "all figures", "all_figures"))
     keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
     keys += [Key("=", "working", "working")] if hand == "doing" else []
     keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]

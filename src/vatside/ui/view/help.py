@@ -57,8 +57,9 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "Figures",
         (
             ("=", "how a figure came about; type there to hold it by hand"),
+            ("z", "every figure of the stage, or only what is weighed and drawn"),
             ("i", "everything to look out for"),
-            ("h", "hold the amounts that a notice asks for"),
+            ("j", "put right what a notice is about, all it offers at once; also while amounts are typed"),
             ("held", "fixed by hand; empty its field to let it follow the plan"),
             ("±30 %", "how sure a spoon of it is"),
             ("min", "what the reaction alone uses up"),

@@ -18,7 +18,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
             ("space", "run, stand still"),
             ("+ -", "faster, slower: from real time to 600 times"),
             (". ,", "the next thing that happened, the one before"),
-            ("j", "jump to a time: 14:30, +20 min, -1 h, start, end"),
+            ("g", "go to a time: 14:30, +20 min, -1 h, start, end"),
             ("n", "a new day with the plan as it stands here"),
             ("b", "back"),
         ),
@@ -37,7 +37,7 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
 )
 KEYS = (
     Key("space", "run", "do"), Key(". ,", "step", "event(1)"), Key("+ -", "speed", "extend(1)"),
-    Key("j", "jump", "jump"), Key("n", "new day from here", "new_day"), Key("b", "back", "back"),
+    Key("g", "go to", "jump"), Key("n", "new day from here", "new_day"), Key("b", "back", "back"),
     Key("←→", "stage", "turn(1)"), Key("l", "log", "log"), Key("?", "help", "help"),
 )  # fmt: skip
 

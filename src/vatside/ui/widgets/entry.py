@@ -18,6 +18,9 @@ from vatside.ui.view.rows import cells, clean, clip
 ASIDE = {"=": "working", "?": "help"}
 """Keys that no amount contains and that keep their meaning wherever no free words are typed."""
 
+ADVICE = "j"
+"""The key that puts right what a notice is about: no unit and no number has this letter."""
+
 
 class Entry(Input):
     """An input that knows its field; a choice turns with left and right or jumps to a letter.
@@ -194,12 +197,21 @@ class Entry(Input):
         wanted: Callable[[Entry], bool] | None = getattr(self.screen, "wants_space", None)
         return wanted is not None and wanted(self)
 
+    @property
+    def _gives_advice_away(self) -> bool:
+        """Tell whether the key that puts right is no letter here: no amount has it, and few names begin with it."""
+        if self.field is None or takes_words(self.field) or not hasattr(self.screen, "action_advice"):
+            return False
+        return not _match(self._names, ADVICE, self.value)
+
     def on_key(self, event: events.Key) -> None:
         """Let a letter choose, and keep the keys that no amount contains."""
         if self.field is None or not event.is_printable or event.character is None:
             return
         if event.character in ASIDE and not takes_words(self.field):
             self.post_message(self.Aside(ASIDE[event.character], self.path))
+        elif event.character == ADVICE and self._gives_advice_away:
+            self.post_message(self.Aside("advice", self.path))
         elif event.character == " " and self._gives_space_away:
             self.post_message(self.Aside("space", self.path))
         elif self._names:

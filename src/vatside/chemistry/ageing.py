@@ -1,0 +1,199 @@
+"""What time does to a vat: reducer that falls apart, oxygen through the surface, and both while it cools.
+
+Every rate is an estimate with a band. None of them is good for a dose: a reading settles what is there.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from math import exp, log, sqrt
+
+from attrs import frozen
+
+from vatside.chemistry.errors import require_not_negative, require_within
+from vatside.chemistry.heat import temperature_after
+from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.reducers import reducer
+from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.water import ZERO_CELSIUS
+
+_R = 8.314463e-3
+"""Gas constant, kJ/(mol K), by definition."""
+_CALORIE = 4.184
+"""kJ for a thermochemical kilocalorie, by definition."""
+
+
+@frozen
+class Estimate:
+    """A value that is not known: its likely middle, and the ends it hardly passes."""
+
+    low: float
+    likely: float
+    high: float
+
+    def times(self, low: float, likely: float, high: float) -> Estimate:
+        """Give the estimate of a product with a factor that is one itself."""
+        return Estimate(self.low * low, self.likely * likely, self.high * high)
+
+
+DITHIONITE_HEAT = 26.5 * _CALORIE
+"""Energy of activation of dithionite falling apart in lye, kJ/mol [ListerGarvie1959]."""
+DITHIONITE_RATE = (88.5, 0.27)
+"""Degrees C, and the share lost in an hour there: 4.5e-3 a minute, whose exponent was not legible; it is the largest
+that goes with a life of over 100 days at room temperature [ListerGarvie1959] [Telfeyan]."""
+DITHIONITE_SPREAD = (0.1, 4.0)
+"""The band's ends: the next smaller exponent, and what 100 days allow [Telfeyan]."""
+RINKER = (1.3e8, 12.0 * _CALORIE, 7.5)
+"""Factor and energy of activation (kJ/mol) of dithionite falling apart in acid, mol/(L s), and the pH up to which it is
+counted; measured at pH 4.8..7 and 60..80 degrees C [Rinker]."""
+
+_TDO_HALF_LIVES = ((9.0, 10.0), (10.0, 5.0), (11.0, 2.5), (12.0, 1.0))
+"""pH, and hours in which half of thiourea dioxide falls apart at 50 degrees C: a guess [TDOrate]."""
+_TDO_COLDER = 2.5
+"""How much slower for each 10 degrees C colder: a guess [TDOrate]."""
+_TDO_SPREAD = 3.0
+
+
+def falling_apart(name: str, t_C: float, pH: float, grams_per_litre: float = 1.0) -> Estimate:
+    """Give the share of a reducer that falls apart in an hour without oxygen or dye.
+
+    Dithionite: first order, 0.01, 0.23 and 1.2 % an hour at 25, 47 and 60 degrees C, 0.1 to 4 times as much
+    [ListerGarvie1959] [Telfeyan]; below pH 7.5 as [Rinker], which its concentration hastens. Thiourea dioxide: a guess,
+    half in 10 h at pH 9 and 50 degrees C, in 1 h at pH 12, a third to three times as fast [TDOrate]. Others: none.
+    Temperatures 0..100 degrees C, pH 0..14. Raises `OutOfRange` outside or for what is no reducer.
+    """
+    require_within("temperature", t_C, 0, 100, "°C")
+    require_within("pH", pH, 0, 14, "")
+    reducer(name)
+    if name == "thiourea dioxide":
+        return _thiourea_dioxide(t_C, pH)
+    if name == "sodium dithionite":
+        return _dithionite(t_C, pH, grams_per_litre)
+    return Estimate(0.0, 0.0, 0.0)
+
+
+def _thiourea_dioxide(t_C: float, pH: float) -> Estimate:
+    at_50 = _TDO_HALF_LIVES[0][1] * 2 ** (_TDO_HALF_LIVES[0][0] - pH)
+    for (before, longer), (after, shorter) in pairwise(_TDO_HALF_LIVES):
+        if before <= pH:
+            part = min((pH - before) / (after - before), 1.0)
+            at_50 = longer * (shorter / longer) ** part
+    likely = log(2) / (at_50 * _TDO_COLDER ** ((50 - t_C) / 10))
+    return Estimate(likely / _TDO_SPREAD, likely, likely * _TDO_SPREAD)
+
+
+def _dithionite(t_C: float, pH: float, grams_per_litre: float) -> Estimate:
+    require_not_negative("strength of dithionite", grams_per_litre, "g/L")
+    at_C, there = DITHIONITE_RATE
+    T = t_C + ZERO_CELSIUS
+    first = there * exp(DITHIONITE_HEAT / _R * (1 / (at_C + ZERO_CELSIUS) - 1 / T))
+    low, high = DITHIONITE_SPREAD
+    factor, heat, highest_pH = RINKER
+    sour = 3600 * factor * exp(-heat / (_R * T)) * sqrt(10**-pH * moles("sodium dithionite", grams_per_litre))
+    sour = sour if pH < highest_pH else 0.0
+    return Estimate(low * first, max(first, sour), max(high * first, sour))
+
+
+STILL_WATER_CM_H = (0.17, 0.6, 2.07)
+"""How fast oxygen passes still water, cm/h: lakes without wind, and their geometric mean
+[CrusiusWanninkhof2003] [ColeCaraco1998]."""
+LID = (0.1, 0.25, 0.5)
+"""What a lid or a film leaves of it: a guess."""
+STIRRED = (3.0, 5.0, 10.0)
+"""How much more comes in while one stirs: a guess."""
+OF_WET_FIBRE_MG = (12.0, 18.0, 24.0)
+"""Oxygen in the water of a kilogram of wet fibre, and with as much again in trapped air, mg: a guess."""
+PER_OXYGEN: dict[str, tuple[float, float, float]] = {
+    "thiourea dioxide": (1.0, 1.4, 2.0),
+    "sodium dithionite": (1.0, 1.4, 1.7),
+}
+"""Moles for a mole of oxygen: 1 to sulfate, 2 to sulfite; dithionite 1.2 at 25 and 1.7 at 37 degrees C [Tao]."""
+
+
+def oxygen_through_surface(area_m2: float, t_C: float, *, lid: bool = False, stirred: bool = False) -> Estimate:
+    """Estimate the oxygen (mg/h) that passes a vat's surface, which the reducer eats as it comes [Kawagoe1981].
+
+    10 to 119 mg a square metre and hour at 47 degrees C; a tenth to half of it under a lid, three to ten times while it
+    is stirred. t_C in 0..100. Raises `OutOfRange` outside, or for less than no surface.
+    """
+    require_not_negative("open surface", area_m2, "m²")
+    each = area_m2 * saturation(t_C) * 1000 / 100
+    flux = Estimate(each, each, each).times(*STILL_WATER_CM_H)
+    flux = flux.times(*LID) if lid else flux
+    return flux.times(*STIRRED) if stirred else flux
+
+
+def oxygen_of_wet_fibre(kg: float) -> Estimate:
+    """Estimate the oxygen (mg) that wet fibre (kg with its water) brings into a vat; raises `OutOfRange` below zero."""
+    require_not_negative("wet fibre", kg, "kg")
+    return Estimate(kg, kg, kg).times(*OF_WET_FIBRE_MG)
+
+
+def reducer_for_oxygen(name: str, oxygen: Estimate) -> Estimate:
+    """Give the grams of a pure reducer that oxygen (mg) takes: 3.4 to 6.8 mg of thiourea dioxide a mg [Reactions].
+
+    As theory has it for reducers without a band of their own. Raises `OutOfRange` for what is no reducer.
+    """
+    theory = reducer(name).per_oxygen
+    each = substance(name).molar_mass / substance("oxygen").molar_mass / 1000
+    return oxygen.times(*(each * count for count in PER_OXYGEN.get(name, (theory, theory, theory))))
+
+
+def left_after(grams: float, hours: float, share_per_hour: float, grams_per_hour: float) -> float:
+    """Give the grams left when a share falls apart each hour and oxygen takes so many grams besides; never below zero.
+
+    Solves dR/dt = -k R - j. Raises `OutOfRange` for anything below zero.
+    """
+    for name, value, unit in (
+        ("amount of reducer", grams, "g"),
+        ("time", hours, "h"),
+        ("share that falls apart", share_per_hour, "1/h"),
+        ("loss to oxygen", grams_per_hour, "g/h"),
+    ):
+        require_not_negative(name, value, unit)
+    if share_per_hour * hours < 1e-9:
+        return max(grams - (share_per_hour * grams + grams_per_hour) * hours, 0.0)
+    steady = grams_per_hour / share_per_hour
+    return max((grams + steady) * exp(-share_per_hour * hours) - steady, 0.0)
+
+
+@frozen
+class Standing:
+    """How a vat stands while nobody reads it."""
+
+    litres: float
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    from_C: float  # noqa: N815  (chemistry's own symbol)
+    air_C: float  # noqa: N815  (chemistry's own symbol)
+    cooling: float
+    """Newton's constant, 1/min; 0 where it is kept warm."""
+    surface_m2: float
+    lid: bool = False
+
+    def temperature(self, hours: float) -> float:
+        """Give its temperature after some hours, degrees C [Newton]."""
+        if self.cooling == 0:
+            return self.from_C
+        return temperature_after(self.from_C, self.air_C, 60 * hours, self.cooling)
+
+
+STEPS = 24
+"""Into how many pieces a time is cut, in each of which the temperature counts as even."""
+
+
+def reducer_after(name: str, grams: float, hours: float, vat: Standing) -> Estimate:
+    """Estimate the grams of pure reducer left in a vat that stands and cools for some hours [Newton].
+
+    Falling apart as `falling_apart`, air as `oxygen_through_surface`; the pH counts as even. Cut into 24 steps, which
+    is within 1 % of many more. `low` is the least that may be left. Raises as those two, and `OutOfRange` below zero.
+    """
+    require_not_negative("amount of reducer", grams, "g")
+    require_not_negative("time", hours, "h")
+    left = [grams, grams, grams]
+    for step in range(STEPS):
+        t_C = vat.temperature(hours * (step + 0.5) / STEPS)
+        apart = falling_apart(name, t_C, vat.pH, left[1] / vat.litres)
+        taken = reducer_for_oxygen(name, oxygen_through_surface(vat.surface_m2, t_C, lid=vat.lid))
+        losses = ((apart.high, taken.high), (apart.likely, taken.likely), (apart.low, taken.low))
+        left = [left_after(now, hours / STEPS, *loss) for now, loss in zip(left, losses, strict=True)]
+    return Estimate(*left)

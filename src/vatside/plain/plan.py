@@ -1,0 +1,103 @@
+"""`vatside plan`: a plan from nothing but words, printed as a sheet, and kept as a session where that is asked."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+from uuid import uuid4
+
+from attrs import evolve
+
+from vatside.plain.new_file import write_new
+from vatside.plain.say import Refusal, Words, tell
+from vatside.plain.sheet import printed
+from vatside.recipe.compute import compute
+from vatside.recipe.fields import FieldValue, read, set_value
+from vatside.recipe.lot_text import EXAMPLE, with_lot
+from vatside.recipe.plan import Dosing, Plan, TubShape
+from vatside.recipe.starter import starter_plan
+from vatside.session.clock import Clock, SystemClock
+from vatside.session.session import Session
+from vatside.session.text import encode_new
+from vatside.units import Amount, Problem
+
+TUB = "vessels.tub.volume"
+DOSINGS = {"spent": Dosing.SPENT, "working": Dosing.WORKING}
+MOST_LETTERS = 80
+"""Letters of a title."""
+
+
+def run(words: Sequence[str], clock: Clock | None = None) -> int:
+    """Print the sheet of a new plan and save it where asked; exit code 0, or a Refusal."""
+    asked = _words().parse_args(list(words))
+    now = (clock or SystemClock()).now()
+    plan = _plan(asked.lot, asked.tub)
+    plan = _dosed(plan, asked.dosing)
+    for option, path in (("method", "method"), ("purity", "shelf.indigo.purity"), ("ready", "ready_by")):
+        typed = getattr(asked, option)
+        if typed is not None:
+            plan = set_value(plan, path, _read(plan, option, path, typed, now.utc.astimezone().replace(tzinfo=None)))
+    sheet = compute(plan)
+    if asked.save is not None:
+        write_new(asked.save, encode_new(Session(uuid4().hex[:16], now.utc, plan)))
+        print(f"vatside plan: {asked.save} written", file=sys.stderr)
+    tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
+    return 0
+
+
+def _words() -> Words:
+    parser = Words(prog="vatside plan", add_help=False)
+    parser.add_argument("--lot", action="append", default=[])
+    parser.add_argument("--tub", action="append", default=[])
+    parser.add_argument("--purity")
+    parser.add_argument("--dosing")
+    parser.add_argument("--method")
+    parser.add_argument("--ready")
+    parser.add_argument("--save", type=Path)
+    parser.add_argument("--all", action="store_true")
+    parser.add_argument("--json", action="store_true")
+    return parser
+
+
+def _plan(lots: Sequence[str], tubs: Sequence[str]) -> Plan:
+    """Give the plan of these lots in these tubs, each to its brim; the rest as on a new day."""
+    if not lots:
+        raise Refusal(f'a plan takes at least one lot, such as --lot "{EXAMPLE}".')
+    plan = evolve(starter_plan(), lots=())
+    for text in lots:
+        more = with_lot(plan, text)
+        if isinstance(more, Problem):
+            raise Refusal(f"--lot: {more.text}.")
+        plan = more
+    title = " and ".join(lot.name for lot in plan.lots)
+    named = evolve(plan, title=title if len(title) <= MOST_LETTERS else f"{len(lots)} lots")
+    return _in_tubs(named, tubs)
+
+
+def _in_tubs(plan: Plan, tubs: Sequence[str]) -> Plan:
+    """Give the plan its tubs: the first one written is the tub of the form, the others stand beside it."""
+    brims = [brim for typed in tubs if isinstance(brim := _read(plan, "tub", TUB, typed), Amount)]
+    if not brims:
+        return plan
+    first, *others = brims
+    vessels = plan.vessels
+    tub = evolve(vessels.tub, shape=TubShape.LITRES, volume=first)
+    return evolve(plan, vessels=evolve(vessels, tub=tub, others=tuple(others)))
+
+
+def _dosed(plan: Plan, word: str | None) -> Plan:
+    if word is not None and word not in DOSINGS:
+        raise Refusal(f"--dosing: {word!r} is no way of dosing; write {' or '.join(DOSINGS)}.")
+    return evolve(plan, dosing=DOSINGS[word]) if word else plan
+
+
+def _read(plan: Plan, option: str, path: str, typed: str, now: datetime | None = None) -> FieldValue:
+    """Read what an option says as the form would; `now` (naive local) dates an hour."""
+    value = read(plan, path, typed, now)
+    if isinstance(value, Problem):
+        raise Refusal(f"--{option}: {value.text}.")
+    if value is None:
+        raise Refusal(f"--{option}: nothing is written after it.")
+    return value

@@ -1,0 +1,1 @@
+"""The terminal as it really is: slow, cut in the middle, stopped, gone."""

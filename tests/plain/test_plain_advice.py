@@ -1,0 +1,49 @@
+"""What `vatside sheet` says of the ways to put things right."""
+
+from __future__ import annotations
+
+import json
+import shlex
+from pathlib import Path
+
+import pytest
+from tests.session.makers import session
+
+from vatside.plain.sheet import run
+from vatside.session.events import PinSet
+from vatside.session.text import encode
+from vatside.units import Amount
+
+
+def printed(path: Path, capsys: pytest.CaptureFixture[str], *words: str) -> str:
+    """Give what the sheet of a day prints."""
+    assert run([str(path), *words]) == 0
+    return capsys.readouterr().out
+
+
+@pytest.fixture(name="day")
+def _day(tmp_path: Path) -> Path:
+    """Wool in a vat for which its lye is too much, its water started too warm."""
+    path = tmp_path / "day.json"
+    path.write_bytes(encode(session(PinSet("stock.start", Amount(59, "degC")))))
+    return path
+
+
+def test_what_is_offered_can_be_typed_as_it_stands(day: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Each way stands below its notice with its `--set`; given so, the notice is gone."""
+    ways = [line for line in printed(day, capsys).splitlines() if "To put it right:" in line]
+    ways = [line for line in ways if "stock.start=" in line or "stock.alkali=" in line]
+    assert len(ways) == 2
+    changes = [word for line in ways for word in shlex.split(line[line.index("--set") :])]
+    assert "!!" not in printed(day, capsys, *changes)
+
+
+def test_the_plain_data_has_them(day: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Notices stand with the figure they are about: weight, text, and what each remedy sets."""
+    rows = {row["id"]: row for row in json.loads(printed(day, capsys, "--json"))}
+    start = max(rows["stock.start"]["notices"], key=lambda notice: len(notice["remedies"]))
+    assert start["weight"] == "danger"
+    assert start["remedies"] == [{"label": "start the water at 55 °C, as worked out", "set": {"stock.start": ""}}]
+    (alkali,) = rows["vat.pH"]["notices"]
+    assert alkali["remedies"][0]["set"].keys() == {"stock.alkali", "vat.alkali"}
+    assert "notices" not in rows["stock.jars"]

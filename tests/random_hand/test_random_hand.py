@@ -1,0 +1,46 @@
+"""Random hands at the app: a short form with every run, a longer one in a real terminal; `python -m` runs the whole."""
+
+from __future__ import annotations
+
+import sys
+
+import pytest
+from tests.random_hand import in_process, in_pty
+from tests.random_hand.acts import KEYS, Act, acts_of, read, written
+from tests.random_hand.shrink import shrunk
+
+
+@pytest.mark.parametrize("seed", [1, 2, 5])
+def test_a_random_hand_brings_nothing_down(seed: int) -> None:
+    """No fault, no hang, no deaf screen, no lost entry, no file that does not check."""
+    acts = acts_of(seed, 150)
+    found = in_process.trial(acts, in_process.STARTS[seed % 3])
+    assert not found, f"python -m tests.random_hand --first {seed} --play '{written(acts)}'"
+
+
+@pytest.mark.long
+@pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")
+@pytest.mark.parametrize("seed", [1, 2])
+def test_a_random_hand_at_a_real_terminal(seed: int) -> None:
+    """The same in a process of its own, behind a pseudo-terminal."""
+    acts = acts_of(seed, 200)
+    found = in_pty.trial(acts, in_process.STARTS[seed % 3])
+    assert not found, f"python -m tests.random_hand --pty --first {seed} --play '{written(acts)}'"
+
+
+def test_a_seed_gives_the_same_acts_again() -> None:
+    """What failed once can be played again, also from what was printed."""
+    acts = acts_of(7, 100)
+    assert acts == acts_of(7, 100)
+    assert read(written(acts)) == acts
+
+
+def test_what_fails_is_made_short() -> None:
+    """Of many acts only the letters stay that it takes."""
+    acts = tuple(Act(KEYS, text) for text in ("abc", "dxe", "f", "gyh", "i"))
+
+    def fails(some: object) -> bool:
+        text = "".join(act.text for act in some)  # type: ignore[attr-defined]
+        return "x" in text and "y" in text
+
+    assert [act.text for act in shrunk(acts, fails)] == ["x", "y"]
