@@ -156,7 +156,7 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
     minutes, room = sheet["dip.minutes"], 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = [*_shorter(need, size, room), *_two_days(size, room)]
+    ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
     *first, last = ways or [""]
     shorter = f"{', '.join(first)}, or {last}" if first else last
     text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
@@ -215,11 +215,10 @@ def _first(need: Need, pieces: int) -> Need:
     return evolve(need, lots=tuple(lots))
 
 
-def _two_days(size: Size, room: float) -> Iterator[str]:
+def _two_days(size: Size, room: float) -> str:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
-    if stop:
-        yield f"stop after dip {stop}, air and rinse the pieces, and go on another day"
+    return f"stop after dip {stop}, air and rinse the pieces, and go on another day" if stop else ""
 
 
 def _what_else(sheet: Worksheet) -> None:

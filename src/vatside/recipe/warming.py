@@ -100,14 +100,15 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    thins, hot = 100 * litres / made.tank.litres, plain(two_digits(litres), "L")
+    thins = 100 * litres / made.tank.litres
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    lit, hot = plain(two_digits(hob), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
-        f"{plain(two_digits(hob), 'min')} on the hob, a pot of it if the tub may not stand there; or change {hot} of "
-        f"it for kettle water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
+        f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
         "dip.warm_by",
     )
 
