@@ -17,7 +17,8 @@ NEED: dict[Stage, tuple[str, ...]] = {
     ),
     Stage.STOCK: (
         "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.water", "stock.start",
-        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature", "stock.stir", "stock.strength",
+        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature", "stock.stir",
+        "stock.strength",
     ),
     Stage.VAT: (
         "vat.alkali", "vat.stock_kept", "vat.reducer", "vat.stock", "vat.water", "vat.surplus", "vat.temperature",
