@@ -115,7 +115,11 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     rows = [_row_of_day(shelf, session, plan, need, went.get(material, 0.0)) for need, material in found]
     rows += vats
     rows += _house_rows(plan, sheet, shelf)
-    notes = (_counted(any(grams > 0 for grams in to_come.values())), *_stands(_left_g(state, sheet)))
+    notes = (
+        _counted(any(grams > 0 for grams in to_come.values())),
+        *_stands("in the kept vat", _left_g(state, sheet)),
+        *_stands("in the jar", jar_left_g(state, sheet)),
+    )
     return Cost(tuple(rows), _lots(plan, tuple(rows)), shelf.prices.currency, notes)
 
 
@@ -193,9 +197,9 @@ def _counted(more: bool) -> str:
     return f"Powders are counted as they went in{rest}; energy, water and work by the plan."
 
 
-def _stands(left_g: float) -> Iterator[str]:
+def _stands(where: str, left_g: float) -> Iterator[str]:
     if left_g:
-        yield f"{show_mass(left_g)} of indigotin stand in the kept vat: the pieces pay only for what they took."
+        yield f"{show_mass(left_g)} of indigotin stand {where}: the pieces pay only for what they took."
 
 
 def _powder_row(shelf: Shelf, plan: Plan, need: Need) -> CostRow:
