@@ -16,7 +16,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from phreeqpython import PhreeqPython
 
-from vatside.chemistry.activity import pitzer_lye
+from vatside.chemistry.activity import log_water_activity, pitzer_lye
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.gases import carbon_dioxide_pressure, open_to_air
 from vatside.chemistry.liquor import clear, solve
@@ -156,6 +156,18 @@ def test_mean_activity_of_lye(molality: float, t_C: float) -> None:
     hydroxide, sodium, log_hydroxide, log_sodium = program.ip.get_selected_output_array()[-1]
     mean = (log_hydroxide + log_sodium - log10(hydroxide) - log10(sodium)) / 2
     assert pitzer_lye(molality, t_C) == pytest.approx(mean, abs=0.002)
+
+
+@pytest.mark.parametrize(("molality", "apart"), [(0.1, 1e-4), (0.5, 6e-4), (1.0, 6e-4), (2.0, 3e-3)])
+def test_activity_of_water(molality: float, apart: float) -> None:
+    """The activity of water in lye is PHREEQC's; a straight line, 0.034 a mole, leaves it at 2 mol/kg."""
+    program = PhreeqPython(database="pitzer.dat")
+    program.ip.run_string(
+        f"SOLUTION 1\n    temp 25\n    units mol/kgw\n    pH 7 charge\n    Na {molality}\n"
+        "SELECTED_OUTPUT\n    -reset false\n    -activities H2O\nEND\n"
+    )
+    (published,) = program.ip.get_selected_output_array()[-1]
+    assert 10 ** log_water_activity(molality) == pytest.approx(10**published, abs=apart)
 
 
 @pytest.mark.parametrize("t_C", [10, 25, 40, 50])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from tests.recipe.care.vats import account_with, grams_for, setting_of
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import hand_plan, plan_with
 
 from vatside.catalogue.findings import rows
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
@@ -21,7 +21,7 @@ from vatside.recipe.care.spent import Acid, dose_by_account
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 
-PLAN = plan_with()
+PLAN = hand_plan()
 
 
 def lye(grams_per_litre: float, t_C: float) -> Account:

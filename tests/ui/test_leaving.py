@@ -135,3 +135,38 @@ class TestPlaces:
         terminal.until("Saturday class")
         terminal.type("\x11")
         assert terminal.wait() == 0
+
+
+KINDS = [
+    {"LANG": "C", "LC_ALL": "C"},
+    *({"TERM": name, "COLORTERM": ""} for name in ("linux", "screen", "xterm", "vt100")),
+]
+
+
+@pytest.mark.parametrize("environment", KINDS, ids=str)
+def test_every_kind_of_terminal_takes_a_day(tmp_path: Path, environment: dict[str, str]) -> None:
+    """Whatever the terminal is called, and in the plainest locale: a day is begun, named and left."""
+    terminal = Terminal(tmp_path, **environment)
+    terminal.until("None yet")
+    terminal.type("n")
+    terminal.until("Enter next")
+    terminal.type("Market day")
+    terminal.until("Market day", times=2)
+    terminal.type("\x11")
+    assert terminal.wait() == 0
+    assert title(tmp_path) == "Market day"
+    assert "Traceback" not in terminal.text
+
+
+def test_a_window_of_one_cell_and_back(tmp_path: Path) -> None:
+    """In one column and one row the day is still there, and leaves when it is told to."""
+    terminal = begin(tmp_path)
+    terminal.resize(1, 1)
+    terminal.read_for(0.3)
+    terminal.type("\x1b\x1b[C")
+    terminal.resize(80, 24)
+    terminal.type("\x1b")
+    terminal.until("Market day")
+    terminal.type("\x11")
+    assert terminal.wait() == 0
+    assert title(tmp_path) == "Market day"

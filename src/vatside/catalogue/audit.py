@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 import attrs
 
 from vatside.catalogue import dyeing
-from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
+from vatside.catalogue.load import cautions, fibres, jar_steps, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, Window
 from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE
 from vatside.chemistry.reducers import REDUCERS
@@ -100,7 +100,7 @@ def _steps() -> Iterator[str]:
             yield from _unknown_cautions(f"method {key}, {step.id}", step.cautions)
             if step.source not in ("", *sources()):
                 yield f"method {key}, {step.id}: no source {step.source}"
-    for item in (*dyeing.dip_steps(), *dyeing.finish_steps()):
+    for item in (*jar_steps().values(), *dyeing.dip_steps(), *dyeing.finish_steps()):
         yield from _unknown_cautions(item.id, (name for name in item.cautions if name != "alkali"))
 
 

@@ -81,6 +81,13 @@ def scour_steps() -> tuple[StepText, ...]:
 
 
 @cache
+def jar_steps() -> dict[str, StepText]:
+    """The steps that bring the stock of another vat in, by id."""
+    rows = converter().structure(table("jar_steps.toml")["steps"], tuple[StepText, ...])
+    return {row.id: row for row in rows}
+
+
+@cache
 def methods() -> dict[str, Method]:
     """Kinds of vat by id, which is the name of the data file."""
     folder = DATA / "methods"

@@ -188,6 +188,8 @@ class StockRules:
     look_every: Fact
     warm_bath: Fact
     """Litres of warm water around a litre of stock."""
+    keeps: Fact
+    """Days that it stays usable in a full, closed jar."""
 
 
 @frozen

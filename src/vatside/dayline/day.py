@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from vatside.catalogue.load import materials, scour_steps
+from attrs import evolve
+
+from vatside.catalogue.load import jar_steps, materials, scour_steps
 from vatside.catalogue.values import MOMENTS, StepText
 from vatside.dayline import dye_steps
 from vatside.dayline.cautions import DEFER, caution, lye_limits
 from vatside.dayline.steps import Caution, Nudge, Step
 from vatside.dayline.wording import amount_words, fill, has
-from vatside.recipe.measures import method_of
+from vatside.recipe.jar import BROUGHT
+from vatside.recipe.measures import method_of, powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.scour_checks import MOST_LOADS
@@ -19,8 +22,8 @@ from vatside.recipe.show import plain
 
 __all__ = ["DEFER", "caution", "steps"]
 
-STOCK_IN = "vat.stock_in"
-"""The step of the vat that needs a stock."""
+JAR, STOCK_IN = "vat.jar", "vat.stock_in"
+"""The steps that look at a kept stock, and that bring a stock in."""
 SKIPPED = {"rinse": "rinses", "cool": "cool"}
 """Steps that fall away when their figure is nothing."""
 
@@ -32,7 +35,7 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     words = _jar_words(round(sheet.value("stock.jars", 1)))
-    for item in (item for item in method_of(plan).steps if _is_needed(sheet, item)):
+    for item in _items(plan, sheet):
         minutes = _length(sheet, item.wait)
         yield Step(
             id=item.id,
@@ -42,8 +45,30 @@ def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
             minutes=minutes,
             wait_label=item.wait_label if minutes is not None else "",
             nudges=_every(sheet.value(item.nudge_every), minutes or 0.0, item.nudge_label),
-            cautions=tuple(_caution(plan, sheet, item, name) for name in item.cautions),
+            cautions=tuple(_caution(plan, sheet, item, name) for name in _named(plan, item)),
         )
+
+
+def _items(plan: Plan, sheet: Sheet) -> Iterator[StepText]:
+    """Give the method's steps that are needed; those of a kept stock where the stock goes in."""
+    if not sheet.value(BROUGHT):
+        yield from (item for item in method_of(plan).steps if _is_needed(sheet, item))
+        return
+    looks, brings = jar_steps()[JAR], jar_steps()[STOCK_IN]
+    for item in method_of(plan).steps:
+        if item.id == STOCK_IN:
+            new = "; then of the new stock {vat.stock} in the same way" if sheet.value("stock.water") else ""
+            yield looks
+            yield evolve(brings, text=brings.text + new)
+        elif _is_needed(sheet, item):
+            yield item
+
+
+def _named(plan: Plan, item: StepText) -> Iterator[str]:
+    """`alkali` stands for the cautions of the vat's own."""
+    own = powder(plan, "alkali").material.cautions
+    for name in item.cautions:
+        yield from own if name == "alkali" else (name,)
 
 
 def _caution(plan: Plan, sheet: Sheet, item: StepText, name: str) -> Caution:

@@ -51,8 +51,20 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "plant_fibres": _fibres(plants),
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
+        "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
     }
+
+
+def _label(plan: Plan, sheet: Sheet) -> str:
+    """Give the label of the jar by the plan alone; empty where nothing stays in it."""
+    if not sheet.value("stock.left"):
+        return ""
+    from vatside.dayline.label import label, made_of_kept  # late: most days empty their jar
+
+    return "; ".join(
+        label(plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), made_of_kept(plan, sheet))
+    )
 
 
 def _how_sure(figure: Figure) -> str:

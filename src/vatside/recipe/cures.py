@@ -16,7 +16,7 @@ from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
 from vatside.recipe.dip_run import Run
 from vatside.recipe.forecast import is_pale
-from vatside.recipe.kept import in_tub
+from vatside.recipe.jar import others_g
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
@@ -31,6 +31,7 @@ from vatside.recipe.sizing import (
     need_of,
     size_of,
     small_enough,
+    there_g,
     tub_for,
 )
 from vatside.recipe.uptake import MOST_DIPS
@@ -112,11 +113,11 @@ def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
 
 
 def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
-    pigment, there = powder(sheet.plan, "indigo"), in_tub(sheet.plan).indigotin_g
-    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity
+    pigment, there, more = powder(sheet.plan, "indigo"), there_g(sheet.plan), others_g(sheet.plan)
+    wanted = max(strength * size.liquor - there, 0.0) / pigment.purity + more
     amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
     grams = pigment.grams(amount, sheet.plan.spoons)
-    run = need.dips(size.fill, (grams * pigment.purity + there) / size.liquor)
+    run = need.dips(size.fill, (max(grams - more, 0.0) * pigment.purity + there) / size.liquor)
     label = (
         f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"

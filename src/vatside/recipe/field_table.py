@@ -10,7 +10,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
-from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
@@ -58,7 +58,7 @@ class Field:
 
 
 def _choices(
-    values: type[Form | Condition | Measure | Stuff | TubShape],
+    values: type[Form | Condition | Measure | Stuff | TapKind | TubShape],
 ) -> tuple[tuple[str, str], ...]:
     return tuple((item.value, item.value) for item in values)
 
@@ -69,6 +69,17 @@ _SPOONS = tuple((item.value, _SPOON_NAMES.get(item, item.value)) for item in Spo
 
 def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
     return evolve(Field(path, label, stage, Kind.MASS, "g", 0.01, 1e6), **more)  # type: ignore[arg-type]
+
+
+_TAP_MEANS = (
+    (TapKind.UNKNOWN.value, "medium is reckoned with, and the band from soft to hard is shown"),
+    (TapKind.SOFT.value, "40 mg/L: lathers at once, leaves no scale"),
+    (TapKind.MEDIUM.value, "150 mg/L"),
+    (TapKind.HARD.value, "300 mg/L: scale in the kettle"),
+    (TapKind.VERY_HARD.value, "400 mg/L"),
+    (TapKind.SOFTENED.value, "hardness is gone, what takes acid is not"),
+    (TapKind.PURE.value, "nothing in it"),
+)
 
 
 def plan_rows(plan: Plan) -> tuple[Field, ...]:
@@ -84,6 +95,30 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
         Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
+        Field("water.tap", "Tap water is", at, choices=_choices(TapKind), means=_TAP_MEANS),
+        Field(
+            "water.hardness",
+            "Hardness",
+            at,
+            Kind.HARDNESS,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            help="by a report or a strip: 150 mg/L, 8 °dH, 15 °f, 10 °e; it goes before the word",
+        ),
+        Field(
+            "water.alkalinity",
+            "Alkalinity",
+            at,
+            Kind.ALKALINITY,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            shown=plan.water.hardness is not None,
+            help="by a report or a strip; empty: 0.8 of the hardness",
+        ),
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )
@@ -232,7 +267,9 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
     )
     powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
     return (
+        *(_stock_kept_rows() if plan.stock_kept else ()),
         *powders[:4],
+        _powder_pin("stock.others", "Powder for other vats", at, "indigo"),
         *jar,
         _pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
         *powders[4:],
@@ -289,12 +326,28 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         _pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
         _pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
         _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
+        *((_pin("vat.stock_kept", "Kept stock to bring in", at, Kind.VOLUME, "L", 0, 500),) if plan.stock_kept else ()),
         _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
         _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
         _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
         _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
+    )
+
+
+def _stock_kept_rows() -> tuple[Field, ...]:
+    """Rows of what stands in a jar from another vat."""
+    at = Stage.STOCK
+    return (
+        Field(
+            "stock_kept.volume", "Kept, in the jar", at, Kind.VOLUME, "L", 0.001, 500, help="goes in before new stock"
+        ),
+        _mass("stock_kept.indigotin", "Indigotin in it", at, low=0.0),
+        _mass("stock_kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet"),
+        _mass("stock_kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
+        Field("stock_kept.made", "Made", at, clock=True, optional=True, shown=False),
+        Field("stock_kept.taken", "Taken", at, clock=True, optional=True, shown=False),
     )
 
 

@@ -77,7 +77,7 @@ def show(plan: Plan, path: str) -> str:
 
 
 def _is_clock(path: str) -> bool:
-    return path == "ready_by"
+    return path in ("ready_by", "stock_kept.made", "stock_kept.taken")
 
 
 def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> FieldValue | Problem:

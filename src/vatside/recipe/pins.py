@@ -43,7 +43,9 @@ def _differs(figure: Figure) -> bool:
 def _cost(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
     if figure.minimum is not None and figure.value < figure.minimum:
         return Weight.CARE, below_minimum(figure)
-    if figure.id in ("stock.pigment", "vat.stock"):
+    if figure.id == "stock.others":
+        return Weight.NOTE, "That much stays in the jar for them."
+    if figure.id in ("stock.pigment", "vat.stock", "vat.stock_kept"):
         return dye_cost(sheet)
     return Weight.NOTE, ""
 

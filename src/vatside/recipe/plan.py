@@ -127,6 +127,18 @@ class Vessels:
     """Brim volumes of further tubs; headspace and stuff as the first."""
 
 
+class TapKind(StrEnum):
+    """What the dyer knows of her tap water."""
+
+    UNKNOWN = "not known"
+    SOFT = "soft"
+    MEDIUM = "medium"
+    HARD = "hard"
+    VERY_HARD = "very hard"
+    SOFTENED = "softened in the house"
+    PURE = "rain or distilled"
+
+
 @frozen
 class Water:
     """What comes out of the taps, the room and the hob."""
@@ -136,6 +148,11 @@ class Water:
     room: Amount
     hob: Amount
     """Heating power that reaches the pot."""
+    tap: TapKind = TapKind.UNKNOWN
+    hardness: Amount | None = None
+    """By a report or a strip; it goes before the word."""
+    alkalinity: Amount | None = None
+    """By a report or a strip; None: worked out from the hardness."""
 
 
 @frozen
@@ -175,6 +192,24 @@ class Kept:
 
 
 @frozen
+class StockKept:
+    """What stands in a jar from another vat: it goes in before any stock is made."""
+
+    volume: Amount
+    """Stock in the jar."""
+    indigotin: Amount
+    """In it, reduced or not."""
+    alkali: Amount
+    """In it that nothing has used up yet, as lye."""
+    reducer: Amount
+    """Left in it, pure."""
+    made: str | None = None
+    """Local time at which it was made, `YYYY-MM-DDTHH:MM`; None: nobody knows."""
+    taken: str | None = None
+    """Local time at which it was taken for this vat; None: not said."""
+
+
+@frozen
 class Learned:
     """What the dyer's own results say of a group of fibres."""
 
@@ -206,5 +241,7 @@ class Plan:
     """None: the vat is made anew."""
     dosing: Dosing | None = None
     """None: as suits the lots."""
+    stock_kept: StockKept | None = None
+    """None: no stock of another vat is at hand."""
     learned: tuple[Learned, ...] = ()
     """By group of fibres; none: the practice table alone."""

@@ -16,12 +16,14 @@ NEED: dict[Stage, tuple[str, ...]] = {
         "scour.*.rinse_temperature", "scour.*.hot", "scour.*.cold", "scour.*.start",
     ),
     Stage.STOCK: (
-        "stock.pigment", "stock.alkali", "stock.reducer", "stock.water", "stock.start", "stock.hot", "stock.cold",
-        "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature", "stock.stir", "stock.strength",
+        "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.water", "stock.start",
+        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
+        "stock.stir", "stock.strength",
     ),
     Stage.VAT: (
-        "vat.alkali", "vat.reducer", "vat.stock", "vat.water", "vat.surplus", "vat.temperature", "vat.hot", "vat.cold",
-        "vat.tub", "vat.liquor", "vat.strength", "vat.rest", "vat.pH", "vat.sharpen",
+        "vat.soda-ash", "vat.baking-soda", "vat.alkali", "vat.stock_kept", "vat.reducer",
+        "vat.stock", "vat.water", "vat.surplus", "vat.temperature",
+        "vat.hot", "vat.cold", "vat.tub", "vat.liquor", "vat.strength", "vat.rest", "vat.pH", "vat.sharpen",
     ),
     Stage.DIP: (
         "dip.*.dips", "dip.alkali", "dip.minutes", "dip.*.dip", "dip.*.air", "dip.kept", "dip.*.at_once",

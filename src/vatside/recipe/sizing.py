@@ -15,6 +15,7 @@ from math import ceil, floor, sqrt
 from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses, sizing, usual_for
+from vatside.recipe import jar
 from vatside.recipe.dip_item import DipLot, dip_lots, pieces_of
 from vatside.recipe.dip_run import Piece, Run, run
 from vatside.recipe.kept import in_tub
@@ -60,7 +61,7 @@ class Size:
     run: Run
     """The dips as they go in it."""
     accepted: bool
-    """No lot takes more dips than accepted, and every piece comes to its depth."""
+    """No lot takes more dips than accepted, every piece comes to its depth, and the vat is not too strong."""
     in_time: bool
 
     @property
@@ -317,8 +318,8 @@ def _size(need: Need, brim: float, fill: float, indigotin: float, needed: float)
     liquor = need.liquor(fill)
     dips = need.dips(fill, indigotin / liquor)
     return Size(
-        brim, fill, liquor, need.entry(fill), indigotin, needed, dosing_of(need), dips, need.accepts(dips),
-        dips.minutes <= 60 * need.hours,
+        brim, fill, liquor, need.entry(fill), indigotin, needed, dosing_of(need), dips,
+        need.accepts(dips) and indigotin <= need.strongest * liquor * (1 + 1e-9), dips.minutes <= 60 * need.hours,
     )  # fmt: skip
 
 
@@ -327,8 +328,17 @@ def _held_indigotin(plan: Plan) -> float | None:
     pigment = powder(plan, "indigo")
     for pin in plan.pins:
         if pin.figure == "stock.pigment":
-            return pigment.grams(pin.amount, plan.spoons) * pigment.purity + in_tub(plan).indigotin_g
+            grams = max(pigment.grams(pin.amount, plan.spoons) - jar.others_g(plan), 0.0)
+            return grams * pigment.purity + there_g(plan)
     return None
+
+
+def there_g(plan: Plan) -> float:
+    """Give the indigotin that a vat has without new powder: in the tub, and of the kept stock, g."""
+    if plan.stock_kept is None:
+        return in_tub(plan).indigotin_g
+    free = size_of(following(plan, "stock.pigment"))
+    return in_tub(plan).indigotin_g + jar.in_jar(plan).grams_in(jar.brought_l(plan, free.indigotin, free.liquor))
 
 
 def enough_for(need: Need, fill: float, strength: float, *, usual: bool = False) -> float | None:

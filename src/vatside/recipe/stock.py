@@ -6,6 +6,8 @@ from math import ceil
 
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
+from vatside.chemistry.life import least_alkali
+from vatside.recipe import jar
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, litres, method_of, powder, total_grams
 from vatside.recipe.plan import Dosing, Plan
@@ -20,8 +22,8 @@ def work_out(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
     _pigment(sheet)
     _liquid(sheet)
-    _alkali(sheet)
     _reducer(sheet)
+    _alkali(sheet)
     _warmth(sheet)
     _times(sheet)
 
@@ -30,12 +32,15 @@ def _pigment(sheet: Worksheet) -> None:
     plan, pigment = sheet.plan, powder(sheet.plan, "indigo")
     size = size_of(following(plan, "stock.pigment"))
     wanted = sheet.put("stock.wanted", "Indigotin wanted", size.indigotin, "g", _dosing(sheet, size))
-    there = in_tub(plan).indigotin_g
-    formula = "(indigotin − what stands in the tub) ÷ purity" if there else "indigotin ÷ purity"
+    tub, of_jar, more = in_tub(plan).indigotin_g, jar.at_hand(sheet, wanted, size.liquor), jar.others(sheet)
+    there = (("what stands in the tub", "in the tub", tub), ("kept stock", "of the kept stock", of_jar))
+    less = "".join(f" − {words}" for words, _, grams in there if grams)
+    formula = f"{f'(indigotin{less})' if less else 'indigotin'} ÷ purity{' + what other vats take' if more else ''}"
     grams = sheet.put(
-        "stock.pigment", pigment.material.short, missing_of(wanted, there) / pigment.purity, "g",
-        sheet.worked(formula, "stock.wanted", *((Input("in the tub", there, "g"),) if there else ()),
-                     Input("purity", 100 * pigment.purity, "%"), source=pigment.material.purity.source),
+        "stock.pigment", pigment.material.short, jar.missing_of(wanted, tub + of_jar) / pigment.purity + more, "g",
+        sheet.worked(formula, "stock.wanted", *(Input(label, part, "g") for _, label, part in there if part),
+                     Input("purity", 100 * pigment.purity, "%"), *((jar.OTHERS,) if more else ()),
+                     source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
     )
     sheet.put(
@@ -45,7 +50,7 @@ def _pigment(sheet: Worksheet) -> None:
     )
     fibre = total_grams(plan)
     sheet.put(
-        "stock.owf", "Powder on weight of fibre", 100 * grams / fibre if fibre else 0.0, "%",
+        "stock.owf", "Powder on weight of fibre", 100 * max(grams - more, 0.0) / fibre if fibre else 0.0, "%",
         sheet.worked("powder ÷ dry fibre", "stock.pigment", Input("dry fibre", fibre, "g")),
     )
 
@@ -65,14 +70,6 @@ def _dosing(sheet: Worksheet, size: Size) -> Working:
 
 MORE = 0.02
 """A share of indigo more than asked for that is worth saying: ours."""
-ENOUGH = 0.05
-"""No stock is made for less than this share of the dye: ours, no source."""
-
-
-def missing_of(wanted_g: float, there_g: float) -> float:
-    """Give the indigotin that a kept vat lacks, g; nothing where it lacks next to nothing."""
-    missing = wanted_g - there_g
-    return 0.0 if there_g and missing <= ENOUGH * wanted_g else missing
 
 
 def _liquid(sheet: Worksheet) -> None:
@@ -113,8 +110,8 @@ def _water(wanted_l: float, most_l: float) -> float:
 
 
 def _fewest(sheet: Worksheet) -> int:
-    """A kept vat that lacks no dye wants no stock at all."""
-    return 0 if sheet.plan.kept and not sheet["stock.pigment"] else 1
+    """A vat that lacks no dye, by what was kept, wants no stock at all."""
+    return 0 if (sheet.plan.kept or sheet.plan.stock_kept) and not sheet["stock.pigment"] else 1
 
 
 def _ratio_basis(sheet: Worksheet) -> str:
@@ -135,8 +132,9 @@ def _by_jar_or_dye(
     litre, gram = rules
     pure = max(litre.value * sheet["stock.water"], gram.value * sheet[_ratio_basis(sheet)])
     sheet.put(
-        figure, item.material.short, pure / item.purity, "g",
-        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
+        figure, item.material.short, max(pure / item.purity, least or 0.0), "g",
+        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity; at least what the "
+                     "reactions take to the end",
                      "stock.water", Input("a litre", litre.value, "g/L"),
                      _ratio_basis(sheet), Input("a gram", gram.value, "g/g"),
                      Input("purity", 100 * item.purity, "%"), source=gram.source),
@@ -145,12 +143,12 @@ def _by_jar_or_dye(
 
 
 def _least_alkali(sheet: Worksheet, alkali: Powder) -> float | None:
-    """Alkali that the reaction itself uses up to the mono-ion, g of product; None where that is not known."""
-    reducer = powder(sheet.plan, "reducer").material.species
-    if indigo.reducer(reducer).assumed:
+    """Alkali that sees the stock through to the end of all its reducer, g of product; None where that is not known."""
+    reducer = powder(sheet.plan, "reducer")
+    if indigo.reducer(reducer.material.species).assumed:
         return None
-    naoh = sheet["stock.indigotin"] * indigo.naoh_per_gram(reducer)
-    return naoh / indigo.naoh_equivalent(alkali.material.species) / alkali.purity
+    there = [(reducer.material.species, sheet["stock.reducer"] * reducer.purity)]
+    return least_alkali(alkali.material.species, sheet["stock.indigotin"], there, sheet["stock.water"]) / alkali.purity
 
 
 def _reducer(sheet: Worksheet) -> None:

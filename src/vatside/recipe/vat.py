@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
-from vatside.recipe import kept
+from vatside.recipe import jar, kept, vat_alkali
+from vatside.recipe.jar import in_jar, stock_share
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import (
     Powder,
@@ -40,10 +41,12 @@ def work_out(sheet: Worksheet) -> None:
     _room(sheet)
     _water(sheet)
     _sharpen(sheet)
+    vat_alkali.work_out(sheet)
     _strength(sheet)
     _alkali_left(sheet)
     _capacity(sheet)
     _times(sheet)
+    jar.left_over(sheet)
 
 
 def _room(sheet: Worksheet) -> None:
@@ -124,10 +127,7 @@ def vat_temperature(sheet: Worksheet) -> float:
 
 
 def _water(sheet: Worksheet) -> None:
-    stock = sheet.put(
-        "vat.stock", "Stock to bring in", min(sheet["stock.water"], sheet["vat.liquor"]), "L",
-        sheet.worked("all of it, or as much as the tub takes", "stock.water", "vat.liquor"), pinnable=True,
-    )
+    stock = _stock(sheet)
     kept.room(sheet, stock)
     there = in_tub(sheet.plan).litres
     missing = max(sheet["vat.liquor"] - stock - there, 0.0)
@@ -148,6 +148,19 @@ def _water(sheet: Worksheet) -> None:
         kept.warmth(sheet, water, warm)
 
 
+def _stock(sheet: Worksheet) -> float:
+    """What of the kept stock and of the new one goes in, L."""
+    liquor, more, pigment = sheet["vat.liquor"], jar.others_g(sheet.plan), sheet["stock.pigment"]
+    of_jar = jar.bring_in(sheet, sheet["stock.wanted"], size_of(following(sheet.plan, "stock.pigment")).liquor)
+    share = 1 - min(more / pigment, 1.0) if pigment else 1.0
+    most = "all of it but what other vats take" if more else "all of it"
+    return of_jar + sheet.put(
+        "vat.stock", "Stock to bring in", min(sheet["stock.water"] * share, max(liquor - of_jar, 0.0)), "L",
+        sheet.worked(f"{most}, or as much as the tub takes", "stock.water", "vat.liquor",
+                     *((jar.OTHERS, "stock.pigment") if more else ())), pinnable=True,
+    )
+
+
 def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
     warmth = method_of(sheet.plan).vat.warmth
     yield from (Input(lot.name, warmth.of(fibre_of(lot).group).value, "degC") for lot in sheet.plan.lots)
@@ -155,18 +168,8 @@ def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
 
 def _sharpen(sheet: Worksheet) -> None:
     rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
-    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
-    there = in_tub(sheet.plan)
-    lye = there.alkali_g * share / indigo.naoh_equivalent(alkali.material.species)
+    reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
     less = " − what is left in the tub" if there.litres else ""
-    sheet.put(
-        "vat.alkali", f"{alkali.material.short} to sharpen",
-        max(rules.alkali_per_litre.value * liquor - lye, 0.0) / alkali.purity, "g",
-        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity", "vat.liquor",
-                     Input("a litre", rules.alkali_per_litre.value, "g/L"), *_left("alkali", lye, less),
-                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_litre.source),
-        powder=alkali, pinnable=True,
-    )
     _dissolved_oxygen(sheet)
     left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
     pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
@@ -210,18 +213,15 @@ def _least_reducer(sheet: Worksheet, reducer: Powder, left_g: float) -> float | 
     return max(sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) - left_g, 0.0) / reducer.purity
 
 
-def stock_share(sheet: Worksheet) -> float:
-    """Share of the stock that goes into the vat."""
-    return min(sheet["vat.stock"] / sheet["stock.water"], 1.0) if sheet["stock.water"] else 0.0
-
-
 def _strength(sheet: Worksheet) -> None:
     there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
-    more = " + what stands in the tub" if sheet.plan.kept else ""
+    of_jar = in_jar(sheet.plan).grams_in(jar.brought_on(sheet))
+    more = f"{' + what stands in the tub' if sheet.plan.kept else ''}{' + kept stock' if of_jar else ''}"
     indigotin = sheet.put(
-        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet) + there, "g",
+        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet) + there + of_jar, "g",
         sheet.worked(f"indigotin of the stock × share brought in{more}", "stock.indigotin", "vat.stock", "stock.water",
-                     *((Input("in the tub", there, "g"),) if more else ())),
+                     *((Input("in the tub", there, "g"),) if sheet.plan.kept else ()),
+                     *((Input("of the kept stock", of_jar, "g"),) if of_jar else ())),
     )
     sheet.put(
         "vat.strength", "Strength", indigotin / sheet["vat.liquor"], "g/L",
@@ -234,15 +234,18 @@ def _alkali_left(sheet: Worksheet) -> None:
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
     product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
     brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
+    at_hand = in_jar(sheet.plan)
+    of_jar = at_hand.alkali_g * at_hand.share(jar.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
     new_dye = sheet["stock.indigotin"] * stock_share(sheet)
     by_dye = new_dye * indigo.naoh_per_gram(reducer.material.species)
     by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(reducer.material.species)
     assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(
-        "vat.alkali_left", "Alkali left, as lye", brought + there - by_dye - by_oxygen, "g",
+        "vat.alkali_left", "Alkali left, as lye", brought + there + of_jar - by_dye - by_oxygen, "g",
         sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
                      Input("brought, as lye", brought, "g"), *_left("alkali", there, " " if there else ""),
+                     *((Input("alkali of the kept stock", of_jar, "g"),) if of_jar else ()),
                      Input("dye and its reducer", by_dye, "g"),
                      Input("oxygen and its reducer", by_oxygen, "g"),
                      source="memory" if assumed else "stoichiometry"),

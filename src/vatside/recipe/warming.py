@@ -9,7 +9,7 @@ from attrs import evolve
 from vatside.recipe.dip_run import COOLS, Run, Warmth
 from vatside.recipe.measures import celsius, fibre_of, method_of
 from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, show_count, to_base
 
@@ -103,10 +103,11 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
     thins = 100 * litres / made.tank.litres
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    lit, hot = plain(two_digits(hob), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {plain(hob, 'min')} "
-        f"on the hob, a pot of it if the tub may not stand there; or change {plain(litres, 'L')} of it for kettle "
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
         f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
         "dip.warm_by",
     )

@@ -116,7 +116,9 @@ def _(_event: VatSpent, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: VatLetGo, state: State, _at: Moment) -> State:
-    return evolve(state, tending=evolve(state.tending, account=None, let_go=event))
+    tending = state.tending
+    jar = tending.account.stock if tending.account else tending.jar
+    return evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event))
 
 
 def _there(state: State) -> Account:

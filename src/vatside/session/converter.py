@@ -25,7 +25,7 @@ from vatside.session.scalars import (
 )
 from vatside.units import Amount
 
-SPARED = frozenset({"second", "second_share", "names", "others", "kept", "dosing"})
+SPARED = frozenset({"second", "second_share", "names", "others", "kept", "stock_kept", "dosing"})
 """Places of a plan that a file leaves out while nothing stands in them."""
 
 

@@ -11,6 +11,7 @@ from vatside.recipe.plan import Lot, ShelfEntry
 from vatside.session.care_events import CareEvent
 from vatside.session.dip_events import DipEvent
 from vatside.session.kept import KeptVat
+from vatside.session.stock_events import StockEvent
 from vatside.units import Amount
 
 FieldValue = Amount | str | int | None
@@ -292,7 +293,7 @@ Event = (
     | StepDone | StepReopened | CautionAcknowledged
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
-    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | CareEvent | DipEvent | Unknown
+    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | StockEvent | CareEvent | DipEvent | Unknown
 )  # fmt: skip
 
 

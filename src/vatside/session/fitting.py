@@ -35,6 +35,7 @@ def rows(plan: Plan) -> dict[str, Field]:
         tuple((lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots),
         tuple(entry.material for entry in plan.shelf),
         plan.kept is None,
+        plan.stock_kept is None,
     )
     if shape not in _rows:
         if len(_rows) >= MOST_KEPT:

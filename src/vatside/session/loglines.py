@@ -55,6 +55,8 @@ from vatside.session.flaws import plain
 from vatside.session.session import Session
 from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold, history
+from vatside.session.stock_events import StockEvent
+from vatside.session.stock_lines import stock_words
 from vatside.session.watch import span
 from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
 
@@ -235,6 +237,11 @@ def _(event: VatKept, _before: State) -> str:
 def _(event: VatCarriedOn, _before: State) -> str:
     vat = f"{show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
     return f"Carried on from the vat of “{event.title}”: {vat}"
+
+
+@words.register
+def _(event: StockEvent, before: State) -> str:
+    return stock_words(event, before.plan)
 
 
 @words.register

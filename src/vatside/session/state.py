@@ -11,6 +11,7 @@ from attrs import evolve
 
 from vatside.session import care_effects as _care  # noqa: F401  (registers what the events of a vat do)
 from vatside.session import dip_effects as _dip  # noqa: F401  (registers what the events of the pieces do)
+from vatside.session import stock_effects as _stock  # noqa: F401  (registers what the events of a stock do)
 from vatside.session import waits as running
 from vatside.session.effects import carry_out
 from vatside.session.events import Entry, Event, Moment, Undone

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from attrs import frozen
 
+from vatside.chemistry.bath import Bath
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.reading import Reading
 from vatside.session.care_events import CorrectionMade, VatLetGo
@@ -46,6 +47,8 @@ class Tending:
     seen_spent: bool = False
     """The dyer saw it stay blue; anything but acid that goes in takes that back."""
     let_go: VatLetGo | None = None
+    jar: Bath | None = None
+    """What is left of the stock once the vat is let go; until then its account has it."""
     topped_up: bool = False
     """A vat carried on from another day has got this day's water, powders and stock."""
 

@@ -87,6 +87,12 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
         app.screen.say(words, 20)
 
 
+def say_on_top(app: VatsideApp, words: str) -> None:
+    """Say something on the screen that is in front."""
+    if isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
+
+
 def titles(app: VatsideApp) -> frozenset[str]:
     """Give what the days of the folder and the one on the bench are called."""
     from vatside.session.folder import list_sessions
@@ -151,12 +157,13 @@ def play(app: VatsideApp, session: Session) -> None:
 
 def repeat(app: VatsideApp, path: Path) -> None:
     """Ask how a day is to be done again."""
+    from vatside.session.across.own_uptake import learned_in
     from vatside.ui.repeating import Repeating
     from vatside.ui.screens.repeat import RepeatScreen
 
     session = session_at(app, path)
     if session is not None:
-        app.push_screen(RepeatScreen(Repeating(session, titles(app)), app.signs))
+        app.push_screen(RepeatScreen(Repeating(session, titles(app), learned_in(app.folder)), app.signs))
 
 
 def compare(app: VatsideApp, left: Path, right: Path) -> None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from datetime import datetime
 
+from vatside.chemistry.bath import Bath
 from vatside.dayline.day import steps as steps_of
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
@@ -24,6 +25,7 @@ from vatside.session.clock import Clock
 from vatside.session.events import Event, Moment, PinCleared, PinSet, PlanChanged, Undone
 from vatside.session.so_far import so_far
 from vatside.session.state import State
+from vatside.session.stock_effects import jar_of
 from vatside.session.waits import Wait
 from vatside.ui.keeping import Keeping
 from vatside.ui.view.form import Wrong
@@ -58,6 +60,8 @@ class Desk:
         """Figures that went up (1) or down (-1), and when that is forgotten."""
         self.plan: Plan
         self.so_far: SoFar
+        self.jar: Bath | None
+        """What is left of the stock."""
         self.sheet: Sheet
         self.steps: tuple[Step, ...]
         self._work_out(keeping.state.plan)
@@ -72,8 +76,17 @@ class Desk:
     def _work_out(self, plan: Plan) -> None:
         self.plan = plan
         self.so_far = so_far(self.state)
+        self.jar = jar_of(self.state.tending)
         self.sheet = compute(plan, self.so_far)
-        self.steps = steps_of(plan, self.sheet)
+        self.steps = self._labelled(steps_of(plan, self.sheet))
+
+    def _labelled(self, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+        """Give the steps with the label of the jar as the log knows it."""
+        if not self.sheet.value("stock.left"):
+            return steps
+        from vatside.session.across.jars import with_label  # late: most days empty their jar
+
+        return with_label(steps, self.state, self.sheet)
 
     # The form
 
@@ -88,6 +101,7 @@ class Desk:
             return
         self.wrong.pop(path, None)
         self._show(event)
+        self.draft(self.typed)
 
     def _show(self, event: Event) -> None:
         path, value = _path(event), _value(event)
@@ -119,11 +133,18 @@ class Desk:
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
-        if event is not None and _value(event) != get_value(self.state.plan, _path(event)):
-            self.keeping.log(event, self.clock.now())
+        if event is not None:
+            if _value(event) != get_value(self.state.plan, _path(event)):
+                self.keeping.log(event, self.clock.now())
+            self.draft(None)
+
+    def draft(self, event: Event | None) -> None:
+        """Put on the disk what would be logged if nothing more were typed; None: nothing."""
+        self.keeping.draft(event, self.clock.now())
 
     def settle_if_paused(self, now: Moment) -> None:
-        """Log what was typed once the dyer has stopped typing."""
+        """Log what was typed once the dyer has stopped typing; until then it is on the disk as a draft."""
+        self.keeping.sync(now)
         if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
@@ -146,13 +167,16 @@ class Desk:
         now = self.clock.now()
         for event in events:
             self.keeping.log(event, now)
+        self.draft(None)
         if self._is_behind():
             self._draft(self.state.plan)
             self.base = (self.plan, self.sheet)
 
     def _is_behind(self) -> bool:
         """Whether the log has gone on from what is worked out."""
-        return self.state.plan != self.plan or so_far(self.state) != self.so_far
+        if self.state.plan != self.plan or jar_of(self.state.tending) != self.jar:
+            return True
+        return so_far(self.state) != self.so_far
 
     def take(self, state: State) -> None:
         """Show a log that went on elsewhere."""

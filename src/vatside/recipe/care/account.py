@@ -8,18 +8,30 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.bath import Bath, at_temperature, part, together
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.indigo import leuco_shares
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
+from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
-from vatside.recipe.care.made import kept_bath, put_in, standing_bath, stock_bath, stock_share, vat_bath
+from vatside.recipe.care.made import (
+    Values,
+    jar_bath,
+    jar_share,
+    kept_bath,
+    put_in,
+    standing_bath,
+    stock_bath,
+    stock_share,
+    vat_bath,
+)
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.tap_water import likely
 
 LEAST_PART = 1e-6
 """Less than this share of a bath is none of it."""
@@ -34,6 +46,8 @@ class Account:
     """The substance the vat's alkali is."""
     stock: Bath | None = None
     """Left in the jar."""
+    tap: TapWater = PURE
+    """What water that goes in brings along."""
     trusted_g: float = 0.0
     """Alkali, as grams of lye, that readings taken as true have put in (or, below zero, taken out)."""
 
@@ -84,9 +98,16 @@ class Account:
 def made(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values = sheet.value
-    left = 1 - stock_share(values)
-    stock = part(stock_bath(plan, values), left) if left > LEAST_PART and values("stock.water") else None
-    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, stock)
+    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
+
+
+def _left(plan: Plan, values: Values) -> Bath | None:
+    """What stays in the jars, of the kept stock and of the new one together."""
+    of_jar = 1 - jar_share(plan, values) if plan.stock_kept else 0.0
+    new = 1 - stock_share(values) if values("stock.water") else 0.0
+    kept = part(jar_bath(plan), of_jar) if of_jar > LEAST_PART else None
+    made_ = part(stock_bath(plan, values), new) if new > LEAST_PART else None
+    return together(kept, made_) if kept and made_ else kept or made_
 
 
 def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Account:
@@ -96,7 +117,7 @@ def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkal
 
 def standing(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
-    return Account(kept_bath(plan), powder(plan, "alkali").material.species)
+    return Account(kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
 
 
 def warmed(account: Account, t_C: float) -> Account:
@@ -131,7 +152,7 @@ def free_alkali_g(account: Account) -> float:
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
     bath = account.bath
-    metals = bath.sodium + 2 * bath.calcium
+    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
     bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
     return (metals - bound - bath.acetate - 3 * bath.citrate) * substance("sodium hydroxide").molar_mass
 
@@ -140,7 +161,7 @@ def with_water(account: Account, litres: float, t_C: float) -> Account:
     """Give the account after tap water (L at t_C) went in, with the air that it holds [BensonKrause1984]."""
     if litres <= 0:
         return account
-    mixed = together(account.bath, water_bath(litres, t_C))
+    mixed = together(account.bath, tap_bath(litres, t_C, account.tap))
     return evolve(account, bath=reduce(mixed, litres * saturation(t_C)).bath)
 
 

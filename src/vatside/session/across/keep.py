@@ -9,9 +9,11 @@ from vatside.recipe.care.account import made
 from vatside.recipe.care.cooling import TimedReading, usual
 from vatside.recipe.care.made import stock_share
 from vatside.recipe.compute import compute
+from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.measures import celsius, clean_grams, share
-from vatside.recipe.plan import Kept, Plan
+from vatside.recipe.plan import Kept, Pin, Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.sizing import size_of
 from vatside.session.across.done import added
 from vatside.session.across.repeat import afresh
 from vatside.session.across.scaling import tidy
@@ -19,7 +21,7 @@ from vatside.session.care import kept_vat
 from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
-from vatside.session.events import Moment, VatCarriedOn, VatKept, WaitStarted
+from vatside.session.events import Moment, VatCarriedOn, VatKept, VatToppedUp, WaitStarted
 from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.session.standing import State
@@ -89,7 +91,12 @@ def on_pieces(state: State) -> float:
 def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float:
     """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
     ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
-    return sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0
+    of_jar = in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT)) if before is None or _topped(session) else 0.0
+    return (sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0) + of_jar
+
+
+def _topped(session: Session) -> bool:
+    return bool(happened(fold(session), VatToppedUp))
 
 
 def _taken_share(state: State, sheet: Sheet) -> float:
@@ -118,16 +125,22 @@ def kept_by(state: State) -> tuple[VatKept, Moment] | None:
 def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
     """Give the plan of a new session on the vat of this one, and the event that points back to it.
 
-    A session whose vat was never said to be kept counts as kept at its last entry. OutOfRange if there is no vat.
+    A kept vat is a working one, whatever its first day was dosed for. A session whose vat was never said to be kept
+    counts as kept at its last entry. OutOfRange if there is no vat.
     """
     state = fold(session)
     event, at = kept_by(state) or (keep(session), state.last or now)
-    plan = afresh(evolve(state.plan, pins=()), title)
+    plan = afresh(evolve(state.plan, pins=_its_tub(state.plan), dosing=None), title)
     gone_s = seconds_between(at, now)
     return Carried(
         evolve(plan, kept=in_plan(event.vat, plan, gone_s, _last_warm(state, at, now))),
         VatCarriedOn(session.id, state.plan.title, at.utc, event.vat),
     )
+
+
+def _its_tub(plan: Plan) -> tuple[Pin, ...]:
+    """What is kept stands in its tub, where there are several."""
+    return (Pin("vat.tub", Amount(size_of(plan).tub, "L")),) if plan.vessels.others else ()
 
 
 def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None) -> Kept:

@@ -39,6 +39,7 @@ from vatside.session.kept import KeptVat
 from vatside.session.loading import load
 from vatside.session.places import journal_path
 from vatside.session.state import State, fold
+from vatside.session.stock_events import StockCarriedOn, StockTaken
 
 KEPT_WORD, CARRIED_WORD = b'"vat_kept"', b'"vat_carried_on"'
 """What a file must contain to be worth reading in full here."""
@@ -47,6 +48,7 @@ Which = tuple[str, datetime]
 TOUCHES_NOTHING = (
     VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
     NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
+    StockTaken, StockCarriedOn,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 

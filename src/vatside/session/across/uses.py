@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from vatside.catalogue.dyeing import dip_steps, finish_steps
-from vatside.catalogue.load import materials, scour_steps
+from vatside.catalogue.load import jar_steps, materials, scour_steps
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import ROLES, method_of, powder
@@ -119,7 +119,8 @@ def _template(plan: Plan, step: str) -> _Template | None:
     whole = (*method_of(plan).steps, *dip_steps(), *(item for item in finish_steps() if not item.each))
     for item in whole:
         if item.id == step:
-            return _Template("", item.text, item.wait)
+            brings = jar_steps()[step].text if plan.stock_kept and step in jar_steps() else ""
+            return _Template("", brings + item.text, item.wait)
     found = _OF_A_BATH.fullmatch(step)
     if found is None:
         return None

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
+from vatside.recipe.jar import in_jar
 from vatside.recipe.measures import lot_grams, powder, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
@@ -25,7 +26,7 @@ from vatside.session.shelf.supplies import Need, need_of, needs, serves
 from vatside.session.so_far import sheet_of
 from vatside.session.standing import State
 from vatside.session.state import fold
-from vatside.units import show_mass, show_minutes, show_value, show_volume
+from vatside.units import Kind, show_mass, show_minutes, show_value, show_volume, to_base
 
 
 @frozen
@@ -114,7 +115,11 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     rows = [_row_of_day(shelf, session, plan, need, went.get(material, 0.0)) for need, material in found]
     rows += vats
     rows += _house_rows(plan, sheet, shelf)
-    notes = (_counted(any(grams > 0 for grams in to_come.values())), *_stands(_left_g(state, sheet)))
+    notes = (
+        _counted(any(grams > 0 for grams in to_come.values())),
+        *_stands("in the kept vat", _left_g(state, sheet)),
+        *_stands("in the jar", jar_left_g(state, sheet)),
+    )
     return Cost(tuple(rows), _lots(plan, tuple(rows)), shelf.prices.currency, notes)
 
 
@@ -152,8 +157,12 @@ def _row_of_day(shelf: Shelf, session: Session, plan: Plan, need: Need, went: fl
 def _in_vats(state: State, sheet: Sheet, shelf: Shelf) -> Iterator[CostRow]:
     """The indigo that a vat brought along, and that stays in it, at the price of the day's pigment."""
     before = carried_from(state)
-    for label, grams in (("Indigo that stood in the vat", before.vat.indigotin_g if before else 0.0),
-                         ("Indigo that stays in the vat", -_left_g(state, sheet))):  # fmt: skip
+    for label, grams in (
+        ("Indigo that stood in the vat", before.vat.indigotin_g if before else 0.0),
+        ("Indigo that stays in the vat", -_left_g(state, sheet)),
+        ("Indigo of the kept stock", in_jar(state.plan).indigotin_g),
+        ("Indigo that stays in the jar", -jar_left_g(state, sheet)),
+    ):
         if grams:
             pigment = powder(state.plan, "indigo")
             need = need_of(state.plan, shelf, taken_in(state), pigment.id, abs(grams) / pigment.purity)
@@ -173,14 +182,24 @@ def _left_g(state: State, sheet: Sheet) -> float:
     return kept[0].vat.indigotin_g if kept else sheet.value("dip.kept") if carried_from(state) else 0.0
 
 
+def jar_left_g(state: State, sheet: Sheet) -> float:
+    """Give the indigotin (g) that stays in the jar, or that other days took from it; as planned before it is made."""
+    if state.tending.account is None and state.tending.let_go is None:
+        return sheet.value("stock.left_indigotin")
+    from vatside.session.across.jars import left, taken_by  # late: most days empty their jar
+
+    there = [stock for stock in (left(state), *(event.stock for _, event in taken_by(state))) if stock]
+    return sum(to_base(stock.indigotin, Kind.MASS) for stock in there)
+
+
 def _counted(more: bool) -> str:
     rest = ", by the plan what is still to come" if more else ""
     return f"Powders are counted as they went in{rest}; energy, water and work by the plan."
 
 
-def _stands(left_g: float) -> Iterator[str]:
+def _stands(where: str, left_g: float) -> Iterator[str]:
     if left_g:
-        yield f"{show_mass(left_g)} of indigotin stand in the kept vat: the pieces pay only for what they took."
+        yield f"{show_mass(left_g)} of indigotin stand {where}: the pieces pay only for what they took."
 
 
 def _powder_row(shelf: Shelf, plan: Plan, need: Need) -> CostRow:

@@ -14,7 +14,7 @@ from textual.message import Message
 from vatside.ui.screens.standing import SAID, Standing
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
-from vatside.ui.view.shelf import KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, carry_rows, crown_rows, shelf_rows
+from vatside.ui.view.shelf import JAR, KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, carry_rows, crown_rows, shelf_rows
 from vatside.ui.view.signs import Signs
 
 PAGE = 50
@@ -126,10 +126,11 @@ class OpeningScreen(Standing):
         if not self.is_current:
             return
         _warm_up()
+        from vatside.session.across.jars import standing_stocks
         from vatside.session.across.kept_vats import standing_vats
 
         saved = [card.path for card in self.listed.saved or () if not card.problem]
-        self.listed = evolve(self.listed, kept=standing_vats(saved))
+        self.listed = evolve(self.listed, kept=standing_vats(saved), jars=standing_stocks(saved))
         self.parts["shelf"].refill()
 
     def _rows(self, width: int) -> Sequence[Row]:
@@ -179,7 +180,7 @@ class OpeningScreen(Standing):
     @property
     def _chosen(self) -> tuple[str, Path | None]:
         key = self.parts["shelf"].key
-        for kind in (SAVED, SAMPLE, KEPT):
+        for kind in (SAVED, SAMPLE, KEPT, JAR):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))
         return key if key == SHELF else NEW, None
@@ -200,6 +201,8 @@ class OpeningScreen(Standing):
             self.action_shelf()
         elif kind == KEPT and path is not None:
             self._ask_to_carry_on(path)
+        elif kind == JAR and path is not None:
+            self._ask_for_stock(path)
         else:
             self.post_message(self.Wanted(kind, path))
 
@@ -220,6 +223,13 @@ class OpeningScreen(Standing):
         self.app.push_screen(
             TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
         )
+
+    def _ask_for_stock(self, path: Path) -> None:
+        from vatside.ui import jar
+
+        found = next((stock for stock in self.listed.jars if stock.path == path), None)
+        if found is not None:
+            jar.ask_at(self.vatside, found)
 
     def action_new(self) -> None:
         """Begin a new day."""

@@ -12,7 +12,7 @@ from textual.containers import Vertical
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.session.across.keep import carried_from, kept_lines
-from vatside.ui import beyond, farther
+from vatside.ui import beyond, farther, jar
 from vatside.ui.screens.window import Window
 from vatside.ui.view.others import Other, other_rows
 from vatside.ui.view.rows import Row, Span, clean, row, wrap
@@ -21,6 +21,7 @@ from vatside.units import Problem
 
 if TYPE_CHECKING:
     from vatside.ui.app import VatsideApp
+    from vatside.ui.desk import Desk
     from vatside.ui.screens.ways import Ways
 
 
@@ -77,6 +78,7 @@ def others_of(day: Ways) -> tuple[Other, ...]:
         found.append(("y", "The kept vat is topped up", "water, sharpening and stock went in as planned"))
     if carried_from(desk.state) is not None:
         found.append(("z", "The kept vat", "what it held when this day began"))
+    found += _of_the_jar(desk)
     found.append(("h", "Class card", "amounts for each table, times, what can hurt: to print and to change"))
     found.append(("d", "What made this blue", "everything on one card"))
     found.append(("r", "Replay", "this day up to now, played back"))
@@ -88,6 +90,15 @@ def others_of(day: Ways) -> tuple[Other, ...]:
     return tuple(found)
 
 
+def _of_the_jar(desk: Desk) -> list[Other]:
+    """Give what can be done with the stock that the vat left, or that another day took."""
+    if desk.keeping.readonly:
+        return []
+    there, taken = jar.stands(desk.state), jar.went(desk.state)
+    found = [("v", "Another vat from this stock", f"{there} are left: a new day takes it")] if there else []
+    return [*found, *([("w", "The stock is back in its jar", f"{taken} did not take it")] if taken else [])]
+
+
 def do_other(day: Ways, key: str) -> None:
     """Do what was chosen."""
     desk, app = day.desk, beyond.app_of(day)
@@ -97,6 +108,8 @@ def do_other(day: Ways, key: str) -> None:
         "g": lambda: record_colour(day),
         "y": lambda: day.perform(lambda: farther.top_up(desk)),
         "z": lambda: show_kept(day),
+        "v": lambda: jar.ask_here(app, desk),
+        "w": lambda: day.perform(lambda: jar.take_back(desk)),
         "h": lambda: ask_tables(day, app),
         "d": lambda: beyond.show_card(app, desk.keeping.session),
         "r": lambda: beyond.play(app, desk.keeping.session),

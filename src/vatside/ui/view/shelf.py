@@ -13,6 +13,7 @@ from vatside.ui.view.rows import BLANK, Row, Span, clean, row, spread, wrap
 from vatside.ui.view.signs import Signs
 
 if TYPE_CHECKING:
+    from vatside.session.across.jars import StandingStock
     from vatside.session.across.kept_vats import StandingVat
     from vatside.session.folder import SessionCard
 
@@ -20,6 +21,7 @@ NEW = "new"
 SAVED = "saved:"
 SAMPLE = "sample:"
 KEPT = "kept:"
+JAR = "jar:"
 SHELF = "shelf"
 REPLAY = "replay"
 ROOMY = 76
@@ -42,6 +44,7 @@ class Listed:
     """None while the folder has not been looked at yet."""
     samples: tuple[SessionCard, ...] = ()
     kept: tuple[StandingVat, ...] = ()
+    jars: tuple[StandingStock, ...] = ()
     marked: str = ""
     """Key of the day that another one is to be compared with."""
 
@@ -55,7 +58,9 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     ]
     for vat in listed.kept:
         rows += _kept(vat, now, width, signs)
-    rows += [BLANK] if listed.kept else []
+    for stock in listed.jars:
+        rows += _jar(stock, now, width, signs)
+    rows += [BLANK] if listed.kept or listed.jars else []
     rows.append(row(Span(" Your days", "head")))
     if listed.saved is None:
         rows.append(row(Span("    looking …", "faint")))
@@ -85,6 +90,20 @@ def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> l
         words = wrap(f"carried on in “{clean(vat.carried)}”, where nothing is done yet", width - 8)
         rows += [row(Span(f"      {line}", "faint"), key=key) for line in words[:2]]
     return rows + [row(Span(f"      {line}", "faint"), key=key) for line in wrap(clean(vat.note), width - 8)[:2]]
+
+
+def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -> list[Row]:
+    """A stock that stands and waits: how much, how strong, when it was made, and whether its days are over."""
+    # Nothing of this is needed before the first paint.
+    from vatside.session.across.jars import age_words
+    from vatside.session.stock_lines import held_words
+
+    key = f"{JAR}{stock.path}"
+    name = (Span(f"  {signs.vat} "), Span("Kept stock: ", "strong"), Span(clean(stock.title)))
+    rows = [spread(name, (Span(f"{held_words(stock.stock, stock.plan)} ", "faint"),), width, key)]
+    today = on_wall(now).replace(tzinfo=None).isoformat(timespec="minutes") if now else ""
+    past = age_words(stock.plan, stock.stock, today) if today else ""
+    return rows + [row(Span(f"      {line}", "care"), key=key) for line in wrap(past, width - 8)[:2] if past]
 
 
 def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:

@@ -1,0 +1,57 @@
+"""What the events of a stock between two days do to how things stand. Importing this registers them."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.chemistry.bath import Bath, part
+from vatside.recipe.care.account import LEAST_PART, Account
+from vatside.recipe.measures import litres
+from vatside.session.effects import carry_out
+from vatside.session.events import Moment
+from vatside.session.fitting import check_pins, plan_problems
+from vatside.session.standing import State
+from vatside.session.stock_events import StockCarriedOn, StockTaken
+from vatside.session.tending import Tending
+
+MORE = 1.001
+"""More by this share than there is, is more: litres are measured no finer. Ours."""
+
+
+@carry_out.register
+def _(event: StockTaken, state: State, _at: Moment) -> State:
+    jar = jar_of(state.tending)
+    there = _litres(jar) if jar else 0.0
+    if jar is None or not there:
+        raise KeyError("stock")
+    taken = litres(state.plan, event.stock.volume)
+    if taken > there * MORE:
+        raise ValueError(f"There are {there:.2f} L of stock left, not {taken:.2f} L.")
+    left = 1 - min(taken / there, 1.0)
+    return evolve(state, tending=with_jar(state.tending, part(jar, left) if left > LEAST_PART else None))
+
+
+@carry_out.register
+def _(event: StockCarriedOn, state: State, _at: Moment) -> State:
+    plan = evolve(state.plan, stock_kept=event.stock)
+    problems = plan_problems(plan)
+    if problems:
+        raise ValueError(problems[0])
+    check_pins(plan)
+    return evolve(state, plan=plan)
+
+
+def jar_of(tending: Tending) -> Bath | None:
+    """Give what is left of the stock, also once its vat is gone; None if there is nothing, or no stock was made yet."""
+    return tending.account.stock if tending.account is not None else tending.jar
+
+
+def with_jar(tending: Tending, jar: Bath | None) -> Tending:
+    """Give the vat's tending with another jar beside it."""
+    if tending.account is None:
+        return evolve(tending, jar=jar)
+    return evolve(tending, account=evolve(tending.account, stock=jar))
+
+
+def _litres(jar: Bath) -> float:
+    return Account(jar, "", jar).stock_litres

@@ -1,0 +1,115 @@
+"""Another vat from the stock that a day left in its jar: asked for, begun, and taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from vatside.recipe.plan import Plan, StockKept
+from vatside.session.across import jars
+from vatside.session.events import Undone
+from vatside.session.flaws import SessionError
+from vatside.session.state import State
+from vatside.session.stock_lines import held_words
+from vatside.ui import beyond, days
+from vatside.ui.desk import Desk, local
+from vatside.ui.screens.trouble import TroubleWindow
+from vatside.ui.view.rows import Row, Span, clean, row, wrap
+
+if TYPE_CHECKING:
+    from vatside.session.events import Moment
+    from vatside.ui.app import VatsideApp
+
+BEGIN = "begin"
+
+
+def stands(state: State) -> str:
+    """Say what stands in the jar of a day; empty if there is nothing."""
+    found = jars.left(state)
+    return held_words(found, state.plan) if found else ""
+
+
+def went(state: State) -> str:
+    """Say which day took the stock of this one last; empty if none did."""
+    taken = jars.taken_by(state)
+    return f"“{taken[-1][1].title}”" if taken else ""
+
+
+def take_back(desk: Desk) -> str:
+    """Say that the stock was not taken after all, and stands in its jar again."""
+    desk.settle()
+    taken = jars.taken_by(desk.state)
+    if not taken:
+        return "No other day took it."
+    seq, event = taken[-1]
+    desk.log(Undone(seq))
+    return f"The stock stands in its jar again; in “{event.title}”, take it out of the plan (u there)."
+
+
+def ask(app: VatsideApp, plan: Plan, stock: StockKept, begin: Callable[[], None]) -> None:
+    """Show the label of a stock, warn of its age, and ask whether a vat is to be begun from it."""
+    now = local(app.clock.now()).isoformat(timespec="minutes")
+    label, age = jars.stock_label(plan, stock), jars.age_words(plan, stock, now)
+    ready = "It goes in before any new stock is made, and what it does not take stays in the jar of the new day."
+    texts = (*label, *([age] if age else []), f"A new day begins with all of it at hand. {ready}")
+
+    def fill(width: int) -> Sequence[Row]:
+        return tuple(row(Span(line)) for text in texts for line in wrap(clean(f"{text[:1].upper()}{text[1:]}"), width))
+
+    def answered(choice: str | None) -> None:
+        if choice == BEGIN:
+            begin()
+
+    app.push_screen(TroubleWindow("Another vat from this stock?", fill, (("c", "begin a day", BEGIN),)), answered)
+
+
+def ask_here(app: VatsideApp, desk: Desk) -> None:
+    """Ask for the jar of the day on the bench."""
+    found = jars.left(desk.state)
+    if found is not None:
+        ask(app, desk.plan, found, lambda: begin_from(app, desk))
+
+
+def ask_at(app: VatsideApp, found: jars.StandingStock) -> None:
+    """Ask for the jar of a day of the list."""
+    ask(app, found.plan, found.stock, lambda: begin_at(app, found.path))
+
+
+def begin_at(app: VatsideApp, path: Path) -> None:
+    """Begin a day from the stock of a day of the list; its own log says that it was taken."""
+    here = app.desk
+    if here is not None and here.keeping.path == path.resolve():
+        begin_from(app, here)
+        return
+    try:
+        old = days.open_day(path, app.clock)
+    except SessionError as error:
+        app.opening.say(str(error))
+        return
+    if old.keeping.readonly is not None:
+        app.opening.say(f"Nothing is taken: that day can only be read ({old.keeping.readonly}).")
+        old.keeping.close()
+        return
+    begin_from(app, old)
+    trouble = old.keeping.close()
+    if trouble:
+        beyond.say_on_top(app, f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
+
+
+def begin_from(app: VatsideApp, old: Desk) -> None:
+    """Begin a day from the stock that another one left; both logs say so."""
+    old.leave()
+    now: Moment = app.clock.now()
+    taken = jars.take(old.state, now)
+    if taken is None:
+        app.opening.say("Nothing stands in that jar any more.")
+        return
+    new = days.new_day(app.folder, app.clock, beyond.titled(app, taken.plan))
+    gone, came = jars.events(old.state, taken, new.keeping.session.id, new.plan.title, now)
+    title = old.plan.title
+    old.log(gone)
+    new.log(came)
+    app.show_day(new)
+    said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready"
+    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; it goes in first. Say now what is to be dyed.")
