@@ -142,7 +142,7 @@ def test_a_cure_lands(word: str) -> None:
 def test_a_weak_vat_is_called_so_with_its_figures() -> None:
     """17 L at 0.13 g/L take about 25 dips where 5 at most are usual; both cures are named with theirs."""
     (notice,) = weak(held_large())
-    assert "5 dips at most are usual" in notice.text
+    assert "5 at most are usual" in notice.text
     assert "17 L at 0.13 g/L" in notice.text
     assert len(notice.remedies) == 2
 
@@ -178,7 +178,7 @@ def test_a_long_day_says_what_to_change_and_by_how_much() -> None:
     """Dark cotton takes over four hours: what the dips wait for, what shortens them, where to stop for the night."""
     (notice,) = [item for item in compute(one_lot("cotton", 500, 5, 2.0, 10)).notices if item.figure == "dip.minutes"]
     assert "they wait for the air" in notice.text
-    assert "; or " in notice.text
+    assert ", or " in notice.text
     assert "stop after dip" in notice.text
     assert ". or" not in notice.text
     assert ".." not in notice.text
