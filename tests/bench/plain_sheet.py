@@ -1,8 +1,11 @@
-"""Every figure of the starter plan in plain floats: the arithmetic alone, to hold the sheet's machinery against."""
+"""Every figure of a plan in plain floats: the arithmetic alone, to hold the sheet's machinery against.
+
+The plan is that of the tests: wool in two skeins in a full tub, whose dips both go in together.
+"""
 
 from __future__ import annotations
 
-from math import ceil, exp, floor, sqrt
+from math import cbrt, ceil, exp, sqrt
 
 from tests.bench.plain_liquor import Liquor
 from tests.bench.plain_water import COLD, HOB_KW, HOT, ROOM, density, draw, enthalpy, heating, lye_rise, oxygen
@@ -26,7 +29,8 @@ class Facts:
         self.indigo, self.lye, self.tdo = (known[key] for key in (method.indigo, method.alkali, method.reducer))
         self.soap = self.scour.agents[0].per_kg.value if self.scour.agents[0].per_kg else 0.0
         self.vinegar, self.citric = known["vinegar"].purity.value / 100, known["citric-acid"].purity.value / 100
-        self.uptake, self.dipping = dyeing.uptakes()["protein"], dyeing.dipping_for(0.8)
+        self.uptake, self.usual, self.warm = dyeing.uptakes()["protein"], dyeing.usual_for(0.8), self.vat.warmth.protein
+        self.pull = self.uptake.pull.value * (1 - exp(-sqrt(self.usual.dip / self.uptake.time.value)))
         self.pauses, self.finish, self.ending = dyeing.pauses(), dyeing.finishes()["protein"], dyeing.ending()
         self.feed = dyeing.feeds()["thiourea dioxide"].value
 
@@ -77,8 +81,8 @@ def _stock(f: Figures, grams: float, facts: Facts) -> None:
     f["stock.pigment"] = pigment = wanted / purity
     f["stock.indigotin"] = indigotin = pigment * purity
     f["stock.owf"] = 100 * pigment / f["scour.wool.dry_mass"]
-    f["stock.jars"] = jars = max(ceil(round(pigment / r.pigment_limit.value, 6)), 1)
-    f["stock.water"] = water = jars * 1.0
+    f["stock.jars"] = max(ceil(round(pigment / r.pigment_limit.value, 6)), 1)
+    f["stock.water"] = water = 1.0
     f["stock.strength"] = indigotin / water
     f["stock.alkali"] = max(r.alkali_per_litre.value * water, r.alkali_per_gram.value * indigotin) / lye
     reducer = max(r.reducer_per_litre.value * water, r.reducer_per_gram.value * indigotin)
@@ -100,7 +104,7 @@ def _vat(f: Figures, grams: float, facts: Facts) -> None:
     f["vat.tub"] = 24.0
     f["vat.fill"] = fill = 24.0 * 0.85
     f["vat.entry"] = entry = min(dry, fill / r.liquor.value * 1000)
-    f["vat.entries"] = ceil(round(dry / entry, 6))
+    f["vat.entries"] = 1
     f["vat.displaced"] = displaced = dry / facts.wool.density.value / 1000 * min(entry / dry, 1)
     f["vat.liquor"] = liquor = max(fill - displaced, 0.1)
     f["vat.stock"] = stock = min(f["stock.water"], liquor)
@@ -116,7 +120,7 @@ def _vat(f: Figures, grams: float, facts: Facts) -> None:
     used = indigotin * 3 * NAOH / INDIGOTIN + air * 2 * NAOH / OXYGEN
     f["vat.alkali_left"] = left = (f["stock.alkali"] * share + alkali) * lye - used
     f["vat.alkali_strength"] = left / liquor
-    f["vat.dyes.a"] = dry * indigotin / f["stock.wanted"]
+    f["vat.dyes.a"] = dry * indigotin * r.yield_.value / 100 / (dry * 0.8 / 100)
     f["vat.sharpen"], f["vat.rest"] = r.sharpen.value, r.rest.value
 
 
@@ -142,61 +146,87 @@ def _liquor(f: Figures, grams: float, facts: Facts) -> None:
     f["vat.leuco_acid"], f["vat.leuco_di"] = round(100 / (1 + mono + di)), round(100 * di / (1 + mono + di))
     f["vat.leuco_mono"] = 100 - f["vat.leuco_acid"] - f["vat.leuco_di"]
     f["vat.window_low"], f["vat.window_high"] = window.low, window.high
-    f["vat.alkali_for_window"] = total = tenths(vat.sodium_for(window.target) * mass * NAOH / lye)
-    f["vat.sharpen_for_window"] = tenths(max(total - f["stock.alkali"] * share, 0.0))
+    f["vat.alkali_for_window"] = total = vat.sodium_for(window.target) * mass * NAOH / lye
+    f["vat.sharpen_for_window"] = max(total - f["stock.alkali"] * share, 0.0)
 
 
-def tenths(grams: float) -> float:
-    """Round grams up to what a kitchen scale shows."""
-    return ceil(round(10 * grams, 6)) / 10
+class Dips:
+    """The dips of two like pieces that go in together: dye, minutes and heat, entry after entry."""
 
+    def __init__(self, f: Figures, facts: Facts, kg: float, factor: float) -> None:
+        self.count, self.on, self.first, self.rinsed = 0, 0.0, 0.0, 0.0
+        self.litres, self.strength, self.minutes = f["vat.liquor"], f["vat.strength"], 0.0
+        self.celsius, self.cooled, self.coolest = f["vat.temperature"], 0.0, f["vat.temperature"]
+        self.warm_after, self.warm_by, self.warm_hob, self.began = 0, 0.0, 0.0, 0.0
+        dip, air = f["dip.a.dip"], f["dip.a.air"]
+        while self.count < 30 and self.on < 0.95 * 8 and self._lays(facts, factor) * 0.85 >= 0.01 * 8:
+            if self.count:
+                self._waits(facts, air)
+            self._enters(facts, kg, factor)
+            self._cools(self.minutes + dip + facts.pauses.handling.value)
+            self.minutes += dip + facts.pauses.handling.value
 
-def _dips(strength: float, piece: float, laid: float, carried: float, litres: float, most: int) -> tuple[float, ...]:
-    """Dips, depth, first dip, grams that the vat has lost; stops at a depth of 0.76 % or after so many dips."""
-    full = litres + carried * piece
-    keeps = (litres / full * max(1 - laid * piece / full, 0.0)) ** 2
-    on = first = lost = 0.0
-    count = 0
-    while count < most and (most < 40 or on < 0.95 * 0.8):
-        loss = strength * litres * (1 - keeps)
-        gain = loss / (2 * piece) * 0.85 / 10
-        if most == 40 and gain < 0.8 / 100:
-            break
-        strength, on, count, lost = strength * keeps, on + gain, count + 1, lost + loss
-        first = first or gain
-    return count, on, first, lost
+    def _lays(self, facts: Facts, factor: float) -> float:
+        own = facts.pull * self.strength / (self.strength + facts.uptake.half.value)
+        held = facts.wool.held.value / 100
+        return factor * (held * self.strength + own) * (1 - self.on / facts.uptake.ceiling.value)
+
+    def _enters(self, facts: Facts, kg: float, factor: float) -> None:
+        water = kg * (facts.wool.held.value / 100 + 0.3)
+        self.celsius -= (self.celsius - ROOM) * water / (self.litres + water)
+        self.coolest = min(self.coolest, self.celsius)
+        grams = self.strength * self.litres
+        taken = grams * (1 - exp(-self._lays(facts, factor) * kg / grams))
+        self.first = self.first or 0.85 * taken / kg
+        self.on, self.rinsed = self.on + 0.85 * taken / kg, self.rinsed + 0.15 * taken
+        self.strength, self.count = (grams - taken) / self.litres, self.count + 1
+
+    def _waits(self, facts: Facts, air: float) -> None:
+        """Air, and the long rest where one is due; an airing is rest enough for the short one."""
+        out, rest = self.minutes, 0.0
+        self.minutes += air
+        if out - self.began >= facts.pauses.work.value:
+            rest = facts.pauses.rest.value - air
+            self.began = self.minutes + rest
+        self._cools(self.minutes + rest)
+        low, high = facts.warm.low or facts.warm.value, facts.warm.high or facts.warm.value
+        if self.celsius < low + 0.5:
+            kelvin = high - 1 - self.celsius
+            hob = 4.19 * self.litres * kelvin / (60 * HOB_KW * 0.8)
+            if not self.warm_after:
+                self.warm_after, self.warm_by, self.warm_hob, self.warm_from = self.count, kelvin, hob, self.celsius
+            self.celsius, late = high - 1, max(hob - air - rest, 0.0)
+            self.minutes += late
+            self.cooled = self.minutes + rest
+        self.minutes += rest
+
+    def _cools(self, minute: float) -> None:
+        lost = 0.17 / 60 * cbrt(20 / self.litres) * (minute - self.cooled)
+        self.celsius, self.cooled = ROOM + (self.celsius - ROOM) * exp(-lost), minute
 
 
 def _dip(f: Figures, grams: float, facts: Facts) -> None:
-    d, p, usual, dry = facts.dipping, facts.pauses, facts.uptake, f["scour.wool.dry_mass"]
-    strength, litres, warm = f["vat.strength"], f["vat.liquor"], f["vat.temperature"]
+    p, dry, warm = facts.pauses, f["scour.wool.dry_mass"], f["vat.temperature"]
     f["dip.rest_after"], f["dip.rest"] = p.work.value, p.rest.value
     f["dip.entries"], f["dip.short_rest"] = p.entries.value, p.short_rest.value
-    longest = d.dip.high or d.dip.value
-    f["dip.a.dip"] = dip = min(max(round(d.dip.value * d.strength.value / strength), d.dip.value), longest)
-    f["dip.a.air"] = air = max(d.air.value, dip)
-    f["dip.a.piece"] = piece = dry / 2
-    f["dip.a.at_once"] = at_once = min(max(floor(f["vat.entry"] / piece + 1e-6), 1), 2)
-    f["dip.a.in_turn"] = min((floor(air / dip + 1e-9) + 1) * at_once, 2)
-    f["dip.a.carried"], f["dip.a.takes"] = carried, takes = facts.wool.held.value / 100, usual.takes.value
-    by_itself = takes * min(sqrt(dip / 5), 2.5)
-    count, on, first, lost = _dips(strength, piece / 1000, by_itself, carried, litres, 40)
-    f["dip.a.first"], f["dip.a.dips"] = first, count
-    f["dip.a.reaches"] = on
-    most = round(d.dips.high or d.dips.value)
-    if count > most:
-        f["dip.a.strength"] = 0.8 / _dips(1.0, piece / 1000, by_itself, carried, litres, most)[1]
-    groups, each = ceil(2 / at_once), dip + p.handling.value
-    minutes = (count - 1) * max(groups * each, each + air) + groups * each
-    f["dip.all_entries"] = entries = groups * count
-    f["dip.minutes"] = minutes + max(ceil(entries / p.entries.value) - 1, 0) * p.short_rest.value
-    f["dip.brought"] = brought = dry / 1000 * carried * count
+    f["dip.a.dip"], f["dip.a.air"] = facts.usual.dip, facts.usual.air
+    f["dip.a.piece"], f["dip.a.at_once"] = dry / 2, 2
+    f["dip.a.carried"], f["dip.a.factor"] = facts.wool.held.value / 100, 100.0
+    kg, wide = dry / 1000, 1.28 * sqrt(0.35**2 + 0.2**2)
+    made, less, more = (Dips(f, facts, kg, factor) for factor in (1.0, exp(-wide), exp(wide)))
+    f["dip.a.first"], f["dip.a.reaches"] = made.first / 10, made.on / 10
+    f["dip.a.dips"], f["dip.all_entries"] = made.count, made.count
+    f["dip.a.dips_low"], f["dip.a.dips_high"] = min(more.count, made.count), max(less.count, made.count)
+    f["dip.minutes"], f["dip.hands"] = made.minutes, p.hands.value * made.count
+    f["dip.brought"] = brought = kg * f["dip.a.carried"] * made.count
     f["dip.oxygen"] = brought * oxygen(ROOM) / 1000
     f["dip.reducer"] = f["dip.oxygen"] * TDO / OXYGEN / (facts.tdo.purity.value / 100)
-    f["dip.cools"] = (warm - ROOM) * (1 - exp(-brought / litres))
-    f["dip.on_fibre"], f["dip.rinsed"] = dry * on / 100, lost * 0.15
-    f["dip.kept"] = left = f["vat.indigotin"] - f["dip.on_fibre"] - f["dip.rinsed"]
-    f["dip.left_strength"] = left / litres
+    f["dip.cools"] = warm - made.coolest
+    if made.warm_after:
+        f["dip.warm_after"], f["dip.warm_by"], f["dip.warm_hob"] = made.warm_after, made.warm_by, made.warm_hob
+        f["dip.warm_kettle"] = f["vat.liquor"] * made.warm_by / (95 - made.warm_from)
+    f["dip.on_fibre"], f["dip.rinsed"] = kg * made.on, made.rinsed
+    f["dip.kept"], f["dip.left_strength"] = made.strength * made.litres, made.strength
 
 
 def _finish(f: Figures, grams: float, facts: Facts) -> None:

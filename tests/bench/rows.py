@@ -31,6 +31,7 @@ ROWS = (
     _row("day", "the day's own screen / the same", "ms", 1.5, 2.5, "starting.day_beside_libraries"),
     _row("memory", "memory at the day's screen / the same", "MiB", 1.1, 1.3, "starting.memory_beside_libraries"),
     _row("key", "key to last paint / a bare form", "ms", 1.1, 1.5, "keys.key_beside_bare"),
+    _row("class", "key in the plan of a class of twenty lots / the same", "ms", 1.1, 1.5, "keys.class_key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
     _row("lots", "sheet for 40 lots / for 4", "ms", 8, 12, "sheets.many_beside_few"),
     _row("load", "load 10,000 events / json.loads", "ms", 4, 6, "logs.load_beside_json"),

@@ -141,17 +141,15 @@ class TestPowderOnFibreAndInTub:
         """Two to six pounds in a tub of five feet by two across is 2.0 to 6.1 g/L."""
         sheet = sheet_of(
             vessels__tub__shape="round", vessels__tub__length="2 ft", vessels__tub__height="5 ft",
-            vessels__tub__headspace="0 %", shelf__indigo__purity="100 %", stock__pigment=f"{pounds} lb", vat__fill="444.8 L",
-            lots__a__mass="1 g",
+            vessels__tub__headspace="0 %", shelf__indigo__purity="100 %", stock__pigment=f"{pounds} lb",
+            vat__fill="444.8 L", lots__a__mass="1 g",
         )  # fmt: skip
         assert sheet["vat.tub"].value == pytest.approx(445, abs=0.5)
         assert sheet["vat.strength"].value == pytest.approx(strength, abs=0.06)
 
 
 class TestCommonPractice:
-    """Amounts and times of common practice, no source: one litre of stock, a tub of about twenty litres, and dips
-    as they come, with no indigo added to spare them.
-    """
+    """Amounts and times of common practice, no source: a litre of stock, a tub of twenty, as many dips as it takes."""
 
     sheet = sheet_of(lots__a__mass="1/2 lb", dip__a__dips="14")
 

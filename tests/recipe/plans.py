@@ -33,9 +33,9 @@ def hand_with(plan: Plan | None = None, /, **changes: str) -> Plan:
     return plan_with(plan or hand_plan(), **changes)
 
 
-def hand_of_lots(*lots: tuple[str, str], **changes: str) -> Plan:
+def hand_of_lots(*lots: tuple[str, str], plan: Plan | None = None, **changes: str) -> Plan:
     """Give the hand-worked plan with several lots."""
-    return hand_plan(plan_of_lots(*lots, **changes))
+    return hand_plan(plan_of_lots(*lots, plan=plan, **changes))
 
 
 def free_plan() -> Plan:

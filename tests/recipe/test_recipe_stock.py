@@ -200,7 +200,7 @@ class TestJars:
         ("grams", "litres"), [("2 g", 0.2), ("6.5 g", 0.3), ("20 g", 0.8), ("30 g", 1.0), ("100 g", 2.0)]
     )
     def test_water_follows_the_powder(self, grams: str, litres: float) -> None:
-        """25 g/L: 6.5 g want 0.26 L, 0.3 on the jug; a thermometer wants 0.2 L, and jars of 1 L take no more than that."""
+        """25 g/L: 6.5 g want 0.26 L, 0.3 on the jug; a thermometer wants 0.2 L; a jar of 1 L takes no more."""
         sheet = compute(hand_with(stock__water="", stock__pigment=grams))
         assert sheet["stock.water"].value == pytest.approx(litres)
 

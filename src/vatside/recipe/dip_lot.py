@@ -10,6 +10,7 @@ from vatside.recipe.dip_run import End, Run
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
 from vatside.recipe.sizing import following, size_of
+from vatside.recipe.so_far import SoFar
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
 
@@ -25,6 +26,8 @@ class Dipped:
     """Dips if the fibre takes as much more as it does one day in ten."""
     high: int
     """Dips if it takes as much less."""
+    done: bool
+    """Every piece has had its last dip, by the dyer's word."""
 
     @property
     def dips(self) -> int:
@@ -42,11 +45,6 @@ class Dipped:
         return sum(end.rinsed for end in self.ends)
 
     @property
-    def done(self) -> bool:
-        """Every piece has had its last dip."""
-        return all(end.piece.exactly == end.piece.had == end.dips for end in self.ends) and self.under_way
-
-    @property
     def under_way(self) -> bool:
         """A piece has been in the vat."""
         return any(end.piece.had for end in self.ends)
@@ -57,14 +55,16 @@ class Dipped:
         return self.item.law.carried * sum(end.piece.kg * (end.dips - end.piece.had) for end in self.ends)
 
 
-def dipped(item: DipLot, runs: tuple[Run, Run, Run]) -> Dipped:
+def dipped(item: DipLot, runs: tuple[Run, Run, Run], so_far: SoFar) -> Dipped:
     """Give what a lot comes to: as worked out, and if it takes less or more than that."""
     middle, less, more = (
         tuple(end for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id) for made in runs
     )
     few, many = (max((end.dips for end in ends), default=0) for ends in (more, less))
     dips = max((end.dips for end in middle), default=0)
-    return Dipped(item, middle, min(few, dips), max(many, dips))
+    lot = item.lot
+    done = lot.pieces > 0 and all(so_far.of(lot.id, number).done for number in range(1, lot.pieces + 1))
+    return Dipped(item, middle, min(few, dips), max(many, dips), done)
 
 
 def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:

@@ -61,7 +61,7 @@ class Size:
     run: Run
     """The dips as they go in it."""
     accepted: bool
-    """No lot takes more dips than accepted, and every piece comes to its depth."""
+    """No lot takes more dips than accepted, every piece comes to its depth, and the vat is not too strong."""
     in_time: bool
 
     @property
@@ -318,8 +318,8 @@ def _size(need: Need, brim: float, fill: float, indigotin: float, needed: float)
     liquor = need.liquor(fill)
     dips = need.dips(fill, indigotin / liquor)
     return Size(
-        brim, fill, liquor, need.entry(fill), indigotin, needed, dosing_of(need), dips, need.accepts(dips),
-        dips.minutes <= 60 * need.hours,
+        brim, fill, liquor, need.entry(fill), indigotin, needed, dosing_of(need), dips,
+        need.accepts(dips) and indigotin <= need.strongest * liquor * (1 + 1e-9), dips.minutes <= 60 * need.hours,
     )  # fmt: skip
 
 
