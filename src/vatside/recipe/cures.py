@@ -215,7 +215,7 @@ def _first(need: Need, pieces: int) -> Need:
     return evolve(need, lots=tuple(lots))
 
 
-def _two_days(size: Size, room: float) -> str:
+def _two_days(size: Size, room: float) -> Iterator[str]:
     """Say after which dip to stop, air and rinse, and go on another day."""
     stop = int(size.run.dips * room / size.run.minutes) if size.run.minutes else 0
     if stop:

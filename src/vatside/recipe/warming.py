@@ -103,7 +103,6 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
     thins, hot = 100 * litres / made.tank.litres, plain(two_digits(litres), "L")
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
-    lit, hot = plain(two_digits(hob), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
         f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: "
