@@ -78,6 +78,7 @@ def _scour(f: Figures, grams: float, facts: Facts) -> None:
 def _stock(f: Figures, grams: float, facts: Facts) -> None:
     r, purity, lye = facts.stock, facts.indigo.purity.value / 100, facts.lye.purity.value / 100
     f["stock.wanted"] = wanted = f["scour.wool.dry_mass"] * 0.8 / 100 / (facts.vat.yield_.value / 100)
+    f["stock.others"] = 0.0
     f["stock.pigment"] = pigment = wanted / purity
     f["stock.indigotin"] = indigotin = pigment * purity
     f["stock.owf"] = 100 * pigment / f["scour.wool.dry_mass"]

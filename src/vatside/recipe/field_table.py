@@ -269,7 +269,10 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
     return (
         *(_stock_kept_rows() if plan.stock_kept else ()),
         *powders[:4],
-        _powder_pin("stock.others", "Powder for other vats", at, "indigo"),
+        evolve(
+            _pin("stock.others", "Powder for other vats", at, Kind.MASS, "g", 0, 1e5),
+            help="a stock for several vats: this much more goes in, and stays in the jar",
+        ),
         *jar,
         _pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
         *powders[4:],

@@ -39,8 +39,8 @@ def _pigment(sheet: Worksheet) -> None:
     grams = sheet.put(
         "stock.pigment", pigment.material.short, jar.missing_of(wanted, tub + of_jar) / pigment.purity + more, "g",
         sheet.worked(formula, "stock.wanted", *(Input(label, part, "g") for _, label, part in there if part),
-                     Input("purity", 100 * pigment.purity, "%"), *((jar.OTHERS,) if more else ()),
-                     source=pigment.material.purity.source),
+                     Input("purity", 100 * pigment.purity, "%"),
+                     *((jar.OTHERS,) if more else ()), source=pigment.material.purity.source),
         powder=pigment, pinnable=True,
     )
     sheet.put(
