@@ -110,7 +110,9 @@ def cure(notice: Notice, word: str) -> Remedy:
 def taken(plan: Plan, remedy: Remedy) -> Plan:
     """Give the plan with a remedy taken whole."""
     for figure, amount in remedy.places:
-        plan = set_value(plan, figure, amount)
+        plan = evolve(plan, pins=tuple(pin for pin in plan.pins if pin.figure != figure))
+        if amount is not None:
+            plan = set_value(plan, figure, amount)
     return plan
 
 
