@@ -64,7 +64,8 @@ def test_what_is_held_is_honoured() -> None:
     """A tub, its litres and its powder."""
     plan = plan_with(free_plan(), vat__fill="9 L", stock__pigment="7 g")
     size = size_of(plan)
-    assert (size.fill, size.indigotin) == (9, pytest.approx(2.8))
+    assert size.fill == 9
+    assert size.indigotin == pytest.approx(2.8)
     assert size_of(set_value(one_lot("wool", 227, 2, 0.8), "vat.tub", Amount(24, "L"))).tub == 24
 
 
@@ -110,7 +111,9 @@ def cure(notice: Notice, word: str) -> Remedy:
 def taken(plan: Plan, remedy: Remedy) -> Plan:
     """Give the plan with a remedy taken whole."""
     for figure, amount in remedy.places:
-        plan = set_value(plan, figure, amount)
+        plan = evolve(plan, pins=tuple(pin for pin in plan.pins if pin.figure != figure))
+        if amount is not None:
+            plan = set_value(plan, figure, amount)
     return plan
 
 
