@@ -31,8 +31,8 @@ STEPS = 8
 """Halvings of a search on a logarithmic scale: to a hundredth, as near as such a guess is worth."""
 QUARTER = 0.25
 """Litres go up to the next whole piece if they lack no more than this share of one: ours."""
-A_LITTLE = 0.15
-"""A larger tub is not taken to be done sooner by less than this share: ours."""
+NEAR = 1e-6
+"""A strength that is short by less than this share is not short."""
 FEWEST_LITRES = 0.1
 """No vat is smaller, whatever is held."""
 
@@ -113,6 +113,11 @@ class Need:
     def strength(self) -> float:
         """Usual strength for the darkest lot, g/L."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).strength
+
+    @property
+    def weakest(self) -> float:
+        """Weakest that is usual for the darkest lot, g/L: a small lot in the least litres would dip for ever else."""
+        return usual_for(max((item.depth for item in self.lots), default=0.0)).weakest
 
     @property
     def most_usual(self) -> float:
@@ -219,25 +224,34 @@ def _sized(plan: Plan) -> Size:
     """Remembered: a key in a field that changes none of this asks again.
 
     The smallest tub is taken in which no more dips are needed than are accepted, in time, at a strength that is usual
-    for the depth; else the smallest that is done about first; else the smallest in which more indigo helps; else the
-    one with the fewest dips.
+    for the depth. Else the smallest in which that many dips do it with more indigo, if need be; else the one with the
+    fewest dips.
     """
     need = need_of(plan)
     fills = [(brim, fill) for brim in tubs(need) if (fill := fill_of(need, brim)) is not None]
-    fills = fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]
-    plain: list[Size] = []
-    for brim, fill in fills:
-        size = made(need, brim, fill)
-        if size.accepted and size.in_time and size.strength <= need.most_usual:
+    plain = [made(need, brim, fill) for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]]
+    for size in plain:
+        if size.accepted and size.in_time and need.weakest * (1 - NEAR) <= size.strength <= need.most_usual:
             return size
-        plain.append(size)
-    accepted = [size for size in plain if size.accepted]
-    accepted = [size for size in accepted if size.strength <= need.most_usual] or accepted
-    if accepted:
-        soon = min(size.run.minutes for size in accepted) * (1 + A_LITTLE)
-        return next(size for size in accepted if size.run.minutes <= soon)
-    helped = (more for size in plain if (more := stronger(need, size)) is not None)
-    return next(helped, None) or min(plain, key=lambda size: (not size.run.deep, size.run.dips, size.fill))
+    helped = [more for size in plain if (more := _helped(need, size)) is not None and more.strength <= need.most_usual]
+    if helped:
+        return helped[0]
+    least = (more for size in plain if (more := _helped(need, size)) is not None)
+    return next(least, None) or min(plain, key=lambda size: (not size.run.deep, size.run.dips, size.fill))
+
+
+def _helped(need: Need, size: Size) -> Size | None:
+    """Give the vat as it is if its dips are accepted, at the weakest that is usual at least; else with more indigo.
+
+    A small lot in the least litres would be dipped longer than a larger one else. None where nothing helps.
+    """
+    if size.strength < need.weakest and not _is_held(need.plan):
+        size = _size(need, size.tub, size.fill, need.weakest * size.liquor, size.needed)
+    return size if size.accepted else stronger(need, size)
+
+
+def _is_held(plan: Plan) -> bool:
+    return any(pin.figure in HELD for pin in plan.pins)
 
 
 def tubs(need: Need) -> tuple[float, ...]:
@@ -308,7 +322,7 @@ def made(need: Need, brim: float, fill: float) -> Size:
 
 def stronger(need: Need, size: Size) -> Size | None:
     """Give the same vat with as much more indigo as the dips want; None if anything is held, or it helps nothing."""
-    if not need.on_fibre or any(pin.figure in HELD for pin in need.plan.pins):
+    if not need.on_fibre or _is_held(need.plan):
         return None
     more = enough_for(need, size.fill, size.strength, usual=size.dosing is Dosing.WORKING)
     return None if more is None else _size(need, size.tub, size.fill, more * size.liquor, size.needed)
