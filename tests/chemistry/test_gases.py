@@ -64,6 +64,6 @@ def test_no_such_air() -> None:
 
 
 def test_too_much_alkali_for_the_air() -> None:
-    """A hundred and twenty grams of lye a litre would turn into more carbonate than can be worked with, and that is said."""
+    """120 g of lye a litre would turn into more carbonate than can be worked with, and that is said."""
     with pytest.raises(OutOfRange, match="turned it to carbonate"):
         open_to_air(Bath(1, 25, sodium=3.0))
