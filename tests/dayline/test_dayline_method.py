@@ -42,7 +42,7 @@ class TestDrawing:
 
     def test_nothing_to_draw(self) -> None:
         """A tub full of stock takes no water, and no step says so."""
-        plan = hand_with(lots__a__fibre="cotton", lots__a__mass="500 kg", stock__water="")
+        plan = hand_with(lots__a__fibre="cotton", stock__water="30 L")
         assert "vat.fill" not in day(plan)
 
 

@@ -293,6 +293,13 @@ def test_lime_with_soda_ash_is_lye(pitzer: PhreeqPython, lime: float, soda: floa
     assert solve(bath, chalk=True).pH == pytest.approx(phreeqc(pitzer, made, phases), abs=0.05)
 
 
+@pytest.mark.parametrize("share", [1.0, 1.1, 1.5])
+def test_vinegar_into_a_lime_vat(own: PhreeqPython, share: float) -> None:
+    """A lime vat with this share of its alkali met by vinegar has PHREEQC's pH within 0.025, pairs and all."""
+    bath = Bath(1, 25, calcium=0.1, strong_anions=0.05, acetate=0.15 * share)
+    assert solve(bath).pH == pytest.approx(phreeqc(own, bath), abs=0.025)
+
+
 @quick
 @given(soda=traces(0.04), acid=st.floats(0, 0.95), t_C=st.floats(10, 50))
 def test_open_to_the_air(own: PhreeqPython, soda: float, acid: float, t_C: float) -> None:

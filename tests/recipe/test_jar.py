@@ -23,8 +23,7 @@ MADE = "2026-05-02T14:00"
 
 def stock(litres: float = 0.5, indigotin_g: float = 6, alkali_g: float = 2, made_: str | None = MADE) -> StockKept:
     """Half a jar at 12 g/L, its reducer gone."""
-    grams = (Amount(g, "g") for g in (indigotin_g, alkali_g, 0.0))
-    return StockKept(Amount(litres, "L"), *grams, made=made_)
+    return StockKept(Amount(litres, "L"), Amount(indigotin_g, "g"), Amount(alkali_g, "g"), Amount(0.0, "g"), made_)
 
 
 def with_stock(kept: StockKept, plan: Plan | None = None) -> Plan:

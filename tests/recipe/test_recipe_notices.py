@@ -123,7 +123,7 @@ CASES = [
         "Copperas", "unreduced",
     ),
     case(
-        "strong vat", plan_with(lots__a__fibre="cotton", lots__a__mass="3 kg", lots__a__depth="4 %"), Stage.VAT,
+        "strong vat", plan_with(lots__a__fibre="cotton", stock__pigment="200 g"), Stage.VAT,
         Weight.CARE, "Above 3 g/L", "more dips",
     ),
     case(
@@ -151,7 +151,7 @@ CASES = [
         "More stock than the tub holds",
     ),
     case(
-        "tub too small for the stock", plan_with(lots__a__fibre="cotton", lots__a__mass="100 kg", stock__water=""),
+        "tub too small for the stock", plan_with(lots__a__fibre="cotton", stock__water="30 L"),
         Stage.VAT, Weight.CARE, "of stock the tub takes", "a larger tub", "% of the indigo",
     ),
     case("no depth", plan_with(lots__a__depth="0 %"), Stage.VAT, Weight.NOTE, "takes no indigo"),

@@ -196,8 +196,8 @@ class TestStockIn:
         assert compute(hand_with(vat__stock="2 L"))["vat.indigotin"].value == pytest.approx(INDIGOTIN)
 
     def test_a_small_tub_takes_a_part(self) -> None:
-        """A ton of cotton makes more stock than the tub holds: only the liquor's worth goes in."""
-        sheet = compute(hand_with(lots__a__fibre="cotton", lots__a__mass="1000 kg", stock__water=""))
+        """Thirty litres of stock are more than the tub holds: only the liquor's worth goes in."""
+        sheet = compute(hand_with(lots__a__fibre="cotton", stock__water="30 L"))
         assert sheet["vat.stock"].value == pytest.approx(sheet["vat.liquor"].value)
         assert sheet["vat.water"].value == 0
 

@@ -96,8 +96,11 @@ class AnyActs(RuleBasedStateMachine):
 
     @rule()
     def remedy(self) -> None:
-        """Hold what the gravest notice asks for."""
-        acts.hold_remedy(self.desk)
+        """Take what the first notice asks for."""
+        for notice in self.desk.sheet.notices:
+            if notice.remedies:
+                acts.take_remedy(self.desk, notice.remedies[0])
+                return
 
     @rule(more=st.booleans())
     def lots(self, more: bool) -> None:

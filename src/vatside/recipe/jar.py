@@ -5,7 +5,7 @@ from __future__ import annotations
 from attrs import frozen
 
 from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import held, litres, method_of, powder
+from vatside.recipe.measures import held, litres, method_of
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
@@ -84,8 +84,7 @@ def usual_l(plan: Plan, wanted_g: float, liquor_l: float) -> float:
 
 def others_g(plan: Plan) -> float:
     """Give the powder that is weighed in for other vats of the same stock, g."""
-    pigment = powder(plan, "indigo")
-    return next((pigment.grams(pin.amount, plan.spoons) for pin in plan.pins if pin.figure == OTHERS), 0.0)
+    return held(plan, OTHERS, Kind.MASS) or 0.0
 
 
 def at_hand(sheet: Worksheet, wanted_g: float, liquor_l: float) -> float:
@@ -118,12 +117,9 @@ def bring_in(sheet: Worksheet, wanted_g: float, liquor_l: float) -> float:
 
 
 def others(sheet: Worksheet) -> float:
-    """Put the powder for other vats on the sheet where it is held, and give it, g."""
-    pigment = powder(sheet.plan, "indigo")
-    if not any(pin.figure == OTHERS for pin in sheet.plan.pins):
-        return 0.0
-    return sheet.put(OTHERS, f"{pigment.material.short} for other vats", 0.0, "g",
-                     sheet.worked("none, unless you say so"), powder=pigment, pinnable=True)  # fmt: skip
+    """Put the powder that other vats take on the sheet, and give it, g: it is part of what is weighed for the stock."""
+    return sheet.put(OTHERS, "Of the powder, for other vats", 0.0, "g", sheet.worked("none, unless you say so"),
+                     pinnable=True)  # fmt: skip
 
 
 def left_over(sheet: Worksheet) -> None:

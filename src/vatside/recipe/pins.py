@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.recipe.jar import OTHERS
 from vatside.recipe.measures import total_grams
 from vatside.recipe.sheet import Figure, Weight
 from vatside.recipe.show import plain
@@ -43,8 +44,8 @@ def _differs(figure: Figure) -> bool:
 def _cost(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
     if figure.minimum is not None and figure.value < figure.minimum:
         return Weight.CARE, below_minimum(figure)
-    if figure.id == "stock.others":
-        return Weight.NOTE, "That much stays in the jar for them."
+    if figure.id == OTHERS:
+        return Weight.NOTE, "That much of it stays in the jar."
     if figure.id in ("stock.pigment", "vat.stock", "vat.stock_kept"):
         return dye_cost(sheet)
     return Weight.NOTE, ""

@@ -111,5 +111,5 @@ def begin_from(app: VatsideApp, old: Desk) -> None:
     old.log(gone)
     new.log(came)
     app.show_day(new)
-    said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready"
-    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; it goes in first. Say now what is to be dyed.")
+    said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
+    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")

@@ -13,6 +13,7 @@ from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import fibre_words, method_of, powder, total_grams
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
+from vatside.session.across import jars
 from vatside.session.across.blues import LotBlue, blues, dip_lines, is_to_come, told_together
 from vatside.session.across.done import added
 from vatside.session.across.finished import finishes_done
@@ -29,6 +30,7 @@ from vatside.session.kept import KeptVat
 from vatside.session.session import Session
 from vatside.session.so_far import sheet_of, so_far
 from vatside.session.state import State, fold
+from vatside.session.stock_lines import held_words
 from vatside.units import (
     Kind,
     show_amount,
@@ -95,6 +97,7 @@ def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
         *_on_fibre(state, sheet),
         *(("Finish", f"{fibre}: {words}") for fibre, words in finish.items()),
         *_came_out(state),
+        ("Stock left", "; ".join(jars.label_lines(state, sheet, zone))),
     )
     return BlueCard(
         title=plan.title,
@@ -143,6 +146,9 @@ def _head(state: State) -> Iterator[Line]:
     carried = carried_from(state)
     if carried is not None:
         yield "Kept vat", f"from “{carried.title}”: {_stood(plan, carried.vat)}"
+    stock = jars.origin(state)
+    if stock is not None:
+        yield "Kept stock", f"from “{stock.title}”: {held_words(plan.stock_kept or stock.stock, plan)}"
     yield "Vat", method_of(plan).name
     yield "Pigment", f"{_pigment(state)}, dosed as {100 * powder(plan, 'indigo').purity:.3g} % indigotin"
 

@@ -136,7 +136,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
         looks=tuple(plain(line) for line in looks(whole)),
-        end=vat_end(whole),
+        end=vat_end(whole, plan),
     )
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from vatside.dayline.label import label, made_of_kept
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Notice, Sheet, Stage, Weight
 from vatside.session.across.pairing import FEW
 
@@ -29,6 +31,14 @@ def _counts(notice: Notice) -> bool:
     return notice.weight is Weight.CARE or (notice.weight is Weight.NOTE and notice.stage in NOTED)
 
 
-def vat_end(sheet: Sheet) -> str:
-    """Say what becomes of the vat, which is not the tables' to do."""
-    return f"{KEPT if sheet.value('finish.keep') > 0 else LET_GO}. {NEVER}"
+def vat_end(sheet: Sheet, plan: Plan) -> str:
+    """Say what becomes of the vat, and of the stock that is left, which is not the tables' to do."""
+    return f"{KEPT if sheet.value('finish.keep') > 0 else LET_GO}. {NEVER}{_jar(sheet, plan)}"
+
+
+def _jar(sheet: Sheet, plan: Plan) -> str:
+    litres, strength = sheet.value("stock.left"), sheet.value("stock.left_strength")
+    if not litres:
+        return ""
+    words = "; ".join(label(plan, litres, strength, made_of_kept(plan, sheet)))
+    return f" The stock that is left stays closed in its jar. Its label: {words}."

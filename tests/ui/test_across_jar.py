@@ -1,0 +1,81 @@
+"""Another vat from the stock of a day, at the bench."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from attrs import evolve
+from tests.recipe.test_jar import for_others
+from tests.session.makers import session
+from tests.ui.hands import Bench
+
+from vatside.session.care_events import VatMade
+from vatside.session.events import StepDone
+from vatside.session.files import Fs
+from vatside.session.loading import load
+from vatside.session.store import SessionFile
+
+
+def day_with_a_jar(tmp_path: Path) -> Path:
+    """A day whose vat is made, with 6 g of indigotin in the jar for other vats."""
+    day = session(StepDone("stock.look"), StepDone("vat.stock_in"), VatMade())
+    path = tmp_path / "sessions" / "monday.json"
+    SessionFile.write_new(path, evolve(day, plan=evolve(for_others(15), title="Monday"))).close()
+    return path
+
+
+def last_kind(path: Path) -> str:
+    """What a file's log ends with."""
+    return load(Fs(), path).session.entries[-1].event.kind
+
+
+async def test_a_second_vat_begins_beside_the_first(bench: Bench, tmp_path: Path) -> None:
+    """The label is shown first; then a new day has the jar at hand, wants no powder, and the first one knows it."""
+    path = day_with_a_jar(tmp_path)
+    async with bench(file=path) as hands:
+        await hands.to("finish")
+        assert any("use by 1 Jun" in step.text for step in hands.desk.steps)
+        await hands.press("o", "v")
+        assert "CAUSTIC" in hands.screen
+        assert "600 mL" in hands.screen
+        await hands.press("c")
+        await hands.until(lambda: hands.desk.plan.title == "Monday, again")
+        assert hands.kinds == ["stock_carried_on"]
+        assert hands.grams("stock.pigment") == 0
+        assert hands.grams("vat.stock_kept") > 0
+    assert last_kind(path) == "stock_taken"
+
+
+async def test_the_list_shows_a_jar_and_begins_a_vat_from_it(bench: Bench, tmp_path: Path) -> None:
+    """Enter asks first; the day that left it need not be opened by hand. Afterwards the jar is gone from the list."""
+    path = day_with_a_jar(tmp_path)
+    async with bench() as hands:
+        await hands.until(lambda: "Kept stock" in hands.screen)
+        hands.app.opening.parts["shelf"].choose(f"jar:{path}")
+        await hands.press("enter", "c")
+        await hands.until(lambda: hands.app.desk is not None)
+        assert hands.desk.plan.stock_kept is not None
+        await hands.press("escape", "escape", "q")
+    assert last_kind(path) == "stock_taken"
+
+
+async def test_a_jar_that_was_not_taken_is_given_back(bench: Bench, tmp_path: Path) -> None:
+    """The first day says that it stands there again."""
+    path = day_with_a_jar(tmp_path)
+    async with bench(file=path) as hands:
+        first = hands.desk
+        await hands.press("escape", "o", "v", "c")
+        await hands.until(lambda: hands.desk is not first)
+    async with bench(file=path) as hands:
+        await hands.press("escape", "o", "w")
+        assert hands.kinds[-1] == "undone"
+        assert hands.desk.jar is not None
+
+
+@pytest.mark.parametrize("size", [(60, 20), (120, 40)])
+async def test_the_jar_stands_in_the_list_at_any_size(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
+    """What it is and whose it was."""
+    day_with_a_jar(tmp_path)
+    async with bench(size=size) as hands:
+        await hands.until(lambda: "Kept stock: Monday" in hands.screen)
