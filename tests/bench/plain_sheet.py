@@ -10,7 +10,7 @@ from math import cbrt, ceil, exp, sqrt
 from tests.bench.plain_liquor import Liquor
 from tests.bench.plain_water import COLD, HOB_KW, HOT, ROOM, density, draw, enthalpy, heating, lye_rise, oxygen
 
-from vatside.catalogue import dyeing
+from vatside.catalogue import dyeing, usual
 from vatside.catalogue.load import fibres, materials, methods, scours
 
 Figures = dict[str, float]
@@ -29,7 +29,7 @@ class Facts:
         self.indigo, self.lye, self.tdo = (known[key] for key in (method.indigo, method.alkali, method.reducer))
         self.soap = self.scour.agents[0].per_kg.value if self.scour.agents[0].per_kg else 0.0
         self.vinegar, self.citric = known["vinegar"].purity.value / 100, known["citric-acid"].purity.value / 100
-        self.uptake, self.usual, self.warm = dyeing.uptakes()["protein"], dyeing.usual_for(0.8), self.vat.warmth.protein
+        self.uptake, self.usual, self.warm = dyeing.uptakes()["protein"], usual.usual_for(0.8), self.vat.warmth.protein
         self.pull = self.uptake.pull.value * (1 - exp(-sqrt(self.usual.dip / self.uptake.time.value)))
         self.pauses, self.finish, self.ending = dyeing.pauses(), dyeing.finishes()["protein"], dyeing.ending()
         self.feed = dyeing.feeds()["thiourea dioxide"].value

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 from tests.recipe.plans import free_plan, plan_with
 
 from vatside.recipe.compute import compute
+from vatside.recipe.need import dosing_of, need_of, rounded
 from vatside.recipe.place import set_value
 from vatside.recipe.plan import Condition, Dosing, Form, Lot, Plan
 from vatside.recipe.sheet import Notice, Remedy, Weight
-from vatside.recipe.sizing import dosing_of, need_of, rounded, size_of
+from vatside.recipe.sizing import size_of
 from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 

@@ -10,10 +10,10 @@ from vatside.recipe.dip_item import GROUP_ORDER, DipLot, dip_lots, light_first, 
 from vatside.recipe.dip_lot import Dipped, dipped
 from vatside.recipe.dip_run import Piece, Run, Warmth, run, scaled
 from vatside.recipe.measures import celsius, fibre_of, powder
+from vatside.recipe.need import bundled
 from vatside.recipe.rests import Rests
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
-from vatside.recipe.sizing import bundled
 from vatside.recipe.so_far import NOTHING, SoFar
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet

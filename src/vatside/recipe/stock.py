@@ -10,9 +10,10 @@ from vatside.chemistry.life import least_alkali
 from vatside.recipe import jar
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, litres, method_of, powder, total_grams
+from vatside.recipe.need import need_of
 from vatside.recipe.plan import Dosing, Plan
 from vatside.recipe.sheet import Input, Stage, Working
-from vatside.recipe.sizing import Size, following, need_of, size_of
+from vatside.recipe.sizing import Size, following, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 

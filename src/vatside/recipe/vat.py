@@ -20,9 +20,10 @@ from vatside.recipe.measures import (
     share,
     total_grams,
 )
+from vatside.recipe.need import dosing_of, need_of
 from vatside.recipe.plan import Dosing, TubShape
 from vatside.recipe.sheet import Input, Stage, Working
-from vatside.recipe.sizing import dosing_of, following, need_of, size_of
+from vatside.recipe.sizing import following, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 

@@ -12,9 +12,9 @@ from attrs import evolve
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
+from vatside.recipe.need import need_of, room_of, tubs
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
-from vatside.recipe.sizing import need_of, room_of, tubs
 from vatside.units import Amount
 
 FILL, STRENGTH = "vat.fill", "vat.strength"
