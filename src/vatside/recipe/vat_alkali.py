@@ -21,6 +21,7 @@ from vatside.recipe.care.setting import delicate_lot
 from vatside.recipe.jar import in_jar
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import fibre_of, method_of, powder
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Weight
 from vatside.recipe.tap_water import tap_of
 from vatside.recipe.worksheet import Worksheet
@@ -38,17 +39,17 @@ def work_out(sheet: Worksheet) -> None:
     """Put the alkali that sharpens the vat on the worksheet, and the buffer of a vat for wool or silk."""
     if powder(sheet.plan, "alkali").material.species != LYE:
         _by_the_litre(sheet)
-    elif is_buffered(sheet):
+    elif is_buffered(sheet.plan):
         _buffered(sheet)
     else:
         _lye(sheet)
 
 
-def is_buffered(sheet: Worksheet) -> bool:
+def is_buffered(plan: Plan) -> bool:
     """Tell a vat of lye for wool, hair or silk."""
-    lot = delicate_lot(sheet.plan)
+    lot = delicate_lot(plan)
     gentle = lot is not None and fibre_of(lot).group in RULES
-    return gentle and powder(sheet.plan, "alkali").material.species == LYE
+    return gentle and powder(plan, "alkali").material.species == LYE
 
 
 def _by_the_litre(sheet: Worksheet) -> None:
