@@ -14,7 +14,9 @@ from vatside.chemistry.bath import Bath
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.tap import TapWater
+from vatside.chemistry.vat import add
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.made import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot
@@ -89,12 +91,19 @@ def _hardest(sheet: Worksheet) -> float:
 
 
 def _lye_for(sheet: Worksheet, target: float) -> float:
-    """Pure lye to sharpen with, g; none where the stock brings enough, or where nothing can be worked out."""
-    waters = tap_of(sheet.plan).waters
+    """Pure lye to sharpen with, g; none where the stock brings enough, or where nothing can be worked out.
+
+    The hardest water comes first: what does there is mostly enough in a softer one.
+    """
+    waters, grams = tap_of(sheet.plan).waters, 0.0
     try:
-        return max(_lye_in(spend(_bare(sheet, water), SPENT), target) for water in waters[1:] or waters)
+        for water in reversed(waters[1:] or waters):
+            bath = spend(_bare(sheet, water), SPENT)
+            if not grams or solve(add(bath, LYE, grams)).pH < target:
+                grams = max(grams, _lye_in(bath, target))
     except OutOfRange:
         return 0.0
+    return grams
 
 
 def _bare(sheet: Worksheet, water: TapWater) -> Bath:
