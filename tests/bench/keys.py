@@ -20,8 +20,8 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from vatside.recipe.place import set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot
+from vatside.recipe.plan import Dosing, Plan
+from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.clock import VirtualClock
 from vatside.session.store import SessionFile
 from vatside.ui.app import VatsideApp
@@ -38,7 +38,7 @@ LONGEST_LOOKS = 100
 DIGITS = "123456789"
 """Each is put before an amount, timed, and taken away again: everything that follows from the amount changes."""
 FIELD = "lots.a.mass"
-LOTS = 3
+LOTS, CLASS = 3, 20
 
 
 class Painting:
@@ -81,19 +81,38 @@ def full_plan(grams: float) -> Plan:
     return plan
 
 
+def class_plan(grams: float) -> Plan:
+    """Give a class of twenty, a lot each, whose vat is worked out anew at every key: nothing is held, three tubs."""
+    plan = evolve(starter_plan(), dosing=Dosing.SPENT)
+    tub = evolve(plan.vessels.tub, volume=Amount(12, "L"))
+    plan = evolve(plan, vessels=evolve(plan.vessels, tub=tub, others=(Amount(24, "L"), Amount(60, "L"))))
+    for _ in range(CLASS - 1):
+        plan = evolve(plan, lots=(*plan.lots, new_lot(plan)))
+    lots = tuple(evolve(lot, fibre="cotton", mass=Amount(100, "g"), pieces=1) for lot in plan.lots)
+    return set_value(evolve(plan, lots=lots), FIELD, Amount(grams, "g"))
+
+
+PlanFor = Callable[[float], Plan]
+
+
 def key_beside_bare(run: Run) -> Pairs:
     """Keys typed into the fullest form, app and bare form turn about in one process."""
-    return asyncio.run(_turn_about(run.rounds(6, 2), run.rounds(9, 4)))
+    return asyncio.run(_turn_about(full_plan, run.rounds(6, 2), run.rounds(9, 4)))
 
 
-async def _turn_about(rounds: int, keys: int) -> Pairs:
+def class_key_beside_bare(run: Run) -> Pairs:
+    """The same in the plan of a class of twenty lots."""
+    return asyncio.run(_turn_about(class_plan, run.rounds(6, 2), run.rounds(9, 4)))
+
+
+async def _turn_about(plan_for: PlanFor, rounds: int, keys: int) -> Pairs:
     ours: list[float] = []
     bare: list[float] = []
-    shape = await _shape()
+    shape = await _shape(plan_for)
     for number in range(rounds):
         for mine in (True, False) if number % 2 else (False, True):
             if mine:
-                with _app(200 + number) as app:
+                with _app(plan_for(200 + number)) as app:
                     ours.append(await _type(app, _into_app, keys))
             else:
                 bare.append(await _type(BareForm(shape), _into_bare, keys))
@@ -101,11 +120,11 @@ async def _turn_about(rounds: int, keys: int) -> Pairs:
 
 
 @contextmanager
-def _app(grams: float = 100) -> Iterator[App[Any]]:
+def _app(plan: Plan) -> Iterator[App[Any]]:
     """Open a day whose first form is the fullest, with a clock that stands still."""
     with workplace() as folder:
         clock, path = VirtualClock(), folder / "day.json"
-        SessionFile.create(path, full_plan(grams), clock.now()).close()
+        SessionFile.create(path, plan, clock.now()).close()
         yield VatsideApp(path, clock, folder)
 
 
@@ -147,9 +166,9 @@ async def _begin(app: App[Any], pilot: Pilot[Any], ready: Ready) -> Painting:
     return painting
 
 
-async def _shape() -> Shape:
+async def _shape(plan_for: PlanFor) -> Shape:
     """Look at what the app's form is made of, and at what one key changes."""
-    with _app() as app:
+    with _app(plan_for(100)) as app:
         async with app.run_test(size=SIZE) as pilot:
             painting = await _begin(app, pilot, _into_app)
             before = _blocks(app)

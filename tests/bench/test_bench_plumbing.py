@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import sys
 from itertools import count
+from pathlib import Path
 
 import pytest
 from tests.bench.__main__ import main
@@ -11,6 +13,7 @@ from tests.bench.plain_sheet import Facts
 from tests.bench.run import Run
 from tests.bench.sheets import differences
 from tests.bench.table import Line, printed
+from tests.bench.ticking import ticking
 
 
 def _row(name: str, *ratios: float) -> Row:
@@ -74,7 +77,17 @@ def test_columns_stand_under_each_other() -> None:
     assert head.index("verdict") == first.index("met") == second.index("over the goal")
 
 
-@pytest.mark.parametrize("grams", [90.0, 227.0, 410.0])
+@pytest.mark.parametrize("grams", [300.0, 411.0, 900.0])
 def test_the_plain_arithmetic_is_the_sheets(grams: float) -> None:
     """The floats that the sheet is held against give every figure of it, and no other."""
     assert differences(grams, Facts()) == []
+
+
+@pytest.mark.long
+async def test_hours_of_looks_at_the_clock_keep_memory_flat(tmp_path: Path) -> None:
+    """An hour leaves so few things behind that thirty of them stay within a mebibyte, at 64 bytes each."""
+    async with ticking(tmp_path) as app:
+        await app.hour()
+        before = sys.getallocatedblocks()
+        await app.hour()
+        assert (sys.getallocatedblocks() - before) * 30 < 2**20 / 64

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 from attrs import evolve
 from tests.recipe.plans import kept_vat, wool_plan
 
+import vatside
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import Agent, Fact, StepText
 from vatside.chemistry.indigo import reducer
@@ -76,9 +78,13 @@ def test_windows(group: str, low: float, target: float, high: float) -> None:
     assert all((window.low, window.target, window.high) == (low, target, high) for window in windows)
 
 
-def test_wool_is_blocked_above_ten_and_a_half() -> None:
-    """Above pH 10.5 wool is harmed."""
-    assert fibres()["wool"].window.block == 10.5
+@pytest.mark.parametrize(
+    ("fibre", "block"),
+    [("wool", 10.5), ("silk", 11.0), ("viscose", 12.5), ("cotton", 13.0), ("linen", 13.0), ("hemp", 13.0)],
+)
+def test_where_a_fibre_is_harmed(fibre: str, block: float) -> None:
+    """Common practice: above pH 10.5 wool is harmed, above 11 silk, above 12.5 or 13 the others."""
+    assert fibres()[fibre].window.block == block
 
 
 @pytest.mark.parametrize(
@@ -203,6 +209,14 @@ def test_every_powder_is_warned_of_where_it_is_handled(key: str) -> None:
 def test_what_can_hurt_must_be_acknowledged(key: str) -> None:
     """Lye, lime, reducer and acid open their steps only once they were read."""
     assert cautions()[key].acknowledge
+
+
+def test_no_source_is_idle() -> None:
+    """Every source is named by a number of the catalogue or by a figure."""
+    root = Path(vatside.__file__).parent
+    files = [*root.rglob("*.toml"), *root.rglob("*.py")]
+    text = "".join(path.read_text("utf-8") for path in files if path.name != "sources.toml")
+    assert [key for key in sources() if not re.search(rf'["\[]{key}["\]]', text)] == []
 
 
 def test_sources_say_how_much_was_seen() -> None:

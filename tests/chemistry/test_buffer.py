@@ -122,6 +122,13 @@ def test_a_strong_stock_into_baking_soda() -> None:
     assert found.course.fresh.high == pytest.approx(9.60, abs=0.06)
 
 
+def test_the_water_brings_its_oxygen() -> None:
+    """Worked by hand: 7.5 mg/L in 20 L, 4.7 mmol, take 0.51 g of thiourea dioxide before any dye is reduced."""
+    fresh = vat("protein", (20, 227)).bath(CLASSES["pure"], 8, 16)
+    assert 108.1195 * fresh.sulfate == pytest.approx(0.507, abs=0.002)
+    assert 262.2635 * fresh.leuco == pytest.approx(3.24)
+
+
 def test_an_unknown_water_widens_the_course() -> None:
     """Doses are for the first water; the course takes in the ends, and may leave the window there."""
     there = vat("protein", (20, 227))

@@ -61,3 +61,9 @@ def test_no_such_air() -> None:
     """Air without carbon dioxide, or of nothing else, is refused."""
     with pytest.raises(OutOfRange, match="carbon dioxide"):
         open_to_air(Bath(1), 0.0)
+
+
+def test_too_much_alkali_for_the_air() -> None:
+    """120 g of lye a litre would turn into more carbonate than can be worked with, and that is said."""
+    with pytest.raises(OutOfRange, match="turned it to carbonate"):
+        open_to_air(Bath(1, 25, sodium=3.0))

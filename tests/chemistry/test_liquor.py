@@ -177,6 +177,19 @@ def test_copperas_lime_liquor_is_held_by_gypsum() -> None:
     assert solve(Bath(1, 25, calcium=0.3)).pH - with_copperas.pH < 0.1
 
 
+@pytest.mark.parametrize(
+    ("lye", "pH"),
+    # worked by hand at 25 degrees C from pKsp 15.1 and Davies: half or nine tenths of 0.02 mol/kg of iron settle, each
+    # with two hydroxides, so that 0.01 or 0.002 stays: 13.994 - (15.1 + log 0.01 - 4 x 0.0961) / 2 = 7.636, and 7.978
+    [(0.02, 7.636), (0.036, 7.978)],
+)
+def test_ferrous_hydroxide_settles(lye: float, pH: float) -> None:
+    """What lye settles of copperas leaves the iron that its solubility allows."""
+    found = solve(Bath(1, 25, ferrous=0.02, sulfate=0.02, sodium=lye))
+    assert found.pH == pytest.approx(pH, abs=0.01)
+    assert found.settled.iron_hydroxide == pytest.approx(lye / 2, abs=1e-5)
+
+
 @pytest.mark.parametrize("name", MOST)
 def test_stronger_than_any_dye_liquor(name: str) -> None:
     """Past the strongest liquor there is a sentence instead of a number."""

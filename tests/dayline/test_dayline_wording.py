@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.recipe.plans import hand_with
 
 from vatside.dayline.wording import amount_words, draw_words, fill, has
 from vatside.recipe.compute import compute
 
-PLAN = plan_with()
+PLAN = hand_with()
 SHEET = compute(PLAN)
 
 
@@ -41,7 +41,7 @@ def test_a_word_is_not_filled_again() -> None:
 
 def test_one_is_not_many() -> None:
     """One rinse is one time."""
-    plan = plan_with(scour__wool__rinses="1")
+    plan = hand_with(scour__wool__rinses="1")
     assert amount_words(compute(plan)["scour.wool.rinses"], plan) == "1 time"
 
 

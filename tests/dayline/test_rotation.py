@@ -184,7 +184,7 @@ def mixed() -> Plan:
 
 def test_dark_before_light_and_protein_before_plant() -> None:
     """The dark wool first, then the pale, then the cotton though it is the darkest."""
-    plan = mixed()
+    plan = told(mixed(), "stock.pigment", "80 g")
     assert [item.id for item in pieces(plan, compute(plan))] == ["b.1", "a.1", "a.2", "c.1"]
 
 

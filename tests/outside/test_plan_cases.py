@@ -16,11 +16,11 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import wool_plan
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Condition, Dosing, Form, Lot, Plan, ShelfEntry
 from vatside.recipe.sizing import size_of
+from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 CASES = {row["id"]: row for row in csv.DictReader((Path(__file__).parent / "plan_cases.csv").open(encoding="utf-8"))}
@@ -45,7 +45,7 @@ def lots_of(text: str) -> Iterator[Lot]:
 
 def plan_of(row: dict[str, str]) -> Plan:
     """Give the plan that a case describes."""
-    plan = wool_plan()
+    plan = starter_plan()
     first, *others = (Amount(float(brim), "L") for brim in row["tubs_L_brim"].split())
     tub = evolve(plan.vessels.tub, volume=first, headspace=Amount(float(row["headspace_pct"]), "%"))
     return evolve(

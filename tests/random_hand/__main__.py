@@ -43,6 +43,8 @@ def main(words: Sequence[str] | None = None) -> int:
     with ProcessPoolExecutor(wish.hands) as pool:
         for seed, count, found, seconds in pool.map(partial(tried, inputs=wish.inputs, pty=wish.pty), seeds):
             inputs += count
+            if (seed - wish.first) % 10 == 9:
+                print(f"{seed - wish.first + 1} hands, {inputs} inputs", file=sys.stderr, flush=True)
             if found:
                 wrong[seed] = found
                 print(f"seed {seed}, after {seconds:.0f} s: {found}", flush=True)

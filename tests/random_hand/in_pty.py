@@ -2,11 +2,6 @@
 
 from __future__ import annotations
 
-import fcntl
-import os
-import signal
-import struct
-import termios
 import time
 from collections.abc import Sequence
 from pathlib import Path
@@ -32,7 +27,7 @@ def trial(acts: Sequence[Act], start: str) -> str:
         try:
             return _played(terminal, acts) or _kept(home)
         finally:
-            _end(terminal)
+            terminal.end()
 
 
 def _played(terminal: Terminal, acts: Sequence[Act]) -> str:
@@ -55,9 +50,8 @@ def _do(terminal: Terminal, act: Act) -> bool:
     if act.kind == KEYS and not terminal.write(act.text.replace("\x11", "").replace("\x1a", "")):
         return False
     if act.kind == SIZE:
-        size = struct.pack("HHHH", int(act.two), int(act.one), 0, 0)
         try:
-            fcntl.ioctl(terminal.fd, termios.TIOCSWINSZ, size)
+            terminal.resize(int(act.one), int(act.two))
         except OSError:
             return False
     return terminal.read_for(0.3 if act.kind == LATER else BEAT)
@@ -80,12 +74,3 @@ def _kept(home: Path) -> str:
         if found:
             return f"bad file: {path.name}: {found[0]}"
     return ""
-
-
-def _end(terminal: Terminal) -> None:
-    try:
-        os.kill(terminal.pid, signal.SIGKILL)
-        os.waitpid(terminal.pid, 0)
-    except (ProcessLookupError, ChildProcessError):
-        pass
-    terminal.hang_up()

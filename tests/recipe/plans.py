@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.recipe.fields import read, set_value
 from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan
+from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan, TapKind
 from vatside.recipe.sheet import Notice, Sheet
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount, Problem
@@ -18,7 +18,29 @@ def wool_plan(title: str = "A new day") -> Plan:
     lot = Lot("a", "Wool skeins", "wool", Amount(227, "g"), 2, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
     vessels = evolve(plan.vessels, tub=evolve(plan.vessels.tub, volume=Amount(24, "L")), others=())
     held = (Pin("vat.fill", Amount(20.4, "L")), Pin("stock.water", Amount(1, "L")))
-    return evolve(plan, lots=(lot,), vessels=vessels, dosing=Dosing.SPENT, pins=held)
+    water = evolve(plan.water, tap=TapKind.PURE)
+    return evolve(plan, lots=(lot,), vessels=vessels, water=water, dosing=Dosing.SPENT, pins=held)
+
+
+def hand_plan(plan: Plan | None = None) -> Plan:
+    """Give the same (or a plan) with fourteen dips held of each lot: no indigo is added to spare dips."""
+    plan = plan or wool_plan()
+    return evolve(plan, pins=(*plan.pins, *(Pin(f"dip.{lot.id}.dips", Amount(14, "")) for lot in plan.lots)))
+
+
+def hand_with(plan: Plan | None = None, /, **changes: str) -> Plan:
+    """Set fields of the hand-worked plan (or of another) from typed text."""
+    return plan_with(plan or hand_plan(), **changes)
+
+
+def hand_of_lots(*lots: tuple[str, str], plan: Plan | None = None, **changes: str) -> Plan:
+    """Give the hand-worked plan with several lots."""
+    return hand_plan(plan_of_lots(*lots, plan=plan, **changes))
+
+
+def free_plan() -> Plan:
+    """Give the same with nothing held: half a pound of wool in a tub of 24 L, spent at the end."""
+    return evolve(wool_plan(), pins=())
 
 
 def plan_with(plan: Plan | None = None, /, **changes: str) -> Plan:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, sqrt
 
 import pytest
-from tests.recipe.plans import plan_with, told, wool_plan
+from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.recipe.compute import compute
@@ -15,7 +15,7 @@ from vatside.recipe.measures import clean_grams
 from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.starter import new_lot
+from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount
 
 
@@ -115,7 +115,7 @@ def test_a_held_number_of_dips_counts() -> None:
 
 def test_the_usual_day_names_nobody() -> None:
     """A new day is calm: no notice of its dips or finish is more than a note."""
-    said = [item for item in compute(wool_plan()).notices if item.stage in (Stage.DIP, Stage.FINISH)]
+    said = [item for item in compute(starter_plan()).notices if item.stage in (Stage.DIP, Stage.FINISH)]
     assert not [item for item in said if item.weight is not Weight.NOTE]
 
 
@@ -236,9 +236,9 @@ def test_every_pin_of_the_form_is_a_figure(stage: Stage) -> None:
 
 def test_a_form_fits_a_screen() -> None:
     """About a dozen rows stand in each form of the starter plan."""
-    assert all(len(fields(wool_plan(), stage)) <= 13 for stage in (Stage.DIP, Stage.FINISH))
+    assert all(len(fields(starter_plan(), stage)) <= 13 for stage in (Stage.DIP, Stage.FINISH))
 
 
 def test_pins_are_read_back() -> None:
     """What was typed stands in the field."""
-    assert told(wool_plan(), "dip.a.factor", "80").pins[0].amount == Amount(80, "%")
+    assert told(starter_plan(), "dip.a.factor", "80").pins[0].amount == Amount(80, "%")

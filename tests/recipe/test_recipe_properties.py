@@ -8,7 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import plan_with, told, wool_plan
+from tests.recipe.plans import hand_plan, hand_with, told, wool_plan
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
@@ -17,7 +17,7 @@ from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import fields, is_pin
 from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import celsius
+from vatside.recipe.measures import celsius, clean_grams, method_of, share
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
 from vatside.recipe.show import figure_text, source_text, working_lines
@@ -122,8 +122,8 @@ def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
 def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
     """The vat holds the stock's indigotin in the share of stock brought in, and what of a kept one stays."""
     sheet = compute(plan)
-    share = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1) if sheet.value("stock.water") else 0
-    brought = share * sheet.value("stock.indigotin")
+    brought_in = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1) if sheet.value("stock.water") else 0
+    brought = brought_in * sheet.value("stock.indigotin")
     kept = in_tub(plan)
     stays = kept.indigotin_g * (1 - sheet.value("vat.surplus") / kept.litres) if kept.litres else 0
     assert isclose(sheet.value("vat.indigotin"), brought + stays, rel_tol=1e-9, abs_tol=1e-12)
@@ -151,15 +151,15 @@ def linear(plan: Plan, path: str, unit: str, one: float, times: float, figure: s
 
 @given(st.floats(1, 5e4), st.floats(1, 20), st.sampled_from(("wool", "cotton", "silk")))
 def test_twice_the_fibre_takes_twice_the_dye(grams: float, times: float, fibre: str) -> None:
-    """Indigotin is in proportion to fibre."""
-    small, large = linear(plan_with(lots__a__fibre=fibre), "lots.a.mass", "g", grams, times, "stock.wanted")
+    """Indigotin is in proportion to fibre, where none is added to spare dips."""
+    small, large = linear(hand_with(lots__a__fibre=fibre), "lots.a.mass", "g", grams, times, "stock.wanted")
     assert large == pytest.approx(times * small)
 
 
 @given(st.floats(0.01, 3), st.floats(1, 3))
 def test_depth_is_linear_in_dye(depth: float, times: float) -> None:
-    """A depth times three takes three times the powder."""
-    small, large = linear(wool_plan(), "lots.a.depth", "%", depth, times, "stock.pigment")
+    """A depth times three takes three times the powder, where none is added to spare dips."""
+    small, large = linear(hand_plan(), "lots.a.depth", "%", depth, times, "stock.pigment")
     assert large == pytest.approx(times * small)
 
 
@@ -173,7 +173,7 @@ def test_purity_is_linear_in_powder(purity: float, times: float) -> None:
 @given(st.floats(0, 10), st.floats(0, 10))
 def test_deeper_never_takes_less(one: float, other: float) -> None:
     """Powder, alkali, reducer and strength of the vat never fall as the depth rises."""
-    light, deep = (compute(plan_with(lots__a__depth=f"{depth:.6f} %")) for depth in sorted((one, other)))
+    light, deep = (compute(hand_with(lots__a__depth=f"{depth:.6f} %")) for depth in sorted((one, other)))
     for figure in ("stock.pigment", "stock.alkali", "stock.reducer", "stock.jars", "vat.indigotin"):
         assert light.value(figure) <= deep.value(figure)
 
@@ -183,11 +183,12 @@ def test_deeper_never_takes_less(one: float, other: float) -> None:
 def test_dye_goes_out_in_the_share_it_came_in(plan: Plan) -> None:
     """What the lots could be dyed of, times depth over yield, is the indigotin in the vat, if they want any."""
     sheet = compute(plan)
-    assume(sheet.value("stock.wanted") > 0)
-    share = sheet.value("vat.indigotin") / sheet.value("stock.wanted")
+    on_fibre = sum(clean_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
+    assume(on_fibre > 0)
+    enough = sheet.value("vat.indigotin") * method_of(plan).vat.yield_.value / 100 / on_fibre
     for lot in plan.lots:
         dyes = sheet[f"vat.dyes.{lot.id}"]
-        assert isclose(dyes.value, _input(dyes, "lot") * share, rel_tol=1e-9, abs_tol=1e-9)
+        assert isclose(dyes.value, _input(dyes, "lot") * enough, rel_tol=1e-9, abs_tol=1e-9)
 
 
 def _input(figure: Figure, label: str) -> float:

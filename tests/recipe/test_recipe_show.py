@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from math import log
+
 import pytest
-from tests.recipe.plans import plan_with, wool_plan
+from tests.recipe.plans import hand_plan, hand_with
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
@@ -13,7 +15,7 @@ from vatside.recipe.show import figure_text, plain, source_text, working_lines
 
 def lines(figure: str, **changes: str) -> list[str]:
     """Give the working of a figure."""
-    plan = plan_with(**changes)
+    plan = hand_with(**changes)
     return [line.strip() for line in working_lines(compute(plan)[figure], plan)]
 
 
@@ -83,13 +85,13 @@ def test_units(value: float, unit: str, text: str) -> None:
 )
 def test_guesses_have_two_digits(figure: str, text: str) -> None:
     """What is only roughly known is printed roughly: 567.5 g of wet wool is about 570 g."""
-    plan = wool_plan()
+    plan = hand_plan()
     assert figure_text(compute(plan)[figure], plan).main == text
 
 
 def test_held_and_minimum_are_marks() -> None:
     """A held figure says what was typed; one with a minimum says it."""
-    plan = plan_with(stock__alkali="2 tsp")
+    plan = hand_with(stock__alkali="2 tsp")
     text = figure_text(compute(plan)["stock.alkali"], plan)
     assert text.marks[:2] == ("held 2 tsp", "min 1.2 g")
 
@@ -99,13 +101,13 @@ def test_held_and_minimum_are_marks() -> None:
 )
 def test_a_jug_shows_ten_millilitres(water: str, text: str) -> None:
     """Volumes below a litre are printed to 10 mL, those a spoon would measure to 1."""
-    plan = plan_with(stock__water=water)
+    plan = hand_with(stock__water=water)
     assert figure_text(compute(plan)["stock.water"], plan).main == text
 
 
 def test_other_units_keep_their_digits() -> None:
     """A strength of 0.128 g/L is no volume and is not rounded like one."""
-    plan = wool_plan()
+    plan = hand_plan()
     assert figure_text(compute(plan)["vat.strength"], plan).main == "0.128 g/L"
 
 
@@ -123,14 +125,14 @@ def test_other_units_keep_their_digits() -> None:
         ("stock.alkali", [1, 8.5, 227 * 0.008 / 0.70, 0.8, 99]),
         ("stock.reducer", [1, 3.9, 227 * 0.008 / 0.70, 1.0, 99]),
         ("vat.tub", [24]),
-        ("vat.fill", [24, 15]),
+        ("vat.fill", [227 * 0.008 / 0.70, 0.5 * 2 ** (log(0.8 / 0.35) / log(1 / 0.35)), 113.5, 24, 15, 30]),
         ("vat.entry", [227, 20.4, 30]),
         ("vat.displaced", [227, 1.31]),
         ("vat.temperature", [47]),
         ("vat.alkali", [20.4 - 0.227 / 1.31, 0.285, 99]),
-        ("vat.dyes.a", [227, 227 * 0.008 / 0.70, 227 * 0.008 / 0.70, 70, 0.8]),
+        ("vat.dyes.a", [227, 227 * 0.008 / 0.70, 70, 227 * 0.008, 0.8]),
     ],
 )
 def test_workings_show_the_numbers_that_went_in(figure: str, inputs: list[float]) -> None:
     """Each working lists what the formula took, in its own units, so that it can be checked on paper."""
-    assert [item.value for item in compute(wool_plan())[figure].working.inputs] == pytest.approx(inputs)
+    assert [item.value for item in compute(hand_plan())[figure].working.inputs] == pytest.approx(inputs)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with, wool_plan
+from tests.recipe.plans import hand_plan, hand_with
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import powder
@@ -18,7 +18,7 @@ MILLILITRES = {"us": 4.92892, "metric": 5.0, "imperial": 5.919388, "australian":
 @pytest.mark.parametrize("system", MILLILITRES)
 def test_a_spoon_is_a_volume_of_the_chosen_system(system: str) -> None:
     """A level teaspoon of lye beads at 1.15 g/mL weighs 5.7 to 6.8 g, by whose spoon it is."""
-    assert powder(plan_with(spoons=system), "alkali").grams_per_teaspoon == pytest.approx(
+    assert powder(hand_with(spoons=system), "alkali").grams_per_teaspoon == pytest.approx(
         1.15 * MILLILITRES[system], rel=1e-5
     )
 
@@ -26,29 +26,29 @@ def test_a_spoon_is_a_volume_of_the_chosen_system(system: str) -> None:
 @pytest.mark.parametrize("system", MILLILITRES)
 def test_a_pin_in_spoons_weighs_what_the_system_says(system: str) -> None:
     """Four teaspoons of indigo at 0.45 g/mL."""
-    sheet = compute(plan_with(spoons=system, stock__pigment="4 tsp"))
+    sheet = compute(hand_with(spoons=system, stock__pigment="4 tsp"))
     assert sheet["stock.pigment"].value == pytest.approx(4 * 0.45 * MILLILITRES[system], rel=1e-5)
 
 
 @pytest.mark.parametrize(("system", "tablespoon"), [("us", 3), ("metric", 3), ("imperial", 3), ("australian", 4)])
 def test_tablespoons(system: str, tablespoon: int) -> None:
     """A tablespoon is three teaspoons, four in Australia."""
-    sheet = compute(plan_with(spoons=system, stock__pigment="1 tbsp"))
+    sheet = compute(hand_with(spoons=system, stock__pigment="1 tbsp"))
     assert sheet["stock.pigment"].teaspoons == pytest.approx(tablespoon)
 
 
 @pytest.mark.parametrize("system", MILLILITRES)
 def test_her_own_spoon_overrides_any_system(system: str) -> None:
     """A spoon that was weighed at 2.4 g is 2.4 g, whatever it is called."""
-    sheet = compute(plan_with(spoons=system, shelf__indigo__spoon_mass="2.4 g", stock__pigment="4 tsp"))
+    sheet = compute(hand_with(spoons=system, shelf__indigo__spoon_mass="2.4 g", stock__pigment="4 tsp"))
     assert sheet["stock.pigment"].value == pytest.approx(9.6)
 
 
 def test_each_powder_has_its_own_spoon() -> None:
     """Weighing the indigo's spoon leaves lye and reducer as they were."""
-    plan = plan_with(shelf__indigo__spoon_mass="2.4 g")
-    assert powder(plan, "alkali") == powder(wool_plan(), "alkali")
-    assert powder(plan, "reducer") == powder(wool_plan(), "reducer")
+    plan = hand_with(shelf__indigo__spoon_mass="2.4 g")
+    assert powder(plan, "alkali") == powder(hand_plan(), "alkali")
+    assert powder(plan, "reducer") == powder(hand_plan(), "reducer")
 
 
 class TestSpread:
@@ -79,7 +79,7 @@ class TestSpread:
 
 def marks(*, figure: str, **changes: str) -> tuple[str, ...]:
     """Give the marks beside a figure."""
-    plan = plan_with(**changes)
+    plan = hand_with(**changes)
     return figure_text(compute(plan)[figure], plan).marks
 
 
@@ -88,13 +88,13 @@ class TestPrinting:
 
     def test_the_scale_comes_first_where_it_is_used(self) -> None:
         """Grams, then spoons."""
-        plan = wool_plan()
+        plan = hand_plan()
         text = figure_text(compute(plan)["stock.pigment"], plan)
         assert (text.main, text.second) == ("6.5 g", "2 7/8 tsp")
 
     def test_spoons_come_first_where_they_are_used(self) -> None:
         """Spoons, then grams."""
-        plan = plan_with(measure="spoons")
+        plan = hand_with(measure="spoons")
         text = figure_text(compute(plan)["stock.pigment"], plan)
         assert (text.main, text.second) == ("2 7/8 tsp", "6.5 g")
 
@@ -113,7 +113,7 @@ class TestPrinting:
 
     def test_less_than_a_spoon_can_give(self) -> None:
         """0.1 g is less than an eighth of a teaspoon, and that is all there is to say."""
-        plan = plan_with(measure="spoons", stock__pigment="0.1 g")
+        plan = hand_with(measure="spoons", stock__pigment="0.1 g")
         text = figure_text(compute(plan)["stock.pigment"], plan)
         assert text.main == "less than 1/8 tsp"
         assert not [mark for mark in text.marks if "rounded" in mark]
@@ -121,9 +121,9 @@ class TestPrinting:
     @given(st.floats(0.4, 5000))
     def test_printed_spoons_are_within_what_is_said(self, grams: float) -> None:
         """What the spoons come to differs from the figure by more than 5 % only where a mark says so."""
-        plan = plan_with(measure="spoons", stock__pigment=f"{grams:.6f} g")
+        plan = hand_with(measure="spoons", stock__pigment=f"{grams:.6f} g")
         figure = compute(plan)["stock.pigment"]
         text = figure_text(figure, plan)
-        again = compute(plan_with(stock__pigment=text.main))["stock.pigment"]
+        again = compute(hand_with(stock__pigment=text.main))["stock.pigment"]
         off = again.value / figure.value - 1
         assert abs(off) <= 0.0501 or any(mark.startswith("rounded") for mark in text.marks)

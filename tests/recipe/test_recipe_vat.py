@@ -6,7 +6,7 @@ from math import pi
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
+from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
@@ -21,7 +21,7 @@ class TestTubShapes:
 
     def test_litres(self) -> None:
         """A tub of 5 US gallons holds 18.9 L to the brim."""
-        assert brim(plan_with(vessels__tub__volume="5 gal")) == pytest.approx(5 * 3.785412)
+        assert brim(hand_with(vessels__tub__volume="5 gal")) == pytest.approx(5 * 3.785412)
 
     def test_round(self) -> None:
         """32 cm across and 30 deep: pi / 4 x 32^2 x 30 / 1000 = 24.1 L."""
@@ -41,13 +41,13 @@ class TestTubShapes:
 
     def test_working_names_what_was_measured(self) -> None:
         """A round tub's working has a diameter and a height, and no width."""
-        inputs = compute(shaped("round", "32 cm", "1 cm", "30 cm"))["vat.tub"].working.inputs
-        assert [item.label for item in inputs] == ["diameter", "height"]
+        (tub,) = compute(shaped("round", "32 cm", "1 cm", "30 cm"))["vat.tub"].working.inputs
+        assert tub.label == "first tub (π ÷ 4 × diameter² × height inside)"
 
 
 def shaped(shape: str, length: str, width: str, height: str) -> Plan:
     """Give the starter plan with a tub of some shape."""
-    return plan_with(
+    return hand_with(
         vessels__tub__shape=shape, vessels__tub__length=length, vessels__tub__width=width, vessels__tub__height=height
     )
 
@@ -60,12 +60,12 @@ def brim(plan: Plan) -> float:
 class TestHalfAPoundOfWool:
     """227 g in a tub of 24 L with 15 % headspace, with a litre of stock."""
 
-    sheet = compute(wool_plan())
+    sheet = compute(hand_plan())
 
     @pytest.mark.parametrize(
         ("figure", "value"),
         [
-            ("brim", 24),
+            ("tub", 24),
             ("fill", 24 * 0.85),
             ("entry", 227),
             ("entries", 1),
@@ -109,14 +109,14 @@ class TestHalfAPoundOfWool:
 
 def test_oxygen_of_both_taps() -> None:
     """Taps of 50 and 20: nine tenths of 19.2 L at 5.5 mg/L and a tenth at 9.1 mg/L make 0.113 g."""
-    sheet = compute(plan_with(water__hot="50 C", water__cold="20 C"))
+    sheet = compute(hand_with(water__hot="50 C", water__cold="20 C"))
     water = LIQUOR - 1
     assert sheet["vat.oxygen"].value == pytest.approx((0.9 * water * 5.5 + 0.1 * water * 9.1) / 1000, rel=0.02)
 
 
 def test_a_kilogram_goes_in_twice() -> None:
     """20.4 L at 30 L/kg take 680 g at a time: two entries, and 680 / 1.52 mL of room."""
-    sheet = compute(plan_with(lots__a__fibre="cotton", lots__a__mass="1 kg"))
+    sheet = compute(hand_with(lots__a__fibre="cotton", lots__a__mass="1 kg"))
     assert sheet["vat.entry"].value == pytest.approx(680)
     assert sheet["vat.entries"].value == 2
     assert sheet["vat.displaced"].value == pytest.approx(0.680 / 1.52)
@@ -124,13 +124,13 @@ def test_a_kilogram_goes_in_twice() -> None:
 
 def test_room_of_two_fibres() -> None:
     """100 g of wool and 100 g of cotton take 100 / 1.31 + 100 / 1.52 mL."""
-    sheet = compute(plan_of_lots(("wool", "100 g"), ("cotton", "100 g")))
+    sheet = compute(hand_of_lots(("wool", "100 g"), ("cotton", "100 g")))
     assert sheet["vat.displaced"].value == pytest.approx((100 / 1.31 + 100 / 1.52) / 1000)
 
 
 def test_more_held_than_there_is_takes_no_more_room() -> None:
     """An entry held at 600 g displaces no more than the 227 g there are."""
-    assert compute(plan_with(vat__entry="600 g"))["vat.displaced"].value == pytest.approx(0.227 / 1.31)
+    assert compute(hand_with(vat__entry="600 g"))["vat.displaced"].value == pytest.approx(0.227 / 1.31)
 
 
 class TestWarmth:
@@ -150,19 +150,19 @@ class TestWarmth:
     )
     def test_each_vat_has_its_own(self, method: str, fibre: str, warm: float) -> None:
         """A copperas vat is cold whatever goes in; dithionite dyes cotton at 40 and wool at 47."""
-        assert warmth(plan_with(method=method, lots__a__fibre=fibre)) == warm
+        assert warmth(hand_with(method=method, lots__a__fibre=fibre)) == warm
 
     def test_two_fibres_meet(self) -> None:
         """Equal wool (47, from 45) and cotton (45, up to 50) meet at 46."""
-        assert warmth(plan_of_lots(("wool", "100 g"), ("cotton", "100 g"))) == pytest.approx(46)
+        assert warmth(hand_of_lots(("wool", "100 g"), ("cotton", "100 g"))) == pytest.approx(46)
 
     def test_no_lot_is_harmed_by_a_heavier_one(self) -> None:
         """A kilogram of wool and 10 g of silk: the mean is 46.95, but silk stands 45."""
-        assert warmth(plan_of_lots(("wool", "1 kg"), ("silk", "10 g"))) == 45
+        assert warmth(hand_of_lots(("wool", "1 kg"), ("silk", "10 g"))) == 45
 
     def test_fibres_that_share_no_warmth_get_the_mean(self) -> None:
         """Dithionite dyes wool from 45 and cotton up to 40: the mean, 43.5, suits neither and the sheet says so."""
-        plan = plan_of_lots(("wool", "100 g"), ("cotton", "100 g"), method="dithionite-lye")
+        plan = hand_of_lots(("wool", "100 g"), ("cotton", "100 g"), method="dithionite-lye")
         assert warmth(plan) == pytest.approx((47 + 40) / 2)
         assert {notice.text.partition(":")[0] for notice in compute(plan).notices if "it likes" in notice.text} == {
             "Wool skeins",
@@ -171,7 +171,7 @@ class TestWarmth:
 
     def test_nothing_weighed_yet(self) -> None:
         """A lot of no weight still says what the vat should be."""
-        plan = wool_plan()
+        plan = hand_plan()
         lot = evolve(plan.lots[0], mass=Amount(0, "g"))
         assert warmth(evolve(plan, lots=(lot,))) == 47
 
@@ -186,24 +186,24 @@ class TestStockIn:
 
     def test_half_the_stock(self) -> None:
         """Half a litre of the litre brings half the dye, enough for half the wool."""
-        sheet = compute(plan_with(vat__stock="0.5 L"))
+        sheet = compute(hand_with(vat__stock="0.5 L"))
         assert sheet["vat.indigotin"].value == pytest.approx(INDIGOTIN / 2)
         assert sheet["vat.dyes.a"].value == pytest.approx(227 / 2)
         assert sheet["vat.water"].value == pytest.approx(LIQUOR - 0.5)
 
     def test_no_more_than_there_is(self) -> None:
         """Two litres held of a stock of one bring the dye of one."""
-        assert compute(plan_with(vat__stock="2 L"))["vat.indigotin"].value == pytest.approx(INDIGOTIN)
+        assert compute(hand_with(vat__stock="2 L"))["vat.indigotin"].value == pytest.approx(INDIGOTIN)
 
     def test_a_small_tub_takes_a_part(self) -> None:
-        """A ton of cotton makes more stock than the tub holds: only the liquor's worth goes in."""
-        sheet = compute(plan_with(lots__a__fibre="cotton", lots__a__mass="1000 kg"))
+        """Thirty litres of stock are more than the tub holds: only the liquor's worth goes in."""
+        sheet = compute(hand_with(lots__a__fibre="cotton", stock__water="30 L"))
         assert sheet["vat.stock"].value == pytest.approx(sheet["vat.liquor"].value)
         assert sheet["vat.water"].value == 0
 
     def test_all_lots_share_the_dye_by_what_they_want(self) -> None:
         """With half the powder, 227 g at 0.8 % and 500 g at 2 % both come to half their weight."""
-        plan = told(plan_of_lots(("wool", "227 g"), ("cotton", "500 g")), "lots.b.depth", "2 %")
+        plan = told(hand_of_lots(("wool", "227 g"), ("cotton", "500 g")), "lots.b.depth", "2 %")
         wanted = compute(plan)["stock.pigment"].value
         sheet = compute(told(plan, "stock.pigment", f"{wanted / 2:.6f} g"))
         assert sheet["vat.dyes.a"].value == pytest.approx(227 / 2, rel=1e-5)
@@ -211,12 +211,12 @@ class TestStockIn:
 
     def test_nothing_wanted_nothing_dyed(self) -> None:
         """Depth 0 with powder held still divides by nothing."""
-        assert compute(plan_with(lots__a__depth="0 %", stock__pigment="10 g"))["vat.dyes.a"].value == 0
+        assert compute(hand_with(lots__a__depth="0 %", stock__pigment="10 g"))["vat.dyes.a"].value == 0
 
 
 def test_lime_counts_as_lye() -> None:
     """A gram of slaked lime stands in for 2 x 40.00 / 74.09 = 1.08 g of lye."""
-    sheet = compute(plan_with(method="copperas-lime", stock__pigment="0.01 g", vat__alkali="100 g", water__hot="12 C"))
+    sheet = compute(hand_with(method="copperas-lime", stock__pigment="0.01 g", vat__alkali="100 g", water__hot="12 C"))
     oxygen, dye = sheet["vat.oxygen"].value, sheet["vat.indigotin"].value
     # Copperas: four moles and eight hydroxides a mole of oxygen, five hydroxides a mole of dye.
     used = oxygen * 8 * 40.00 / 32.00 + dye * 5 * 40.00 / 262.26
@@ -226,6 +226,6 @@ def test_lime_counts_as_lye() -> None:
 
 def test_sharpening_covers_the_oxygen() -> None:
     """Copperas by the litre is too little for cold water full of air, so the oxygen's share counts instead."""
-    figure = compute(plan_with(method="copperas-lime", water__hot="12 C"))["vat.reducer"]
+    figure = compute(hand_with(method="copperas-lime", water__hot="12 C"))["vat.reducer"]
     assert figure.value == figure.minimum
     assert figure.value > 0.3 * LIQUOR / 0.98

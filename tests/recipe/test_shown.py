@@ -63,7 +63,9 @@ def test_what_is_held_or_spoken_of_is_always_seen() -> None:
 def test_of_any_plan(plan: Plan) -> None:
     """No more than a dozen but for what is held, spoken of or needed first; in the order of the sheet."""
     sheet = compute(plan)
-    named = {notice.figure for notice in sheet.notices} | {key for item in sheet.notices for key, _ in item.remedy}
+    named = {notice.figure for notice in sheet.notices} | {
+        key for item in sheet.notices for cure in item.remedies for key, _ in cure.places
+    }
     for stage in Stage:
         found = shown(sheet, stage)
         first = NEED[stage][0] if stage in NEED else ""

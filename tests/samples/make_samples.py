@@ -6,10 +6,12 @@ Run from the top of the checkout: `python -m tests.samples.make_samples`.
 from __future__ import annotations
 
 from datetime import UTC, datetime
+from math import log
 from pathlib import Path
 
 from attrs import Factory, define, evolve, field
 
+from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
 from vatside.dayline.day import steps
 from vatside.dayline.pieces import Piece
@@ -17,15 +19,26 @@ from vatside.dayline.rotation import Call, Do
 from vatside.dayline.steps import Step
 from vatside.recipe.care.corrections import corrections
 from vatside.recipe.care.reading import Reading
+from vatside.recipe.care.spent import spent_pH
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
+from vatside.recipe.measures import clean_grams
+from vatside.recipe.plan import Form, Plan
 from vatside.recipe.starter import new_lot, starter_plan
+from vatside.session import waits as running
 from vatside.session.care import findings_of, made_event, vat_of
-from vatside.session.care_events import ReadingTaken, VatMade
+from vatside.session.care_end import (
+    ACID_WAIT_MIN,
+    Choices,
+    holds_back,
+    pHs_round_acid,
+    portion,
+    total_given,
+)
+from vatside.session.care_events import ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.session.clock import VirtualClock
 from vatside.session.commands import acknowledge, change, free_wait, start_wait
 from vatside.session.dip_board import lift, lower, next_move, pieces_of
-from vatside.session.dip_events import PieceDone, SwatchRecorded
+from vatside.session.dip_events import DryMassTaken, PieceDone, SwatchRecorded
 from vatside.session.events import (
     AlarmQuieted,
     Event,
@@ -36,6 +49,7 @@ from vatside.session.events import (
     WaitExtended,
 )
 from vatside.session.session import Session
+from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.session.store import SessionFile
 from vatside.units import Amount, Problem
@@ -101,10 +115,20 @@ class Day:
         self.happen(AlarmQuieted(wait), after_min)
         self.happen(WaitEnded(wait), 0.3)
 
+    def read(
+        self, *, celsius: float, pH: float, colour: Colour, seconds: float | None = None, after_min: float = 2
+    ) -> None:
+        """Take a reading of a clear vat; one that is well has its film."""
+        well = colour is Colour.YELLOW_GREEN
+        seen = Reading(
+            Amount(celsius, "degC"), pH, colour=colour, clarity=Clarity.CLEAR, seconds=seconds,
+            surface=Surface.COPPERY if well else None, strip=Strip.GREEN_YELLOW if well else None,
+        )  # fmt: skip
+        self.happen(ReadingTaken(seen), after_min)
+
     def put_right(self) -> None:
         """Find the vat a little short of reducer, correct it as proposed, and read it again after the wait."""
-        seen = Reading(Amount(43, "degC"), 11.3, colour=Colour.GREEN, clarity=Clarity.CLEAR, seconds=25)
-        self.happen(ReadingTaken(seen), 2)
+        self.read(celsius=44, pH=11.3, colour=Colour.GREEN, seconds=25)
         state, sheet = self.state, compute(self.state.plan)
         found = findings_of(state, sheet)[0]
         proposed = corrections(found, vat_of(state, sheet))[0]
@@ -112,17 +136,12 @@ class Day:
         wait = free_wait(proposed.wait_label, proposed.wait_min, self.state.seq + 1)
         self.happen(wait, 0.2)
         self.end(wait.wait, proposed.wait_min + 1)
-        better = Reading(
-            Amount(42, "degC"), 11.2, colour=Colour.YELLOW_GREEN, clarity=Clarity.CLEAR, surface=Surface.COPPERY,
-            strip=Strip.GREEN_YELLOW, seconds=50,
-        )  # fmt: skip
-        self.happen(ReadingTaken(better), 1)
+        self.read(celsius=46, pH=11.2, colour=Colour.YELLOW_GREEN, seconds=50)
 
     def dip(self) -> None:
-        """Let the pieces take their turns by the board, four dips each, until all are done."""
-        self.set("dip.a.dips", "4")
+        """Let the pieces take their turns by the board, as planned, until all are done."""
         while True:
-            state, sheet = self.state, compute(self.state.plan)
+            state, sheet = self.state, sheet_of(self.state)
             call = next_move(state, sheet, self.clock.now())
             if call.do is Do.DONE and not state.waits:
                 break
@@ -130,7 +149,36 @@ class Day:
                 self.happen(moves({piece.id: piece for piece in pieces_of(state, sheet)}, call), 0.4)
             else:
                 self.clock.advance(max(call.seconds, 30.0))
-        self.happen(SwatchRecorded("a.1", step=Amount(0.4, "%")), 40)
+
+    def compare(self, piece: str) -> None:
+        """Hold a piece, dry, against the ladder: it is like the step nearest to what the account has on it."""
+        lot = next(lot for lot in self.state.plan.lots if lot.id == piece.partition(".")[0])
+        depth = self.state.dipping.pieces[piece].on.depth(clean_grams(self.state.plan, lot) / lot.pieces)
+        step = min((rung.depth for rung in ladder()), key=lambda rung: abs(log(rung / depth)))
+        self.happen(SwatchRecorded(piece, step=Amount(step, "%")), 3)
+
+    def let_go(self) -> None:
+        """Spend the vat in the air, let it settle overnight, and neutralise it by what went in."""
+        for step_id in ("use_up", "oxidise"):
+            self.do(f"finish.{step_id}")
+        self.happen(VatSpent(), 1)
+        for step_id in ("settle", "decant"):
+            self.do(f"finish.{step_id}")
+        account = self.state.tending.account
+        assert account is not None
+        self.read(celsius=20, pH=round(spent_pH(account), 1), colour=Colour.BLUE)
+        for step_id in ("titrate", "neutralise"):
+            self.do(f"finish.{step_id}")
+        acid = portion(self.state, Choices())
+        assert not isinstance(acid, str), acid
+        self.happen(acid, 4)
+        self.read(celsius=20, pH=8.4, colour=Colour.BLUE, after_min=ACID_WAIT_MIN)
+        assert holds_back(self.state, Choices()) is None
+        self.do("finish.drain")
+        pH_before, pH_after = pHs_round_acid(self.state)
+        acid_id, amount = total_given(self.state)
+        volume = Amount(round(account.litres, 1), "L")
+        self.happen(VatLetGo(volume, pH_before, acid_id, amount, pH_after, "the town's works, cold, by their word"), 1)
 
     def close(self) -> None:
         """Leave the session on the disk as one file."""
@@ -148,25 +196,25 @@ def moves(pieces: dict[str, Piece], call: Call) -> Event:
 
 
 def finished_day() -> None:
-    """Two cotton skeins, half a pound, from wet-out through a vat put right to four dips and a swatch."""
+    """Four cotton panels, from wet-out through a vat put right to the cloth dry and the vat let go."""
     day = Day(
         "finished-day", "5a0e1c77b2d94f10", datetime(2026, 4, 18, 6, 40, tzinfo=UTC),
-        starter_plan("Half a pound for the spring fair"),
+        starter_plan("Panels for the kitchen window"),
     )  # fmt: skip
     day.set("ready_by", "2026-04-18 12:30")
-    day.set("lots.a.name", "Two fair skeins")
+    day.set("lots.a.name", "Window panels")
     day.set("lots.a.fibre", "cotton")
-    day.set("lots.a.depth", "0.4 %")
+    day.set("lots.a.pieces", "4")
+    day.set("lots.a.mass", "4 x 90 g")
     day.set("water.cold", "11 C")
     day.set("shelf.indigo.spoon_mass", "2.4 g")
+    day.set("finish.keep", "0 d")
     for step_id in ("soak", "fill", "agents", "heat"):
         day.do(f"scour.cotton.{step_id}")
     day.do("stock.paste")
     day.do("scour.cotton.hold")
     day.do("scour.cotton.rinse")
     day.do("scour.cotton.hang")
-    day.set("stock.pigment", "3 tsp")
-    day.happen(NoteWritten("A rounded spoon more than asked: the tin had clumps."), 1)
     for step_id in ("water", "alkali_in", "stir_in", "reducer_in", "hold_warm", "look"):
         day.do(f"stock.{step_id}")
     for step_id in ("fill", "alkali_in", "reducer_in", "stock_in"):
@@ -175,26 +223,48 @@ def finished_day() -> None:
     for step_id in ("rest_covered", "look"):
         day.do(f"vat.{step_id}")
     day.put_right()
+    for step_id in ("wet", "warm", "strip"):
+        day.do(f"dip.{step_id}")
     day.dip()
-    day.happen(NoteWritten("Hung the skeins behind the shed, out of the sun."), 6)
+    day.happen(NoteWritten("Hung the panels behind the shed, out of the sun."), 2)
+    for step_id in ("rotate", "cover"):
+        day.happen(StepDone(f"dip.{step_id}"), 1)
+    for step_id in ("air", "rinse", "sour", "sour_rinse", "wash_water", "wash_heat", "wash", "last_rinse"):
+        day.do(f"finish.cotton.{step_id}")
+    day.do("finish.cotton.dry", until_end=False)
+    drying = day.state.waits[-1]
+    day.let_go()
+    day.end(drying.id, max(running.remaining(drying, day.clock.now()), 0) / 60 + 30)
+    day.happen(StepDone("finish.cotton.dry"))
+    day.do("finish.cotton.rub")
+    for number in range(1, 5):
+        day.compare(f"a.{number}")
+    day.do("finish.cotton.weigh")
+    day.happen(DryMassTaken("a", Amount(363, "g")), 1)
     day.close()
 
 
 def at_the_stove() -> None:
-    """A class morning stopped in the middle: wool and cotton, two waits running, one paused cotton scour ahead."""
-    plan = starter_plan("Saturday class, two fibres")
-    day = Day("at-the-stove", "c3d81f4490aa4be6", datetime(2026, 5, 2, 6, 5, tzinfo=UTC), plan)
-    day.set("ready_by", "2026-05-02 13:30")
-    day.set("lots.a.name", "Class wool")
-    day.set("lots.a.mass", "2 x 100 g")
-    cotton = evolve(new_lot(day.state.plan), name="Tea towels", fibre="cotton", pieces=4)
-    day.happen(LotAdded(cotton), 1)
-    day.set("lots.b.form", "cloth")
-    day.set("lots.b.mass", "180 g")
-    day.do("scour.wool.soak")
+    """A class morning stopped in the middle: eight people's cloths in two blues, the scour and the stock on the hob."""
+    plan = starter_plan("Saturday class, eight cloths")
+    day = Day("at-the-stove", "c3d81f4490aa4be6", datetime(2026, 5, 2, 6, 5, tzinfo=UTC), evolve(plan, dosing=None))
+    day.set("ready_by", "2026-05-02 10:30")
+    day.set("dosing", "a working vat")
+    day.set("vessels.scour_pot", "25 L")
+    day.set("lots.a.name", "Aprons")
+    day.set("lots.a.fibre", "cotton")
+    day.set("lots.a.pieces", "3")
+    day.set("lots.a.mass", "3 x 95 g")
+    day.set("lots.a.names", "Asha, Ben, Carla")
+    towels = evolve(
+        new_lot(day.state.plan), name="Tea towels", pieces=5, mass=Amount(300, "g"), depth=Amount(0.4, "%"),
+        form=Form.CLOTH, names=("Dilip", "Edda", "Femi", "Greta", "Hana"),
+    )  # fmt: skip
+    day.happen(LotAdded(towels), 1)
+    day.do("scour.cotton.soak")
     for step_id in ("fill", "agents", "heat"):
-        day.do(f"scour.wool.{step_id}")
-    day.do("scour.wool.hold", until_end=False)
+        day.do(f"scour.cotton.{step_id}")
+    day.do("scour.cotton.hold", until_end=False)
     day.do("stock.paste")
     for step_id in ("water", "alkali_in", "stir_in", "reducer_in"):
         day.do(f"stock.{step_id}")

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.recipe.fields import Field, FieldValue, set_value
+from vatside.recipe.place import OTHERS
 from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
 from vatside.session.codec import HEAD
 from vatside.session.dip_events import (
@@ -175,6 +176,8 @@ def _fitting(row: Field) -> st.SearchStrategy[FieldValue]:
         return st.sampled_from([key for key, _ in row.choices])
     if row.whole:
         return st.integers(int(row.low), int(row.high))
+    if row.path == OTHERS:
+        return st.sampled_from([None, "5 L", "10 L, 24 L"])
     if row.clock:
         return st.sampled_from([None, "10:00", "2026-05-02T10:00"])
     if row.kind is None:

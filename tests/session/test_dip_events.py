@@ -7,6 +7,7 @@ from attrs import evolve
 from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 
+from vatside.catalogue.dyeing import own_results
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
 from vatside.dayline.pieces import Place
@@ -14,7 +15,7 @@ from vatside.dayline.rotation import Do
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import Graded, Picked, swatch
 from vatside.recipe.fields import read, set_value
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Learned, Plan
 from vatside.session import dip_board, waits
 from vatside.session.care_events import CorrectionMade, VatMade
 from vatside.session.clock import VirtualClock
@@ -31,8 +32,9 @@ from vatside.session.dip_events import (
     PieceNamed,
     PieceTurned,
     SwatchRecorded,
+    UptakeLearned,
 )
-from vatside.session.dip_results import fits, results_of, use_own, verdicts
+from vatside.session.dip_results import fits, results_of, verdicts
 from vatside.session.events import ColourNoted, Entry, Event, LotRemoved, Moment, Undone, WaitEnded, WaitExtended
 from vatside.session.loglines import log_lines
 from vatside.session.session import Session
@@ -410,27 +412,54 @@ def dyed_day(*swatches: Event) -> Day:
     return day
 
 
+def depth_of(piece: str) -> float:
+    """Give what the account has on a scarf that was dipped three times, %."""
+    grams = compute(plan_of(stock__pigment="40 g"))["dip.a.piece"].value
+    return dyed_day().state.dipping.pieces[piece].on.depth(grams)
+
+
+def uptake(*days: Day) -> Learned:
+    """Give what some days say that cotton takes up."""
+    return fits(results_of(day.state) for day in days).uptake["cellulose"]
+
+
 def test_a_swatch_teaches_the_uptake() -> None:
-    """A scarf that is deeper than the account has it raises what cotton takes; the fit says it rests on one."""
-    plain = dyed_day()
-    sheet = compute(plain.session.plan)
-    grams = sheet["dip.a.piece"].value
-    depth = plain.state.dipping.pieces["a.1"].on.depth(grams)
-    day = dyed_day(SwatchRecorded("a.1", step=Amount(2 * depth, "%")))
-    found = fits([results_of(day.state)], day.session.plan).takes["cellulose"]
-    assert found.count == 1
-    assert found.value > 1
-    (pin,) = use_own(fits([results_of(day.state)], day.session.plan), day.session.plan)
-    assert pin.figure == "dip.a.takes"
+    """A scarf deeper than the account has it raises what cotton takes, by one result, short of what it shows."""
+    deep = uptake(dyed_day(SwatchRecorded("a.1", step=Amount(1.5 * depth_of("a.1"), "%"))))
+    assert 1 < deep.factor < 1.5
+    assert deep.results == 1
+    pale = uptake(dyed_day(SwatchRecorded("a.1", step=Amount(depth_of("a.1") / 1.5, "%"))))
+    assert pale.factor < 1
 
 
 def test_a_swatch_as_expected_changes_nothing() -> None:
-    """A scarf that is as deep as the account has it confirms the starting value of 1 L/kg."""
-    sheet = compute(plan_of(stock__pigment="40 g"))
-    on = dyed_day().state.dipping.pieces["a.2"].on
-    day = dyed_day(SwatchRecorded("a.2", step=Amount(on.depth(sheet["dip.a.piece"].value), "%")))
-    fit = fits([results_of(day.state)], day.session.plan).takes["cellulose"]
-    assert fit.value == pytest.approx(1.0, rel=1e-6)
+    """A scarf that is as deep as the account has it confirms the practice table, and makes it surer."""
+    found = uptake(dyed_day(SwatchRecorded("a.2", step=Amount(depth_of("a.2"), "%"))))
+    assert found.factor == pytest.approx(1.0, rel=1e-6)
+    assert found.spread < own_results().prior.value
+
+
+def test_pieces_of_one_lot_count_as_one_result() -> None:
+    """Three scarves of one day are one day's word."""
+    seen = [SwatchRecorded(f"a.{number}", step=Amount(1.3 * depth_of("a.1"), "%")) for number in (1, 2, 3)]
+    assert uptake(dyed_day(*seen)).results == 1
+
+
+def test_what_was_learned_goes_into_the_plan_and_out_again() -> None:
+    """The event sets it; taken back, the table stands alone again."""
+    day = dyed_day()
+    learned = (Learned("cellulose", 0.8, 0.2, 3),)
+    assert day.happen(UptakeLearned(learned)).plan.learned == learned
+    assert day.happen(Undone(len(day.session.entries))).plan.learned == ()
+
+
+@pytest.mark.parametrize("factor", [0.0, 0.1, 9.0, -1.0])
+def test_what_no_fibre_takes_up_is_refused(factor: float) -> None:
+    """Below two fifths or above two and a half times the table it is a slip."""
+    day = Day()
+    state = day.happen(UptakeLearned((Learned("cellulose", factor, 0.2, 1),)))
+    assert state.plan.learned == ()
+    assert len(state.misfits) == 1
 
 
 def test_a_weighed_lot_teaches_the_colour() -> None:
@@ -443,8 +472,8 @@ def test_a_weighed_lot_teaches_the_colour() -> None:
     plan = day.state.plan
     sheet = compute(plan)
     assert sheet["finish.gain.a"].value == pytest.approx(300 / 290, rel=1e-6)
-    found = fits([results_of(day.state)], plan)
-    assert found.takes == {}
+    found = fits([results_of(day.state)])
+    assert found.uptake == {}
     assert found.colour["cellulose"].count == 1
     assert found.colour["cellulose"].value > 8
     fitted = swatch(sheet["finish.gain.a"].value, cotton, found.colour["cellulose"]).lab
@@ -460,17 +489,16 @@ def test_a_mass_that_cannot_be_teaches_nothing() -> None:
 
 
 def test_results_of_two_days_are_fitted_together() -> None:
-    """Two sessions with a swatch each rest on two results."""
+    """Two sessions with a swatch each rest on two results, and are surer than one."""
     days = [dyed_day(SwatchRecorded("a.1", step=Amount(depth, "%"))) for depth in (0.9, 1.0)]
-    together = fits([results_of(day.state) for day in days], days[0].session.plan)
-    assert together.takes["cellulose"].count == 2
-    assert together.takes["cellulose"].error is not None
+    assert uptake(*days).results == 2
+    assert uptake(*days).spread < uptake(days[0]).spread
 
 
 def test_a_swatch_is_held_against_what_was_wanted() -> None:
     """A light scarf where medium was wanted is said to be paler."""
     day = dyed_day(SwatchRecorded("a.1", step=Amount(0.4, "%")))
-    held = verdicts(day.state, fits([], day.session.plan))
+    held = verdicts(day.state, fits([]))
     assert "paler than the medium wanted" in held["a.1"].words(0.8)
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -112,3 +113,15 @@ def test_a_short_folder_has_no_list(tmp_path: Path) -> None:
     (tmp_path / "a.json").write_bytes(encode(session()))
     list_sessions(tmp_path)
     assert [path.name for path in tmp_path.iterdir()] == ["a.json"]
+
+
+def test_a_page_holds_what_was_written_to_last(tmp_path: Path) -> None:
+    """Only so many files are read, those written to last; a journal counts as its day."""
+    for number in range(6):
+        (tmp_path / f"{number}.json").write_bytes(encode(session(PlanChanged("title", str(number)))))
+        os.utime(tmp_path / f"{number}.json", (number, number))
+    journal = tmp_path / "0.json.journal"
+    journal.touch()
+    fs = CountingFs()
+    assert {found.title for found in list_sessions(tmp_path, fs, most=2)} == {"0", "5"}
+    assert sorted(fs.read_names) == ["0.json", "5.json"]

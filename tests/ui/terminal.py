@@ -12,6 +12,7 @@ import struct
 import sys
 import termios
 import time
+from contextlib import suppress
 from pathlib import Path
 
 PATIENCE = 20.0
@@ -28,7 +29,7 @@ class Terminal:
         if self.pid == 0:
             settings = {"TERM": "xterm-256color", "VATSIDE_HOME": str(home), "LANG": "C.UTF-8"} | environment
             os.execvpe(sys.executable, [sys.executable, "-m", "vatside", *words], {**os.environ, **settings})
-        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        self.resize(80, 24)
 
     @property
     def text(self) -> str:
@@ -82,6 +83,10 @@ class Terminal:
         self.output = b""
         os.write(self._fd, keys.encode())
 
+    def resize(self, width: int, height: int) -> None:
+        """Give the window another size."""
+        fcntl.ioctl(self._fd, termios.TIOCSWINSZ, struct.pack("HHHH", height, width, 0, 0))
+
     def send(self, number: signal.Signals) -> None:
         """Send a signal."""
         os.kill(self.pid, number)
@@ -91,6 +96,14 @@ class Terminal:
         if self._fd >= 0:
             os.close(self._fd)
         self._fd = -1
+
+    def end(self) -> None:
+        """End it by force, if it has not ended, and close the window."""
+        with suppress(ProcessLookupError, ChildProcessError):
+            if not os.waitpid(self.pid, os.WNOHANG)[0]:
+                os.kill(self.pid, signal.SIGKILL)
+                os.waitpid(self.pid, 0)
+        self.hang_up()
 
     def wait(self) -> int:
         """Wait for the end and give the exit code, negative for a signal that killed it."""

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.folder import list_sessions
+from vatside.recipe.starter import starter_plan
+from vatside.session.clock import VirtualClock
+from vatside.session.folder import SessionCard, list_sessions
 from vatside.session.state import fold
 from vatside.session.store import SessionFile
+from vatside.ui.screens import opening
 from vatside.ui.screens.asking import CautionWindow
 
 UP_TO_THE_VAT = ("scour", "stock", "vat")
@@ -73,3 +77,25 @@ async def test_a_new_day_leaves_no_trace_until_something_is_entered(bench: Bench
         await hands.new_day()
         await hands.press("escape", "right", "right", "ctrl+q")
     assert list_sessions(tmp_path / "sessions") == ()
+
+
+async def test_a_long_list_shows_its_first_page_before_the_rest_is_read(
+    bench: Bench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The days written to last stand there while the others are still to be read; then all do."""
+    monkeypatch.setattr(opening, "PAGE", 2)
+    for number in range(5):
+        path = tmp_path / "sessions" / f"{number}.json"
+        SessionFile.create(path, starter_plan(f"Day {number}"), VirtualClock().now()).close()
+        os.utime(path, (number, number))
+    shown: list[int] = []
+    real = opening.OpeningScreen._show
+
+    def show(screen: opening.OpeningScreen, saved: tuple[SessionCard, ...]) -> None:
+        shown.append(len(saved))
+        real(screen, saved)
+
+    monkeypatch.setattr(opening.OpeningScreen, "_show", show)
+    async with bench() as hands:
+        await hands.until(lambda: all(f"Day {number}" in hands.screen for number in range(5)))
+    assert shown == [2, 5]

@@ -120,13 +120,12 @@ class TestPlaces:
         assert terminal.text.count("\n") == 1
         assert b"\x1b[?1049h" not in terminal.output
 
-    @pytest.mark.parametrize("driver", ["foo:bar", "os.path:join"])
-    def test_a_driver_that_is_none(self, tmp_path: Path, driver: str) -> None:
-        """An environment that names no driver of a terminal is told of it."""
-        terminal = Terminal(tmp_path, TEXTUAL_DRIVER=driver)
-        assert terminal.wait() == 2
-        assert f"TEXTUAL_DRIVER={driver}: that is no driver of a terminal" in terminal.text
-        assert terminal.text.count("\n") == 1
+    def test_another_driver_is_not_taken(self, tmp_path: Path) -> None:
+        """Whatever the environment names for other programs of the kind, the terminal is read in our own way."""
+        terminal = Terminal(tmp_path, TEXTUAL_DRIVER="foo:bar")
+        terminal.until("None yet")
+        terminal.type("\x11")
+        assert terminal.wait() == 0
 
     def test_a_day_of_its_own_place_needs_no_folder(self, tmp_path: Path) -> None:
         """A day that was named can be worked in where it is, if a person's files can be nowhere."""
@@ -135,3 +134,38 @@ class TestPlaces:
         terminal.until("Saturday class")
         terminal.type("\x11")
         assert terminal.wait() == 0
+
+
+KINDS = [
+    {"LANG": "C", "LC_ALL": "C"},
+    *({"TERM": name, "COLORTERM": ""} for name in ("linux", "screen", "xterm", "vt100")),
+]
+
+
+@pytest.mark.parametrize("environment", KINDS, ids=str)
+def test_every_kind_of_terminal_takes_a_day(tmp_path: Path, environment: dict[str, str]) -> None:
+    """Whatever the terminal is called, and in the plainest locale: a day is begun, named and left."""
+    terminal = Terminal(tmp_path, **environment)
+    terminal.until("None yet")
+    terminal.type("n")
+    terminal.until("Enter next")
+    terminal.type("Market day")
+    terminal.until("Market day", times=2)
+    terminal.type("\x11")
+    assert terminal.wait() == 0
+    assert title(tmp_path) == "Market day"
+    assert "Traceback" not in terminal.text
+
+
+def test_a_window_of_one_cell_and_back(tmp_path: Path) -> None:
+    """In one column and one row the day is still there, and leaves when it is told to."""
+    terminal = begin(tmp_path)
+    terminal.resize(1, 1)
+    terminal.read_for(0.3)
+    terminal.type("\x1b\x1b[C")
+    terminal.resize(80, 24)
+    terminal.type("\x1b")
+    terminal.until("Market day")
+    terminal.type("\x11")
+    assert terminal.wait() == 0
+    assert title(tmp_path) == "Market day"

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cache, lru_cache
-from math import exp, log
+from functools import cache
 from typing import Any, TypeVar
 
 from attrs import frozen
@@ -42,26 +40,6 @@ class Dipping:
     """Minutes in the vat."""
     air: Fact
     """Minutes in the air after each dip."""
-
-
-@frozen
-class Usual:
-    """What is usual for one depth, between the rows of the table."""
-
-    strength: float
-    """g/L."""
-    weakest: float
-    """g/L."""
-    strongest: float
-    """g/L."""
-    dip: float
-    """Minutes in the vat."""
-    air: float
-    """Minutes in the air after each dip."""
-    most_dips: int
-    """Usual at most."""
-    accepted_dips: int
-    """Planned at most before more indigo or a smaller vat is asked for."""
 
 
 @frozen
@@ -247,34 +225,6 @@ def dippings() -> tuple[Dipping, ...]:
 def dipping_for(depth: float) -> Dipping:
     """Give how a depth (%) is usually dipped."""
     return next((row for row in dippings() if depth <= row.up_to), dippings()[-1])
-
-
-def usual_for(depth: float) -> Usual:
-    """Give what is usual for a depth (%): between the middles of the rows by the logarithm of depth, level beyond."""
-    return _usual(max(depth, 1e-6))
-
-
-@lru_cache(maxsize=256)
-def _usual(depth: float) -> Usual:
-    rows, row = dippings(), dipping_for(depth)
-    middles = [log(item.gives.value) for item in rows]
-    at = min(max(log(depth), middles[0]), middles[-1])
-    above = next(number for number, middle in enumerate(middles) if at <= middle)
-    below = max(above - 1, 0)
-    share = (at - middles[below]) / (middles[above] - middles[below]) if above else 0.0
-
-    def between(value: Callable[[Dipping], float]) -> float:
-        return value(rows[below]) + share * (value(rows[above]) - value(rows[below]))
-
-    return Usual(
-        strength=exp(between(lambda item: log(item.strength.value))),
-        weakest=exp(between(lambda item: log(item.strength.low or item.strength.value))),
-        strongest=exp(between(lambda item: log(item.strength.high or item.strength.value))),
-        dip=max(round(between(lambda item: item.dip.value)), 1),
-        air=round(between(lambda item: item.air.value)),
-        most_dips=round(row.dips.high or row.dips.value),
-        accepted_dips=round(row.accepted.value),
-    )
 
 
 @cache

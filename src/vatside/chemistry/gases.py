@@ -9,7 +9,7 @@ from attrs import evolve
 from vatside.chemistry.activity import LN10
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.equilibria import carbon_dioxide_log_henry
-from vatside.chemistry.errors import require_within
+from vatside.chemistry.errors import OutOfRange, require_within
 from vatside.chemistry.liquor import MOST, Liquor, solve
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.water import ZERO_CELSIUS
@@ -68,4 +68,6 @@ def open_to_air(bath: Bath, pressure_atm: float = OPEN_AIR, *, chalk: bool = Fal
     most = MOST["carbonate"]
     guess = max((bath.sodium + 2 * bath.calcium - bath.strong_anions - 2 * bath.sulfate - bath.acetate) / scale, 1e-5)
     found = falling_root(short, 0.0, most, min(guess, most), -1 / guess, 1e-9)
+    if found >= most * (1 - 1e-6):
+        raise OutOfRange("This bath holds more alkali than can be worked with once the air has turned it to carbonate.")
     return evolve(bath, carbonate=found * scale)

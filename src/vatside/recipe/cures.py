@@ -10,7 +10,8 @@ from math import sqrt
 
 from attrs import evolve
 
-from vatside.catalogue.dyeing import ending, ladder, usual_for
+from vatside.catalogue.dyeing import ending, ladder
+from vatside.catalogue.usual import usual_for
 from vatside.recipe.care.dose import Dose, as_measured, named_amount
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_lot import Dipped
@@ -18,22 +19,11 @@ from vatside.recipe.dip_run import Run
 from vatside.recipe.forecast import is_pale
 from vatside.recipe.jar import others_g
 from vatside.recipe.measures import powder
+from vatside.recipe.need import Need, need_of, tub_for
 from vatside.recipe.plan import Dosing
 from vatside.recipe.sheet import Remedy, Weight
 from vatside.recipe.show import plain, two_digits
-from vatside.recipe.sizing import (
-    HELD,
-    STEPS,
-    Need,
-    Size,
-    enough_for,
-    following,
-    need_of,
-    size_of,
-    small_enough,
-    there_g,
-    tub_for,
-)
+from vatside.recipe.sizing import HELD, STEPS, Size, enough_for, following, size_of, small_enough, there_g
 from vatside.recipe.uptake import MOST_DIPS
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, show_count

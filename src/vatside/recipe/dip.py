@@ -10,10 +10,10 @@ from vatside.recipe.dip_item import GROUP_ORDER, DipLot, dip_lots, light_first, 
 from vatside.recipe.dip_lot import Dipped, dipped
 from vatside.recipe.dip_run import Piece, Run, Warmth, run, scaled
 from vatside.recipe.measures import celsius, fibre_of, powder
+from vatside.recipe.need import bundled
 from vatside.recipe.rests import Rests
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
-from vatside.recipe.sizing import bundled
 from vatside.recipe.so_far import NOTHING, SoFar
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
@@ -27,7 +27,7 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     lots = dip_lots(sheet.plan, sheet["vat.strength"])
     pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
     runs = _runs(sheet, lots, pieces, tank, so_far)
-    found = [dipped(item, runs) for item in lots]
+    found = [dipped(item, runs, so_far) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)

@@ -10,9 +10,10 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.bath import Bath, at_temperature, part, together
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
+from vatside.chemistry.tap import tap_bath
 from vatside.chemistry.vat import aerate, reduce
 from vatside.recipe.care.account import Account
 from vatside.recipe.uptake import Law, Tank, enter
@@ -69,7 +70,7 @@ def dip(
     """
     kg = grams / 1000
     brought = max(law.carried * kg, LEAST_LITRES)
-    mixed = _mixed(account.bath, piece.liquor or water_bath(brought, room_C), brought, room_C)
+    mixed = _mixed(account.bath, piece.liquor or tap_bath(brought, room_C, account.tap), brought, room_C)
     full = evolve(account, bath=mixed)
     tank = Tank(full.litres, max(full.indigotin_g - full.unreduced_g, 0.0) / full.litres)
     laid = _laid(tank, law, kg, piece.stays)

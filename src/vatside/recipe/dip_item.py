@@ -7,7 +7,8 @@ from math import exp, hypot, inf
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.dyeing import Usual, own_results, usual_for
+from vatside.catalogue.dyeing import own_results
+from vatside.catalogue.usual import Usual, usual_for
 from vatside.catalogue.values import Fibre
 from vatside.recipe.dip_run import Piece
 from vatside.recipe.measures import clean_grams, fibre_of, held, powder, share

@@ -7,7 +7,10 @@ from attrs import frozen
 from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
 from vatside.recipe.dip_run import End, Run
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
+from vatside.recipe.sizing import following, size_of
+from vatside.recipe.so_far import SoFar
 from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
 
@@ -23,6 +26,8 @@ class Dipped:
     """Dips if the fibre takes as much more as it does one day in ten."""
     high: int
     """Dips if it takes as much less."""
+    done: bool
+    """Every piece has had its last dip, by the dyer's word."""
 
     @property
     def dips(self) -> int:
@@ -40,11 +45,6 @@ class Dipped:
         return sum(end.rinsed for end in self.ends)
 
     @property
-    def done(self) -> bool:
-        """Every piece has had its last dip."""
-        return all(end.piece.exactly == end.piece.had == end.dips for end in self.ends) and self.under_way
-
-    @property
     def under_way(self) -> bool:
         """A piece has been in the vat."""
         return any(end.piece.had for end in self.ends)
@@ -55,14 +55,16 @@ class Dipped:
         return self.item.law.carried * sum(end.piece.kg * (end.dips - end.piece.had) for end in self.ends)
 
 
-def dipped(item: DipLot, runs: tuple[Run, Run, Run]) -> Dipped:
+def dipped(item: DipLot, runs: tuple[Run, Run, Run], so_far: SoFar) -> Dipped:
     """Give what a lot comes to: as worked out, and if it takes less or more than that."""
     middle, less, more = (
         tuple(end for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id) for made in runs
     )
     few, many = (max((end.dips for end in ends), default=0) for ends in (more, less))
     dips = max((end.dips for end in middle), default=0)
-    return Dipped(item, middle, min(few, dips), max(many, dips))
+    lot = item.lot
+    done = lot.pieces > 0 and all(so_far.of(lot.id, number).done for number in range(1, lot.pieces + 1))
+    return Dipped(item, middle, min(few, dips), max(many, dips), done)
 
 
 def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
@@ -149,8 +151,9 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
         Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
         Input("usual at most", item.most_usual, ""), source="fit",
     )  # fmt: skip
+    dips = lot.dips if item.dips is None or lot.under_way else _let_go(sheet.plan, item)
     between = None if lot.done else (float(lot.low), float(lot.high))
-    sheet.put(item.id("dips"), "Dips", lot.dips, "", worked, pinnable=not lot.done, least=had, between=between)
+    sheet.put(item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had, between=between)
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:
@@ -160,6 +163,12 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
                          Input("takes", 100 * factor, "%"), source="fit"),
             rough=True,
         )
+
+
+def _let_go(plan: Plan, item: DipLot) -> int:
+    """Give the dips that a lot would get if those that are held were let go."""
+    made = size_of(following(plan, item.id("dips"))).run
+    return max((end.dips for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id), default=0)
 
 
 def _reaches(sheet: Worksheet, lot: Dipped) -> None:

@@ -10,7 +10,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.recipe.measures import ROLES, Powder, powder
-from vatside.recipe.plan import Condition, Dosing, Form, Lot, Measure, Plan, Stuff, TubShape
+from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
 from vatside.recipe.stock import has_warm_bath
@@ -57,9 +57,10 @@ class Field:
     """Whose spoons an amount can be given in: a role of the method or a material's id."""
 
 
-def _choices(
-    values: type[Form | Condition | Measure | Stuff | TubShape],
+def choices_of(
+    values: type[Form | Condition | Measure | Stuff | TapKind | TubShape],
 ) -> tuple[tuple[str, str], ...]:
+    """Give the choices of an enumeration, which are called what they are."""
     return tuple((item.value, item.value) for item in values)
 
 
@@ -67,8 +68,20 @@ _SPOON_NAMES = {Spoons.US: "US", Spoons.IMPERIAL: "old British"}
 _SPOONS = tuple((item.value, _SPOON_NAMES.get(item, item.value)) for item in Spoons)
 
 
-def _mass(path: str, label: str, stage: Stage, **more: object) -> Field:
+def mass_row(path: str, label: str, stage: Stage, **more: object) -> Field:
+    """Give the row of a mass."""
     return evolve(Field(path, label, stage, Kind.MASS, "g", 0.01, 1e6), **more)  # type: ignore[arg-type]
+
+
+_TAP_MEANS = (
+    (TapKind.UNKNOWN.value, "medium is reckoned with, and the band from soft to hard is shown"),
+    (TapKind.SOFT.value, "40 mg/L: lathers at once, leaves no scale"),
+    (TapKind.MEDIUM.value, "150 mg/L"),
+    (TapKind.HARD.value, "300 mg/L: scale in the kettle"),
+    (TapKind.VERY_HARD.value, "400 mg/L"),
+    (TapKind.SOFTENED.value, "hardness is gone, what takes acid is not"),
+    (TapKind.PURE.value, "nothing in it"),
+)
 
 
 def plan_rows(plan: Plan) -> tuple[Field, ...]:
@@ -80,10 +93,34 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
     )
     bench = (
         Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
-        Field("measure", "Measure by", at, choices=_choices(Measure)),
+        Field("measure", "Measure by", at, choices=choices_of(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
         Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
+        Field("water.tap", "Tap water is", at, choices=choices_of(TapKind), means=_TAP_MEANS),
+        Field(
+            "water.hardness",
+            "Hardness",
+            at,
+            Kind.HARDNESS,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            help="by a report or a strip: 150 mg/L, 8 °dH, 15 °f, 10 °e; it goes before the word",
+        ),
+        Field(
+            "water.alkalinity",
+            "Alkalinity",
+            at,
+            Kind.ALKALINITY,
+            "mg/L CaCO3",
+            0,
+            2000,
+            optional=True,
+            shown=plan.water.hardness is not None,
+            help="by a report or a strip; empty: 0.8 of the hardness",
+        ),
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )
@@ -131,9 +168,9 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             base + "names", "Names", at, names=True, optional=True, group=group,
             shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
         ),
-        Field(base + "form", "Made up as", at, choices=_choices(Form), group=group),
+        Field(base + "form", "Made up as", at, choices=choices_of(Form), group=group),
         Field(
-            base + "condition", "Comes", at, choices=_choices(Condition), group=group,
+            base + "condition", "Comes", at, choices=choices_of(Condition), group=group,
             means=(
                 (Condition.CLEAN.value, "its grease, wax or gum is off already"),
                 (Condition.GREASY.value, "with its grease, wax or gum on"),
@@ -150,7 +187,7 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
     pot = (
         Field("vessels.scour_pot", "Scour pot", at, Kind.VOLUME, "L", 0.5, 500, help="to the brim"),
         Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 90),
-        Field("vessels.scour_stuff", "Pot of", at, choices=_choices(Stuff)),
+        Field("vessels.scour_stuff", "Pot of", at, choices=choices_of(Stuff)),
     )
     found = baths(plan)
     rows = [row for bath in found for row in _bath_rows(bath, bath.name if len(found) > 1 else "")]
@@ -161,7 +198,7 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
 
 def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
     def pin(name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True) -> Field:
-        return evolve(_pin(bath.id(name), label, Stage.SCOUR, kind, unit, low, high, shown), group=group)
+        return evolve(figure_pin(bath.id(name), label, Stage.SCOUR, kind, unit, low, high, shown), group=group)
 
     agents = (
         evolve(pin(key, materials()[key].short, Kind.POWDER, "g", 0, 1e5), powder=key)
@@ -193,7 +230,7 @@ def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
 
 def spoon_row(path: str, item: Powder, stage: Stage) -> Field:
     """The row for the mass of a level teaspoon that the dyer has weighed."""
-    return _mass(
+    return mass_row(
         f"{path}.spoon_mass", f"{item.material.short}, 1 tsp", stage,
         low=0.1, high=50, typed=SPOON_G, optional=True,
         help="weigh ten level spoons, write a tenth; empty: a usual powder",
@@ -219,89 +256,47 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
     jar = (
         Field("vessels.stock_jar", "Stock in one jar", at, Kind.VOLUME, "L", 0.1, 50,
               help="the jar itself half as large again: no more than two thirds full while warm"),
-        Field("vessels.jar_stuff", "Jar of", at, choices=_choices(Stuff)),
+        Field("vessels.jar_stuff", "Jar of", at, choices=choices_of(Stuff)),
     )  # fmt: skip
     amounts = {
-        "indigo": _powder_pin("stock.pigment", "Indigo powder", at, "indigo", 0.01),
-        "alkali": _powder_pin("stock.alkali", "Alkali", at, "alkali", 0),
-        "reducer": _powder_pin("stock.reducer", "Reducer", at, "reducer", 0),
+        "indigo": powder_pin("stock.pigment", "Indigo powder", at, "indigo", 0.01),
+        "alkali": powder_pin("stock.alkali", "Alkali", at, "alkali", 0),
+        "reducer": powder_pin("stock.reducer", "Reducer", at, "reducer", 0),
     }
     warm = (
-        _pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
-        _pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+        figure_pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
+        figure_pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
     )
     powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
     return (
         *(_stock_kept_rows() if plan.stock_kept else ()),
         *powders[:4],
         evolve(
-            _pin("stock.others", "Powder for other vats", at, Kind.MASS, "g", 0, 1e5),
+            figure_pin("stock.others", "Powder for other vats", at, Kind.MASS, "g", 0, 1e5),
             help="a stock for several vats: this much more goes in, and stays in the jar",
         ),
         *jar,
-        _pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
+        figure_pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
         *powders[4:],
-        _pin("stock.hold", "Rest for", at, Kind.TIME, "min", 1, 2880),
-        _pin("stock.stir", "Stir for", at, Kind.TIME, "min", 0, 120, shown=False),
-        _pin("stock.look_every", "Look every", at, Kind.TIME, "min", 1, 1440, shown=False),
-        _pin("stock.jars", "Jars", at, Kind.NUMBER, "", 1, 100, shown=False),
-        _pin("stock.water", "Water", at, Kind.VOLUME, "L", 0.05, 500, shown=False),
+        figure_pin("stock.hold", "Rest for", at, Kind.TIME, "min", 1, 2880),
+        figure_pin("stock.stir", "Stir for", at, Kind.TIME, "min", 0, 120, shown=False),
+        figure_pin("stock.look_every", "Look every", at, Kind.TIME, "min", 1, 1440, shown=False),
+        figure_pin("stock.jars", "Jars", at, Kind.NUMBER, "", 1, 100, shown=False),
+        figure_pin("stock.water", "Water", at, Kind.VOLUME, "L", 0.05, 500, shown=False),
         *(warm if has_warm_bath(plan) else ()),
     )
 
 
-def _pin(
+def figure_pin(
     path: str, label: str, stage: Stage, kind: Kind, unit: str, low: float, high: float, shown: bool = True
 ) -> Field:
+    """Give the row of a figure that can be held."""
     return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown)
 
 
-def _powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0) -> Field:
-    return evolve(_pin(path, label, stage, Kind.POWDER, "g", low, 1e5), powder=role)
-
-
-_DOSING = (("", "as suits the lots"), *((item.value, item.value) for item in Dosing))
-_DOSING_MEANS = (
-    ("", "for this fibre; a working vat for a class, for two kinds of fibre and for the darkest"),
-    (Dosing.SPENT.value, "as much as these lots take: the vat is spent at the end"),
-    (Dosing.WORKING.value, "as strong as its depth is usually dipped in: the rest is kept"),
-)
-
-
-def vat_rows(plan: Plan) -> tuple[Field, ...]:
-    """Rows of the tub and the vat; a tub asks only for the sizes of its shape."""
-    at, shape = Stage.VAT, plan.vessels.tub.shape
-    sizes = {
-        TubShape.LITRES: ("volume",),
-        TubShape.ROUND: ("length", "height"),
-        TubShape.BOX: ("length", "width", "height"),
-        TubShape.OVAL: ("length", "width", "height"),
-    }
-    return (
-        *(_kept_rows() if plan.kept else ()),
-        Field("vessels.tub.shape", "Tub given by", at, choices=_choices(TubShape)),
-        *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
-        Field(
-            "vessels.others",
-            "Other tubs",
-            at,
-            optional=True,
-            help="to the brim: 5 L, 24 L; the smallest of all your tubs that does it is taken",
-        ),
-        Field("vessels.tub.headspace", "Headspace", at, Kind.PERCENT, "%", 0, 60),
-        Field("vessels.tub.stuff", "Tub of", at, choices=_choices(Stuff)),
-        Field("dosing", "Indigo for", at, choices=_DOSING, means=_DOSING_MEANS),
-        _pin("vat.tub", "Take the tub of", at, Kind.VOLUME, "L", 0.1, 1000, shown=False),
-        _pin("vat.fill", "Fill, fibre in", at, Kind.VOLUME, "L", 0.1, 1000),
-        _pin("vat.temperature", "Vat at", at, Kind.TEMPERATURE, "degC", 5, 70),
-        *((_pin("vat.stock_kept", "Kept stock to bring in", at, Kind.VOLUME, "L", 0, 500),) if plan.stock_kept else ()),
-        _pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
-        _powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
-        _powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
-        _pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
-        _pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
-        _pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
-    )
+def powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0) -> Field:
+    """Give the row of a powder that can be held."""
+    return evolve(figure_pin(path, label, stage, Kind.POWDER, "g", low, 1e5), powder=role)
 
 
 def _stock_kept_rows() -> tuple[Field, ...]:
@@ -311,30 +306,9 @@ def _stock_kept_rows() -> tuple[Field, ...]:
         Field(
             "stock_kept.volume", "Kept, in the jar", at, Kind.VOLUME, "L", 0.001, 500, help="goes in before new stock"
         ),
-        _mass("stock_kept.indigotin", "Indigotin in it", at, low=0.0),
-        _mass("stock_kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet"),
-        _mass("stock_kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
+        mass_row("stock_kept.indigotin", "Indigotin in it", at, low=0.0),
+        mass_row("stock_kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet"),
+        mass_row("stock_kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
         Field("stock_kept.made", "Made", at, clock=True, optional=True, shown=False),
         Field("stock_kept.taken", "Taken", at, clock=True, optional=True, shown=False),
     )
-
-
-def _kept_rows() -> tuple[Field, ...]:
-    """Rows of what stands in the tub from another day."""
-    at = Stage.VAT
-    return (
-        Field("kept.volume", "Kept, in the tub", at, Kind.VOLUME, "L", 0.1, 1000, help="measure it: water goes off"),
-        Field("kept.temperature", "It stands at", at, Kind.TEMPERATURE, "degC", 0, 100),
-        _mass("kept.indigotin", "Indigotin in it", at, low=0.0),
-        _mass("kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet; the pH tells"),
-        _mass("kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
-    )
-
-
-def _tub_size(name: str, shape: TubShape, *, shown: bool) -> Field:
-    path = f"vessels.tub.{name}"
-    if name == "volume":
-        return Field(path, "Tub, to the brim", Stage.VAT, Kind.VOLUME, "L", 0.1, 1000, shown=shown)
-    across = {"length": "Diameter inside" if shape is TubShape.ROUND else "Length inside"}
-    label = across.get(name, f"{name.capitalize()} inside")
-    return Field(path, label, Stage.VAT, Kind.LENGTH, "cm", 1, 300, shown=shown)

@@ -12,7 +12,7 @@ from datetime import datetime
 from functools import cache
 
 from vatside.catalogue.dyeing import ladder
-from vatside.recipe import dye_fields, field_table, tubs
+from vatside.recipe import dye_fields, field_table, tubs, vat_fields
 from vatside.recipe.field_table import Field
 from vatside.recipe.hour_words import read_hour
 from vatside.recipe.measures import powder
@@ -41,7 +41,7 @@ _ROWS = {
     Stage.PLAN: field_table.plan_rows,
     Stage.SCOUR: field_table.scour_rows,
     Stage.STOCK: field_table.stock_rows,
-    Stage.VAT: field_table.vat_rows,
+    Stage.VAT: vat_fields.vat_rows,
     Stage.DIP: dye_fields.dip_rows,
     Stage.FINISH: dye_fields.finish_rows,
 }

@@ -6,25 +6,35 @@ from functools import lru_cache
 
 from attrs import frozen
 
+from vatside.catalogue.load import methods
 from vatside.catalogue.values import Fibre
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.life import SPENT, Course, course, holds_reducer, spend
 from vatside.chemistry.liquor import at_25, solve
 from vatside.recipe.care.account import whole_percents
 from vatside.recipe.care.alkali import alkali_grams
-from vatside.recipe.care.dose import Dose, amount_text, as_measured
-from vatside.recipe.care.made import stock_bath, stock_share, vat_bath
+from vatside.recipe.care.made import stock_bath, vat_bath
 from vatside.recipe.care.setting import delicate_lot, suits_lime
-from vatside.recipe.measures import Powder, clean_grams, fibre_of, plant_after, powder
+from vatside.recipe.measures import clean_grams, fibre_of, plant_after, powder
 from vatside.recipe.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.recipe.show import plain
+from vatside.recipe.tap_water import tap_of
 from vatside.recipe.worksheet import Worksheet
-from vatside.units import Amount
 
 FORMULA = "charge balance of all that is in the liquor"
 PH_SOURCE = "IAPWS-R11"
 NEAR = 0.05
 """pH no farther than this past a limit prints as the limit itself and counts as within."""
+
+DOSES = (
+    "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer", "vat.soda-ash", "vat.baking-soda", "vat.temperature",
+)  # fmt: skip
+"""Figures that decide the pH."""
+LEAST_ALIVE = 8.0
+"""Below this the dye of a vat no longer stays dissolved: half of it is white acid at 7.97 [Etters]."""
+SULFUR_DIOXIDE_LIMIT, SULFUR_DIOXIDE_IDLH = 2.0, 100.0
+"""ppm that a workplace may have over ten hours, and that is dangerous at once [NIOSH]."""
 
 LEAST_G = 0.05
 """Less alkali than this prints as none. Ours."""
@@ -50,9 +60,10 @@ def balance(bath: Bath) -> Balance:
 def work_out(sheet: Worksheet) -> None:
     """Put the liquor's figures on the worksheet after those of stock and vat, and say what alkali would harm."""
     _stock(sheet)
-    if _vat(sheet):
+    whole = _vat(sheet)
+    if whole is not None:
         _forms(sheet)
-        _window(sheet)
+        _window(sheet, whole)
         _raise(sheet)
 
 
@@ -66,29 +77,75 @@ def _stock(sheet: Worksheet) -> None:
         _cannot(sheet, error, "stock.alkali")
 
 
-def _vat(sheet: Worksheet) -> bool:
+def _vat(sheet: Worksheet) -> Course | None:
     sheet.stage = Stage.VAT
     try:
-        _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
+        return _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
     except ValueError as error:
         _cannot(sheet, error, "vat.alkali")
-        return False
-    return True
+        return None
 
 
 def _cannot(sheet: Worksheet, error: ValueError, figure: str) -> None:
     sheet.say(Weight.CARE, f"The pH cannot be worked out. {error}", figure)
 
 
-def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> None:
-    found, warm = balance(bath), bath.temperature_C
+def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> Course:
+    found, warm, whole = balance(bath), bath.temperature_C, _whole(sheet, stage, bath)
     inputs = ("stock.alkali", "stock.reducer", "stock.indigotin") + (
         ("stock.water",) if stage == "stock" else ("vat.stock", "vat.alkali", "vat.reducer", "vat.oxygen", "vat.liquor")
     )
-    for name, t_C, value in (("pH", warm, found.pH), ("pH_25", 25.0, found.pH_25)):
+    hardness = Input("hardness, mg/L CaCO₃", tap_of(sheet.plan).likely.hardness_mg, "")
+    fresh = (whole.fresh.low, whole.fresh.high)
+    for name, t_C, value, between in (("pH", warm, found.pH, fresh), ("pH_25", 25.0, found.pH_25, None)):
         at = Input("at", t_C, "degC")
-        working = sheet.worked(FORMULA, *inputs, at, source=PH_SOURCE)
-        sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working)
+        working = sheet.worked(FORMULA, *inputs, hardness, at, source=PH_SOURCE)
+        sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working, between=between)
+    _put_spent(sheet, stage, bath, whole)
+    return whole
+
+
+def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
+    """Where the pH has gone once all the reducer has fallen apart, and whether gas could come off on the way."""
+    if not holds_reducer(bath):
+        return
+    working = sheet.worked(
+        "the same once all its reducer has turned to acid: its lowest pH before air turns the dye blue; between soft "
+        "and hard water where yours is not known, chalk settled or not",
+        f"{stage}.pH", Input("half spent, at least", whole.half.low, ""), source="Reactions",
+    )  # fmt: skip
+    spent = solve(spend(bath, SPENT)).pH
+    sheet.put(
+        f"{stage}.pH_spent", "pH once the reducer is spent", spent, "", working,
+        between=(whole.spent.low, whole.spent.high), rough=True,
+    )  # fmt: skip
+    if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_LIMIT:
+        _say_gas(sheet, stage, whole)
+
+
+def _say_gas(sheet: Worksheet, stage: str, whole: Course) -> None:
+    """A vat that turns sour with sulphite in it."""
+    weight = Weight.DANGER if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_IDLH else Weight.CARE
+    sheet.say(
+        weight,
+        f"The {stage} turns sour as its reducer is used up, to pH {whole.low:.1f}: sulphur dioxide could come off, up "
+        f"to {float(f'{whole.sulfur_dioxide_ppm:.1g}'):g} ppm in still, closed air. Window open, no acid, do not lean "
+        "over it.",
+        f"{stage}.pH_spent",
+        *_as_worked_out(sheet),
+    )
+
+
+def _whole(sheet: Worksheet, stage: str, likely: Bath) -> Course:
+    """The pH from fresh to spent in the likeliest water and in every other it may be."""
+    made = stock_bath if stage == "stock" else vat_bath
+    return _course((likely, *(made(sheet.plan, sheet.__getitem__, tap=water) for water in tap_of(sheet.plan).ends)))
+
+
+@lru_cache(maxsize=32)
+def _course(baths: tuple[Bath, ...]) -> Course:
+    """Work it out once for all keystrokes that leave it as it is. Raises `OutOfRange`."""
+    return course(*baths)
 
 
 def _forms(sheet: Worksheet) -> None:
@@ -100,7 +157,7 @@ def _forms(sheet: Worksheet) -> None:
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
 
 
-def _window(sheet: Worksheet) -> None:
+def _window(sheet: Worksheet, whole: Course) -> None:
     """Hold the vat against the most delicate fibre's window, then against the others'."""
     lot = delicate_lot(sheet.plan)
     if lot is None:
@@ -109,38 +166,8 @@ def _window(sheet: Worksheet) -> None:
     by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), fibre.window.source)
     sheet.put("vat.window_low", f"pH for {fibre.name}, from", fibre.window.low, "", by)
     sheet.put("vat.window_high", f"pH for {fibre.name}, up to", fibre.window.high, "", by)
-    _alkali_for(sheet, fibre)
-    _say_window(sheet, fibre)
+    _say_window(sheet, fibre, whole)
     _say_others(sheet, fibre)
-
-
-def _alkali_for(sheet: Worksheet, fibre: Fibre) -> None:
-    """The alkali that would put the vat at the fibre's target: in all, and what of it is left to sharpen with."""
-    alkali, target = powder(sheet.plan, "alkali"), fibre.window.target
-    name = alkali.material.short
-    try:
-        bare = vat_bath(sheet.plan, sheet.__getitem__, alkali=False)
-        total = alkali_grams(bare, target, alkali.material.species) / alkali.purity
-    except CannotReach as error:
-        sheet.say(Weight.NOTE, f"{error}", "vat.pH")
-        return
-    working = sheet.worked(
-        "alkali that brings the liquor to the pH wanted ÷ purity, up to the next 0.1 g; "
-        "what reducer uses as it falls apart comes on top",
-        Input("pH wanted", target, ""), "vat.temperature", "vat.liquor", "vat.indigotin",
-        Input("purity", 100 * alkali.purity, "%"), source="Reactions",
-    )  # fmt: skip
-    sheet.put("vat.alkali_for_window", f"{name} in all for {fibre.name}", total, "g", working, powder=alkali)
-    brought = sheet["stock.alkali"] * stock_share(sheet.__getitem__)
-    sheet.put(
-        "vat.sharpen_for_window", f"{name} to sharpen for {fibre.name}", max(total - brought, 0.0), "g",
-        sheet.worked(
-            "alkali in all − what the stock brings; none if that is more",
-            "vat.alkali_for_window",
-            Input("the stock brings", brought, "g"),
-        ),
-        powder=alkali,
-    )  # fmt: skip
 
 
 def _raise(sheet: Worksheet) -> None:
@@ -165,20 +192,25 @@ def _raise(sheet: Worksheet) -> None:
     sheet.put("dip.alkali", label, grams, "g", working, powder=alkali, rough=True)
 
 
-def _say_window(sheet: Worksheet, fibre: Fibre) -> None:
+def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
+    """Judge the whole way of the vat: fresh, where it stands highest, and spent, where it has fallen."""
     window, pH = fibre.window, sheet["vat.pH"]
     stands = f"The vat would stand at pH {pH:.1f} at {plain(sheet['vat.temperature'], 'degC')}"
+    lowest = min(whole.low, pH)
     if pH > window.block + NEAR:
         harm = "alkali harms" if fibre.group != "cellulose" else "is more than suits"
         weight = Weight.DANGER if fibre.group != "cellulose" else Weight.CARE
-        _say_pH(sheet, weight, f"{stands}: above {window.block:g} {harm} {fibre.name}.", fibre)
+        _say_pH(sheet, weight, f"{stands}: above {window.block:g} {harm} {fibre.name}.")
     elif pH > window.high + NEAR:
         _say_high(sheet, fibre, stands)
     elif pH < NEUTRAL:
-        _say_pH(sheet, Weight.CARE, "The vat holds no alkali: the dye stays undissolved.", fibre)
+        _say_pH(sheet, Weight.CARE, "The vat holds no alkali: the dye stays undissolved.")
     elif pH < window.low - NEAR:
         low = f"{stands}, below the {window.low:g} that {fibre.name} wants: {_low_cost(sheet)}"
-        _say_pH(sheet, Weight.CARE, low, fibre)
+        _say_pH(sheet, Weight.CARE, low)
+    if pH >= NEUTRAL and lowest < LEAST_ALIVE:
+        falls = f"As its reducer is used up the vat falls from pH {pH:.1f} to {lowest:.1f}: the dye comes out of it."
+        _say_pH(sheet, Weight.CARE, falls, "vat.pH_spent")
 
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
@@ -186,12 +218,11 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     high = f"{fibre.window.high:g}"
     if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
-        return
-    if fibre.group == "cellulose":
+    elif fibre.group == "cellulose":
         text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."
         sheet.say(Weight.NOTE, text, "vat.pH")
-        return
-    _say_pH(sheet, Weight.CARE, f"{stands}, above the {high} that suits {fibre.name}: keep the dips short.", fibre)
+    else:
+        _say_pH(sheet, Weight.CARE, f"{stands}, above the {high} that suits {fibre.name}: keep the dips short.")
 
 
 def _low_cost(sheet: Worksheet) -> str:
@@ -199,55 +230,28 @@ def _low_cost(sheet: Worksheet) -> str:
     return f"{acid} % of the dye is white acid, which does not dye." if acid >= 1 else "the dye goes on less evenly."
 
 
-def _say_pH(sheet: Worksheet, weight: Weight, text: str, fibre: Fibre) -> None:
-    """Say that the pH does not suit, with the alkali that would."""
-    if "vat.alkali_for_window" not in sheet.rows:
-        sheet.say(weight, text, "vat.pH")
-        return
-    name, target = powder(sheet.plan, "alkali").material.short.lower(), f"{fibre.window.target:g}"
-    less = sheet["vat.pH"] > fibre.window.target
-    otherwise = f"Start with {'less' if less else 'more'} {name}, and bring it to pH {target} by readings."
-    if _stands_above(sheet):
-        otherwise = (
-            f"What stands in the tub has {name} enough: none to sharpen; read the pH, and thin it if it is above."
-        )
-    sheet.say(weight, text, "vat.pH", _suiting(sheet), otherwise)
+def _say_pH(sheet: Worksheet, weight: Weight, text: str, figure: str = "vat.pH") -> None:
+    """Say that the pH does not suit, with what would put it right: amounts as they are worked out, if any is held."""
+    sheet.say(weight, text, figure, *_as_worked_out(sheet))
 
 
-def _stands_above(sheet: Worksheet) -> bool:
-    """Tell a kept vat that has all the alkali already; a stock still needs what dissolves its dye."""
-    return sheet.plan.kept is not None and not sheet["vat.alkali_for_window"]
+def _as_worked_out(sheet: Worksheet) -> tuple[tuple[Remedy, ...], str]:
+    """Give the cure of a vat whose alkali or reducer is held, and what is said without it."""
+    held = [row for figure in DOSES if (row := sheet.rows.get(figure)) is not None and row.pin is not None]
+    if held:
+        amounts = ", ".join(f"{row.label[0].lower()}{row.label[1:]} {plain(row.worked, row.unit)}" for row in held)
+        remedy = Remedy(f"{amounts}, as worked out, for pH {{vat.pH}}", tuple((row.id, None) for row in held))
+        return (remedy,), "Let the amounts follow the plan, or change them by readings."
+    if sheet.plan.kept is not None:
+        return (), "Read the kept vat; thin it if it is above, sharpen it by readings if it is below."
+    return (), _other_methods(sheet)
 
 
-def _suiting(sheet: Worksheet) -> tuple[Remedy, ...]:
-    """Alkali that suits the window: what the stock needs to dissolve its dye, and the rest to sharpen with.
-
-    As near as it can be measured; else no less, so that the dye is not left short.
-    """
-    total = sheet["vat.alkali_for_window"]
-    return tuple(dict.fromkeys(_measured(sheet, total, least) for least in (0.0, total)))
-
-
-def _measured(sheet: Worksheet, total: float, least: float) -> Remedy:
-    """Give `total` grams of alkali, not below `least` in all, as the plan measures it."""
-    plan, alkali, stock = sheet.plan, powder(sheet.plan, "alkali"), sheet.rows["stock.alkali"]
-    share, needed = stock_share(sheet.__getitem__), stock.minimum or 0.0
-    wanted = max(min(stock.value, total / share), needed) if share else 0.0
-    places, parts, brought = {}, [], 0.0
-    name = f" of {alkali.material.short.lower()}"
-    if share:
-        jar = as_measured(plan, alkali, wanted, max(min(wanted, least / share), needed))
-        places["stock.alkali"], brought = jar, alkali.grams(jar, plan.spoons) * share
-        parts, name = [f"{_much(sheet, alkali, jar)}{name} in the stock"], ""
-    left = total - brought if wanted * share < total * (1 - 1e-9) else 0.0
-    tub = as_measured(plan, alkali, max(left, 0.0), max(min(left, least - brought), 0.0))
-    places["vat.alkali"] = tub
-    parts.append(f"{_much(sheet, alkali, tub) if tub.value else 'none'}{name} to sharpen")
-    return Remedy(f"{', '.join(parts)}, for pH {{vat.pH}} (the last of it by the pH you read)", tuple(places.items()))
-
-
-def _much(sheet: Worksheet, alkali: Powder, amount: Amount) -> str:
-    return amount_text(sheet.plan, Dose(alkali, alkali.grams(amount, sheet.plan.spoons)))
+def _other_methods(sheet: Worksheet) -> str:
+    """Name the kinds of vat that suit all the lots."""
+    groups = {fibre_of(lot).group for lot in sheet.plan.lots}
+    names = [item.name for key, item in methods().items() if groups <= set(item.vat.suits) and key != sheet.plan.method]
+    return f"Kinds of vat that suit: {', '.join(names)}." if names else "No kind of vat suits all the lots: part them."
 
 
 def _say_others(sheet: Worksheet, delicate: Fibre) -> None:

@@ -127,6 +127,18 @@ class Vessels:
     """Brim volumes of further tubs; headspace and stuff as the first."""
 
 
+class TapKind(StrEnum):
+    """What the dyer knows of her tap water."""
+
+    UNKNOWN = "not known"
+    SOFT = "soft"
+    MEDIUM = "medium"
+    HARD = "hard"
+    VERY_HARD = "very hard"
+    SOFTENED = "softened in the house"
+    PURE = "rain or distilled"
+
+
 @frozen
 class Water:
     """What comes out of the taps, the room and the hob."""
@@ -136,6 +148,11 @@ class Water:
     room: Amount
     hob: Amount
     """Heating power that reaches the pot."""
+    tap: TapKind = TapKind.UNKNOWN
+    hardness: Amount | None = None
+    """By a report or a strip; it goes before the word."""
+    alkalinity: Amount | None = None
+    """By a report or a strip; None: worked out from the hardness."""
 
 
 @frozen

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from functools import cached_property
 
 from attrs import frozen
 
@@ -135,10 +136,11 @@ class Sheet:
 
     def __getitem__(self, figure_id: str) -> Figure:
         """Give one figure; KeyError if the plan has none of that id."""
-        for figure in self.figures:
-            if figure.id == figure_id:
-                return figure
-        raise KeyError(figure_id)
+        return self._by_id[figure_id]
+
+    @cached_property
+    def _by_id(self) -> dict[str, Figure]:
+        return {figure.id: figure for figure in reversed(self.figures)}
 
     def value(self, figure_id: str, default: float = 0.0) -> float:
         """Give a figure's value, or `default` if the plan has no such figure."""

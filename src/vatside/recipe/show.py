@@ -36,7 +36,7 @@ def plain(value: float, unit: str) -> str:
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
     told = _as_told(figure)
-    mass = f"{told:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
+    mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
     spoon = in_spoons(told, figure.teaspoons * told / figure.value if figure.value else 0.0, plan)
@@ -57,7 +57,7 @@ def in_spoons(grams: float, teaspoons: float, plan: Plan) -> Spoonful:
 
 def _is_acidity(figure: Figure) -> bool:
     """A pH always shows its tenth, as it does in sentences."""
-    return figure.id.rpartition(".")[2] in ("pH", "pH_25")
+    return figure.id.rpartition(".")[2] in ("pH", "pH_25", "pH_spent")
 
 
 def _as_told(figure: Figure) -> float:
@@ -67,8 +67,9 @@ def _as_told(figure: Figure) -> float:
 
 def _marks(figure: Figure) -> list[str]:
     marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
-    if figure.between and figure.between[0] < figure.between[1]:
-        marks.append(f"{figure.between[0]:g} to {figure.between[1]:g}")
+    if figure.between:
+        low, high = (f"{end:.1f}" if _is_acidity(figure) else f"{end:g}" for end in figure.between)
+        marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:
         marks.append(f"min {plain(figure.minimum, figure.unit)}")
     return marks

@@ -17,11 +17,12 @@ NEED: dict[Stage, tuple[str, ...]] = {
     ),
     Stage.STOCK: (
         "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.water", "stock.start",
-        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature", "stock.stir",
-        "stock.strength",
+        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
+        "stock.stir", "stock.strength",
     ),
     Stage.VAT: (
-        "vat.alkali", "vat.stock_kept", "vat.reducer", "vat.stock", "vat.water", "vat.surplus", "vat.temperature",
+        "vat.soda-ash", "vat.baking-soda", "vat.alkali", "vat.stock_kept", "vat.reducer",
+        "vat.stock", "vat.water", "vat.surplus", "vat.temperature",
         "vat.hot", "vat.cold", "vat.tub", "vat.liquor", "vat.strength", "vat.rest", "vat.pH", "vat.sharpen",
     ),
     Stage.DIP: (

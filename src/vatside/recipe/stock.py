@@ -6,12 +6,14 @@ from math import ceil
 
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat, indigo
+from vatside.chemistry.life import least_alkali
 from vatside.recipe import jar
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, litres, method_of, powder, total_grams
+from vatside.recipe.need import need_of
 from vatside.recipe.plan import Dosing, Plan
 from vatside.recipe.sheet import Input, Stage, Working
-from vatside.recipe.sizing import Size, following, need_of, size_of
+from vatside.recipe.sizing import Size, following, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 
@@ -21,8 +23,8 @@ def work_out(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
     _pigment(sheet)
     _liquid(sheet)
-    _alkali(sheet)
     _reducer(sheet)
+    _alkali(sheet)
     _warmth(sheet)
     _times(sheet)
 
@@ -131,8 +133,9 @@ def _by_jar_or_dye(
     litre, gram = rules
     pure = max(litre.value * sheet["stock.water"], gram.value * sheet[_ratio_basis(sheet)])
     sheet.put(
-        figure, item.material.short, pure / item.purity, "g",
-        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity",
+        figure, item.material.short, max(pure / item.purity, least or 0.0), "g",
+        sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity; at least what the "
+                     "reactions take to the end",
                      "stock.water", Input("a litre", litre.value, "g/L"),
                      _ratio_basis(sheet), Input("a gram", gram.value, "g/g"),
                      Input("purity", 100 * item.purity, "%"), source=gram.source),
@@ -141,12 +144,12 @@ def _by_jar_or_dye(
 
 
 def _least_alkali(sheet: Worksheet, alkali: Powder) -> float | None:
-    """Alkali that the reaction itself uses up to the mono-ion, g of product; None where that is not known."""
-    reducer = powder(sheet.plan, "reducer").material.species
-    if indigo.reducer(reducer).assumed:
+    """Alkali that sees the stock through to the end of all its reducer, g of product; None where that is not known."""
+    reducer = powder(sheet.plan, "reducer")
+    if indigo.reducer(reducer.material.species).assumed:
         return None
-    naoh = sheet["stock.indigotin"] * indigo.naoh_per_gram(reducer)
-    return naoh / indigo.naoh_equivalent(alkali.material.species) / alkali.purity
+    there = [(reducer.material.species, sheet["stock.reducer"] * reducer.purity)]
+    return least_alkali(alkali.material.species, sheet["stock.indigotin"], there, sheet["stock.water"]) / alkali.purity
 
 
 def _reducer(sheet: Worksheet) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
-from vatside.recipe import jar, kept
+from vatside.recipe import jar, kept, vat_alkali
 from vatside.recipe.jar import in_jar, stock_share
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import (
@@ -20,9 +20,10 @@ from vatside.recipe.measures import (
     share,
     total_grams,
 )
+from vatside.recipe.need import dosing_of, need_of
 from vatside.recipe.plan import Dosing, TubShape
 from vatside.recipe.sheet import Input, Stage, Working
-from vatside.recipe.sizing import dosing_of, following, need_of, size_of
+from vatside.recipe.sizing import following, size_of
 from vatside.recipe.tap import draw
 from vatside.recipe.worksheet import Worksheet
 
@@ -41,6 +42,7 @@ def work_out(sheet: Worksheet) -> None:
     _room(sheet)
     _water(sheet)
     _sharpen(sheet)
+    vat_alkali.work_out(sheet)
     _strength(sheet)
     _alkali_left(sheet)
     _capacity(sheet)
@@ -167,18 +169,8 @@ def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
 
 def _sharpen(sheet: Worksheet) -> None:
     rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
-    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
-    there = in_tub(sheet.plan)
-    lye = there.alkali_g * share / indigo.naoh_equivalent(alkali.material.species)
+    reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
     less = " − what is left in the tub" if there.litres else ""
-    sheet.put(
-        "vat.alkali", f"{alkali.material.short} to sharpen",
-        max(rules.alkali_per_litre.value * liquor - lye, 0.0) / alkali.purity, "g",
-        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity", "vat.liquor",
-                     Input("a litre", rules.alkali_per_litre.value, "g/L"), *_left("alkali", lye, less),
-                     Input("purity", 100 * alkali.purity, "%"), source=rules.alkali_per_litre.source),
-        powder=alkali, pinnable=True,
-    )
     _dissolved_oxygen(sheet)
     left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
     pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
@@ -242,7 +234,7 @@ def _alkali_left(sheet: Worksheet) -> None:
     """Alkali after the dye is dissolved and the oxygen eaten, as grams of sodium hydroxide."""
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
     product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
-    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
+    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species) + _of_soda(sheet)
     at_hand = in_jar(sheet.plan)
     of_jar = at_hand.alkali_g * at_hand.share(jar.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
@@ -263,6 +255,12 @@ def _alkali_left(sheet: Worksheet) -> None:
         "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
         sheet.worked("alkali left ÷ liquor", "vat.alkali_left", "vat.liquor"),
     )
+
+
+def _of_soda(sheet: Worksheet) -> float:
+    """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
+    row, soda = sheet.rows.get("vat.soda-ash"), powder(sheet.plan, "soda-ash")
+    return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
 
 
 def _capacity(sheet: Worksheet) -> None:

@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from attrs import evolve
 
-from vatside.recipe.dip_run import COOLS, Run, Warmth
+from vatside.recipe.dip_run import COOLS, Run, Warming, Warmth
 from vatside.recipe.measures import celsius, fibre_of, method_of
 from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, show_count, to_base
 
@@ -53,61 +53,41 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    if not made.warmings:
-        return
+    if made.warmings:
+        _again(sheet, made, by_kettle)
+
+
+def _again(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run]) -> None:
+    """Say when it is warmed again, by how much, and how long that takes on the hob."""
     first = made.warmings[0]
-    sheet.put(
-        "dip.warm_after",
-        "Warm it again after entries",
-        first.after,
-        "",
-        sheet.worked("when it is down at the coolest that suits the fibre, in a rest or while pieces air"),
-    )
-    kelvin = sheet.put(
-        "dip.warm_by",
-        "Each time by",
-        first.warm - first.cold,
-        "K",
-        sheet.worked(
-            "warmest that suits the fibre − what it is down at",
-            Input("up to", first.warm, "degC"),
-            Input("down at", first.cold, "degC"),
-        ),
-    )
-    hob = sheet.put(
-        "dip.warm_hob",
-        "On the hob",
-        first.minutes,
-        "min",
-        sheet.worked(
-            "liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)",
-            "vat.liquor",
-            "dip.warm_by",
-            Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW"),
-        ),
-        rough=True,
-    )
-    litres = sheet.put(
-        "dip.warm_kettle",
-        "or change for kettle water",
-        made.tank.litres * kelvin / (KETTLE_C - first.cold),
-        "L",
-        sheet.worked(
-            "liquor × rise ÷ (kettle − what it is down at); take as much out first",
-            "vat.liquor",
-            "dip.warm_by",
-            Input("kettle", KETTLE_C, "degC"),
-        ),
-        rough=True,
-    )
-    thins = 100 * litres / made.tank.litres
+    down = "when it is down at the coolest that suits the fibre, in a rest or while pieces air"
+    sheet.put("dip.warm_after", "Warm it again after entries", first.after, "", sheet.worked(down))
+    limits = Input("up to", first.warm, "degC"), Input("down at", first.cold, "degC")
+    by = sheet.worked("warmest that suits the fibre − what it is down at", *limits)
+    sheet.put("dip.warm_by", "Each time by", first.warm - first.cold, "K", by)
+    hob = Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW")
+    heat = "liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)"
+    lit = sheet.worked(heat, "vat.liquor", "dip.warm_by", hob)
+    sheet.put("dip.warm_hob", "On the hob", first.minutes, "min", lit, rough=True)
+    _kettle(sheet, made, first, by_kettle)
+
+
+def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Warmth], Run]) -> None:
+    """Give the kettle water that does the same, what it thins, and say both ways in one sentence."""
+    kelvin = first.warm - first.cold
+    changed = "liquor × rise ÷ (kettle − what it is down at); take as much out first"
+    working = sheet.worked(changed, "vat.liquor", "dip.warm_by", Input("kettle", KETTLE_C, "degC"))
+    litres = made.tank.litres * kelvin / (KETTLE_C - first.cold)
+    sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {plain(hob, 'min')} "
-        f"on the hob, a pot of it if the tub may not stand there; or change {plain(litres, 'L')} of it for kettle "
-        f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
+        f"water, which thins it by {100 * litres / made.tank.litres:.0f} % each time{cost}. Read its colour before the "
+        "next piece.",
         "dip.warm_by",
     )
 

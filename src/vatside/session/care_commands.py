@@ -7,8 +7,9 @@ from attrs import evolve
 from vatside.recipe.care.cooling import KETTLE_C
 from vatside.recipe.care.corrections import Correction
 from vatside.recipe.care.dose import Dose
-from vatside.recipe.measures import Powder, brim_litres, powder
+from vatside.recipe.measures import Powder, powder
 from vatside.recipe.plan import Plan
+from vatside.recipe.sizing import size_of
 from vatside.session.care import made_event
 from vatside.session.care_effects import grams
 from vatside.session.care_events import CorrectionMade
@@ -141,7 +142,7 @@ def no_room(state: State, event: CorrectionMade) -> str:
     if account is None or not poured:
         return ""
     out = _litres(state.plan, event.taken_out)
-    holds = brim_litres(state.plan, state.plan.vessels.tub)
+    holds = size_of(state.plan).tub
     room = max(holds - account.litres + out, 0.0)
     if poured <= room * 1.001:
         return ""

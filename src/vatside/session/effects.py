@@ -147,7 +147,7 @@ def _(event: CautionAcknowledged, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: NoteWritten, state: State, at: Moment) -> State:
-    return evolve(state, notes=(*state.notes, Note(at, event.text)))
+    return evolve(state, notes=state.notes.and_one(Note(at, event.text)))
 
 
 @carry_out.register
@@ -188,7 +188,7 @@ def _(event: AlarmQuieted, state: State, at: Moment) -> State:
 @carry_out.register
 def _(event: WaitEnded, state: State, at: Moment) -> State:
     ended = running.ended(_open_wait(state, event.wait), at)
-    return evolve(state, waits=state.waits.without(event.wait), past_waits=(*state.past_waits, ended))
+    return evolve(state, waits=state.waits.without(event.wait), past_waits=state.past_waits.and_one(ended))
 
 
 @carry_out.register

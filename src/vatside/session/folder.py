@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime, tzinfo
 from functools import partial
 from pathlib import Path
@@ -17,12 +17,12 @@ from attrs import evolve, frozen
 from vatside.dayline.wall import moment_of, on_wall
 from vatside.session.clock import after
 from vatside.session.events import Entry, Moment, PlanChanged
-from vatside.session.files import Fs
+from vatside.session.files import Fs, Stamp
 from vatside.session.flaws import SessionError
 from vatside.session.glance import Glance
 from vatside.session.home import home
 from vatside.session.listing import glanced, glances
-from vatside.session.places import backup_path, journal_path
+from vatside.session.places import JOURNAL, backup_path, journal_path
 from vatside.session.shipped import SAMPLE_ID, samples_folder
 
 LONGEST_SLUG = 48
@@ -57,16 +57,27 @@ def sessions_folder(chosen: Path | None = None) -> Path:
     return chosen if chosen is not None else home() / "sessions"
 
 
-def list_sessions(folder: Path, fs: Fs | None = None) -> tuple[SessionCard, ...]:
-    """Look at every session of a folder, the latest first; a damaged file is a card with its problem."""
+def list_sessions(folder: Path, fs: Fs | None = None, *, most: int | None = None) -> tuple[SessionCard, ...]:
+    """Look at every session of a folder, the latest first; a damaged file is a card with its problem.
+
+    `most` looks only at so many files that were written to last: a page of a long list comes at once.
+    """
     fs = fs or Fs()
     try:
         stamps = fs.stamps(folder)
     except OSError:
         return ()
     names = sorted(name for name in stamps if name.endswith(".json") and not name.startswith("."))
+    if most is not None:
+        names = sorted(names, key=lambda name: _written(stamps, name), reverse=True)[:most]
     seen = glances(fs, folder, names, stamps)
     return tuple(sorted((_card(fs, folder / name, one) for name, one in seen.items()), key=_age, reverse=True))
+
+
+def _written(stamps: Mapping[str, Stamp | None], name: str) -> int:
+    """When a session or its journal was written to last."""
+    both = (stamps[name], stamps.get(f"{name}{JOURNAL}"))
+    return max(stamp.changed_ns if stamp else 0 for stamp in both)
 
 
 def _age(found: SessionCard) -> tuple[bool, float]:

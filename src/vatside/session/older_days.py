@@ -14,8 +14,9 @@ from attrs import evolve, frozen
 from vatside.recipe.jar import missing_of
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import brim_litres, held, litres, method_of, powder, share
+from vatside.recipe.need import need_of
 from vatside.recipe.plan import Dosing, Pin, Plan
-from vatside.recipe.sizing import need_of, size_of
+from vatside.recipe.sizing import size_of
 from vatside.session.events import Entry, PinCleared, PinSet
 from vatside.session.fitting import GONE_TAKES, is_gone, rows, value_problem
 from vatside.session.session import Session

@@ -21,3 +21,8 @@ def lock_path(path: Path) -> Path:
 def backup_path(path: Path) -> Path:
     """Where the content before the latest replacement is."""
     return path.with_name(f"{path.name}.bak")
+
+
+def draft_path(path: Path) -> Path:
+    """Where what is being typed is, until it is logged."""
+    return path.with_name(f"{path.name}.draft")

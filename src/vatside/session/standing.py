@@ -10,6 +10,7 @@ from attrs import evolve, field, frozen
 from vatside.recipe.plan import Plan
 from vatside.session.dipping import Dipping
 from vatside.session.events import Entry, Moment
+from vatside.session.growing import Grown
 from vatside.session.open_waits import Waits
 from vatside.session.session import Session
 from vatside.session.tending import Tending
@@ -46,14 +47,14 @@ class State:
     """Cautions read, by step."""
     waits: Waits
     """Waits not ended yet, in the order in which they were started."""
-    past_waits: tuple[Wait, ...]
+    past_waits: Grown[Wait]
     """Ended waits, in the order in which they ended."""
-    notes: tuple[Note, ...]
+    notes: Grown[Note]
     entries: tuple[Entry, ...]
     """The whole log, taken-back entries included."""
     undone: frozenset[int]
     """Numbers of the entries that are taken back."""
-    misfits: tuple[Misfit, ...]
+    misfits: Grown[Misfit]
     tending: Tending = field(factory=Tending)
     """The live vat: its account, readings and corrections."""
     dipping: Dipping = field(factory=Dipping)
@@ -99,4 +100,4 @@ class State:
 
 def initial_state(session: Session) -> State:
     """Give the state before the first entry."""
-    return State(session.upto(0), session.plan, {}, {}, Waits(), (), (), (), frozenset(), ())
+    return State(session.upto(0), session.plan, {}, {}, Waits(), Grown(), Grown(), (), frozenset(), Grown())

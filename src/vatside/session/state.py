@@ -93,7 +93,7 @@ def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = 
         _check_undo(entry)
         return carried_out(entry.event, state, entry.at)
     except (KeyError, ValueError) as error:
-        return evolve(state, misfits=(*state.misfits, Misfit(entry.seq, _reason(error))))
+        return evolve(state, misfits=state.misfits.and_one(Misfit(entry.seq, _reason(error))))
 
 
 def carried_out(event: Event, state: State, at: Moment) -> State:

@@ -157,12 +157,13 @@ def play(app: VatsideApp, session: Session) -> None:
 
 def repeat(app: VatsideApp, path: Path) -> None:
     """Ask how a day is to be done again."""
+    from vatside.session.across.own_uptake import learned_in
     from vatside.ui.repeating import Repeating
     from vatside.ui.screens.repeat import RepeatScreen
 
     session = session_at(app, path)
     if session is not None:
-        app.push_screen(RepeatScreen(Repeating(session, titles(app)), app.signs))
+        app.push_screen(RepeatScreen(Repeating(session, titles(app), learned_in(app.folder)), app.signs))
 
 
 def compare(app: VatsideApp, left: Path, right: Path) -> None:

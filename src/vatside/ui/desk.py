@@ -101,6 +101,7 @@ class Desk:
             return
         self.wrong.pop(path, None)
         self._show(event)
+        self.draft(self.typed)
 
     def _show(self, event: Event) -> None:
         path, value = _path(event), _value(event)
@@ -132,11 +133,18 @@ class Desk:
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
-        if event is not None and _value(event) != get_value(self.state.plan, _path(event)):
-            self.keeping.log(event, self.clock.now())
+        if event is not None:
+            if _value(event) != get_value(self.state.plan, _path(event)):
+                self.keeping.log(event, self.clock.now())
+            self.draft(None)
+
+    def draft(self, event: Event | None) -> None:
+        """Put on the disk what would be logged if nothing more were typed; None: nothing."""
+        self.keeping.draft(event, self.clock.now())
 
     def settle_if_paused(self, now: Moment) -> None:
-        """Log what was typed once the dyer has stopped typing."""
+        """Log what was typed once the dyer has stopped typing; until then it is on the disk as a draft."""
+        self.keeping.sync(now)
         if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
@@ -159,6 +167,7 @@ class Desk:
         now = self.clock.now()
         for event in events:
             self.keeping.log(event, now)
+        self.draft(None)
         if self._is_behind():
             self._draft(self.state.plan)
             self.base = (self.plan, self.sheet)

@@ -19,8 +19,9 @@ from textual.message import Message
 from textual.message_pump import MessagePump
 from textual.screen import Screen
 
-PATIENCE = 1.0
-"""Seconds after which the next input goes on although something is still at work: a hang must deafen nobody. Ours."""
+PATIENCE, MANY_TURNS = 1.0, 400
+"""Seconds and turns of the event loop after which the next input goes on although something is still at work: a hang
+must deafen nobody. Seconds alone would take a machine that is merely busy for one that hangs. Ours."""
 TURNS = 25
 """Turns of the event loop before it is waited for in slices of time."""
 SLICE = 0.002
@@ -77,7 +78,7 @@ class Gate:
         """Wait until nothing is at work any more, and everything has its place on the screen."""
         loop = asyncio.get_running_loop()
         until, turns = loop.time() + PATIENCE, 0
-        while loop.time() < until and self._app.is_running:
+        while (turns < MANY_TURNS or loop.time() < until) and self._app.is_running:
             if self._passing is None and _idle(self._app):
                 if self._is_quiet():
                     return

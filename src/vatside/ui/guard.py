@@ -92,14 +92,14 @@ class Guarded(App[None], inherit_bindings=False):
 
     def _handle_exception(self, error: Exception) -> None:
         """Write a fault down and come back to the day; only where nothing stands any more does the app end."""
+        if self._exit or not self.screen_stack:
+            return  # what is being taken down may be half put up
         now = time.monotonic()
         self.faults.append(error)
         self._lately.append(now)
         while self._lately[0] < now - WITHIN:
             self._lately.popleft()
         path = write_down(self.data_folder, error)
-        if self._exit:
-            return
         if not self.is_running or len(self._lately) > GIVE_UP:
             super()._handle_exception(error)
             return

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
 
 from vatside.recipe.plan import Plan
+from vatside.session.draft import DraftFile, drafted, forget
 from vatside.session.events import Entry, Event, Moment, SessionReopened
+from vatside.session.files import Fs
 from vatside.session.flaws import SessionError
 from vatside.session.session import Session
 from vatside.session.state import State, apply, fold
@@ -31,6 +34,10 @@ class Keeping:
         self.state: State = fold(session)
         self._begin = begin
         self._no_file = ""
+        self._drafted: Event | None = None
+        self._drafts: DraftFile | None = None
+        self._unnamed = False
+        """The file was begun by a first key: its first entry may give the day, and so the file, another name."""
         self.notices: tuple[str, ...] = ()
         """What opening the file brought to light."""
         self.gap: Away | ClockSetBack | None = None
@@ -43,9 +50,21 @@ class Keeping:
         keeping.notices = opened.notices
         if keeping.state.last is not None and keeping.state.waits:
             keeping.gap = reopened(keeping.state.last, now)
-        if keeping.readonly is None and opened.session.entries:
-            keeping.log(SessionReopened(), now)
+        if keeping.readonly is None:
+            keeping._take_up(opened, now)
         return keeping
+
+    def _take_up(self, opened: Opened, now: Moment) -> None:
+        """Go on in a file: its log says so, and what was being typed when it was cut off is logged."""
+        left = drafted(opened.file.path, opened.session.id, len(opened.session.entries))
+        if opened.session.entries:
+            self.log(SessionReopened(), now)
+        if left is not None:
+            from vatside.session.loglines import words
+
+            with suppress(ValueError):
+                self.log(left, now)
+                self.notices = (*self.notices, f"kept from when it was cut off: {words(left, self.state)}")
 
     @classmethod
     def new(cls, plan: Plan, now: Moment, begin: Begin, *events: Event) -> Keeping:
@@ -91,22 +110,68 @@ class Keeping:
 
     def opening_words(self, now: Moment) -> str:
         """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
-        words = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
+        said = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
         if isinstance(self.gap, Away) and self.gap.seconds >= WORTH_SAYING:
             over = [wait.label for wait in self.state.waits if is_over(wait, now)]
-            words.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
-        return " ".join(words)
+            said.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
+        return " ".join(said)
+
+    def draft(self, event: Event | None, now: Moment) -> None:
+        """Put on the disk what would be logged if nothing more came; a new day gets its file by that."""
+        if self.readonly is not None:
+            return
+        self._drafted = event
+        if event is None:
+            if self._drafts is not None:
+                self._drafts.clear()
+            return
+        if self.file is None and not self._no_file:
+            self._put_on_disk(now)
+            self._unnamed = self.file is not None
+        if self.file is not None:
+            if self._drafts is None:
+                self._drafts = DraftFile(Fs(), self.file.path, self.state.began.id)
+            self._drafts.write(self.state.seq + 1, event, now)
+
+    def sync(self, now: Moment) -> None:
+        """Bring what is being typed down to the disk itself."""
+        if self._drafts is not None:
+            self._drafts.sync(now)
 
     def log(self, event: Event, now: Moment) -> None:
         """Add an event; a disk that refuses is told by `standing` and loses nothing.
 
         ReadOnly if nothing can be added.
         """
+        before = self.state.plan.title
         if self.file is None:
             self.state = apply(self.state, as_read_back(Entry(self.state.seq + 1, now, event)))
             self._put_on_disk(now)
         else:
             self.state = apply(self.state, self.file.append(event, now))
+        if self._unnamed:
+            self._unnamed = False
+            if self.state.plan.title != before:
+                self._name_anew(now)
+        self.draft(self._drafted, now)
+
+    def _name_anew(self, now: Moment) -> None:
+        """Give the file of a new day the name that the day was given; if that cannot be, it keeps the one it has."""
+        old = self.file
+        if self._begin is None or old is None or old.unsaved:
+            return
+        try:
+            self.file = self._begin(self.session, now)
+        except SessionError:
+            return
+        self._close_drafts()
+        old.close()
+        forget(old.path)
+
+    def _close_drafts(self) -> None:
+        if self._drafts is not None:
+            self._drafts.close()
+            self._drafts = None
 
     def _put_on_disk(self, now: Moment) -> None:
         """Make the file of a new day; until that succeeds its log is in memory."""
@@ -140,10 +205,14 @@ class Keeping:
                 self._no_file = ""
             else:
                 self.file.save_elsewhere(path)
+            self._close_drafts()
         except SessionError as error:
             return f"Not saved: {error}"
         return f"Saved in {self.file.path}; it goes on there."
 
     def close(self) -> str:
         """Bring everything into the file; give what went wrong."""
-        return (self.file.close() or "") if self.file else ""
+        trouble = (self.file.close() or "") if self.file else ""
+        if not self.unsaved:
+            self._close_drafts()
+        return trouble

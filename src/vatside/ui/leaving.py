@@ -10,6 +10,8 @@ import threading
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
+from vatside.ui.faults import write_down
+
 if TYPE_CHECKING:
     from vatside.ui.app import VatsideApp
     from vatside.ui.desk import Desk
@@ -44,6 +46,9 @@ async def leave(app: VatsideApp, code: int) -> None:
     try:
         app.words = put_away(app.desk)
         app.desk = app.ticker = None
+    except Exception as error:
+        write_down(app.data_folder, error)
+        raise
     finally:
         app.exit(return_code=code)
 

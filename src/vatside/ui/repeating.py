@@ -9,13 +9,13 @@ from attrs import evolve
 from vatside.recipe.compute import compute
 from vatside.recipe.fields import read
 from vatside.recipe.measures import total_grams
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.plan import Learned, Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.repeat import Offer, offers, repeat
 from vatside.session.across.same_blue import Told, before_and_after
 from vatside.session.across.scaling import scaled_lots
-from vatside.session.across.strengths import FILL, fibre_ratio, fill_for
+from vatside.session.across.strengths import FILL, STRENGTH, fibre_ratio, fill_for, is_same
 from vatside.session.across.titles import again, free_title
 from vatside.session.session import Session
 from vatside.session.state import fold
@@ -25,10 +25,12 @@ from vatside.units import Amount, Kind, Problem, parse_amount, show_mass, to_bas
 class Repeating:
     """What the dyer has chosen so far."""
 
-    def __init__(self, session: Session, titles: Collection[str] = ()) -> None:
+    def __init__(self, session: Session, titles: Collection[str] = (), learned: tuple[Learned, ...] = ()) -> None:
         self.session = session
         self.old = fold(session).plan
         self.was = compute(self.old)
+        self.learned = learned
+        """What the dyer's own results say by now."""
         self.taken = {pin.figure for pin in self.old.pins} | {FILL}
         """Paths taken over if they are offered; what she held by hand is, and the same g/L, until she refuses it."""
         self.grams = total_grams(self.old)
@@ -64,6 +66,7 @@ class Repeating:
         chosen = (self.grams, self.title, self.chosen)
         if self._worked is None or self._worked[0] != chosen:
             plan = repeat(self.session, sorted(self.chosen), self.title, self.lots)
+            plan = evolve(plan, learned=self.learned)
             self._worked = (chosen, plan, compute(plan))
         return self._worked[1:]
 
@@ -76,7 +79,8 @@ class Repeating:
     def blue(self, arrow: str) -> tuple[Told, ...]:
         """Say what the vat comes to, beside what that day's plan came to; and if the tub is too small for the same."""
         told = tuple(before_and_after(self.was, self._work()[1], self.lots, arrow))
-        small = fibre_ratio(self.old, self.lots) > 1 and fill_for(self.old, self.lots) is None
+        differs = not is_same(self.was.value(STRENGTH), self._work()[1].value(STRENGTH))
+        small = differs and fibre_ratio(self.old, self.lots) > 1 and fill_for(self.old, self.lots) is None
         return (*told, ("The tub holds no more liquor for so much fibre", True)) if small else told
 
     def turn(self, path: str) -> None:

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.bath import Bath, at_temperature, part, together
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
 from vatside.chemistry.indigo import leuco_shares
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
+from vatside.chemistry.tap import PURE, TapWater, tap_bath
 from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
 from vatside.recipe.care.made import (
     Values,
@@ -30,6 +31,7 @@ from vatside.recipe.care.made import (
 from vatside.recipe.measures import powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.tap_water import likely
 
 LEAST_PART = 1e-6
 """Less than this share of a bath is none of it."""
@@ -44,6 +46,8 @@ class Account:
     """The substance the vat's alkali is."""
     stock: Bath | None = None
     """Left in the jar."""
+    tap: TapWater = PURE
+    """What water that goes in brings along."""
     trusted_g: float = 0.0
     """Alkali, as grams of lye, that readings taken as true have put in (or, below zero, taken out)."""
 
@@ -94,7 +98,7 @@ class Account:
 def made(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the vat that the plan makes, just after its stock went in. Raises `OutOfRange`."""
     values = sheet.value
-    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values))
+    return Account(vat_bath(plan, values), powder(plan, "alkali").material.species, _left(plan, values), likely(plan))
 
 
 def _left(plan: Plan, values: Values) -> Bath | None:
@@ -113,7 +117,7 @@ def carried_on(litres: float, t_C: float, indigotin_g: float, alkali: str, alkal
 
 def standing(plan: Plan) -> Account:
     """Give the account of the kept vat of a plan as it stands, before it is topped up. Raises `OutOfRange`."""
-    return Account(kept_bath(plan), powder(plan, "alkali").material.species)
+    return Account(kept_bath(plan), powder(plan, "alkali").material.species, tap=likely(plan))
 
 
 def warmed(account: Account, t_C: float) -> Account:
@@ -148,7 +152,7 @@ def free_alkali_g(account: Account) -> float:
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
     bath = account.bath
-    metals = bath.sodium + 2 * bath.calcium
+    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
     bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
     return (metals - bound - bath.acetate - 3 * bath.citrate) * substance("sodium hydroxide").molar_mass
 
@@ -157,7 +161,7 @@ def with_water(account: Account, litres: float, t_C: float) -> Account:
     """Give the account after tap water (L at t_C) went in, with the air that it holds [BensonKrause1984]."""
     if litres <= 0:
         return account
-    mixed = together(account.bath, water_bath(litres, t_C))
+    mixed = together(account.bath, tap_bath(litres, t_C, account.tap))
     return evolve(account, bath=reduce(mixed, litres * saturation(t_C)).bath)
 
 

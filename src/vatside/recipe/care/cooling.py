@@ -10,7 +10,7 @@ from vatside.chemistry import heat
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.water import enthalpy
 from vatside.recipe.care.account import Account
-from vatside.recipe.measures import brim_litres, celsius
+from vatside.recipe.measures import celsius
 from vatside.recipe.plan import Plan
 from vatside.units import Kind, show_minutes, show_temperature, show_volume, to_base
 
@@ -185,7 +185,9 @@ def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
 
 def free_litres(account: Account, plan: Plan) -> float:
     """Give the room left in the tub without fibre in it, L."""
-    return brim_litres(plan, plan.vessels.tub) * BRIM_SHARE - account.litres
+    from vatside.recipe.sizing import size_of  # what is kept in a tub goes by this module
+
+    return size_of(plan).tub * BRIM_SHARE - account.litres
 
 
 def says_when(found: Cooling, low_C: float, what: str) -> str:

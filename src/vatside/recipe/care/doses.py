@@ -8,10 +8,11 @@ from attrs import frozen
 
 from vatside.catalogue.findings import Addition, Remedy, additions
 from vatside.chemistry.adjust import acid_for_pH
-from vatside.chemistry.bath import Bath, together, water_bath
+from vatside.chemistry.bath import Bath, together
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.roots import falling_root
+from vatside.chemistry.tap import tap_bath
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.cooling import free_litres
@@ -86,7 +87,7 @@ def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
         return None
 
     def thinned(water: float) -> float:
-        return solve(together(bath, water_bath(water, bath.temperature_C))).pH if water else solve(bath).pH
+        return solve(together(bath, tap_bath(water, bath.temperature_C, account.tap))).pH if water else solve(bath).pH
 
     most = MOST_THINNING * litres
     if thinned(most) > target_pH:
@@ -114,7 +115,7 @@ def _thinned(account: Account, plan: Plan, kept: float) -> Thinning:
     water = litres * (1 / kept - 1)
     fits = water <= free_litres(account, plan)
     fresh = water if fits else (1 - kept) * litres
-    pH = solve(together(account.bath, water_bath(water, account.bath.temperature_C))).pH
+    pH = solve(together(account.bath, tap_bath(water, account.bath.temperature_C, account.tap))).pH
     return Thinning(water if fits else 0.0, 0.0 if fits else fresh, _sharpener(plan, fresh), kept, pH)
 
 

@@ -10,11 +10,13 @@ from vatside.chemistry.bath import Bath, at_temperature, part, together, water_b
 from vatside.chemistry.indigo import naoh_equivalent
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
+from vatside.chemistry.tap import TapWater, tap_bath
 from vatside.chemistry.vat import add, reduce
 from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import Powder, celsius, powder
 from vatside.recipe.plan import Plan
+from vatside.recipe.tap_water import likely
 
 Values = Callable[[str], float]
 """A figure's value by its id."""
@@ -23,29 +25,33 @@ LEAST_LITRES = 0.01
 """A jar or a tub holds at least this much, so that every plan has a liquor."""
 
 
-def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None) -> Bath:
-    """Give the finished stock; `alkali_g` (grams as weighed) takes the place of the sheet's alkali.
+def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None, tap: TapWater | None = None) -> Bath:
+    """Give the finished stock; `alkali_g` (grams as weighed) takes the place of the sheet's alkali, `tap` of its water.
 
     The powders are counted by their purity; the reducer first uses up the oxygen of its water [BensonKrause1984], then
     reduces the indigotin as far as it goes [Reactions]. Raises `OutOfRange` for temperatures of no water.
     """
     litres = max(value("stock.water"), LEAST_LITRES)
-    bath = water_bath(litres, value("stock.start"))
+    bath = tap_bath(litres, value("stock.start"), tap or likely(plan))
     bath = put_in(bath, powder(plan, "alkali"), value("stock.alkali") if alkali_g is None else alkali_g)
     bath = add(bath, "indigotin", value("stock.indigotin"))
     bath = put_in(bath, powder(plan, "reducer"), value("stock.reducer"))
     return reduce(bath, litres * saturation(bath.temperature_C)).bath
 
 
-def vat_bath(plan: Plan, value: Values, *, alkali: bool = True) -> Bath:
+def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | None = None) -> Bath:
     """Give the vat with the stock in it; with `alkali` off, as it would be if no new alkali had gone in anywhere.
 
     The water, or the kept vat topped up with it, with what sharpens it, then what another vat left of its stock and
-    the new one poured in, at the vat's temperature. Raises `OutOfRange`.
+    the new one poured in, at the vat's temperature. `tap` takes the place of the plan's likeliest water. Raises
+    `OutOfRange`.
     """
     warm = value("vat.temperature")
-    bath = _before_sharpening(plan, value, warm)
-    bath = put_in(bath, powder(plan, "alkali"), value("vat.alkali") if alkali else 0.0)
+    bath = _before_sharpening(plan, value, warm, tap or likely(plan))
+    if alkali:
+        bath = put_in(bath, powder(plan, "alkali"), value("vat.alkali"))
+        for buffer in BUFFERS:
+            bath = put_in(bath, powder(plan, buffer), _if_any(value, f"vat.{buffer}"))
     bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
     bath = reduce(bath, 1000 * value("vat.oxygen")).bath
     of_jar = jar_share(plan, value)
@@ -53,14 +59,26 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True) -> Bath:
         bath = together(bath, part(jar_bath(plan), of_jar))
     share = stock_share(value)
     if share > 0:
-        stock = stock_bath(plan, value, None if alkali else 0.0)
+        stock = stock_bath(plan, value, None if alkali else 0.0, tap)
         bath = together(bath, part(stock, share))
     return at_temperature(reduce(bath).bath, warm)
 
 
-def _before_sharpening(plan: Plan, value: Values, warm: float) -> Bath:
+BUFFERS = ("soda-ash", "baking-soda")
+"""Materials that hold a vat for wool or silk."""
+
+
+def _if_any(value: Values, figure: str) -> float:
+    """Give a figure's value; nothing where the plan has no such figure."""
+    try:
+        return value(figure)
+    except KeyError:
+        return 0.0
+
+
+def _before_sharpening(plan: Plan, value: Values, warm: float, tap: TapWater) -> Bath:
     """Give what is in the tub before powder or stock goes in."""
-    water = water_bath(max(value("vat.water"), LEAST_LITRES), warm)
+    water = tap_bath(max(value("vat.water"), LEAST_LITRES), warm, tap)
     there = in_tub(plan)
     stays = there.litres - value("vat.surplus") if plan.kept else 0.0
     if stays <= LEAST_LITRES:

@@ -14,6 +14,7 @@ from vatside.recipe.care.trust import Comparison, compare
 from vatside.recipe.measures import method_of, powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.tap_water import likely
 from vatside.units import show_minutes, show_temperature
 
 BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
@@ -21,7 +22,7 @@ BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
 
 def stock_account(plan: Plan, sheet: Sheet) -> Account:
     """Give the account of the stock as the sheet makes it. Raises `OutOfRange`."""
-    return Account(stock_bath(plan, sheet.value), powder(plan, "alkali").material.species)
+    return Account(stock_bath(plan, sheet.value), powder(plan, "alkali").material.species, tap=likely(plan))
 
 
 def stock_comparison(reading: Reading, plan: Plan, sheet: Sheet) -> Comparison | None:

@@ -11,8 +11,9 @@ from vatside.recipe.care.made import stock_share
 from vatside.recipe.compute import compute
 from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.measures import celsius, clean_grams, share
-from vatside.recipe.plan import Kept, Plan
+from vatside.recipe.plan import Kept, Pin, Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.sizing import size_of
 from vatside.session.across.done import added
 from vatside.session.across.repeat import afresh
 from vatside.session.across.scaling import tidy
@@ -124,16 +125,22 @@ def kept_by(state: State) -> tuple[VatKept, Moment] | None:
 def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
     """Give the plan of a new session on the vat of this one, and the event that points back to it.
 
-    A session whose vat was never said to be kept counts as kept at its last entry. OutOfRange if there is no vat.
+    A kept vat is a working one, whatever its first day was dosed for. A session whose vat was never said to be kept
+    counts as kept at its last entry. OutOfRange if there is no vat.
     """
     state = fold(session)
     event, at = kept_by(state) or (keep(session), state.last or now)
-    plan = afresh(evolve(state.plan, pins=()), title)
+    plan = afresh(evolve(state.plan, pins=_its_tub(state.plan), dosing=None), title)
     gone_s = seconds_between(at, now)
     return Carried(
         evolve(plan, kept=in_plan(event.vat, plan, gone_s, _last_warm(state, at, now))),
         VatCarriedOn(session.id, state.plan.title, at.utc, event.vat),
     )
+
+
+def _its_tub(plan: Plan) -> tuple[Pin, ...]:
+    """What is kept stands in its tub, where there are several."""
+    return (Pin("vat.tub", Amount(size_of(plan).tub, "L")),) if plan.vessels.others else ()
 
 
 def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None) -> Kept:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from vatside.recipe.plan import Learned
 from vatside.session.dip_results import Results, fits, results_of
+from vatside.session.shipped import SAMPLE_ID
 from vatside.session.standing import State
 
 LATEST_DAYS = 60
@@ -33,7 +34,7 @@ def each_once(days: Iterable[State]) -> Iterator[Results]:
 
 
 def _days(folder: Path, but: Path | None) -> Iterator[State]:
-    """Give the latest days of a folder; a day that cannot be read says nothing."""
+    """Give the latest days of a folder; a day that cannot be read says nothing, and no copy of a sample does."""
     from vatside.session.flaws import SessionError
     from vatside.session.folder import list_sessions
     from vatside.session.reading_files import session_of
@@ -42,4 +43,6 @@ def _days(folder: Path, but: Path | None) -> Iterator[State]:
     cards = [card for card in list_sessions(folder) if card.path != but and card.problem is None]
     for card in cards[:LATEST_DAYS]:
         with suppress(SessionError, OSError):
-            yield fold(session_of(card.path))
+            session = session_of(card.path)
+            if not session.id.startswith(SAMPLE_ID):
+                yield fold(session)

@@ -16,7 +16,15 @@ from vatside.session.across.dips import Dipped, dipped
 from vatside.session.across.done import Added, Waited, added, waited
 from vatside.session.across.naming import row_name
 from vatside.session.across.scaling import scaled_pin, tidy
-from vatside.session.across.strengths import FILL, STRENGTH, fibre_ratio, fill_for, held_for_strength
+from vatside.session.across.strengths import (
+    FILL,
+    STRENGTH,
+    anew,
+    fibre_ratio,
+    fill_for,
+    held_for_strength,
+    is_same,
+)
 from vatside.session.across.titles import again
 from vatside.session.fitting import rows, value_problem
 from vatside.session.replay import state_at, timeline
@@ -38,9 +46,10 @@ RESULTS = ("finish.before.", "finish.after.")
 """Beginnings of figures that say what a day brought; no other day begins with them."""
 OF_TOPPING_UP = (
     "stock.pigment", "stock.jars", "stock.water", "stock.alkali", "stock.reducer",
-    "stock.others", "vat.stock", "vat.stock_kept", "vat.alkali", "vat.reducer",
+    "stock.others", "vat.stock", "vat.stock_kept", "vat.alkali", "vat.reducer", "vat.tub",
 )  # fmt: skip
-"""Figures that, on a kept vat or a kept stock, are only what it lacked; no new vat begins with them."""
+"""Figures that, on a kept vat or a kept stock, are only what it lacked, and where it stands; no new vat begins with
+them."""
 
 
 @frozen
@@ -74,7 +83,7 @@ def offers(session: Session, lots: tuple[Lot, ...] = ()) -> tuple[Offer, ...]:
         if _is_for_another_day(plan, offer.path) and value_problem(plan, known[offer.path], offer.value) is None
     }
     # What keeps the strength stands first, and its fill counts instead of one that was held.
-    same = {offer.path: offer for offer in _same_strength(plan, sheet, lots or plan.lots)}
+    same = {offer.path: offer for offer in _same_strength(plan, lots or plan.lots)}
     return tuple((same | fitting | same).values())
 
 
@@ -121,18 +130,23 @@ def _corrected(plan: Plan, sheet: Sheet, session: Session) -> Iterator[Offer]:
         yield Offer(path, _label(plan, path), planned, actual, Amount(tidy(grams), "g"))
 
 
-def _same_strength(plan: Plan, sheet: Sheet, lots: tuple[Lot, ...]) -> Iterator[Offer]:
-    """The vat filled by the fibre, where the tub holds it; and the indigo for the strength of that day."""
+def _same_strength(plan: Plan, lots: tuple[Lot, ...]) -> Iterator[Offer]:
+    """The vat filled by the fibre, where a tub holds it; and the indigo for the strength of that day.
+
+    Neither where the vat that is made for the lots comes to that strength by itself.
+    """
     if fibre_ratio(plan, lots) == 1 and plan.kept is None and plan.stock_kept is None:
         return
-    held, filled = compute(plan), fill_for(plan, lots)
+    held, new = compute(plan), compute(anew(plan, lots))
+    was, comes = held.value(STRENGTH), new.value(STRENGTH)
+    if is_same(was, comes):
+        return
+    filled = fill_for(plan, lots)
     if filled is not None:
-        planned, actual = show_volume(sheet.value(FILL)), show_volume(held.value(FILL))
+        planned, actual = show_volume(new.value(FILL)), show_volume(held.value(FILL))
         value = Amount(tidy(filled), "L")
         yield Offer(FILL, "Vat: Filled by the fibre, for the same g/L", planned, actual, value)
-    new = compute(evolve(plan, pins=(), kept=None, stock_kept=None, lots=lots)).value(STRENGTH)
-    was = held.value(STRENGTH)
-    planned, actual = show_concentration(new), show_concentration(was)
+    planned, actual = show_concentration(comes), show_concentration(was)
     yield Offer(STRENGTH, "Stock: Indigo held for the same g/L", planned, actual, Amount(was, "g/L"))
 
 

@@ -1,4 +1,8 @@
-"""The same strength from other fibre: the vat filled less or more, or the indigo held for the liquor there is."""
+"""The same strength from other fibre, where the new vat does not come to it by itself.
+
+A vat is made for its fibre, and most come to the strength of their depth. Where litres or powder were held, or the tubs
+left no choice, the vat is filled less or more, or the indigo is held for the liquor there is.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +12,7 @@ from attrs import evolve
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
+from vatside.recipe.need import need_of, room_of, tubs
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.units import Amount
@@ -30,16 +35,22 @@ def fibre_ratio(old: Plan, lots: Sequence[Lot]) -> float:
 def fill_for(old: Plan, lots: Sequence[Lot]) -> float | None:
     """Give how far to fill the vat (L) so that other lots have the liquor for each gram that those of a plan had.
 
-    None if the fibre is as much as before, or the tub does not hold it.
+    None if the fibre is as much as before, too heavy to hang in so little, or no tub of the plan holds it.
     """
     ratio = fibre_ratio(old, lots)
-    filled = compute(old).value(FILL) * ratio
-    return None if ratio == 1 or filled > most_filled(old) * (1 + SAME_SHARE) else filled
+    filled, need = compute(old).value(FILL) * ratio, need_of(anew(old, lots))
+    most = room_of(need, tubs(need)[-1]) * (1 + SAME_SHARE)
+    return None if ratio == 1 or not need.least_fill <= filled <= most else filled
 
 
-def most_filled(plan: Plan) -> float:
-    """Give how far the tub of a plan can be filled (L), its headspace left."""
-    return compute(evolve(plan, pins=())).value(FILL)
+def anew(old: Plan, lots: Sequence[Lot]) -> Plan:
+    """Give a plan for other lots in a new vat, nothing of it held."""
+    return evolve(old, pins=(), kept=None, stock_kept=None, lots=tuple(lots))
+
+
+def is_same(one: float, other: float) -> bool:
+    """Tell whether two strengths are the same."""
+    return abs(one - other) <= SAME_SHARE * max(one, other)
 
 
 def held_for_strength(plan: Plan, sheet: Sheet, wanted: float) -> Iterator[tuple[str, Amount]]:
@@ -49,7 +60,7 @@ def held_for_strength(plan: Plan, sheet: Sheet, wanted: float) -> Iterator[tuple
     """
     there = sheet.value(STRENGTH)
     factor = wanted / there if there > 0 else 1.0
-    if wanted <= 0 or abs(factor - 1) <= SAME_SHARE:
+    if wanted <= 0 or is_same(wanted, there):
         return
     held = {pin.figure for pin in plan.pins}
     for figure in ("stock.pigment", *(figure for figure in OF_STOCK if figure in held)):

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any, TypeVar, cast
 
@@ -139,7 +141,11 @@ def shelf(noted: tuple[Noted, ...]) -> Shelf:
     counts = _counting(noted)
     weighed = _weighed(counts)
     uses = _uses(counts)
-    owned = _numbered([_owned(item, weighed, uses, counts) for item in _items(counts).values()])
+    finished, by_item = _finished(counts), _by_item(uses.values())
+    items = _items(counts).values()
+    owned = _numbered(
+        [_owned(item, weighed.get(item.id), by_item.get(item.id, ()), item.id in finished) for item in items]
+    )
     return Shelf(owned, _prices(counts), noted, tuple(use for use in uses.values() if not use.item))
 
 
@@ -152,8 +158,12 @@ def _counting(noted: tuple[Noted, ...]) -> tuple[Noted, ...]:
 def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:
     """Number the bags of which there are, or were, several of one name."""
     names = [substance(one.item) + _lot(one.item) for one in owned]
-    alike = [names[:at].count(name) + 1 if names.count(name) > 1 else 0 for at, name in enumerate(names)]
-    return tuple(evolve(one, number=number) for one, number in zip(owned, alike, strict=True))
+    of_name, so_far = Counter(names), Counter[str]()
+    numbered = []
+    for one, name in zip(owned, names, strict=True):
+        so_far[name] += 1
+        numbered.append(evolve(one, number=so_far[name] if of_name[name] > 1 else 0))
+    return tuple(numbered)
 
 
 def _items(noted: tuple[Noted, ...]) -> dict[str, Item]:
@@ -200,28 +210,28 @@ def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
     return found
 
 
-def _owned(
-    item: Item,
-    weighed: dict[str, _Weighing],
-    uses: dict[tuple[str, str, str], PowderUsed],
-    noted: tuple[Noted, ...],
-) -> Owned:
-    mine = tuple(use for use in uses.values() if use.item == item.id)
-    base = weighed.get(item.id)
+def _by_item(uses: Iterable[PowderUsed]) -> dict[str, list[PowderUsed]]:
+    found: dict[str, list[PowderUsed]] = {}
+    for use in uses:
+        found.setdefault(use.item, []).append(use)
+    return found
+
+
+def _owned(item: Item, base: _Weighing | None, mine: Sequence[PowderUsed], finished: bool) -> Owned:
     since = [use.grams for use in mine if base is None or use.used > base.at]
     there = base.grams if base else to_base(item.mass, Kind.MASS)
     rest = there - sum(since)
-    return Owned(item, max(rest, 0.0), max(-rest, 0.0), _is_finished(item.id, noted), mine)
+    return Owned(item, max(rest, 0.0), max(-rest, 0.0), finished, tuple(mine))
 
 
-def _is_finished(item: str, noted: tuple[Noted, ...]) -> bool:
-    """A weighing after it was called finished says that it is not."""
-    finished = False
+def _finished(noted: tuple[Noted, ...]) -> set[str]:
+    """What is finished; a weighing after it was called so says that it is not."""
+    finished: set[str] = set()
     for entry in noted:
-        if isinstance(entry.event, ItemFinished) and entry.event.item == item:
-            finished = True
-        elif isinstance(entry.event, ItemWeighed) and entry.event.item == item:
-            finished = False
+        if isinstance(entry.event, ItemFinished):
+            finished.add(entry.event.item)
+        elif isinstance(entry.event, ItemWeighed):
+            finished.discard(entry.event.item)
     return finished
 
 

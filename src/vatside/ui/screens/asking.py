@@ -67,10 +67,18 @@ class AskWindow(Window[str]):
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
 
-    def __init__(self, title: str, means: Callable[[str], tuple[bool, str]], text: str = "") -> None:
+    def __init__(
+        self,
+        title: str,
+        means: Callable[[str], tuple[bool, str]],
+        text: str = "",
+        typed: Callable[[str], None] | None = None,
+    ) -> None:
         super().__init__()
         self.title_words = title
         self.means = means
+        self.typed = typed
+        """Is told of every key."""
         self.text = text
         self.typed_ahead = ""
         self.refused = False
@@ -109,8 +117,10 @@ class AskWindow(Window[str]):
             entry.cursor_position = len(entry.value)
 
     @on(Input.Changed)
-    def _typed(self) -> None:
+    def _typed(self, event: Input.Changed) -> None:
         self.refused = False
+        if self.typed is not None:
+            self.typed(event.value)
         self.query_one(Lines).refill()
 
     @on(Input.Submitted)

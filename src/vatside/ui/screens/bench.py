@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 
 from vatside.dayline.steps import Step
 from vatside.session import commands
+from vatside.session.events import NoteWritten
 from vatside.session.store import ReadOnly
 from vatside.ui import acts
 from vatside.ui.desk import Desk
@@ -154,12 +155,16 @@ class Bench(Standing):
         def means(text: str) -> tuple[bool, str]:
             return bool(text.strip()), "goes into the log with the time"
 
+        def typed(text: str) -> None:
+            self.desk.draft(NoteWritten(text.strip()) if text.strip() else None)
+
         def answered(text: str | None) -> None:
+            self.desk.draft(None)
             if text and text.strip():
                 words = text.strip()
                 self.perform(lambda: acts.note(self.desk, words))
 
-        self.ask("A note for the log", means, answered)
+        self.ask("A note for the log", means, answered, typed=typed)
 
     def action_save_elsewhere(self) -> None:
         """Ask for another place for the session."""
@@ -185,8 +190,9 @@ class Bench(Standing):
         means: Callable[[str], tuple[bool, str]],
         answered: Callable[[str | None], None],
         text: str = "",
+        typed: Callable[[str], None] | None = None,
     ) -> None:
-        """Ask for a line of text."""
+        """Ask for a line of text; `typed` is told of every key."""
         from vatside.ui.screens.asking import AskWindow
 
-        self.app.push_screen(AskWindow(title, means, text), answered)
+        self.app.push_screen(AskWindow(title, means, text, typed), answered)

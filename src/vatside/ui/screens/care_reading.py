@@ -12,6 +12,7 @@ from textual.containers import Horizontal
 
 from vatside.recipe.care.judge import Finding, judge
 from vatside.recipe.care.reading import Reading
+from vatside.session.care_events import ReadingTaken
 from vatside.session.events import Moment
 from vatside.ui import care
 from vatside.ui.desk import Desk
@@ -124,6 +125,7 @@ class ReadingScreen(Tending):
         if event.path == TIMED:
             self.draft.started = None  # seconds that are written are not run over by the watch
         self.draft.type(event.path, event.text)
+        self.desk.draft(ReadingTaken(self.draft.reading) if self.draft.is_new else None)
         self._show()
 
     @on(Form.Left)
@@ -181,6 +183,8 @@ class ReadingScreen(Tending):
         self.dismiss()
         if self.draft.is_new:
             self.saved(self.draft.reading)
+        else:
+            self.desk.draft(None)
 
     def _put_down(self) -> None:
         """Keep what is written, should the app have to be left."""

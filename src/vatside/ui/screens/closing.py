@@ -30,11 +30,10 @@ class Closing(Screen[ScreenResultType]):
                 return super().dismiss(result)
         return AwaitComplete()
 
-    def _on_screen_resume(self, event: events.ScreenResume) -> None:
+    def on_screen_resume(self) -> None:
+        """Close now, if that was asked for while something was in front."""
         if self._answer is not None and self.app.screen is self:
             super().dismiss(self._answer[0])
-            return
-        super()._on_screen_resume(event)
 
     async def _dispatch_message(self, message: Message) -> None:
         """Leave out what comes too late; the library's own messages still take it down in order."""

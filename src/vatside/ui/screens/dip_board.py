@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 
 from vatside.dayline.rotation import Do
 from vatside.dayline.steps import Step
+from vatside.recipe.dip_words import dips_lines
 from vatside.recipe.piece_names import LONGEST_NAME
 from vatside.session.events import Moment
 from vatside.ui import depths, dipping, falling
@@ -100,7 +101,10 @@ class DipScreen(Watching):
         return view.board_rows(self.board, since, width, self.signs)
 
     def _warnings(self, width: int) -> Sequence[Row]:
-        return view.warning_rows(self._ahead.now().warnings, width, 2 if self.size.height < 24 else 4)
+        most = 2 if self.size.height < 24 else 4
+        warned = view.warning_rows(self._ahead.now().warnings, width, most)
+        lines = dips_lines(self.desk.plan, self.desk.sheet)
+        return (*warned, *view.resting_on_rows(lines, width, max(most - len(warned), 1)))
 
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count, or what was just said."""

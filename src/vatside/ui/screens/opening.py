@@ -17,9 +17,13 @@ from vatside.ui.view.rows import Row, Span, clean, row, wrap
 from vatside.ui.view.shelf import JAR, KEPT, NEW, SAMPLE, SAVED, SHELF, Listed, carry_rows, crown_rows, shelf_rows
 from vatside.ui.view.signs import Signs
 
+PAGE = 50
+"""Days that are read before the first list is painted: more than any window shows. Ours, no source."""
+
 if TYPE_CHECKING:
     from vatside.session.clock import Clock
     from vatside.session.events import Moment
+    from vatside.session.folder import SessionCard
     from vatside.ui.app import VatsideApp
     from vatside.ui.view.waits import WaitView
 
@@ -89,16 +93,33 @@ class OpeningScreen(Standing):
             self.look()
 
     def look(self) -> None:
-        """Read the folder and the samples."""
-        from vatside.session.folder import list_sessions, samples
+        """Read the folder and the samples; of a long list that was never read, its first page before the rest."""
+        from vatside.session.folder import list_sessions
 
-        saved = list_sessions(self.folder)
+        if self.listed.saved is None:
+            page = list_sessions(self.folder, most=PAGE)
+            self._show(page)
+            if len(page) == PAGE:
+                self.call_after_refresh(self._look_at_all)
+                return
+        else:
+            self._show(list_sessions(self.folder))
+        self.call_after_refresh(self._look_closer)
+
+    def _look_at_all(self) -> None:
+        from vatside.session.folder import list_sessions
+
+        self._show(list_sessions(self.folder))
+        self.call_after_refresh(self._look_closer)
+
+    def _show(self, saved: tuple[SessionCard, ...]) -> None:
+        from vatside.session.folder import samples
+
         self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())
         lines = self.parts["shelf"]
         lines.refill()
         if lines.key == NEW and saved and saved[0].waits:
             lines.choose(f"{SAVED}{saved[0].path}")
-        self.call_after_refresh(self._look_closer)
 
     def _look_closer(self) -> None:
         """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""

@@ -10,7 +10,7 @@ from textual.screen import ModalScreen, ScreenResultType
 from vatside.ui.screens.closing import Closing
 
 
-class Window(Closing[ScreenResultType], ModalScreen[ScreenResultType]):
+class Window(ModalScreen[ScreenResultType], Closing[ScreenResultType]):
     """The base of all windows: Textual lets no key of the app itself through to one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

@@ -205,6 +205,14 @@ def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, .
     )
 
 
+def resting_on_rows(lines: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
+    """Print how many dips each lot is taken to want and by what; where room is short, how many more lots there are."""
+    shown = lines if len(lines) <= most else lines[: max(most - 1, 0)]
+    left_out = len(lines) - len(shown)
+    more = (f"and {left_out} more",) if left_out and most > 0 else ()
+    return tuple(row(Span(f" {clip(clean(words), width - 2)}", "faint")) for words in (*shown, *more))
+
+
 def _cut(lines: Sequence[str], most: int, width: int) -> tuple[str, ...]:
     """Keep the first lines, with an ellipsis if there were more."""
     if len(lines) <= most:

@@ -1,0 +1,143 @@
+"""Frozen sequences and maps that share what they have in common: one more item costs no copy of the others."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any, Generic, TypeVar, overload
+
+T = TypeVar("T")
+Value = TypeVar("Value")
+
+LEAF = 32
+"""Items of a map that lie together before they are parted. Ours, measured."""
+BITS = 5
+DEEPEST = 6
+"""Levels after which keys of one hash lie together, however many they are."""
+
+
+class Grown(Sequence[T]):
+    """A sequence that only grows; all that came of one beginning share one list, of which each sees its own length."""
+
+    __slots__ = ("_length", "_shared")
+
+    def __init__(self, items: Iterable[T] = ()) -> None:
+        self._shared = list(items)
+        self._length = len(self._shared)
+
+    def and_one(self, item: T) -> Grown[T]:
+        """Give the sequence with one more item at its end."""
+        shared = self._shared
+        if len(shared) != self._length:  # another one went on from here already
+            shared = shared[: self._length]
+        shared.append(item)
+        more = Grown[T].__new__(Grown)
+        more._shared, more._length = shared, self._length + 1
+        return more
+
+    def __len__(self) -> int:
+        return self._length
+
+    def __iter__(self) -> Iterator[T]:
+        return iter(self._shared[: self._length])
+
+    @overload
+    def __getitem__(self, at: int) -> T: ...
+    @overload
+    def __getitem__(self, at: slice) -> tuple[T, ...]: ...
+    def __getitem__(self, at: int | slice) -> T | tuple[T, ...]:
+        if isinstance(at, slice):
+            return tuple(self._shared[number] for number in range(*at.indices(self._length)))
+        return self._shared[range(self._length)[at]]
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Sequence) and len(self) == len(other) and tuple(self) == tuple(other)
+
+    def __hash__(self) -> int:
+        return hash(tuple(self))
+
+    def __repr__(self) -> str:
+        return f"Grown{tuple(self)!r}"
+
+
+Node = Any
+"""A leaf, which is a dict by key, or a tuple of 32 nodes, chosen by the next five bits of the hash."""
+
+
+class Shared(Generic[Value]):
+    """A map by text; a change copies one way through a tree of 32 branches at each fork."""
+
+    __slots__ = ("_length", "_root")
+
+    def __init__(self, root: Node = None, length: int = 0) -> None:
+        self._root: Node = {} if root is None else root
+        self._length = length
+
+    def __len__(self) -> int:
+        return self._length
+
+    def get(self, key: str) -> Value | None:
+        """Give what stands under a key; None if nothing does."""
+        node, way = self._root, hash(key)
+        while type(node) is tuple:
+            node, way = node[way & (LEAF - 1)], way >> BITS
+        found: Value | None = node.get(key)
+        return found
+
+    def put(self, key: str, value: Value) -> Shared[Value]:
+        """Give the map with a value under a key, new or instead of another."""
+        new = self.get(key) is None
+        return Shared(_put(self._root, hash(key), 0, key, value), self._length + new)
+
+    def drop(self, key: str) -> Shared[Value]:
+        """Give the map without a key that is there."""
+        return Shared(_drop(self._root, hash(key), key), self._length - 1)
+
+    def values(self) -> Iterator[Value]:
+        """Give every value, in no order."""
+        return _values(self._root)
+
+
+def _put(node: Node, way: int, depth: int, key: str, value: object) -> Node:
+    if type(node) is tuple:
+        at = way & (LEAF - 1)
+        return (*node[:at], _put(node[at], way >> BITS, depth + 1, key, value), *node[at + 1 :])
+    leaf = {**node, key: value}
+    if len(leaf) <= LEAF or depth == DEEPEST:
+        return leaf
+    parted: list[dict[str, object]] = [{} for _ in range(LEAF)]
+    for name, item in leaf.items():
+        parted[(hash(name) >> (BITS * depth)) & (LEAF - 1)][name] = item
+    return tuple(parted)
+
+
+def _drop(node: Node, way: int, key: str) -> Node:
+    if type(node) is tuple:
+        at = way & (LEAF - 1)
+        return (*node[:at], _drop(node[at], way >> BITS, key), *node[at + 1 :])
+    return {name: item for name, item in node.items() if name != key}
+
+
+def _values(node: Node) -> Iterator[Any]:
+    if type(node) is not tuple:
+        yield from node.values()
+        return
+    for branch in node:
+        yield from _values(branch)
+
+
+Heap = tuple[int, int, Any, Any] | None
+"""Rank, least number, and two heaps of greater ones: a leftist heap (Crane 1972; Knuth, The Art of
+Computer Programming 3, section 5.2.3; from memory)."""
+
+
+def melded(one: Heap, other: Heap) -> Heap:
+    """Give one heap with the numbers of two, in as many steps as the logarithm of their count."""
+    if one is None or other is None:
+        return one or other
+    if one[1] > other[1]:
+        one, other = other, one
+    left, right = one[2], melded(one[3], other)
+    ranks = tuple(0 if heap is None else heap[0] for heap in (left, right))
+    if ranks[0] < ranks[1]:
+        left, right = right, left
+    return min(ranks) + 1, one[1], left, right

@@ -1,0 +1,131 @@
+"""What is ten times as large: each command and view on it against the same on a tenth.
+
+A ratio of ten is what looking at everything once costs, thirteen what sorting it does (10 × log 10,000 / log 1,000).
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from contextlib import ExitStack
+from datetime import timedelta
+from pathlib import Path
+
+from tests.bench.long_log import long_session
+from tests.bench.measure import NotHere, Pairs, cpu_ms, interleaved
+from tests.bench.run import Run, workplace
+from tests.session.makers import CREATED, logged
+from tests.session.shelves import MAY, item, used
+
+from vatside.recipe.starter import starter_plan
+from vatside.session.across.card import blue_card, card_text
+from vatside.session.across.telling import replay_lines
+from vatside.session.check import log_lines
+from vatside.session.events import WaitStarted
+from vatside.session.folder import list_sessions
+from vatside.session.session import Session
+from vatside.session.shelf.events import ItemBought, Noted, ShelfEvent
+from vatside.session.shelf.shelf import shelf
+from vatside.session.state import fold
+from vatside.session.text import decode, encode
+
+
+def _waits(count: int) -> Session:
+    """A session in which so many waits were started and none has ended."""
+    events = (WaitStarted(f"w{number}", None, f"Wait {number}", 24 * 60) for number in range(count))
+    return Session("bench", CREATED, starter_plan("Many waits"), logged(*events, every=1.0))
+
+
+def _beside(run: Run, act: Callable[[Session], object], large: Session, small: Session, rounds: int = 5) -> Pairs:
+    return interleaved(run.rounds(rounds, 1), lambda: cpu_ms(lambda: act(large)), lambda: cpu_ms(lambda: act(small)))
+
+
+def log_of_waits(run: Run) -> Pairs:
+    """The log of 10,000 open waits against that of 1,000."""
+    return _beside(run, log_lines, _waits(10_000), _waits(1_000))
+
+
+def card_of_waits(run: Run) -> Pairs:
+    """The blue card of 10,000 open waits against that of 1,000."""
+    return _beside(run, lambda session: card_text(blue_card(session)), _waits(10_000), _waits(1_000), 3)
+
+
+def telling_of_waits(run: Run) -> Pairs:
+    """The replay in words of 10,000 open waits against that of 1,000."""
+    return _beside(run, lambda session: list(replay_lines(session)), _waits(10_000), _waits(1_000), 1)
+
+
+def fold_of_events(run: Run) -> Pairs:
+    """Reading and folding 50,000 events against 5,000."""
+    large, small = (encode(long_session(count)) for count in (50_000, 5_000))
+    return interleaved(
+        run.rounds(5, 1),
+        lambda: cpu_ms(lambda: fold(decode(large).session)),
+        lambda: cpu_ms(lambda: fold(decode(small).session)),
+    )
+
+
+def log_of_events(run: Run) -> Pairs:
+    """The log of 50,000 events against that of 5,000."""
+    return _beside(run, log_lines, long_session(50_000), long_session(5_000), 3)
+
+
+def bags(run: Run) -> Pairs:
+    """A shelf of 2,000 bags, each used once, against one of 200."""
+    large, small = _shelf(2_000), _shelf(200)
+    return interleaved(run.rounds(9, 3), lambda: cpu_ms(lambda: shelf(large)), lambda: cpu_ms(lambda: shelf(small), 10))
+
+
+def _shelf(count: int) -> tuple[Noted, ...]:
+    materials = ("indigo", "lye", "soda-ash", "soap")
+    events: list[ShelfEvent] = [ItemBought(item(f"i{number}", materials[number % 4])) for number in range(count)]
+    events += [used(f"i{number}", 3) for number in range(count)]
+    return tuple(Noted(seq, f"e{seq}", MAY + timedelta(minutes=seq), event) for seq, event in enumerate(events, 1))
+
+
+def list_of_days(run: Run) -> Pairs:
+    """A list of 5,000 days that was never read against one of 500."""
+    with ExitStack() as stack:
+        large, small = (_folder(stack.enter_context(workplace()), count) for count in (5_000, 500))
+        return interleaved(
+            run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large)), lambda: cpu_ms(lambda: _fresh(small))
+        )
+
+
+def first_page(run: Run) -> Pairs:
+    """The first page of 5,000 days against a list of 500, both never read."""
+    with ExitStack() as stack:
+        large, small = (_folder(stack.enter_context(workplace()), count) for count in (5_000, 500))
+        return interleaved(
+            run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large, most=50)), lambda: cpu_ms(lambda: _fresh(small))
+        )
+
+
+def _folder(folder: Path, count: int) -> Path:
+    text = json.loads(encode(long_session(30)))
+    for number in range(count):
+        (folder / f"{number}.json").write_text(json.dumps(text | {"id": f"s{number}"}), "utf-8")
+    return folder
+
+
+def _fresh(folder: Path, most: int | None = None) -> object:
+    (folder / ".list.json").unlink(missing_ok=True)
+    return list_sessions(folder, most=most)
+
+
+def steady(run: Run) -> Pairs:
+    """Memory after thirty simulated hours of six waits, with every look at the clock, against that after two, MiB."""
+    from tests.bench.ticking import resident_after
+
+    if not Path("/proc/self/statm").exists():
+        raise NotHere("no /proc")
+    with workplace() as folder:
+        early, late = resident_after(folder, (2, run.rounds(30, 4)))
+    return Pairs((late,), (early,))
+
+
+def resident_mib() -> float:
+    """Memory of this process that is not shared with others or swapped out, MiB."""
+    pages = int(Path("/proc/self/statm").read_text("ascii").split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE") / 2**20

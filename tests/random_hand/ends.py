@@ -1,0 +1,190 @@
+"""A real terminal that is taken away, stopped or told to end in the middle of a burst, and a process that is killed."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import termios
+import time
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+from random import Random
+from tempfile import TemporaryDirectory
+
+from tests.random_hand.acts import ARROWS, COMMANDS
+from tests.ui.terminal import Terminal
+
+from vatside.session.check import problems
+from vatside.session.clock import SystemClock
+from vatside.session.folder import list_sessions
+from vatside.ui.days import open_day
+
+END = 2.0
+"""Seconds in which the process has to end once its terminal is gone, on a machine that starts it in `START`."""
+START = 1.0
+"""Seconds; where it takes longer to start, others keep the machine busy, and the end takes longer too."""
+DRAFT = 0.2
+"""Seconds after a key within which it is on the disk."""
+Begin = Callable[..., Terminal]
+"""Begins the app in a terminal."""
+
+
+def _burst(random: Random) -> str:
+    # Nothing that leaves: the q of ctrl+q, and the z of ctrl+z, are no letters.
+    return "".join(random.choice([*COMMANDS, *ARROWS, "\x1b"]) for _ in range(random.randint(5, 200)))
+
+
+def _well(home: Path) -> str:
+    for path in sorted((home / "sessions").glob("*.json")):
+        found = [] if path.name.startswith(".") else problems(path)
+        if found:
+            return f"bad file: {found[0]}"
+    if (home / "errors.txt").exists():
+        return f"fault: {(home / 'errors.txt').read_text().splitlines()[-2]}"
+    return ""
+
+
+def _ends(terminal: Terminal, seconds: float) -> str:
+    """Say that it does not end in time."""
+    until = time.monotonic() + seconds
+    while time.monotonic() < until:
+        if os.waitpid(terminal.pid, os.WNOHANG)[0]:
+            return ""
+        time.sleep(0.01)
+    with suppress(ProcessLookupError):
+        os.kill(terminal.pid, signal.SIGKILL)
+    os.waitpid(terminal.pid, 0)
+    return f"outlives: still there after {seconds:.0f} s"
+
+
+def gone(begin: Begin, home: Path, random: Random) -> str:
+    """Take the terminal away among keys: the process ends in time, and the file is whole."""
+    terminal, slower = _begun(begin, random)
+    terminal.write(_burst(random))
+    terminal.read_for(random.choice([0, 0, 0.01, 0.1, 0.5]))
+    terminal.hang_up()
+    return _ends(terminal, END * slower) or _well(home)
+
+
+def _begun(begin: Begin, random: Random) -> tuple[Terminal, float]:
+    terminal, at = begin("sample"), time.monotonic()
+    terminal.read_for(10, until=b"?2004h")
+    slower = max((time.monotonic() - at) / START, 1.0)
+    terminal.read_for(random.choice([0, 0.2, 1, 1.5]))
+    return terminal, slower
+
+
+def stopped(begin: Begin, home: Path, random: Random) -> str:
+    """Stop and continue it without a shell, some times, among keys: one reader, signals obeyed, a sane terminal."""
+    terminal = begin("sample")
+    before = termios.tcgetattr(terminal.fd)
+    terminal.read_for(10, until=b"?2004h")
+    terminal.read_for(1)
+    threads = _threads(terminal.pid)
+    for _ in range(random.randint(1, 4)):
+        terminal.write(random.choice(["", "f", "l", "\x1b", "v"]))
+        terminal.send(signal.SIGSTOP)
+        terminal.read_for(random.choice([0.02, 0.2]))
+        terminal.send(signal.SIGCONT)
+        terminal.read_for(random.choice([0.05, 0.3]))
+    terminal.read_for(0.3)
+    if _threads(terminal.pid) > threads:
+        return f"threads: {threads} before, {_threads(terminal.pid)} after"
+    how = random.choice([signal.SIGTERM, signal.SIGHUP, None])
+    if how is None:
+        terminal.write("\x1b\x1b\x11")
+        terminal.read_for(0.3)
+        terminal.write("\x11")
+    else:
+        terminal.send(how)
+    terminal.read_for(END)
+    code = terminal.wait()
+    if code != (128 + how if how else 0):
+        return f"ended: with code {code}"
+    after = termios.tcgetattr(terminal.fd)
+    return "raw: the terminal is not as it was" if after[:4] != before[:4] else _well(home)
+
+
+def _threads(pid: int) -> int:
+    return len(list(Path(f"/proc/{pid}/task").iterdir()))
+
+
+def told(begin: Begin, home: Path, random: Random) -> str:
+    """Tell it to end in the middle of a burst: what was on the screen is in the file."""
+    terminal, shown = _typed(begin, random)
+    terminal.send(random.choice([signal.SIGTERM, signal.SIGHUP]))
+    found = _ends_reading(terminal)
+    return found or _same(home, shown)
+
+
+def killed(begin: Begin, home: Path, random: Random) -> str:
+    """Kill it outright a moment after a key: what was on the screen is there again when the day is opened."""
+    terminal, shown = _typed(begin, random)
+    terminal.read_for(DRAFT)
+    terminal.send(signal.SIGKILL)
+    terminal.wait()
+    return _same(home, shown)
+
+
+def _ends_reading(terminal: Terminal) -> str:
+    until = time.monotonic() + END
+    while time.monotonic() < until and terminal.read_for(0.05):
+        pass
+    return _ends(terminal, max(until - time.monotonic(), 0.3))
+
+
+def _typed(begin: Begin, random: Random) -> tuple[Terminal, str]:
+    """Begin a day and type some of its name; give what was on the screen of it."""
+    terminal = begin()
+    terminal.until("None yet")
+    terminal.type("n")
+    terminal.until("Enter next")
+    # A letter of its own for each place, so that what is shown is known from what was written.
+    text = "".join(random.choice("bcdfghjklmnpqrstvwxyz") for _ in range(random.randint(2, 12)))
+    terminal.type(text)
+    if random.random() < 0.5:
+        terminal.until(text, times=2)
+        return terminal, text
+    terminal.read_for(random.choice([0.02, 0.05, 0.1, 0.3]))
+    shown = [text[:length] for length in range(len(text), 1, -1) if re.search(rf"{text[:length]}\b", terminal.text)]
+    return terminal, shown[0] if shown else ""
+
+
+def _same(home: Path, shown: str) -> str:
+    cards = list_sessions(home / "sessions")
+    if not cards:
+        return f"lost: {shown!r} was shown, and there is no day" if shown else ""
+    desk = open_day(cards[0].path, SystemClock())
+    title = desk.plan.title
+    desk.keeping.close()
+    kept = title.startswith(shown) and len(title) >= len(shown)
+    return "" if not shown or kept else f"lost: {shown!r} was shown, {title!r} is kept"
+
+
+Kind = Callable[[Begin, Path, Random], str]
+KINDS: dict[str, Kind] = {
+    "gone": gone,
+    "stopped": stopped,
+    "told": told,
+    "killed": killed,
+}
+
+
+def trial(kind: str, seed: int) -> str:
+    """Do one of these with a seed; empty if all went well, else one line for what went wrong."""
+    begun: list[Terminal] = []
+    with TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name:
+
+        def terminal(*words: str) -> Terminal:
+            begun.append(Terminal(Path(name), *words))
+            return begun[-1]
+
+        try:
+            return KINDS[kind](terminal, Path(name), Random(seed))
+        except AssertionError as error:
+            return f"stuck: {str(error)[:200]}"
+        finally:
+            for one in begun:
+                one.end()
