@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -49,6 +50,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _main(words: list[str]) -> int:
+    _check_zone()
     first = words[0] if words else ""
     if first == "replay" and "--plain" not in words and len(words) == len(["replay", "FILE"]):
         return _full_screen(Path(words[1]), replay=True)
@@ -67,6 +69,18 @@ def _main(words: list[str]) -> int:
     if len(words) > 1 or first.startswith("-"):
         raise Refusal(f"{' '.join(words)!r} is not understood. `vatside --help` lists what is.")
     return _full_screen(Path(first) if words else None)
+
+
+def _check_zone() -> None:
+    """Refuse a time zone that no clock can follow; the system takes some that are further from UTC than a day."""
+    if "TZ" not in os.environ:
+        return
+    from datetime import datetime
+
+    try:
+        datetime.now().astimezone()
+    except ValueError:
+        raise Refusal(f"TZ={os.environ['TZ']} is no time zone: set another, or leave the variable away.") from None
 
 
 def _full_screen(path: Path | None, *, replay: bool = False) -> int:

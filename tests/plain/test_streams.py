@@ -88,6 +88,13 @@ def test_an_app_without_any_stream_is_refused(folder: Path) -> None:
     assert run(folder, "$V day.json <&- >&- 2>&-").returncode == 2
 
 
+def test_a_time_zone_that_is_none_is_one_sentence(folder: Path) -> None:
+    """The system takes a zone four days from UTC, and no clock can show it."""
+    done = run(folder, "TZ=XXX-99 $V log day.json")
+    assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+    assert "TZ=XXX-99 is no time zone" in done.stderr
+
+
 class TestNames:
     """Names that a system cannot have, or that would do something to the terminal."""
 

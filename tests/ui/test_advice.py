@@ -23,7 +23,7 @@ HARM = "alkali harms wool"
 
 def done(hands: Hands) -> list[str]:
     """Give the kinds of what was done since the day of wool began."""
-    return hands.kinds[1:]
+    return hands.kinds[2:]
 
 
 def dangers(hands: Hands) -> list[Notice]:
@@ -34,7 +34,7 @@ def dangers(hands: Hands) -> list[Notice]:
 async def at_work(hands: Hands) -> None:
     """Begin a day of wool whose lye is too much."""
     await hands.new_day()
-    hands.desk.log(PlanChanged("lots.a.fibre", "wool"))
+    hands.desk.log(PlanChanged("lots.a.fibre", "wool"), PinSet("vat.alkali", Amount(10, "g")))
     hands.day.renew()
     await hands.settle()
     assert [HARM in notice.text for notice in dangers(hands)] == [True]

@@ -9,6 +9,7 @@ stay, as asked. Left out are `LEFT_OUT`.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import log10
 
 from attrs import evolve, field, frozen
@@ -103,7 +104,12 @@ def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = Tru
     water with lye, soda or lime. Raises `OutOfRange` for a temperature outside 0..100 degrees C, or anything stronger
     than `MOST`.
     """
-    t_C = bath.temperature_C if temperature_C is None else temperature_C
+    return _solved(bath, bath.temperature_C if temperature_C is None else temperature_C, settles, chalk)
+
+
+@lru_cache(maxsize=128)
+def _solved(bath: Bath, t_C: float, settles: bool, chalk: bool) -> Liquor:
+    """Work it out once for all who ask: a sheet wants the same liquor for its pH, its clear part and its course."""
     constants = (equilibria if chalk else in_time)(t_C) if settles else nothing_settles(t_C)
     amounts = molalities(bath, _NAMES)
     _require_studio(amounts)

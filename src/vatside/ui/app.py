@@ -9,10 +9,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import constants, events, on
+from textual import events, on
 from textual.app import App
 from textual.binding import Binding, BindingType
-from textual.driver import Driver
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
@@ -103,15 +102,6 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
             self._clock = SystemClock()
         return self._clock
-
-    def get_driver_class(self) -> type[Driver]:
-        """Give what talks to the terminal; SessionError if the environment names something else."""
-        try:
-            return super().get_driver_class()
-        except Exception:
-            raise SessionError(
-                f"TEXTUAL_DRIVER={constants.DRIVER}: that is no driver of a terminal; leave the variable away"
-            ) from None
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
