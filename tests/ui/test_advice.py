@@ -88,13 +88,15 @@ async def test_what_is_being_typed_is_read_first(bench: Bench) -> None:
 
 
 async def test_the_field_in_hand_shows_what_is_set(bench: Bench) -> None:
-    """A field whose figure the advice sets shows the new amount at once."""
+    """A field whose figure the advice lets go is no longer held at once."""
     async with bench() as hands:
         await at_work(hands)
         await hands.to("vat")
         await hands.field("vat.alkali")
+        [entry] = (entry for entry in hands.day.form.entries if entry.path == "vat.alkali")
+        assert entry.value == "10 g"
         await hands.press("j")
-        assert [entry.value for entry in hands.day.form.entries if entry.path == "vat.alkali"] == ["0 g"]
+        assert entry.value == ""
 
 
 async def test_words_keep_their_letters(bench: Bench) -> None:
@@ -192,7 +194,7 @@ async def test_the_one_of_the_figure_in_hand_comes_first(bench: Bench) -> None:
         await hands.press("tab")
         hands.day.parts["figures"].choose("vat.temperature")
         await hands.press("j")
-        assert [pin.figure for pin in hands.desk.plan.pins] == []
+        assert [pin.figure for pin in hands.desk.plan.pins] == ["vat.alkali"]
         assert len(dangers(hands)) == 1
 
 

@@ -41,7 +41,7 @@ async def test_a_step_starts_its_wait(bench: Bench) -> None:
         await hands.press("space")
         await hands.later(60)
         assert "Wet out linen" in hands.screen
-        assert "19:00" in hands.screen
+        assert "29:00" in hands.screen
 
 
 async def test_several_waits_run_side_by_side(bench: Bench) -> None:
