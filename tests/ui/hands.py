@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import time
 from collections.abc import Callable
 from contextlib import AbstractAsyncContextManager
 from typing import Any
@@ -21,7 +22,9 @@ from vatside.ui.widgets.entry import Entry
 from vatside.units import Amount
 
 PATIENCE = 500
-"""Turns of the event loop that a condition may take."""
+"""Turns of the event loop that it may take until nothing is left to handle."""
+LONGEST = 20.0
+"""Seconds that a condition may take: a busy machine is slow, and no fault."""
 NAMES = {
     " ": "space", "/": "slash", ".": "full_stop", ",": "comma", "-": "minus", "+": "plus", ":": "colon",
     "[": "left_square_bracket", "]": "right_square_bracket", "=": "equals_sign", "?": "question_mark",
@@ -70,7 +73,8 @@ class Hands:
 
     async def until(self, condition: Callable[[], bool]) -> None:
         """Wait for something to become true, and fail if it does not."""
-        for _ in range(PATIENCE):
+        end = time.monotonic() + LONGEST
+        while time.monotonic() < end:
             if condition():
                 return
             await self.settle()

@@ -54,10 +54,10 @@ async def test_every_step_can_be_done_by_space(bench: Bench, stage: str) -> None
         for step in ids:
             hands.day.parts["steps"].choose(step)
             await hands.press("space")
-            if type(hands.app.screen).__name__ == "CautionWindow":
+            if type(hands.app.screen).__name__ in ("CautionWindow", "TubWindow"):
                 await hands.press("enter")
         begun = {wait.step for wait in hands.desk.state.waits} | set(hands.desk.state.done)
-        assert begun == set(ids)
+        assert begun - {None} == set(ids)  # the wait to feed a kept vat is of no step
 
 
 async def test_the_spent_vat_has_its_path(bench: Bench) -> None:

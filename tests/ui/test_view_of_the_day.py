@@ -45,7 +45,8 @@ def progress(*done: str, **more: object) -> Progress:
 
 def test_the_day_is_in_order_also_past_midnight() -> None:
     """A stage that begins on the next day stands behind those of this one, and names its day."""
-    lines = [item.text for item in day_rows(STEPS, (), laid_out(), 60, UNICODE)]
+    late = schedule(evolve(PLAN, ready_by="2026-05-02T22:00"), STEPS, NOW)
+    lines = [item.text for item in day_rows(STEPS, (), late, 60, UNICODE)]
     names = [line.split()[1] if ":" in line.split()[0] else line.split()[2] for line in lines if ":" in line]
     assert names.index("Scour") < names.index("Stock") < names.index("Vat")
     assert names[-1] == "Finish"
