@@ -31,8 +31,9 @@ from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
 SIZE = (80, 24)
-QUIET = 0.06
-"""Seconds without a paint after which the last one has been: Textual paints sixty times a second."""
+LOOK, QUIET_LOOKS = 0.0075, 8
+"""Seconds between two looks, and looks in a row without a paint after which the last one has been: Textual paints sixty
+times a second. Looks, for a clock would run on while the app works and cannot paint."""
 LONGEST_LOOKS = 100
 """Looks for a field that has the keys, before giving up."""
 DIGITS = "123456789"
@@ -58,8 +59,10 @@ class Painting:
 
     async def settled(self) -> None:
         """Wait until nothing has been painted for a while."""
-        while time.perf_counter() - self.last < QUIET:
-            await asyncio.sleep(QUIET / 8)
+        seen, quiet = self.count, 0
+        while quiet < QUIET_LOOKS:
+            await asyncio.sleep(LOOK)
+            seen, quiet = self.count, quiet + 1 if self.count == seen else 0
 
     async def after(self, app: App[Any], key: str) -> float:
         """Press a key; milliseconds to the last paint."""
@@ -154,7 +157,7 @@ async def _type(app: App[Any], ready: Ready, keys: int) -> float:
 async def _begin(app: App[Any], pilot: Pilot[Any], ready: Ready) -> Painting:
     painting = Painting(app)
     for _ in range(LONGEST_LOOKS):
-        await pilot.pause(QUIET)
+        await pilot.pause(LOOK * QUIET_LOOKS)
         if isinstance(app.screen.focused, Input):
             break
     else:

@@ -77,7 +77,7 @@ def test_columns_stand_under_each_other() -> None:
     assert head.index("verdict") == first.index("met") == second.index("over the goal")
 
 
-@pytest.mark.parametrize("grams", [90.0, 227.0, 410.0])
+@pytest.mark.parametrize("grams", [300.0, 411.0, 900.0])
 def test_the_plain_arithmetic_is_the_sheets(grams: float) -> None:
     """The floats that the sheet is held against give every figure of it, and no other."""
     assert differences(grams, Facts()) == []

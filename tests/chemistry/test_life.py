@@ -7,14 +7,14 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.gases import sulfur_dioxide_ppm
-from vatside.chemistry.life import Band, course, holds_reducer, least_alkali, spend
+from vatside.chemistry.life import SPENT, Band, course, holds_reducer, least_alkali, spend
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.reducers import REDUCERS, End
 from vatside.chemistry.tap import CLASSES, fill
-from vatside.chemistry.vat import add, aerate
+from vatside.chemistry.vat import add, aerate, reduce
 
 NAMES = st.sampled_from(sorted(REDUCERS))
 ENDS = st.sampled_from(["sulfate", "sulfite", "closed"])
@@ -125,3 +125,19 @@ def test_a_share_is_a_share(share: float) -> None:
     """No share of nothing, and none over the whole."""
     with pytest.raises(OutOfRange, match="share that is spent"):
         spend(vat(), share)
+
+
+@pytest.mark.parametrize("water", ["pure", "soft", "medium", "hard"])
+def test_no_stage_between_gives_off_more_than_is_said(water: str) -> None:
+    """A vat of lye alone, its reducer spent to sulfite and that aired bit by bit, stays within a tenth of the bound."""
+    bath = fill(water_bath(20, 47), CLASSES[water], 20)
+    for name, grams in (("sodium hydroxide", 1.9), ("indigotin", 3.24), ("thiourea dioxide", 5.2)):
+        bath = add(bath, name, grams)
+    bath = reduce(bath, 150).bath
+    bound = course(bath).sulfur_dioxide_ppm
+    gone = spend(bath, SPENT, "sulfite")
+    between = (spend(gone, share / 20) for share in range(21))
+    ends: tuple[End, ...] = ("sulfate", "sulfite")
+    by_half = (spend(bath, share / 20, end) for share in range(21) for end in ends)
+    worst = max(sulfur_dioxide_ppm(solve(stage)) for stage in (*between, *by_half))
+    assert worst <= 1.1 * bound + 0.5

@@ -45,7 +45,7 @@ def test_stages_come_in_order() -> None:
 
 def test_lye_and_reducer_steps_must_be_acknowledged() -> None:
     """The steps that put lye or reducer in carry cautions that open them."""
-    found = day(wool_plan())
+    found = day(plan_with(lots__a__fibre="cotton"))
     for step_id in ("stock.alkali_in", "stock.reducer_in", "vat.alkali_in", "vat.reducer_in"):
         assert any(item.must_acknowledge for item in found[step_id].cautions)
 
@@ -77,5 +77,14 @@ def test_amounts_follow_a_pin() -> None:
 
 def test_nothing_to_sharpen_with_is_no_step() -> None:
     """With no lye to sharpen held, nobody is told to dissolve 0 g of it."""
-    assert "vat.alkali_in" in day(wool_plan())
-    assert "vat.alkali_in" not in day(plan_with(vat__alkali="0 g"))
+    assert "vat.alkali_in" in day(plan_with(lots__a__fibre="cotton"))
+    assert "vat.alkali_in" not in day(plan_with(lots__a__fibre="cotton", vat__alkali="0 g"))
+
+
+def test_wool_is_sharpened_with_soda_instead_of_lye() -> None:
+    """A vat for wool has one step for both sodas, with their caution, and none for lye."""
+    found = day(wool_plan())
+    assert "vat.alkali_in" not in found
+    assert "soda ash" in found["vat.buffer_in"].text
+    assert "baking soda" in found["vat.buffer_in"].text
+    assert any(item.id == "soda" for item in found["vat.buffer_in"].cautions)

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 from tests.recipe.care.vats import account_with, grams_for, setting_of
-from tests.recipe.plans import hand_plan, plan_with
+from tests.recipe.plans import hand_plan, hand_with, plan_with
 
 from vatside.catalogue.findings import rows
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
 from vatside.chemistry.adjust import acid_for_pH
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.vat import add
+from vatside.chemistry.water import pKw
 from vatside.recipe.care.account import Account, predict
 from vatside.recipe.care.cooling import TimedReading, cooling, leaves
 from vatside.recipe.care.doses import flat
@@ -22,6 +23,9 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 
 PLAN = hand_plan()
+LYE = hand_with(lots__a__fibre="cotton")
+"""A vat that lye alone holds."""
+NO_SODA = {"vat__soda-ash": "0 g", "vat__baking-soda": "0 g"}
 
 
 def lye(grams_per_litre: float, t_C: float) -> Account:
@@ -69,7 +73,7 @@ class TestAlkaliStandards:
     def test_the_slope_that_a_reading_is_turned_by(self, grams: float) -> None:
         """A pH read at 25 degrees, turned to 50 by 0.03 a degree, lies within 0.07 of the one there."""
         found = predict(lye(grams, 50))
-        assert pH_at(found.pH_25, 25, 50, setting_of(PLAN)) == pytest.approx(found.pH, abs=0.07)
+        assert pH_at(found.pH_25, 25, 50, setting_of(LYE)) == pytest.approx(found.pH, abs=0.07)
 
 
 class TestNeutralising:
@@ -157,15 +161,18 @@ class TestWoolAndLye:
     """What the usual lye means for wool."""
 
     def test_the_vat_stands_two_units_above_wools_window(self) -> None:
-        """A lye vat at its usual strength sits about two pH units above what is kind to wool (8.5 to 9.8)."""
-        sheet = compute(PLAN)
-        assert 1.3 < sheet.value("vat.pH") - sheet.value("vat.window_high") < 2.6
+        """A lye vat at its usual strength, 5 g in the tub, sits a unit and more above what is kind to wool (9.8)."""
+        held = compute(hand_with(vat__alkali="5 g", **NO_SODA))
+        assert 1.3 < held.value("vat.pH") - held.value("vat.window_high") < 2.6
 
     def test_far_below_the_solubility_test(self) -> None:
-        """0.1 mol/L at 65 degrees dissolves wool in the laboratory; what is advised is a fiftieth of that or less."""
+        """0.1 mol/L at 65 degrees dissolves wool in the laboratory; what is advised frees a hundredth of that or less.
+
+        Hydroxide at the pH of the fresh vat and its temperature, by the ion product of water (IAPWS R11).
+        """
         sheet = compute(PLAN)
-        molar = sheet.value("vat.alkali_for_window") * 0.99 / 40 / sheet.value("vat.liquor")
-        assert molar < 0.1 / 50
+        free = 10 ** (sheet.value("vat.pH") - pKw(sheet.value("vat.temperature")))
+        assert 0 < free < 0.1 / 100
 
 
 def test_a_hot_reading_is_not_a_cold_one() -> None:

@@ -105,8 +105,9 @@ def test_the_water_makes_room_for_the_kept_stock() -> None:
 
 
 def test_alkali_of_the_jar_counts_in_the_vat() -> None:
-    """Two grams more of lye in the whole jar are two more left in the vat, and a higher pH."""
-    less, more = (compute(plan_with(with_stock(stock(alkali_g=g)), vat__stock_kept="500 mL")) for g in (1, 3))
+    """With the sharpening held, two grams more of lye in the whole jar are two more in the vat, and a higher pH."""
+    plans = (plan_with(with_stock(stock(alkali_g=g)), vat__stock_kept="500 mL", vat__alkali="1 g") for g in (1, 3))
+    less, more = (compute(plan) for plan in plans)
     assert more.value("vat.alkali_left") - less.value("vat.alkali_left") == pytest.approx(2)
     assert more.value("vat.pH") > less.value("vat.pH")
 

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.recipe.fields import Field, FieldValue, set_value
-from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry
+from vatside.recipe.place import OTHERS
+from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
 from vatside.session.codec import HEAD
 from vatside.session.dip_events import (
     DipEnded,
@@ -58,6 +59,7 @@ from vatside.session.events import (
 from vatside.session.fitting import rows
 from vatside.session.kept import KeptVat
 from vatside.session.session import Session
+from vatside.session.stock_events import StockCarriedOn, StockTaken
 from vatside.units import BASE_UNITS, UNITS, Amount
 
 NUMBERS = st.floats(-1e9, 1e9, allow_nan=False) | st.integers(-1000, 1000).map(float)
@@ -91,6 +93,7 @@ JSON = st.recursive(
 SHELF_ENTRIES = st.builds(
     ShelfEntry, st.sampled_from(["indigo", "lye", "soap", "nonsense"]), AMOUNTS, AMOUNTS | st.none()
 )  # fmt: skip
+STOCKS = st.builds(StockKept, AMOUNTS, AMOUNTS, AMOUNTS, AMOUNTS, TEXT | st.none(), TEXT | st.none())
 VATS = st.builds(KeptVat, NUMBERS, NUMBERS, TEXT, NUMBERS, TEXT, NUMBERS, NUMBERS, NUMBERS)
 PIECES = st.sampled_from(["a.1", "a.2", "a.3", "b.1", "a", "a.x", "."])
 DIPS: st.SearchStrategy[Event] = st.one_of(
@@ -144,6 +147,8 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(VatKept, VATS),
     st.builds(VatCarriedOn, IDS, TEXT, UTC_TIMES, VATS),
     st.builds(VatToppedUp),
+    st.builds(StockTaken, IDS, TEXT, STOCKS),
+    st.builds(StockCarriedOn, IDS, TEXT, UTC_TIMES, STOCKS),
     DIPS,
     UNKNOWN,
 )  # fmt: skip
@@ -156,6 +161,9 @@ def fitting_plans(draw: st.DrawFn) -> Plan:
     plan = wool_plan(draw(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=20)))
     if draw(st.booleans()):
         plan = evolve(plan, kept=kept_vat())
+    if draw(st.booleans()):
+        grams = Amount(1, "g")
+        plan = evolve(plan, stock_kept=StockKept(Amount(0.5, "L"), grams, grams, grams))
     for path in draw(st.lists(st.sampled_from(sorted(rows(plan))), max_size=6)):
         row = rows(plan).get(path)
         if row is not None:
@@ -168,6 +176,8 @@ def _fitting(row: Field) -> st.SearchStrategy[FieldValue]:
         return st.sampled_from([key for key, _ in row.choices])
     if row.whole:
         return st.integers(int(row.low), int(row.high))
+    if row.path == OTHERS:
+        return st.sampled_from([None, "5 L", "10 L, 24 L"])
     if row.clock:
         return st.sampled_from([None, "10:00", "2026-05-02T10:00"])
     if row.kind is None:

@@ -148,8 +148,9 @@ def later_of(seconds: float) -> Moment:
 
 
 def test_the_new_plan_is_one_that_the_form_lets_through() -> None:
-    """Even where the kept vat holds more than enough of everything."""
-    day = Played().happen(keep(Played().session, 0))
+    """Even where the kept vat holds more than enough of everything: 50 g of 40 % in 20 L are 1 g/L."""
+    strong = Played(plan_with(stock__pigment="50 g"))
+    day = strong.happen(keep(strong.session, 0))
     plan = carry_on(day.session, later(day, 3600)).plan
     assert plan_problems(plan) == ()
     assert compute(plan).value("stock.pigment") == 0
@@ -206,7 +207,7 @@ def test_litres_measured_before_topping_up_change_what_is_added() -> None:
     """Three litres went off as steam: the sheet tops up that much more, and the account holds what is in the tub."""
     day = Played().done(*DYED)
     now = later(day, WEEKS)
-    new = followed(carry_on(day.session, now), now)
+    new = followed(carry_on(day.session, now), now).set("vat.fill", "20.4 L")
     before = compute(new.state.plan).value("vat.water")
     new.happen(VolumeMeasured(Amount(17, "L")))
     sheet = compute(new.state.plan)

@@ -15,7 +15,7 @@ from tests.session.strategies import sessions
 
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import total_grams
-from vatside.recipe.plan import Form, Pin, Plan
+from vatside.recipe.plan import Dosing, Form, Pin, Plan
 from vatside.recipe.starter import new_lot
 from vatside.session.across.dips import dipped
 from vatside.session.across.repeat import afresh, new_day_from, offers, repeat
@@ -36,15 +36,28 @@ def offered(day: Played) -> dict[str, Any]:
     return {offer.path: offer for offer in offers(day.session)}
 
 
+def skeins(fibre: str = "wool") -> Plan:
+    """Four skeins of 454 g in all, medium, in the smaller of two tubs; nothing is held.
+
+    By hand: 454 g at 0.8 % by 70 % yield and 40 % purity are 12.97 g of powder; a liquor of 30 L/kg for two skeins
+    at once is 6.81 L.
+    """
+    plan = wool_plan()
+    tub = evolve(plan.vessels.tub, volume=Amount(10, "L"))
+    free = evolve(plan, pins=(), vessels=evolve(plan.vessels, tub=tub, others=(Amount(24, "L"),)))
+    return plan_with(free, lots__a__fibre=fibre, lots__a__mass="454 g", lots__a__pieces="4")
+
+
 def test_a_day_as_planned_offers_nothing() -> None:
     """Every step done, every wait ended on time: nothing differed."""
-    assert offers(Played().done("stock.paste", "vat.alkali_in").waited("stock.hold_warm", 61).session) == ()
+    day = Played(skeins()).done("stock.paste", "vat.alkali_in").waited("stock.hold_warm", 61)
+    assert offers(day.session) == ()
 
 
 def test_a_pin_is_offered_beside_what_was_worked_out() -> None:
-    """The dyer held four spoons where the plan asked for 6.5 g (227 g at 0.8 % by 70 % yield and 40 % purity)."""
-    offer = offered(Played().set("stock.pigment", "4 tsp"))["stock.pigment"]
-    assert (offer.planned, offer.actual, offer.value) == ("6.5 g", "4 tsp", Amount(4, "tsp"))
+    """The dyer held eight spoons where the plan asked for 13 g (454 g at 0.8 % by 70 % yield and 40 % purity)."""
+    offer = offered(Played(skeins()).set("stock.pigment", "8 tsp"))["stock.pigment"]
+    assert (offer.planned, offer.actual, offer.value) == ("13.0 g", "8 tsp", Amount(8, "tsp"))
 
 
 @pytest.mark.parametrize(("minutes", "there"), [(75, True), (45, True), (61, False), (63, False)])
@@ -65,9 +78,9 @@ def test_a_wait_of_several_baths_is_offered_as_its_mean() -> None:
 
 def test_an_amount_that_went_in_before_the_plan_changed_is_offered() -> None:
     """The stock was made for half the fibre: that is what the jar held."""
-    day = Played().done("stock.paste").set("lots.a.mass", "454 g")
+    day = Played(skeins()).done("stock.paste").set("lots.a.pieces", "8").set("lots.a.mass", "908 g")
     offer = offered(day)["stock.pigment"]
-    assert (offer.planned, offer.actual) == ("13.0 g", "6.5 g")
+    assert (offer.planned, offer.actual) == ("25.9 g", "13.0 g")
 
 
 def test_a_wait_that_was_not_sat_out_says_nothing_of_its_length() -> None:
@@ -105,18 +118,43 @@ def test_corrections_grow_with_the_vat() -> None:
 
 def half(day: Played, *chosen: str) -> Plan:
     """The day again with half of its fibre."""
-    return repeat(day.session, chosen, lots=scaled_lots(day.state.plan, total_grams(day.state.plan) / 2))
+    return scaled(day, 0.5, *chosen)
+
+
+def scaled(day: Played, factor: float, *chosen: str) -> Plan:
+    """The day again with so many times its fibre."""
+    return repeat(day.session, chosen, lots=scaled_lots(day.state.plan, factor * total_grams(day.state.plan)))
 
 
 def test_a_vat_filled_by_the_fibre_keeps_its_strength_and_dips() -> None:
-    """Half the fibre, half the liquor and half the indigo: the same g/L; in the full tub it would be half of that."""
-    day = Played()
+    """Twice the fibre, the liquor and the indigo: the same g/L.
+
+    Left to itself the smaller tub is taken, as strong as 25.9 g in the 8.5 L that it holds.
+    """
+    day = Played(skeins())
     was = compute(day.plan)
-    assert compute(half(day)).value(STRENGTH) == pytest.approx(was.value(STRENGTH) / 2, rel=0.02)
-    now = compute(half(day, FILL))
+    left = compute(scaled(day, 2))
+    assert left.value("vat.fill") == pytest.approx(8.5)
+    assert left.value(STRENGTH) > 1.5 * was.value(STRENGTH)
+    now = compute(scaled(day, 2, FILL))
     assert now.value(STRENGTH) == pytest.approx(was.value(STRENGTH), rel=0.01)
-    assert now.value("vat.liquor") == pytest.approx(was.value("vat.liquor") / 2, rel=0.01)
+    assert now.value("vat.liquor") == pytest.approx(2 * was.value("vat.liquor"), rel=0.01)
     assert now.value("dip.a.dips") == was.value("dip.a.dips")
+
+
+def test_a_vat_that_comes_to_its_strength_by_itself_offers_none() -> None:
+    """A working vat is as strong as its depth wants, however much fibre there is."""
+    day = Played(evolve(skeins(), dosing=Dosing.WORKING))
+    lots = scaled_lots(day.plan, 2 * total_grams(day.plan))
+    assert compute(scaled(day, 2)).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH))
+    assert offers(day.session, lots) == ()
+
+
+def test_fibre_too_heavy_for_so_little_liquor_is_not_put_into_it() -> None:
+    """A fourth of the fibre is one skein of 113.5 g, which wants three litres; a fourth of 6.8 L is less."""
+    day = Played(skeins())
+    lots = scaled_lots(day.plan, total_grams(day.plan) / 4)
+    assert FILL not in {offer.path for offer in offers(day.session, lots)}
 
 
 def test_the_fill_that_was_held_goes_with_the_fibre_too() -> None:
@@ -126,17 +164,18 @@ def test_the_fill_that_was_held_goes_with_the_fibre_too() -> None:
 
 
 def test_indigo_can_be_held_for_the_same_liquor() -> None:
-    """Half the fibre in the same liquor at the same strength takes the indigo of the whole."""
-    day = Played()
-    now = compute(half(day, STRENGTH))
-    assert now.value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=0.01)
-    assert now.value("stock.pigment") == pytest.approx(compute(day.plan).value("stock.pigment"), rel=0.02)
+    """Twice the fibre in the 8.5 L of the smaller tub, at the strength of the day before: 16 g instead of 26."""
+    day = Played(skeins())
+    was, now = compute(day.plan), compute(scaled(day, 2, STRENGTH))
+    assert now.value("vat.fill") == pytest.approx(8.5)
+    assert now.value(STRENGTH) == pytest.approx(was.value(STRENGTH), rel=0.01)
+    assert now.value("stock.pigment") == pytest.approx(was.value(STRENGTH) * now.value("vat.liquor") / 0.4, rel=0.01)
 
 
 def test_a_tub_that_is_full_is_not_filled_further() -> None:
-    """Twice the fibre: no fill is offered, only the indigo for the strength."""
-    day = Played()
-    lots = scaled_lots(day.plan, 2 * total_grams(day.plan))
+    """Four times the fibre wants 27 L, the larger tub holds 20.4: no fill is offered, only indigo for the strength."""
+    day = Played(skeins())
+    lots = scaled_lots(day.plan, 4 * total_grams(day.plan))
     assert [offer.path for offer in offers(day.session, lots)] == [STRENGTH]
 
 
@@ -170,7 +209,7 @@ def test_dips_as_they_were_are_offered_and_do_not_grow_with_the_fibre() -> None:
 
 def test_what_a_day_brought_is_no_plan() -> None:
     """The dyed weight of one day is neither offered nor carried into another."""
-    day = Played().happen(DryMassTaken("a", Amount(229, "g"))).set("stock.pigment", "4 g")
+    day = Played(skeins()).happen(DryMassTaken("a", Amount(458, "g"))).set("stock.pigment", "4 g")
     assert set(offered(day)) == {"stock.pigment"}
     assert [pin.figure for pin in new_day_from(day.session, 1e9).pins] == ["stock.pigment"]
 
@@ -190,8 +229,8 @@ def test_a_path_that_is_no_offer_is_refused_in_words() -> None:
 
 def test_twice_the_fibre_takes_twice_the_pigment_and_the_same_heat() -> None:
     """Amounts go with the fibre; temperatures and times stay."""
-    day = Played().set("stock.pigment", "4 g").set("vat.temperature", "44 C").waited("stock.hold_warm", 80)
-    plan = repeat(day.session, offered(day), lots=scaled_lots(day.state.plan, 454))
+    day = Played(skeins()).set("stock.pigment", "4 g").set("vat.temperature", "44 C").waited("stock.hold_warm", 80)
+    plan = scaled(day, 2, *offered(day))
     held = {pin.figure: pin.amount for pin in plan.pins}
     assert held == {
         "stock.pigment": Amount(8, "g"),
@@ -200,18 +239,20 @@ def test_twice_the_fibre_takes_twice_the_pigment_and_the_same_heat() -> None:
     }
 
 
-def test_what_goes_with_the_tub_does_not_go_with_the_fibre() -> None:
-    """Lye to sharpen is worked out by the liquor, which the same tub holds whatever goes in."""
-    day = Played().set("vat.alkali", "3 g")
-    plan = repeat(day.session, ["vat.alkali"], lots=scaled_lots(day.state.plan, 300))
-    assert plan.pins[0].amount.value == pytest.approx(3, rel=0.01)
+def test_what_goes_with_the_liquor_goes_with_the_fibre_as_far_as_the_vat_does() -> None:
+    """Lye to sharpen is worked out by the liquor: three grams for 6.6 L are more for 8.3, though the fibre is double."""
+    day = Played(skeins("cotton")).set("vat.alkali", "3 g")
+    was, now = (compute(evolve(plan, pins=())) for plan in (day.plan, scaled(day, 2)))
+    plan = scaled(day, 2, "vat.alkali")
+    more = now.value("vat.liquor") / was.value("vat.liquor")
+    assert 1.2 < more < 1.3
+    assert plan.pins[0].amount.value == pytest.approx(3 * more, rel=0.01)
 
 
 def test_spoons_stay_spoons() -> None:
-    """Four spoons for 227 g are six for half as much again, in eighths."""
-    day = Played().set("stock.pigment", "4 tsp")
-    plan = repeat(day.session, ["stock.pigment"], lots=scaled_lots(day.state.plan, 1.5 * 227))
-    assert plan.pins == (Pin("stock.pigment", Amount(6, "tsp")),)
+    """Eight spoons for 454 g are twelve for half as much again."""
+    plan = scaled(Played(skeins()).set("stock.pigment", "8 tsp"), 1.5, "stock.pigment")
+    assert plan.pins == (Pin("stock.pigment", Amount(12, "tsp")),)
 
 
 def test_a_bath_that_is_not_needed_any_more_takes_no_pin_along() -> None:
@@ -269,12 +310,12 @@ def test_tidying_keeps_three_digits(value: float) -> None:
 
 def test_a_new_day_can_begin_anywhere_in_a_replay() -> None:
     """Before the pin the plan has none, after it it has."""
-    day = Played().set("stock.pigment", "4 g").set("lots.a.mass", "100 g")
+    day = Played(skeins()).set("stock.pigment", "4 g").set("lots.a.mass", "400 g")
     line = timeline(day.session)
     assert new_day_from(day.session, 0).pins == ()
     at = new_day_from(day.session, line.position_of(1))
-    assert (at.pins, at.lots[0].mass) == ((Pin("stock.pigment", Amount(4, "g")),), Amount(227, "g"))
-    assert new_day_from(day.session, line.length).lots[0].mass == Amount(100, "g")
+    assert (at.pins, at.lots[0].mass) == ((Pin("stock.pigment", Amount(4, "g")),), Amount(454, "g"))
+    assert new_day_from(day.session, line.length).lots[0].mass == Amount(400, "g")
 
 
 @settings(max_examples=60)

@@ -22,7 +22,8 @@ OLD = KeptVat(20, 1, "sodium hydroxide", 1, "thiourea dioxide", 10, 3, 2)
 
 def carried(kept: Kept | None = None) -> Played:
     """A day on twenty litres that another day kept."""
-    plan = evolve(wool_plan(), kept=kept or kept_vat(alkali_g=1))
+    held = tuple(pin for pin in wool_plan().pins if pin.figure == "vat.fill")
+    plan = evolve(wool_plan(), kept=kept or kept_vat(alkali_g=1), pins=held)
     day = Played(plan, "s2")
     return day.happen(VatCarriedOn("s1", "Monday", day.clock.now().utc, OLD))
 

@@ -13,7 +13,7 @@ from tests.session.strategies import EVENTS, fitting_plans, sessions
 
 from vatside.dayline.day import steps
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Pin, Plan
 from vatside.recipe.starter import new_lot
 from vatside.session import waits
 from vatside.session.clock import VirtualClock
@@ -75,8 +75,9 @@ def test_the_plan_changes_and_the_initial_one_stays() -> None:
 def test_pins_live_in_the_plan() -> None:
     """A figure held by hand is a pin of the plan until it is let go."""
     held = PinSet("stock.pigment", Amount(4, "tsp"))
-    assert [pin.figure for pin in folded(held).plan.pins] == ["stock.pigment"]
-    assert folded(held, PinCleared("stock.pigment")).plan.pins == ()
+    before = folded().plan.pins
+    assert folded(held).plan.pins == (*before, Pin("stock.pigment", Amount(4, "tsp")))
+    assert folded(held, PinCleared("stock.pigment")).plan.pins == before
 
 
 def test_lots_come_and_go() -> None:

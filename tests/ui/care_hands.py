@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.ui.hands import Hands
+from tests.ui.hands import Hands, wool_day
 
 from vatside.recipe.care.account import Account
 from vatside.session.care_events import VatMade
@@ -10,8 +10,8 @@ from vatside.session.events import StepDone
 
 
 async def begin_vat(hands: Hands, **fields: str) -> None:
-    """Begin a day whose stock is in the tub, with some fields of its plan set; stand at the vat's steps."""
-    await hands.new_day()
+    """Begin a day of wool whose stock is in the tub, with some fields of its plan set; stand at the vat's steps."""
+    await wool_day(hands)
     for path, text in fields.items():
         hands.desk.type(path.replace("__", "."), text)
     hands.desk.log(StepDone("vat.stock_in"), VatMade())

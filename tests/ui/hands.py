@@ -11,11 +11,14 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
+from vatside.recipe.plan import Condition, Form, Lot
 from vatside.session.clock import VirtualClock
+from vatside.session.events import LotAdded, LotRemoved, PlanChanged
 from vatside.ui.app import VatsideApp
 from vatside.ui.desk import Desk
 from vatside.ui.screens.day import DayScreen
 from vatside.ui.widgets.entry import Entry
+from vatside.units import Amount
 
 PATIENCE = 500
 """Turns of the event loop that a condition may take."""
@@ -139,6 +142,15 @@ class Hands:
         way = paths.index(path) - paths.index(form.at)
         await self.press(*["down" if way > 0 else "up"] * abs(way))
         assert form.at == path
+
+
+async def wool_day(hands: Hands, *, pieces: int = 2) -> None:
+    """Begin a day of half a pound of wool in skeins, a medium blue, in a large tub."""
+    await hands.new_day()
+    skeins = Lot("a", "Wool skeins", "wool", Amount(227, "g"), pieces, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
+    hands.desk.log(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
+    hands.day.renew()
+    await hands.settle()
 
 
 Bench = Callable[..., AbstractAsyncContextManager[Hands]]

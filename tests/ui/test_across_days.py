@@ -68,11 +68,12 @@ async def again_screen(hands: Hands, path: Path) -> RepeatScreen:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_offers_stand_on_one_screen(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
-    """The held figure and the real length of the rest are offered, with plan, fact and what it becomes."""
+    """What was held and the real length of the rest are offered, with plan, fact and what it becomes."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench(size=size) as hands:
         screen = await again_screen(hands, path)
-        assert {offer.path for offer in screen.choice.offers} == {"stock.pigment", "stock.hold"}
+        offered = {offer.path for offer in screen.choice.offers}
+        assert offered == {"vat.fill", "stock.water", "stock.pigment", "stock.hold"}
         for words in ("take", "leave", "was 12 g", "was 45 min", "Blue [b]Monday"):
             assert words in hands.screen
 
@@ -81,10 +82,14 @@ async def test_what_was_held_is_taken_and_one_key_leaves_it(bench: Bench, tmp_pa
     """Space on the pigment leaves it to the plan; space on the rest takes its real length over."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
-        await again_screen(hands, path)
-        await hands.press("space", "down", "space", "enter")
+        screen = await again_screen(hands, path)
+        for offer in ("stock.pigment", "stock.hold"):
+            screen.parts["list"].choose(offer)
+            await hands.press("space")
+        await hands.press("enter")
         await hands.until(lambda: hands.app.desk is not None)
-        assert [(pin.figure, pin.amount.value) for pin in hands.desk.plan.pins] == [("stock.hold", 45)]
+        held = {pin.figure: pin.amount.value for pin in hands.desk.plan.pins}
+        assert held == {"vat.fill": 20.4, "stock.water": 1, "stock.hold": 45}
         assert hands.desk.plan.title == again("Blue [b]Monday")
         assert hands.desk.state.entries == ()
 

@@ -6,13 +6,12 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat
+from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.plan import Kept
-from vatside.recipe.starter import starter_plan
 from vatside.session.across.keep import in_plan, kept_by
 from vatside.session.care_events import LotDipped, ReadingTaken, VatMade
 from vatside.session.counting import happened
@@ -26,7 +25,7 @@ OLD = KeptVat(15, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
 
 def carried_day(tmp_path: Path, kept: Kept | None = None) -> Path:
     """A day on a vat kept by another one."""
-    plan = starter_plan("Blue again")
+    plan = wool_plan("Blue again")
     day = session(VatCarriedOn("s0", "Monday", session().created, OLD))
     day = evolve(day, plan=evolve(plan, kept=kept or in_plan(OLD, plan, 0)))
     path = tmp_path / "sessions" / "carried.json"
@@ -54,7 +53,10 @@ async def open_again(hands: Hands, step: str) -> None:
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
 async def test_the_vat_stage_tops_up(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
-    """The form shows what stands in the tub, the steps begin with skimming it, and no tub is filled."""
+    """The form shows what stands in the tub, the steps begin with skimming it, and no tub is filled.
+
+    The tub holds 20.4 L: 15 L are there, the stock is 1 L, the wool takes the room of 0.2 L.
+    """
     async with bench(size=size, file=carried_day(tmp_path)) as hands:
         await hands.to("vat")
         await hands.press("enter")

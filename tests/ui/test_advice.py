@@ -23,7 +23,7 @@ HARM = "alkali harms wool"
 
 def done(hands: Hands) -> list[str]:
     """Give the kinds of what was done since the day of wool began."""
-    return hands.kinds[1:]
+    return hands.kinds[2:]
 
 
 def dangers(hands: Hands) -> list[Notice]:
@@ -34,7 +34,7 @@ def dangers(hands: Hands) -> list[Notice]:
 async def at_work(hands: Hands) -> None:
     """Begin a day of wool whose lye is too much."""
     await hands.new_day()
-    hands.desk.log(PlanChanged("lots.a.fibre", "wool"))
+    hands.desk.log(PlanChanged("lots.a.fibre", "wool"), PinSet("vat.alkali", Amount(10, "g")))
     hands.day.renew()
     await hands.settle()
     assert [HARM in notice.text for notice in dangers(hands)] == [True]
@@ -88,13 +88,15 @@ async def test_what_is_being_typed_is_read_first(bench: Bench) -> None:
 
 
 async def test_the_field_in_hand_shows_what_is_set(bench: Bench) -> None:
-    """A field whose figure the advice sets shows the new amount at once."""
+    """A field whose figure the advice lets go is no longer held at once."""
     async with bench() as hands:
         await at_work(hands)
         await hands.to("vat")
         await hands.field("vat.alkali")
+        [entry] = (entry for entry in hands.day.form.entries if entry.path == "vat.alkali")
+        assert entry.value == "10 g"
         await hands.press("j")
-        assert [entry.value for entry in hands.day.form.entries if entry.path == "vat.alkali"] == ["0 g"]
+        assert entry.value == ""
 
 
 async def test_words_keep_their_letters(bench: Bench) -> None:
@@ -192,7 +194,7 @@ async def test_the_one_of_the_figure_in_hand_comes_first(bench: Bench) -> None:
         await hands.press("tab")
         hands.day.parts["figures"].choose("vat.temperature")
         await hands.press("j")
-        assert [pin.figure for pin in hands.desk.plan.pins] == []
+        assert [pin.figure for pin in hands.desk.plan.pins] == ["vat.alkali"]
         assert len(dangers(hands)) == 1
 
 

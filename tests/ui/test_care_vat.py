@@ -373,7 +373,7 @@ async def test_the_plan_s_picture_on_the_vat_stage(bench: Bench) -> None:
     async with bench(size=(120, 40)) as hands:
         await hands.new_day()
         await hands.to("vat")
-        assert "that wool likes (best 9.3)" in said(hands)
+        assert "that linen likes" in said(hands)
 
 
 async def test_the_temperature_says_when_it_was_read(bench: Bench) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.hands import Bench, Hands
+from tests.ui.hands import Bench, Hands, wool_day
 
 from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
@@ -19,11 +19,9 @@ SIZES = [(80, 24), (60, 20), (120, 40)]
 
 async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 2) -> None:
     """Begin a day whose pieces have a 10 min dip and 15 min of air, one in the vat at a time; show the board."""
-    await hands.new_day()
+    await wool_day(hands, pieces=pieces)
     desk = hands.desk
     lot = desk.state.plan.lots[0].id
-    desk.type(f"lots.{lot}.pieces", str(pieces))
-    desk.settle()
     desk.log(
         PinSet(f"dip.{lot}.dips", Amount(dips, "")),
         PinSet(f"dip.{lot}.at_once", Amount(1, "")),
@@ -120,15 +118,14 @@ async def test_a_dip_is_not_cut_short_by_space(bench: Bench) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_an_idle_vat_says_why_on_the_board(bench: Bench, size: tuple[int, int]) -> None:
-    """Two first dips ended early, a third piece that would not be out in time: the line of the call says so."""
+    """The wool airs between two dips and cotton has not been in: the line of the call says why nobody goes in."""
     async with bench(size=size) as hands:
-        await dip_day(hands, pieces=3)
-        hands.desk.log(PinSet("dip.a.air", Amount(8, "min")))
-        for number in (1, 2):
-            hands.desk.log(DipStarted(f"a.{number}", 10), DipEnded(f"a.{number}", 8))
+        await dip_day(hands, pieces=1)
+        hands.desk.log(LotAdded(evolve(new_lot(hands.desk.plan), fibre="cotton", name="Towels")))
+        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await hands.later(60)
         assert "WAIT" in called(hands)
-        assert "for Wool skeins 1, no new dip is over by then" in called(hands)
+        assert "for Wool skeins, plant fibres go in last" in called(hands)
 
 
 async def take(hands: Hands, piece: str) -> None:
@@ -563,7 +560,7 @@ async def test_one_dip_is_no_dips(bench: Bench) -> None:
 async def test_what_the_piece_in_question_comes_to_stands_on_the_board(bench: Bench, size: tuple[int, int]) -> None:
     """In every size of window, and the same as on the sheet."""
     async with bench(size=size) as hands:
-        await dip_day(hands)
+        await dip_day(hands, pieces=1)
         assert f"comes to about {hands.grams('dip.a.reaches'):.2g} %" in hands.screen
 
 
@@ -605,6 +602,8 @@ async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Be
     async with bench() as hands:
         await dip_day(hands, dips=1, pieces=1)
         desk = hands.desk
+        desk.log(PinSet("vat.alkali", Amount(10, "g")))
+        await hands.later(1)
         [first, *_] = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert "alkali harms wool" in first
         assert "alkali harms wool" in hands.screen

@@ -6,7 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tests.ui.hands import Bench, Hands
+from tests.ui.hands import Bench, Hands, wool_day
 
 from vatside.recipe.depth import swatches
 from vatside.recipe.measures import fibre_of
@@ -30,7 +30,7 @@ def ladder(hands: Hands, *, painted: bool) -> Ladder:
 
 async def depth_field(hands: Hands) -> None:
     """Begin a day and put the cursor on the depth of its lot."""
-    await hands.new_day()
+    await wool_day(hands)
     await hands.press("escape")
     await hands.field("lots.a.depth")
     await hands.later(1)
@@ -89,15 +89,16 @@ async def test_a_depth_is_chosen_from_the_ladder(bench: Bench, size: tuple[int, 
 async def test_escape_leaves_the_depth(bench: Bench) -> None:
     """The arrows alone set nothing."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
+        before = hands.kinds
         await hands.press("escape", "d", "down", "down", "escape")
-        assert "plan_changed" not in hands.kinds
+        assert hands.kinds == before
 
 
 async def test_a_depth_that_cannot_be_is_not_taken(bench: Bench) -> None:
     """Nonsense is answered in words and Enter does not take it."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await hands.press("escape", "d")
         await hands.write("blue")
         await hands.press("enter")
@@ -109,7 +110,7 @@ async def test_a_depth_that_cannot_be_is_not_taken(bench: Bench) -> None:
 async def test_with_true_colour_the_swatches_are_painted(bench: Bench) -> None:
     """Each step has its own colour behind it, darker from step to step."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         rows = ladder_rows(ladder(hands, painted=True), 40, UNICODE)
         colours = [span.role for row in rows for span in row.spans if span.role.startswith("on #")]
         assert len(set(colours)) == len(NAMES)
@@ -121,7 +122,7 @@ async def test_with_true_colour_the_swatches_are_painted(bench: Bench) -> None:
 async def test_without_true_colour_words_and_numbers_say_it(bench: Bench, signs: object) -> None:
     """No colour at all: the words, the numbers and a bar that grows."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         rows = ladder_rows(ladder(hands, painted=False), 40, ASCII if signs is ASCII else UNICODE)
         assert not any(span.role.startswith("on ") for row in rows for span in row.spans)
         bars = [row.spans[2].text.rstrip() for row in rows[: len(NAMES)]]
@@ -142,7 +143,7 @@ async def record(hands: Hands, text: str) -> None:
 async def test_a_colour_is_recorded_in_each_way(bench: Bench, text: str) -> None:
     """Picked, graded or measured, what came out goes into the log."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await record(hands, text)
         assert list(swatches_of(hands.desk.state)) == ["a"]
         assert "Colour of Wool skeins" in hands.screen
@@ -151,7 +152,7 @@ async def test_a_colour_is_recorded_in_each_way(bench: Bench, text: str) -> None
 async def test_a_recorded_colour_is_told_again(bench: Bench) -> None:
     """Asked once more, the window says what was recorded, and the ladder rests on it."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await record(hands, "pale")
         await hands.press("g")
         words = " ".join(hands.screen.split())
@@ -161,7 +162,7 @@ async def test_a_recorded_colour_is_told_again(bench: Bench) -> None:
 async def test_a_picked_step_can_be_graded(bench: Bench) -> None:
     """The arrows write a step; typing on adds its grade."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await hands.to("finish")
         await hands.press("g", "down", "down")
         await hands.write(" 4 darker")
@@ -172,7 +173,7 @@ async def test_a_picked_step_can_be_graded(bench: Bench) -> None:
 async def test_a_piece_can_be_recorded_alone(bench: Bench) -> None:
     """Tab goes from the lot to its pieces."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await hands.to("finish")
         await hands.press("g", "tab")
         await hands.write("dark")
@@ -183,7 +184,7 @@ async def test_a_piece_can_be_recorded_alone(bench: Bench) -> None:
 async def test_words_that_are_no_colour_are_kept_and_explained(bench: Bench) -> None:
     """The window stays, and says how a colour is written."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await record(hands, "quite nice")
         assert isinstance(hands.app.screen, ColourWindow)
         assert "quite nice" in hands.screen
@@ -194,7 +195,7 @@ async def test_words_that_are_no_colour_are_kept_and_explained(bench: Bench) -> 
 async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
     """The ladder shows a lot's name letter by letter."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         hands.desk.type("lots.a.name", "[red]x[/red]")
         hands.desk.settle()
         await hands.press("escape", "d")
@@ -204,7 +205,7 @@ async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
 async def test_the_dips_go_by_own_results(bench: Bench) -> None:
     """Without a result nothing changes; after a dip and a colour `y` holds what the fibre takes by it."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await hands.to("dip")
         await hands.press("d", "y")
         assert "No result" in hands.screen
@@ -231,7 +232,7 @@ def dip_and_record(hands: Hands) -> None:
 async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
     """`y` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         dip_and_record(hands)
         await hands.to("dip")
         await hands.press("d", "y")
@@ -245,11 +246,11 @@ async def test_results_of_earlier_days_count(bench: Bench, tmp_path: Path) -> No
     """A new day in the same folder goes by what was recorded on the one before."""
     folder = tmp_path / "days"
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         dip_and_record(hands)
         hands.desk.keeping.close()
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         usual = hands.grams("dip.a.takes")
         await hands.to("dip")
         await hands.press("d", "y")
@@ -260,14 +261,14 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
     """A day and a copy of its file in the folder hold one result between them; nothing was dipped on the new day."""
     folder = tmp_path / "days"
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         dip_and_record(hands)
         path = hands.desk.keeping.path
         hands.desk.keeping.close()
     assert path is not None
     shutil.copy(path, path.with_name(f"copy-{path.name}"))
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         said = depths.go_by_own(hands.desk, folder)
         assert "from one result of your own" in said
         assert "already" not in said
@@ -276,7 +277,7 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
 async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
     """`y` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         dip_and_record(hands)
         before = hands.desk.state.dipping.pieces["a.1"].on
         said = depths.go_by_own(hands.desk, hands.app.folder)
@@ -288,11 +289,11 @@ async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Pa
     """Where the own result of an earlier day leaves a pale lot a single dip, the sentence counts 1 dip, not dips."""
     folder = tmp_path / "days"
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         dip_and_record(hands)
         hands.desk.keeping.close()
     async with bench(folder=folder) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         for path, text in (("lots.a.pieces", "1"), ("lots.a.depth", "0.5 %"), ("stock.pigment", "30 g")):
             hands.desk.type(path, text)
             hands.desk.settle()
@@ -304,7 +305,7 @@ async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Pa
 async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> None:
     """Recorded with `g`, it shows beside what the scale says."""
     async with bench(size=(120, 60)) as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await record(hands, "light; like the sea")
         assert "Colour: light" in hands.screen
         assert hands.kinds[-2:] == ["swatch_recorded", "colour_noted"]
@@ -313,7 +314,7 @@ async def test_a_colour_stands_among_the_figures_of_the_finish(bench: Bench) -> 
 async def test_the_weight_when_dry_gives_the_true_gain(bench: Bench) -> None:
     """227 g before and 230 g after are a gain of 1.3 % on the weight of fibre."""
     async with bench() as hands:
-        await hands.new_day()
+        await wool_day(hands)
         await hands.to("finish")
         await hands.field("finish.before.a")
         await hands.write("227 g")

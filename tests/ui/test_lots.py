@@ -19,9 +19,9 @@ async def test_one_more_lot_with_its_own_fibre(bench: Bench) -> None:
     """A second lot has rows of its own and a bath of its own."""
     async with bench() as hands:
         await second_lot(hands)
-        assert [lot.fibre for lot in hands.desk.plan.lots] == ["wool", "cotton"]
+        assert [lot.fibre for lot in hands.desk.plan.lots] == ["linen", "cotton"]
         await hands.to("scour")
-        assert {step.group for step in hands.desk.steps_in(hands.day.stage)} == {"wool", "cotton"}
+        assert {step.group for step in hands.desk.steps_in(hands.day.stage)} == {"linen", "cotton"}
 
 
 async def test_only_one_lot_is_on_the_form_at_a_time(bench: Bench) -> None:
@@ -46,7 +46,7 @@ async def test_a_lot_goes_out_and_comes_back(bench: Bench) -> None:
         await hands.press("minus")
         assert [lot.id for lot in hands.desk.plan.lots] == ["a"]
         await hands.press("escape", "u")
-        assert [lot.fibre for lot in hands.desk.plan.lots] == ["wool", "cotton"]
+        assert [lot.fibre for lot in hands.desk.plan.lots] == ["linen", "cotton"]
 
 
 async def test_a_lot_that_comes_back_is_called_by_its_name(bench: Bench) -> None:

@@ -40,8 +40,8 @@ async def test_a_step_starts_its_wait(bench: Bench) -> None:
         await hands.to("scour")
         await hands.press("space")
         await hands.later(60)
-        assert "Wet out wool" in hands.screen
-        assert "19:00" in hands.screen
+        assert "Wet out linen" in hands.screen
+        assert "29:00" in hands.screen
 
 
 async def test_several_waits_run_side_by_side(bench: Bench) -> None:
@@ -138,7 +138,7 @@ async def test_ending_a_wait_finishes_its_step(bench: Bench) -> None:
         await hands.press("space")
         await hands.later(1)
         await hands.press("e")
-        assert "scour.wool.soak" in hands.desk.state.done
+        assert "scour.linen.soak" in hands.desk.state.done
         await hands.press("u")
         assert hands.desk.state.done == {}
         assert len(hands.desk.state.waits) == 1

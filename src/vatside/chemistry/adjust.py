@@ -76,6 +76,24 @@ def acid_for_pH(
     return _amount(lambda amount: with_acid(amount) - target_pH, most, bath.water_kg, bath)
 
 
+def bicarbonate_for_pH(bath: Bath, target_pH: float, most_g: float) -> float:
+    """Give the grams of pure baking soda that lower a bath to a pH at its own temperature; 0 when it is there already.
+
+    It turns free hydroxide to carbonate and stands near pH 8 by itself. Raises `CannotReach` when `most_g` does not do
+    it, `OutOfRange` as `vatside.chemistry.liquor.solve`. [PlummerBusenberg1982]
+    """
+    if solve(bath).pH <= target_pH:
+        return 0.0
+
+    def with_grams(grams: float) -> float:
+        return solve(add(bath, "sodium bicarbonate", grams)).pH
+
+    lowest = with_grams(most_g)
+    if lowest > target_pH:
+        raise CannotReach(f"{most_g:.3g} g of baking soda brings this bath down to pH {lowest:.1f}, not {target_pH:g}.")
+    return _amount(lambda grams: with_grams(grams) - target_pH, most_g, most_g / 10, bath)
+
+
 def _most_grams(bath: Bath, name: str) -> float:
     """Give the grams with which the bath gets as strong as can be worked with."""
     room: float = min(

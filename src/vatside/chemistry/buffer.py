@@ -61,8 +61,6 @@ OXYGEN_MG = 7.5
 
 LEAN: dict[str, tuple[float, float]] = {"thiourea dioxide": (1.0, 0.10), "sodium dithionite": (1.6, 0.16)}
 """Reducer that such a vat does with: grams a gram of indigotin in the stock, and grams a litre of tub [Buffered]."""
-FEED: dict[str, tuple[float, float]] = {"thiourea dioxide": (2.0, 1.5), "sodium dithionite": (1.2, 0.9)}
-"""Soda ash and baking soda that go in with each gram of reducer fed later [Buffered]."""
 
 
 @frozen

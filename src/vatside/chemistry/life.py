@@ -25,6 +25,11 @@ FRESH, HALF, SPENT = 0.0, 0.5, 1.0
 ALL_SULFITE = 9.0
 """Above it sulfite holds no hydrogen, and takes as much hydroxide as sulfate: its pK is 7.2 [Goldberg2002]."""
 
+SOUR = 7.0
+"""Below it sulfur dioxide is worth looking for: two parts in a million stand over pH 6.3 at the most [Sander2023]."""
+AIRED = (0.25, 0.5, 0.75)
+"""Shares of the sulfite that air has taken on to sulfate: about a half is the worst, by trial."""
+
 LEAST_FREE_LYE = 0.4
 """Lye that keeps a litre above pH 11.9 at 25 degrees C once all else is taken, g [Reactions]."""
 
@@ -110,8 +115,17 @@ def course(*baths: Bath, open_air: bool = False) -> Course:
     fresh, half, spent = (
         tuple(liquor for bath in baths for liquor in _liquors(bath, share, open_air)) for share in (FRESH, HALF, SPENT)
     )
-    gas = max(sulfur_dioxide_ppm(liquor) for liquor in (*fresh, *half, *spent))
+    airing = _airing(baths, open_air) if min(liquor.pH for liquor in spent) < SOUR else ()
+    gas = max(sulfur_dioxide_ppm(liquor) for liquor in (*fresh, *half, *spent, *airing))
     return Course(_band(fresh), _band(half), _band(spent), gas)
+
+
+def _airing(baths: Iterable[Bath], open_air: bool) -> Iterable[Liquor]:
+    """Solve what stands between the two ends of spent: sulfite left that the acid of new sulfate drives out."""
+    for bath in baths:
+        gone = spend(bath, SPENT, "sulfite")
+        for share in AIRED:
+            yield standing(spend(gone, share), open_air, chalk=False)
 
 
 def _band(liquors: Iterable[Liquor]) -> Band:

@@ -9,9 +9,10 @@ stay, as asked. Left out are `LEFT_OUT`.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import log10
 
-from attrs import evolve, field, frozen
+from attrs import define, evolve, field, frozen
 
 from vatside.chemistry.activity import LN10
 from vatside.chemistry.bath import Bath
@@ -26,6 +27,10 @@ LOWEST_PH, HIGHEST_PH = -1.0, 17.0
 """Where the search looks; no liquor within `MOST` lies outside."""
 PH_TOLERANCE = 1e-10
 STRENGTH_TOLERANCE = 1e-9
+FAR_ENOUGH = 1e-7
+"""Two pH nearer than this say nothing of the slope between them but rounding."""
+LEAST_SLOPE = 1e-3
+"""Of the logarithm of the charges' ratio with pH: any liquor's is steeper."""
 
 MOST: dict[str, float] = {
     "sodium": 3.0,
@@ -103,22 +108,25 @@ def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = Tru
     water with lye, soda or lime. Raises `OutOfRange` for a temperature outside 0..100 degrees C, or anything stronger
     than `MOST`.
     """
-    t_C = bath.temperature_C if temperature_C is None else temperature_C
+    return _solved(bath, bath.temperature_C if temperature_C is None else temperature_C, settles, chalk)
+
+
+@lru_cache(maxsize=128)
+def _solved(bath: Bath, t_C: float, settles: bool, chalk: bool) -> Liquor:
+    """Work it out once for all who ask: a sheet wants the same liquor for its pH, its clear part and its course."""
     constants = (equilibria if chalk else in_time)(t_C) if settles else nothing_settles(t_C)
     amounts = molalities(bath, _NAMES)
     _require_studio(amounts)
-    pH = _first_pH(amounts, constants)
+    search = _Search(_first_pH(amounts, constants))
 
     def gap(strength: float) -> float:
-        nonlocal pH
         attempt = trial(amounts, constants, strength, t_C)
-        pH = _balanced_pH(attempt, pH)
-        return attempt.ionic_strength(pH) - strength
+        return attempt.ionic_strength(search.balanced_pH(attempt)) - strength
 
     bound = 1 + 9 * sum(amounts.values())
     strength = falling_root(gap, 0.0, bound, amounts["sodium"] + 0.01, -1.0, STRENGTH_TOLERANCE)
     final = trial(amounts, constants, strength, t_C)
-    return _liquor(bath, final, _balanced_pH(final, pH), t_C)
+    return _liquor(bath, final, search.balanced_pH(final), t_C)
 
 
 def at_25(bath: Bath, *, chalk: bool = False) -> Liquor:
@@ -169,8 +177,25 @@ def _first_pH(amounts: dict[str, float], constants: Equilibria) -> float:
     return constants.water + log10(free) if free > 1e-6 else constants.water / 2
 
 
-def _balanced_pH(attempt: Trial, guess: float) -> float:
-    return falling_root(attempt.imbalance, LOWEST_PH, HIGHEST_PH, guess, -LN10, PH_TOLERANCE)
+@define
+class _Search:
+    """The pH and how the balance falls there: the next ionic strength changes little of either."""
+
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    slope: float = -LN10
+
+    def balanced_pH(self, attempt: Trial) -> float:
+        """Give the pH at which the charges of a trial balance."""
+        looks: list[tuple[float, float]] = []
+
+        def imbalance(pH: float) -> float:
+            looks.append((pH, attempt.imbalance(pH)))
+            return looks[-1][1]
+
+        self.pH = falling_root(imbalance, LOWEST_PH, HIGHEST_PH, self.pH, self.slope, PH_TOLERANCE)
+        if len(looks) > 1 and abs(looks[-1][0] - looks[-2][0]) > FAR_ENOUGH:
+            self.slope = min((looks[-1][1] - looks[-2][1]) / (looks[-1][0] - looks[-2][0]), -LEAST_SLOPE)
+        return self.pH
 
 
 def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:

@@ -77,8 +77,7 @@ def _accounted(calcium: float, held: float, ligands: tuple[Ligand, ...]) -> tupl
 
 def _free_calcium(total: float, held: float, ligands: tuple[Ligand, ...], high: float, guess: float) -> float:
     """Find the free calcium whose account comes to the total: Newton's steps between logarithms, inside a bracket."""
-    first = _first(total, held, ligands, high)
-    low, x = 0.0, guess if 0 < guess < first else first
+    low, x = 0.0, guess if 0 < guess <= high else _first(total, held, ligands, high)
     for _ in range(MOST_STEPS):
         amount, slope = _accounted(x, held, ligands)
         if amount > total:

@@ -145,11 +145,7 @@ class Trial:
                 continue
             anion = one.free(calcium)
             ions += _acid_ions(name, anion * sum(steps) / steps[-1], steps)
-            both = calcium * anion
-            if one.pairs:
-                ions += [
-                    (pair, charge, both * each / acidity**taken) for pair, charge, taken, each in self.anions[name][0]
-                ]
+            ions += self._pairs(name, calcium * anion, acidity)
         return ions
 
     def _stepped(self, acidity: float) -> list[tuple[str, float, _Steps]]:
@@ -171,7 +167,9 @@ class Trial:
 
     def _ligand(self, name: str, total: float, steps: _Steps, acidity: float) -> Ligand:
         pairs, product, ratio = self.anions[name]
-        held = sum(each / acidity**taken for _, _, taken, each in pairs)
+        held = 0.0
+        for _, _, taken, each in pairs:
+            held += each / acidity**taken
         return Ligand(total, sum(steps) / steps[-1], held, product, ratio)
 
     def settled(self, pH: float) -> Settled:
@@ -202,17 +200,47 @@ class Trial:
 
     def imbalance(self, pH: float) -> float:
         """Give ln(positive charges / negative charges): falls all the way as the pH rises, nearly straight."""
-        positive = negative = 0.0
-        for _, charge, molality in self.ions(pH):
-            if charge > 0:
-                positive += charge * molality
-            else:
-                negative -= charge * molality
+        positive, negative, _ = self._charges(pH)
         return math.log(positive / negative)
 
     def ionic_strength(self, pH: float) -> float:
         """Give half the sum of z^2 m, mol/kg."""
-        return strength_of(self.ions(pH))
+        return self._charges(pH)[2] / 2
+
+    def _charges(self, pH: float) -> tuple[float, float, float]:
+        """Sum the positive charges, the negative ones and z^2 m of `ions` without listing them: a search asks often."""
+        amounts, acidity = self.amounts, _power(pH)
+        positive = amounts["sodium"] + 1 / (acidity * self.gamma)
+        negative = acidity * self.alkalinity / self.gamma + amounts["strong_anions"] + 2 * amounts["dithionite"]
+        squares = positive + negative + 2 * amounts["dithionite"]
+        rows = self._metal_ions(acidity) if self.metals.any else []
+        if amounts["calcium"] > TRACE:
+            stepped = self._stepped(acidity)
+            (calcium, _), held, ligands = self._shared(stepped, acidity)
+            positive += calcium * (held + 1)
+            squares += calcium * (held + 3)
+            for name, total, steps in stepped:
+                one = ligands.get(name)
+                anion = None if one is None else one.free(calcium)
+                unit = total / sum(steps) if anion is None else anion / steps[-1]
+                negative, squares = _added(unit, steps, negative, squares)
+                if anion is not None:
+                    rows += self._pairs(name, calcium * anion, acidity)
+        else:
+            for _, total, constants in self.acids:
+                steps = _steps(constants, acidity)
+                negative, squares = _added(total / sum(steps), steps, negative, squares)
+        for _, charge, molality in rows:
+            squares += charge * charge * molality
+            if charge > 0:
+                positive += charge * molality
+            else:
+                negative -= charge * molality
+        return positive, negative, squares
+
+    def _pairs(self, name: str, both: float, acidity: float) -> list[_Row]:
+        """List the pairs of calcium with an anion; `both` is free calcium times the free anion."""
+        return [(pair, charge, both * each / acidity**taken) for pair, charge, taken, each in self.anions[name][0]]
 
 
 def strength_of(ions: list[_Row]) -> float:
@@ -227,6 +255,15 @@ def _steps(constants: tuple[float, ...], acidity: float) -> _Steps:
         form *= constant * acidity
         steps.append(form)
     return steps
+
+
+def _added(unit: float, steps: _Steps, negative: float, squares: float) -> tuple[float, float]:
+    """Add an acid's ions to the sums of negative charges and of z^2 m; `unit` is its uncharged form, mol/kg."""
+    for count in range(1, len(steps)):
+        charge = count * unit * steps[count]
+        negative += charge
+        squares += count * charge
+    return negative, squares
 
 
 def _acid_ions(name: str, total: float, steps: _Steps) -> list[_Row]:

@@ -73,7 +73,7 @@ def _vessels(sheet: Worksheet) -> None:
 
 
 def _soda_in_scour(sheet: Worksheet) -> bool:
-    return any("soda-ash" in row for row in sheet.rows)
+    return any(row.startswith("scour.") and row.endswith("soda-ash") for row in sheet.rows)
 
 
 def _taps(sheet: Worksheet) -> None:

@@ -60,9 +60,10 @@ def balance(bath: Bath) -> Balance:
 def work_out(sheet: Worksheet) -> None:
     """Put the liquor's figures on the worksheet after those of stock and vat, and say what alkali would harm."""
     _stock(sheet)
-    if _vat(sheet):
+    whole = _vat(sheet)
+    if whole is not None:
         _forms(sheet)
-        _window(sheet)
+        _window(sheet, whole)
         _raise(sheet)
 
 
@@ -76,22 +77,21 @@ def _stock(sheet: Worksheet) -> None:
         _cannot(sheet, error, "stock.alkali")
 
 
-def _vat(sheet: Worksheet) -> bool:
+def _vat(sheet: Worksheet) -> Course | None:
     sheet.stage = Stage.VAT
     try:
-        _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
+        return _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
     except ValueError as error:
         _cannot(sheet, error, "vat.alkali")
-        return False
-    return True
+        return None
 
 
 def _cannot(sheet: Worksheet, error: ValueError, figure: str) -> None:
     sheet.say(Weight.CARE, f"The pH cannot be worked out. {error}", figure)
 
 
-def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> None:
-    found, warm, whole = balance(bath), bath.temperature_C, _whole(sheet, stage)
+def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> Course:
+    found, warm, whole = balance(bath), bath.temperature_C, _whole(sheet, stage, bath)
     inputs = ("stock.alkali", "stock.reducer", "stock.indigotin") + (
         ("stock.water",) if stage == "stock" else ("vat.stock", "vat.alkali", "vat.reducer", "vat.oxygen", "vat.liquor")
     )
@@ -102,6 +102,7 @@ def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> None:
         working = sheet.worked(FORMULA, *inputs, hardness, at, source=PH_SOURCE)
         sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working, between=between)
     _put_spent(sheet, stage, bath, whole)
+    return whole
 
 
 def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
@@ -113,7 +114,7 @@ def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
         "and hard water where yours is not known, chalk settled or not",
         f"{stage}.pH", Input("half spent, at least", whole.half.low, ""), source="Reactions",
     )  # fmt: skip
-    spent = balance(spend(bath, SPENT)).pH
+    spent = solve(spend(bath, SPENT)).pH
     sheet.put(
         f"{stage}.pH_spent", "pH once the reducer is spent", spent, "", working,
         between=(whole.spent.low, whole.spent.high), rough=True,
@@ -135,10 +136,10 @@ def _say_gas(sheet: Worksheet, stage: str, whole: Course) -> None:
     )
 
 
-def _whole(sheet: Worksheet, stage: str) -> Course:
-    """The pH from fresh to spent in every water it may be."""
+def _whole(sheet: Worksheet, stage: str, likely: Bath) -> Course:
+    """The pH from fresh to spent in the likeliest water and in every other it may be."""
     made = stock_bath if stage == "stock" else vat_bath
-    return _course(tuple(made(sheet.plan, sheet.__getitem__, tap=water) for water in tap_of(sheet.plan).waters))
+    return _course((likely, *(made(sheet.plan, sheet.__getitem__, tap=water) for water in tap_of(sheet.plan).ends)))
 
 
 @lru_cache(maxsize=32)
@@ -156,7 +157,7 @@ def _forms(sheet: Worksheet) -> None:
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
 
 
-def _window(sheet: Worksheet) -> None:
+def _window(sheet: Worksheet, whole: Course) -> None:
     """Hold the vat against the most delicate fibre's window, then against the others'."""
     lot = delicate_lot(sheet.plan)
     if lot is None:
@@ -165,7 +166,7 @@ def _window(sheet: Worksheet) -> None:
     by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), fibre.window.source)
     sheet.put("vat.window_low", f"pH for {fibre.name}, from", fibre.window.low, "", by)
     sheet.put("vat.window_high", f"pH for {fibre.name}, up to", fibre.window.high, "", by)
-    _say_window(sheet, fibre)
+    _say_window(sheet, fibre, whole)
     _say_others(sheet, fibre)
 
 
@@ -191,9 +192,9 @@ def _raise(sheet: Worksheet) -> None:
     sheet.put("dip.alkali", label, grams, "g", working, powder=alkali, rough=True)
 
 
-def _say_window(sheet: Worksheet, fibre: Fibre) -> None:
+def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
     """Judge the whole way of the vat: fresh, where it stands highest, and spent, where it has fallen."""
-    window, pH, whole = fibre.window, sheet["vat.pH"], _whole(sheet, "vat")
+    window, pH = fibre.window, sheet["vat.pH"]
     stands = f"The vat would stand at pH {pH:.1f} at {plain(sheet['vat.temperature'], 'degC')}"
     lowest = min(whole.low, pH)
     if pH > window.block + NEAR:

@@ -52,6 +52,18 @@ def result(on: OnPiece, grams: float, got: float, spread: float) -> Result | Non
     return Result(expected, max(log(on.by_more / on.by_table) / log(MORE), LEAST_FOLLOWS), got, spread)
 
 
+def can_be(item: Learned) -> bool:
+    """Tell whether what was learned of a group of fibres lies within what any fibre takes."""
+    rules = own_results().factor
+    return (rules.low or 0.0) <= item.factor <= (rules.high or 1.0) and item.spread >= 0
+
+
+def in_words() -> str:
+    """Give within what a fibre's factor lies."""
+    rules = own_results().factor
+    return f"{rules.low:g} to {rules.high:g}"
+
+
 def learned(group: str, results: Iterable[Result]) -> Learned:
     """Give what results say of a group of fibres; the practice table where there are none."""
     found, rules = tuple(results), own_results()

@@ -74,8 +74,9 @@ def _sized(plan: Plan) -> Size:
     """
     need = need_of(plan)
     fills = [(brim, fill) for brim in tubs(need) if (fill := fill_of(need, brim)) is not None]
-    plain = [made(need, brim, fill) for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]]
-    for size in plain:
+    plain: list[Size] = []
+    for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]:
+        plain.append(size := made(need, brim, fill))
         if size.accepted and size.in_time and need.weakest * (1 - NEAR) <= size.strength <= need.most_usual:
             return size
     helped = [more for size in plain if (more := _helped(need, size)) is not None and more.strength <= need.most_usual]

@@ -234,7 +234,7 @@ def _alkali_left(sheet: Worksheet) -> None:
     """Alkali after the dye is dissolved and the oxygen eaten, as grams of sodium hydroxide."""
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
     product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
-    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species)
+    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species) + _of_soda(sheet)
     at_hand = in_jar(sheet.plan)
     of_jar = at_hand.alkali_g * at_hand.share(jar.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
@@ -255,6 +255,12 @@ def _alkali_left(sheet: Worksheet) -> None:
         "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
         sheet.worked("alkali left ÷ liquor", "vat.alkali_left", "vat.liquor"),
     )
+
+
+def _of_soda(sheet: Worksheet) -> float:
+    """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
+    row, soda = sheet.rows.get("vat.soda-ash"), powder(sheet.plan, "soda-ash")
+    return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
 
 
 def _capacity(sheet: Worksheet) -> None:

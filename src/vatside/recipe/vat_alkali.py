@@ -14,13 +14,16 @@ from vatside.chemistry.bath import Bath
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.tap import TapWater
+from vatside.chemistry.vat import add
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.made import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
 from vatside.recipe.care.setting import delicate_lot
 from vatside.recipe.jar import in_jar
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import fibre_of, method_of, powder
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Weight
 from vatside.recipe.tap_water import tap_of
 from vatside.recipe.worksheet import Worksheet
@@ -38,17 +41,17 @@ def work_out(sheet: Worksheet) -> None:
     """Put the alkali that sharpens the vat on the worksheet, and the buffer of a vat for wool or silk."""
     if powder(sheet.plan, "alkali").material.species != LYE:
         _by_the_litre(sheet)
-    elif is_buffered(sheet):
+    elif is_buffered(sheet.plan):
         _buffered(sheet)
     else:
         _lye(sheet)
 
 
-def is_buffered(sheet: Worksheet) -> bool:
+def is_buffered(plan: Plan) -> bool:
     """Tell a vat of lye for wool, hair or silk."""
-    lot = delicate_lot(sheet.plan)
+    lot = delicate_lot(plan)
     gentle = lot is not None and fibre_of(lot).group in RULES
-    return gentle and powder(sheet.plan, "alkali").material.species == LYE
+    return gentle and powder(plan, "alkali").material.species == LYE
 
 
 def _by_the_litre(sheet: Worksheet) -> None:
@@ -88,12 +91,19 @@ def _hardest(sheet: Worksheet) -> float:
 
 
 def _lye_for(sheet: Worksheet, target: float) -> float:
-    """Pure lye to sharpen with, g; none where the stock brings enough, or where nothing can be worked out."""
-    waters = tap_of(sheet.plan).waters
+    """Pure lye to sharpen with, g; none where the stock brings enough, or where nothing can be worked out.
+
+    The hardest water comes first: what does there is mostly enough in a softer one.
+    """
+    waters, grams = tap_of(sheet.plan).waters, 0.0
     try:
-        return max(_lye_in(spend(_bare(sheet, water), SPENT), target) for water in waters[1:] or waters)
+        for water in reversed(waters[1:] or waters):
+            bath = spend(_bare(sheet, water), SPENT)
+            if not grams or solve(add(bath, LYE, grams)).pH < target:
+                grams = max(grams, _lye_in(bath, target))
     except OutOfRange:
         return 0.0
+    return grams
 
 
 def _bare(sheet: Worksheet, water: TapWater) -> Bath:

@@ -2,9 +2,16 @@
 
 from __future__ import annotations
 
-from vatside.recipe.field_table import Field, choices_of, figure_pin, mass_row, powder_pin
+from collections.abc import Iterator
+
+from attrs import evolve
+
+from vatside.recipe.field_table import Field, choices_of, figure_pin, mass_row, powder_pin, spoon_row
+from vatside.recipe.measures import powder
 from vatside.recipe.plan import Dosing, Plan, Stuff, TubShape
+from vatside.recipe.scour import baths
 from vatside.recipe.sheet import Stage
+from vatside.recipe.vat_alkali import BUFFERED, is_buffered
 from vatside.units import Kind
 
 _DOSING = (("", "as suits the lots"), *((item.value, item.value) for item in Dosing))
@@ -44,11 +51,23 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         *(_brought() if plan.stock_kept else ()),
         figure_pin("vat.stock", "Stock to bring in", at, Kind.VOLUME, "L", 0, 500),
         powder_pin("vat.alkali", "Alkali to sharpen", at, "alkali"),
+        *(_soda(plan) if is_buffered(plan) else ()),
         powder_pin("vat.reducer", "Reducer to sharpen", at, "reducer"),
         figure_pin("vat.sharpen", "Sharpen for", at, Kind.TIME, "min", 0, 1440),
         figure_pin("vat.rest", "Rest for", at, Kind.TIME, "min", 0, 2880),
         figure_pin("vat.entry", "Fibre at one entry", at, Kind.MASS, "g", 1, 1e6, shown=False),
     )
+
+
+def _soda(plan: Plan) -> Iterator[Field]:
+    """Rows of what holds a vat for wool or silk, with its spoons where no scour has them already."""
+    scoured = {agent.material for bath in baths(plan) for agent in bath.scour.agents}
+    for figure in BUFFERED:
+        key = figure.removeprefix("vat.")
+        item = powder(plan, key)
+        yield powder_pin(figure, item.material.short, Stage.VAT, key)
+        if key not in scoured:
+            yield evolve(spoon_row(f"shelf.{key}", item, Stage.VAT), shown=False)
 
 
 def _brought() -> tuple[Field, ...]:

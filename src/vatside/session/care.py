@@ -129,8 +129,11 @@ def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | Non
 
 def _tried(state: State, plain: Setting) -> int:
     """Count the corrections, from the latest back, that brought nothing; one that helped ends the count."""
-    count = 0
+    count, seen = 0, -1
     for made_ in reversed(state.tending.corrections):
+        if made_.readings == seen:
+            continue  # went in together with the one after it
+        seen = made_.readings
         found = _helped(state, made_, plain) if made_.event.finding else None
         if found is None:
             continue

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.catalogue.dyeing import own_results
 from vatside.chemistry.colour import Lab
 from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, made
@@ -13,6 +12,7 @@ from vatside.recipe.depth import Graded, Picked, Seen
 from vatside.recipe.dip_account import OnPiece, dip
 from vatside.recipe.dip_item import dip_lot, law_for
 from vatside.recipe.measures import celsius, clean_grams
+from vatside.recipe.own_results import can_be, in_words
 from vatside.recipe.piece_names import LONGEST_NAME, piece_name
 from vatside.recipe.plan import Lot, Plan
 from vatside.session import waits as running
@@ -123,9 +123,8 @@ def _(event: DipsPlanned, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: UptakeLearned, state: State, _at: Moment) -> State:
-    low, high = own_results().factor.low or 0.0, own_results().factor.high or 1.0
-    if any(not low <= item.factor <= high or not item.spread >= 0 for item in event.learned):
-        raise ValueError(f"a fibre takes up {low:g} to {high:g} times what the table says")
+    if not all(can_be(item) for item in event.learned):
+        raise ValueError(f"a fibre takes up {in_words()} times what the table says")
     return evolve(state, plan=evolve(state.plan, learned=event.learned))
 
 

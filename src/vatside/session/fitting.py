@@ -8,12 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from vatside.recipe import tubs
 from vatside.recipe.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
+from vatside.recipe.own_results import can_be, in_words
 from vatside.recipe.piece_names import names_problem, parted
+from vatside.recipe.place import OTHERS
 from vatside.recipe.plan import Plan, ShelfEntry
 from vatside.recipe.sheet import Stage
 from vatside.recipe.wanted import is_hour
-from vatside.units import BASE_UNITS, Amount, Kind, fits, is_spoon, show_amount, show_value, to_base
+from vatside.units import BASE_UNITS, Amount, Kind, Problem, fits, is_spoon, show_amount, show_value, to_base
 
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 
@@ -86,6 +89,7 @@ def plan_problems(plan: Plan) -> tuple[str, ...]:
     problems = (
         tuple(_lot_problems(ids))
         or tuple(_name_problems(plan))
+        or tuple(_learned_problems(plan))
         or tuple(_values(plan, fields(plan, Stage.PLAN, hidden=True)))
     )
     if problems:
@@ -107,6 +111,12 @@ def _name_problems(plan: Plan) -> Iterator[str]:
     yield from (f"lots.{lot.id}: {problem}" for lot in plan.lots if (problem := names_problem(lot.names)))
 
 
+def _learned_problems(plan: Plan) -> Iterator[str]:
+    for item in plan.learned:
+        if not can_be(item):
+            yield f"learned: a fibre takes up {in_words()} times what the table says, {item.group!r} does not"
+
+
 def _values(plan: Plan, some: Iterable[Field]) -> list[str]:
     found = (value_problem(plan, row, get_value(plan, row.path)) for row in some)
     return [problem for problem in found if problem]
@@ -122,11 +132,20 @@ def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
     if row.whole:
         wrong = type(value) is not int or not row.low <= value <= row.high
         return f"{row.label}: must be a whole number from {row.low:g} to {row.high:g}" if wrong else None
+    if row.path == OTHERS:
+        return _tubs_problem(plan, row, value)
     if row.names:
         return f"{row.label}: must be text" if not isinstance(value, str) else names_problem(parted(value)) or None
     if row.kind is None:
         return _text_problem(row, value)
     return _amount_problem(plan, row, row.kind, value)
+
+
+def _tubs_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
+    if not isinstance(value, str):
+        return f"{row.label}: must be text"
+    found = tubs.parted(value, plan.spoons)
+    return f"{row.label}: {found.text}" if isinstance(found, Problem) else None
 
 
 def _text_problem(row: Field, value: FieldValue) -> str | None:

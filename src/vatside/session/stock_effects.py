@@ -13,6 +13,7 @@ from vatside.session.fitting import check_pins, plan_problems
 from vatside.session.standing import State
 from vatside.session.stock_events import StockCarriedOn, StockTaken
 from vatside.session.tending import Tending
+from vatside.units import Kind, fits, show_amount
 
 MORE = 1.001
 """More by this share than there is, is more: litres are measured no finer. Ours."""
@@ -24,9 +25,10 @@ def _(event: StockTaken, state: State, _at: Moment) -> State:
     there = _litres(jar) if jar else 0.0
     if jar is None or not there:
         raise KeyError("stock")
-    taken = litres(state.plan, event.stock.volume)
-    if taken > there * MORE:
-        raise ValueError(f"There are {there:.2f} L of stock left, not {taken:.2f} L.")
+    volume = event.stock.volume
+    taken = litres(state.plan, volume) if fits(volume.unit, Kind.VOLUME) else 0.0
+    if not 0 < taken <= there * MORE:
+        raise ValueError(f"There are {there:.2f} L of stock left, not {show_amount(volume)}.")
     left = 1 - min(taken / there, 1.0)
     return evolve(state, tending=with_jar(state.tending, part(jar, left) if left > LEAST_PART else None))
 

@@ -39,6 +39,12 @@ def one(key: str, remedy: str, vat: Vat) -> Correction:
     return next(item for item in corrections(finding(key), vat) if item.remedy == remedy)
 
 
+def by_lye(reading: Reading) -> Vat:
+    """Give a wool vat that was made with lye alone."""
+    held = {"vat__alkali": "5 g", "vat__soda-ash": "0 g", "vat__baking-soda": "0 g"}
+    return vat_with(reading, **held)
+
+
 def sure(vat: Vat) -> Vat:
     """Give a vat whose pH was read twice."""
     return evolve(vat, confirmed=True)
@@ -104,24 +110,29 @@ def test_how_lye_goes_in() -> None:
 
 
 def test_soda_for_wool_and_lye_for_cotton() -> None:
-    """0.3 g/L of soda ash for wool, 0.1 g/L of lye otherwise (common practice, no source)."""
+    """0.3 g/L of soda ash for wool and silk, 0.1 g/L of lye otherwise (common practice, no source).
+
+    What brings it to its window is soda ash too.
+    """
     low = Reading(temperature=at(47), pH=8.0, pH_by=PHBy.METER)
     wool = corrections(finding("short-of-alkali"), sure(vat_with(low)))
     cotton = corrections(finding("short-of-alkali"), sure(vat_with(low, lots__a__fibre="cotton")))
     assert {item.remedy for item in wool} == {"alkali-to-window", "soda"}
+    assert {item.material for item in wool} == {"soda-ash"}
     assert {item.remedy for item in cotton} == {"alkali-to-window", "lye"}
 
 
 @pytest.mark.parametrize("fibre", FIBRES)
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
 def test_alkali_to_the_window_gets_there(fibre: str, method: str) -> None:
-    """Given to the vat as it was read, the worked-out lye brings it to the fibre's target."""
+    """Given to the vat as it was read, the worked-out lye, or soda ash, brings it to the fibre's target."""
     vat = vat_with(Reading(temperature=at(45), pH=8.3, pH_by=PHBy.METER), method=method, lots__a__fibre=fibre)
     found = one("short-of-alkali", "alkali-to-window", vat)
     after = with_powder(as_read(vat), vat.plan, found.material, found.grams)
     assert predict(after).pH == pytest.approx(vat.setting.window.target, abs=0.02)
     assert f"pH {vat.setting.window.target:g}" in found.text
-    assert "table's flat amount" in found.beside or fibre == "wool"
+    assert found.material == ("lye" if fibre == "cotton" else "soda-ash")
+    assert "table's flat amount" in found.beside
 
 
 def test_far_from_the_table_it_says_to_go_slow() -> None:
@@ -201,17 +212,18 @@ def test_little_thinning_is_one_step() -> None:
 @pytest.mark.parametrize("pH", [10.6, 10.8, 11.2])
 def test_a_wool_vat_far_too_alkaline_is_thinned_in_steps(pH: float) -> None:
     """At most a third of the vat comes out at once, however far it is to the window of wool."""
-    found = one("too-alkaline", "thin", sure(vat_with(Reading(temperature=at(45), pH=pH, pH_by=PHBy.METER))))
+    vat = by_lye(Reading(temperature=at(45), pH=pH, pH_by=PHBy.METER))
+    found = one("too-alkaline", "thin", sure(vat))
     assert found.exchanges
-    assert found.litres == pytest.approx(vat_with().account.litres / 3, rel=0.002)
+    assert found.litres == pytest.approx(vat.account.litres / 3, rel=0.002)
     assert "such steps" in found.beside
 
 
 def test_a_wool_vat_far_too_alkaline_can_be_kept_for_cotton() -> None:
-    """Beside the thinning stands the way that loses nothing; a cotton vat has none such."""
+    """Beside the thinning stand the ways that lose nothing; a cotton vat has none such."""
     high = Reading(temperature=at(45), pH=11.2, pH_by=PHBy.METER)
-    ways = {item.remedy for item in corrections(finding("too-alkaline"), sure(vat_with(high)))}
-    assert {"thin", "for-cotton"} <= ways
+    ways = {item.remedy for item in corrections(finding("too-alkaline"), sure(by_lye(high)))}
+    assert {"baking-soda", "thin", "for-cotton"} <= ways
     cotton = corrections(finding("too-alkaline"), sure(vat_with(high, lots__a__fibre="cotton")))
     assert "for-cotton" not in {item.remedy for item in cotton}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.care.vats import READINGS, setting_of
@@ -76,9 +77,9 @@ def _pH(value: float, by: PHBy, celsius: float = 46, sample: float | None = None
 def test_better_and_worse_follow_the_pH(before: Reading, after: Reading, verdict: Verdict) -> None:
     """The pH in the vat tells, beyond what both instruments can: not how far an instrument is trusted.
 
-    A sample of 7.6 at 9 °C is a vat of about 6.5 at 46 °C, by 0.03 a degree.
+    A sample of 7.6 at 9 °C is a vat of about 6.5 at 46 °C, by the 0.03 a degree of lye.
     """
-    plain = setting_of(plan_with(lots__a__fibre="alpaca or mohair"))
+    plain = evolve(setting_of(plan_with(lots__a__fibre="alpaca or mohair")), slope=0.03)
     found = helped("short-of-alkali", before, after, plain)
     assert found.verdict is verdict
     assert "pH 7.6 in the vat" in found.text

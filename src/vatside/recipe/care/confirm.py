@@ -6,6 +6,7 @@ from vatside.catalogue.findings import CONFIRM
 from vatside.catalogue.values import Fact
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.recipe.care.account import Account
+from vatside.recipe.care.brought import holds_by_soda
 from vatside.recipe.care.correction import Correction, Vat
 from vatside.recipe.care.doses import MUCH_THINNED, thinning
 from vatside.recipe.care.judge import Finding
@@ -48,6 +49,8 @@ def _disagrees(vat: Vat) -> str:
 
 
 def _costs_much(vat: Vat, read: Account) -> str:
+    if holds_by_soda(vat.setting):  # baking soda brings it down and costs no dye
+        return ""
     words = "To bring that down would cost more than half of the vat: be sure of it first."
     try:
         found = thinning(read, vat.plan, vat.setting.window.high)

@@ -7,6 +7,7 @@ from attrs import evolve
 from vatside.catalogue.findings import Remedy, rows
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.recipe.care.account import Account, warmed
+from vatside.recipe.care.brought import its_alkali
 from vatside.recipe.care.confirm import confirmation
 from vatside.recipe.care.correction import NOTHING, Correction, Vat, nothing
 from vatside.recipe.care.deeds import DEEDS
@@ -27,7 +28,8 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     read = as_read(vat)
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
-    found = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
+    ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
+    found = [item for way in ways for item in (way, *its_alkali(way, vat))]
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(found if forbidden else useful))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
+from vatside.chemistry.buffer import RULES
 from vatside.recipe.care import interlocks
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.cooling import leaves, warming
@@ -53,7 +54,7 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return plain
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = amount_text(vat.plan, dose)
-    return evolve(_with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
+    return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
 
 
 def _range(dose: Dose) -> str:
@@ -62,7 +63,7 @@ def _range(dose: Dose) -> str:
     return f"Usual is {show_mass(dose.low)} to {show_mass(dose.high)} for this vat."
 
 
-def _with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
+def with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
     """Write down a dose: what, how much, how it goes in, the try-out, what to mind."""
     return evolve(
         plain,
@@ -84,7 +85,7 @@ def _lye_guard(dose: Dose, vat: Vat) -> Block | Care | None:
 
 def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
-    what, window = powder(vat.plan, remedy.material), vat.setting.window
+    what, window = powder(vat.plan, _gentle(remedy.material, vat.setting)), vat.setting.window
     sour = what.material.role == "acid"
     guard = interlocks.acid(vat.account, window.target) if sour else None
     if isinstance(guard, Block) and guard.final:
@@ -94,7 +95,13 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
     filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
     beside = _beside_table(plain.finding, dose, vat)
-    return _with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+    return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+def _gentle(material: str, plain: Setting) -> str:
+    """Give soda ash for the lye of a vat for wool or silk: lye alone cannot hold it [Buffered]."""
+    lye = material == "alkali" and plain.alkali == "sodium hydroxide"
+    return "soda-ash" if lye and plain.group in RULES else material
 
 
 def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:

@@ -7,8 +7,9 @@ from math import ceil, log
 from attrs import frozen
 
 from vatside.catalogue.findings import Addition, Remedy, additions
-from vatside.chemistry.adjust import acid_for_pH
+from vatside.chemistry.adjust import acid_for_pH, bicarbonate_for_pH
 from vatside.chemistry.bath import Bath, together
+from vatside.chemistry.buffer import MOST
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.roots import falling_root
@@ -45,9 +46,12 @@ def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
 def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
     """Give the alkali or acid that brings a bath to a pH at its own temperature; 0 if it is there.
 
-    Raises `CannotReach`, `Dangerous` (acid into a living vat below pH 9) or `OutOfRange`.
+    Baking soda lowers it, to where it stands by itself at the most. Raises `CannotReach`, `Dangerous` (acid into a
+    living vat below pH 9) or `OutOfRange`.
     """
     species = what.material.species
+    if species == "sodium bicarbonate":
+        return Dose(what, bicarbonate_for_pH(bath, target_pH, MOST * bath.water_kg) / what.purity)
     if species == VINEGAR:
         return Dose(what, vinegar_ml(acid_for_pH(bath, target_pH, "vinegar"), what.purity) * what.material.bulk.value)
     if species == "citric acid":

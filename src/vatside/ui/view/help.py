@@ -108,7 +108,7 @@ OPENING: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
         "What the signs say",
         (
             ("◷", "waits are running in it"),
-            ("∪", "a kept vat: Enter asks first; c then begins a new day that carries on from it"),
+            ("∪", "a kept vat, or a kept stock: Enter asks first; c then begins a new day that carries on from it"),
             ("!", "it cannot be opened, or only to be looked at; the words below it say why"),
         ),
     ),
