@@ -23,16 +23,16 @@ def printed(path: Path, capsys: pytest.CaptureFixture[str], *words: str) -> str:
 
 @pytest.fixture(name="day")
 def _day(tmp_path: Path) -> Path:
-    """Wool in a vat for which its lye is too much, its water started too warm."""
+    """Wool in a vat sharpened with eight grams of lye, which is too much for it, its stock's water begun too warm."""
     path = tmp_path / "day.json"
-    path.write_bytes(encode(session(PinSet("stock.start", Amount(59, "degC")))))
+    path.write_bytes(encode(session(PinSet("stock.start", Amount(66, "degC")), PinSet("vat.alkali", Amount(8, "g")))))
     return path
 
 
 def test_what_is_offered_can_be_typed_as_it_stands(day: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Each way stands below its notice with its `--set`; given so, the notice is gone."""
     ways = [line for line in printed(day, capsys).splitlines() if "To put it right:" in line]
-    ways = [line for line in ways if "stock.start=" in line or "stock.alkali=" in line]
+    ways = [line for line in ways if "stock.start=" in line or "vat.alkali=" in line]
     assert len(ways) == 2
     changes = [word for line in ways for word in shlex.split(line[line.index("--set") :])]
     assert "!!" not in printed(day, capsys, *changes)
@@ -45,5 +45,5 @@ def test_the_plain_data_has_them(day: Path, capsys: pytest.CaptureFixture[str]) 
     assert start["weight"] == "danger"
     assert start["remedies"] == [{"label": "start the water at 55 °C, as worked out", "set": {"stock.start": ""}}]
     (alkali,) = rows["vat.pH"]["notices"]
-    assert alkali["remedies"][0]["set"].keys() == {"stock.alkali", "vat.alkali"}
+    assert alkali["remedies"][0]["set"].keys() == {"vat.alkali"}
     assert "notices" not in rows["stock.jars"]

@@ -60,7 +60,7 @@ class TestSheet:
         assert answer.code == 0
         assert not answer.err
         lines = answer.out.splitlines()
-        assert lines[0] == "Saturday class, two fibres"
+        assert lines[0] == "Saturday class, eight cloths"
         assert [line for line in lines if line in ("Scour", "Stock", "Vat")] == ["Scour", "Stock", "Vat"]
         assert any(line.startswith("  Indigo powder") for line in lines)
 
@@ -71,7 +71,7 @@ class TestSheet:
 
     def test_notices_stand_in_their_stage(self, ask: Any, day: Path) -> None:
         """What the dyer should hear is printed with a sign of its weight."""
-        answer = ask("sheet", day, "--set", "scour.wool.hold_temperature=70 C")
+        answer = ask("sheet", day, "--set", "lots.a.fibre=wool", "--set", "scour.wool.hold_temperature=70 C")
         assert "  !! Wool above 60 °C in the scour: it felts and loses its lustre." in answer.out
 
     def test_json_keys(self, ask: Any, day: Path) -> None:

@@ -16,12 +16,13 @@ from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 from vatside.catalogue.load import fibres, methods
 from vatside.dayline.day import DEFER, steps
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.starter import new_lot
+from vatside.recipe.plan import Pin, Plan
+from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.handout import Handout, Part, Weighed, handout
 from vatside.session.across.handout_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
 from vatside.session.across.handout_markdown import escaped, markdown
 from vatside.session.across.handout_share import shared, split_pieces
+from vatside.units import Amount
 
 NOW = datetime(2026, 5, 2, 6, 0)
 """Local time, as the schedule takes it."""
@@ -166,7 +167,7 @@ def test_the_ph_goes_up_between_silk_and_cotton_on_the_card() -> None:
     (dip,) = [part for part in card(mixed()).parts if part.name == "Dip"]
     (scarves, ph, towels) = [
         next(at for at, line in enumerate(dip.doing) if words in line.text)
-        for words in ("air Scarves", "before cotton", "air Tea towels")
+        for words in ("air Scarves", "for cotton", "air Tea towels")
     ]
     assert scarves < ph < towels
 
@@ -210,8 +211,8 @@ def test_a_heating_time_that_is_held_stays() -> None:
 
 @pytest.mark.parametrize("tables", [1, 2, 3])
 def test_the_usual_card_is_printed_in_type_that_reads_well(tables: int) -> None:
-    """One fibre: 9 pt or more on one sheet with nothing left out."""
-    found, left_out = fitted(card(tables=tables))
+    """One fibre, in a vat made for it: 9 pt or more on one sheet with nothing left out."""
+    found, left_out = fitted(card(starter_plan("Class"), tables))
     assert left_out == ()
     assert type_size(found) >= READABLE
 
@@ -283,19 +284,23 @@ def test_what_only_spares_water_is_not_on_the_card() -> None:
 
 
 def test_many_notices_are_cut_short_and_counted() -> None:
-    """Forty lots that each take too many dips: the first are named, and how many more there are."""
+    """Forty lots that are held at one dip and come out pale: the first are named, and how many more there are."""
     plan = plan_of_lots(*(("cotton", "20 g") for _ in range(40)))
+    once = tuple(Pin(f"dip.{lot.id}.dips", Amount(1, "")) for lot in plan.lots)
+    plan = evolve(plan, pins=(*plan.pins, *once))
     found = card(plan).looks
     assert len(found) < 10
     assert re.fullmatch(r"And \d+ more notices, in the app\.", found[-1])
 
 
 def test_the_card_says_how_long_the_dips_take() -> None:
-    """In hours, as the sheet has it."""
+    """In hours and minutes, as the sheet has it, and the same in head and notice."""
     hours = compute(mixed())["dip.minutes"].value / 60
-    said = re.search(r"dipping takes (\d+(?:\.\d+)?) h", markdown(card(mixed())).replace("\\", ""))
+    said = re.search(r"dipping takes (\d+) h (?:(\d+) min)?", markdown(card(mixed())).replace("\\", ""))
     assert said is not None
-    assert float(said[1]) == pytest.approx(hours, rel=0.05)
+    assert int(said[1]) + int(said[2] or 0) / 60 == pytest.approx(hours, rel=0.05)
+    (look,) = [line for line in card(mixed()).looks if line.startswith("The dips take")]
+    assert look.startswith(f"The dips take {said[0].removeprefix('dipping takes ')},")
 
 
 @pytest.mark.parametrize(("keep", "words"), [("7 days", "kept for another day"), ("0", "acid only then")])

@@ -144,7 +144,7 @@ def test_a_vat_filled_by_the_fibre_keeps_its_strength_and_dips() -> None:
 
 def test_a_vat_that_comes_to_its_strength_by_itself_offers_none() -> None:
     """A working vat is as strong as its depth wants, however much fibre there is."""
-    day = Played(evolve(skeins(), dosing=Dosing.WORKING))
+    day = Played(evolve(skeins(), vessels=wool_plan().vessels, dosing=Dosing.WORKING))
     lots = scaled_lots(day.plan, 2 * total_grams(day.plan))
     assert compute(scaled(day, 2)).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH))
     assert offers(day.session, lots) == ()
@@ -240,10 +240,10 @@ def test_twice_the_fibre_takes_twice_the_pigment_and_the_same_heat() -> None:
 
 
 def test_what_goes_with_the_liquor_goes_with_the_fibre_as_far_as_the_vat_does() -> None:
-    """Lye to sharpen is worked out by the liquor: three grams for 6.6 L are more for 8.3, though the fibre is double."""
-    day = Played(skeins("cotton")).set("vat.alkali", "3 g")
+    """Reducer to sharpen goes by the litre: of 6.7 L 3 g are 3.7 g of 8.3 L, though the fibre is double."""
+    day = Played(skeins("cotton")).set("vat.reducer", "3 g")
     was, now = (compute(evolve(plan, pins=())) for plan in (day.plan, scaled(day, 2)))
-    plan = scaled(day, 2, "vat.alkali")
+    plan = scaled(day, 2, "vat.reducer")
     more = now.value("vat.liquor") / was.value("vat.liquor")
     assert 1.2 < more < 1.3
     assert plan.pins[0].amount.value == pytest.approx(3 * more, rel=0.01)

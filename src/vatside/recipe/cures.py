@@ -149,7 +149,8 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
     *first, last = ways or [""]
     shorter = f"{', '.join(first)}, or {last}" if first else last
-    text = f"The dips take {plain(minutes, 'min')}, {plain(room, 'min')} are a good day's; they wait for {waits}."
+    took, has = plain(two_digits(minutes), "min"), plain(room, "min")
+    text = f"The dips take {took}, {has} are a good day's; they wait for {waits}."
     weight = Weight.CARE if minutes > LONG * room else Weight.NOTE
     sheet.say(weight, f"{text} To shorten them: {shorter}." if shorter else text, "dip.minutes")
 
@@ -161,11 +162,11 @@ def _shorter(need: Need, size: Size, room: float) -> Iterator[str]:
     if strong is not None:
         grams = _up(strong * size.liquor / pigment.purity)
         took = need.dips(size.fill, grams * pigment.purity / size.liquor).minutes
-        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} ({plain(took, 'min')})"
+        yield f"{plain(grams, 'g')} of {pigment.material.short.lower()} ({plain(two_digits(took), 'min')})"
     if not size.run.waits_for_air:
         larger = size.fill * min(size.run.groups, 2)
         took = need.dips(larger, size.strength).minutes
-        yield f"a vat of {plain(larger, 'L')} as strong, for more at once ({plain(took, 'min')})"
+        yield f"a vat of {plain(larger, 'L')} as strong, for more at once ({plain(two_digits(took), 'min')})"
     few = _fewer(need, size, room)
     if few:
         yield f"{few} of the {sum(item.lot.pieces for item in need.lots)} pieces today"
@@ -220,7 +221,7 @@ def _what_else(sheet: Worksheet) -> None:
     able = [rung.depth for rung in ladder() if strength >= usual_for(rung.depth).weakest][-2:]
     parts = (_kilograms(depth, strength, litres, rinsed) for depth in reversed(able))
     if able:
-        rest = f"{plain(sheet['dip.kept'], 'g')} of indigotin at {plain(two_digits(strength), 'g/L')}"
+        rest = f"{plain(two_digits(sheet['dip.kept']), 'g')} of indigotin at {plain(two_digits(strength), 'g/L')}"
         sheet.say(Weight.NOTE, f"The rest, {rest}, could still dye about {' or '.join(parts)}.", "dip.kept")
 
 

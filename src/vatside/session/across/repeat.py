@@ -224,18 +224,25 @@ def repeat(session: Session, chosen: Iterable[str] = (), title: str = "", lots: 
     before, after = compute(evolve(old, pins=tuple(pin for pin in plan.pins if pin.figure == FILL))), compute(new)
     for path in wanted:
         if path not in (FILL, STRENGTH):
-            new = _held_if_it_fits(new, path, _scaled(known[path].value, _figure(before, path), after.value(path)))
+            new = _held_if_it_fits(new, path, _scaled(known[path].value, path, before, after))
     if STRENGTH in wanted:
         for path, amount in held_for_strength(new, compute(new), known[STRENGTH].value.value):
             new = _held_if_it_fits(new, path, amount)
     return new
 
 
-def _scaled(value: Amount, before: Figure | None, after: float) -> Amount:
-    """Temperatures, times and dips stay as they were; amounts and pots go with the fibre."""
-    if before is None or before.unit not in ("g", "L", "") or before.stage is Stage.DIP:
+def _scaled(value: Amount, path: str, before: Sheet, after: Sheet) -> Amount:
+    """Temperatures, times and dips stay as they were; amounts and pots go with the fibre.
+
+    What went into a vat that by the plan wants none of it goes with the liquor.
+    """
+    figure = _figure(before, path)
+    if figure is None or figure.unit not in ("g", "L", "") or figure.stage is Stage.DIP:
         return value
-    return scaled_pin(value, before.value, after, whole=before.unit == "")
+    was, now = figure.value, after.value(path)
+    if figure.stage is Stage.VAT and not (was and now):
+        was, now = before.value("vat.liquor"), after.value("vat.liquor")
+    return scaled_pin(value, was, now, whole=figure.unit == "")
 
 
 def _held_if_it_fits(plan: Plan, path: str, value: Amount) -> Plan:
