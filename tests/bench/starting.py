@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 import sys
 from pathlib import Path
@@ -12,7 +13,7 @@ from tests.bench.run import APPS, ROOT, Run, workplace
 from tests.bench.terminal import Terminal
 
 SAMPLE = ROOT / "sample_sessions" / "finished-day.json"
-TITLE = "Half a pound for the spring fair"
+TITLE: str = json.loads(SAMPLE.read_text("utf-8"))["plan"]["title"]
 """What the sample is called; its copy lies where no list finds it, so that only the day's screen says so."""
 
 

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from math import exp
 from typing import Literal
 
-from vatside.chemistry.activity import LN10
+from vatside.chemistry.alkalis import HYDROXIDE
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, Dangerous, require_not_negative, require_positive
-from vatside.chemistry.liquor import MOST, solve
+from vatside.chemistry.liquor import MOST, lacking, solve
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import substance
 from vatside.chemistry.vat import add, add_vinegar, gives_off_sulfur_dioxide
@@ -34,7 +33,8 @@ def alkali_for_pH(
     Any alkali of `vatside.chemistry.substances`; 0 when the pH is there already. Raises `CannotReach` when no amount of
     it does, `OutOfRange` as `vatside.chemistry.liquor.solve`. [IAPWS-R11] [PlummerBusenberg1982] [LimeFit]
     """
-    if solve(bath, temperature_C, chalk=chalk).pH >= target_pH:
+    now = solve(bath, temperature_C, chalk=chalk)
+    if now.pH >= target_pH:
         return 0.0
 
     def with_grams(grams: float) -> float:
@@ -44,8 +44,9 @@ def alkali_for_pH(
     highest = with_grams(most)
     if highest < target_pH:
         raise CannotReach(f"{name.capitalize()} brings this bath to pH {highest:.1f} at most, not to {target_pH:g}.")
-    guess = substance(name).molar_mass * bath.water_kg * min(exp(LN10 * (target_pH - 14)), 1.0)
-    return _amount(lambda grams: target_pH - with_grams(grams), most, guess, bath)
+    a_gram = substance(name).molar_mass * bath.water_kg / HYDROXIDE.get(name, 1.0)
+    charge, steep = lacking(bath, target_pH, now, chalk=chalk)
+    return _amount(lambda grams: target_pH - with_grams(grams), most, charge * a_gram, bath, -1 / (steep * a_gram))
 
 
 def acid_for_pH(
@@ -102,8 +103,10 @@ def _most_grams(bath: Bath, name: str) -> float:
     return max(room, 0.0) * substance(name).molar_mass * (1 - 1e-12)
 
 
-def _amount(falling: Callable[[float], float], most: float, guess: float, bath: Bath) -> float:
-    slope = -1 / bath.water_kg
+def _amount(
+    falling: Callable[[float], float], most: float, guess: float, bath: Bath, slope: float | None = None
+) -> float:
+    slope = -1 / bath.water_kg if slope is None else slope
     return falling_root(falling, 0.0, most, guess, slope, CLOSE_ENOUGH * bath.water_kg)
 
 

@@ -129,6 +129,21 @@ def _solved(bath: Bath, t_C: float, settles: bool, chalk: bool) -> Liquor:
     return _liquor(bath, final, search.balanced_pH(final), t_C)
 
 
+def lacking(bath: Bath, pH: float, now: Liquor, *, chalk: bool = False) -> tuple[float, float]:
+    """Guess the positive charge that a bath lacks at a higher pH, and what it grows by with pH; both mol/kg.
+
+    As if the ionic strength stayed as it is `now`: where a search for an amount of alkali begins.
+    """
+    t_C = now.temperature_C
+    attempt = trial(molalities(bath, _NAMES), (equilibria if chalk else in_time)(t_C), now.ionic_strength, t_C)
+    here, above = attempt.lacking(pH), attempt.lacking(pH + A_LITTLE)
+    return max(here, 0.0), max((above - here) / A_LITTLE, 1e-9)
+
+
+A_LITTLE = 0.01
+"""pH over which a slope is taken."""
+
+
 def at_25(bath: Bath, *, chalk: bool = False) -> Liquor:
     """Work out the same liquor cooled to 25 degrees C, where pH papers and tables are at home.
 

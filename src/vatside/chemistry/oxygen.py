@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import exp, log
 
 from vatside.chemistry.errors import require_within
@@ -19,6 +20,7 @@ OXYGEN_IN_AIR = 0.20946
 """Share of oxygen in dry air by volume [Battino1981]."""
 
 
+@lru_cache(maxsize=64)
 def saturation(t_C: float, pressure_kPa: float = ATMOSPHERE_KPA) -> float:
     """Give the oxygen in fresh water under moist air, mg/L, at 0..100 degrees C [BensonKrause1984] [Battino1981].
 

@@ -203,6 +203,11 @@ class Trial:
         positive, negative, _ = self._charges(pH)
         return math.log(positive / negative)
 
+    def lacking(self, pH: float) -> float:
+        """Give negative less positive charges, mol/kg."""
+        positive, negative, _ = self._charges(pH)
+        return negative - positive
+
     def ionic_strength(self, pH: float) -> float:
         """Give half the sum of z^2 m, mol/kg."""
         return self._charges(pH)[2] / 2

@@ -310,4 +310,5 @@ def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
 
 def scaled(pieces: Sequence[Piece], factor: float) -> tuple[Piece, ...]:
     """Give the same pieces where each takes so many times as much."""
-    return tuple(evolve(piece, law=piece.law.times(factor)) for piece in pieces)
+    laws = {piece.law: piece.law.times(factor) for piece in pieces}
+    return tuple(evolve(piece, law=laws[piece.law]) for piece in pieces)

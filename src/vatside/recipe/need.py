@@ -6,9 +6,10 @@ Litres are with the fibre in, grams are indigotin.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from math import ceil, floor
 
-from attrs import evolve, frozen
+from attrs import evolve, field, frozen
 
 from vatside.catalogue.dyeing import pauses, sizing
 from vatside.catalogue.usual import usual_for
@@ -41,6 +42,8 @@ class Need:
     """Liquor ratio, L/kg."""
     strongest: float
     """g/L."""
+    _pieces: dict[float, tuple[Piece, ...]] = field(init=False, factory=dict, eq=False, repr=False)
+    """By the litres that they hang in: a search for a strength asks for the same ones again and again."""
 
     @property
     def kg(self) -> float:
@@ -111,9 +114,13 @@ class Need:
 
     def dips(self, fill: float, strength: float) -> Run:
         """Dip all lots in thought in a vat of so many litres and g/L."""
-        pieces = [piece for item in self.lots for piece in pieces_of(item, self.entry(fill))]
-        return run(bundled(pieces), Tank(self.liquor(fill), strength), handling=pauses().handling.value,
-                   when=rests_of(self.plan))  # fmt: skip
+        tank = Tank(self.liquor(fill), strength)
+        return run(self._pieces_at(fill), tank, handling=pauses().handling.value, when=rests_of(self.plan))
+
+    def _pieces_at(self, fill: float) -> tuple[Piece, ...]:
+        if fill not in self._pieces:
+            self._pieces[fill] = bundled([piece for item in self.lots for piece in pieces_of(item, self.entry(fill))])
+        return self._pieces[fill]
 
     def accepts(self, made: Run, *, usual: bool = False) -> bool:
         """Tell whether every piece comes to its depth in the dips that are accepted, or `usual`."""
@@ -155,8 +162,9 @@ def rests_of(plan: Plan) -> Rests:
     return Rests(*(usual if value is None else value for value, usual in own))
 
 
+@lru_cache(maxsize=8)
 def need_of(plan: Plan) -> Need:
-    """Give what the lots of a plan ask of a vat."""
+    """Give what the lots of a plan ask of a vat: once for all the stages that want to know."""
     rules = method_of(plan).vat
     return Need(plan, dip_lots(plan), rules.yield_.value / 100, rules.liquor.value, rules.strength_limit.value)
 
