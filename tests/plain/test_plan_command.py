@@ -102,3 +102,14 @@ def test_what_cannot_be_is_one_sentence(words: tuple[str, ...], said: str, capsy
     assert not printed.out
     assert printed.err.count("\n") == 1
     assert said in printed.err
+
+
+@pytest.mark.parametrize(("grams", "pieces", "often"), [(800, 8, False), (1600, 16, True)])
+def test_a_vat_that_is_warmed_once_is_not_warmed_each_time(
+    capsys: pytest.CaptureFixture[str], grams: int, pieces: int, often: bool
+) -> None:
+    """Of one warming the sentence names one entry; of several it says that each is by as much."""
+    assert main(["plan", "--lot", f"cotton, {grams} g, {pieces} pieces, light", "--tub", "20L"]) == 0
+    said = next(line for line in capsys.readouterr().out.splitlines() if "The dips cool the vat" in line)
+    assert ("after entry " in said) is not often
+    assert ("each time" in said) is often

@@ -58,14 +58,14 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
     first = made.warmings[0]
     sheet.put(
         "dip.warm_after",
-        "Warm it again after entries",
+        "First warmed again after entry",
         first.after,
         "",
         sheet.worked("when it is down at the coolest that suits the fibre, in a rest or while pieces air"),
     )
     kelvin = sheet.put(
         "dip.warm_by",
-        "Each time by",
+        "Warm it again by",
         first.warm - first.cold,
         "K",
         sheet.worked(
@@ -100,15 +100,15 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    thins = 100 * litres / made.tank.litres
+    thins, often = 100 * litres / made.tank.litres, " each time" if len(made.warmings) > 1 else ""
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
     lit, hot = plain(two_digits(hob), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')}{often}: {lit} "
         f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
-        f"water, which thins it by {thins:.0f} % each time{cost}. Read its colour before the next piece.",
+        f"water, which thins it by {thins:.0f} %{often}{cost}. Read its colour before the next piece.",
         "dip.warm_by",
     )
 
