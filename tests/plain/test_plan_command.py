@@ -113,3 +113,11 @@ def test_a_vat_that_is_warmed_once_is_not_warmed_each_time(
     said = next(line for line in capsys.readouterr().out.splitlines() if "The dips cool the vat" in line)
     assert ("after entry " in said) is not often
     assert ("each time" in said) is often
+
+
+def test_the_notice_of_long_dips_says_the_hours_of_the_figure(capsys: pytest.CaptureFixture[str]) -> None:
+    """One day has one length of its dips, wherever it is read."""
+    assert main(["plan", "--lot", "linen, 3 kg, 60 pieces, full", "--tub", "12L", "--all"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    figure = next(line for line in lines if line.startswith("  Dipping takes")).removeprefix("  Dipping takes").strip()
+    assert any(f"The dips take {figure}, " in line for line in lines)
