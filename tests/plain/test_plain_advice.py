@@ -7,9 +7,11 @@ import shlex
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from tests.session.makers import session
 
 from vatside.plain.sheet import run
+from vatside.recipe.starter import starter_plan
 from vatside.session.events import PinSet
 from vatside.session.text import encode
 from vatside.units import Amount
@@ -47,3 +49,13 @@ def test_the_plain_data_has_them(day: Path, capsys: pytest.CaptureFixture[str]) 
     (alkali,) = rows["vat.pH"]["notices"]
     assert alkali["remedies"][0]["set"].keys() == {"vat.alkali"}
     assert "notices" not in rows["stock.jars"]
+
+
+def test_too_much_lye_is_not_said_to_come_down_by_itself(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """Lye that all the reducer cannot use up asks for the amount as it is worked out; what it can is left a note."""
+    path = tmp_path / "day.json"
+    path.write_bytes(encode(evolve(session(), plan=starter_plan())))
+    for grams, stays in ((2, False), (100, True)):
+        said = printed(path, capsys, "--set", f"vat.alkali={grams} g")
+        assert ("it does not come down" in said) is stays
+        assert ("To put it right: lye to sharpen" in said) is stays

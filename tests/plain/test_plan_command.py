@@ -102,3 +102,32 @@ def test_what_cannot_be_is_one_sentence(words: tuple[str, ...], said: str, capsy
     assert not printed.out
     assert printed.err.count("\n") == 1
     assert said in printed.err
+
+
+@pytest.mark.parametrize(("grams", "pieces", "often"), [(800, 8, False), (1600, 16, True)])
+def test_a_vat_that_is_warmed_once_is_not_warmed_each_time(
+    capsys: pytest.CaptureFixture[str], grams: int, pieces: int, often: bool
+) -> None:
+    """Of one warming the sentence names one entry; of several it says that each is by as much."""
+    assert main(["plan", "--lot", f"cotton, {grams} g, {pieces} pieces, light", "--tub", "20L"]) == 0
+    said = next(line for line in capsys.readouterr().out.splitlines() if "The dips cool the vat" in line)
+    assert ("after entry " in said) is not often
+    assert ("each time" in said) is often
+
+
+def test_the_notice_of_long_dips_says_the_hours_of_the_figure(capsys: pytest.CaptureFixture[str]) -> None:
+    """One day has one length of its dips, wherever it is read."""
+    assert main(["plan", "--lot", "linen, 3 kg, 60 pieces, full", "--tub", "12L", "--all"]) == 0
+    lines = capsys.readouterr().out.splitlines()
+    figure = next(line for line in lines if line.startswith("  Dipping takes")).removeprefix("  Dipping takes").strip()
+    assert any(f"The dips take {figure}, " in line for line in lines)
+
+
+def test_dips_that_not_all_pieces_get_are_said_to_be_the_most(capsys: pytest.CaptureFixture[str]) -> None:
+    """Later skeins of a vat that weakens want more dips than the first; one piece has one count."""
+    assert main(["plan", "--lot", "wool, 1 kg, 10 pieces, medium", "--tub", "12L", "--all"]) == 0
+    assert "  Dips, at most  " in capsys.readouterr().out
+    assert main(["plan", "--lot", "wool, 100 g, 1 piece, medium", "--all"]) == 0
+    alone = capsys.readouterr().out
+    assert "  Dips  " in alone
+    assert "at most  " not in alone.partition("\nDip\n")[2].partition("\nFinish\n")[0]

@@ -45,7 +45,7 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
         _weak(sheet, max(weak, key=lambda lot: lot.dips - lot.item.usual.accepted_dips))
     _pale_by_hand(sheet, lots)
     need, size = need_of(sheet.plan), size_of(sheet.plan)
-    if sheet["dip.minutes"] > 60 * need.hours:
+    if two_digits(sheet["dip.minutes"]) > 60 * need.hours:
         _long(sheet, need, size)
     if size.run.widest > UNLIKE and size.run.groups > 1:
         text = "Each entry takes a third of the dye or more: pieces of one round come out unlike in so small a vat."
@@ -143,8 +143,11 @@ def _pale_by_hand(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
 
 
 def _long(sheet: Worksheet, need: Need, size: Size) -> None:
-    """Say that the dips take longer than there is room for, what they wait for, and what would shorten them."""
-    minutes, room = sheet["dip.minutes"], 60 * need.hours
+    """Say that the dips take longer than there is room for, what they wait for, and what would shorten them.
+
+    Minutes have two digits, as the figure has.
+    """
+    minutes, room = two_digits(sheet["dip.minutes"]), 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
     ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
     *first, last = ways or [""]

@@ -131,7 +131,7 @@ def _oxygen(sheet: Worksheet, grams: float, holds_mg_L: float) -> None:
         rough=True,
     )
     sheet.put(
-        "dip.reducer", f"{reducer.material.short} that takes",
+        "dip.reducer", f"{reducer.material.short} lost to air",
         grams * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity, "g",
         sheet.worked("oxygen × reducer a gram of it ÷ purity; air at the surface comes on top", "dip.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source="stoichiometry"),

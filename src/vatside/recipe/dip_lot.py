@@ -153,7 +153,9 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
     )  # fmt: skip
     dips = lot.dips if item.dips is None or lot.under_way else _let_go(sheet.plan, item)
     between = None if lot.done else (float(lot.low), float(lot.high))
-    sheet.put(item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had, between=between)
+    alike = len({end.dips for end in lot.ends}) < 2
+    label = "Dips" if alike or item.dips is not None else "Dips, at most"
+    sheet.put(item.id("dips"), label, dips, "", worked, pinnable=not lot.done, least=had, between=between)
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:

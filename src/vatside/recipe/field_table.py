@@ -152,7 +152,8 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         ),
         Field(
             base + "second", "Blended with", at, group=group, choices=(("", ALONE), *_fibres()),
-            help="for cotton-linen, wool-silk and the like",
+            help="the second fibre of cotton-linen, wool-silk and the like",
+            means=(("", "one fibre, as in most lots"),),
         ),
         Field(
             base + "second_share", "Share of it", at, Kind.PERCENT, "%", 1, 99, group=group, shown=bool(lot.second),

@@ -218,11 +218,19 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     high = f"{fibre.window.high:g}"
     if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
-    elif fibre.group == "cellulose":
+    elif fibre.group == "cellulose" and _comes_down(sheet, fibre):
         text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."
         sheet.say(Weight.NOTE, text, "vat.pH")
+    elif fibre.group == "cellulose":
+        _say_pH(sheet, Weight.CARE, f"{stands}, above the {high} that suits {fibre.name}, and it does not come down.")
     else:
         _say_pH(sheet, Weight.CARE, f"{stands}, above the {high} that suits {fibre.name}: keep the dips short.")
+
+
+def _comes_down(sheet: Worksheet, fibre: Fibre) -> bool:
+    """Tell whether a vat comes into the window of a fibre as its reducer is spent; one without any stays."""
+    spent = sheet.rows.get("vat.pH_spent")
+    return spent is not None and spent.value <= fibre.window.high + NEAR
 
 
 def _low_cost(sheet: Worksheet) -> str:

@@ -61,10 +61,10 @@ def _again(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run]) -> N
     """Say when it is warmed again, by how much, and how long that takes on the hob."""
     first = made.warmings[0]
     down = "when it is down at the coolest that suits the fibre, in a rest or while pieces air"
-    sheet.put("dip.warm_after", "Warm it again after entries", first.after, "", sheet.worked(down))
+    sheet.put("dip.warm_after", "First warmed again after entry", first.after, "", sheet.worked(down))
     limits = Input("up to", first.warm, "degC"), Input("down at", first.cold, "degC")
     by = sheet.worked("warmest that suits the fibre − what it is down at", *limits)
-    sheet.put("dip.warm_by", "Each time by", first.warm - first.cold, "K", by)
+    sheet.put("dip.warm_by", "Warm it again by", first.warm - first.cold, "K", by)
     hob = Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW")
     heat = "liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)"
     lit = sheet.worked(heat, "vat.liquor", "dip.warm_by", hob)
@@ -81,10 +81,11 @@ def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Wa
     sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
     cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    often = " each time" if len(made.warmings) > 1 else ""
     lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")
     sheet.say(
         Weight.NOTE,
-        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')} each time: {lit} "
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')}{often}: {lit} "
         f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
         f"water, which thins it by {100 * litres / made.tank.litres:.0f} % each time{cost}. Read its colour before the "
         "next piece.",

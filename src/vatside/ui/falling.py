@@ -16,7 +16,12 @@ from vatside.ui.desk import Desk
 
 
 def strength(desk: Desk) -> float | None:
-    """Give the vat's reduced indigotin as the account has it now, g/L; None where it cannot be worked out."""
+    """Give the vat's reduced indigotin as the account has it now, g/L; None where it cannot be worked out.
+
+    A vat that was let go holds nothing, not what the plan would make.
+    """
+    if desk.state.tending.let_go is not None and desk.state.tending.account is None:
+        return 0.0
     try:
         return tank_of(account_of(desk.state, desk.sheet)).strength
     except OutOfRange:

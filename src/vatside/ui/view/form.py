@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from attrs import frozen
 
 from vatside.recipe.fields import Field, fields, show
+from vatside.recipe.place import OTHERS
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
@@ -107,7 +108,7 @@ def _hint(item: Field, sheet: Sheet) -> str:
             return plain(figure.worked, figure.unit)
         except KeyError:
             return ""
-    return {"ready_by": "any time"}.get(item.path, "usual" if item.optional else "")
+    return {"ready_by": "any time", OTHERS: "none"}.get(item.path, "usual" if item.optional else "")
 
 
 def label_width(rows: Sequence[FormRow], width: int) -> int:

@@ -1,0 +1,36 @@
+"""What the form says in and below a field that is empty or chosen."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+
+from vatside.recipe.compute import compute
+from vatside.recipe.place import OTHERS
+from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Stage
+from vatside.recipe.starter import starter_plan
+from vatside.ui.view.form import FormRow, form_rows, words
+
+
+def field(plan: Plan, stage: Stage, path: str) -> FormRow:
+    """Give one row of a form."""
+    found = form_rows(plan, compute(plan), stage, plan.lots[0].id, {})
+    return next(item for item in found if item.field.path == path)
+
+
+def test_who_has_one_tub_is_told_of_no_others() -> None:
+    """An empty field of further tubs stands for none, not for usual ones."""
+    plan = starter_plan()
+    one = evolve(plan, vessels=evolve(plan.vessels, others=()))
+    assert field(one, Stage.VAT, OTHERS).hint == "none"
+
+
+@pytest.mark.parametrize(("second", "said"), [("", "nothing: one fibre"), ("cotton", "cotton: the second fibre")])
+def test_a_blend_says_what_its_choice_means(second: str, said: str) -> None:
+    """Nothing is one fibre alone; any other choice is the second one."""
+    plan = starter_plan()
+    plan = evolve(plan, lots=(evolve(plan.lots[0], second=second),))
+    item = field(plan, Stage.PLAN, "lots.a.second")
+    below = " ".join(line.text.strip() for line in words(item, {}, 60, 20))
+    assert below.startswith(said)
