@@ -30,10 +30,11 @@ ROWS = (
          "starting.paint_beside_libraries"),
     _row("day", "the day's own screen / the same", "ms", 1.5, 2.5, "starting.day_beside_libraries"),
     _row("memory", "memory at the day's screen / the same", "MiB", 1.1, 1.3, "starting.memory_beside_libraries"),
-    # A bare form works nothing out; here every key does, before anything is painted. For `key` that is a sheet and the
-    # sheets of the remedies that it tries. For `class` it is about forty liquors, as three waters may be in the tap,
-    # each fresh, half spent and spent, chalk settled or not, and a score of runs of the dips, to find a shorter day.
-    # Cheaper solving alone meets neither goal: the sheet would have to wait until the typing pauses.
+    # A bare form works nothing out; here every key does, before anything is painted. For `key` the sheet, with those of
+    # the remedies that it tries, takes a quarter of the processor time and the words of steps and figures a third. For
+    # `class` the sheet takes half: about forty liquors, as three waters may be in the tap, each fresh, half spent and
+    # spent, chalk settled or not, and a score of runs of the dips, to find a shorter day. Cheaper sums alone meet
+    # neither goal: sheet and steps would have to wait until the typing pauses.
     _row("key", "key to last paint / a bare form", "ms", 1.1, 1.5, "keys.key_beside_bare"),
     _row("class", "key in the plan of a class of twenty lots / the same", "ms", 1.1, 1.5, "keys.class_key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
