@@ -74,8 +74,8 @@ def any_vat(draw: DrawFn, methods: tuple[str, ...] = LYE) -> Plan:
         grams = [litres * draw(st.floats(0, most)) for most in (0.2, 0.4, 0.1)]
         plan = evolve(plan, kept=kept_vat(litres, 20, *grams))
     if draw(st.integers(0, 3)) == 0:
-        masses = (Amount(draw(st.floats(0, most)), "g") for most in (4, 4, 2))
-        plan = evolve(plan, stock_kept=StockKept(Amount(0.5, "L"), *masses))
+        dye, alkali, reducer = (Amount(draw(st.floats(0, most)), "g") for most in (4, 4, 2))
+        plan = evolve(plan, stock_kept=StockKept(Amount(0.5, "L"), dye, alkali, reducer))
     return plan
 
 
