@@ -46,7 +46,7 @@ SEQUENCES = [
     f"{ESC}[1;5C", f"{ESC}[1;2D", f"{ESC}[97u", f"{ESC}[13u", f"{ESC}[27u", f"{ESC}[I", f"{ESC}[O", f"{ESC}[?2026;1$y",
     f"{ESC}[", f"{ESC}O", f"{ESC}a", f"{ESC}{ESC}", f"{ESC}[999999999;1u", f"{ESC}[<", f"{ESC}]0;x\x07", f"{ESC}[12;5R",
 ]  # fmt: skip
-COMMANDS = "abcdefghiklmnopqrsuvwxyzABZ0123456789=?+-.,[]/ \r\r\r\t\t"
+COMMANDS = "abcdefghijklmnopqrsuvwxyzABZ0123456789=?+-.,[]/ \r\r\r\t\t"
 CONTROLS = "\x01\x03\x04\x05\x06\x0b\x0e\x10\x12\x15\x17\x18\x7f\x08\x00\n"
 WORDS = [
     "5 min\r", "10 min rinse\r", "120 g", "1 1/2 tsp", "1,5", "9.3", "35 C", "2 h", "-3", "1e9 kg", "yesterday",

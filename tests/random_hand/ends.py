@@ -14,6 +14,7 @@ from random import Random
 from tempfile import TemporaryDirectory
 
 from tests.random_hand.acts import ARROWS, COMMANDS
+from tests.random_hand.in_process import at_home_in
 from tests.ui.terminal import Terminal
 
 from vatside.session.check import problems
@@ -175,7 +176,10 @@ KINDS: dict[str, Kind] = {
 def trial(kind: str, seed: int) -> str:
     """Do one of these with a seed; empty if all went well, else one line for what went wrong."""
     begun: list[Terminal] = []
-    with TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name:
+    with (
+        TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name,
+        at_home_in(Path(name) / "home"),
+    ):
 
         def terminal(*words: str) -> Terminal:
             begun.append(Terminal(Path(name), *words))

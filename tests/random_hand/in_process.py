@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import asyncio
+import os
 import traceback
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import chdir, contextmanager
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from unittest.mock import patch
 
 from tests.random_hand.acts import KEYS, LATER, REST, SIZE, SLEEP, STEP, Act
 from tests.ui.hands import Hands
@@ -140,12 +143,20 @@ async def _do(act: Act, hands: Hands, keyboard: Keyboard) -> None:
         await hands.settle()
 
 
+@contextmanager
+def at_home_in(folder: Path) -> Iterator[None]:
+    """Work and be at home in a folder that is made: where the hand saves a day elsewhere, it is saved in there."""
+    folder.mkdir()
+    with chdir(folder), patch.dict(os.environ, HOME=str(folder), USERPROFILE=str(folder)):
+        yield
+
+
 STARTS = ("", "at-the-stove", "finished-day")
 
 
 def trial(acts: Sequence[Act], start: str) -> str:
     """Play acts in a folder of their own; empty if all went well, else one line for what went wrong."""
-    with TemporaryDirectory(prefix="hand-") as name:
+    with TemporaryDirectory(prefix="hand-") as name, at_home_in(Path(name) / "home"):
         try:
             asyncio.run(played(acts, start, Path(name)))
         except Wrong as wrong:

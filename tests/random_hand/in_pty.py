@@ -8,6 +8,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from tests.random_hand.acts import KEYS, LATER, SIZE, Act
+from tests.random_hand.in_process import at_home_in
 from tests.ui.terminal import Terminal
 
 from vatside.session.check import problems
@@ -23,7 +24,8 @@ def trial(acts: Sequence[Act], start: str) -> str:
     """Play acts in a folder of their own; empty if all went well, else one line for what went wrong."""
     with TemporaryDirectory(prefix="hand-") as name:
         home = Path(name)
-        terminal = Terminal(home, *NAMES.get(start, ()))
+        with at_home_in(home / "home"):
+            terminal = Terminal(home, *NAMES.get(start, ()))
         try:
             return _played(terminal, acts) or _kept(home)
         finally:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 
 import pytest
 from tests.random_hand import in_process, in_pty
-from tests.random_hand.acts import KEYS, Act, acts_of, read, written
+from tests.random_hand.acts import KEYS, REST, Act, acts_of, read, written
 from tests.random_hand.shrink import shrunk
 
 
@@ -26,6 +27,19 @@ def test_a_random_hand_at_a_real_terminal(seed: int) -> None:
     acts = acts_of(seed, 200)
     found = in_pty.trial(acts, in_process.STARTS[seed % 3])
     assert not found, f"python -m tests.random_hand --pty --first {seed} --play '{written(acts)}'"
+
+
+@pytest.mark.parametrize("place", ["elsewhere", "~/elsewhere", ""])
+def test_what_a_hand_saves_elsewhere_goes_with_its_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, place: str
+) -> None:
+    """Typed as a bare name, below the home, or left as it is proposed: nothing stays where the tests were started."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("HOME", str(tmp_path))
+    typed = f"\x15{place}" if place else ""
+    acts = [Act(KEYS, text) for text in ("n", "\x1b", "s", typed, "\r") if text]
+    assert not in_process.trial([act for one in acts for act in (one, Act(REST))], "")
+    assert list(tmp_path.iterdir()) == []
 
 
 def test_a_seed_gives_the_same_acts_again() -> None:

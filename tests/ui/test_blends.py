@@ -14,11 +14,13 @@ async def test_a_blend_is_two_rows_and_can_be_taken_back(bench: Bench) -> None:
         await hands.new_day()
         await hands.field("lots.a.second")
         await hands.press("s")
-        assert fibre_words(hands.desk.plan.lots[0]) == "wool-silk 50/50"
+        assert fibre_words(hands.desk.plan.lots[0]) == "linen-silk 50/50"
         await hands.field("lots.a.second_share")
         await hands.write("30")
-        assert fibre_words(hands.desk.plan.lots[0]) == "wool-silk 70/30"
-        assert "wool-silk" in hands.screen
+        assert fibre_words(hands.desk.plan.lots[0]) == "linen-silk 70/30"
+        words = " ".join(hands.screen.split())
+        assert "Blended with silk" in words
+        assert "Share of it 30" in words
         await hands.field("lots.a.second")
         await hands.press("n", "escape")
         assert hands.desk.state.plan.lots[0].second == ""
@@ -41,6 +43,6 @@ async def test_names_are_typed_in_one_row(bench: Bench) -> None:
         for _ in range(6):
             await hands.press("left")
         await hands.field("lots.a.names")
-        await hands.write("A, B, C")
-        assert "3 names for 2 pieces" in " ".join(hands.screen.split())
+        await hands.write("A, B, C, D, E, F, G")
+        assert "7 names for 6 pieces" in " ".join(hands.screen.split())
         assert hands.desk.state.plan.lots[0].names == ("Asha", "Ben")

@@ -10,7 +10,7 @@ from tests.ui.hands import Bench, Hands, wool_day
 
 from vatside.recipe.depth import swatches
 from vatside.recipe.measures import fibre_of
-from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded
+from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
 from vatside.session.dip_results import swatches_of
 from vatside.ui import depths
 from vatside.ui.screens.dip_ladder import ColourWindow, LadderWindow
@@ -99,12 +99,13 @@ async def test_a_depth_that_cannot_be_is_not_taken(bench: Bench) -> None:
     """Nonsense is answered in words and Enter does not take it."""
     async with bench() as hands:
         await wool_day(hands)
+        before = hands.kinds
         await hands.press("escape", "d")
         await hands.write("blue")
         await hands.press("enter")
         assert isinstance(hands.app.screen, LadderWindow)
         await hands.press("escape")
-        assert "plan_changed" not in hands.kinds
+        assert hands.kinds == before
 
 
 async def test_with_true_colour_the_swatches_are_painted(bench: Bench) -> None:
@@ -203,7 +204,7 @@ async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
 
 
 async def test_the_dips_go_by_own_results(bench: Bench) -> None:
-    """Without a result nothing changes; after a dip and a colour `y` holds what the fibre takes by it."""
+    """Without a result nothing changes; after a dip and a colour `y` lets what the fibre takes go by it."""
     async with bench() as hands:
         await wool_day(hands)
         await hands.to("dip")
@@ -216,10 +217,10 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
             await hands.press("shift+tab")
         await hands.write("very pale")
         await hands.press("enter")
-        usual = hands.grams("dip.a.takes")
+        usual = hands.desk.sheet["dip.a.factor"].value
         await hands.press("y")
-        assert hands.grams("dip.a.takes") != usual
-        assert any(pin.figure == "dip.a.takes" for pin in hands.desk.state.plan.pins)
+        assert hands.desk.sheet["dip.a.factor"].value != usual
+        assert [(item.group, item.results) for item in hands.desk.state.plan.learned] == [("protein", 1)]
 
 
 def dip_and_record(hands: Hands) -> None:
@@ -238,23 +239,22 @@ async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
         await hands.press("d", "y")
         words = " ".join(hands.screen.split())
         assert "By your own results: Wool skeins takes" in words
-        assert "from one result of your own" in words
+        assert "(one result of your own" in words
         assert "protein" not in words
 
 
 async def test_results_of_earlier_days_count(bench: Bench, tmp_path: Path) -> None:
-    """A new day in the same folder goes by what was recorded on the one before."""
+    """A new day in the same folder goes from its start by what was recorded on the one before."""
     folder = tmp_path / "days"
     async with bench(folder=folder) as hands:
         await wool_day(hands)
+        assert hands.desk.sheet["dip.a.factor"].value == 100
         dip_and_record(hands)
         hands.desk.keeping.close()
     async with bench(folder=folder) as hands:
         await wool_day(hands)
-        usual = hands.grams("dip.a.takes")
-        await hands.to("dip")
-        await hands.press("d", "y")
-        assert hands.grams("dip.a.takes") != usual
+        assert [(item.group, item.results) for item in hands.desk.plan.learned] == [("protein", 1)]
+        assert hands.desk.sheet["dip.a.factor"].value != 100
 
 
 async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
@@ -270,7 +270,7 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
     async with bench(folder=folder) as hands:
         await wool_day(hands)
         said = depths.go_by_own(hands.desk, folder)
-        assert "from one result of your own" in said
+        assert "(one result of your own" in said
         assert "already" not in said
 
 
@@ -286,7 +286,10 @@ async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
 
 
 async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Path) -> None:
-    """Where the own result of an earlier day leaves a pale lot a single dip, the sentence counts 1 dip, not dips."""
+    """Where the own result of an earlier day leaves a pale lot a single dip, the sentence counts 1 dip, not dips.
+
+    By the table the first dip falls just short of the 95 % of 0.4 % that count as reached; with the result it does not.
+    """
     folder = tmp_path / "days"
     async with bench(folder=folder) as hands:
         await wool_day(hands)
@@ -294,9 +297,11 @@ async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Pa
         hands.desk.keeping.close()
     async with bench(folder=folder) as hands:
         await wool_day(hands)
-        for path, text in (("lots.a.pieces", "1"), ("lots.a.depth", "0.5 %"), ("stock.pigment", "30 g")):
+        for path, text in (("lots.a.pieces", "1"), ("lots.a.depth", "0.4 %"), ("stock.pigment", "40 g")):
             hands.desk.type(path, text)
             hands.desk.settle()
+        hands.desk.log(UptakeLearned(()))
+        assert hands.grams("dip.a.dips") == 2
         said = depths.go_by_own(hands.desk, folder)
         assert hands.grams("dip.a.dips") == 1
         assert ", 1 dip instead of 2" in said

@@ -61,10 +61,13 @@ async def test_every_step_can_be_done_by_space(bench: Bench, stage: str) -> None
 
 
 async def test_the_spent_vat_has_its_path(bench: Bench) -> None:
-    """A vat that is let go is oxidised, titrated with acid, settled and poured away by steps of Finish."""
+    """Typing no days for keeping the vat has it oxidised, titrated with acid, settled and poured away."""
     async with bench(size=(120, 40)) as hands:
         await hands.new_day()
         await hands.to("finish")
+        await hands.field("finish.keep")
+        await hands.write("0 days")
+        await hands.press("enter", "escape")
         words = everything(hands, "steps")
         assert of_the_vat(hands) == SPENT
         for name in SPENT:
@@ -78,6 +81,10 @@ async def test_the_kept_vat_has_its_path(bench: Bench) -> None:
     async with bench() as hands:
         await hands.new_day()
         await hands.to("finish")
+        await hands.field("finish.keep")
+        await hands.write("0 days")
+        await hands.press("enter", "escape")
+        assert of_the_vat(hands) == SPENT
         await hands.field("finish.keep")
         await hands.write("14 days")
         await hands.press("enter", "escape")

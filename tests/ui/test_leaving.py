@@ -70,7 +70,7 @@ def test_the_hardest_way_keeps_what_was_entered(tmp_path: Path) -> None:
     """Killed right after Enter: the entered name is in the file."""
     terminal = begin(tmp_path)
     terminal.type("\r")
-    terminal.until("10:00, or")
+    terminal.until("sat 14:00")
     terminal.send(signal.SIGKILL)
     assert terminal.wait() == -signal.SIGKILL
     assert title(tmp_path) == "Market day"

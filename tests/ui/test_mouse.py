@@ -26,9 +26,9 @@ async def test_a_click_takes_the_step_in_hand(bench: Bench) -> None:
     async with bench() as hands:
         await hands.new_day()
         await hands.to("stock")
-        await click(hands, "Look:")
+        await click(hands, "Fill 1 jar")
         assert hands.day.step_in_hand is not None
-        assert hands.day.step_in_hand.id == "stock.look"
+        assert hands.day.step_in_hand.id == "stock.water"
 
 
 async def test_a_click_into_a_field_is_the_hand_that_types(bench: Bench) -> None:
