@@ -87,7 +87,7 @@ def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Wa
         Weight.NOTE,
         f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')}{often}: {lit} "
         f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
-        f"water, which thins it by {100 * litres / made.tank.litres:.0f} % each time{cost}. Read its colour before the "
+        f"water, which thins it by {100 * litres / made.tank.litres:.0f} %{often}{cost}. Read its colour before the "
         "next piece.",
         "dip.warm_by",
     )
