@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from vatside.catalogue.load import fibres
@@ -239,5 +239,6 @@ def test_a_fibre_that_takes_less_never_takes_fewer_dips(
     pieces = like(number, kg=kg, wants=wants, share=share)
     less = [evolve(piece, law=piece.law.times(0.6)) for piece in pieces]
     made, more = played(pieces, tank), played(less, tank)
+    assume(made.widest <= 1 / 3)  # an entry that takes most of the dye starves the last piece
     if more.deep:
         assert more.dips >= made.dips

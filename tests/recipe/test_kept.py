@@ -63,10 +63,13 @@ def test_a_full_tub_gives_up_liquor_for_the_stock() -> None:
 
 
 def test_alkali_left_over_is_not_added_again() -> None:
-    """Sharpening takes 5.8 g of lye; of 4 g of pure lye, which are 4.04 g of beads of 99 %, nothing goes to waste."""
-    kept = kept_vat(litres=10)
-    assert sheet(kept)["vat.alkali"].value == pytest.approx(NEW.value("vat.alkali") - 4 / 0.99)
-    assert sheet(kept_vat(alkali_g=40))["vat.alkali"].value == 0
+    """Two grams of pure lye in the tub are 2.02 g of beads of 99 % less to sharpen with; nothing goes to waste."""
+    cotton = hand_with(lots__a__fibre="cotton")
+    none, some, much = (
+        compute(on(kept_vat(litres=10, alkali_g=grams), cotton))["vat.alkali"].value for grams in (0, 2, 40)
+    )
+    assert none - some == pytest.approx(2 / 0.99, rel=0.005)
+    assert much == 0
 
 
 def test_reducer_left_over_is_not_added_again() -> None:
@@ -145,17 +148,18 @@ def test_kept_vat_water_and_hob_bring_all_to_the_target(litres: float, celsius: 
         assert there == pytest.approx(wanted, abs=1e-3 if found.value("vat.warming") else near)
 
 
-def test_a_vat_too_alkaline_for_wool_is_not_offered_more() -> None:
-    """Forty grams of free lye: no amount to add would bring it down, and so none is offered."""
+def test_a_vat_too_alkaline_for_wool_is_brought_down_by_baking_soda() -> None:
+    """Forty grams of free lye take 2.10 g of baking soda each, and no soda ash; the vat stands in wool's window."""
     found = sheet(kept_vat(alkali_g=40))
-    (notice,) = [one for one in says(found, "above 10.5") if one.figure == "vat.pH"]
-    assert "none to sharpen" in notice.text
-    assert notice.remedies == ()
+    assert found.value("vat.soda-ash") == 0
+    assert found.value("vat.baking-soda") > 2.10 * 40 * (1 - found.value("vat.surplus") / 20)
+    assert 8.5 <= found.value("vat.pH_spent") <= found.value("vat.pH") <= 9.8
+    assert not [one for one in found.notices if one.figure == "vat.pH"]
 
 
 def test_the_pH_is_that_of_the_kept_liquor() -> None:
     """The more alkali was left, the higher it stands."""
-    plan = hand_with(stock__water="")
+    plan = hand_with(lots__a__fibre="cotton", stock__water="", vat__alkali="0 g", vat__reducer="0 g")
     low, high = (compute(on(kept_vat(indigotin_g=2.6, alkali_g=grams), plan)).value("vat.pH") for grams in (6, 60))
     assert high - low == pytest.approx(1, abs=0.1)
 
@@ -243,7 +247,7 @@ def test_a_vat_that_is_not_too_hot_has_nothing_to_cool(celsius: float) -> None:
 @pytest.mark.parametrize("step", ["vat.skim", "vat.take_out"])
 def test_handling_the_kept_liquor_has_the_caution_of_its_alkali(method: str, step: str) -> None:
     """What is skimmed or taken out is caustic: the caution is that of sharpening with the same alkali."""
-    plan = on(kept_vat(alkali_g=0), hand_with(method=method))
+    plan = on(kept_vat(alkali_g=0), hand_with(method=method, lots__a__fibre="cotton"))
     found = {item.id: item for item in steps(plan, compute(plan))}
     assert [caution.id for caution in found[step].cautions] == [c.id for c in found["vat.alkali_in"].cautions]
     assert found[step].cautions

@@ -29,8 +29,6 @@ from vatside.session.shipped import samples_folder
 from vatside.session.so_far import so_far
 from vatside.session.state import fold
 
-NAMED = ("stock.alkali", "vat.alkali", "vat.alkali_for_window", "vat.sharpen_for_window", "vat.pH")
-"""What the notice about the pH names."""
 AMOUNT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) (g|kg|L|mL)(?![/\w])")
 TWIN = 0.05
 """Two amounts closer than this share are taken for one."""

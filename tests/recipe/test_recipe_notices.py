@@ -96,8 +96,8 @@ CASES = [
         Weight.NOTE, "gives 27 °C", "wants 20 °C", "let it stand",
     ),
     case(
-        "lye too warm", plan_with(stock__start="59 C"), Stage.STOCK, Weight.DANGER, "Lye into water of 59 °C",
-        "pass 60 °C", "start at 58 °C at most",
+        "lye too warm", plan_with(stock__start="60 C"), Stage.STOCK, Weight.DANGER, "Lye into water of 60 °C",
+        "pass 60 °C", "start at 59 °C at most",
     ),
     case(
         "too much lye", plan_with(stock__alkali="500 g"), Stage.STOCK, Weight.DANGER, "more water, less lye",
@@ -118,9 +118,8 @@ CASES = [
         "ten level spoons",
     ),
     case(
-        "pure dye in copperas", plan_with(method="copperas-lime", lots__a__fibre="cotton",
-        shelf__indigo__material="synthetic-indigo", shelf__indigo__purity="98 %"), Stage.STOCK, Weight.CARE,
-        "Copperas", "unreduced",
+        "little copperas", plan_with(method="copperas-lime", lots__a__fibre="cotton", stock__reducer="5 g"),
+        Stage.STOCK, Weight.CARE, "Copperas", "The reaction alone takes 6.5 g", "unreduced",
     ),
     case(
         "strong vat", plan_with(lots__a__fibre="cotton", stock__pigment="200 g"), Stage.VAT,
@@ -143,7 +142,7 @@ CASES = [
         "10.2 L/kg", "20 L/kg at least", "uneven",
     ),
     case(
-        "no alkali", plan_with(stock__alkali="0 g", vat__alkali="0 g"), Stage.VAT, Weight.CARE,
+        "no alkali", plan_with(lots__a__fibre="cotton", stock__alkali="0 g", vat__alkali="0 g"), Stage.VAT, Weight.CARE,
         "holds no alkali",
     ),
     case(

@@ -39,8 +39,8 @@ def test_a_pin_stands_in_the_working() -> None:
 
 
 def test_the_minimum_stands_in_the_working() -> None:
-    """What the reaction alone takes is said beside what practice takes."""
-    assert "the reaction alone takes 1.2 g" in lines("stock.alkali")
+    """What the reactions alone take is said: 2.72 g of lye, or 2.74 g of 99 %."""
+    assert "the reaction alone takes 2.7 g" in lines("stock.alkali")
 
 
 def test_practice_says_that_it_has_no_source() -> None:
@@ -93,7 +93,7 @@ def test_held_and_minimum_are_marks() -> None:
     """A held figure says what was typed; one with a minimum says it."""
     plan = hand_with(stock__alkali="2 tsp")
     text = figure_text(compute(plan)["stock.alkali"], plan)
-    assert text.marks[:2] == ("held 2 tsp", "min 1.2 g")
+    assert text.marks[:2] == ("held 2 tsp", "min 2.7 g")
 
 
 @pytest.mark.parametrize(
@@ -122,17 +122,17 @@ def test_other_units_keep_their_digits() -> None:
         ("stock.wanted", [227 * 0.008, 70]),
         ("stock.pigment", [227 * 0.008 / 0.70, 40]),
         ("stock.jars", [227 * 0.008 / 0.70 / 0.40, 60, 1]),
-        ("stock.alkali", [1, 8.5, 227 * 0.008 / 0.70, 0.8, 99]),
-        ("stock.reducer", [1, 3.9, 227 * 0.008 / 0.70, 1.0, 99]),
+        ("stock.alkali", [1, 0, 227 * 0.008 / 0.70, 0.8, 99]),
+        ("stock.reducer", [1, 0, 227 * 0.008 / 0.70, 1.0, 99]),
         ("vat.tub", [24]),
         ("vat.fill", [227 * 0.008 / 0.70, 0.5 * 2 ** (log(0.8 / 0.35) / log(1 / 0.35)), 113.5, 24, 15, 30]),
         ("vat.entry", [227, 20.4, 30]),
         ("vat.displaced", [227, 1.31]),
         ("vat.temperature", [47]),
-        ("vat.alkali", [20.4 - 0.227 / 1.31, 0.285, 99]),
+        ("vat.reducer", [20.4 - 0.227 / 1.31, 0.10, 0.1177, 99]),
         ("vat.dyes.a", [227, 227 * 0.008 / 0.70, 70, 227 * 0.008, 0.8]),
     ],
 )
 def test_workings_show_the_numbers_that_went_in(figure: str, inputs: list[float]) -> None:
     """Each working lists what the formula took, in its own units, so that it can be checked on paper."""
-    assert [item.value for item in compute(hand_plan())[figure].working.inputs] == pytest.approx(inputs)
+    assert [item.value for item in compute(hand_plan())[figure].working.inputs] == pytest.approx(inputs, rel=5e-4)

@@ -74,8 +74,10 @@ class TestHalfAPoundOfWool:
             ("stock", 1),
             ("water", LIQUOR - 1),
             ("temperature", 47),
-            ("alkali", 0.285 * LIQUOR / 0.99),
-            ("reducer", 0.195 * LIQUOR / 0.99),
+            ("alkali", 0),
+            ("soda-ash", 4.0 / 0.99),
+            ("baking-soda", 14.5 / 0.99),
+            ("reducer", 0.10 * LIQUOR / 0.99),
             ("indigotin", INDIGOTIN),
             ("strength", INDIGOTIN / LIQUOR),
             ("dyes.a", 227),
@@ -84,7 +86,12 @@ class TestHalfAPoundOfWool:
         ],
     )
     def test_figures(self, figure: str, value: float) -> None:
-        """Fill less the room the fibre takes; sharpened by the litre; strength is dye over liquor."""
+        """Fill less the room the fibre takes; reducer by the litre; strength is dye over liquor.
+
+        Soda for wool by the rule, R the reducer of stock and tub (2.594 + 2.023 g), I the indigotin, lye 2.716 g in
+        the stock: 2.35 R + 0.2 I - 2.65 lye is 4.2 g of soda ash, 3.0 R - 2.0 I + 2.10 lye 14.4 g of baking soda; to
+        the nearest half gram of the pure.
+        """
         assert self.sheet[f"vat.{figure}"].value == pytest.approx(value)
 
     def test_taps(self) -> None:
@@ -93,8 +100,8 @@ class TestHalfAPoundOfWool:
         assert self.sheet["vat.cold"].value == pytest.approx((LIQUOR - 1) * 8 / 43, rel=0.02)
 
     def test_alkali_left(self) -> None:
-        """Lye of jar and tub, less 0.458 g a gram of dye and 2.5 g a gram of oxygen."""
-        brought = 8.5 + 0.285 * LIQUOR
+        """Lye of the jar and soda ash of the tub as lye, less 0.458 g a gram of dye and 2.5 g a gram of oxygen."""
+        brought = 2.716 + 4.0 * 40.00 / 105.99
         by_dye = INDIGOTIN * 3 * 40.00 / 262.26
         by_oxygen = self.sheet["vat.oxygen"].value * 2 * 40.00 / 32.00
         left = self.sheet["vat.alkali_left"].value

@@ -247,7 +247,7 @@ def _as_worked_out(sheet: Worksheet) -> tuple[tuple[Remedy, ...], str]:
     """Give the cure of a vat whose alkali or reducer is held, and what is said without it."""
     held = [row for figure in DOSES if (row := sheet.rows.get(figure)) is not None and row.pin is not None]
     if held:
-        amounts = ", ".join(f"{row.label[0].lower()}{row.label[1:]} {plain(row.worked, row.unit)}" for row in held)
+        amounts = ", ".join(f"{row.label[0].lower()}{row.label[1:]} {{{row.id}}}" for row in held)
         remedy = Remedy(f"{amounts}, as worked out, for pH {{vat.pH}}", tuple((row.id, None) for row in held))
         return (remedy,), "Let the amounts follow the plan, or change them by readings."
     if sheet.plan.kept is not None:
