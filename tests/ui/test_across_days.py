@@ -291,9 +291,7 @@ async def test_the_help_says_that_enter_on_a_kept_vat_asks_first(bench: Bench) -
     """What the keys say of a kept vat is what they do: Enter asks, `c` begins."""
     async with bench() as hands:
         await hands.press("question_mark", "end")
-        assert "a kept vat, or a kept stock: Enter asks first; c then begins a new day" in " ".join(
-            hands.screen.split()
-        )
+        assert "a kept vat, or a kept stock: Enter asks first" in " ".join(hands.screen.split())
 
 
 # The class card
