@@ -28,7 +28,7 @@ DISSOLVED = 8.0
 """Half of the reduced dye is white acid at 7.97 (Etters), undissolved."""
 REL_PPM = 2.0
 """Sulphur dioxide that a workplace may have over ten hours (NIOSH)."""
-NEAR = 0.15
+NEAR = 0.16
 """A pH so little past its limit may go unsaid: 0.05 by which it prints as the limit, 0.1 for unknown water."""
 
 
