@@ -163,7 +163,7 @@ def test_the_shelf_is_printed(capsys: pytest.CaptureFixture[str], owned: str) ->
 def test_the_shelf_beside_a_session(capsys: pytest.CaptureFixture[str], owned: str, day: str) -> None:
     """Of 94 g the day used four, and 90 g last for 22 more days; the rest is to be bought.
 
-    Reducer for 1.6 g of indigotin in the stock and 0.10 g/L in 20.2 L of tub: 1.6 and 2.0 g of 99 %.
+    Reducer of 99 %: as much as the 1.6 g of indigotin for the stock, and 0.1 g for each of the 20.2 L: 3.66 g.
     """
     text = said(capsys, ["shelf", day, "--shelf", owned])
     assert (
@@ -218,7 +218,7 @@ def test_the_shelf_as_data(capsys: pytest.CaptureFixture[str], owned: str, day: 
     assert data["items"][0]["left_g"] == 90
     assert data["more_days"] == 22
     assert data["not_booked_g"] == {"i1": 4}
-    assert data["to_buy"]["thiourea dioxide"] == pytest.approx((1.6 + 0.10 * 20.23) / 0.99, abs=0.01)
+    assert data["to_buy"]["thiourea dioxide"] == pytest.approx((1.6 + 0.1 * 20.227) / 0.99, abs=0.01)
 
 
 def test_an_empty_shelf_says_where_it_would_be(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Notice, Sheet
 from vatside.session.commands import take
-from vatside.session.events import AdviceTaken, Entry, PinSet, Put, StepDone, Undone
+from vatside.session.events import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
 from vatside.session.loglines import log_lines
 from vatside.session.session import Session
 from vatside.session.so_far import sheet_of
@@ -77,11 +77,14 @@ def test_old_logs_hold_figure_by_figure() -> None:
     assert fold(session(AdviceTaken("lye", places))).plan == old.plan
 
 
+COTTON, MUCH_LYE = PlanChanged("lots.a.fibre", "cotton"), PinSet("stock.alkali", Amount(60, "g"))
+
+
 def test_once_the_lye_is_in_no_other_amount_of_it_is_offered() -> None:
-    """The starter's lye for the stock can be put right until the step that stirs it in is done."""
+    """Far too much lye held for the stock can be put right until the step that stirs it in is done."""
 
     def offered(*events: StepDone) -> set[str]:
-        notices = sheet_of(fold(session(*events))).notices
+        notices = sheet_of(fold(session(COTTON, MUCH_LYE, *events))).notices
         return {path for notice in notices for remedy in notice.remedies for path, _ in remedy.places}
 
     assert "stock.alkali" in offered(StepDone("stock.paste"))

@@ -184,6 +184,8 @@ def test_thinning_as_proposed_in_a_full_tub() -> None:
 
 
 TO_COOL = CorrectionMade(remedy=CONFIRM)
+COTTON = PlanChanged("lots.a.fibre", "cotton")
+"""Its vat stands on lye; that of wool on soda."""
 
 
 @pytest.mark.parametrize(
@@ -200,7 +202,7 @@ TO_COOL = CorrectionMade(remedy=CONFIRM)
 )
 def test_a_pH_read_twice_is_confirmed(happened: tuple[Event, ...], sure: bool) -> None:
     """Two readings agree, brought to one temperature, and nothing went in between them."""
-    state = folded(VatMade(), *happened)
+    state = folded(COTTON, VatMade(), *happened)
     sheet = compute(state.plan)
     assert care.confirmed(state, care.setting_of(state, sheet)) is sure
 
@@ -318,12 +320,12 @@ def test_it_cools_on_from_what_went_in() -> None:
 
 
 def test_kept_and_carried_on() -> None:
-    """A vat kept one day and carried on the next has its dye, volume and nearly its pH."""
-    state = folded(VatMade())
+    """A vat of lye kept one day and carried on the next has its dye, volume and nearly its pH."""
+    state = folded(COTTON, VatMade())
     kept = care.kept_vat(state)
     assert kept is not None
     assert state.tending.account is not None
-    again = folded(VatCarriedOn("s0", "yesterday", CREATED, kept)).tending.account
+    again = folded(COTTON, VatCarriedOn("s0", "yesterday", CREATED, kept)).tending.account
     assert again is not None
     assert again.indigotin_g == pytest.approx(state.tending.account.indigotin_g)
     assert predict(again, 47).pH == pytest.approx(predict(state.tending.account, 47).pH, abs=0.1)

@@ -101,6 +101,12 @@ def test_an_older_day_keeps_its_litres_and_powders(version: int) -> None:
     assert powders == pytest.approx([8.586, 3.939, 5.830, 3.989], abs=1e-3)
 
 
+def test_powders_that_have_still_to_go_in_follow_the_plan(put: Put) -> None:
+    """With no step done, only the litres are held."""
+    held = {pin.figure for pin in plan(put(without("step_done"))).pins}
+    assert held == {"vat.fill", "stock.water", "stock.pigment", "dip.a.dips"}
+
+
 def test_powder_that_nobody_held_stays_what_the_fibre_takes(put: Put) -> None:
     """Cotton of 0.4 %, 227 g, at 70 % on the fibre and a purity of 40 %: 3.243 g, though 20 L of it dye pale."""
     path = put(without("pin_set"))

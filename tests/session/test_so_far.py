@@ -46,7 +46,7 @@ def test_a_day_without_dips_is_its_plan() -> None:
 
 def test_what_went_in_beyond_the_plan_silences_the_plan_s_advice() -> None:
     """Once lye was added the sheet gives the account's pH, and no longer asks for the alkali that is in."""
-    day = Played().set("vat.alkali", "0 g").set("stock.alkali", "1 g").happen(VatMade())
+    day = Played().set("lots.a.fibre", "cotton").set("vat.alkali", "0 g").set("stock.alkali", "1 g").happen(VatMade())
     asks = [notice.text for notice in sheet_of(day.state).notices if notice.figure == "vat.pH"]
     day.happen(CorrectionMade(material="lye", amount=Amount(6, "g")))
     [said] = [notice.text for notice in sheet_of(day.state).notices if notice.figure == "vat.pH"]

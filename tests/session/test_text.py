@@ -18,6 +18,7 @@ from tests.session.makers import a_day, logged, session
 from tests.session.strategies import UNKNOWN, sessions
 
 from vatside.recipe.plan import Form, Kept, Plan
+from vatside.recipe.starter import starter_plan
 from vatside.session import codec, jsontext
 from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
@@ -325,14 +326,14 @@ def test_the_mark_of_a_journal_is_put_into_the_text_as_if_written_with_it() -> N
 def test_the_plan_is_complete_in_json() -> None:
     """No field of the plan is left out of the file; what does not stand in it is not written down."""
     fields = {field.name for field in attrs.fields(Plan)}
-    assert set(RAW["plan"]) == fields - {"kept"}
+    assert set(RAW["plan"]) == fields - {"kept", "stock_kept"}
     bare = json.loads(encode(evolve(DAY, plan=evolve(DAY.plan, dosing=None))))
-    assert set(bare["plan"]) == fields - {"kept", "dosing"}
+    assert set(bare["plan"]) == fields - {"kept", "stock_kept", "dosing"}
 
 
 def test_a_new_day_can_be_read_again() -> None:
     """Its way of dosing stands empty: as suits the lots."""
-    plan = wool_plan()
+    plan = starter_plan()
     assert plan.dosing is None
     assert decode(encode_new(evolve(DAY, plan=plan, entries=()))).session.plan == plan
 

@@ -18,7 +18,10 @@ from vatside.recipe.fields import FieldValue, read, set_value
 from vatside.recipe.lot_text import EXAMPLE, with_lot
 from vatside.recipe.plan import Dosing, Plan, TubShape
 from vatside.recipe.starter import starter_plan
+from vatside.session.across.own_uptake import learned_in
 from vatside.session.clock import Clock, SystemClock
+from vatside.session.flaws import SessionError
+from vatside.session.folder import sessions_folder
 from vatside.session.session import Session
 from vatside.session.text import encode_new
 from vatside.units import Amount, Problem
@@ -39,12 +42,21 @@ def run(words: Sequence[str], clock: Clock | None = None) -> int:
         typed = getattr(asked, option)
         if typed is not None:
             plan = set_value(plan, path, _read(plan, option, path, typed, now.utc.astimezone().replace(tzinfo=None)))
+    plan = _by_own_results(plan)
     sheet = compute(plan)
     if asked.save is not None:
         write_new(asked.save, encode_new(Session(uuid4().hex[:16], now.utc, plan)))
         print(f"vatside plan: {asked.save} written", file=sys.stderr)
     tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
     return 0
+
+
+def _by_own_results(plan: Plan) -> Plan:
+    """Let the plan go by what the dyer's own days say that her fibres take."""
+    try:
+        return evolve(plan, learned=learned_in(sessions_folder()))
+    except SessionError:  # there is no such place
+        return plan
 
 
 def _words() -> Words:

@@ -138,9 +138,12 @@ def _say_gas(sheet: Worksheet, stage: str, whole: Course) -> None:
 
 
 def _whole(sheet: Worksheet, stage: str, likely: Bath) -> Course:
-    """The pH from fresh to spent in the likeliest water and in every other it may be."""
-    made = stock_bath if stage == "stock" else vat_bath
-    return _course((likely, *(made(sheet.plan, sheet.__getitem__, tap=water) for water in tap_of(sheet.plan).ends)))
+    """The pH from fresh to spent in the likeliest water, and for the vat in every other it may be.
+
+    In a stock the water is nothing beside its alkali: grams of it a litre, tenths of a gram in a hard water.
+    """
+    ends = tap_of(sheet.plan).ends if stage == "vat" else ()
+    return _course((likely, *(vat_bath(sheet.plan, sheet.__getitem__, tap=water) for water in ends)))
 
 
 @lru_cache(maxsize=32)

@@ -1,16 +1,18 @@
 """What a day of an older format went by without saying so, held in its plan, so that a day under way stays as it was.
 
 Until format 3 a tub was filled as far as its headspace lets it, jars of stock were made up whole, and the indigo was
-what the fibre takes. What followed from that at the end of the log is held now. A figure that is gone is let go.
+what the fibre takes. What followed from that at the end of the log is held now, and with it the powders that have gone
+in. A figure that is gone is let go.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from math import ceil
 
 from attrs import evolve, frozen
 
+from vatside.recipe.compute import compute
 from vatside.recipe.jar import missing_of
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import brim_litres, held, litres, method_of, powder, share
@@ -19,8 +21,9 @@ from vatside.recipe.plan import Dosing, Pin, Plan
 from vatside.recipe.sizing import size_of
 from vatside.session.events import Entry, PinCleared, PinSet
 from vatside.session.fitting import GONE_TAKES, is_gone, rows, value_problem
+from vatside.session.older_powders import gone_in
 from vatside.session.session import Session
-from vatside.session.state import fold
+from vatside.session.state import State, fold
 from vatside.units import Amount, Kind, show_amount
 
 SAME_SHARE = 0.005
@@ -43,7 +46,9 @@ def as_planned(session: Session) -> OlderDay:
     known = tuple(pin for pin in session.plan.pins if not is_gone(pin.figure))
     gone = len(known) < len(session.plan.pins) or any(_pins_gone(entry) for entry in session.entries)
     session = evolve(session, plan=evolve(session.plan, pins=known, dosing=Dosing.SPENT))
-    amounts = dict(_amounts(fold(session).plan))
+    state = fold(session)
+    litres_and_dye = dict(_fitting(state.plan, _litres_and_dye(state.plan)))
+    amounts = litres_and_dye | dict(_fitting(state.plan, _powders(state, litres_and_dye)))
     pins = (*(pin for pin in known if pin.figure not in amounts), *(Pin(*item) for item in amounts.items()))
     entries = tuple(_kept_held(entry, amounts) for entry in session.entries)
     return OlderDay(
@@ -66,19 +71,34 @@ def _kept_held(entry: Entry, amounts: Mapping[str, Amount]) -> Entry:
     return entry
 
 
-def _amounts(plan: Plan) -> Iterator[tuple[str, Amount]]:
-    """Give the figures to hold, none that the dyer holds herself and none that the form would not take."""
+def _fitting(plan: Plan, amounts: Iterable[tuple[str, Amount]]) -> Iterator[tuple[str, Amount]]:
+    """Leave out what the dyer holds herself and what the form would not take."""
     pinned = {pin.figure for pin in plan.pins}
-    full = Amount(_round(_full(plan)), "L")
-    filled = plan if "vat.fill" in pinned else evolve(plan, pins=(*plan.pins, Pin("vat.fill", full)))
-    for figure, amount in (
-        ("vat.fill", full),
-        ("stock.water", Amount(_round(_whole_jars(plan)), "L")),
-        ("stock.pigment", Amount(_round(_for_the_fibre(plan) if _would_get_more(filled) else 0.0), "g")),
-    ):
+    for figure, amount in amounts:
         row = rows(plan).get(figure)
         if figure not in pinned and row is not None and value_problem(plan, row, amount) is None:
             yield figure, amount
+
+
+def _litres_and_dye(plan: Plan) -> Iterator[tuple[str, Amount]]:
+    full = Amount(_round(_full(plan)), "L")
+    yield "vat.fill", full
+    yield "stock.water", Amount(_round(_whole_jars(plan)), "L")
+    if _would_get_more(_holding(plan, {"vat.fill": full})):
+        yield "stock.pigment", Amount(_round(_for_the_fibre(plan)), "g")
+
+
+def _powders(state: State, amounts: Mapping[str, Amount]) -> Iterator[tuple[str, Amount]]:
+    """Give the alkali and the reducer that have gone in."""
+    plan = _holding(state.plan, amounts)
+    yield from ((figure, Amount(_round(grams), "g")) for figure, grams in gone_in(plan, compute(plan), state.done))
+
+
+def _holding(plan: Plan, amounts: Mapping[str, Amount]) -> Plan:
+    """Give a plan that holds some figures which it does not hold yet."""
+    pinned = {pin.figure for pin in plan.pins}
+    more = (Pin(figure, amount) for figure, amount in amounts.items() if figure not in pinned)
+    return evolve(plan, pins=(*plan.pins, *more))
 
 
 def _would_get_more(plan: Plan) -> bool:
@@ -121,12 +141,9 @@ def _round(value: float) -> float:
 
 def _told(amounts: Mapping[str, Amount]) -> str:
     names = {"vat.fill": "filled to", "stock.water": "stock in", "stock.pigment": "powder"}
-    parts = [
-        f"{names[figure]} {show_amount(evolve(amount, value=_shown(amount.value)))}"
-        for figure, amount in amounts.items()
-    ]
+    parts = [f"{name} {_shown(amounts[figure])}" for figure, name in names.items() if figure in amounts]
     return f"this day keeps what it was planned with: {', '.join(parts)}" if parts else ""
 
 
-def _shown(value: float) -> float:
-    return float(f"{value:.3g}")
+def _shown(amount: Amount) -> str:
+    return show_amount(evolve(amount, value=float(f"{amount.value:.3g}")))

@@ -18,6 +18,9 @@ def stock_words(event: StockEvent, plan: Plan) -> str:
 
 
 def held_words(stock: StockKept, plan: Plan) -> str:
-    """Say how much of it there is, and how strong."""
-    jar = in_jar(evolve(plan, stock_kept=stock))
+    """Say how much of it there is, and how strong; a log from elsewhere can hold amounts of something else."""
+    try:
+        jar = in_jar(evolve(plan, stock_kept=stock))
+    except ValueError:
+        return "an amount that is none"
     return f"{plain(jar.litres, 'L')} of stock at {plain(jar.strength, 'g/L')}"
