@@ -118,7 +118,7 @@ def test_no_gas_goes_unsaid(plan: Plan) -> None:
     sheet = compute(plan)
     assert life(plan, sheet).sulfur_dioxide_ppm <= REL_PPM or said(sheet, "vat.pH_spent")
     if sheet.value("stock.water"):
-        stock = course(*(stock_bath(plan, sheet.value, tap=water) for water in tap_of(plan).waters))
+        stock = course(stock_bath(plan, sheet.value))
         assert stock.sulfur_dioxide_ppm <= REL_PPM or said(sheet, "stock.pH_spent")
 
 
