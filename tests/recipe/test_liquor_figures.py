@@ -116,6 +116,16 @@ def test_below_the_window() -> None:
     assert "below the 8.5" in notice.text
 
 
+def test_a_vat_that_falls_out_of_the_window_of_wool_is_said() -> None:
+    """Four times the baking soda holds the dye to the end, but below the 8.5 of wool: CARE, with the amounts for it."""
+    sheet = compute(hand_with(**{"vat__soda-ash": "4 g", "vat__baking-soda": "58 g"}))
+    assert 8.0 < sheet.value("vat.pH_spent") < 8.35
+    (notice,) = [notice for notice in sheet.notices if notice.figure == "vat.pH_spent"]
+    assert notice.weight is Weight.CARE
+    assert "below the 8.5 that wool wants" in notice.text
+    assert notice.remedies
+
+
 def test_a_vat_that_turns_sour_is_said_with_its_gas() -> None:
     """Lye alone over wool's stock: the fall is said, and above 100 ppm (NIOSH) the gas is a danger."""
     found = [notice for notice in compute(lye_alone("1.5 g", "0 g")).notices if notice.figure == "vat.pH_spent"]

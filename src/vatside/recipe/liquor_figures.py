@@ -20,6 +20,7 @@ from vatside.recipe.measures import clean_grams, fibre_of, plant_after, powder
 from vatside.recipe.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.recipe.show import plain
 from vatside.recipe.tap_water import tap_of
+from vatside.recipe.vat_alkali import SLACK
 from vatside.recipe.worksheet import Worksheet
 
 FORMULA = "charge balance of all that is in the liquor"
@@ -211,9 +212,22 @@ def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
     elif pH < window.low - NEAR:
         low = f"{stands}, below the {window.low:g} that {fibre.name} wants: {_low_cost(sheet)}"
         _say_pH(sheet, Weight.CARE, low)
-    if pH >= NEUTRAL and lowest < LEAST_ALIVE:
-        falls = f"As its reducer is used up the vat falls from pH {pH:.1f} to {lowest:.1f}: the dye comes out of it."
-        _say_pH(sheet, Weight.CARE, falls, "vat.pH_spent")
+    elif fibre.group != "cellulose" and whole.high > window.high + NEAR + SLACK:
+        could = f"In the softest water that yours may be the vat would stand at pH {whole.high:.1f}"
+        _say_pH(sheet, Weight.CARE, f"{could}, above the {window.high:g} that suits {fibre.name}: read it first.")
+    if pH >= NEUTRAL:
+        _say_fall(sheet, fibre, lowest)
+
+
+def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
+    """Where the vat comes to once its reducer is spent: too low for the dye, or for wool and silk."""
+    pH, low = sheet["vat.pH"], fibre.window.low
+    falls = f"As its reducer is used up the vat falls from pH {pH:.1f} to {lowest:.1f}"
+    if lowest < LEAST_ALIVE:
+        _say_pH(sheet, Weight.CARE, f"{falls}: the dye comes out of it.", "vat.pH_spent")
+    elif fibre.group != "cellulose" and pH >= low - NEAR and lowest < low - NEAR - SLACK:
+        text = f"{falls}, below the {low:g} that {fibre.name} wants: the dye goes on less evenly."
+        _say_pH(sheet, Weight.CARE, text, "vat.pH_spent")
 
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
