@@ -134,6 +134,15 @@ def test_a_vat_that_turns_sour_is_said_with_its_gas() -> None:
     assert any("the dye comes out of it" in notice.text for notice in found)
 
 
+def test_a_stock_whose_reducer_the_dye_has_used_up_gives_off_gas_all_the_same() -> None:
+    """1.0 g of reducer for 2.6 g of indigotin, which take 1.07 g, and no lye: nothing is left to spend, sulfite is."""
+    sheet = compute(hand_with(stock__alkali="0 g", stock__reducer="1.0 g"))
+    assert "stock.pH_spent" not in {figure.id for figure in sheet.figures}
+    (notice,) = [notice for notice in sheet.notices if notice.figure == "stock.pH"]
+    assert notice.weight is Weight.DANGER
+    assert "sulphur dioxide" in notice.text
+
+
 def test_no_alkali_is_said_in_words() -> None:
     """A vat without alkali is no crash and no number to wonder about."""
     (notice,) = about_pH(compute(lye_alone("0 g", "0 g")))

@@ -102,14 +102,15 @@ def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> Course:
         at = Input("at", t_C, "degC")
         working = sheet.worked(FORMULA, *inputs, hardness, at, source=PH_SOURCE)
         sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working, between=between)
-    _put_spent(sheet, stage, bath, whole)
+    if holds_reducer(bath):
+        _put_spent(sheet, stage, bath, whole)
+    if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_LIMIT:
+        _say_gas(sheet, stage, whole)
     return whole
 
 
 def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
-    """Where the pH has gone once all the reducer has fallen apart, and whether gas could come off on the way."""
-    if not holds_reducer(bath):
-        return
+    """Where the pH has gone once all the reducer has fallen apart."""
     working = sheet.worked(
         "the same once all its reducer has turned to acid: its lowest pH before air turns the dye blue; between soft "
         "and hard water where yours is not known, chalk settled or not",
@@ -120,19 +121,18 @@ def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
         f"{stage}.pH_spent", "pH once the reducer is spent", spent, "", working,
         between=(whole.spent.low, whole.spent.high), rough=True,
     )  # fmt: skip
-    if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_LIMIT:
-        _say_gas(sheet, stage, whole)
 
 
 def _say_gas(sheet: Worksheet, stage: str, whole: Course) -> None:
-    """A vat that turns sour with sulphite in it."""
+    """A liquor that turns sour with sulphite in it, which it has as well once the dye has used its reducer up."""
+    spent = f"{stage}.pH_spent"
     weight = Weight.DANGER if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_IDLH else Weight.CARE
     sheet.say(
         weight,
         f"The {stage} turns sour as its reducer is used up, to pH {whole.low:.1f}: sulphur dioxide could come off, up "
         f"to {float(f'{whole.sulfur_dioxide_ppm:.1g}'):g} ppm in still, closed air. Window open, no acid, do not lean "
         "over it.",
-        f"{stage}.pH_spent",
+        spent if spent in sheet.rows else f"{stage}.pH",
         *_as_worked_out(sheet),
     )
 
