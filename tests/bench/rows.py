@@ -30,10 +30,10 @@ ROWS = (
          "starting.paint_beside_libraries"),
     _row("day", "the day's own screen / the same", "ms", 1.5, 2.5, "starting.day_beside_libraries"),
     _row("memory", "memory at the day's screen / the same", "MiB", 1.1, 1.3, "starting.memory_beside_libraries"),
-    # A bare form works nothing out; here every key does, before anything is painted: for `key` the sheet takes a quarter
-    # of the processor time, for `class` half (about thirty liquors, as three waters may be in the tap, and a score of
-    # runs of the dips to find a shorter day). The last paint is waited for by looks without one: by the clock, the time
-    # in which the app works and cannot paint would pass for quiet. A busy machine doubles both ratios.
+    # A bare form works nothing out; here every key does, before anything is painted: for `key` the sheet takes a
+    # quarter of the processor time, for `class` half (about thirty liquors, as three waters may be in the tap, and a
+    # score of runs of the dips to find a shorter day). The last paint is waited for by looks without one: by the clock,
+    # the time in which the app works and cannot paint would pass for quiet. A busy machine doubles both ratios.
     _row("key", "key to last paint / a bare form", "ms", 1.1, 2.5, "keys.key_beside_bare"),
     _row("class", "key in the plan of a class of twenty lots / the same", "ms", 2, 4, "keys.class_key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
