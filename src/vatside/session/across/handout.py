@@ -50,6 +50,7 @@ class Dipped:
     pieces: str
     """Of each table."""
     dips: str
+    """From the piece that gets least to the one that gets most."""
     dip: str
     air: str
 
@@ -131,7 +132,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
-        dips=tuple(_dipped(whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
+        dips=tuple(_dipped(plan, whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
         uneven=tuple(plain(line) for line in say_uneven(plan.lots, tables)),
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
@@ -177,13 +178,13 @@ def _each(grams: float, tables: int) -> str:
     return f", {show_mass(grams / tables)} for each table if shared alike" if tables > 1 else ""
 
 
-def _dipped(whole: Sheet, lot: Lot, tables: int) -> Dipped:
+def _dipped(plan: Plan, whole: Sheet, lot: Lot, tables: int) -> Dipped:
     minutes = {name: show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")}
     return Dipped(
         lot=plain(lot.name),
         depth=depth_name(100 * share(lot.depth)),
         pieces=say_pieces(lot.pieces, tables),
-        dips=f"{round(whole.value(f'dip.{lot.id}.dips'))} ×",
+        dips=figure_text(whole[f"dip.{lot.id}.dips"], plan).main,
         dip=minutes["dip"],
         air=minutes["air"],
     )
