@@ -8,6 +8,7 @@ from datetime import datetime, timedelta, tzinfo
 from attrs import evolve, frozen
 
 from vatside.dayline.day import DEFER, steps
+from vatside.dayline.long_day import long_day
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
@@ -123,6 +124,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
     each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
     times = _times(plan, day, now, zone)
+    late = long_day(plan, day, times)
     day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
@@ -136,7 +138,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
         uneven=tuple(plain(line) for line in say_uneven(plan.lots, tables)),
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
-        looks=tuple(plain(line) for line in looks(whole)),
+        looks=tuple(plain(line) for line in (*([late] if late else []), *looks(whole))),
         end=vat_end(whole, plan),
     )
 
