@@ -80,7 +80,7 @@ def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Wa
     litres = made.tank.litres * kelvin / (KETTLE_C - first.cold)
     sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
-    cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    cost = f" (up to {show_count(dips, 'dip')} then)" if dips != made.dips else ""
     often = " each time" if len(made.warmings) > 1 else ""
     lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")
     sheet.say(
