@@ -215,6 +215,7 @@ def _finish(f: Figures, facts: Facts) -> None:
     worth = f["dip.left_strength"] >= end.worth_keeping.value
     f["finish.keep"] = 1440.0 * facts.keeps if worth else 0.0
     f["finish.feed"] = facts.feed * f["vat.liquor"] / facts.tdo
+    f["finish.feed.alkali"] = 2 * f["finish.feed"] * facts.tdo / TDO * NAOH / facts.lye
     f["finish.oxidise"], f["finish.settle"] = end.oxidise.value * 60, end.settle.value * 60
     f["finish.sample"] = end.sample.value / 1000
     f["finish.samples"] = f["vat.liquor"] / f["finish.sample"]

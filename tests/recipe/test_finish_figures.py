@@ -147,6 +147,22 @@ def test_a_kept_vat_is_fed() -> None:
     assert sheet["finish.feed"].value == pytest.approx(0.1 * sheet["vat.liquor"].value / 0.99)
 
 
+def test_what_a_lye_vat_is_fed_with() -> None:
+    """Two hydroxide ions for each thiourea dioxide: 2 g of the pure take 2 × 80.0 ÷ 108.1 = 1.48 g of lye."""
+    sheet = sheet_of(lots__a__fibre="cotton", finish__feed="2 g", shelf__alkali__purity="100 %")
+    assert sheet["finish.feed.alkali"].value == pytest.approx(1.48 * 0.99, rel=0.01)
+
+
+@pytest.mark.parametrize(("method", "soda", "baking"), [("tdo-lye", 2.0, 1.5), ("dithionite-lye", 1.2, 0.9)])
+def test_what_a_vat_for_wool_is_fed_with(method: str, soda: float, baking: float) -> None:
+    """With a gram of thiourea dioxide 2 g of soda ash and 1.5 g of baking soda, by PHREEQC; no lye."""
+    sheet = sheet_of(method=method)
+    pure = sheet["finish.feed"].value * (0.99 if method == "tdo-lye" else 0.88)
+    assert sheet["finish.feed.soda-ash"].value == pytest.approx(soda * pure, rel=0.03)
+    assert sheet["finish.feed.baking-soda"].value == pytest.approx(baking * pure, rel=0.03)
+    assert "finish.feed.alkali" not in [figure.id for figure in sheet.figures]
+
+
 def test_vinegar_for_the_vat_by_hand() -> None:
     """10 g of lye are 0.25 mol, and a litre of 5 % vinegar has 0.833 mol: 0.300 L."""
     sheet = sheet_of()

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from math import ceil
 
-from vatside.catalogue.dyeing import ending, feeds
+from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
 from vatside.chemistry import heat
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.recipe import feeding
 from vatside.recipe.batch import Batch, batches
 from vatside.recipe.depth import depth_name
-from vatside.recipe.measures import celsius, clean_grams, fibre_of, method_of, powder, share
+from vatside.recipe.measures import celsius, clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot
 from vatside.recipe.scour import SLOW_HEATING
 from vatside.recipe.sheet import Input, Stage, Weight
@@ -222,24 +223,7 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
 
 
 def _ending(sheet: Worksheet, so_far: SoFar) -> None:
-    rules, reducer = ending(), powder(sheet.plan, "reducer")
-    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
-    days = method_of(sheet.plan).keeps_days
-    sheet.put(
-        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
-        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
-                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
-                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
-        pinnable=True,
-    )
-    feed = feeds().get(reducer.material.species)
-    if feed:
-        sheet.put(
-            "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
-            sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
-                         Input("purity", 100 * reducer.purity, "%"), source=feed.source),
-            powder=reducer, pinnable=True,
-        )
+    feeding.work_out(sheet)
     _spent(sheet, so_far.spare_g)
 
 

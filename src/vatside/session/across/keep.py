@@ -5,6 +5,8 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.reducers import REDUCERS, hydroxide_of
+from vatside.chemistry.substances import moles, substance
 from vatside.recipe.care.account import made
 from vatside.recipe.care.cooling import TimedReading, usual
 from vatside.recipe.care.made import stock_share
@@ -22,7 +24,7 @@ from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
 from vatside.session.events import Moment, VatCarriedOn, VatKept, VatToppedUp, WaitStarted
-from vatside.session.kept import KeptVat
+from vatside.session.kept import KeptVat, sourest
 from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
@@ -146,17 +148,40 @@ def _its_tub(plan: Plan) -> tuple[Pin, ...]:
 def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None) -> Kept:
     """Give a kept vat as a plan has it after it stood for some seconds.
 
-    Its reducer is gone after a day. It cools as a covered tub does from when it was last known to be warm (minutes
-    from now, so below 0; None: cold as the room). Amounts are kept within what the form takes.
+    Its reducer is gone after a day, and has turned to acid [Reactions]. It cools as a covered tub does from when it was
+    last known to be warm (minutes from now, so below 0; None: cold as the room). Amounts are kept within what the form
+    takes.
     """
-    reducer = vat.reducer_g if gone_s < REDUCER_LASTS_S else 0.0
+    vat = vat if gone_s < REDUCER_LASTS_S else _fallen_apart(vat)
     return Kept(
         volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
         temperature=_stands_at(vat, plan, warm),
         indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
         alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
-        reducer=Amount(min(tidy(reducer), MOST_G), "g"),
+        reducer=Amount(min(tidy(vat.reducer_g), MOST_G), "g"),
+        carbonate=_written(vat.carbonate_g),
+        salts=_written(vat.salts_g),
     )
+
+
+def _fallen_apart(vat: KeptVat) -> KeptVat:
+    """Give a vat whose reducer is gone: the alkali that it took on the way, and the salts that it left."""
+    if vat.reducer not in REDUCERS or vat.reducer_g <= 0:
+        return evolve(vat, reducer_g=0.0)
+    taken = hydroxide_of(vat.reducer, vat.reducer_g)
+    left = vat.alkali_g - taken * substance("sodium hydroxide").molar_mass
+    salts = None if vat.salts_g is None else vat.salts_g + _sulfur(vat) * substance("sodium sulfate").molar_mass
+    return evolve(vat, reducer_g=0.0, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
+
+
+def _sulfur(vat: KeptVat) -> float:
+    """Moles of sulfate that the reducer leaves."""
+    made = {total: count for total, count in REDUCERS[vat.reducer].in_air if total == "sulfate"}
+    return made.get("sulfate", 0.0) * moles(vat.reducer, vat.reducer_g)
+
+
+def _written(grams: float | None) -> Amount | None:
+    return None if grams is None else Amount(min(tidy(grams), MOST_G), "g")
 
 
 def _stands_at(vat: KeptVat, plan: Plan, warm: TimedReading | None) -> Amount:
