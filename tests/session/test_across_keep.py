@@ -132,7 +132,7 @@ def test_the_latest_keeping_counts() -> None:
 
 
 def test_the_new_plan_says_what_stands_in_the_tub() -> None:
-    """Litres and dye as they were kept, alkali less what its reducer took, warm as the room; nothing is held by hand."""
+    """Litres and dye as kept, alkali less what its reducer took, warm as the room; nothing is held by hand."""
     carried = carry_on(Played().happen(keep(Played().session, 227 * 0.008 / 0.7 - 1)).session, later_of(WEEKS))
     kept, vat = carried.plan.kept, carried.event.vat
     assert kept is not None
@@ -158,8 +158,9 @@ def test_the_new_plan_is_one_that_the_form_lets_through() -> None:
 
 
 def test_reducer_left_goes_with_the_days() -> None:
-    """A gram of thiourea dioxide in 15 L at 20 °C, covered, pH 10 (half of it in 5 h × 2.5³ = 78 h): a day leaves 0.81 g
-    less what air takes, ten days nothing, three weeks nothing.
+    """A gram of thiourea dioxide at 20 °C and pH 10, covered: half falls apart in 5 h × 2.5³ = 78 h, air takes more.
+
+    So a day leaves less than 0.81 g, three weeks leave nothing.
     """
     plan = plan_with(water__room="20 C")
     vat = a_vat(reducer_g=1, alkali_g=5)
