@@ -27,7 +27,9 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
         return (f"The jug: plastic, cold water, and never above {ceiling} once the lye is in.",)
     warmest, rise = (plain(sheet.value(name), unit) for name, unit in (("stock.warmest", "degC"), ("stock.rise", "K")))
     if not sheet.value("stock.jug"):
-        return (f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",)
+        return (
+            f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",
+        )
     jug, cold = plain(sheet.value("stock.jug"), "L"), celsius(plan.water.cold)
     comes_to = plain(cold + sheet.value("stock.rise"), "degC")
     return (

@@ -21,6 +21,13 @@ COOLS = 0.17
 """Share of its warmth above the room that a vat of twenty litres with its lid off loses in an hour: common practice,
 no source (4.5 degrees an hour at 45). A smaller one cools faster, as its surface by its volume: its cube root."""
 COOLS_LITRES = 20.0
+
+
+def cools(litres: float) -> float:
+    """Give the share of its warmth above the room that a vat of so many litres usually loses, 1/min [Newton]."""
+    return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+
+
 HOB_REACHES = 0.8
 """Share of the hob's heat that stays in the liquor: common practice, no source."""
 HEAT_OF_WATER = 4.19
@@ -73,7 +80,7 @@ class Warmth:
 
     def constant(self, litres: float) -> float:
         """Give the share of its warmth that a vat of so many litres loses a minute."""
-        return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+        return cools(litres)
 
 
 @frozen

@@ -5,10 +5,9 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.substances import substance
-from vatside.recipe.care.account import Account, free_alkali_g, made
-from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when, usual
+from vatside.recipe.care.account import Account, free_alkali_g, made, reducer_g
+from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
 from vatside.recipe.care.correction import Correction, Vat
 from vatside.recipe.care.helped import Helped, helped
 from vatside.recipe.care.judge import Finding, judge
@@ -78,32 +77,20 @@ def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
 
 
 def cooling_of(state: State) -> Cooling | None:
-    """Give how fast the vat cools, by its readings since it was last heated, or as is usual while they do not tell.
+    """Give how fast the vat cools from where its account has it: at its own rate, or the usual one until that is known.
 
-    None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first
-    reading. It goes on from the account, which what went in since the last reading has warmed or cooled.
+    None without a vat, or for one no warmer than its room. The minutes count from the first reading.
     """
-    readings = state.tending.readings
-    timed = [
-        TimedReading(seconds_between(readings[0].at, item.at) / 60, item.reading.celsius)
-        for item in readings
-        if item.reading.celsius is not None
-    ]
-    room, account = room_C(state.plan), state.tending.account
-    if not timed or account is None:
-        return cooling(timed, room)
-    now = TimedReading(_minute_of_mixing(state, timed[-1]), account.celsius)
-    found = cooling(timed, room)
-    return evolve(found, now=now) if found else usual(now, account.litres, room)
-
-
-def _minute_of_mixing(state: State, last: TimedReading) -> float:
-    """Give when the account's temperature was so: at the last reading, or when something went in after it."""
-    tending = state.tending
-    if abs((tending.account.celsius if tending.account else last.celsius) - last.celsius) < SAME_C:
-        return last.minute
-    since = [seconds_between(tending.readings[0].at, made_.at) / 60 for made_ in tending.corrections]
-    return max([last.minute, *since])
+    tending, room = state.tending, room_C(state.plan)
+    account, known = tending.account, tending.clocked
+    if account is None or known is None:
+        return None
+    begin = tending.readings[0].at if tending.readings else known.at
+    now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
+    found = usual(now, account.litres, room)
+    if found is None or not known.per_minute:
+        return found
+    return Cooling(known.per_minute, known.error, room, now)
 
 
 SAME_C = 0.05
@@ -192,18 +179,7 @@ def kept_vat(state: State) -> KeptVat | None:
         alkali=account.alkali,
         alkali_g=max(free_alkali_g(account), sourest(carbonate)),
         reducer=name,
-        reducer_g=_reducer_left(account, name),
+        reducer_g=reducer_g(account, name),
         carbonate_g=carbonate,
         salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
     )
-
-
-def _reducer_left(account: Account, name: str) -> float:
-    bath = account.bath
-    moles = {
-        "thiourea dioxide": bath.thiourea_dioxide,
-        "sodium dithionite": bath.dithionite,
-        "fructose": bath.fructose,
-        "ferrous sulfate heptahydrate": bath.ferrous,
-    }
-    return moles[name] * substance(name).molar_mass if name in REDUCERS else 0.0

@@ -18,7 +18,6 @@ from vatside.recipe.measures import litres, method_of
 from vatside.recipe.plan import Plan, StockKept
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import plain
-from vatside.session.across.keep import REDUCER_LASTS_S
 from vatside.session.across.repeat import afresh
 from vatside.session.care import kept_vat
 from vatside.session.care_events import VatMade
@@ -38,6 +37,8 @@ LABELLED = "finish.jar"
 """The step in which the jar that is left is closed and labelled."""
 READY = ("stock.look", "stock.hold_warm", "stock.reducer_in")
 """Steps by which a stock is made; the first of them that was done tells when."""
+REDUCER_LASTS_S = 24 * 3600.0
+"""After a day the reducer that was left in a jar no longer counts: common practice, no source."""
 WORDS = (b'"stock.others"', b'"vat.stock"', b'"vat.stock_kept"', b'"stock_carried_on"', b'"finish.jar"')
 """What a file contains whose vat may have left stock: others are not read in full for it."""
 
