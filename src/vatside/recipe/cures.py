@@ -161,7 +161,7 @@ def _long(sheet: Worksheet, need: Need, size: Size) -> None:
     """
     minutes, room = two_digits(sheet["dip.minutes"]), 60 * need.hours
     waits = "the air: pieces hang longer than they are dipped" if size.run.waits_for_air else "the vat: pieces queue"
-    ways = [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
+    ways = [] if sheet.trial else [way for way in (*_shorter(need, size, room), _two_days(size, room)) if way]
     *first, last = ways or [""]
     shorter = f"{', '.join(first)}, or {last}" if first else last
     took, has = plain(two_digits(minutes), "min"), plain(room, "min")

@@ -153,7 +153,7 @@ def _piece(model: Piece, item: DipLot, number: int, so_far: SoFar) -> Piece:
     """One piece: what it has and had; a done one gets no more, one under way a few more than usual at most."""
     piece, had = f"{item.lot.id}.{number}", so_far.of(item.lot.id, number)
     if not had.dips and not had.done and piece not in so_far.at_least:
-        return evolve(model, id=piece)
+        return model.like(piece, model.law)
     exactly = had.dips if had.done else model.exactly
     return evolve(
         model, id=piece, has=10 * had.depth, had=had.dips,

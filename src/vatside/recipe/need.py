@@ -149,12 +149,20 @@ def bundled(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     found: list[Piece] = []
     for piece in pieces:
         last = found[-1] if found else None
-        alike = last is not None and evolve(last, id="", kg=0, share=0) == evolve(piece, id="", kg=0, share=0)
+        alike = last is not None and _likeness(last) == _likeness(piece)
         if alike and last and last.share + piece.share <= 1 and last.kg < (size - 0.5) * piece.kg:
             found[-1] = evolve(last, kg=last.kg + piece.kg, share=last.share + piece.share)
         else:
             found.append(piece)
     return tuple(found)
+
+
+def _likeness(piece: Piece) -> tuple[object, ...]:
+    """Give all of a piece but its name, its mass and its share."""
+    return (
+        piece.phase, piece.dip, piece.air, piece.wants, piece.has, piece.had, piece.exactly, piece.least, piece.most,
+        piece.law,
+    )  # fmt: skip
 
 
 def rests_of(plan: Plan) -> Rests:

@@ -17,6 +17,8 @@ class Worksheet:
     """Collects figures in the order they are worked out; a pinned figure hands its pin on."""
 
     plan: Plan
+    trial: bool = False
+    """Nobody reads it: only which figures and notices there are counts."""
     stage: Stage = Stage.PLAN
     group: str = ""
     rows: dict[str, Figure] = field(factory=dict)
