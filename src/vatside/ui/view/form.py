@@ -111,6 +111,8 @@ def _hint(item: Field, plan: Plan, sheet: Sheet) -> str:
             return ""
     if item.kind in (Kind.HARDNESS, Kind.ALKALINITY):
         return _of_the_tap(item, plan)
+    if item.names:
+        return "none"
     return {"ready_by": "any time", OTHERS: "none"}.get(item.path, "usual" if item.optional else "")
 
 
