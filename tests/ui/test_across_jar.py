@@ -98,7 +98,7 @@ async def test_a_day_that_is_being_planned_takes_a_jar(bench: Bench, tmp_path: P
         assert hands.desk.keeping.session.id == day
         assert hands.grams("stock.pigment") < powder
         assert last_kind(path) == "stock_taken"
-        await hands.press("u")
+        await hands.press("escape", "u")
         assert hands.desk.plan.stock_kept is None
 
 

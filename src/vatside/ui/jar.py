@@ -140,4 +140,4 @@ def take_into(app: VatsideApp, old: Desk) -> None:
     here.log(came)
     app.show_day(here)
     said = f"{held_words(taken.stock, here.plan)} from “{old.plan.title}” stand ready and go in first"
-    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u takes it out of the plan.")
+    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")
