@@ -16,7 +16,7 @@ from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 from vatside.catalogue.load import fibres, methods
 from vatside.dayline.day import DEFER, steps
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Pin, Plan
+from vatside.recipe.plan import Condition, Pin, Plan
 from vatside.recipe.show import figure_text
 from vatside.recipe.starter import new_lot, starter_plan
 from vatside.session.across.handout import Handout, Part, Weighed, handout
@@ -469,3 +469,12 @@ def test_more_lines_are_never_lower(lines: int, size: float) -> None:
     part = Part("Stock", tuple(Weighed("x", "1 g", "1 g") for _ in range(lines)), ())
     small, large = (evolve(card(), parts=parts) for parts in ((), (part,)))
     assert height_pt(small, size) <= height_pt(large, size) <= height_pt(large, size + 1)
+
+
+def test_the_stages_stand_in_the_order_of_the_clock() -> None:
+    """Fibre that comes ready scoured is wetted out last, while stock and vat rest."""
+    plan = evolve(plan_of_lots(("cotton", "100 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
+    ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
+    found = {name: [part.name for part in handout(one, 1, NOW).parts] for name, one in (("c", plan), ("r", ready))}
+    assert found["c"][:2] == ["Scour", "Stock"]
+    assert found["r"][:3] == ["Stock", "Vat", "Scour"]

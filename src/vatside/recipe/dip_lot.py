@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
 from attrs import frozen
 
 from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
+from vatside.recipe.dip_plan import each_piece
 from vatside.recipe.dip_run import End, Run
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
@@ -83,17 +82,7 @@ def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
     _one_dip(sheet, lot)
     _dips(sheet, lot, tank)
     _reaches(sheet, lot)
-    sheet.piece_dips |= dict(_piece_dips(lot))
-
-
-def _piece_dips(lot: Dipped) -> Iterator[tuple[str, int]]:
-    """Give the dips of every piece: those that were looked at as one get what that one gets."""
-    ends = {end.piece.id: end.dips for end in lot.ends}
-    dips = 0
-    for number in range(1, lot.item.lot.pieces + 1):
-        piece = f"{lot.item.lot.id}.{number}"
-        dips = ends.get(piece, dips)
-        yield piece, dips
+    sheet.piece_dips |= dict(each_piece(lot.item, lot.ends))
 
 
 def _times(sheet: Worksheet, item: DipLot) -> None:

@@ -308,7 +308,9 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
 
 
 def _turn(piece: Piece) -> Turn:
-    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, 0.0 if piece.had else None)
+    """One under way has aired; whoever has had fewest dips has waited longest."""
+    aired = float(piece.had - MOST_DIPS) if piece.had else None
+    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, aired)
 
 
 def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:

@@ -31,13 +31,12 @@ def warmth(sheet: Worksheet) -> Warmth:
     )  # fmt: skip
 
 
-def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *, begun: bool) -> None:
-    """Put on the worksheet how the dips cool the vat, and when it is to be warmed again.
+def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], entries: int = 0) -> None:
+    """Put on the worksheet how the dips of the whole day cool the vat, and when it is still to be warmed again.
 
-    `by_kettle` dips the same in a vat that is warmed otherwise.
+    `by_kettle` dips the same in a vat that is warmed otherwise. So many `entries` are over; how warm it is after them
+    the readings tell.
     """
-    if begun:
-        return  # how warm it is by now the readings tell
     start, room = sheet["vat.temperature"], celsius(sheet.plan.water.room)
     sheet.put(
         "dip.cools",
@@ -53,8 +52,9 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    if made.warmings:
-        _again(sheet, made, by_kettle)
+    to_come = tuple(item for item in made.warmings if item.after >= entries)
+    if to_come:
+        _again(sheet, evolve(made, warmings=to_come), by_kettle)
 
 
 def _again(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run]) -> None:

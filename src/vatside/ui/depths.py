@@ -168,6 +168,8 @@ def go_by_own(desk: Desk, folder: Path) -> str:
     groups = {fibre_of(lot).group for lot in desk.state.plan.lots}
     if not any(item.group in groups for item in found):
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
+    if found == desk.plan.learned:
+        return "The dips go by your own results already; nothing is new."
     before = {lot.id: dips_number(desk.sheet, lot) for lot in desk.state.plan.lots}
     desk.log(UptakeLearned(found))
     told = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in found

@@ -204,11 +204,20 @@ def _ready(times: Schedule) -> str:
 
 
 def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: Schedule) -> Iterator[Part]:
-    for stage in Stage:
+    for stage in _by_the_clock(day, times):
         mine = tuple(step for step in day if step.stage is stage)
         if mine:
             weighed = tuple(_weighed(plan, whole, each, mine))
             yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
+
+
+def _by_the_clock(day: Iterable[Step], times: Schedule) -> list[Stage]:
+    """Order the stages as they begin: a stock that rests for long is begun before the scour."""
+    begins: dict[Stage, datetime] = {}
+    for step in day:
+        at = times.starts.get(step.id, times.ready)
+        begins[step.stage] = min(begins.get(step.stage, at), at)
+    return sorted(Stage, key=lambda stage: begins.get(stage, times.ready))
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
