@@ -96,7 +96,7 @@ def test_the_vinegar_of_a_vat_by_the_plan_is_an_upper_bound() -> None:
 
 def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:
     """By the account of the vat, with 6 g of alkali left once spent, the amount is neither the least nor the most."""
-    plan = plan_with(finish__keep="0")
+    plan = plan_with(finish__keep="0", lots__a__fibre="cotton")
     found = {step.id: step for step in steps(plan, compute(plan, SoFar(spare_g=6)))}
     assert "; about 180 mL, by what went in" in found["finish.titrate"].text
 
