@@ -152,7 +152,7 @@ async def wool_day(hands: Hands, *, pieces: int = 2) -> None:
     """Begin a day of half a pound of wool in skeins, a medium blue, in a large tub."""
     await hands.new_day()
     skeins = Lot("a", "Wool skeins", "wool", Amount(227, "g"), pieces, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
-    hands.desk.log(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
+    hands.desk.record(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
     hands.day.renew()
     await hands.settle()
 

@@ -17,7 +17,7 @@ DEFER = "Read the supplier's safety sheet; local rules and licensed practice com
 def caution(caution_id: str, *here: str) -> Caution:
     """Give one caution of the catalogue, ready for the screen; `here` says what it comes to in this step."""
     found = cautions()[caution_id]
-    return Caution(caution_id, found.title, (*here, *found.lines, DEFER), found.acknowledge)
+    return Caution(caution_id, found.title, (*here, *found.lines, DEFER), found.acknowledge, " ".join(here))
 
 
 def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
@@ -27,7 +27,9 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
         return (f"The jug: plastic, cold water, and never above {ceiling} once the lye is in.",)
     warmest, rise = (plain(sheet.value(name), unit) for name, unit in (("stock.warmest", "degC"), ("stock.rise", "K")))
     if not sheet.value("stock.jug"):
-        return (f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",)
+        return (
+            f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",
+        )
     jug, cold = plain(sheet.value("stock.jug"), "L"), celsius(plan.water.cold)
     comes_to = plain(cold + sheet.value("stock.rise"), "degC")
     return (
