@@ -106,7 +106,7 @@ def test_lye_lime_and_reducer_follow_in_the_safe_order(method: str) -> None:
 
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
 def test_never_water_onto_lye(method: str) -> None:
-    """The steps themselves say it, besides the caution: lye into cold water, in plastic, at the stock and at the tub."""
+    """The steps themselves say it, besides the caution: lye into cold water, in plastic, at stock and tub."""
     found = day(hand_with(method=method, lots__a__fibre="linen"))
     for step in ("stock.alkali_in", "vat.alkali_in"):
         assert "of cold water in a plastic jug, never water onto lye" in found[step].text

@@ -13,8 +13,9 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from vatside.recipe.plan import Condition, Form, Lot
+from vatside.session.care_events import VatMade
 from vatside.session.clock import VirtualClock
-from vatside.session.events import LotAdded, LotRemoved, PlanChanged
+from vatside.session.events import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
 from vatside.ui.app import VatsideApp
 from vatside.ui.desk import Desk
 from vatside.ui.screens.day import DayScreen
@@ -146,6 +147,10 @@ class Hands:
         way = paths.index(path) - paths.index(form.at)
         await self.press(*["down" if way > 0 else "up"] * abs(way))
         assert form.at == path
+
+
+STANDS = (StepDone("vat.stock_in"), VatMade(), CautionAcknowledged("dip.rotate", ("gloves",)))
+"""The vat stands, and whoever dips has her gloves on."""
 
 
 async def wool_day(hands: Hands, *, pieces: int = 2) -> None:

@@ -162,6 +162,7 @@ async def test_the_cautions_of_an_addition_are_read_once(bench: Bench) -> None:
         await at(hands, "CautionWindow")
         await hands.press("enter")
         await at(hands, "VatScreen")
+        await hands.long_later(16)
         await put(hands, "1 g lye")
         await at(hands, "VatScreen")
         assert len(hands.desk.state.tending.corrections) == 2

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.hands import Bench, Hands, wool_day
+from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
 from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
@@ -28,6 +28,7 @@ async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 
         PinSet(f"dip.{lot}.dip", Amount(10, "min")),
         PinSet(f"dip.{lot}.air", Amount(15, "min")),
         PinSet("dip.entries", Amount(100, "")),
+        *STANDS,
     )
     await hands.to("dip")
     await hands.press("d")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.ui.hands import Bench, Hands
+from tests.ui.hands import STANDS, Bench, Hands
 
 from vatside.recipe.sheet import Stage
 from vatside.recipe.starter import new_lot
@@ -122,6 +122,7 @@ async def test_a_held_dip_is_what_the_board_goes_by(bench: Bench) -> None:
         await hands.to("dip")
         await hands.field("dip.a.dip")
         await hands.write("3 min")
+        hands.desk.record(*STANDS)
         await hands.press("escape", "d", "space")
         assert hands.desk.state.waits[0].minutes == 3
 

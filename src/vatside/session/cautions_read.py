@@ -98,7 +98,7 @@ def _addition(scene: Scene, doing: Doing) -> Step:
 def _care(scene: Scene, doing: Doing) -> Care | None:
     """Say what to mind of an amount that may go in."""
     found: Block | Care | None = None
-    account = account_now(scene.state)
+    account = account_now(scene.state, scene.sheet)
     if doing.is_lye and doing.what is not None:
         water = max(dissolving_litres(Dose(doing.what, doing.grams)), LEAST_JUG_L)
         found = lye(doing.grams * doing.what.purity, water, celsius(scene.state.plan.water.cold))

@@ -1,4 +1,4 @@
-"""What the dyer does with her hands when something is about to be logged: which stuff goes where, which piece goes in."""
+"""What the dyer does with her hands when something is about to be logged: what goes where, which piece goes in."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """The interlocks: each plainly dangerous act, the reason in a sentence, and whether it is refused or asked about.
 
-`RULES` is the table. Every act passes `asked` before it is logged, whoever it comes from. What it finds is shown; the act
-goes on once its cautions are read, or with a `DoneAllTheSame` in front of it for each question.
+`RULES` is the table. Every act passes `asked` before it is logged, whoever it comes from. What it finds is shown; the
+act goes on once its cautions are read, or with a `DoneAllTheSame` in front of it for each question.
 """
 
 from __future__ import annotations
@@ -227,8 +227,8 @@ def _second_lye(scene: Scene, doing: Doing) -> Block | None:
     if readings and seconds_between(last, readings[-1].at) > 0:
         return None
     return Block(
-        f"Lye went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat since: is it "
-        "stirred in? Unmixed lye lies on the bottom, and a second one comes on top of it.",
+        f"Lye went in {show_minutes(minutes) if minutes >= 1 else 'a moment'} ago, and nobody read the vat since: is "
+        "it stirred in? Unmixed lye lies on the bottom, and a second one comes on top of it.",
         f"Stir gently from the bottom, wait {show_minutes(STIRRED_IN_MIN)}, read the pH (r), then the rest.",
         final=False,
         after="Stir from the bottom, wait, and read the pH before any piece goes in.",
@@ -262,7 +262,7 @@ def _species(scene: Scene, material: str) -> str:
 
 def _acid_live(scene: Scene, doing: Doing) -> Block | None:
     """Acid into a vat that lives, or that comes below pH 9 by it while reducer is left."""
-    tending, account = scene.state.tending, account_now(scene.state)
+    tending, account = scene.state.tending, account_now(scene.state, scene.sheet)
     if account is None:
         return None
     if doing.event is None:

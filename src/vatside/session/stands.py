@@ -6,7 +6,6 @@ from attrs import frozen
 
 from vatside.recipe.care.account import Account, made, predict
 from vatside.recipe.care.setting import pH_at, setting
-from vatside.recipe.compute import compute
 from vatside.recipe.sheet import Sheet
 from vatside.session.events import Moment
 from vatside.session.state import State
@@ -27,14 +26,14 @@ class Stands:
 
 def stands_now(state: State, sheet: Sheet, _at: Moment) -> Stands | None:
     """Give what stands in the tub at a moment; None before it is made and once it is gone."""
-    account = account_now(state)
+    account = account_now(state, sheet)
     if account is None:
         return None
     read = _read_pH(state, sheet, account.celsius)
     return Stands(account, account.celsius, _predicted(account) if read is None else read, read is not None)
 
 
-def account_now(state: State) -> Account | None:
+def account_now(state: State, sheet: Sheet) -> Account | None:
     """Give the account; the plan's own once a step of the vat was done, though nobody said that it was made."""
     tending = state.tending
     if tending.account is not None or tending.let_go is not None:
@@ -42,7 +41,7 @@ def account_now(state: State) -> Account | None:
     if not any(step.startswith("vat.") for step in state.done):
         return None
     try:
-        return made(state.plan, compute(state.plan))
+        return made(state.plan, sheet)
     except ValueError:
         return None
 

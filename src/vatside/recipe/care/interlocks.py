@@ -88,8 +88,8 @@ def lye(pure_g: float, water_l: float, water_C: float, ceiling_C: float = LYE_CE
 
 
 AFTER_LYE = (
-    "Stand back until it is calm and cool. Lye on the skin or in an eye: water, 15 minutes and more, clothes off, see a "
-    "doctor."
+    "Stand back until it is calm and cool. Lye on the skin or in an eye: water, 15 minutes and more, clothes off, "
+    "see a doctor."
 )
 """First aid [SDSLye]."""
 
