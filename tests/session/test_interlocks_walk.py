@@ -66,7 +66,7 @@ def any_plan(dice: random.Random) -> Plan:
     if dice.random() < 0.4:
         hand["stock__start"] = dice.choice(("75 C", "57 C"))
     if dice.random() < 0.3:
-        hand["vat__temperature"] = "75 C"
+        hand["vat__temperature"] = "68 C"
     plan = plan_with(None, **hand)
     if plan.method.endswith("lye") and dice.random() < 0.3:
         plan = plan_with(plan, stock__jug="0 L")
@@ -232,9 +232,11 @@ class Auditor:
             yield "water-onto-lye"
 
     def has(self, step: str) -> bool:
+        """Tell whether a step was begun."""
         return step in self.done or step in self.running.values()
 
     def lye_in_jar(self) -> Iterator[str]:
+        """Judge the lye of the stock: its jug, its jar, its order."""
         grams, jug = self.sheet.value("stock.alkali") * 0.99, self.sheet.value("stock.jug")
         if not grams:
             return
@@ -265,6 +267,7 @@ class Auditor:
             yield "acid-live"
 
     def again(self, entry: Entry) -> Iterator[str]:
+        """Judge lye upon lye."""
         if self.lye_at is not None and entry.at.elapsed - self.lye_at < 14 * 60:
             yield "second-lye"
 
@@ -287,30 +290,33 @@ class Auditor:
 
     def take(self, event: Event, before: State, entry: Entry) -> None:
         """Go on from an entry."""
-        if isinstance(event, WaitStarted) and event.step:
-            self.running[event.wait] = event.step
-            self.lies(event.step, entry)
-        elif isinstance(event, WaitEnded):
-            self.running.pop(event.wait, None)
-        elif isinstance(event, StepDone):
-            self.done.add(event.step)
-            self.lies(event.step, entry)
-        elif isinstance(event, StepReopened):
-            self.done.discard(event.step)
+        if isinstance(event, WaitStarted | WaitEnded | StepDone | StepReopened):
+            self.steps_on(event, entry)
         elif isinstance(event, VatMade):
             self.is_made, self.is_over, self.is_blue, self.jar_C, self.tub_C = True, False, False, None, None
         elif isinstance(event, VatLetGo):
             self.is_over = before.tending.account is not None or self.is_over
-        elif isinstance(event, VatSpent):
-            self.is_blue = True
         elif isinstance(event, CautionAcknowledged) and "gloves" in event.cautions:
             self.gloves_on = f"{entry.at.utc:%F}"
         elif isinstance(event, ReadingTaken):
             self.reads(event.reading)
         elif isinstance(event, CorrectionMade):
             self.lye_at = entry.at.elapsed if event.material == "lye" else self.lye_at
-            self.is_blue = self.is_blue and event.material != "reducer"
+        self.is_blue = (self.is_blue or isinstance(event, VatSpent)) and getattr(event, "material", "") != "reducer"
         self.is_made = self.is_made or (isinstance(event, DipStarted) and not self.is_over)
+
+    def steps_on(self, event: WaitStarted | WaitEnded | StepDone | StepReopened, entry: Entry) -> None:
+        """Go on from what a step came to."""
+        if isinstance(event, WaitStarted) and event.step:
+            self.running[event.wait] = event.step
+            self.lies(event.step, entry)
+        elif isinstance(event, WaitEnded):
+            self.done.add(self.running.pop(event.wait, ""))
+        elif isinstance(event, StepDone):
+            self.done.add(event.step)
+            self.lies(event.step, entry)
+        elif isinstance(event, StepReopened):
+            self.done.discard(event.step)
 
     def lies(self, step: str, entry: Entry) -> None:
         """Lye that went into the tub by a step lies there."""
@@ -318,6 +324,7 @@ class Auditor:
             self.lye_at = entry.at.elapsed
 
     def reads(self, reading: Reading) -> None:
+        """A reading is of the tub once its water was begun."""
         self.lye_at = None
         if reading.celsius is None:
             return
@@ -356,8 +363,8 @@ def walked(seed: int, acts: int) -> tuple[int, int]:
 
 
 def test_no_danger_passes_unasked() -> None:
-    """500 random acts on ten plans: whatever the auditor finds dangerous was asked about, and the log says why."""
-    found = [walked(seed, 50) for seed in range(10)]
+    """800 random acts on ten plans: whatever the auditor finds dangerous was asked about, and the log says why."""
+    found = [walked(seed, 80) for seed in range(10)]
     assert all(held for held, _ in found)
     assert sum(count for _, count in found) > 30
 

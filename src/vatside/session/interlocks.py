@@ -189,7 +189,7 @@ def _water_onto_lye(scene: Scene, doing: Doing) -> Block | None:
     """Lye before its water, or water after the lye."""
     if powder(scene.state.plan, "alkali").material.species != "sodium hydroxide" or doing.event is not None:
         return None
-    if scene.state.tending.account is not None or doing.place not in FILL:
+    if doing.place not in FILL or (doing.place is Place.TUB and scene.state.tending.account is not None):
         return None
     fill, lye = FILL[doing.place], ALKALI_IN[doing.place]
     dry = scene.step(fill) is not None and scene.begun(fill) is None
