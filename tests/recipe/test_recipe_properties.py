@@ -96,8 +96,9 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
             continue
         drawn = sheet.value(f"{prefix}hot") * density(hot_C) + sheet.value(f"{prefix}cold") * density(cold_C)
         jug = min(sheet.value("stock.jug"), sheet.value(volume)) if prefix == "stock." else 0.0
-        weighs = (sheet.value(volume) - jug) * density(sheet.value(temperature))
-        assert isclose(drawn, weighs, rel_tol=1e-9, abs_tol=1e-9)
+        assert isclose(
+            drawn, (sheet.value(volume) - jug) * density(sheet.value(temperature)), rel_tol=1e-9, abs_tol=1e-9
+        )
 
 
 @FEW

@@ -17,7 +17,7 @@ DEFER = "Read the supplier's safety sheet; local rules and licensed practice com
 def caution(caution_id: str, *here: str) -> Caution:
     """Give one caution of the catalogue, ready for the screen; `here` says what it comes to in this step."""
     found = cautions()[caution_id]
-    return Caution(caution_id, found.title, (*here, *found.lines, DEFER), found.acknowledge)
+    return Caution(caution_id, found.title, (*here, *found.lines, DEFER), found.acknowledge, " ".join(here))
 
 
 def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:

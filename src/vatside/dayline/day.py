@@ -11,7 +11,7 @@ from vatside.catalogue.values import MOMENTS, StepText
 from vatside.dayline import dye_steps
 from vatside.dayline.cautions import DEFER, caution, lye_limits
 from vatside.dayline.steps import Caution, Nudge, Step
-from vatside.dayline.wording import amount_words, fill, has
+from vatside.dayline.wording import amount_words, fill, has, ties
 from vatside.recipe.jar import BROUGHT
 from vatside.recipe.measures import method_of, powder
 from vatside.recipe.plan import Plan
@@ -163,7 +163,7 @@ def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
     if sheet.value(down) > 1:
         step = plain(bath.fibre.step.value, "degC")
         quicker = f"; quicker, {amount_words(sheet[down], plan)}, each at most {step} cooler"
-    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker}
+    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker, "ties": ties(plan)}
 
 
 def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:
