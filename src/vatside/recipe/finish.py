@@ -260,7 +260,7 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
     )
     left = sheet["vat.alkali_left"] if spare_g is None else spare_g
     sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
+        "finish.vinegar", "Vinegar for the vat, about",
         _vinegar_litres(sheet, left), "L",
         sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; " + (
                      "less by what spent reducer, cloth and air take" if spare_g is None else
