@@ -253,4 +253,5 @@ _EVEN = 1e-9
 def round_surface_m2(litres: float) -> float:
     """Give the open surface (m2) of a round tub filled as deep as it is wide; raises `OutOfRange` below zero."""
     require_not_negative("volume", litres, "L")
-    return pi / 4 * cbrt(4 * litres / 1000 / pi) ** 2
+    across = cbrt(4 * litres / 1000 / pi)
+    return pi / 4 * across * across

@@ -6,6 +6,7 @@ from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
 from vatside.chemistry.substances import substance
+from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, free_alkali_g, made, reducer_g
 from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
 from vatside.recipe.care.correction import Correction, Vat
@@ -14,6 +15,7 @@ from vatside.recipe.care.judge import Finding, judge
 from vatside.recipe.care.reading import PH_ERROR, Reading
 from vatside.recipe.care.setting import Setting, pH_at, setting
 from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.care_events import CorrectionMade
 from vatside.session.clock import seconds_between
@@ -35,8 +37,15 @@ def latest_reading(state: State) -> Reading:
 
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
-    plain = setting(state.plan, sheet)
+    plain = setting(_to_dip(state), sheet)
     return evolve(plain, tried=_tried(state, plain))
+
+
+def _to_dip(state: State) -> Plan:
+    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
+    lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 
 def vat_of(state: State, sheet: Sheet) -> Vat:
@@ -72,8 +81,8 @@ def _pH_25(reading: Reading, plain: Setting) -> float:
 
 
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
-    """Give what the latest reading means."""
-    return judge(latest_reading(state), setting_of(state, sheet))
+    """Give what the latest reading means; of a vat that was seen to stay blue nothing is put right any more."""
+    return () if state.tending.seen_spent else judge(latest_reading(state), setting_of(state, sheet))
 
 
 def cooling_of(state: State) -> Cooling | None:
@@ -146,13 +155,17 @@ def made_event(correction: Correction) -> CorrectionMade:
     return CorrectionMade(
         finding=correction.finding,
         remedy=correction.remedy,
-        taken_out=liquor if watered and correction.exchanges else None,
+        taken_out=liquor if watered and correction.exchanges else _some(correction.out_l),
         material=correction.material,
         amount=Amount(weighable(correction.grams), "g") if correction.grams else None,
         stock=liquor if correction.does == "stock" and correction.litres else None,
-        water=liquor if watered and correction.litres else None,
+        water=liquor if watered and correction.litres else _some(correction.water_l),
         water_temperature=_water_at(correction),
     )
+
+
+def _some(litres: float) -> Amount | None:
+    return Amount(litres, "L") if litres else None
 
 
 def weighable(grams: float) -> float:
