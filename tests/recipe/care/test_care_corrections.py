@@ -319,7 +319,7 @@ def test_ice_or_a_cold_bath_for_a_vat_too_warm() -> None:
 @given(st.sampled_from(FIBRES), st.sampled_from(METHODS), st.sampled_from(sorted(rows())), READINGS)
 def test_what_goes_in_fits_the_tub(fibre: str, method: str, key: str, reading: Reading) -> None:
     """Water, vinegar and stock of every proposal have room, what is taken out first counted; and never half the vat."""
-    vat = VATS[fibre, method]
+    vat = vat_of(fibre, method)
     if not applies(rows()[key], vat.setting):
         return
     for item in corrections(finding(key), evolve(vat, reading=reading)):
