@@ -21,8 +21,9 @@ def numbers(plan: Plan) -> str:
     sheet = compute(plan)
     each = [dips for _, dips in sheet.piece_dips]
     low, high = (round(sheet.value(f"dip.a.{name}")) for name in ("dips_low", "dips_high"))
-    assert low <= min(each) < max(each) < high
-    return f"{min(each)} to {max(each)} dips ({low} to {high})"
+    assert low <= min(each) <= max(each) < high
+    dips = f"{min(each)} to {max(each)}" if min(each) < max(each) else f"{max(each)}"
+    return f"{dips} dips ({low} to {high})"
 
 
 def test_without_results_it_is_the_table_alone() -> None:

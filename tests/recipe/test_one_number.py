@@ -20,7 +20,6 @@ from vatside.plain.sheet import rows
 from vatside.recipe.advice import taken
 from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_item import dip_order
 from vatside.recipe.dip_words import dips_words
 from vatside.recipe.fields import field
 from vatside.recipe.measures import powder
@@ -28,7 +27,7 @@ from vatside.recipe.plan import Lot, Measure, Pin, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
 from vatside.session.across.blues import blues
-from vatside.session.across.handout import handout
+from vatside.session.across.handout import _alike, handout
 from vatside.session.files import Fs
 from vatside.session.loading import load
 from vatside.session.session import Session
@@ -135,8 +134,7 @@ def numbers_of_dips(plan: Plan, sheet: Sheet, lot: Lot) -> dict[str, str]:
         "figure": figure_text(sheet[f"dip.{lot.id}.dips"], plan).main,
         "json": printed[f"dip.{lot.id}.dips"],
         "the board's last line": dips_words(plan, sheet, lot).partition(" dip")[0],
-        "class card": next(line.dips for line, its in zip(card.dips, dip_order(plan, sheet.value("vat.strength")),
-                                                         strict=True) if its.id == lot.id),
+        "class card": next(line.dips for line, lots in zip(card.dips, _alike(plan, sheet), strict=True) if lot in lots),
         "card of the blue": told[lot.id].partition(" of ")[0],
     }  # fmt: skip
 

@@ -478,3 +478,14 @@ def test_the_stages_stand_in_the_order_of_the_clock() -> None:
     found = {name: [part.name for part in handout(one, 1, NOW).parts] for name, one in (("c", plan), ("r", ready))}
     assert found["c"][:2] == ["Scour", "Stock"]
     assert found["r"][:3] == ["Stock", "Vat", "Scour"]
+
+
+def test_lots_alike_are_one_line_and_divide_as_one() -> None:
+    """A class of eight, each with a cloth of her own, at four tables: two pieces each, and nothing is uneven."""
+    plan = plan_of_lots(*[("cotton", "90 g")] * 8, plan=starter_plan())
+    lots = tuple(evolve(lot, form=plan.lots[1].form, pieces=1) for lot in plan.lots)
+    found = handout(evolve(plan, lots=lots), 4, NOW)
+    (line,) = found.dips
+    assert line.pieces == "2"
+    assert line.lot == "Linen napkins, Lot 2 and 6 more lots"
+    assert found.uneven == ()

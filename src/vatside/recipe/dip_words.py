@@ -54,9 +54,10 @@ def dips_lines(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     alike: dict[str, list[str]] = {}
     for lot in plan.lots:
         alike.setdefault(dips_words(plan, sheet, lot), []).append(lot.name)
-    return tuple(f"{_named(names)}: {words}" for words, names in alike.items())
+    return tuple(f"{named(names)}: {words}" for words, names in alike.items())
 
 
-def _named(names: list[str]) -> str:
+def named(names: list[str]) -> str:
+    """Name the first of many lots, and count the others."""
     first, more = names[:MOST_NAMED], len(names) - MOST_NAMED
     return f"{', '.join(first)} and {show_count(more, 'more lot', 'more lots')}" if more > 0 else ", ".join(first)

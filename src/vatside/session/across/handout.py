@@ -14,6 +14,7 @@ from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_item import dip_order
+from vatside.recipe.dip_words import named
 from vatside.recipe.measures import fibre_words, lot_grams, method_of, parts_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
@@ -44,7 +45,7 @@ class Weighed:
 
 @frozen
 class Dipped:
-    """How a lot is dipped: one line of the short table."""
+    """How a lot, or several alike, are dipped: one line of the short table."""
 
     lot: str
     depth: str
@@ -124,7 +125,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
     each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
     times = _times(plan, day, now, zone)
-    late = long_day(plan, day, times)
+    late, alike = long_day(plan, day, times), _alike(plan, whole)
     day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
@@ -134,8 +135,8 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
-        dips=tuple(_dipped(plan, whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
-        uneven=tuple(plain(line) for line in say_uneven(plan.lots, tables)),
+        dips=tuple(_dipped(plan, whole, lots, tables) for lots in alike),
+        uneven=tuple(plain(line) for line in say_uneven([(_names(lots), _pieces(lots)) for lots in alike], tables)),
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
         looks=tuple(plain(line) for line in (*([late] if late else []), *looks(whole))),
@@ -180,12 +181,30 @@ def _each(grams: float, tables: int) -> str:
     return f", {show_mass(grams / tables)} for each table if shared alike" if tables > 1 else ""
 
 
-def _dipped(plan: Plan, whole: Sheet, lot: Lot, tables: int) -> Dipped:
+def _alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
+    """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
+    found: dict[tuple[object, ...], list[Lot]] = {}
+    for lot in dip_order(plan, whole.value("vat.strength")):
+        told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
+        found.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
+    return tuple(tuple(lots) for lots in found.values())
+
+
+def _names(lots: Iterable[Lot]) -> str:
+    return named([lot.name for lot in lots])
+
+
+def _pieces(lots: Iterable[Lot]) -> int:
+    return sum(lot.pieces for lot in lots)
+
+
+def _dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int) -> Dipped:
+    lot = lots[0]
     minutes = {name: show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")}
     return Dipped(
-        lot=plain(lot.name),
+        lot=plain(_names(lots)),
         depth=depth_name(100 * share(lot.depth)),
-        pieces=say_pieces(lot.pieces, tables),
+        pieces=say_pieces(_pieces(lots), tables),
         dips=figure_text(whole[f"dip.{lot.id}.dips"], plan).main,
         dip=minutes["dip"],
         air=minutes["air"],
