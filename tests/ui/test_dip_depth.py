@@ -273,9 +273,8 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
     shutil.copy(path, path.with_name(f"copy-{path.name}"))
     async with bench(folder=folder) as hands:
         await wool_day(hands)
-        said = depths.go_by_own(hands.desk, folder)
-        assert "(one result of your own" in said
-        assert "already" not in said
+        assert [item.results for item in hands.desk.plan.learned] == [1]
+        assert "go by your own results already" in depths.go_by_own(hands.desk, folder)
 
 
 async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
