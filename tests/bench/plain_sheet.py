@@ -110,8 +110,9 @@ def _stock(f: Figures, size: Vat, facts: Facts) -> None:
         warmest = r.ceiling.value - lye_rise(alkali, water, warmest)
     f["stock.warmest"] = warmest
     f["stock.start"] = start = max(min(r.temperature.value, warmest), COLD)
-    f["stock.rise"] = lye_rise(alkali, water, start)
-    _drawn(f, "stock.", water, start)
+    f["stock.jug"] = jug = min(max(round(f["stock.alkali"] * 0.02 / 0.05) * 0.05, 0.05), water / 2)
+    f["stock.rise"] = lye_rise(alkali, jug, COLD)
+    _drawn(f, "stock.", water - jug, start)
     f["stock.bath"], f["stock.bath_temperature"] = r.warm_bath.value * water, r.temperature.value
     _drawn(f, "stock.bath_", f["stock.bath"], r.temperature.value)
     f["stock.stir"], f["stock.hold"], f["stock.look_every"] = r.stir.value, r.hold.value, r.look_every.value

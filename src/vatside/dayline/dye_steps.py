@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Step
-from vatside.dayline.wording import fill, has
+from vatside.dayline.wording import fill, has, ties
 from vatside.recipe.batch import Batch, batches
 from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import fibre_of, plant_after, powder
@@ -54,6 +54,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "plant_fibres": _fibres(plants),
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
+        "ties": ties(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
     }

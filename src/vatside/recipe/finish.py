@@ -238,7 +238,7 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
     if soda:
         formula = f"({formula} + carbonate − {DRIFTS_LEFT:g} mol/L that may stay: soda drifts back in the air)"
     sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
+        "finish.vinegar", "Vinegar for the vat, about",
         _vinegar_litres(sheet, left, soda), "L",
         sheet.worked(f"{formula} ÷ acid in a litre of vinegar; {less}",
                      "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),

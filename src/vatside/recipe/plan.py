@@ -45,6 +45,7 @@ class Stuff(StrEnum):
     PLASTIC = "heat-proof plastic"
     ALUMINIUM = "aluminium"
     GALVANISED = "galvanised (zinc)"
+    TINNED = "tinned (tin)"
 
 
 class Dosing(StrEnum):

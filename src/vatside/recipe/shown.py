@@ -16,8 +16,8 @@ NEED: dict[Stage, tuple[str, ...]] = {
         "scour.*.rinse_temperature", "scour.*.hot", "scour.*.cold", "scour.*.start",
     ),
     Stage.STOCK: (
-        "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.water", "stock.start",
-        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
+        "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.jug", "stock.water",
+        "stock.start", "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
         "stock.stir", "stock.strength",
     ),
     Stage.VAT: (
