@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.recipe.care import interlocks as judged
 from vatside.recipe.care.account import Account, predict, with_powder
@@ -267,7 +267,8 @@ def _acid_live(scene: Scene, doing: Doing) -> Block | None:
         return None
     if doing.event is None:
         reading = tending.readings[-1].reading if tending.readings else None
-        return ready_for_acid(reading, seen_spent=tending.seen_spent) if account.is_alive else None
+        block = ready_for_acid(reading, seen_spent=tending.seen_spent) if account.is_alive else None
+        return evolve(block, after=judged.AFTER_ACID) if block else None
     found = judged.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
     return found if isinstance(found, Block) else None
 
