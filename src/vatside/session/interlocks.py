@@ -194,7 +194,8 @@ def _water_onto_lye(scene: Scene, doing: Doing) -> Block | None:
     fill, lye = FILL[doing.place], ALKALI_IN[doing.place]
     dry = scene.step(fill) is not None and scene.begun(fill) is None
     if doing.subject == lye and doing.is_lye and dry:
-        return judged.water_onto_lye()
+        block = judged.water_onto_lye()
+        return evolve(block, why=f"There is no water in the {doing.place.value} yet. {block.why}")
     return judged.water_onto_lye() if doing.subject == fill and lye in scene.state.done and dry else None
 
 
