@@ -42,6 +42,7 @@ from vatside.session.events import (
 from vatside.session.interlocks import asked
 from vatside.session.session import Session
 from vatside.session.state import State, apply, initial_state
+from vatside.session.vat_clock import standing_at
 from vatside.units import Amount
 
 KJ_A_GRAM = 44.51 / 40.0
@@ -204,7 +205,8 @@ class Auditor:
         self.gloves_on = ""
 
     def watch(self, before: State, entry: Entry) -> Iterator[str]:
-        """Give what is dangerous in an entry, then take it in."""
+        """Give what is dangerous in an entry, then take it in; the vat has gone on with the clock."""
+        before = standing_at(before, entry.at)
         event = entry.event
         step = event.step if isinstance(event, StepDone | WaitStarted) else None
         if step is not None and step not in self.running.values():

@@ -8,6 +8,7 @@ from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
 from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
+from vatside.session.care_events import VatMade
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import LotAdded, PinSet, StepDone
 from vatside.ui import dipping, falling
@@ -612,3 +613,34 @@ async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Be
         desk.record(DipStarted(f"{lot}.1", 10), DipEnded(f"{lot}.1", 15), PieceDone(f"{lot}.1"))
         said = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert not any("alkali harms wool" in words for words in said)
+
+
+async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
+    """The board calls for the reading; `e` twice dips all the same, which the log says and one undo takes back."""
+    async with bench() as hands:
+        await dip_day(hands)
+        hands.desk.log(VatMade())
+        await hands.long_later(60)
+        await hands.settle()
+        assert "Nobody has looked at the vat for 1 h" in hands.screen
+        assert "PUT IN" not in hands.screen
+        await hands.press("e")
+        assert "e once more" in hands.screen
+        assert not hands.desk.state.dipping.pieces
+        await hands.press("e")
+        assert len(hands.desk.state.dipping.pieces) == 1
+        assert "dipped without a reading" in hands.desk.state.notes[-1].text
+        await hands.press("u")
+        assert not hands.desk.state.dipping.pieces
+        assert not len(hands.desk.state.notes)
+
+
+async def test_space_reads_the_vat_when_the_board_calls_for_it(bench: Bench) -> None:
+    """The key that does what is called for opens the reading."""
+    async with bench() as hands:
+        await dip_day(hands)
+        hands.desk.log(VatMade())
+        await hands.long_later(60)
+        await hands.settle()
+        await hands.press("space")
+        await hands.until(lambda: type(hands.app.screen).__name__ == "ReadingScreen")

@@ -221,6 +221,10 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.press("y")
         assert hands.desk.sheet["dip.a.factor"].value != usual
         assert [(item.group, item.results) for item in hands.desk.state.plan.learned] == [("protein", 1)]
+        logged = len(hands.desk.state.entries)
+        await hands.press("y")
+        assert "The dips go by your own results already" in hands.screen
+        assert len(hands.desk.state.entries) == logged
 
 
 def dip_and_record(hands: Hands) -> None:

@@ -17,6 +17,9 @@ from vatside.recipe.show import plain
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
+LIME = "calcium hydroxide"
+LIME_TAKES_ML = 32
+"""Vinegar of 5 % that a gram of slaked lime takes: 27 mmol of hydroxide over 0.8326 mmol of acid a mL [CIAAW]."""
 MOST_NAMED = 6
 """A sentence that names more lots than this is not read to its end. Ours."""
 
@@ -135,13 +138,25 @@ def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
     return Step(
         id=batch.id(item.id),
         stage=Stage.FINISH,
-        text=fill(_text(batch, item), sheet, plan),
+        text=fill(_text(batch, item), sheet, plan, **_sour_words(plan, batch)),
         hands_min=item.hands,
         minutes=minutes,
         wait_label=item.wait_label.replace("{fibre}", batch.name) if minutes is not None else "",
         cautions=tuple(caution(name) for name in item.cautions),
         group=batch.name,
     )
+
+
+def _sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
+    """Say where the paper should find the sour, and what plant fibre and a vat with lime ask for besides."""
+    target, limed = batch.finish.sour_pH, powder(plan, "alkali").material.species == LIME
+    return {
+        "citric": "" if batch.gentle else ", all of it to be rinsed out again; vinegar is better",
+        "sour_low": f"{target.low:g}",
+        "sour_high": f"{target.high:g}",
+        "lime": f"; lime left in the {batch.name} takes {LIME_TAKES_ML:g} mL of vinegar a gram" if limed else "",
+        "sour_rinses": "once" if batch.gentle else "once, twice after citric acid",
+    }
 
 
 def _text(batch: Batch, item: DyeStep) -> str:

@@ -26,6 +26,7 @@ class Do(StrEnum):
     LIFT = "lift out"
     ENTER = "put in"
     REST = "let the vat rest"
+    READ = "read"
     WAIT = "wait"
     LOOK = "look"
     DONE = "all dipped"

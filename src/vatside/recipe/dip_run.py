@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cbrt, exp, inf
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field, frozen
 
 from vatside.recipe.rests import Rests, Worked, rest_due
 from vatside.recipe.rotation import Queue, Turn
@@ -21,6 +21,13 @@ COOLS = 0.17
 """Share of its warmth above the room that a vat of twenty litres with its lid off loses in an hour: common practice,
 no source (4.5 degrees an hour at 45). A smaller one cools faster, as its surface by its volume: its cube root."""
 COOLS_LITRES = 20.0
+
+
+def cools(litres: float) -> float:
+    """Give the share of its warmth above the room that a vat of so many litres usually loses, 1/min [Newton]."""
+    return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+
+
 HOB_REACHES = 0.8
 """Share of the hob's heat that stays in the liquor: common practice, no source."""
 HEAT_OF_WATER = 4.19
@@ -57,6 +64,13 @@ class Piece:
     most: int = MOST_DIPS
     """And at most, where its depth decides."""
 
+    def like(self, id: str, law: Law) -> Piece:  # noqa: A002
+        """Give another of the same kind; a plan of a great many pieces makes each of them so."""
+        return Piece(
+            id, self.phase, law, self.kg, self.share, self.dip, self.air, self.wants, self.has, self.had,
+            self.exactly, self.least, self.most,
+        )  # fmt: skip
+
 
 @frozen
 class Warmth:
@@ -73,7 +87,7 @@ class Warmth:
 
     def constant(self, litres: float) -> float:
         """Give the share of its warmth that a vat of so many litres loses a minute."""
-        return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+        return cools(litres)
 
 
 @frozen
@@ -294,7 +308,9 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
 
 
 def _turn(piece: Piece) -> Turn:
-    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, 0.0 if piece.had else None)
+    """One under way has aired; whoever has had fewest dips has waited longest."""
+    aired = float(piece.had - MOST_DIPS) if piece.had else None
+    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, aired)
 
 
 def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
@@ -311,4 +327,4 @@ def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
 def scaled(pieces: Sequence[Piece], factor: float) -> tuple[Piece, ...]:
     """Give the same pieces where each takes so many times as much."""
     laws = {piece.law: piece.law.times(factor) for piece in pieces}
-    return tuple(evolve(piece, law=laws[piece.law]) for piece in pieces)
+    return tuple(piece.like(piece.id, laws[piece.law]) for piece in pieces)

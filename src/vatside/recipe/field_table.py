@@ -173,9 +173,9 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(
             base + "condition", "Comes", at, choices=choices_of(Condition), group=group,
             means=(
-                (Condition.CLEAN.value, "its grease, wax or gum is off already"),
+                (Condition.CLEAN.value, "clean to the eye; the scour takes off what holds the dye back"),
                 (Condition.GREASY.value, "with its grease, wax or gum on"),
-                (Condition.READY.value, "only wetted out: no bath, no powders"),
+                (Condition.READY.value, "scoured before, or sold ready to dye: only wetted out"),
                 (Condition.RINSED.value, "a rinse and the wetting out, no bath"),
             ),
         ),

@@ -33,6 +33,7 @@ NEED: dict[Stage, tuple[str, ...]] = {
         "finish.*.vinegar", "finish.*.detergent", "finish.*.water", "finish.vinegar", "finish.*.citric",
         "finish.*.wash", "finish.*.sour", "finish.keep", "finish.*.last_air", "finish.*.rinses",
         "finish.*.wash_minutes", "finish.after.*", "finish.feed",
+        "finish.feed.alkali", "finish.feed.soda-ash", "finish.feed.baking-soda",
     ),
 }  # fmt: skip
 """Figures of each stage, the most needed first; `*` stands for every bath, lot or fibre."""

@@ -28,6 +28,7 @@ from vatside.session.clock import seconds_between
 from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.dipping import Entered, PieceState
 from vatside.session.events import Moment
+from vatside.session.gap_reading import reading_wanted
 from vatside.session.standing import State
 from vatside.units import show_minutes
 
@@ -53,9 +54,11 @@ def _standing(state: State, where: PieceState, now: Moment) -> Standing:
 
 
 def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
-    """Give the one thing to do next at the vat."""
+    """Give the one thing to do next at the vat; after a gap it is read before anybody goes in."""
     found = pieces_of(state, sheet)
-    return rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+    call = rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+    wanted = reading_wanted(state, now) if call.do is Do.ENTER else ""
+    return evolve(call, do=Do.READ, why=wanted) if wanted else call
 
 
 def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:

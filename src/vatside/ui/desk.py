@@ -62,6 +62,8 @@ class Desk:
         self.wrong: dict[str, Wrong] = {}
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""
+        self.vat_seen: object = None
+        """The vat as it was last looked at; its module is imported with the first look."""
         self.plan: Plan
         self.so_far: SoFar
         self.jar: Bath | None

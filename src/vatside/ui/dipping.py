@@ -15,8 +15,9 @@ from vatside.recipe.measures import fibre_key
 from vatside.recipe.sheet import Stage
 from vatside.session import dip_board
 from vatside.session.dip_effects import MOST_DIPS, lot_of
-from vatside.session.dip_events import DipEnded, DipsPlanned, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
-from vatside.session.events import Moment, StepDone
+from vatside.session.dip_events import DipEnded, DipsPlanned, PieceBack, PieceDone, PieceNamed, PieceTurned
+from vatside.session.events import Moment, NoteWritten, StepDone
+from vatside.session.gap_reading import reading_wanted
 from vatside.session.state import State
 from vatside.ui.desk import Desk
 from vatside.ui.screens.dip_now import ROTATE
@@ -149,11 +150,14 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
         return lift(desk, piece)
     if row.place is Place.AIRING and row.dips >= row.planned:
         return _is_done(desk, piece, f"{row.name} is done, {show_count(row.dips, 'dip')}")
-    return _hindrance(desk, here, piece) or enter(desk, piece)
+    return _hindrance(desk, here, piece, now) or enter(desk, piece)
 
 
-def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
+def _hindrance(desk: Desk, here: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
+    wanted = reading_wanted(desk.state, now)
+    if wanted:
+        return Unsure(f"{wanted} r reads it; e puts it in all the same.")
     if here.call.do is Do.REST:
         return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
@@ -181,7 +185,10 @@ def at_once(desk: Desk, piece: str, now: Moment, *, sure: bool) -> str | Unsure:
             f"{line.row.name} lacks {show_countdown(lacks)} of air: green that is dipped again stays uneven and "
             "rubs off. e once more puts it in all the same."
         )
-    return enter(desk, piece)
+    wanted = reading_wanted(desk.state, now)
+    if wanted and not sure:
+        return Unsure(f"{wanted} r reads it; e once more dips all the same.")
+    return enter(desk, piece, f"{line.row.name} dipped without a reading. {wanted}" if wanted else "")
 
 
 def once_more(desk: Desk, piece: str, now: Moment) -> str:
@@ -198,11 +205,12 @@ def once_more(desk: Desk, piece: str, now: Moment) -> str:
     return f"{row.name}: {show_count(dips, 'dip')} in all, one more than planned; u takes it back."
 
 
-def enter(desk: Desk, piece: str) -> str:
-    """Put a piece in for its planned time."""
+def enter(desk: Desk, piece: str, note: str = "") -> str:
+    """Put a piece in for its planned time; a note says what it went in without."""
     found = _piece(desk, piece)
     length = show_minutes(found.dip_min)
-    return _log(desk, dip_board.lower(found), f"{found.name} in for {length}")
+    desk.log(*((NoteWritten(note),) if note else ()), dip_board.lower(found))
+    return f"{found.name} in for {length}; u takes it back."
 
 
 def lift(desk: Desk, piece: str) -> str:
@@ -255,6 +263,6 @@ def _piece(desk: Desk, piece: str) -> Piece:
     return next(item for item in dip_board.pieces_of(desk.state, desk.sheet) if item.id == piece)
 
 
-def _log(desk: Desk, event: DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
+def _log(desk: Desk, event: DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
     desk.log(event)
     return f"{words}; u takes it back."

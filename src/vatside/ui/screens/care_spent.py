@@ -99,8 +99,8 @@ class SpentScreen(Tending):
 
     @property
     def _end(self) -> End:
-        state, chosen = self.desk.state, self.ending.choices
-        found = self.outlook
+        found, chosen = self.outlook, self.ending.choices
+        state = found.stands
         other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
         account = state.tending.account
         ended = state.tending.let_go

@@ -204,10 +204,13 @@ class DipScreen(Watching):
             self.perform(lambda: dipping.finish(self.desk))
             self.dismiss()
             return
+        if self.board.call.do is Do.READ and not self.own_choice and self.board.turning is None:
+            self.action_reading()
+            return
         self._act(lambda: dipping.move_on(self.desk, self.piece, self.desk.clock.now()))
 
     def action_early(self) -> None:
-        """Lift it out, or put it in, before its time; too little air is asked about once."""
+        """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
         piece, now = self.piece, self.desk.clock.now()
         sure = self._asked[0] == piece and now.elapsed < self._asked[1]
 
