@@ -210,14 +210,14 @@ class Auditor:
         event = entry.event
         step = event.step if isinstance(event, StepDone | WaitStarted) else None
         if step is not None and step not in self.running.values():
-            yield from self.step(step, entry)
+            yield from self.step(step, before, entry)
         if isinstance(event, CorrectionMade):
             yield from self.addition(event, before, entry)
         if isinstance(event, DipStarted):
             yield from self.dip(before, entry)
         self.take(event, before, entry)
 
-    def step(self, step: str, entry: Entry) -> Iterator[str]:
+    def step(self, step: str, before: State, entry: Entry) -> Iterator[str]:
         """Judge a step."""
         if self.lye and step == "stock.alkali_in":
             yield from self.lye_in_jar()
@@ -227,6 +227,7 @@ class Auditor:
             yield "eaten-vessel"
         if self.lye and step == "vat.alkali_in":
             warm = self.tub_C if self.tub_C is not None else self.sheet.value("vat.temperature")
+            warm = before.tending.account.celsius if before.tending.account else warm
             if warm > 60 + MARGIN_K:
                 yield "warm-lye"
             yield from self.again(entry)
