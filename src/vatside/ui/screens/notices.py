@@ -48,7 +48,7 @@ class NoticesWindow(Window[None]):
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The notices in the order in which they stand."""
-        return by_stage(self.desk.sheet.notices)
+        return by_stage(self.desk.notices)
 
     def _rows(self, width: int) -> Sequence[Row]:
         return all_rows(self.notices, width, fixed=self._fixed)
