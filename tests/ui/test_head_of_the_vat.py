@@ -16,7 +16,7 @@ from vatside.units import Amount
 
 def words(hands: Hands) -> str:
     """What stands in place of the vat being ready."""
-    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()), hands.desk.disorder)
+    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()), hands.desk.disorder(hands.clock.now()))
 
 
 async def cold_vat(hands: Hands) -> None:

@@ -126,3 +126,14 @@ async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench:
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: too alkaline" in hands.screen
+
+
+async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Bench) -> None:
+    """A vat that was good an hour ago is not called ready while the board asks to read it."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, GOOD)
+        await hands.long_later(60)
+        hands.day.renew()
+        await hands.settle()
+        assert "vat not ready: read it first" in hands.screen
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ

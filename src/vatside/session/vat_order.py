@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.dayline.pieces import Place
 from vatside.recipe.care.judge import Finding
 from vatside.recipe.sheet import Notice, Sheet, Stage, Weight
 from vatside.session.care import findings_of
 from vatside.session.clock import seconds_between
+from vatside.session.events import Moment
+from vatside.session.gap_reading import reading_wanted
 from vatside.session.standing import State
 
 HOLDS_BACK = ("temperature", "pH", "reducer")
@@ -46,6 +49,19 @@ def disorder(state: State, sheet: Sheet) -> Disorder | None:
     if not out:
         return None
     return Disorder(out, any(made.readings == len(tending.readings) for made in tending.corrections))
+
+
+def in_short(state: State, sheet: Sheet, now: Moment) -> str:
+    """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
+    if reading_wanted(state, now) and _some_left(state):
+        return "read it first"
+    found = disorder(state, sheet)
+    return "" if found is None else "read it again" if found.corrected else found.name
+
+
+def _some_left(state: State) -> bool:
+    done = sum(where.place is Place.DONE for where in state.dipping.pieces.values())
+    return done < sum(lot.pieces for lot in state.plan.lots)
 
 
 def vat_notices(state: State, sheet: Sheet) -> tuple[Notice, ...]:

@@ -216,15 +216,13 @@ class Desk:
             known = self._noticed = (self.state, self.sheet, found)
         return known[2]
 
-    @property
-    def disorder(self) -> str:
-        """What the latest reading of the vat found out of order, in a few words; empty where all is well."""
-        if not self.state.tending.readings:
+    def disorder(self, now: Moment) -> str:
+        """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
+        if self.state.tending.account is None:
             return ""
-        from vatside.session.vat_order import disorder
+        from vatside.session.vat_order import in_short  # late: a day without a vat has no need of it
 
-        found = disorder(self.state, self.sheet)
-        return "" if found is None else "read it again" if found.corrected else found.name
+        return in_short(self.state, self.sheet, now)
 
     def stages(self) -> tuple[Stage, ...]:
         """The stages that have anything to set or to do."""

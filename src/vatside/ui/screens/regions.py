@@ -38,7 +38,7 @@ class Regions(Watching):
         views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.notices)
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
-        vat = vat_words(desk.state, self.glance.waits, desk.disorder) if day.is_ready else ""
+        vat = vat_words(desk.state, self.glance.waits, desk.disorder(self.glance.now)) if day.is_ready else ""
         time = standing_spans(desk.keeping.standing) or time_spans(
             day, self._share == 1, vat, local(self.glance.now).date()
         )
