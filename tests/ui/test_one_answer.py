@@ -137,3 +137,20 @@ async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Benc
         await hands.settle()
         assert "vat not ready: read it first" in hands.screen
         assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
+
+
+async def test_an_old_reading_is_no_longer_how_the_vat_is(bench: Bench) -> None:
+    """An hour later the pH read then is neither shown nor taken as true, and warming starts from what stands there."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, reading(44, pH=10.6))
+        found = outlook_of(hands.desk)
+        assert found.measured_pH == pytest.approx(10.6)
+        assert found.comparison is not None
+        first = next(way for way in found.ways("too-cold") if way.litres)
+        await hands.long_later(60)
+        found = outlook_of(hands.desk)
+        assert found.measured_pH is None
+        assert found.comparison is None
+        # from 44 °C three degrees are missing, an hour later about seven
+        later = next(way for way in found.ways("too-cold") if way.litres)
+        assert later.litres > 1.6 * first.litres
