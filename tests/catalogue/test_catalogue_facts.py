@@ -164,7 +164,7 @@ def blanks(step: StepText) -> set[str]:
     return set(re.findall(r"\{([a-z_.0-9-]+)\}", step.text + step.kept))
 
 
-JAR_WORDS = {"jar", "in_all", "shared"}
+JAR_WORDS = {"jar", "in_all", "shared", "in_jar", "lye_water", "lye_jug"}
 
 
 @pytest.mark.parametrize("key", methods())

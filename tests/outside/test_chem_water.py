@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import pytest
-from CoolProp.CoolProp import PropsSI
-from iapws._iapws import _Dielectric, _Kw
 
 from vatside.chemistry import heat, water
 
 TEMPERATURES = (*range(1, 100, 3), 99.9)
 
 
+def by_coolprop(output: str, one: str, first: float, other: str, second: float) -> float:
+    """A property of water in a state, SI units; loaded late: it takes two seconds wherever tests are looked for."""
+    from CoolProp.CoolProp import PropsSI
+
+    return float(PropsSI(output, one, first, other, second, "Water"))
+
+
 def of_water(output: str, t_C: float) -> float:
     """A property of liquid water at 101.325 kPa by CoolProp, SI units."""
-    return float(PropsSI(output, "T", t_C + 273.15, "P", 101325, "Water"))
+    return by_coolprop(output, "T", t_C + 273.15, "P", 101325)
 
 
 @pytest.mark.parametrize("t_C", TEMPERATURES)
@@ -38,27 +43,29 @@ def test_enthalpy(t_C: float) -> None:
 @pytest.mark.parametrize("t_C", TEMPERATURES)
 def test_vapour_pressure(t_C: float) -> None:
     """Vapour pressure lies within 0.12 % of IAPWS-95."""
-    published = float(PropsSI("P", "T", t_C + 273.15, "Q", 0, "Water")) / 1000
+    published = by_coolprop("P", "T", t_C + 273.15, "Q", 0) / 1000
     assert water.vapour_pressure(t_C) == pytest.approx(published, rel=1.2e-3)
 
 
 @pytest.mark.parametrize("t_C", TEMPERATURES)
 def test_heat_of_evaporation(t_C: float) -> None:
     """The straight line for the latent heat lies within 0.5 % of IAPWS-95."""
-    steam, liquid = (float(PropsSI("H", "T", t_C + 273.15, "Q", q, "Water")) for q in (1, 0))
+    steam, liquid = (by_coolprop("H", "T", t_C + 273.15, "Q", q) for q in (1, 0))
     assert water.heat_of_evaporation(t_C) == pytest.approx((steam - liquid) / 1000, rel=5e-3)
 
 
 @pytest.mark.parametrize("t_C", [5, 20, 30, 40, 50])
 def test_heat_of_evaporation_of_a_vat(t_C: float) -> None:
     """Up to 50 degrees C it lies at most 0.05 % above, and never below."""
-    steam, liquid = (float(PropsSI("H", "T", t_C + 273.15, "Q", q, "Water")) for q in (1, 0))
+    steam, liquid = (by_coolprop("H", "T", t_C + 273.15, "Q", q) for q in (1, 0))
     assert 1 <= water.heat_of_evaporation(t_C) / ((steam - liquid) / 1000) <= 1 + 5e-4
 
 
 @pytest.mark.parametrize("t_C", TEMPERATURES)
 def test_permittivity(t_C: float) -> None:
     """Relative permittivity lies within 0.35 % of IAPWS R8-97."""
+    from iapws._iapws import _Dielectric
+
     published = _Dielectric(of_water("D", t_C), t_C + 273.15)
     assert water.permittivity(t_C) == pytest.approx(published, rel=3.5e-3)
 
@@ -66,6 +73,8 @@ def test_permittivity(t_C: float) -> None:
 @pytest.mark.parametrize("t_C", TEMPERATURES)
 def test_ion_product(t_C: float) -> None:
     """PKw lies within 0.0005 of IAPWS R11-24 at CoolProp's density."""
+    from iapws._iapws import _Kw
+
     published = _Kw(of_water("D", t_C), t_C + 273.15)
     assert water.pKw(t_C) == pytest.approx(published, abs=5e-4)
 
@@ -76,7 +85,7 @@ def test_ion_product(t_C: float) -> None:
 def test_mixing(hot_C: float, cold_C: float, share: float) -> None:
     """Hot and cold mixed by mass come to CoolProp's temperature within 0.02 K."""
     kJ = share * of_water("H", hot_C) + (1 - share) * of_water("H", cold_C)
-    published = float(PropsSI("T", "H", kJ, "P", 101325, "Water")) - 273.15
+    published = by_coolprop("T", "H", kJ, "P", 101325) - 273.15
     assert heat.mix_temperature(((share, hot_C), (1 - share, cold_C))) == pytest.approx(published, abs=0.02)
 
 

@@ -10,6 +10,7 @@ from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
 from vatside.units import Amount
 
 INDIGOTIN = 227 * 0.008 / 0.70
@@ -236,3 +237,16 @@ def test_sharpening_covers_the_oxygen() -> None:
     figure = compute(hand_with(method="copperas-lime", water__hot="12 C"))["vat.reducer"]
     assert figure.value == figure.minimum
     assert figure.value > 0.3 * LIQUOR / 0.98
+
+
+def test_lye_held_in_the_tub_of_a_wool_vat_is_counted() -> None:
+    """Two grams of pure lye stand in for 5.3 g of soda ash less 4.2 g of baking soda: none of the alkali is doubled."""
+    plain = told(hand_with(water__tap="hard"), "shelf.alkali.purity", "100 %")
+    doses = [wool_vat_of(compute(plan)) for plan in (plain, told(plain, "vat.alkali", "2 g"))]
+    assert doses[1][0] - doses[0][0] == pytest.approx(-5.3, abs=0.6)
+    assert doses[1][1] - doses[0][1] == pytest.approx(4.2, abs=0.6)
+
+
+def wool_vat_of(sheet: Sheet) -> tuple[float, float]:
+    """Soda ash and baking soda of a sheet, g."""
+    return sheet["vat.soda-ash"].value, sheet["vat.baking-soda"].value

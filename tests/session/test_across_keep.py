@@ -132,14 +132,14 @@ def test_the_latest_keeping_counts() -> None:
 
 
 def test_the_new_plan_says_what_stands_in_the_tub() -> None:
-    """Litres and dye as kept, alkali less what its reducer took, warm as the room; nothing is held by hand."""
+    """Litres and dye as they were kept, as warm as the room, the alkali less 0.740 g for each gram of reducer gone."""
     carried = carry_on(Played().happen(keep(Played().session, 227 * 0.008 / 0.7 - 1)).session, later_of(WEEKS))
     kept, vat = carried.plan.kept, carried.event.vat
     assert kept is not None
     assert carried.plan.pins == ()
     assert kept.indigotin.value == pytest.approx(1)
-    alkali = vat.alkali_g - 0.740 * vat.reducer_g  # 2 × 39.997 ÷ 108.12 g of lye a gram
-    assert (kept.volume.value, kept.alkali.value) == pytest.approx((vat.litres, alkali), rel=5e-3)
+    left = vat.alkali_g - 0.740 * vat.reducer_g  # 2 × 39.997 ÷ 108.12 g of lye a gram
+    assert (kept.volume.value, kept.alkali.value) == pytest.approx((vat.litres, left), rel=5e-3)
     assert kept.temperature == carried.plan.water.room
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from vatside.recipe import advice, checks, dip, finish, liquor_figures, pins, scour, stock, vat
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
@@ -15,13 +17,23 @@ def compute(plan: Plan, so_far: SoFar = NOTHING) -> Sheet:
     With what was done `so_far`, the dips and the finish are what became of the pieces and what remains. A remedy that a
     notice offers was tried and holds what it says.
     """
+    return _planned(plan) if so_far == NOTHING else _advised(plan, so_far)
+
+
+@lru_cache(maxsize=16)
+def _planned(plan: Plan) -> Sheet:
+    """Remembered: a log is asked for the sheet of the same plan again and again."""
+    return _advised(plan, NOTHING)
+
+
+def _advised(plan: Plan, so_far: SoFar) -> Sheet:
     sheet = _worked_out(plan, so_far)
-    return advice.with_advice(plan, sheet, lambda other: _worked_out(other, so_far), so_far.gone_in)
+    return advice.with_advice(plan, sheet, lambda other: _worked_out(other, so_far, trial=True), so_far.gone_in)
 
 
-def _worked_out(plan: Plan, so_far: SoFar) -> Sheet:
+def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
     """Give the sheet with the remedies as the stages propose them."""
-    sheet = Worksheet(plan)
+    sheet = Worksheet(plan, trial=trial)
     for stage in (scour, stock, vat, liquor_figures):
         stage.work_out(sheet)
     dip.work_out(sheet, so_far)

@@ -55,11 +55,6 @@ class DipLot:
         return self.grams / max(self.lot.pieces, 1) / 1000
 
     @property
-    def most_usual(self) -> int:
-        """Dips that are usual at most for its depth, in a vat meant for it."""
-        return self.usual.most_dips
-
-    @property
     def phase(self) -> int:
         """0 wool, hair and silk; 1 plant fibres: a phase ends before the next one goes in."""
         return int(self.fibre.group == "cellulose")
@@ -158,7 +153,7 @@ def _piece(model: Piece, item: DipLot, number: int, so_far: SoFar) -> Piece:
     """One piece: what it has and had; a done one gets no more, one under way a few more than usual at most."""
     piece, had = f"{item.lot.id}.{number}", so_far.of(item.lot.id, number)
     if not had.dips and not had.done and piece not in so_far.at_least:
-        return evolve(model, id=piece)
+        return model.like(piece, model.law)
     exactly = had.dips if had.done else model.exactly
     return evolve(
         model, id=piece, has=10 * had.depth, had=had.dips,

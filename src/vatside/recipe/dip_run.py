@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import cbrt, exp, inf
 
-from attrs import define, evolve, field, frozen
+from attrs import define, field, frozen
 
 from vatside.recipe.rests import Rests, Worked, rest_due
 from vatside.recipe.rotation import Queue, Turn
@@ -63,6 +63,13 @@ class Piece:
     """Dips in all that it gets at least."""
     most: int = MOST_DIPS
     """And at most, where its depth decides."""
+
+    def like(self, id: str, law: Law) -> Piece:  # noqa: A002
+        """Give another of the same kind; a plan of a great many pieces makes each of them so."""
+        return Piece(
+            id, self.phase, law, self.kg, self.share, self.dip, self.air, self.wants, self.has, self.had,
+            self.exactly, self.least, self.most,
+        )  # fmt: skip
 
 
 @frozen
@@ -301,7 +308,9 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
 
 
 def _turn(piece: Piece) -> Turn:
-    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, 0.0 if piece.had else None)
+    """One under way has aired; whoever has had fewest dips has waited longest."""
+    aired = float(piece.had - MOST_DIPS) if piece.had else None
+    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, aired)
 
 
 def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
@@ -318,4 +327,4 @@ def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:
 def scaled(pieces: Sequence[Piece], factor: float) -> tuple[Piece, ...]:
     """Give the same pieces where each takes so many times as much."""
     laws = {piece.law: piece.law.times(factor) for piece in pieces}
-    return tuple(evolve(piece, law=laws[piece.law]) for piece in pieces)
+    return tuple(piece.like(piece.id, laws[piece.law]) for piece in pieces)

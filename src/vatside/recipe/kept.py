@@ -30,6 +30,10 @@ class InTub:
     """As lye."""
     reducer_g: float = 0.0
     """Pure."""
+    carbonate_g: float | None = None
+    """As baking soda; None: what the tap brought."""
+    salts_g: float = 0.0
+    """As sodium sulfate."""
 
 
 def in_tub(plan: Plan) -> InTub:
@@ -40,6 +44,7 @@ def in_tub(plan: Plan) -> InTub:
     return InTub(
         litres(plan, kept.volume), celsius(kept.temperature),
         _grams(kept.indigotin), _grams(kept.alkali), _grams(kept.reducer),
+        _grams(kept.carbonate) if kept.carbonate else None, _grams(kept.salts) if kept.salts else 0.0,
     )  # fmt: skip
 
 

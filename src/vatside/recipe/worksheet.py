@@ -17,6 +17,8 @@ class Worksheet:
     """Collects figures in the order they are worked out; a pinned figure hands its pin on."""
 
     plan: Plan
+    trial: bool = False
+    """Nobody reads it: only which figures and notices there are counts."""
     stage: Stage = Stage.PLAN
     group: str = ""
     rows: dict[str, Figure] = field(factory=dict)
@@ -41,6 +43,7 @@ class Worksheet:
         rough: bool = False,
         least: float = -inf,
         between: tuple[float, float] | None = None,
+        fewest: float | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -64,6 +67,7 @@ class Worksheet:
             pinnable=pinnable,
             rough=rough,
             between=between,
+            fewest=fewest if fewest is not None and fewest < value else None,
         )
         return value
 

@@ -7,6 +7,7 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
+from vatside.chemistry.substances import substance
 from vatside.dayline.pieces import Place
 from vatside.recipe.care.account import Account, free_alkali_g, made, reducer_g
 from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
@@ -20,7 +21,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.care_events import CorrectionMade
 from vatside.session.clock import seconds_between
-from vatside.session.kept import KeptVat
+from vatside.session.kept import KeptVat, sourest
 from vatside.session.standing import State
 from vatside.session.tending import MadeCorrection
 from vatside.units import Amount
@@ -192,11 +193,14 @@ def kept_vat(state: State) -> KeptVat | None:
     if account is None:
         return None
     name = powder(state.plan, "reducer").material.species
+    carbonate = account.bath.carbonate * substance("sodium bicarbonate").molar_mass
     return KeptVat(
         litres=account.litres,
         indigotin_g=account.indigotin_g,
         alkali=account.alkali,
-        alkali_g=max(free_alkali_g(account), 0.0),
+        alkali_g=max(free_alkali_g(account), sourest(carbonate)),
         reducer=name,
         reducer_g=reducer_g(account, name),
+        carbonate_g=carbonate,
+        salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
     )

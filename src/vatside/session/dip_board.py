@@ -11,6 +11,7 @@ from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline import rotation
+from vatside.dayline.dye_steps import ROTATE
 from vatside.dayline.pieces import Piece, Place, Standing, pieces
 from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_item import dip_lots
@@ -167,6 +168,17 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     last = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
     said = (out.text if out else "", *(harm if more else ()), *last)
     return tuple(words for words in said if words)
+
+
+def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
+    """Name the pieces that still wait for a dip of those planned, or are in the vat, once any has been in.
+
+    None do once the step of the dips is done.
+    """
+    if ROTATE in state.done or not state.dipping.pieces:
+        return ()
+    found = pieces_of(state, sheet)
+    return tuple(piece.name for piece in found if not _is_through(state.dipping.pieces.get(piece.id), piece))
 
 
 def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:

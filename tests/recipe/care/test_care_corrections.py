@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 from attrs import evolve
 from hypothesis import given
@@ -317,7 +319,7 @@ def test_ice_or_a_cold_bath_for_a_vat_too_warm() -> None:
 @given(st.sampled_from(FIBRES), st.sampled_from(METHODS), st.sampled_from(sorted(rows())), READINGS)
 def test_what_goes_in_fits_the_tub(fibre: str, method: str, key: str, reading: Reading) -> None:
     """Water, vinegar and stock of every proposal have room, what is taken out first counted; and never half the vat."""
-    vat = VATS[fibre, method]
+    vat = vat_of(fibre, method)
     if not applies(rows()[key], vat.setting):
         return
     for item in corrections(finding(key), evolve(vat, reading=reading)):
@@ -369,7 +371,7 @@ def test_waits_by_reducer(method: str, low: float, high: float) -> None:
 @given(READINGS, st.sampled_from(FIBRES), st.sampled_from(METHODS), st.sampled_from(sorted(rows())))
 def test_no_vat_makes_it_crash(reading: Reading, fibre: str, method: str, key: str) -> None:
     """Whatever was read, each applicable finding has corrections, in sentences, with sane amounts."""
-    vat = VATS[fibre, method]
+    vat = vat_of(fibre, method)
     if not applies(rows()[key], vat.setting):
         key = "short-of-alkali"
     for item in corrections(finding(key), evolve(vat, reading=reading)):
@@ -379,7 +381,10 @@ def test_no_vat_makes_it_crash(reading: Reading, fibre: str, method: str, key: s
         assert item.wait_min >= 0
 
 
-VATS = {(fibre, method): vat_with(method=method, lots__a__fibre=fibre) for fibre in FIBRES for method in METHODS}
+@cache
+def vat_of(fibre: str, method: str) -> Vat:
+    """A vat of each kind for each fibre, made once."""
+    return vat_with(method=method, lots__a__fibre=fibre)
 
 
 @pytest.mark.parametrize("target", [9.3, 10.0, 11.0])

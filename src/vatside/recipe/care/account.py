@@ -22,6 +22,7 @@ from vatside.recipe.care.made import (
     jar_bath,
     jar_share,
     kept_bath,
+    lye_held,
     put_in,
     standing_bath,
     stock_bath,
@@ -165,10 +166,7 @@ def free_alkali_g(account: Account) -> float:
 
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
-    bath = account.bath
-    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
-    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (metals - bound - bath.acetate - 3 * bath.citrate) * substance("sodium hydroxide").molar_mass
+    return -lye_held(account.bath)
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:

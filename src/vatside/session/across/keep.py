@@ -7,6 +7,7 @@ from attrs import evolve, frozen
 from vatside.chemistry.ageing import Standing, reducer_after, round_surface_m2
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
+from vatside.chemistry.substances import moles, substance
 from vatside.recipe.care.account import made
 from vatside.recipe.care.aged import ALKALINE
 from vatside.recipe.care.cooling import Cooling, TimedReading, usual
@@ -26,7 +27,7 @@ from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
 from vatside.session.events import Moment, VatCarriedOn, VatKept, VatToppedUp, WaitStarted
-from vatside.session.kept import KeptVat
+from vatside.session.kept import KeptVat, sourest
 from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
@@ -150,19 +151,40 @@ def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None =
     """Give a kept vat as a plan has it after it stood for some seconds, covered.
 
     It cools from when it was last known to be warm (minutes from now, so below 0; None: cold as the room) at its own
-    rate (1/min), or as tubs usually do where that is 0. Its reducer falls apart meanwhile, meets the air, and takes
-    its alkali along. Amounts are kept within what the form takes.
+    rate (1/min), or as tubs usually do where that is 0. Its reducer falls apart meanwhile, meets the air, takes its
+    alkali along, and leaves its salts [Reactions]. Amounts are kept within what the form takes.
     """
     cooling = _cooling(vat, plan, warm, per_minute)
-    reducer = _reducer_after(vat, celsius(plan.water.room), gone_s / 3600, cooling)
-    alkali = vat.alkali_g - _taken_along(vat.reducer, vat.reducer_g - reducer)
+    vat = _with_less(vat, _reducer_after(vat, celsius(plan.water.room), gone_s / 3600, cooling))
     return Kept(
         volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
         temperature=Amount(float(round(cooling.at(0.0))), "degC") if cooling else plan.water.room,
         indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
-        alkali=Amount(min(tidy(max(alkali, 0.0)), MOST_G), "g"),
-        reducer=Amount(min(tidy(reducer), MOST_G), "g"),
+        alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
+        reducer=Amount(min(tidy(vat.reducer_g), MOST_G), "g"),
+        carbonate=_written(vat.carbonate_g),
+        salts=_written(vat.salts_g),
     )
+
+
+def _with_less(vat: KeptVat, reducer_g: float) -> KeptVat:
+    """Give a vat with less reducer: without the alkali that it took on the way, with the salts that it left."""
+    if vat.reducer not in REDUCERS or vat.reducer_g <= reducer_g:
+        return evolve(vat, reducer_g=max(reducer_g, 0.0))
+    gone = vat.reducer_g - reducer_g
+    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE
+    salts = None if vat.salts_g is None else vat.salts_g + _salts_of(vat.reducer, gone)
+    return evolve(vat, reducer_g=reducer_g, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
+
+
+def _salts_of(reducer: str, grams: float) -> float:
+    """Give the sodium sulfate that so much reducer leaves, g [Reactions]."""
+    made = {total: count for total, count in REDUCERS[reducer].in_air if total == "sulfate"}
+    return made.get("sulfate", 0.0) * moles(reducer, grams) * substance("sodium sulfate").molar_mass
+
+
+def _written(grams: float | None) -> Amount | None:
+    return None if grams is None else Amount(min(tidy(grams), MOST_G), "g")
 
 
 def _cooling(vat: KeptVat, plan: Plan, warm: TimedReading | None, per_minute: float) -> Cooling | None:
@@ -178,11 +200,6 @@ def _reducer_after(vat: KeptVat, room_C: float, hours: float, cooling: Cooling |
     rate = cooling.per_minute if cooling else 0.0
     tub = Standing(vat.litres, ALKALINE, begins, room_C, rate, round_surface_m2(vat.litres), lid=True)
     return reducer_after(vat.reducer, vat.reducer_g, hours, tub).likely
-
-
-def _taken_along(reducer: str, grams: float) -> float:
-    """Give the alkali that reducer takes until it is spent, g as lye [Reactions]."""
-    return hydroxide_of(reducer, max(grams, 0.0)) * LYE if reducer in REDUCERS else 0.0
 
 
 def own_rate(state: State) -> float:

@@ -127,10 +127,9 @@ class DayScreen(Ways):
     def _mark_hand(self, hand: Hand) -> None:
         """The left side shows the form or the steps, whichever had the keys last."""
         self.hand = hand
-        for one in Hand:
-            self.set_class(one is hand, f"-{one.value}")
-        if hand is not Hand.READ:
-            self.set_class(hand is Hand.DO, "-steps")
+        marks = {f"-{one.value}": one is hand for one in Hand}
+        # All at once: after each change the rules of everything on the screen are looked up anew.
+        self.update_classes(marks if hand is Hand.READ else marks | {"-steps": hand is Hand.DO})
 
     def action_hand(self, name: str) -> None:
         """Go to the form, the figures or the steps."""

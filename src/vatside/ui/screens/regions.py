@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Figure, Notice, Stage
@@ -78,7 +79,8 @@ class Regions(Watching):
         """Say what to do."""
         if self.stage is Stage.PLAN:
             done = tuple(self.glance.progress.done)
-            return day_rows(self.desk.steps, done, self.glance.day, width, self.signs)
+            said = "" if done else long_day(self.desk.plan, self.desk.steps, self.glance.day)
+            return day_rows(self.desk.steps, done, self.glance.day, width, self.signs, said)
         return step_rows(self.desk.steps_in(self.stage), self.glance.progress, width, self.signs)
 
     def banner(self, width: int) -> Sequence[Row]:

@@ -116,7 +116,7 @@ def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
 
 def in_hand(time: timedelta) -> Span:
     """Say how much time is in hand, or by how much the vat will be late."""
-    minutes = time.total_seconds() / 60
+    minutes = float(int(time.total_seconds() / 60))  # whole ones, the odd seconds left out
     if minutes < -LONG_PAST:
         return Span("that hour is long past", "faint")
     if minutes <= -1:
