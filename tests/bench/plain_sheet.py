@@ -76,7 +76,7 @@ def _scour(f: Figures, grams: float, facts: Facts) -> None:
     f[p + "start"] = start = max(min(HOT, hold), COLD)
     _drawn(f, p, water, start)
     _drawn(f, p + "again_", water, hold)
-    f[p + "heating"] = heating(water, start, hold)
+    f[p + "heating"] = heating(water, start, hold, grams / 1000 / f[p + "loads"] * (facts.linen.held.value / 100 + 0.3))
     f[p + "hold"], f[p + "stir_every"], f[p + "turn"] = s.minutes.value, s.stir_every, s.minutes.value / 2
     f[p + "baths"] = loads * s.baths
     f[p + "soda-ash"], f[p + "detergent"] = facts.soda * grams / loads / 1000, facts.detergent * water
@@ -211,7 +211,7 @@ def _finish(f: Figures, facts: Facts) -> None:
     f[p + "wash_start"] = start = max(min(HOT, wash), COLD)
     _drawn(f, p + "wash_", water, start)
     f[p + "detergent"] = water * s.detergent.value
-    f[p + "heating"] = heating(water, start, wash)
+    f[p + "heating"] = heating(water, start, wash, dry / 1000 * (facts.linen.held.value / 100 + 0.3))
     f[p + "wash_minutes"], f[p + "last_rinses"], f[p + "dry"] = (
         s.wash_minutes.value, s.last_rinses.value, s.dry.value * 60,
     )  # fmt: skip

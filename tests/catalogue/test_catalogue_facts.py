@@ -156,7 +156,7 @@ def test_a_group_nobody_knows_is_dyed_like_cellulose() -> None:
 @pytest.mark.parametrize("key", ["fructose-lime", "copperas-lime"])
 def test_lime_is_not_for_wool(key: str) -> None:
     """Lime stands two units above what wool takes."""
-    assert "protein" not in methods()[key].vat.suits
+    assert methods()[key].vat.suits == ("cellulose",)
 
 
 def blanks(step: StepText) -> set[str]:

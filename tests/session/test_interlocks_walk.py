@@ -42,6 +42,7 @@ from vatside.session.events import (
 from vatside.session.interlocks import asked
 from vatside.session.session import Session
 from vatside.session.state import State, apply, initial_state
+from vatside.session.vat_clock import standing_at
 from vatside.units import Amount
 
 KJ_A_GRAM = 44.51 / 40.0
@@ -204,18 +205,19 @@ class Auditor:
         self.gloves_on = ""
 
     def watch(self, before: State, entry: Entry) -> Iterator[str]:
-        """Give what is dangerous in an entry, then take it in."""
+        """Give what is dangerous in an entry, then take it in; the vat has gone on with the clock."""
+        before = standing_at(before, entry.at)
         event = entry.event
         step = event.step if isinstance(event, StepDone | WaitStarted) else None
         if step is not None and step not in self.running.values():
-            yield from self.step(step, entry)
+            yield from self.step(step, before, entry)
         if isinstance(event, CorrectionMade):
             yield from self.addition(event, before, entry)
         if isinstance(event, DipStarted):
             yield from self.dip(before, entry)
         self.take(event, before, entry)
 
-    def step(self, step: str, entry: Entry) -> Iterator[str]:
+    def step(self, step: str, before: State, entry: Entry) -> Iterator[str]:
         """Judge a step."""
         if self.lye and step == "stock.alkali_in":
             yield from self.lye_in_jar()
@@ -225,6 +227,7 @@ class Auditor:
             yield "eaten-vessel"
         if self.lye and step == "vat.alkali_in":
             warm = self.tub_C if self.tub_C is not None else self.sheet.value("vat.temperature")
+            warm = before.tending.account.celsius if before.tending.account else warm
             if warm > 60 + MARGIN_K:
                 yield "warm-lye"
             yield from self.again(entry)

@@ -629,7 +629,7 @@ async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
         assert not hands.desk.state.dipping.pieces
         await hands.press("e")
         assert len(hands.desk.state.dipping.pieces) == 1
-        assert "dipped without a reading" in hands.desk.state.notes[-1].text
+        assert "dipped all the same" in hands.desk.state.notes[-1].text
         await hands.press("u")
         assert not hands.desk.state.dipping.pieces
         assert not len(hands.desk.state.notes)

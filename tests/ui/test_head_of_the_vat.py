@@ -16,7 +16,7 @@ from vatside.units import Amount
 
 def words(hands: Hands) -> str:
     """What stands in place of the vat being ready."""
-    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()))
+    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()), hands.desk.disorder(hands.clock.now()))
 
 
 async def cold_vat(hands: Hands) -> None:
@@ -28,13 +28,13 @@ async def cold_vat(hands: Hands) -> None:
 
 
 async def test_a_vat_that_is_being_warmed_is_not_ready(bench: Bench) -> None:
-    """While the wait of a correction runs the head names it; once its time is up it does not."""
+    """While the wait of a correction runs the head names it; once its time is up it asks for a reading."""
     async with bench() as hands:
         await cold_vat(hands)
         (wait,) = hands.desk.state.waits
         assert words(hands) == f"vat not ready: {wait.label}"
         hands.clock.advance(wait.minutes * 60 + 1)
-        assert words(hands) == ""
+        assert words(hands) == "vat not ready: read it again"
 
 
 async def test_a_wait_of_her_own_leaves_the_vat_ready(bench: Bench) -> None:

@@ -232,7 +232,7 @@ def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:
 
 def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
     """The stage line knows how many steps are done and what is worst."""
-    views = stage_views((Stage.STOCK,), STEPS, {STOCK[0].id}, SHEET)
+    views = stage_views((Stage.STOCK,), STEPS, {STOCK[0].id}, SHEET.notices)
     assert (views[0].done, views[0].steps) == (1, len(STOCK))
 
 

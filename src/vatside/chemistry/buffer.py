@@ -7,7 +7,7 @@ worked out with PHREEQC [Buffered]; where it misses, the charge balance finds th
 
 from __future__ import annotations
 
-from math import ceil
+from math import ceil, inf
 
 from attrs import frozen
 
@@ -137,7 +137,7 @@ def buffer_for(group: str, vat: BufferedVat, *waters: TapWater) -> Buffer:
 
     The first water sets the doses, the course takes all of them in; none: pure water. For tubs of 3 to 100 L. The rule
     stands where the charge balance finds its vat inside the window (four milliseconds); else both doses are worked out
-    (forty). Rounded to 0.5 g, or 0.1 g under 10 L. Raises `CannotReach` when no dose up to 12 g/L holds the vat, and
+    (a dozen). Rounded to 0.5 g, or 0.1 g under 10 L. Raises `CannotReach` when no dose up to 12 g/L holds the vat, and
     `OutOfRange` as `vatside.chemistry.liquor.solve`.
     """
     waters = waters or (PURE,)
@@ -150,31 +150,40 @@ def buffer_for(group: str, vat: BufferedVat, *waters: TapWater) -> Buffer:
 def _stands(rule: Rule, vat: BufferedVat, water: TapWater, doses: tuple[float, float]) -> bool:
     if max(doses) > MOST * vat.litres:
         return False
-    fresh, spent = _ends(vat, water, *doses)
+    fresh, spent = _ends(vat.bath(water, *doses))
     return spent >= rule.low + RULE_ABOVE_LOW and fresh <= rule.high - RULE_BELOW_HIGH
 
 
-def _ends(vat: BufferedVat, water: TapWater, soda: float, baking: float) -> tuple[float, float]:
+def _ends(bath: Bath) -> tuple[float, float]:
     """Give the pH of the fresh vat before chalk settles, and of the spent one after: the two ends of its life."""
-    bath = vat.bath(water, soda, baking)
     return solve(bath).pH, solve(spend(bath, SPENT), chalk=True).pH
 
 
 def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, float]:
     """Find the least baking soda with which some soda ash meets both ends."""
-    most = MOST * vat.litres
+    most, near_enough, plain = MOST * vat.litres, 1e-3 * vat.litres, vat.bath(water, 0.0, 0.0)
+    found: dict[float, float] = {}
+
+    def holding(soda: float, baking: float) -> Bath:
+        return add(add(plain, "sodium carbonate", soda), "sodium bicarbonate", baking)
 
     def soda_for(baking: float) -> float:
         def short(soda: float) -> float:
-            return rule.high - BELOW_HIGH - solve(vat.bath(water, soda, baking)).pH
+            return rule.high - BELOW_HIGH - solve(holding(soda, baking)).pH
 
-        return falling_root(short, 0.0, most, most / 10, -1 / vat.litres, 1e-3 * vat.litres)
+        if baking not in found:
+            near = next(reversed(found.values()), most / 10)
+            found[baking] = falling_root(short, 0.0, most, near, -1 / vat.litres, near_enough)
+        return found[baking]
 
     def missing(baking: float) -> float:
-        fresh, spent = _ends(vat, water, soda_for(baking), baking)
-        return max(rule.low + ABOVE_LOW - spent, fresh - rule.high + BELOW_HIGH - 1e-3)
+        soda = soda_for(baking)
+        fresh, spent = _ends(holding(soda, baking))
+        # Where soda goes in, the fresh end is met, and what is left of it is the search's own error.
+        above = fresh - rule.high + BELOW_HIGH if soda <= 2 * near_enough else -inf
+        return max(rule.low + ABOVE_LOW - spent, above)
 
-    baking = falling_root(missing, 0.0, most, most / 4, -1 / vat.litres, 1e-3 * vat.litres)
+    baking = falling_root(missing, 0.0, most, most / 4, -1 / vat.litres, near_enough)
     if missing(baking) > BELOW_HIGH:
         raise CannotReach(
             f"No dose of soda holds this vat between pH {rule.low:g} and {rule.high:g} with "

@@ -27,6 +27,7 @@ class Do(StrEnum):
     ENTER = "put in"
     REST = "let the vat rest"
     READ = "read"
+    MEND = "put right"
     WAIT = "wait"
     LOOK = "look"
     DONE = "all dipped"

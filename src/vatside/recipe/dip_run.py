@@ -11,12 +11,11 @@ from math import cbrt, exp, inf
 
 from attrs import define, field, frozen
 
+from vatside.recipe.heating import FIBRE_AS_WATER
 from vatside.recipe.rests import Rests, Worked, rest_due
 from vatside.recipe.rotation import Queue, Turn
 from vatside.recipe.uptake import CLOSE_ENOUGH, MOST_DIPS, WORTH_A_DIP, Law, Tank, enter
 
-FIBRE_AS_WATER = 0.3
-"""Heat that a kilogram of dry fibre holds, as litres of water: 1.3 kJ/(kg K) for cotton and wool, from memory."""
 COOLS = 0.17
 """Share of its warmth above the room that a vat of twenty litres with its lid off loses in an hour: common practice,
 no source (4.5 degrees an hour at 45). A smaller one cools faster, as its surface by its volume: its cube root."""

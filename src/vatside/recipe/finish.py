@@ -6,12 +6,12 @@ from math import ceil
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
-from vatside.chemistry import heat
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.recipe import feeding, sour
 from vatside.recipe.batch import Batch, batches
 from vatside.recipe.care.made import vat_bath
 from vatside.recipe.depth import depth_name
+from vatside.recipe.heating import pot_minutes, wet_litres
 from vatside.recipe.measures import celsius, clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot
 from vatside.recipe.scour import SLOW_HEATING
@@ -114,13 +114,15 @@ def _wash(sheet: Worksheet, batch: Batch) -> None:
 
 def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -> None:
     power, water = to_base(sheet.plan.water.hob, Kind.POWER), sheet[batch.id("water")]
-    minutes = heat.heating_minutes(water, start_C, max(wash_C, start_C), power)
+    minutes = pot_minutes(sheet.plan, water, start_C, wash_C, batch.fibre, batch.grams)
     if batch.gentle:
         minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
     sheet.put(
         batch.id("heating"), "Heating the wash takes", minutes, "min",
-        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
-                     batch.id("water"), batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
+        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
+                     "protein no faster than 1 °C a minute",
+                     batch.id("water"), Input("wet fibre, as water", wet_litres(batch.fibre, batch.grams), "L"),
+                     batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
                      source="Popiel1998"),
         pinnable=True,
     )

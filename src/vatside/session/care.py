@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
@@ -82,7 +84,13 @@ def _pH_25(reading: Reading, plain: Setting) -> float:
 
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
     """Give what the latest reading means; of a vat that was seen to stay blue nothing is put right any more."""
-    return () if state.tending.seen_spent else judge(latest_reading(state), setting_of(state, sheet))
+    return () if state.tending.seen_spent else _judged(latest_reading(state), setting_of(state, sheet))
+
+
+@lru_cache(maxsize=4)
+def _judged(reading: Reading, plain: Setting) -> tuple[Finding, ...]:
+    """Remembered: head and board ask every second."""
+    return judge(reading, plain)
 
 
 def cooling_of(state: State) -> Cooling | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.recipe.care import interlocks as judged
 from vatside.recipe.care.account import Account, predict, with_powder
@@ -194,7 +194,8 @@ def _water_onto_lye(scene: Scene, doing: Doing) -> Block | None:
     fill, lye = FILL[doing.place], ALKALI_IN[doing.place]
     dry = scene.step(fill) is not None and scene.begun(fill) is None
     if doing.subject == lye and doing.is_lye and dry:
-        return judged.water_onto_lye()
+        block = judged.water_onto_lye()
+        return evolve(block, why=f"There is no water in the {doing.place.value} yet. {block.why}")
     return judged.water_onto_lye() if doing.subject == fill and lye in scene.state.done and dry else None
 
 
@@ -267,7 +268,8 @@ def _acid_live(scene: Scene, doing: Doing) -> Block | None:
         return None
     if doing.event is None:
         reading = tending.readings[-1].reading if tending.readings else None
-        return ready_for_acid(reading, seen_spent=tending.seen_spent) if account.is_alive else None
+        block = ready_for_acid(reading, seen_spent=tending.seen_spent) if account.is_alive else None
+        return evolve(block, after=judged.AFTER_ACID) if block else None
     found = judged.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
     return found if isinstance(found, Block) else None
 

@@ -10,6 +10,7 @@ from vatside.recipe.sheet import Sheet
 from vatside.session.events import Moment
 from vatside.session.state import State
 from vatside.session.tending import changes_pH
+from vatside.session.vat_clock import standing_at
 
 
 @frozen
@@ -24,8 +25,9 @@ class Stands:
     """The pH was read."""
 
 
-def stands_now(state: State, sheet: Sheet, _at: Moment) -> Stands | None:
-    """Give what stands in the tub at a moment; None before it is made and once it is gone."""
+def stands_now(state: State, sheet: Sheet, at: Moment) -> Stands | None:
+    """Give what stands in the tub at a moment, the clock counted; None before it is made and once it is gone."""
+    state = standing_at(state, at)
     account = account_now(state, sheet)
     if account is None:
         return None
@@ -34,7 +36,10 @@ def stands_now(state: State, sheet: Sheet, _at: Moment) -> Stands | None:
 
 
 def account_now(state: State, sheet: Sheet) -> Account | None:
-    """Give the account; the plan's own once a step of the vat was done, though nobody said that it was made."""
+    """Give the account as the log left it, for what the clock takes off its reducer is no leave to sour it.
+
+    The plan's own once a step of the vat was done, though nobody said that it was made.
+    """
     tending = state.tending
     if tending.account is not None or tending.let_go is not None:
         return tending.account

@@ -16,7 +16,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import fields, get_value, set_value
 from vatside.recipe.place import FieldValue
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.recipe.sheet import Figure, Notice, Sheet, Stage
 from vatside.recipe.show import figure_text
 from vatside.recipe.so_far import SoFar
 from vatside.session import commands
@@ -64,6 +64,8 @@ class Desk:
         """Figures that went up (1) or down (-1), and when that is forgotten."""
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
+        self._noticed: tuple[State, Sheet, tuple[Notice, ...]] | None = None
+        """What is to be looked out for, and of which state and sheet."""
         self.plan: Plan
         self.so_far: SoFar
         self.jar: Bath | None
@@ -227,6 +229,27 @@ class Desk:
         return said
 
     # The day
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What to look out for: in the plan, and in the live vat by its latest reading."""
+        if not self.state.tending.readings:
+            return self.sheet.notices
+        known = self._noticed
+        if known is None or known[0] is not self.state or known[1] is not self.sheet:
+            from vatside.session.vat_order import vat_notices  # late: a day without a reading has no need of it
+
+            found = (*vat_notices(self.state, self.sheet), *self.sheet.notices)
+            known = self._noticed = (self.state, self.sheet, found)
+        return known[2]
+
+    def disorder(self, now: Moment) -> str:
+        """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
+        if self.state.tending.account is None:
+            return ""
+        from vatside.session.vat_order import in_short  # late: a day without a vat has no need of it
+
+        return in_short(self.state, self.sheet, now)
 
     def stages(self) -> tuple[Stage, ...]:
         """The stages that have anything to set or to do."""

@@ -17,7 +17,6 @@ from vatside.session import dip_board
 from vatside.session.dip_effects import MOST_DIPS, lot_of
 from vatside.session.dip_events import DipEnded, DipsPlanned, PieceBack, PieceDone, PieceNamed, PieceTurned
 from vatside.session.events import Moment, NoteWritten, StepDone
-from vatside.session.gap_reading import reading_wanted
 from vatside.session.state import State
 from vatside.ui.desk import Desk
 from vatside.ui.screens.dip_now import ROTATE
@@ -155,16 +154,16 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
 
 def _hindrance(desk: Desk, here: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
-    wanted = reading_wanted(desk.state, now)
-    if wanted:
-        return Unsure(f"{wanted} r reads it; e puts it in all the same.")
+    first = dip_board.first_of_all(desk.state, desk.sheet, now)
+    if first:
+        return Unsure(f"{first[1]} {_first_key(first)}; e puts it in all the same.")
     if here.call.do is Do.REST:
         return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
     found = {item.id: item for item in pieces}
-    first = dip_board.raise_first(desk.state, desk.sheet, pieces)
-    if first and found[piece].phase:
-        return Unsure(f"{first} e puts it in all the same.")
+    raised = dip_board.raise_first(desk.state, desk.sheet, pieces)
+    if raised and found[piece].phase:
+        return Unsure(f"{raised} e puts it in all the same.")
     inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
     share = sum(found[row.piece].share for row in inside) + found[piece].share
     if share > 1 + 1e-6:
@@ -185,10 +184,14 @@ def at_once(desk: Desk, piece: str, now: Moment, *, sure: bool) -> str | Unsure:
             f"{line.row.name} lacks {show_countdown(lacks)} of air: green that is dipped again stays uneven and "
             "rubs off. e once more puts it in all the same."
         )
-    wanted = reading_wanted(desk.state, now)
-    if wanted and not sure:
-        return Unsure(f"{wanted} r reads it; e once more dips all the same.")
-    return enter(desk, piece, f"{line.row.name} dipped without a reading. {wanted}" if wanted else "")
+    first = dip_board.first_of_all(desk.state, desk.sheet, now)
+    if first and not sure:
+        return Unsure(f"{first[1]} {_first_key(first)}; e once more dips all the same.")
+    return enter(desk, piece, f"{line.row.name} dipped all the same. {first[1]}" if first else "")
+
+
+def _first_key(first: tuple[Do, str]) -> str:
+    return "r reads it" if first[0] is Do.READ else "v and Enter say what to do"
 
 
 def once_more(desk: Desk, piece: str, now: Moment) -> str:

@@ -21,6 +21,7 @@ from vatside.session.care import account_of, confirmed, cooling_of, findings_of,
 from vatside.session.care_events import CareEvent, VatMade
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn
+from vatside.session.gap_reading import GAP_MIN
 from vatside.session.kept import KeptVat
 from vatside.session.state import State
 from vatside.session.tending import MadeCorrection, TakenReading, changes_pH
@@ -87,7 +88,7 @@ class Outlook:
     def comparison(self) -> Comparison | None:
         """The pH that was read beside the one worked out for the same sample; None once something went in since."""
         then = self.state.tending.account
-        if then is None or self.put_in_since:
+        if then is None or self.put_in_since or self.is_old:
             return None
         try:
             return compare(then, self.reading)
@@ -100,6 +101,12 @@ class Outlook:
         tending = self.state.tending
         return any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
 
+    @property
+    def is_old(self) -> bool:
+        """The latest reading is so long past that the vat is no longer as it was read."""
+        known = self.stands.tending.clocked
+        return self.taken is not None and known is not None and seconds_between(self.taken.at, known.at) > 60 * GAP_MIN
+
     @cached_property
     def sure(self) -> bool:
         """The latest pH was read twice."""
@@ -109,7 +116,7 @@ class Outlook:
     def measured_pH(self) -> float | None:
         """The pH that was read, as it would be at the temperature of the vat; None once something went in since."""
         reading = self.reading
-        if reading.pH is None or self.put_in_since or not isinstance(self.account, Account):
+        if reading.pH is None or self.put_in_since or self.is_old or not isinstance(self.account, Account):
             return None
         vat_C = self.account.celsius
         then = self.state.tending.account or self.account
@@ -167,9 +174,15 @@ class Outlook:
         if found is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling, self.sure)
+            vat = Vat(self.state.plan, self.account, self.setting, self._seen, self.cooling, self.sure)
             self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
         return self._ways[finding_id]
+
+    @property
+    def _seen(self) -> Reading:
+        """The latest reading without its temperature, which the account has and has gone on from."""
+        reading = self.reading
+        return evolve(reading, temperature=None, pH_temperature=reading.pH_temperature or reading.temperature)
 
     @cached_property
     def kept(self) -> KeptVat | None:

@@ -260,6 +260,14 @@ class TestTrust:
         account = account_with(10, 25, "sodium carbonate", sodium_carbonate=20)
         trusted = trust(account, 10.9, 25)
         assert trusted.bath.carbonate < account.bath.carbonate
+
+    def test_soda_taken_out_is_counted_as_lye(self) -> None:
+        """A mole of soda ash stands in for one of lye: what left is written down as 40.0 g a mole."""
+        account = account_with(10, 25, "sodium carbonate", sodium_carbonate=20)
+        trusted = trust(account, 10.9, 25)
+        left = account.bath.carbonate - trusted.bath.carbonate
+        assert trusted.trusted_g == pytest.approx(-39.997 * left, rel=1e-3)
+        assert trusted.trusted_g == pytest.approx(free_alkali_g(trusted) - free_alkali_g(account), rel=1e-3)
         assert predict(trusted).pH == pytest.approx(10.9, abs=0.01)
 
     def test_below_what_taking_alkali_out_can_reach(self) -> None:

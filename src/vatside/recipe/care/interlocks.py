@@ -46,7 +46,7 @@ class TubState(StrEnum):
 
 
 _SULPHUR_DIOXIDE = "There is reducer alive in this vat, and acid drives sulphur dioxide out of it, which chokes."
-_AFTER_ACID = (
+AFTER_ACID = (
     "Windows open, out of the room until nothing stings any more; who coughs or is short of breath sees a doctor, also "
     "hours later. No more acid."
 )
@@ -63,8 +63,8 @@ def acid(account: Account, target_pH: float, *, seen_spent: bool = False) -> Blo
     if seen_spent or not account.is_alive:
         return Care("Window open, gloves and goggles, a little at a time.")
     if target_pH < LOWEST_LIVE_PH:
-        return Block(_SULPHUR_DIOXIDE, _OXIDISE, after=_AFTER_ACID)
-    return Block(_SULPHUR_DIOXIDE, "Thin the vat with sharpened water instead.", final=False, after=_AFTER_ACID)
+        return Block(_SULPHUR_DIOXIDE, _OXIDISE, after=AFTER_ACID)
+    return Block(_SULPHUR_DIOXIDE, "Thin the vat with sharpened water instead.", final=False, after=AFTER_ACID)
 
 
 def lye(pure_g: float, water_l: float, water_C: float, ceiling_C: float = LYE_CEILING_C) -> Block | Care | None:

@@ -32,6 +32,7 @@ from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
 from vatside.session.tending import Tending
+from vatside.session.vat_clock import standing_at
 from vatside.session.watch import span
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 
@@ -52,14 +53,14 @@ class Carried:
     """Its first event."""
 
 
-def keep(session: Session, taken_g: float | None = None) -> VatKept:
-    """Give the event that keeps the vat of a session, with what is in it.
+def keep(session: Session, taken_g: float | None = None, now: Moment | None = None) -> VatKept:
+    """Give the event that keeps the vat of a session, with what is in it now (None: at its last entry).
 
     By the account that the session kept of its vat, or else by the plan. `taken_g` is the indigotin that left on
     fibre and with the rinses (g); left open, it is what the account lost, or if nobody told it of the dips, what the
     plan's dips take. OutOfRange if the plan makes no vat.
     """
-    state = fold(session)
+    state = fold(session) if now is None else standing_at(fold(session), now)
     sheet = compute(state.plan)
     kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(made(state.plan, sheet))))
     if kept is None:

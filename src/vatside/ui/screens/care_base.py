@@ -94,6 +94,8 @@ class Tending(Watching):
         found = self.outlook.comparison
         if self.outlook.put_in_since:
             self.say("Something went in since that reading: r reads it again.")
+        elif self.outlook.is_old and self.outlook.reading.pH is not None:
+            self.say("That reading is too long past to count: r reads it again.")
         elif found is None:
             self.say("No pH was read: r adds it.")
         elif found.agrees:

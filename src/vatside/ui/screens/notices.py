@@ -49,7 +49,7 @@ class NoticesWindow(Window[None]):
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The notices in the order in which they stand."""
-        return by_stage(self.desk.sheet.notices)
+        return by_stage(self.desk.notices)
 
     def _rows(self, width: int) -> Sequence[Row]:
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)

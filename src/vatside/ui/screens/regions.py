@@ -36,10 +36,10 @@ class Regions(Watching):
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
         desk, day = self.desk, self.glance.day
-        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.sheet)
+        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.notices)
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
-        vat = vat_words(desk.state, self.glance.waits) if day.is_ready else ""
+        vat = vat_words(desk.state, self.glance.waits, desk.disorder(self.glance.now)) if day.is_ready else ""
         time = standing_spans(desk.keeping.standing) or time_spans(
             day, self._share == 1, vat, local(self.glance.now).date()
         )
@@ -94,7 +94,7 @@ class Regions(Watching):
     @property
     def notices_here(self) -> tuple[Notice, ...]:
         """The notices of the stage; for the plan, of the whole day."""
-        return tuple(notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage))
+        return tuple(notice for notice in self.desk.notices if self.stage in (Stage.PLAN, notice.stage))
 
     @property
     def _notices_high(self) -> int:

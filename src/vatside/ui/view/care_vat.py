@@ -18,6 +18,8 @@ from vatside.units import show_concentration, show_mass, show_temperature, show_
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
+TWO_DIGITS_G = 9.95
+"""From here on a range is printed in whole grams: its column is narrow."""
 LABEL = 20
 
 
@@ -77,7 +79,8 @@ def _reducer_words(account: Account, reducer: tuple[float, float, float] | None)
     low, _, high = reducer or (0.0, 0.0, 0.0)
     if not account.is_alive:
         return "spent"
-    return f"{show_mass(low)} to {show_mass(high)}" if high - low >= LEAST_SHOWN_G else ""
+    digits = 1 if high < TWO_DIGITS_G else 0
+    return f"{low:.{digits}f}–{high:.{digits}f} g" if high - low >= LEAST_SHOWN_G else ""
 
 
 def _figures(
@@ -103,7 +106,7 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
     yield row(Span(" pH, worked out", "head"))
     if found is not None:
         yield row(
-            Span(f" {found.pH:.1f}", "number"), Span(f" at {found.celsius:.0f} °C{_between(facts.pH)}", "unit"),
+            Span(f" {_between(facts.pH) or f'{found.pH:.1f}'}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
             Span(f"    {found.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
         shares = f"Dye: {found.acid} % white acid, {found.mono} % single ion, {found.di} % double ion"
@@ -118,7 +121,7 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
 def _between(pH: tuple[float, float] | None) -> str:
     """Say between which values the pH lies, where they differ as printed."""
     low, high = (f"{value:.1f}" for value in pH or (0.0, 0.0))
-    return f" ({low} to {high})" if low != high else ""
+    return f"{low}–{high}" if low != high else ""
 
 
 def stand_of(setting: Setting, celsius: float, found: Prediction | None, measured: float | None) -> Stand:
