@@ -604,7 +604,7 @@ async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Be
     async with bench() as hands:
         await dip_day(hands, dips=1, pieces=1)
         desk = hands.desk
-        desk.record(PinSet("vat.alkali", Amount(10, "g")))
+        desk.record(PinSet("vat.alkali", Amount(60, "g")))
         await hands.later(1)
         [first, *_] = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert "alkali harms wool" in first

@@ -210,9 +210,10 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.to("dip")
         await hands.press("d", "y")
         assert "No result" in hands.screen
-        await hands.press("space")
+        hands.desk.record(DipStarted("a.1", 10))
         await hands.later(601)
-        await hands.press("space", "g")
+        hands.desk.record(DipEnded("a.1", 15))
+        await hands.press("g")
         if "Wool skeins 1, dry" not in hands.screen:
             await hands.press("shift+tab")
         await hands.write("very pale")

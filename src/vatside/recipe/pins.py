@@ -15,7 +15,7 @@ MANY_TIMES = 4.0
 """Nobody means so many times the worked-out amount of a powder: ours."""
 MANY_TIMES_DYE = 10.0
 """Of indigo more is meant at times, for a vat that is kept: ours."""
-MORE_THAN_A_PINCH = 5.0
+MORE_THAN_A_PINCH = 10.0
 """Grams; less too much than that of a small amount is no slip that matters: ours."""
 
 
