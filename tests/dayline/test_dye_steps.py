@@ -87,11 +87,11 @@ def test_a_vat_let_go_is_oxidised_before_acid() -> None:
     assert "local rules" in found["finish.drain"].text
 
 
-def test_the_vinegar_of_a_vat_by_the_plan_is_an_upper_bound() -> None:
-    """Until there is an account, no reducer, cloth or air is taken off the alkali: what it takes is at most that."""
+def test_the_vinegar_of_a_vat_by_the_plan_is_an_estimate() -> None:
+    """Until there is an account, no reducer, cloth or air is taken off the alkali: about that is what it takes."""
     plan = plan_with(finish__keep="0")
     vinegar = figure_text(compute(plan)["finish.vinegar"], plan).main
-    assert f"; at most {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
+    assert f"; about {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
 
 
 def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:

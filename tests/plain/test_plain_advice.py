@@ -36,7 +36,7 @@ def test_what_is_offered_can_be_typed_as_it_stands(day: Path, capsys: pytest.Cap
     """Each way stands below its notice with its `--set`; given so, the notice is gone."""
     ways = [line for line in printed(day, capsys).splitlines() if "To put it right:" in line]
     ways = [line for line in ways if "stock.start=" in line or "vat.alkali=" in line]
-    assert len(ways) == 2
+    assert len(ways) >= 2
     changes = [word for line in ways for word in shlex.split(line[line.index("--set") :])]
     assert "!!" not in printed(day, capsys, *changes)
 
