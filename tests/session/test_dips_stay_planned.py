@@ -65,7 +65,7 @@ def test_the_planned_dips_of_a_piece_stay_while_it_is_dipped_as_planned(lots: tu
 
 
 def test_the_warming_is_said_until_its_last_entry_is_over() -> None:
-    """Before the dips, after entries 3, 8 and 13; once four are over, 8 and 13; the figures stay as long."""
+    """Before the dips, after entries 2, 6 and 10; once three are over, 6 and 10; the figures stay as long."""
     day = Played(plan_of()).happen(VatMade())
     said: list[tuple[int, tuple[int, ...]]] = []
     for do in dipped_by_the_board(day):
@@ -76,7 +76,7 @@ def test_the_warming_is_said_until_its_last_entry_is_over() -> None:
         assert bool(told) is ("dip.warm_by" in {figure.id for figure in sheet.figures})
         said += [(entries, tuple(map(int, after)))] if do is Do.LIFT else []
     first, *_, last = said
-    assert first[1][:1] == (3,)
+    assert first[1][:1] == (2,)
     assert last[1] == ()
     assert all(min(after) >= entries / 2 - 1 for entries, after in said if after)
 

@@ -212,15 +212,17 @@ def room_of(need: Need, brim: float) -> float:
 def fills_of(need: Need, brim: float) -> tuple[float, ...]:
     """Give how far one tub may be filled, least first; none where it is too small for the heaviest piece, or the kept.
 
-    As much as suits the dye; and as much as takes half of the pieces at once.
+    As much as suits the dye; and as much as takes half of the pieces at once, unless the powder is held for its litres.
     """
     own, room = held(need.plan, "vat.fill", Kind.VOLUME), room_of(need, brim)
     if own is not None:
         return (own,) if own <= brim or brim == tubs(need)[-1] else ()
     if room < need.least_fill:
         return ()
-    wanted, half = wanted_fill(need, dosing_of(need)), brim * sizing().half_full.value / 100
-    return tuple(sorted({min(max(fill, half), room) for fill in (wanted, quick_fill(need))}))
+    half, wanted = brim * sizing().half_full.value / 100, {wanted_fill(need, dosing_of(need))}
+    if not any(pin.figure == "stock.pigment" for pin in need.plan.pins):
+        wanted.add(quick_fill(need))
+    return tuple(sorted({min(max(fill, half), room) for fill in wanted}))
 
 
 def quick_fill(need: Need) -> float:
