@@ -20,6 +20,7 @@ from tests.session.shelves import MAY, item, used
 
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.card import blue_card, card_text
+from vatside.session.across.telling import replay_lines
 from vatside.session.check import log_lines
 from vatside.session.events import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
 from vatside.session.folder import list_sessions
@@ -49,6 +50,11 @@ def log_of_waits(run: Run) -> Pairs:
 def card_of_waits(run: Run) -> Pairs:
     """The blue card of 10,000 open waits against that of 1,000."""
     return _beside(run, lambda session: card_text(blue_card(session)), _waits(10_000), _waits(1_000), 3)
+
+
+def replay_of_waits(run: Run) -> Pairs:
+    """The replay in words of 10,000 open waits against that of 1,000."""
+    return _beside(run, lambda session: list(replay_lines(session)), _waits(10_000), _waits(1_000), 3)
 
 
 def fold_of_events(run: Run) -> Pairs:

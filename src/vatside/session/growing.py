@@ -96,6 +96,21 @@ class Shared(Generic[Value]):
         """Give every value, in no order."""
         return _values(self._root)
 
+    def news(self, before: Shared[Value]) -> Iterator[Value]:
+        """Give the values that another one does not hold, in no order; the branches that both share cost nothing."""
+        return _news(self._root, before._root)
+
+
+def _news(node: Node, before: Node) -> Iterator[Any]:
+    if node is before:
+        return
+    if type(node) is tuple and type(before) is tuple:
+        for branch, other in zip(node, before, strict=True):
+            yield from _news(branch, other)
+        return
+    known = {id(value) for value in _values(before)}
+    yield from (value for value in _values(node) if id(value) not in known)
+
 
 def _put(node: Node, way: int, depth: int, key: str, value: object) -> Node:
     if type(node) is tuple:

@@ -60,6 +60,15 @@ class Waits(Sequence[Wait]):
         found = self._by_id.get(wait_id) if wait_id is not None else None
         return found[1] if found else None
 
+    def begun_as(self, wait: Wait) -> int:
+        """Tell how many were begun before a wait that is there."""
+        found = self._by_id.get(wait.id)
+        return found[0] if found else self._begun
+
+    def news(self, before: Waits) -> Iterator[Wait]:
+        """Give the waits that others do not hold as they are here, in no order; what both share is not looked at."""
+        return (wait for _, wait in self._by_id.news(before._by_id))
+
     def begun(self, wait: Wait) -> Waits:
         """Put a wait beside the others, under the lowest number that is free: no other one's number moves.
 

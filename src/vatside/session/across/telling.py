@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta, tzinfo
 from functools import lru_cache
 
@@ -14,6 +14,7 @@ from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Figure, Notice, Sheet, Weight
 from vatside.recipe.show import figure_text
 from vatside.session import waits as running
+from vatside.session.across.due import Due
 from vatside.session.across.naming import row_name
 from vatside.session.clock import after
 from vatside.session.events import AlarmQuieted, Entry, Moment, WaitEnded
@@ -65,14 +66,17 @@ class _Teller:
     offset: timedelta | None = None
     overdue: set[str] = field(init=False, default=Factory(set))
     """Waits already called overdue."""
+    calls: Due = field(init=False, default=Factory(lambda: Due(_next_call)))
+    late: Due = field(init=False, default=Factory(lambda self: Due(self._late_at), takes_self=True))
 
     def lines(self) -> Iterator[str]:
         states = history(self.session)
         before, last = next(states), None
         for entry, now in zip(self.session.entries, states, strict=True):
-            for moment, said in meanwhile(before, last, entry.at):
+            for moment, said in self._meanwhile(before, last, entry.at):
                 yield from self._at(moment.utc, [said])
-            yield from self._at(entry.at.utc, [*_what(entry, before, now, self.session), *self._overdue(entry, before)])
+            overdue = self._overdue(entry, self.late.until(before.waits, last or entry.at, entry.at))
+            yield from self._at(entry.at.utc, [*_what(entry, before, now, self.session), *overdue])
             before, last = now, entry.at
         yield from _ending(before, last)
         if last is None:
@@ -91,22 +95,32 @@ class _Teller:
         yield f"{here:%H:%M:%S}  {said[0]}"
         yield from (INDENT + line for line in said[1:])
 
-    def _overdue(self, entry: Entry, before: State) -> Iterator[str]:
+    def _meanwhile(self, before: State, last: Moment | None, now: Moment) -> tuple[Happening, ...]:
+        return () if last is None else _called(self.calls.until(before.waits, last, now), last, now)
+
+    def _late_at(self, wait: Wait, _gone: float) -> float | None:
+        return None if wait.id in self.overdue else wait.minutes * 60 + LATE
+
+    def _overdue(self, entry: Entry, waits: Iterable[Wait]) -> Iterator[str]:
         """Waits that nobody has ended while something else happened, each said once."""
         about = getattr(entry.event, "wait", None)
-        for wait in before.waits:
+        for wait in waits:
             late = -running.remaining(wait, entry.at)
             if late >= LATE and wait.id not in self.overdue | {about} and running.is_running(wait):
                 self.overdue.add(wait.id)
                 yield f"overdue {span(late)}: {plain(wait.label)}"
 
 
-def meanwhile(state: State, last: Moment | None, now: Moment) -> tuple[Happening, ...]:
-    """Give what the waits called out between two entries: nudges, and ends."""
-    if last is None:
-        return ()
-    found = (item for wait in state.waits if running.is_running(wait) for item in _calls(wait, last, now))
+def _called(waits: Iterable[Wait], last: Moment, now: Moment) -> tuple[Happening, ...]:
+    """Give what waits called out between two entries: nudges, and ends."""
+    found = (item for wait in waits if running.is_running(wait) for item in _calls(wait, last, now))
     return tuple(sorted(found, key=lambda item: item[0].utc))
+
+
+def _next_call(wait: Wait, gone: float) -> float | None:
+    """Second of a wait at which it calls next."""
+    minutes = (*(minute for minute in wait.nudges if minute < wait.minutes), wait.minutes)
+    return min((minute * 60 for minute in minutes if minute * 60 > gone), default=None)
 
 
 def _calls(wait: Wait, last: Moment, now: Moment) -> Iterator[Happening]:
