@@ -212,7 +212,7 @@ def test_a_heating_time_that_is_held_stays() -> None:
 
 @pytest.mark.parametrize("tables", [1, 2, 3])
 def test_the_usual_card_is_printed_in_type_that_reads_well(tables: int) -> None:
-    """One fibre, in a vat made for it: 9 pt or more on one sheet with nothing left out."""
+    """One fibre, in a vat made for it: 8.75 pt or more on one sheet with nothing left out."""
     found, left_out = fitted(card(starter_plan("Class"), tables))
     assert left_out == ()
     assert type_size(found) >= READABLE
