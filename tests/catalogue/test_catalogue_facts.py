@@ -188,7 +188,7 @@ def test_every_blank_of_the_scour_is_a_figure() -> None:
         named = {name.removeprefix("bath.") for name in blanks(step) if name.startswith("bath.")}
         assert {bath.id(name) for name in named if not name.endswith("draw")} <= ids, step.id
         assert not step.wait or step.wait == "kettle" or bath.id(step.wait) in ids
-        assert blanks(step) - {f"bath.{name}" for name in named} <= {"fibre", "agents", "quicker"}
+        assert blanks(step) - {f"bath.{name}" for name in named} <= {"fibre", "agents", "quicker", "ties"}
 
 
 def greasy() -> Sheet:

@@ -23,14 +23,15 @@ class TestDrawing:
     def test_both_taps(self) -> None:
         """What to draw hot and cold stands in the step, and there is nothing to wait for."""
         step = day(hand_with())["vat.fill"]
-        assert step.text == "Draw 19.2 L of water at 47 °C: 15.7 L hot and 3.5 L cold"
+        where = "; the tub where it stays, never to be lifted full"
+        assert step.text == f"Draw 19.2 L of water at 47 °C: 15.7 L hot and 3.5 L cold{where}"
         assert step.minutes is None
         assert step.wait_label == ""
 
     def test_a_tap_that_falls_short_is_a_wait(self) -> None:
         """From 40 to 47 degrees, 19 L on 1.5 kW: 19.2 x 4.18 x 7 / 1.5 / 60 = 6.2 min on the hob."""
         step = day(hand_with(water__hot="40 C"))["vat.fill"]
-        assert step.text.endswith("19.2 L hot, then 6 min on the hob")
+        assert "19.2 L hot, then 6 min on the hob; the tub" in step.text
         assert step.minutes == pytest.approx(6.2, abs=0.1)
         assert step.wait_label == "Heat the vat water"
 

@@ -34,5 +34,5 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
     comes_to = plain(cold + sheet.value("stock.rise"), "degC")
     return (
         f"The jug: plastic, {jug} of cold water; this lye brings it from {plain(cold, 'degC')} to {comes_to}.",
-        f"The jar that it is poured into: water at {warmest} or cooler; it must stay below {ceiling}.",
+        f"The jar: water at {warmest} or cooler; it must stay below {ceiling}.",
     )
