@@ -619,7 +619,7 @@ async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
     """The board calls for the reading; `e` twice dips all the same, which the log says and one undo takes back."""
     async with bench() as hands:
         await dip_day(hands)
-        hands.desk.log(VatMade())
+        hands.desk.record(VatMade())
         await hands.long_later(60)
         await hands.settle()
         assert "Nobody has looked at the vat for 1 h" in hands.screen
@@ -639,7 +639,7 @@ async def test_space_reads_the_vat_when_the_board_calls_for_it(bench: Bench) -> 
     """The key that does what is called for opens the reading."""
     async with bench() as hands:
         await dip_day(hands)
-        hands.desk.log(VatMade())
+        hands.desk.record(VatMade())
         await hands.long_later(60)
         await hands.settle()
         await hands.press("space")

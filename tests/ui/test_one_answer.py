@@ -45,8 +45,8 @@ async def all_ticked(hands: Hands, taken: Reading) -> None:
     """Begin a vat whose steps are all done, up to the dips, and read it."""
     await begin_vat(hands)
     before = [step for step in hands.desk.steps if step.stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT)]
-    hands.desk.log(*(StepDone(step.id) for step in before if step.id not in hands.desk.state.done))
-    hands.desk.log(ReadingTaken(taken))
+    hands.desk.record(*(StepDone(step.id) for step in before if step.id not in hands.desk.state.done))
+    hands.desk.record(ReadingTaken(taken))
     hands.day.renew()
     await hands.settle()
 
@@ -101,12 +101,12 @@ async def test_put_right_it_asks_for_a_reading_and_a_good_one_ends_it(bench: Ben
     async with bench(size=(120, 40)) as hands:
         await all_ticked(hands, HOLD_BACK[name])
         finding = outlook_of(hands.desk).findings[0].id
-        hands.desk.log(CorrectionMade(finding=finding, remedy="by hand"))
+        hands.desk.record(CorrectionMade(finding=finding, remedy="by hand"))
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: read it again" in hands.screen
         assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
-        hands.desk.log(ReadingTaken(GOOD))
+        hands.desk.record(ReadingTaken(GOOD))
         hands.day.renew()
         await hands.settle()
         assert "the vat is ready" in hands.screen
@@ -120,7 +120,7 @@ async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench:
         hands.clock.advance(60)
         piece = dipping.board(hands.desk, hands.clock.now()).call.piece
         assert piece is not None
-        hands.desk.log(DipStarted(piece, 1))
+        hands.desk.record(DipStarted(piece, 1))
         assert dipping.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
         assert isinstance(hands.app.screen, DayScreen)
         hands.day.renew()
