@@ -27,7 +27,8 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     lots = dip_lots(sheet.plan, sheet["vat.strength"])
     pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
     runs = _runs(sheet, lots, pieces, tank, so_far)
-    found = [dipped(item, runs, so_far) for item in lots]
+    ends = [made.by_lot() for made in runs]
+    found = [dipped(item, ends, so_far) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)
