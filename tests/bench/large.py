@@ -10,8 +10,10 @@ import os
 from collections.abc import Callable
 from contextlib import ExitStack
 from datetime import timedelta
+from itertools import count as count_up
 from pathlib import Path
 
+from attrs import evolve
 from tests.bench.long_log import long_session
 from tests.bench.measure import NotHere, Pairs, cpu_ms, interleaved
 from tests.bench.run import Run, workplace
@@ -20,6 +22,8 @@ from tests.session.shelves import MAY, item, used
 
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.card import blue_card, card_text
+from vatside.session.across.handout import handout
+from vatside.session.across.handout_markdown import markdown
 from vatside.session.across.telling import replay_lines
 from vatside.session.check import log_lines
 from vatside.session.events import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
@@ -55,6 +59,35 @@ def card_of_waits(run: Run) -> Pairs:
 def replay_of_waits(run: Run) -> Pairs:
     """The replay in words of 10,000 open waits against that of 1,000."""
     return _beside(run, lambda session: list(replay_lines(session)), _waits(10_000), _waits(1_000), 3)
+
+
+def card_of_lots(run: Run) -> Pairs:
+    """The blue card of 3,000 lots, its sheet worked out, against that of 300."""
+    return _beside(run, lambda session: card_text(blue_card(_anew(session))), _lots(3_000), _lots(300), 3)
+
+
+def handout_of_lots(run: Run) -> Pairs:
+    """The class handout of 3,000 lots against that of 300."""
+    return _beside(run, lambda session: markdown(handout(_anew(session).plan, 1, CREATED)), _lots(3_000), _lots(300), 3)
+
+
+def _lots(count: int) -> Session:
+    """A session of so many lots of a few pieces each, of three fibres by turns."""
+    plan = starter_plan("Many lots")
+    lots = (
+        evolve(plan.lots[0], id=f"l{number}", name=f"Lot {number}", pieces=1 + number % 3, fibre=FIBRES[number % 3])
+        for number in range(count)
+    )
+    return Session("bench", CREATED, evolve(plan, lots=tuple(lots)), logged(NoteWritten("even")))
+
+
+def _anew(session: Session) -> Session:
+    """Give the same day under another title, so that no sheet of it is remembered."""
+    return evolve(session, plan=evolve(session.plan, title=f"Day {next(_numbers)}"))
+
+
+_numbers = count_up()
+FIBRES = ("linen", "wool", "cotton")
 
 
 def fold_of_events(run: Run) -> Pairs:

@@ -48,6 +48,8 @@ ROWS = (
     _row("log-waits", "log of 10,000 open waits / of 1,000", "ms", 13, 20, "large.log_of_waits"),
     _row("card-waits", "blue card of 10,000 open waits / of 1,000", "ms", 13, 20, "large.card_of_waits"),
     _row("replay-waits", "replay in words of 10,000 open waits / of 1,000", "ms", 13, 20, "large.replay_of_waits"),
+    _row("card-lots", "blue card of 3,000 lots / of 300", "ms", 13, 20, "large.card_of_lots"),
+    _row("handout-lots", "handout of 3,000 lots / of 300", "ms", 13, 20, "large.handout_of_lots"),
     _row("events", "read and fold 50,000 events / 5,000", "ms", 13, 20, "large.fold_of_events"),
     _row("log-events", "log of 50,000 events / of 5,000", "ms", 13, 20, "large.log_of_events"),
     _row("bags", "a shelf of 2,000 bags / of 200", "ms", 13, 20, "large.bags"),

@@ -51,7 +51,7 @@ def ties(plan: Plan) -> str:
 
 def has(sheet: Sheet, figure_id: str) -> bool:
     """Tell whether a sheet holds a figure."""
-    return any(figure.id == figure_id for figure in sheet.figures)
+    return figure_id in sheet
 
 
 def fill(template: str, sheet: Sheet, plan: Plan, **words: str) -> str:

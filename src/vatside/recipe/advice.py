@@ -114,9 +114,9 @@ def _with_own(sheet: Sheet, notice: Notice) -> Notice:
     """Let a figure that is held, and has a notice without a remedy, follow the plan again."""
     if notice.remedies or notice.weight is Weight.NOTE or not notice.figure:
         return notice
-    figure = next((row for row in sheet.figures if row.id == notice.figure), None)
-    if figure is None or figure.pin is None:
+    if notice.figure not in sheet or sheet[notice.figure].pin is None:
         return notice
+    figure = sheet[notice.figure]
     label = f"{_small(full_label(figure))} {{{figure.id}}}, as worked out"
     return evolve(notice, remedies=(Remedy(label, ((figure.id, None),)),))
 
@@ -218,9 +218,9 @@ def _filled(label: str, plan: Plan, sheet: Sheet) -> str:
     """Fill the blanks of a label from the sheet on which it is taken."""
 
     def amount(found: re.Match[str]) -> str:
-        figure = next((row for row in sheet.figures if row.id == found[1]), None)
-        if figure is None:
+        if found[1] not in sheet:
             return found[0]
+        figure = sheet[found[1]]
         return f"{figure.value:.1f}" if figure.id.endswith(".pH") else figure_text(figure, plan).main
 
     return BLANK.sub(amount, label)

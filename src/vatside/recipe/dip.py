@@ -32,7 +32,8 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         planned = _run(sheet, before, began, warming.warmth(sheet))
         pieces = dip_plan.as_planned(pieces, _each(lots, planned), lambda some: _run(sheet, some, tank))
     runs = _runs(sheet, lots, pieces, tank, so_far)
-    found = [dipped(item, runs, so_far) for item in lots]
+    ends = [made.by_lot() for made in runs]
+    found = [dipped(item, ends, so_far) for item in lots]
     for lot in found:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from attrs import frozen
 
 from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
 from vatside.recipe.dip_plan import each_piece
-from vatside.recipe.dip_run import End, Run
+from vatside.recipe.dip_run import End
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
 from vatside.recipe.sizing import following, size_of
@@ -61,11 +63,13 @@ class Dipped:
         return self.item.law.carried * sum(end.piece.kg * (end.dips - end.piece.had) for end in self.ends)
 
 
-def dipped(item: DipLot, runs: tuple[Run, Run, Run], so_far: SoFar) -> Dipped:
+Ends = Mapping[str, tuple[End, ...]]
+"""What became of the pieces of each lot, by its id."""
+
+
+def dipped(item: DipLot, runs: Sequence[Ends], so_far: SoFar) -> Dipped:
     """Give what a lot comes to: as worked out, and if it takes less or more than that."""
-    middle, less, more = (
-        tuple(end for end in made.ends if end.piece.id.rpartition(".")[0] == item.lot.id) for made in runs
-    )
+    middle, less, more = (ends.get(item.lot.id, ()) for ends in runs)
     low = min((end.dips for end in (*middle, *more)), default=0)
     high = max((end.dips for end in (*middle, *less)), default=0)
     lot = item.lot

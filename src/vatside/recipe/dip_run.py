@@ -154,6 +154,13 @@ class Run:
         """Most that a piece gets."""
         return max((end.dips for end in self.ends), default=0)
 
+    def by_lot(self) -> dict[str, tuple[End, ...]]:
+        """Give the pieces of each lot, by its id."""
+        found: dict[str, list[End]] = {}
+        for end in self.ends:
+            found.setdefault(end.piece.id.rpartition(".")[0], []).append(end)
+        return {lot: tuple(ends) for lot, ends in found.items()}
+
     @property
     def deep(self) -> bool:
         """Tell whether every piece comes to its depth."""

@@ -6,7 +6,7 @@ Litres are with the fibre in, grams are indigotin.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import ceil, floor
 
 from attrs import evolve, field, frozen
@@ -45,59 +45,59 @@ class Need:
     _pieces: dict[float, tuple[Piece, ...]] = field(init=False, factory=dict, eq=False, repr=False)
     """By the litres that they hang in: a search for a strength asks for the same ones again and again."""
 
-    @property
+    @cached_property
     def kg(self) -> float:
         """Dry fibre."""
         return sum(item.grams for item in self.lots) / 1000
 
-    @property
+    @cached_property
     def density(self) -> float:
         """Mean density of the fibre, kg/L."""
         room = sum(item.grams / item.fibre.density.value for item in self.lots) / 1000
         return self.kg / room if room else 1.0
 
-    @property
+    @cached_property
     def heaviest(self) -> float:
         """Heaviest piece, kg."""
         return max((item.piece_kg for item in self.lots), default=0.0)
 
-    @property
+    @cached_property
     def on_fibre(self) -> float:
         """Indigotin wanted on the fibre, g."""
         return sum(item.grams * item.depth / 100 for item in self.lots)
 
-    @property
+    @cached_property
     def taken(self) -> float:
         """Indigotin that the dips take out of the vat for it: what the rinses take off again included, g."""
         return sum(item.grams * item.depth / 100 / (1 - item.law.rinsed) for item in self.lots)
 
-    @property
+    @cached_property
     def strength(self) -> float:
         """Usual strength for the darkest lot, g/L."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).strength
 
-    @property
+    @cached_property
     def weakest(self) -> float:
         """Weakest that is usual for the darkest lot, g/L: a small lot in the least litres would dip for ever else."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).weakest
 
-    @property
+    @cached_property
     def most_usual(self) -> float:
         """Strongest that is usual for the darkest lot, g/L."""
         return usual_for(max((item.depth for item in self.lots), default=0.0)).strongest
 
-    @property
+    @cached_property
     def least_fill(self) -> float:
         """So that the heaviest piece moves freely, L."""
         rules = sizing()
         return max(rules.least.value, rules.least_liquor.value * self.heaviest, self._kept_fill)
 
-    @property
+    @cached_property
     def _kept_fill(self) -> float:
         """What stands in the tub already, with the fibre in."""
         return in_tub(self.plan).litres
 
-    @property
+    @cached_property
     def hours(self) -> float:
         """Hours of dips that there is room for."""
         rules = sizing()

@@ -128,10 +128,9 @@ def _other_powder(plan: Plan, material: FieldValue) -> ShelfEntry:
 
 
 def _lot(plan: Plan, lot_id: str) -> Lot:
-    for lot in plan.lots:
-        if lot.id == lot_id:
-            return lot
-    raise KeyError(f"lots.{lot_id}")
+    if lot_id not in plan.by_id:
+        raise KeyError(f"lots.{lot_id}")
+    return plan.by_id[lot_id]
 
 
 def _entry(plan: Plan, key: str) -> ShelfEntry:

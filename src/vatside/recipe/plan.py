@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from functools import cached_property
 
 from attrs import frozen
 
@@ -226,7 +227,7 @@ class Learned:
     results: int
 
 
-@frozen
+@frozen(cache_hash=True)
 class Plan:
     """Everything decided for one dye day; a sheet follows from it alone."""
 
@@ -250,3 +251,8 @@ class Plan:
     """None: no stock of another vat is at hand."""
     learned: tuple[Learned, ...] = ()
     """By group of fibres; none: the practice table alone."""
+
+    @cached_property
+    def by_id(self) -> dict[str, Lot]:
+        """Lots by id, the first of those that share one."""
+        return {lot.id: lot for lot in reversed(self.lots)}

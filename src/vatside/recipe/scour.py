@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import ceil
 
 from attrs import evolve, frozen
@@ -72,10 +73,13 @@ class Bath:
         return f"scour.{self.key}.{name}"
 
 
+@lru_cache(maxsize=8)
 def baths(plan: Plan) -> tuple[Bath, ...]:
-    """Sort the lots into scour baths, in the order in which they first appear."""
-    keys = dict.fromkeys(scour_key(lot) for lot in plan.lots)
-    return tuple(_bath(plan, key, tuple(lot for lot in plan.lots if scour_key(lot) == key)) for key in keys)
+    """Sort the lots into scour baths, in the order in which they first appear; once for all who ask."""
+    found: dict[str, list[Lot]] = {}
+    for lot in plan.lots:
+        found.setdefault(scour_key(lot), []).append(lot)
+    return tuple(_bath(plan, key, tuple(lots)) for key, lots in found.items())
 
 
 def _bath(plan: Plan, key: str, lots: tuple[Lot, ...]) -> Bath:

@@ -140,6 +140,9 @@ class Sheet:
         """Give one figure; KeyError if the plan has none of that id."""
         return self._by_id[figure_id]
 
+    def __contains__(self, figure_id: object) -> bool:
+        return figure_id in self._by_id
+
     @cached_property
     def _by_id(self) -> dict[str, Figure]:
         return {figure.id: figure for figure in reversed(self.figures)}

@@ -86,9 +86,9 @@ def figures_in(plan: Plan, step: str) -> Iterator[str]:
 
 def _use(plan: Plan, sheet: Sheet, step: str, figure: str) -> Use | None:
     material = material_of(plan, figure)
-    row = next((row for row in sheet.figures if row.id == figure), None)
-    if material is None or row is None or row.unit not in ("g", "L"):
+    if material is None or figure not in sheet or sheet[figure].unit not in ("g", "L"):
         return None
+    row = sheet[figure]
     grams = row.value if row.unit == "g" else row.value * 1000 * materials()[material].bulk.value
     return Use(step, figure, material, grams)
 
