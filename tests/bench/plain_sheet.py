@@ -16,7 +16,7 @@ from tests.bench.plain_water import COLD, HOT, ROOM, density, draw, heating, lye
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import fibres, materials, methods, scours
 from vatside.chemistry.tap import PURE
-from vatside.recipe.sour import a_litre_takes
+from vatside.recipe.stages.sour import a_litre_takes
 
 Figures = dict[str, float]
 

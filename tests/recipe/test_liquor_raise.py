@@ -7,11 +7,11 @@ from tests.recipe.plans import plan_of_lots, plan_with, says
 
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
-from vatside.recipe.care.made import vat_bath
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
 
 
 def low(first: str = "silk", method: str = "tdo-lye", **changes: str) -> Plan:

@@ -15,22 +15,22 @@ from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
-from vatside.session.flaws import SessionError
+from vatside.storage.flaws import SessionError
 from vatside.ui import leaving
+from vatside.ui.base.screen import Standing
 from vatside.ui.guard import Guarded
-from vatside.ui.looks import Looks
-from vatside.ui.screens.opening import OpeningScreen
-from vatside.ui.screens.standing import Standing
+from vatside.ui.opening.rows import REPLAY, SAVED
+from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.start import run
-from vatside.ui.view.shelf import REPLAY, SAVED
-from vatside.ui.view.signs import Signs, signs_for
+from vatside.ui.text.signs import Signs, signs_for
+from vatside.ui.theme.choice import Looks
 
 if TYPE_CHECKING:
-    from vatside.session.clock import Clock
-    from vatside.session.watch import ClockSetBack, Stepped
-    from vatside.ui.desk import Desk
-    from vatside.ui.second import Second
-    from vatside.ui.ticker import Beat, Ticker
+    from vatside.bench.desk import Desk
+    from vatside.bench.second_window import Second
+    from vatside.bench.ticker import Beat, Ticker
+    from vatside.clocks.clock import Clock
+    from vatside.clocks.watch import ClockSetBack, Stepped
 
 __all__ = ["VatsideApp", "run"]
 
@@ -98,7 +98,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def clock(self) -> Clock:
         """The clock that was handed in, or the machine's; made when it is first asked, after the first paint."""
         if self._clock is None:
-            from vatside.session.clock import SystemClock
+            from vatside.clocks.clock import SystemClock
 
             self._clock = SystemClock()
         return self._clock
@@ -140,7 +140,8 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def open(self, what: str, path: Path | None) -> None:
         """Put a day on the bench, or do what else was asked for; what goes wrong is told on the first screen."""
-        from vatside.ui import beyond, days
+        from vatside.bench import open_day
+        from vatside.ui.routes import days as beyond
 
         linecache.clearcache()
         self.opening.say("")
@@ -149,7 +150,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
             return
         old = self.desk
         try:
-            desk = days.wanted(what, path, self.folder, self.clock, old)
+            desk = open_day.wanted(what, path, self.folder, self.clock, old)
         except SessionError as error:
             beyond.refused(self, path, error)
             return
@@ -157,9 +158,9 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def show_day(self, desk: Desk) -> None:
         """Put a day on the bench, alone on the screen, and ask what opening it left open."""
-        from vatside.session.watch import ClockSetBack
-        from vatside.ui import beyond
-        from vatside.ui.screens.day import DayScreen
+        from vatside.clocks.watch import ClockSetBack
+        from vatside.ui.day.screen import DayScreen
+        from vatside.ui.routes import days as beyond
 
         # The source of every method that attrs generated is kept there for a debugger: a megabyte.
         linecache.clearcache()
@@ -177,8 +178,8 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def _take_over(self, old: Desk | None) -> None:
         """Let the clock run for the day that was opened; what was open before is put away."""
-        from vatside.ui.second import Second
-        from vatside.ui.ticker import Ticker
+        from vatside.bench.second_window import Second
+        from vatside.bench.ticker import Ticker
 
         leaving.put_away(old)
         if self.desk is not None:
@@ -187,7 +188,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def _ask(self, happening: ClockSetBack | Stepped) -> None:
         """Ask what the clocks cannot tell."""
-        from vatside.ui.screens.gap import ask_gap
+        from vatside.ui.windows.gap import ask_gap
 
         if self.desk is not None:
             ask_gap(self, self.desk, happening)
@@ -202,7 +203,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.opening.say(words)
         if self.desk is None or plainly:
             return
-        from vatside.ui.screens.day import DayScreen
+        from vatside.ui.day.screen import DayScreen
 
         put_down, self.desk.put_down = self.desk.put_down, None
         if put_down is not None:
@@ -250,7 +251,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def _offer_day(self, second: Second) -> None:
         """Once the other window has closed, offer to go on here; nothing else would ring."""
         if second.free and not second.asked and not isinstance(self.screen, ModalScreen):
-            from vatside.ui import beyond
+            from vatside.ui.routes import days as beyond
 
             second.asked = True
             self.bell()
@@ -259,7 +260,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def on_key(self, event: events.Key) -> None:
         """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
         if isinstance(self.screen, ModalScreen):
-            from vatside.ui.screens.asking import AskWindow
+            from vatside.ui.windows.ask import AskWindow
 
             if isinstance(self.screen, AskWindow):
                 self.screen.ahead(event)
@@ -271,7 +272,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def action_days(self) -> None:
         """Go back to the list of days; what runs goes on."""
         if len(self.screen_stack) == 2:
-            from vatside.ui import beyond
+            from vatside.ui.routes import days as beyond
 
             self.pop_screen()
             self.opening.say(beyond.book(self))
@@ -285,7 +286,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
                     screen.say("Not everything is on the disk: s saves elsewhere, ctrl+q once more leaves.", 30)
             return
         if self.desk is not None:
-            from vatside.ui import beyond
+            from vatside.ui.routes import days as beyond
 
             beyond.book(self)
         self.words = leaving.put_away(self.desk)

@@ -13,8 +13,8 @@ from typing import TYPE_CHECKING
 from vatside.ui.faults import write_down
 
 if TYPE_CHECKING:
+    from vatside.bench.desk import Desk
     from vatside.ui.app import VatsideApp
-    from vatside.ui.desk import Desk
 
 DRAINED = 0.6
 """Seconds at most for working off keys that came before the signal. Ours, as the next."""
