@@ -15,6 +15,8 @@ from tests.bench.plain_water import COLD, HOT, ROOM, density, draw, heating, lye
 
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import fibres, materials, methods, scours
+from vatside.chemistry.tap import PURE
+from vatside.recipe.sour import a_litre_takes
 
 Figures = dict[str, float]
 
@@ -36,6 +38,9 @@ class Facts:
         self.vinegar, self.citric = known["vinegar"].purity.value / 100, known["citric-acid"].purity.value / 100
         self.taking = Taking(self.linen, self.vat.warmth)
         self.finish, self.ending = dyeing.finishes()["cellulose"], dyeing.ending()
+        # What a litre of her water takes is worked out once for all sheets, on either side.
+        sour = (PURE, ROOM, self.finish.sour_pH.value)
+        self.sour_vinegar, self.sour_citric = (a_litre_takes(*sour, acid) for acid in ("vinegar", "citric acid"))
         self.feed = dyeing.feeds()["thiourea dioxide"].value
 
 
@@ -71,7 +76,7 @@ def _scour(f: Figures, grams: float, facts: Facts) -> None:
     f[p + "start"] = start = max(min(HOT, hold), COLD)
     _drawn(f, p, water, start)
     _drawn(f, p + "again_", water, hold)
-    f[p + "heating"] = heating(water, start, hold)
+    f[p + "heating"] = heating(water, start, hold, grams / 1000 / f[p + "loads"] * (facts.linen.held.value / 100 + 0.3))
     f[p + "hold"], f[p + "stir_every"], f[p + "turn"] = s.minutes.value, s.stir_every, s.minutes.value / 2
     f[p + "baths"] = loads * s.baths
     f[p + "soda-ash"], f[p + "detergent"] = facts.soda * grams / loads / 1000, facts.detergent * water
@@ -105,8 +110,9 @@ def _stock(f: Figures, size: Vat, facts: Facts) -> None:
         warmest = r.ceiling.value - lye_rise(alkali, water, warmest)
     f["stock.warmest"] = warmest
     f["stock.start"] = start = max(min(r.temperature.value, warmest), COLD)
-    f["stock.rise"] = lye_rise(alkali, water, start)
-    _drawn(f, "stock.", water, start)
+    f["stock.jug"] = jug = min(max(round(f["stock.alkali"] * 0.02 / 0.05) * 0.05, 0.05), water / 2)
+    f["stock.rise"] = lye_rise(alkali, jug, COLD)
+    _drawn(f, "stock.", water - jug, start)
     f["stock.bath"], f["stock.bath_temperature"] = r.warm_bath.value * water, r.temperature.value
     _drawn(f, "stock.bath_", f["stock.bath"], r.temperature.value)
     f["stock.stir"], f["stock.hold"], f["stock.look_every"] = r.stir.value, r.hold.value, r.look_every.value
@@ -197,15 +203,15 @@ def _finish(f: Figures, facts: Facts) -> None:
     f[p + "last_air"] = s.last_air.value
     f[p + "water"] = water = dry / 1000 * s.liquor.value
     f[p + "rinses"], f[p + "rinse_temperature"] = s.rinses.value, ROOM
-    f[p + "vinegar"] = water * s.vinegar.value / 1000 * 5 / (100 * facts.vinegar)
-    f[p + "citric"] = water * s.citric.value / facts.citric
+    f[p + "vinegar"] = water * facts.sour_vinegar / 1000 * 5 / (100 * facts.vinegar)
+    f[p + "citric"] = water * facts.sour_citric / facts.citric
     f[p + "sour"] = s.sour.value
-    f[p + "sour_pH_low"], f[p + "sour_pH_high"] = s.sour_pH.low or 0.0, s.sour_pH.high or 0.0
+    f[p + "sour_pH"] = s.sour_pH.value
     f[p + "wash"] = wash = s.wash.value
     f[p + "wash_start"] = start = max(min(HOT, wash), COLD)
     _drawn(f, p + "wash_", water, start)
     f[p + "detergent"] = water * s.detergent.value
-    f[p + "heating"] = heating(water, start, wash)
+    f[p + "heating"] = heating(water, start, wash, dry / 1000 * (facts.linen.held.value / 100 + 0.3))
     f[p + "wash_minutes"], f[p + "last_rinses"], f[p + "dry"] = (
         s.wash_minutes.value, s.last_rinses.value, s.dry.value * 60,
     )  # fmt: skip
@@ -215,6 +221,7 @@ def _finish(f: Figures, facts: Facts) -> None:
     worth = f["dip.left_strength"] >= end.worth_keeping.value
     f["finish.keep"] = 1440.0 * facts.keeps if worth else 0.0
     f["finish.feed"] = facts.feed * f["vat.liquor"] / facts.tdo
+    f["finish.feed.alkali"] = 2 * f["finish.feed"] * facts.tdo / TDO * NAOH / facts.lye
     f["finish.oxidise"], f["finish.settle"] = end.oxidise.value * 60, end.settle.value * 60
     f["finish.sample"] = end.sample.value / 1000
     f["finish.samples"] = f["vat.liquor"] / f["finish.sample"]

@@ -40,9 +40,10 @@ def draw(litres: float, t: float) -> tuple[float, float, float]:
     return kg * share * 1000 / density(HOT), kg * (1 - share) * 1000 / density(COLD), 0.0
 
 
-def heating(litres: float, start: float, end: float) -> float:
-    """Minutes on the hob."""
-    return litres * density(start) / 1000 * (enthalpy(end) - enthalpy(start)) / HOB_KW / 60
+def heating(litres: float, start: float, end: float, wet: float) -> float:
+    """Minutes on the hob, with wet fibre of so many kilograms of water's worth going in as cold as the room."""
+    water = litres * density(start) / 1000 * (enthalpy(end) - enthalpy(start))
+    return (water + wet * (enthalpy(end) - enthalpy(ROOM))) / HOB_KW / 60
 
 
 def lye_rise(naoh_g: float, litres: float, t: float) -> float:

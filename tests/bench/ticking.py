@@ -46,7 +46,7 @@ async def ticking(folder: Path) -> AsyncIterator[Ticking]:
         await pilot.pause()
         assert app.desk is not None
         for number in range(6):
-            app.desk.log(WaitStarted(f"w{number}", None, f"Wait {number}", 60.0 * (number + 1), (10.0,), ("stir",)))
+            app.desk.record(WaitStarted(f"w{number}", None, f"Wait {number}", 60.0 * (number + 1), (10.0,), ("stir",)))
         yield Ticking(app, clock)
 
 

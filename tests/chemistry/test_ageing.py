@@ -119,6 +119,7 @@ def test_the_pieces_are_small_enough(monkeypatch: pytest.MonkeyPatch) -> None:
     """Cut ten times finer the answer moves by less than 1 %."""
     coarse = reducer_after("thiourea dioxide", 3.4, 12, TUB)
     monkeypatch.setattr(ageing, "STEPS", 240)
+    monkeypatch.setattr(ageing, "PIECE_H", 0.05)
     fine = reducer_after("thiourea dioxide", 3.4, 12, TUB)
     assert coarse.likely == pytest.approx(fine.likely, rel=0.01)
 

@@ -82,9 +82,17 @@ def test_nothing_to_sharpen_with_is_no_step() -> None:
 
 
 def test_wool_is_sharpened_with_soda_instead_of_lye() -> None:
-    """A vat for wool has one step for both sodas, with their caution, and none for lye."""
+    """A vat for wool has a step for each soda, that of soda ash with its caution, and none for lye."""
     found = day(wool_plan())
     assert "vat.alkali_in" not in found
-    assert "soda ash" in found["vat.buffer_in"].text
+    assert "soda ash" in found["vat.soda_in"].text
     assert "baking soda" in found["vat.buffer_in"].text
-    assert any(item.id == "soda" for item in found["vat.buffer_in"].cautions)
+    assert any(item.id == "soda" for item in found["vat.soda_in"].cautions)
+
+
+@pytest.mark.parametrize(("figure", "step"), [("soda__ash", "vat.soda_in"), ("baking__soda", "vat.buffer_in")])
+def test_a_soda_of_which_nothing_goes_in_is_no_step(figure: str, step: str) -> None:
+    """One of the two may be nothing: the other still has its step, and nobody is told to stir in 0 g."""
+    found = day(told(wool_plan(), f"vat.{figure.replace('__', '-')}", "0 g"))
+    assert step not in found
+    assert len({"vat.soda_in", "vat.buffer_in"} & set(found)) == 1

@@ -23,21 +23,22 @@ class TestDrawing:
     def test_both_taps(self) -> None:
         """What to draw hot and cold stands in the step, and there is nothing to wait for."""
         step = day(hand_with())["vat.fill"]
-        assert step.text == "Draw 19.2 L of water at 47 °C: 15.7 L hot and 3.5 L cold"
+        where = "; the tub where it stays, never to be lifted full"
+        assert step.text == f"Draw 19.2 L of water at 47 °C: 15.7 L hot and 3.5 L cold{where}"
         assert step.minutes is None
         assert step.wait_label == ""
 
     def test_a_tap_that_falls_short_is_a_wait(self) -> None:
         """From 40 to 47 degrees, 19 L on 1.5 kW: 19.2 x 4.18 x 7 / 1.5 / 60 = 6.2 min on the hob."""
         step = day(hand_with(water__hot="40 C"))["vat.fill"]
-        assert step.text.endswith("19.2 L hot, then 6 min on the hob")
+        assert "19.2 L hot, then 6 min on the hob; the tub" in step.text
         assert step.minutes == pytest.approx(6.2, abs=0.1)
         assert step.wait_label == "Heat the vat water"
 
     def test_the_stock_too(self) -> None:
-        """A litre at 55 is 0.993 L at 40, to 10 mL on the jug; its 0.7 min on the hob are said as one."""
+        """0.95 L at 55 is 0.944 L at 40, to 10 mL on the jug; its 0.7 min on the hob are said as one."""
         step = day(hand_with(water__hot="40 C"))["stock.water"]
-        assert step.text.endswith("990 mL hot, then 1 min on the hob")
+        assert step.text.endswith("940 mL hot, then 1 min on the hob")
         assert step.wait_label == "Heat the stock water"
 
     def test_nothing_to_draw(self) -> None:
@@ -50,16 +51,16 @@ class TestJars:
     """One jar and several."""
 
     def test_one(self) -> None:
-        """One jar takes everything."""
+        """One jar takes everything but the 50 mL that its 2.7 g of lye are dissolved in, cold."""
         found = day(hand_with())
-        assert found["stock.water"].text.startswith("Fill 1 jar with 1 L of water at 55 °C")
+        assert found["stock.water"].text.startswith("Fill 1 jar with 950 mL of water at 55 °C")
         assert "shared" not in found["stock.alkali_in"].text
         assert "Lower the jar below" in found["vat.stock_in"].text
 
     def test_three(self) -> None:
         """Three jars share water, lye and reducer."""
         found = day(hand_with(stock__jars="3", stock__water="3 L"))
-        assert found["stock.water"].text.startswith("Fill 3 jars with 3 L of water in all at")
+        assert found["stock.water"].text.startswith("Fill 3 jars with 2.95 L of water in all at")
         for step in ("stock.alkali_in", "stock.reducer_in"):
             assert "shared between the 3 jars" in found[step].text
         assert "Stand the jars in" in found["stock.hold_warm"].text
@@ -106,8 +107,11 @@ def test_lye_lime_and_reducer_follow_in_the_safe_order(method: str) -> None:
 
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])
 def test_never_water_onto_lye(method: str) -> None:
-    """The step itself says it, besides the caution."""
-    assert "never water onto lye" in day(hand_with(method=method))["stock.alkali_in"].text
+    """The steps themselves say it, besides the caution: lye into cold water, in plastic, at stock and tub."""
+    found = day(hand_with(method=method, lots__a__fibre="linen"))
+    for step in ("stock.alkali_in", "vat.alkali_in"):
+        assert "of cold water in a plastic jug, never water onto lye" in found[step].text
+        assert "The jug: plastic, " in found[step].cautions[0].lines[0]
 
 
 @pytest.mark.parametrize("method", ["fructose-lime", "copperas-lime"])

@@ -47,7 +47,7 @@ def test_one_is_not_many() -> None:
 
 def test_a_draw_of_one_tap_names_one() -> None:
     """What is all hot has no cold in it."""
-    assert draw_words("stock.", SHEET, PLAN) == "1 L hot"
+    assert draw_words("stock.", SHEET, PLAN) == "950 mL hot"
 
 
 def test_has() -> None:

@@ -87,23 +87,23 @@ def test_a_vat_let_go_is_oxidised_before_acid() -> None:
     assert "local rules" in found["finish.drain"].text
 
 
-def test_the_vinegar_of_a_vat_by_the_plan_is_an_upper_bound() -> None:
-    """Until there is an account, no reducer, cloth or air is taken off the alkali: what it takes is at most that."""
+def test_the_vinegar_of_a_vat_by_the_plan_is_an_estimate() -> None:
+    """Until there is an account, no reducer, cloth or air is taken off the alkali: about that is what it takes."""
     plan = plan_with(finish__keep="0")
     vinegar = figure_text(compute(plan)["finish.vinegar"], plan).main
-    assert f"; at most {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
+    assert f"; about {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
 
 
 def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:
     """By the account of the vat, with 6 g of alkali left once spent, the amount is neither the least nor the most."""
-    plan = plan_with(finish__keep="0")
+    plan = plan_with(finish__keep="0", lots__a__fibre="cotton")
     found = {step.id: step for step in steps(plan, compute(plan, SoFar(spare_g=6)))}
     assert "; about 180 mL, by what went in" in found["finish.titrate"].text
 
 
 def test_a_kept_vat_is_not_soured() -> None:
     """Kept, it is filled up and fed; nothing of the spent path stands there."""
-    found = dyeing(plan_with(finish__keep="7 days"))
+    found = dyeing(plan_with(finish__keep="7 days", lots__a__fibre="cotton"))
     assert {"finish.keep_fill", "finish.keep_feed"} <= set(found)
     assert not {"finish.oxidise", "finish.neutralise"} & set(found)
 
@@ -115,9 +115,18 @@ def test_a_kept_vat_is_not_soured() -> None:
 @pytest.mark.parametrize("name", ["finish.keep_fill", "finish.keep_feed"])
 def test_what_a_kept_vat_is_sharpened_and_fed_with_has_its_cautions(name: str, method: str, wanted: set[str]) -> None:
     """Filling the tub with sharpened water and feeding it handle the vat's own alkali and reducer, and open late."""
-    step = dyeing(plan_with(method=method, finish__keep="7 days"))[name]
+    step = dyeing(plan_with(method=method, finish__keep="7 days", lots__a__fibre="cotton"))[name]
     assert {item.id for item in step.cautions} == wanted
     assert any(item.must_acknowledge for item in step.cautions)
+
+
+@pytest.mark.parametrize(("fibre", "alkali"), [("cotton", "of lye"), ("wool", "of soda ash"), ("silk", "of soda ash")])
+def test_feeding_names_its_alkali(fibre: str, alkali: str) -> None:
+    """The reducer fed each week turns to acid: the same sentence says what goes in against it, in grams."""
+    found = dyeing(plan_with(lots__a__fibre=fibre, finish__keep="7 days"))
+    (step,) = [step for name, step in found.items() if name.startswith("finish.keep_feed")]
+    assert alkali in step.text
+    assert "– of" not in step.text
 
 
 def test_lime_leaves_sludge() -> None:
@@ -157,7 +166,7 @@ def test_the_step_names_the_lye_that_raises_the_ph() -> None:
 
 def test_no_lye_is_named_where_the_vat_stands_there_already() -> None:
     """A vat held above the pH of cotton: the pH is read, nothing is put in."""
-    step = dyeing(plan_with(both(), vat__alkali="20 g"))["dip.protein_first"]
+    step = dyeing(told(plan_with(both(), vat__alkali="20 g"), "vat.baking-soda", "0 g"))["dip.protein_first"]
     assert "read the pH before cotton" in step.text
     assert " g " not in step.text
     assert step.cautions == ()

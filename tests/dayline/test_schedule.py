@@ -109,6 +109,8 @@ def test_open_hour_begins_now() -> None:
     [
         (datetime(2026, 5, 2, 7), datetime(2026, 5, 2, 10)),
         (datetime(2026, 5, 2, 10, 30), datetime(2026, 5, 2, 10)),  # late, not tomorrow
+        (datetime(2026, 5, 2, 15, 59), datetime(2026, 5, 2, 10)),  # six hours late at the most: ours, as the code says
+        (datetime(2026, 5, 2, 16, 0), datetime(2026, 5, 3, 10)),
         (datetime(2026, 5, 1, 21), datetime(2026, 5, 2, 10)),  # the evening before
     ],
 )

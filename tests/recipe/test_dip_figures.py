@@ -209,6 +209,35 @@ def test_cold_pieces_cool_the_vat() -> None:
     assert compute(warm)["dip.cools"].value == pytest.approx(0, abs=1e-9)
 
 
+def alone(**more: str) -> Plan:
+    """Give one piece of 200 g, which holds 1.4 L/kg, in a vat of 10 L at 50 °C and a room of 20 °C."""
+    plan = class_plan(lots__a__mass="200 g", lots__a__pieces="1", lots__a__condition="ready scoured",
+                      vat__fill="10 L", vat__temperature="50 C", water__room="20 C")  # fmt: skip
+    return plan_with(plan, **{"dip__a__dip": "5 min", "dip__a__air": "15 min"} | more)
+
+
+def mixed(celsius: float, litres: float) -> float:
+    """Let the piece in by hand: 0.2 kg that take as much heat as 1.4 + 0.3 kg of water each, as cold as the room."""
+    wet = 0.2 * (1.4 + 0.3)
+    return celsius - (celsius - 20) * wet / (litres + wet)
+
+
+def test_how_far_one_piece_cools_the_vat_by_hand() -> None:
+    """A single dip: 0.34 L as cold as the room mix in with ten."""
+    sheet = compute(alone(dip__a__dips="1"))
+    assert sheet["dip.cools"].value == pytest.approx(50 - mixed(50, sheet["vat.liquor"].value), rel=1e-3)
+
+
+def test_how_far_two_dips_cool_the_vat_by_hand() -> None:
+    """Between two entries a vat of ten litres loses 17 % x cube root of 2 an hour of its warmth above the room."""
+    sheet = compute(alone(dip__a__dips="2"))
+    litres = sheet["vat.liquor"].value
+    minutes = 5 + 1 + 15
+    rate = 0.17 / 60 * (20 / litres) ** (1 / 3)
+    second = mixed(20 + (mixed(50, litres) - 20) * exp(-rate * minutes), litres)
+    assert sheet["dip.cools"].value == pytest.approx(50 - second, rel=0.01)
+
+
 def test_an_empty_plan_of_dye_dips_nobody() -> None:
     """A lot of depth 0 gets no dips and no warning."""
     sheet = compute(class_plan(lots__a__depth="0 %"))

@@ -17,10 +17,12 @@ def words(plan: Plan) -> str:
 
 
 def numbers(plan: Plan) -> str:
-    """Give the numbers that the sheet has for the first lot."""
+    """Give the numbers that the sheet has for the pieces of the first lot."""
     sheet = compute(plan)
-    dips, low, high = (round(sheet.value(f"dip.a.{name}")) for name in ("dips", "dips_low", "dips_high"))
-    assert low < dips < high
+    each = [dips for _, dips in sheet.piece_dips]
+    low, high = (round(sheet.value(f"dip.a.{name}")) for name in ("dips_low", "dips_high"))
+    assert low <= min(each) <= max(each) < high
+    dips = f"{min(each)} to {max(each)}" if min(each) < max(each) else f"{max(each)}"
     return f"{dips} dips ({low} to {high})"
 
 

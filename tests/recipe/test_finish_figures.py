@@ -7,13 +7,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import plan_with, told
 
-from vatside.catalogue.load import fibres, methods
+from vatside.catalogue.load import methods
+from vatside.chemistry.tap import CLASSES
 from vatside.recipe.batch import batches
 from vatside.recipe.compute import compute
 from vatside.recipe.finish import true_gain
 from vatside.recipe.place import add_lot
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage, Weight
+from vatside.recipe.sour import a_litre_takes
 from vatside.recipe.starter import new_lot
 
 
@@ -22,27 +24,62 @@ def sheet_of(**changes: str) -> Sheet:
     return compute(plan_with(**changes))
 
 
-def test_a_sour_by_hand() -> None:
-    """100 g of clean wool at 30 L/kg is about 3 L: 20 mL of 5 % vinegar a litre, or 1.5 g of citric acid."""
-    sheet = sheet_of(finish__wool__water="3 L")
-    assert sheet["finish.wool.vinegar"].value == pytest.approx(0.060)
-    assert sheet["finish.wool.citric"].value == pytest.approx(4.5 / 0.995)
+# Vinegar (mL of 5 %) and citric acid (g) a litre at 20 degrees C by PHREEQC (phreeqc.dat), carbonic acid kept
+SOURS = {
+    (7, "soft"): (0.1, 0.01), (7, "medium"): (0.4, 0.02), (7, "hard"): (0.8, 0.04),
+    (6.5, "soft"): (0.3, 0.02), (6.5, "medium"): (1.1, 0.06), (6.5, "hard"): (2.2, 0.12),
+    (6, "soft"): (0.5, 0.03), (6, "medium"): (2.0, 0.11), (6, "hard"): (4.2, 0.22),
+    (5, "soft"): (1.1, 0.055), (5, "medium"): (4.3, 0.19), (5, "hard"): (8.8, 0.38),
+    (4.5, "soft"): (2.0, 0.08), (4.5, "medium"): (7.7, 0.265), (4.5, "hard"): (15.5, 0.51),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("pH", "water"), SOURS)
+def test_what_a_litre_of_sour_takes(pH: float, water: str) -> None:
+    """Both acids within six parts in a hundred, or the last digit, of what PHREEQC gives."""
+    vinegar, citric = SOURS[pH, water]
+    assert a_litre_takes(CLASSES[water], 20, pH, "vinegar") == pytest.approx(vinegar, rel=0.06, abs=0.06)
+    assert a_litre_takes(CLASSES[water], 20, pH, "citric acid") == pytest.approx(citric, rel=0.05, abs=0.006)
+
+
+@pytest.mark.parametrize(("water", "plant", "wool"), [("soft", 0.6, 1), ("medium", 2.5, 4), ("hard", 5, 8)])
+def test_sour_follows_the_tap(water: str, plant: float, wool: float) -> None:
+    """Cotton 0.6, 2.5 and 5 mL of vinegar a litre, wool and silk 1, 4 and 8: what holds pH 5.8 and 5.1 by PHREEQC."""
+    for fibre, expected in (("cotton", plant), ("linen", plant), ("wool", wool), ("silk", wool)):
+        sheet = sheet_of(lots__a__fibre=fibre, water__tap=water, water__room="20 °C")
+        a_litre = 1000 * sheet[f"finish.{fibre}.vinegar"].value / sheet[f"finish.{fibre}.water"].value
+        assert a_litre == pytest.approx(expected, abs=0.4)
+
+
+@pytest.mark.parametrize(("water", "aired"), [("soft", 7.18), ("medium", 7.65), ("hard", 8.04)])
+def test_the_sour_has_the_pH_that_its_row_says(water: str, aired: float) -> None:
+    """Plant fibre: 5.8 as mixed, and 7.2 to 8.0 once the carbonic acid has gone, by PHREEQC."""
+    figure = sheet_of(lots__a__fibre="cotton", water__tap=water, water__room="20 °C")["finish.cotton.sour_pH"]
+    assert figure.value == pytest.approx(5.8, abs=0.02)
+    assert figure.between == pytest.approx((5.8, aired), abs=0.15)
+
+
+def test_the_pH_is_that_of_the_vinegar_held() -> None:
+    """20 mL a litre, as was once usual, is pH 3.5, 4.0 and 4.3 in soft, medium and hard water: by PHREEQC."""
+    for water, expected in (("soft", 3.5), ("medium", 4.0), ("hard", 4.3)):
+        sheet = sheet_of(finish__wool__water="3 L", finish__wool__vinegar="60 mL", water__tap=water)
+        assert sheet["finish.wool.sour_pH"].value == pytest.approx(expected, abs=0.06)
+
+
+def test_an_unknown_tap_makes_the_sour_a_band() -> None:
+    """The dose of medium water is too sour in soft water and too little in hard: the row says both."""
+    between = sheet_of(water__tap="not known", water__room="20 °C")["finish.wool.sour_pH"].between
+    assert between is not None
+    assert between[0] < 4.6
+    assert between[1] > 6
 
 
 def test_stronger_vinegar_is_halved() -> None:
-    """Of 10 % vinegar half as much."""
-    plan = told(plan_with(finish__wool__water="3 L"), "shelf.vinegar.purity", "10 %")
-    assert compute(plan)["finish.wool.vinegar"].value == pytest.approx(0.030)
-
-
-@pytest.mark.parametrize("fibre", fibres())
-def test_sour_stays_within_practice(fibre: str) -> None:
-    """15 to 30 mL of vinegar or 1 to 2 g of citric acid a litre, 5 to 10 min in a vat with lye."""
-    sheet = sheet_of(lots__a__fibre=fibre)
-    water = sheet[f"finish.{fibre}.water"].value
-    assert 15 <= 1000 * sheet[f"finish.{fibre}.vinegar"].value / water <= 30
-    assert 1 <= sheet[f"finish.{fibre}.citric"].value * 0.995 / water <= 2
-    assert 5 <= sheet[f"finish.{fibre}.sour"].value <= 10
+    """Of 10 % vinegar half as much, and the bath is as sour."""
+    plan = plan_with(finish__wool__water="3 L", water__tap="hard")
+    usual, strong = compute(plan), compute(told(plan, "shelf.vinegar.purity", "10 %"))
+    assert strong["finish.wool.vinegar"].value == pytest.approx(usual["finish.wool.vinegar"].value / 2)
+    assert strong["finish.wool.sour_pH"].value == pytest.approx(usual["finish.wool.sour_pH"].value, abs=0.02)
 
 
 def test_lime_is_soured_longer() -> None:
@@ -147,9 +184,25 @@ def test_a_kept_vat_is_fed() -> None:
     assert sheet["finish.feed"].value == pytest.approx(0.1 * sheet["vat.liquor"].value / 0.99)
 
 
+def test_what_a_lye_vat_is_fed_with() -> None:
+    """Two hydroxide ions for each thiourea dioxide: 2 g of the pure take 2 × 80.0 ÷ 108.1 = 1.48 g of lye."""
+    sheet = sheet_of(lots__a__fibre="cotton", finish__feed="2 g", shelf__alkali__purity="100 %")
+    assert sheet["finish.feed.alkali"].value == pytest.approx(1.48 * 0.99, rel=0.01)
+
+
+@pytest.mark.parametrize(("method", "soda", "baking"), [("tdo-lye", 2.0, 1.5), ("dithionite-lye", 1.2, 0.9)])
+def test_what_a_vat_for_wool_is_fed_with(method: str, soda: float, baking: float) -> None:
+    """With a gram of thiourea dioxide 2 g of soda ash and 1.5 g of baking soda, by PHREEQC; no lye."""
+    sheet = sheet_of(method=method)
+    pure = sheet["finish.feed"].value * (0.99 if method == "tdo-lye" else 0.88)
+    assert sheet["finish.feed.soda-ash"].value == pytest.approx(soda * pure, rel=0.03)
+    assert sheet["finish.feed.baking-soda"].value == pytest.approx(baking * pure, rel=0.03)
+    assert "finish.feed.alkali" not in [figure.id for figure in sheet.figures]
+
+
 def test_vinegar_for_the_vat_by_hand() -> None:
     """10 g of lye are 0.25 mol, and a litre of 5 % vinegar has 0.833 mol: 0.300 L."""
-    sheet = sheet_of()
+    sheet = sheet_of(lots__a__fibre="cotton")
     assert sheet["finish.vinegar"].value / sheet["vat.alkali_left"].value == pytest.approx(0.0300, rel=0.002)
 
 
@@ -160,3 +213,12 @@ def test_every_method_has_a_finish(method: str) -> None:
     for name in ("cotton.vinegar", "cotton.wash", "feed", "vinegar", "oxidise", "settle"):
         assert sheet[f"finish.{name}"].value > 0
     assert all(figure.working.source for figure in sheet.of(Stage.FINISH))
+
+
+def test_vinegar_for_a_soda_vat_by_hand() -> None:
+    """Its carbonate counts beside its free alkali, but for 5 mmol a litre: over 0.8326 mol in a litre of vinegar."""
+    sheet = sheet_of(water__tap="rain or distilled")
+    soda, baking = (sheet[f"vat.{name}-{end}"].value for name, end in (("soda", "ash"), ("baking", "soda")))
+    carbonate = soda * 0.99 / 105.99 + baking * 0.99 / 84.01
+    moles = sheet["vat.alkali_left"].value / 40.0 + carbonate - 0.005 * sheet["vat.liquor"].value
+    assert sheet["finish.vinegar"].value == pytest.approx(moles / 0.8326, rel=0.01)

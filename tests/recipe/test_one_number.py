@@ -10,24 +10,31 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import plan_with, wool_plan
+from tests.recipe.plans import free_plan, plan_with, wool_plan
+from tests.session.makers import CREATED
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day import steps
+from vatside.dayline.pieces import pieces
+from vatside.plain.sheet import rows
 from vatside.recipe.advice import taken
 from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.compute import compute
+from vatside.recipe.dip_words import dips_words
 from vatside.recipe.fields import field
 from vatside.recipe.measures import powder
-from vatside.recipe.plan import Measure, Plan
+from vatside.recipe.plan import Lot, Measure, Pin, Plan
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import figure_text
-from vatside.session.across.handout import handout
+from vatside.session.across.blues import blues
+from vatside.session.across.handout import _alike, handout
 from vatside.session.files import Fs
 from vatside.session.loading import load
+from vatside.session.session import Session
 from vatside.session.shipped import samples_folder
 from vatside.session.so_far import so_far
 from vatside.session.state import fold
+from vatside.units import Amount
 
 AMOUNT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) (g|kg|L|mL)(?![/\w])")
 REST = "could still dye"
@@ -116,6 +123,74 @@ def test_one_amount_of_a_powder_has_one_spoon(plan: Plan, grams: float, role: st
         mass, spoon = amount_text(evolve(plan, measure=Measure.SCALE), Dose(what, much)).split(" (")
         texts.setdefault(mass, set()).add(spoon)
     assert all(len(spoons) == 1 for spoons in texts.values())
+
+
+def numbers_of_dips(plan: Plan, sheet: Sheet, lot: Lot) -> dict[str, str]:
+    """How many dips a lot takes, as each screen, card and sheet says it."""
+    printed = {row["id"]: row["text"] for row in rows(plan, sheet)}
+    card = handout(plan, 1, datetime(2026, 5, 2, 8))
+    told = {blue.lot.id: blue.told for blue in blues(fold(Session("s", CREATED, plan)), sheet)}
+    return {
+        "figure": figure_text(sheet[f"dip.{lot.id}.dips"], plan).main,
+        "json": printed[f"dip.{lot.id}.dips"],
+        "the board's last line": dips_words(plan, sheet, lot).partition(" dip")[0],
+        "class card": next(line.dips for line, lots in zip(card.dips, _alike(plan, sheet), strict=True) if lot in lots),
+        "card of the blue": told[lot.id].partition(" of ")[0],
+    }  # fmt: skip
+
+
+def dips_of_its_pieces(plan: Plan, sheet: Sheet, lot: Lot) -> str:
+    """The same counted from the pieces of the board."""
+    each = [piece.dips for piece in pieces(plan, sheet) if piece.lot == lot.id]
+    return f"{min(each)} to {max(each)}" if min(each) < max(each) else f"{max(each)}"
+
+
+def say_one_number_of_dips(plan: Plan) -> None:
+    """Hold every place that names a lot's dips to the pieces on the board, and notices too."""
+    sheet = compute(plan)
+    for lot in plan.lots:
+        wanted = dips_of_its_pieces(plan, sheet, lot)
+        if not any(pin.figure == f"dip.{lot.id}.dips" for pin in plan.pins):
+            said = numbers_of_dips(plan, sheet, lot)
+            assert {place: said[place] for place in said if said[place] != wanted} == {} or wanted == "0"
+        for notice in sheet.notices:
+            if notice.figure == f"dip.{lot.id}.dips" and " at most are planned " in notice.text:
+                counted = re.search(r": (?:more than )?([\d to]+) dips? in ", notice.text)
+                assert counted is not None
+                assert counted[1] in (wanted, "30")
+
+
+@pytest.mark.parametrize(("name", "plan", "sheet"), SAMPLES, ids=[name for name, _, _ in SAMPLES])
+def test_a_lot_s_dips_are_one_number_in_the_days_that_come_along(name: str, plan: Plan, sheet: Sheet) -> None:
+    """On figure, JSON, board, class card and card of the blue: 3 to 5 where some pieces need fewer."""
+    say_one_number_of_dips(plan)
+
+
+@given(any_plan())
+def test_a_lot_s_dips_are_one_number(plan: Plan) -> None:
+    """In any plan: the pieces on the board, each with its own, and every place that names them together."""
+    say_one_number_of_dips(plan)
+
+
+@given(st.integers(3, 40), st.integers(1, 12), st.sampled_from(["wool", "silk", "cotton"]), st.integers(3, 60))
+def test_what_a_cure_promises_of_the_dips_is_what_they_are(litres: int, pieces_: int, fibre: str, tenths: int) -> None:
+    """`18 g of indigo powder: 4 to 5 dips`: once it is taken, the lot's own figure says so."""
+    plan = evolve(free_plan(), pins=(Pin("vat.fill", Amount(litres, "L")), Pin("stock.pigment", Amount(tenths, "g"))))
+    plan = plan_with(plan, lots__a__fibre=fibre, lots__a__pieces=str(pieces_))
+    for notice in (one for one in compute(plan).notices if one.figure == "dip.a.dips"):
+        for remedy in notice.remedies:
+            promised = re.search(r": (more than )?([\d to]+) dips?|, (more than )?([\d to]+) dips?", remedy.label)
+            held = compute(taken(plan, remedy))
+            if promised and not (promised[1] or promised[3]):
+                assert (promised[2] or promised[4]) == figure_text(held["dip.a.dips"], plan).main
+
+
+def test_a_great_many_pieces_have_each_its_own_dips() -> None:
+    """A hundred and thirty skeins are looked at in bundles; the board knows the dips of every one."""
+    plan = plan_with(free_plan(), lots__a__mass="13 kg", lots__a__pieces="130")
+    sheet = compute(plan)
+    assert [piece for piece, _ in sheet.piece_dips] == [f"a.{number}" for number in range(1, 131)]
+    assert {dips for _, dips in sheet.piece_dips} == {piece.dips for piece in pieces(plan, sheet)}
 
 
 def test_the_hint_of_the_depth_is_the_ladder() -> None:

@@ -232,3 +232,14 @@ def test_notices_are_sentences(plan: Plan, stage: Stage, weight: Weight, words: 
         assert text.endswith(".")
         assert "!" not in text
         assert "  " not in text
+
+
+@pytest.mark.parametrize("method", ["copperas-lime", "fructose-lime"])
+@pytest.mark.parametrize("fibre", ["silk", "wool"])
+def test_lime_suits_neither_silk_nor_wool(method: str, fibre: str) -> None:
+    """The sheet says so once for the fibre, and the kinds of vat that it names hold no lime."""
+    sheet = compute(plan_with(method=method, lots__a__fibre=fibre))
+    assert any("too alkaline" in notice.text for notice in sheet.notices)
+    (danger,) = [notice.text for notice in sheet.notices if "Kinds of vat that suit" in notice.text]
+    assert "lime" not in danger.partition("Kinds of vat")[2]
+    assert "lye" in danger.partition("Kinds of vat")[2]

@@ -121,8 +121,8 @@ def test_what_comes_after_follows(path: str, text: str, figure: str, value: floa
 
 
 def test_lye_held_in_the_jar_warms_it_more() -> None:
-    """40 g of lye instead of 2.74 warm the jar fifteen times as much."""
-    usual, held = compute(wool_plan()), compute(plan_with(stock__alkali="40 g"))
+    """40 g of lye instead of 2.74, both straight into the jar, warm it fifteen times as much."""
+    usual, held = compute(plan_with(stock__jug="0 L")), compute(plan_with(stock__jug="0 L", stock__alkali="40 g"))
     ratio = held.value("stock.rise") / usual.value("stock.rise")
     assert ratio == pytest.approx(40 / 2.743, rel=0.01)
 

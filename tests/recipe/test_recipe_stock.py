@@ -5,9 +5,11 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
+from vatside.catalogue.findings import additions
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
+from vatside.recipe.stock import JUG_L_PER_G
 
 LYE_PER_INDIGOTIN = 40.00 / 262.26
 """One hydroxide for the single ion of the dye."""
@@ -61,15 +63,18 @@ class TestHalfAPoundOfWool:
         least = self.sheet["stock.reducer"].minimum
         assert least == pytest.approx(self.indigotin * TDO_PER_INDIGOTIN / 0.99, rel=1e-3)
 
-    def test_lye_warms_the_jar(self) -> None:
-        """2.72 g in a litre: 2.72 / 40.00 x 44.51 kJ over 0.986 kg x 4.18 kJ/(kg K) is 0.73 degrees."""
-        rise = 2.716 / 40.00 * 44.51 / (0.986 * 4.18)
-        assert self.sheet["stock.rise"].value == pytest.approx(rise, rel=0.005)
-        assert self.sheet["stock.warmest"].value == pytest.approx(60 - rise, abs=0.02)
+    def test_lye_goes_into_cold_water(self) -> None:
+        """2.74 g by 20 mL a gram is 55 mL, 50 on the jug: 2.72 / 40.00 x 44.51 / (0.05 x 4.19) is 14.4 degrees."""
+        assert self.sheet["stock.jug"].value == pytest.approx(0.05)
+        assert self.sheet["stock.rise"].value == pytest.approx(14.4, abs=0.1)
+
+    def test_the_jar_would_bear_all_of_it(self) -> None:
+        """2.72 g in a litre: 2.72 / 40.00 x 44.51 kJ over 0.986 kg x 4.18 kJ/(kg K) is 0.73 degrees below 60."""
+        assert self.sheet["stock.warmest"].value == pytest.approx(60 - 0.73, abs=0.02)
 
     def test_the_hot_tap_does_it_alone(self) -> None:
-        """A start at 55 from a tap of 55 is all hot, without the hob."""
-        assert self.sheet["stock.hot"].value == pytest.approx(1)
+        """A start at 55 from a tap of 55 is all hot, without the hob: the litre without the lye's cold 50 mL."""
+        assert self.sheet["stock.hot"].value == pytest.approx(0.95)
         assert self.sheet["stock.cold"].value == pytest.approx(0, abs=1e-9)
         assert self.sheet.value("stock.kettle") == 0
 
@@ -258,3 +263,28 @@ class TestMuchLye:
     def test_a_little_more_lye_starts_cooler(self) -> None:
         """40 g in a litre warm it by 39.6 / 40 x 44.51 / 4.18 = 10.5 degrees: start at 49 instead of 55."""
         assert compute(hand_with(stock__alkali="40 g"))["stock.start"].value == pytest.approx(60 - 10.6, abs=0.3)
+
+
+class TestTheLyesJug:
+    """Lye is dissolved in cold water of its own, never in the warm jar."""
+
+    def test_in_grams_a_litre(self) -> None:
+        """40 g by 20 mL a gram take 0.8 L, but half of the litre at most: 39.6 / 40 x 44.51 / 2.09 is 21 degrees."""
+        sheet = compute(hand_with(stock__alkali="40 g"))
+        assert sheet["stock.jug"].value == pytest.approx(0.5)
+        assert sheet["stock.rise"].value == pytest.approx(21.1, abs=0.3)
+
+    def test_none_of_it(self) -> None:
+        """Held at nothing, all of it goes into the jar as ever."""
+        sheet = compute(hand_with(stock__jug="0 L"))
+        assert sheet["stock.hot"].value == pytest.approx(1)
+        assert sheet["stock.rise"].value == pytest.approx(0.73, abs=0.01)
+
+    def test_as_into_a_live_vat(self) -> None:
+        """The jug of the stock and that of an addition hold as much water a gram."""
+        assert additions()["sodium hydroxide"].water_per_gram == JUG_L_PER_G
+
+    @pytest.mark.parametrize("method", ["fructose-lime", "copperas-lime"])
+    def test_lime_wants_no_jug(self, method: str) -> None:
+        """Only lye has one."""
+        assert not any(figure.id == "stock.jug" for figure in compute(hand_with(method=method)).figures)

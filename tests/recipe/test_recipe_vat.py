@@ -10,6 +10,7 @@ from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
 from vatside.recipe.compute import compute
 from vatside.recipe.plan import Plan
+from vatside.recipe.sheet import Sheet
 from vatside.units import Amount
 
 INDIGOTIN = 227 * 0.008 / 0.70
@@ -236,3 +237,41 @@ def test_sharpening_covers_the_oxygen() -> None:
     figure = compute(hand_with(method="copperas-lime", water__hot="12 C"))["vat.reducer"]
     assert figure.value == figure.minimum
     assert figure.value > 0.3 * LIQUOR / 0.98
+
+
+def test_lye_held_in_the_tub_of_a_wool_vat_is_counted() -> None:
+    """Two grams of pure lye stand in for 5.3 g of soda ash less 4.2 g of baking soda: none of the alkali is doubled."""
+    plain = told(hand_with(water__tap="hard"), "shelf.alkali.purity", "100 %")
+    doses = [wool_vat_of(compute(plan)) for plan in (plain, told(plain, "vat.alkali", "2 g"))]
+    assert doses[1][0] - doses[0][0] == pytest.approx(-5.3, abs=0.6)
+    assert doses[1][1] - doses[0][1] == pytest.approx(4.2, abs=0.6)
+
+
+def wool_vat_of(sheet: Sheet) -> tuple[float, float]:
+    """Soda ash and baking soda of a sheet, g."""
+    return sheet["vat.soda-ash"].value, sheet["vat.baking-soda"].value
+
+
+@pytest.mark.parametrize("purity", ["40 %", "95 %"])
+def test_all_copperas_takes_its_lime(purity: str) -> None:
+    """Its iron settles with two hydroxide ions whether it reduces or not: 0.288 g of lye a gram, excess and all."""
+    sheet = compute(hand_with(lots__a__fibre="cotton", method="copperas-lime", shelf__indigo__purity=purity))
+    share = min(sheet["vat.stock"].value / sheet["stock.water"].value, 1)
+    lime = (sheet["stock.alkali"].value * share + sheet["vat.alkali"].value) * 0.95 * 1.0796
+    copperas = (sheet["stock.reducer"].value * share + sheet["vat.reducer"].value) * 0.98
+    dye = sheet["stock.indigotin"].value * share * 40.0 / 262.3
+    assert sheet["vat.alkali_left"].value == pytest.approx(lime - 0.2878 * copperas - dye, rel=0.005)
+
+
+@pytest.mark.parametrize("method", ["copperas-lime", "dithionite-lye", "tdo-lye"])
+@pytest.mark.parametrize("purity", ["1 %", "20 %", "47 %", "60 %", "96 %", "100 %"])
+def test_no_reducer_is_dosed_below_theory(method: str, purity: str) -> None:
+    """A gram of indigotin takes 2.12 g of copperas, 0.66 of dithionite or 0.41 of thiourea dioxide at the least."""
+    least = {"copperas-lime": 2.120, "dithionite-lye": 0.6639, "tdo-lye": 0.4123}[method]
+    plan = hand_with(
+        lots__a__fibre="cotton", method=method, shelf__indigo__purity=purity, shelf__reducer__purity="80 %"
+    )
+    sheet = compute(plan)
+    assert sheet["stock.reducer"].value * 0.8 >= sheet["stock.indigotin"].value * least * 0.9995
+    held = compute(told(plan, "stock.reducer", "0.1 g"))
+    assert any("The reaction alone takes" in notice.text for notice in held.notices if notice.figure == "stock.reducer")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from vatside.catalogue.dyeing import pauses
 from vatside.recipe.rests import NEVER, Rests, Stay, VatUse, rest_due, vat_use
 
 WHEN = Rests(after_work=180, long=60, after_entries=6, short=12)
@@ -35,6 +36,27 @@ def test_a_gap_that_is_long_enough_is_a_rest() -> None:
     """Ten minutes with nobody in count as the short rest of twelve: entries begin anew, work goes on."""
     found = vat_use([Stay(0, 5, 1), Stay(15, 20, 1)], 20, WHEN)
     assert (found.entries, found.worked) == (1, 20)
+
+
+@pytest.mark.parametrize(("gap", "entries"), [(7.9, 2), (8.0, 1)])
+def test_two_thirds_of_a_short_rest_are_one(gap: float, entries: int) -> None:
+    """Of twelve minutes eight count as a rest, and a little less does not: ours, stated in the code."""
+    assert vat_use([Stay(0, 5, 1), Stay(5 + gap, 20, 1)], 20, WHEN).entries == entries
+
+
+@pytest.mark.parametrize(("gap", "worked"), [(39.9, 64.9), (40.0, 20)])
+def test_two_thirds_of_a_long_rest_are_one(gap: float, worked: float) -> None:
+    """Of an hour forty minutes count."""
+    stays = [Stay(0, 5, 1), Stay(5 + gap, 25 + gap, 1)]
+    assert vat_use(stays, 25 + gap, WHEN).worked == pytest.approx(worked)
+
+
+def test_the_rests_of_the_catalogue() -> None:
+    """An hour after three hours (Mairet 1938); ten to fifteen minutes after five or six entries (practice)."""
+    facts = pauses()
+    assert (facts.work.value, facts.rest.value) == (180, 60)
+    assert (facts.entries.value, facts.entries.low, facts.entries.high) == (6, 5, 6)
+    assert (facts.short_rest.value, facts.short_rest.low, facts.short_rest.high) == (12, 10, 15)
 
 
 def test_an_hour_without_anybody_is_the_long_rest() -> None:

@@ -145,7 +145,9 @@ class Day:
             call = next_move(state, sheet, self.clock.now())
             if call.do is Do.DONE and not state.waits:
                 break
-            if call.do in (Do.ENTER, Do.LIFT, Do.LOOK) and call.piece and call.seconds <= 0:
+            if call.do is Do.READ:
+                self.read(celsius=46, pH=11.2, colour=Colour.YELLOW_GREEN, seconds=50)
+            elif call.do in (Do.ENTER, Do.LIFT, Do.LOOK) and call.piece and call.seconds <= 0:
                 self.happen(moves({piece.id: piece for piece in pieces_of(state, sheet)}, call), 0.4)
             else:
                 self.clock.advance(max(call.seconds, 30.0))

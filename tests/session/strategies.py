@@ -31,6 +31,7 @@ from vatside.session.events import (
     ClockSlept,
     ClockStepped,
     ColourNoted,
+    DoneAllTheSame,
     Entry,
     Event,
     LotAdded,
@@ -42,6 +43,7 @@ from vatside.session.events import (
     PlanChanged,
     PowderTaken,
     Put,
+    ReducerFound,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -126,7 +128,11 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(AdviceTaken, TEXT, st.lists(st.builds(Put, PATHS, AMOUNTS | st.none()), max_size=3).map(tuple)),
     st.builds(StepDone, IDS),
     st.builds(StepReopened, IDS),
-    st.builds(CautionAcknowledged, IDS, st.lists(IDS, max_size=3).map(tuple)),
+    st.builds(
+        CautionAcknowledged, IDS, st.lists(IDS, max_size=3).map(tuple), st.lists(TEXT, max_size=3).map(tuple)
+    ),
+    st.builds(ReducerFound, TEXT),
+    st.builds(DoneAllTheSame, IDS, IDS, TEXT),
     st.builds(
         WaitStarted, IDS, IDS | st.none(), TEXT, NUMBERS,
         st.lists(NUMBERS, max_size=4).map(tuple), st.lists(TEXT, max_size=4).map(tuple),

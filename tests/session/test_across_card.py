@@ -66,11 +66,14 @@ def test_before_anything_went_in_the_card_says_what_is_planned() -> None:
 
 
 def test_the_finish_is_told_as_it_was_done() -> None:
-    """Real times where a wait was sat out, the rinses and the acid that went in; steps not done are left out."""
+    """Real times where a wait was sat out, the rinses and the acid that went in; steps not done are left out.
+
+    Pure water has no alkalinity: a few drops of vinegar bring 7 L to pH 5.
+    """
     day = Played().done("finish.wool.rinse").waited("finish.wool.sour", 9).done("finish.wool.sour")
     day.waited("finish.wool.wash", 14).done("finish.wool.wash")
     assert line(card(day), "Finish") == (
-        "wool: rinsed 3 times, soured 9 min with 136 mL of vinegar, washed 14 min at 45 °C"
+        "wool: rinsed 3 times, soured 9 min with 0.3 mL of vinegar, washed 14 min at 45 °C"
     )
     assert line(card(Played()), "Finish") == ""
 

@@ -42,12 +42,13 @@ def test_a_pin_set_afterwards_says_what_really_went_in() -> None:
 
 
 def test_what_was_planned_is_what_the_plan_alone_works_out() -> None:
-    """Held at 4 g where 6.486 g were worked out; vinegar in litres goes the same way, 100 mL for 136."""
+    """Held at 4 g where 6.486 g were worked out; vinegar in litres goes the same way, 100 mL for drops in rain."""
     day = Played().set("stock.pigment", "4 g").set("finish.wool.vinegar", "100 mL")
     day.done("stock.paste", "finish.wool.sour")
     planned = {item.use.figure: item.planned for item in added(day.session)}
     assert planned["stock.pigment"] == pytest.approx(227 * 0.008 / 0.7 / 0.4)
-    assert planned["finish.wool.vinegar"] == pytest.approx(1.01 * 1000 * 0.227 * 0.6)
+    vinegar = compute(wool_plan())["finish.wool.vinegar"].value
+    assert planned["finish.wool.vinegar"] == pytest.approx(1.01 * 1000 * vinegar)
 
 
 def test_a_spoon_weighed_afterwards_weighs_what_went_in() -> None:

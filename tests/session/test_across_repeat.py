@@ -129,13 +129,13 @@ def scaled(day: Played, factor: float, *chosen: str) -> Plan:
 def test_a_vat_filled_by_the_fibre_keeps_its_strength_and_dips() -> None:
     """Twice the fibre, the liquor and the indigo: the same g/L.
 
-    Left to itself the smaller tub is taken, as strong as 25.9 g in the 8.5 L that it holds.
+    Left to itself the vat of the larger tub gets 12.5 L, not twice the 6.8 L, and is stronger.
     """
     day = Played(skeins())
     was = compute(day.plan)
     left = compute(scaled(day, 2))
-    assert left.value("vat.fill") == pytest.approx(8.5)
-    assert left.value(STRENGTH) > 1.5 * was.value(STRENGTH)
+    assert left.value("vat.fill") == pytest.approx(12.5)
+    assert left.value(STRENGTH) > 1.05 * was.value(STRENGTH)
     now = compute(scaled(day, 2, FILL))
     assert now.value(STRENGTH) == pytest.approx(was.value(STRENGTH), rel=0.01)
     assert now.value("vat.liquor") == pytest.approx(2 * was.value("vat.liquor"), rel=0.01)
@@ -146,7 +146,7 @@ def test_a_vat_that_comes_to_its_strength_by_itself_offers_none() -> None:
     """A working vat is as strong as its depth wants, however much fibre there is."""
     day = Played(evolve(skeins(), vessels=wool_plan().vessels, dosing=Dosing.WORKING))
     lots = scaled_lots(day.plan, 2 * total_grams(day.plan))
-    assert compute(scaled(day, 2)).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH))
+    assert compute(scaled(day, 2)).value(STRENGTH) == pytest.approx(compute(day.plan).value(STRENGTH), rel=1e-3)
     assert offers(day.session, lots) == ()
 
 
@@ -164,10 +164,10 @@ def test_the_fill_that_was_held_goes_with_the_fibre_too() -> None:
 
 
 def test_indigo_can_be_held_for_the_same_liquor() -> None:
-    """Twice the fibre in the 8.5 L of the smaller tub, at the strength of the day before: 16 g instead of 26."""
+    """Twice the fibre in 12.5 L of the larger tub, at the strength of the day before: 23.8 g instead of 25.9."""
     day = Played(skeins())
     was, now = compute(day.plan), compute(scaled(day, 2, STRENGTH))
-    assert now.value("vat.fill") == pytest.approx(8.5)
+    assert now.value("vat.fill") == pytest.approx(12.5)
     assert now.value(STRENGTH) == pytest.approx(was.value(STRENGTH), rel=0.01)
     assert now.value("stock.pigment") == pytest.approx(was.value(STRENGTH) * now.value("vat.liquor") / 0.4, rel=0.01)
 
@@ -239,13 +239,13 @@ def test_twice_the_fibre_takes_twice_the_pigment_and_the_same_heat() -> None:
     }
 
 
-def test_what_goes_with_the_liquor_goes_with_the_fibre_as_far_as_the_vat_does() -> None:
-    """Reducer to sharpen goes by the litre: of 6.7 L 3 g are 3.7 g of 8.3 L, though the fibre is double."""
+def test_what_goes_by_the_litre_goes_with_the_vat() -> None:
+    """Reducer to sharpen goes by the litre: of 6.7 L 3 g are 6.2 g of 13.7 L, for double the fibre."""
     day = Played(skeins("cotton")).set("vat.reducer", "3 g")
     was, now = (compute(evolve(plan, pins=())) for plan in (day.plan, scaled(day, 2)))
     plan = scaled(day, 2, "vat.reducer")
     more = now.value("vat.liquor") / was.value("vat.liquor")
-    assert 1.2 < more < 1.3
+    assert 2.0 < more < 2.1
     assert plan.pins[0].amount.value == pytest.approx(3 * more, rel=0.01)
 
 

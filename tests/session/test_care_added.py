@@ -9,17 +9,17 @@ from hypothesis import strategies as st
 from tests.recipe.plans import plan_with, wool_plan
 from tests.session.makers import session
 
-from vatside.recipe.care.interlocks import Block, Care
+from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.sheet import Notice, Weight
-from vatside.session.care_added import comes_to, doubt, guard_of
+from vatside.session.care_added import comes_to, doubt
 from vatside.session.care_commands import no_room
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
 from vatside.session.care_lines import care_words
 from vatside.session.care_written import addition
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
-from vatside.session.events import Event, StepDone
+from vatside.session.events import Event
 from vatside.session.so_far import sheet_of
 from vatside.session.state import State, fold
 from vatside.units import Amount, Kind, Problem, to_base
@@ -135,19 +135,6 @@ def test_much_reducer_is_doubted() -> None:
     found = doubted("900 g reducer", lots__a__fibre="cotton")
     assert found is not None
     assert "times the reducer that the vat is made with" in found.why
-
-
-def test_acid_of_her_own_is_judged_too() -> None:
-    """Half a litre of vinegar into the living vat is refused for good, a little not for good; spent, it may."""
-    for amount, final in ((Amount(500, "mL"), True), (Amount(50, "mL"), False)):
-        found = guard_of(folded(VatMade()), "vinegar", amount)
-        assert isinstance(found, Block)
-        assert found.final is final
-    assert isinstance(guard_of(folded(VatMade(), VatSpent()), "vinegar", Amount(500, "mL")), Care)
-    assert guard_of(folded(VatMade()), "lye", Amount(1, "tsp")) is None
-    assert isinstance(guard_of(folded(StepDone("vat.reducer_in")), "vinegar", Amount(1, "L")), Block)
-    assert guard_of(folded(), "vinegar", Amount(1, "L")) is None
-    assert guard_of(folded(VatMade()), "reducer", Amount(1, "tsp")) is None
 
 
 def stands(*events: Event, **changes: str) -> list[Notice]:

@@ -30,7 +30,7 @@ from vatside.session.care_events import (
     VolumeMeasured,
 )
 from vatside.session.clock import VirtualClock
-from vatside.session.events import Event, PlanChanged, Undone, VatCarriedOn
+from vatside.session.events import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
 from vatside.session.kept import KeptVat
 from vatside.session.loglines import log_lines
 from vatside.session.state import State, apply, fold, initial_state
@@ -209,8 +209,12 @@ def test_a_pH_read_twice_is_confirmed(happened: tuple[Event, ...], sure: bool) -
 
 def test_a_sample_put_to_cool_changes_nothing() -> None:
     """Reading once more leaves the account as it is, is no try that failed, and is told in the log."""
-    before, after = folded(VatMade(), reading(pH=11.5)), folded(VatMade(), reading(pH=11.5), TO_COOL, reading(pH=11.5))
-    assert after.tending.account == before.tending.account
+    read, note = reading(pH=11.5), NoteWritten("nothing done")
+    before, after = folded(VatMade(), read, note, read), folded(VatMade(), read, TO_COOL, read)
+    assert before.tending.account is not None
+    assert after.tending.account is not None
+    assert after.tending.account.bath.sodium == before.tending.account.bath.sodium
+    assert after.tending.account.litres == before.tending.account.litres
     assert care.setting_of(after, compute(after.plan)).tried == 0
     assert "read the pH once more" in "".join(log_lines(session(VatMade(), TO_COOL)))
 
@@ -300,12 +304,13 @@ def test_spent_and_let_go() -> None:
 
 
 def test_when_it_leaves_its_window() -> None:
-    """At 47, two degrees cooler than an hour before, wool's 45 are left soon; without readings nothing is said."""
+    """At 47, two degrees cooler than an hour before, wool's 45 are left soon; without readings a usual tub's rate."""
     clock = VirtualClock(CREATED)
     entries = logged(VatMade(), reading(49), reading(47), clock=clock, every=3600)
     state = fold(evolve(session(), entries=entries))
     assert "It falls below the 45 °C that wool wants" in care.when_it_cools(state, compute(state.plan))
-    assert care.when_it_cools(folded(VatMade()), compute(folded().plan)) == ""
+    assert "usually loses" in care.when_it_cools(folded(VatMade()), compute(folded().plan))
+    assert care.when_it_cools(folded(), compute(folded().plan)) == ""
 
 
 def test_it_cools_on_from_what_went_in() -> None:

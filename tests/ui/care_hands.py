@@ -14,7 +14,7 @@ async def begin_vat(hands: Hands, **fields: str) -> None:
     await wool_day(hands)
     for path, text in fields.items():
         hands.desk.type(path.replace("__", "."), text)
-    hands.desk.log(StepDone("vat.stock_in"), VatMade())
+    hands.desk.record(StepDone("vat.stock_in"), VatMade())
     await hands.to("vat")
 
 

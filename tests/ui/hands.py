@@ -13,8 +13,9 @@ from textual.events import Key
 from textual.pilot import Pilot
 
 from vatside.recipe.plan import Condition, Form, Lot
+from vatside.session.care_events import VatMade
 from vatside.session.clock import VirtualClock
-from vatside.session.events import LotAdded, LotRemoved, PlanChanged
+from vatside.session.events import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
 from vatside.ui.app import VatsideApp
 from vatside.ui.desk import Desk
 from vatside.ui.screens.day import DayScreen
@@ -148,11 +149,15 @@ class Hands:
         assert form.at == path
 
 
+STANDS = (StepDone("vat.stock_in"), VatMade(), CautionAcknowledged("dip.rotate", ("gloves",)))
+"""The vat stands, and whoever dips has her gloves on."""
+
+
 async def wool_day(hands: Hands, *, pieces: int = 2) -> None:
     """Begin a day of half a pound of wool in skeins, a medium blue, in a large tub."""
     await hands.new_day()
     skeins = Lot("a", "Wool skeins", "wool", Amount(227, "g"), pieces, Form.SKEINS, Condition.CLEAN, Amount(0.8, "%"))
-    hands.desk.log(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
+    hands.desk.record(LotRemoved("a"), LotAdded(skeins), PlanChanged("vessels.tub.volume", Amount(24, "L")))
     hands.day.renew()
     await hands.settle()
 

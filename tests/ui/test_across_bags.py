@@ -65,7 +65,7 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
     """The notice asks, `f` lists both, a digit answers; the question does not come again."""
     path = on_disk(tmp_path, OLD, Item("p", "indigo", Amount(80, "g"), Amount(40, "%"), lot="Other"))
     async with bench(file=path) as hands:
-        hands.desk.log(StepDone("stock.paste"))
+        hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert "from which bag?" in said(hands)
@@ -82,7 +82,7 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
 async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
     """Booked from the plan's bag; `f` moves it to the other one, or to none."""
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
-        hands.desk.log(StepDone("stock.paste"))
+        hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
@@ -99,7 +99,7 @@ async def test_leaving_says_what_nobody_can_tell(bench: Bench, tmp_path: Path) -
     """Back on the first screen, the question stands there with the way to answer it."""
     path = on_disk(tmp_path, OLD, Item("p", "indigo", Amount(80, "g"), Amount(40, "%"), lot="Other"))
     async with bench(file=path) as hands:
-        hands.desk.log(StepDone("stock.paste"))
+        hands.desk.record(StepDone("stock.paste"))
         await hands.press("escape", "b")
         await hands.pilot.pause()
         assert "From which bag: 6.5 g of natural indigo powder?" in said(hands)

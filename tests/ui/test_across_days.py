@@ -281,7 +281,7 @@ async def test_a_new_day_carries_on_from_it(bench: Bench, tmp_path: Path) -> Non
         await hands.press("escape", "b")
         await hands.until(lambda: bool(hands.app.opening.listed.kept and hands.app.opening.listed.kept[0].carried))
         assert "where nothing is done yet" in hands.screen
-        hands.desk.log(StepDone("stock.water"))
+        hands.desk.record(StepDone("stock.water"))
         await hands.press("b")
         hands.app.opening.look()
         await hands.until(lambda: not hands.app.opening.listed.kept)

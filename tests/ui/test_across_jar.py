@@ -79,3 +79,39 @@ async def test_the_jar_stands_in_the_list_at_any_size(bench: Bench, tmp_path: Pa
     day_with_a_jar(tmp_path)
     async with bench(size=size) as hands:
         await hands.until(lambda: "Kept stock: Monday" in hands.screen)
+
+
+async def test_a_day_that_is_being_planned_takes_a_jar(bench: Bench, tmp_path: Path) -> None:
+    """Its lots stay, its vat is made from the jar first; both logs say so, and one key takes it out of the plan."""
+    path = day_with_a_jar(tmp_path)
+    async with bench() as hands:
+        await hands.until(lambda: "Kept stock" in hands.screen)
+        await hands.new_day()
+        day, powder = hands.desk.keeping.session.id, hands.grams("stock.pigment")
+        await hands.press("escape", "b")
+        await hands.until(lambda: len(hands.app.screen_stack) == 1)
+        hands.app.opening.parts["shelf"].choose(f"jar:{path}")
+        await hands.press("enter")
+        await hands.until(lambda: "take it into" in hands.screen)
+        await hands.press("t")
+        await hands.until(lambda: hands.desk.plan.stock_kept is not None)
+        assert hands.desk.keeping.session.id == day
+        assert hands.grams("stock.pigment") < powder
+        assert last_kind(path) == "stock_taken"
+        await hands.press("escape", "u")
+        assert hands.desk.plan.stock_kept is None
+
+
+async def test_a_day_whose_stock_is_begun_takes_no_jar(bench: Bench, tmp_path: Path) -> None:
+    """What has gone in has gone in: only a new day is offered."""
+    path = day_with_a_jar(tmp_path)
+    async with bench() as hands:
+        await hands.until(lambda: "Kept stock" in hands.screen)
+        await hands.new_day()
+        hands.desk.log(StepDone("stock.look"))
+        await hands.press("escape", "b")
+        await hands.until(lambda: len(hands.app.screen_stack) == 1)
+        hands.app.opening.parts["shelf"].choose(f"jar:{path}")
+        await hands.press("enter")
+        await hands.until(lambda: "begin a day" in hands.screen)
+        assert "take it into" not in hands.screen

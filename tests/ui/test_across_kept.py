@@ -115,7 +115,7 @@ async def test_opening_the_step_that_tops_up_takes_it_back_after_a_reading(bench
         await hands.to("vat")
         await do_all(hands, "vat.stock_in")
         topped = hands.desk.state.tending.account
-        hands.desk.log(ReadingTaken(Reading(temperature=Amount(44, "degC"))))
+        hands.desk.record(ReadingTaken(Reading(temperature=Amount(44, "degC"))))
         await open_again(hands, "vat.stock_in")
         state = hands.desk.state
         assert not state.tending.topped_up
@@ -156,7 +156,7 @@ async def test_a_topping_up_that_was_dipped_in_stays(bench: Bench, tmp_path: Pat
     async with bench(file=carried_day(tmp_path)) as hands:
         await hands.to("vat")
         await do_all(hands, "vat.stock_in")
-        hands.desk.log(LotDipped("a", 1, 5))
+        hands.desk.record(LotDipped("a", 1, 5))
         await open_again(hands, "vat.stock_in")
         assert hands.desk.state.tending.topped_up
 

@@ -174,7 +174,7 @@ async def test_what_was_used_is_booked_once(bench: Bench, tmp_path: Path) -> Non
         await hands.press("escape", "o", "o")
         await new_bag(hands)
         await hands.press("escape")
-        hands.desk.log(StepDone("stock.paste"))
+        hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         for _ in range(2):
             await hands.press("o", "o")
@@ -189,7 +189,7 @@ async def test_leaving_books_as_well(bench: Bench, tmp_path: Path) -> None:
         await hands.press("escape", "o", "o")
         await new_bag(hands)
         await hands.press("escape")
-        hands.desk.log(StepDone("stock.paste"))
+        hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await hands.press("ctrl+q")
     assert shelf(tmp_path).owned[0].left == pytest.approx(250 - used, abs=0.001)

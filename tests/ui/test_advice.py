@@ -34,7 +34,7 @@ def dangers(hands: Hands) -> list[Notice]:
 async def at_work(hands: Hands) -> None:
     """Begin a day of wool whose lye is too much."""
     await hands.new_day()
-    hands.desk.log(PlanChanged("lots.a.fibre", "wool"), PinSet("vat.alkali", Amount(10, "g")))
+    hands.desk.record(PlanChanged("lots.a.fibre", "wool"), PinSet("vat.alkali", Amount(10, "g")))
     hands.day.renew()
     await hands.settle()
     assert [HARM in notice.text for notice in dangers(hands)] == [True]
@@ -175,7 +175,7 @@ async def test_a_replay_names_no_key(bench: Bench) -> None:
     """What cannot be changed says what would put it right, and no key that does it."""
     async with bench() as hands:
         await at_work(hands)
-        hands.desk.log(PlanChanged("title", "Blue"))
+        hands.desk.record(PlanChanged("title", "Blue"))
         await hands.press("escape", "o", "r")
         await hands.until(lambda: "replay" in hands.screen.lower() or "speed" in hands.screen)
         await hands.press("i")
@@ -189,7 +189,7 @@ async def test_the_one_of_the_figure_in_hand_comes_first(bench: Bench) -> None:
     """Among the figures the key puts the one in hand right, with the graver notice that hangs on it."""
     async with bench() as hands:
         await at_work(hands)
-        hands.desk.log(PinSet("vat.temperature", Amount(30, "degC")))
+        hands.desk.record(PinSet("vat.temperature", Amount(30, "degC")))
         await hands.to("vat")
         await hands.press("tab")
         hands.day.parts["figures"].choose("vat.temperature")

@@ -139,7 +139,7 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
         state, chosen = hands.desk.state, Choices(by=BY_SAMPLE, took=4)
         first = portion(state, chosen)
         assert isinstance(first, CorrectionMade)
-        hands.desk.log(first)
+        hands.desk.record(first)
         left = dose_of(hands.desk.state, chosen)
         fresh = dose_of(hands.desk.state, evolve(chosen, took=1, portions=1))
         assert isinstance(left, AcidDose)
@@ -263,7 +263,7 @@ async def test_undo_brings_the_vat_back(bench: Bench) -> None:
 async def sour_end(hands: Hands) -> None:
     """Stand at the end of a vat whose reducer, once air has spent it, is more acid than there is alkali."""
     await cotton_vat(hands)
-    hands.desk.log(CorrectionMade(material="reducer", amount=Amount(30, "g")))
+    hands.desk.record(CorrectionMade(material="reducer", amount=Amount(30, "g")))
     await hands.press("v")
     await at(hands, "VatScreen")
     await hands.press("d")
@@ -305,7 +305,7 @@ async def test_a_sour_vat_is_brought_up(bench: Bench) -> None:
         told = dose_of(hands.desk.state, Choices())
         assert isinstance(told, str)
         grams = told.partition("About ")[2].partition(" g")[0]
-        hands.desk.log(
+        hands.desk.record(
             PHTrusted(2.6, Amount(22, "degC")), CorrectionMade(material="soda-ash", amount=Amount(float(grams), "g"))
         )
         assert predict(account(hands), 25).pH == pytest.approx(8, abs=0.4)

@@ -279,8 +279,8 @@ async def test_acid_into_a_living_vat_is_refused_in_words(bench: Bench) -> None:
         await hands.press("y")
         await at(hands, "CautionWindow")
         await hands.press("enter")
-        [event] = made(hands)
-        assert event.insisted
+        assert len(made(hands)) == 1
+        assert "done_all_the_same" in hands.kinds
 
 
 async def test_the_measured_pH_is_taken_as_true(bench: Bench) -> None:

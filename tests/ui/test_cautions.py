@@ -5,11 +5,18 @@ from __future__ import annotations
 import pytest
 from tests.ui.hands import Bench, Hands
 
+from vatside.session.events import StepDone
+
+DRAWN = ["step_done"]
+"""The log of a day whose stock has its water and nothing else."""
+
 
 async def at_the_lye(hands: Hands) -> None:
-    """Begin a day and go to the step that brings the lye in."""
+    """Begin a day, draw the water and go to the step that brings the lye in."""
     await hands.new_day()
     await hands.to("stock")
+    hands.desk.record(StepDone("stock.water"))
+    hands.day.renew()
     while hands.day.step_in_hand is not None and hands.day.step_in_hand.id != "stock.alkali_in":
         await hands.press("down")
 
@@ -21,7 +28,7 @@ async def test_lye_asks_before_it_goes_in(bench: Bench) -> None:
         await hands.press("space")
         assert "Lye burns skin and blinds eyes" in hands.screen
         assert "local rules and licensed" in hands.screen
-        assert hands.kinds == []
+        assert hands.kinds == DRAWN
 
 
 async def test_one_key_says_it_was_read(bench: Bench) -> None:
@@ -29,7 +36,7 @@ async def test_one_key_says_it_was_read(bench: Bench) -> None:
     async with bench() as hands:
         await at_the_lye(hands)
         await hands.press("space", "enter")
-        assert hands.kinds[:2] == ["caution_acknowledged", "step_done"]
+        assert hands.kinds[1:3] == ["caution_acknowledged", "step_done"]
 
 
 async def test_space_twice_acknowledges_nothing(bench: Bench) -> None:
@@ -37,9 +44,9 @@ async def test_space_twice_acknowledges_nothing(bench: Bench) -> None:
     async with bench() as hands:
         await at_the_lye(hands)
         await hands.press("space", "space", "space")
-        assert hands.kinds == []
+        assert hands.kinds == DRAWN
         await hands.press("escape")
-        assert hands.kinds == []
+        assert hands.kinds == DRAWN
 
 
 async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
@@ -56,7 +63,7 @@ async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
             await hands.press("down")
         await hands.press("space")
         assert type(hands.app.screen).__name__ == "DayScreen"
-        assert hands.kinds.count("step_done") == 2
+        assert hands.kinds.count("step_done") == 3
 
 
 async def test_danger_stands_on_the_screen_in_words_and_signs(bench: Bench) -> None:
@@ -92,12 +99,13 @@ async def test_leaving_works_from_a_window_as_well(bench: Bench) -> None:
 
 
 async def test_the_lye_names_its_limits(bench: Bench) -> None:
-    """How warm the water of the jar may be, by how much the lye warms it, and where it must stop."""
+    """What the lye is dissolved in, how warm it gets, how warm the jar's water may be, and where it must stop."""
     async with bench() as hands:
         await at_the_lye(hands)
         await hands.press("space")
         words = " ".join(hands.screen.replace("┃", " ").split())
         warmest = hands.grams("stock.warmest")
+        assert "The jug: plastic, 50 mL of cold water; this lye brings it from 12 °C to 29 °C" in words
         assert f"water at {warmest:.0f} °C or cooler" in words
         assert "must stay below 60 °C" in words
 
@@ -122,10 +130,10 @@ async def test_the_first_reducer_asks_how_its_tub_is(bench: Bench) -> None:
 
 @pytest.mark.parametrize(("key", "words"), [("d", "Damp reducer heats itself"), ("w", "can catch fire")])
 async def test_nothing_of_a_bad_tub_goes_in(bench: Bench, key: str, words: str) -> None:
-    """A damp or a warm tub is refused with what to do about it, and the step stays open."""
+    """A damp or a warm tub is refused with what to do about it, the log says so, and the step stays open."""
     async with bench() as hands:
         await at_the_reducer(hands)
         await hands.press("space", key)
         assert words in hands.screen
         await hands.press("enter")
-        assert hands.kinds == []
+        assert hands.kinds == ["reducer_found"]

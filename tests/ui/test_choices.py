@@ -120,6 +120,6 @@ async def test_the_words_are_those_of_the_chosen(bench: Bench) -> None:
     async with bench() as hands:
         await hands.new_day()
         await hands.field("lots.a.condition")
-        assert words(hands) == "clean: its grease, wax or gum is off already"
+        assert words(hands) == "clean: clean to the eye; the scour takes off what holds the dye back"
         await hands.press("right")
         assert words(hands) == "greasy: with its grease, wax or gum on"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.hands import Bench, Hands, wool_day
+from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
 from vatside.recipe.starter import new_lot
 from vatside.session import dip_board
+from vatside.session.care_events import VatMade
 from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
 from vatside.session.events import LotAdded, PinSet, StepDone
 from vatside.ui import dipping, falling
@@ -22,12 +23,13 @@ async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 
     await wool_day(hands, pieces=pieces)
     desk = hands.desk
     lot = desk.state.plan.lots[0].id
-    desk.log(
+    desk.record(
         PinSet(f"dip.{lot}.dips", Amount(dips, "")),
         PinSet(f"dip.{lot}.at_once", Amount(1, "")),
         PinSet(f"dip.{lot}.dip", Amount(10, "min")),
         PinSet(f"dip.{lot}.air", Amount(15, "min")),
         PinSet("dip.entries", Amount(100, "")),
+        *STANDS,
     )
     await hands.to("dip")
     await hands.press("d")
@@ -121,8 +123,8 @@ async def test_an_idle_vat_says_why_on_the_board(bench: Bench, size: tuple[int, 
     """The wool airs between two dips and cotton has not been in: the line of the call says why nobody goes in."""
     async with bench(size=size) as hands:
         await dip_day(hands, pieces=1)
-        hands.desk.log(LotAdded(evolve(new_lot(hands.desk.plan), fibre="cotton", name="Towels")))
-        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        hands.desk.record(LotAdded(evolve(new_lot(hands.desk.plan), fibre="cotton", name="Towels")))
+        hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await hands.later(60)
         assert "WAIT" in called(hands)
         assert "for Wool skeins, plant fibres go in last" in called(hands)
@@ -209,7 +211,7 @@ async def test_who_is_next_stands_beside_a_turn(bench: Bench) -> None:
     async with bench() as hands:
         await dip_day(hands)
         lot = hands.desk.state.plan.lots[0].id
-        hands.desk.log(PinSet(f"dip.{lot}.at_once", Amount(2, "")))
+        hands.desk.record(PinSet(f"dip.{lot}.at_once", Amount(2, "")))
         await hands.press("space")
         await hands.later(301)
         assert "TURN" in called(hands)
@@ -370,7 +372,7 @@ async def test_pale_is_said_before_it_goes_in(bench: Bench) -> None:
     async with bench() as hands:
         await dip_day(hands)
         await hands.press("escape")
-        hands.desk.log(PinSet("vat.strength", Amount(0.02, "g/L")))
+        hands.desk.record(PinSet("vat.strength", Amount(0.02, "g/L")))
         await hands.press("d")
         await hands.later(1)
         words = dip_board.warnings(hands.desk.state, hands.desk.sheet, hands.clock.now())
@@ -383,7 +385,7 @@ async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:
     async with bench() as hands:
         await dip_day(hands, dips=3)
         await hands.press("escape")
-        hands.desk.log(PinSet("dip.entries", Amount(2, "")), PinSet("dip.short_rest", Amount(12, "min")))
+        hands.desk.record(PinSet("dip.entries", Amount(2, "")), PinSet("dip.short_rest", Amount(12, "min")))
         await hands.press("d")
         await hands.press("space", "e", "space", "e")
         await hands.later(1)
@@ -434,14 +436,14 @@ async def test_the_wool_of_a_vat_for_both_has_its_own_step(bench: Bench) -> None
     async with bench() as hands:
         await dip_day(hands, dips=1)
         desk = hands.desk
-        desk.log(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
+        desk.record(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
         await hands.press("escape")
         hands.day.parts["steps"].choose("dip.gentle")
         await hands.press("space")
         assert isinstance(hands.app.screen, DipScreen)
         await hands.press("escape")
         for piece in ("a.1", "a.2"):
-            desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+            desk.record(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
         hands.day.parts["steps"].choose("dip.gentle")
         await hands.press("space")
         assert "dip.gentle" in desk.state.done
@@ -468,7 +470,7 @@ async def test_after_the_last_dip_the_board_says_what_comes_next(bench: Bench) -
     async with bench() as hands:
         await dip_day(hands, dips=1)
         for piece in ("a.1", "a.2"):
-            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+            hands.desk.record(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
         await hands.later(1)
         assert "ALL DIPPED" in called(hands)
         assert "cover the vat" in hands.screen
@@ -481,12 +483,12 @@ async def test_what_comes_next_stands_there_as_long_as_it_is_to_do(bench: Bench,
     async with bench(size=size) as hands:
         await dip_day(hands, dips=1)
         for piece in ("a.1", "a.2"):
-            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
-        hands.desk.log(StepDone("dip.rotate"))
+            hands.desk.record(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+        hands.desk.record(StepDone("dip.rotate"))
         await hands.press("escape", "d")
         assert "ALL DIPPED" in called(hands)
         assert "cover the vat" in hands.screen
-        hands.desk.log(StepDone("dip.cover"), StepDone("finish.wool.air"))
+        hands.desk.record(StepDone("dip.cover"), StepDone("finish.wool.air"))
         await hands.later(1)
         assert "cover the vat" not in hands.screen
         assert "Nothing is left to do at the vat" in hands.screen
@@ -512,7 +514,7 @@ async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> 
     """`k` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
     async with bench() as hands:
         await dip_day(hands, dips=5)
-        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await take(hands, "a.1")
         await hands.press("k")
         assert "last airing, 20 min" in hands.screen
@@ -551,7 +553,7 @@ async def test_one_dip_is_no_dips(bench: Bench) -> None:
     async with bench() as hands:
         await dip_day(hands, dips=1)
         assert hands.screen.count("0/1 dip ") == 2
-        hands.desk.log(DipStarted("a.1", 10), DipEnded("a.1", 15))
+        hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await hands.later(15 * 60)
         assert "Wool skeins 1 is done, 1 dip:" in str(dipping.move_on(hands.desk, "a.1", hands.clock.now()))
 
@@ -569,7 +571,7 @@ async def test_board_steps_and_figures_say_one_strength(bench: Bench) -> None:
     async with bench() as hands:
         await dip_day(hands)
         for piece in ("a.1", "a.2"):
-            hands.desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+            hands.desk.record(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
         await hands.later(1)
         strength = f"{hands.grams('dip.left_strength'):.2g}"
         assert f"vat {strength} of" in hands.screen
@@ -583,16 +585,16 @@ async def test_the_pH_goes_up_before_plant_fibres_follow_wool(bench: Bench) -> N
     async with bench() as hands:
         await dip_day(hands, dips=1)
         desk = hands.desk
-        desk.log(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
+        desk.record(LotAdded(evolve(new_lot(desk.plan), fibre="cotton", name="Towels")))
         for piece in ("a.1", "a.2"):
-            desk.log(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
+            desk.record(DipStarted(piece, 10), DipEnded(piece, 15), PieceDone(piece))
         words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert any("Raise the pH to 11 before Towels" in text for text in words)
         await hands.later(1)
         await take(hands, "b.1")
         await hands.press("space")
         assert places(hands)[2:] == ["waiting"]
-        desk.log(StepDone("dip.protein_first"))
+        desk.record(StepDone("dip.protein_first"))
         words = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert not any("Raise the pH" in text for text in words)
 
@@ -602,12 +604,43 @@ async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Be
     async with bench() as hands:
         await dip_day(hands, dips=1, pieces=1)
         desk = hands.desk
-        desk.log(PinSet("vat.alkali", Amount(10, "g")))
+        desk.record(PinSet("vat.alkali", Amount(60, "g")))
         await hands.later(1)
         [first, *_] = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert "alkali harms wool" in first
         assert "alkali harms wool" in hands.screen
         lot = desk.state.plan.lots[0].id
-        desk.log(DipStarted(f"{lot}.1", 10), DipEnded(f"{lot}.1", 15), PieceDone(f"{lot}.1"))
+        desk.record(DipStarted(f"{lot}.1", 10), DipEnded(f"{lot}.1", 15), PieceDone(f"{lot}.1"))
         said = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert not any("alkali harms wool" in words for words in said)
+
+
+async def test_after_a_break_the_vat_is_read_first(bench: Bench) -> None:
+    """The board calls for the reading; `e` twice dips all the same, which the log says and one undo takes back."""
+    async with bench() as hands:
+        await dip_day(hands)
+        hands.desk.record(VatMade())
+        await hands.long_later(60)
+        await hands.settle()
+        assert "Nobody has looked at the vat for 1 h" in hands.screen
+        assert "PUT IN" not in hands.screen
+        await hands.press("e")
+        assert "e once more" in hands.screen
+        assert not hands.desk.state.dipping.pieces
+        await hands.press("e")
+        assert len(hands.desk.state.dipping.pieces) == 1
+        assert "dipped all the same" in hands.desk.state.notes[-1].text
+        await hands.press("u")
+        assert not hands.desk.state.dipping.pieces
+        assert not len(hands.desk.state.notes)
+
+
+async def test_space_reads_the_vat_when_the_board_calls_for_it(bench: Bench) -> None:
+    """The key that does what is called for opens the reading."""
+    async with bench() as hands:
+        await dip_day(hands)
+        hands.desk.record(VatMade())
+        await hands.long_later(60)
+        await hands.settle()
+        await hands.press("space")
+        await hands.until(lambda: type(hands.app.screen).__name__ == "ReadingScreen")

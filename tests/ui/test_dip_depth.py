@@ -210,9 +210,10 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.to("dip")
         await hands.press("d", "y")
         assert "No result" in hands.screen
-        await hands.press("space")
+        hands.desk.record(DipStarted("a.1", 10))
         await hands.later(601)
-        await hands.press("space", "g")
+        hands.desk.record(DipEnded("a.1", 15))
+        await hands.press("g")
         if "Wool skeins 1, dry" not in hands.screen:
             await hands.press("shift+tab")
         await hands.write("very pale")
@@ -221,13 +222,17 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.press("y")
         assert hands.desk.sheet["dip.a.factor"].value != usual
         assert [(item.group, item.results) for item in hands.desk.state.plan.learned] == [("protein", 1)]
+        logged = len(hands.desk.state.entries)
+        await hands.press("y")
+        assert "The dips go by your own results already" in hands.screen
+        assert len(hands.desk.state.entries) == logged
 
 
 def dip_and_record(hands: Hands) -> None:
     """Dip one piece for ten minutes and record what it came out."""
-    hands.desk.log(DipStarted("a.1", 10))
+    hands.desk.record(DipStarted("a.1", 10))
     hands.clock.advance(600)
-    hands.desk.log(DipEnded("a.1", 15), SwatchRecorded("a.1", step=Amount(0.4, "%")))
+    hands.desk.record(DipEnded("a.1", 15), SwatchRecorded("a.1", step=Amount(0.4, "%")))
 
 
 async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
@@ -269,9 +274,8 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
     shutil.copy(path, path.with_name(f"copy-{path.name}"))
     async with bench(folder=folder) as hands:
         await wool_day(hands)
-        said = depths.go_by_own(hands.desk, folder)
-        assert "(one result of your own" in said
-        assert "already" not in said
+        assert [item.results for item in hands.desk.plan.learned] == [1]
+        assert "go by your own results already" in depths.go_by_own(hands.desk, folder)
 
 
 async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
@@ -300,7 +304,7 @@ async def test_one_dip_in_place_of_several_is_no_dips(bench: Bench, tmp_path: Pa
         for path, text in (("lots.a.pieces", "1"), ("lots.a.depth", "0.4 %"), ("stock.pigment", "40 g")):
             hands.desk.type(path, text)
             hands.desk.settle()
-        hands.desk.log(UptakeLearned(()))
+        hands.desk.record(UptakeLearned(()))
         assert hands.grams("dip.a.dips") == 2
         said = depths.go_by_own(hands.desk, folder)
         assert hands.grams("dip.a.dips") == 1

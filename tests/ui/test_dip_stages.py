@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.ui.hands import Bench, Hands
+from tests.ui.hands import STANDS, Bench, Hands
 
 from vatside.recipe.sheet import Stage
 from vatside.recipe.starter import new_lot
@@ -97,7 +97,7 @@ async def test_two_lots_of_one_name_are_told_apart(bench: Bench) -> None:
         await hands.new_day()
         desk = hands.desk
         lot = new_lot(desk.state.plan)
-        desk.log(LotAdded(lot))
+        desk.record(LotAdded(lot))
         desk.type(f"lots.{lot.id}.name", desk.plan.lots[0].name)
         desk.settle()
         ids = [item.id for item in desk.plan.lots]
@@ -122,6 +122,7 @@ async def test_a_held_dip_is_what_the_board_goes_by(bench: Bench) -> None:
         await hands.to("dip")
         await hands.field("dip.a.dip")
         await hands.write("3 min")
+        hands.desk.record(*STANDS)
         await hands.press("escape", "d", "space")
         assert hands.desk.state.waits[0].minutes == 3
 
@@ -131,6 +132,6 @@ async def test_figures_of_dip_open_their_working(bench: Bench) -> None:
     async with bench() as hands:
         await hands.new_day()
         await hands.to("dip")
-        hands.desk.log(PinSet("dip.a.dips", Amount(3, "")))
+        hands.desk.record(PinSet("dip.a.dips", Amount(3, "")))
         await hands.press("=")
         assert "Source" in hands.screen

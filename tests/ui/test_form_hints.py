@@ -7,7 +7,7 @@ from attrs import evolve
 
 from vatside.recipe.compute import compute
 from vatside.recipe.place import OTHERS
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Plan, TapKind
 from vatside.recipe.sheet import Stage
 from vatside.recipe.starter import starter_plan
 from vatside.ui.view.form import FormRow, form_rows, words
@@ -34,3 +34,13 @@ def test_a_blend_says_what_its_choice_means(second: str, said: str) -> None:
     item = field(plan, Stage.PLAN, "lots.a.second")
     below = " ".join(line.text.strip() for line in words(item, {}, 60, 20))
     assert below.startswith(said)
+
+
+@pytest.mark.parametrize(("tap", "mg"), [(TapKind.HARD, 300), (TapKind.UNKNOWN, 150), (TapKind.SOFT, 40)])
+def test_an_empty_hardness_shows_what_the_word_for_the_tap_stands_for(tap: TapKind, mg: int) -> None:
+    """A hard tap has no usual hardness: 300 mg/L, 150 where nothing is known, 40 for a soft one."""
+    plan = starter_plan()
+    plan = evolve(plan, water=evolve(plan.water, tap=tap))
+    found = next(item for stage in Stage for item in form_rows(plan, compute(plan), stage, plan.lots[0].id, {})
+                 if item.field.path == "water.hardness")  # fmt: skip
+    assert found.hint == f"about {mg} mg/L"

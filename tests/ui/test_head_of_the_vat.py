@@ -16,7 +16,7 @@ from vatside.units import Amount
 
 def words(hands: Hands) -> str:
     """What stands in place of the vat being ready."""
-    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()))
+    return vat_words(hands.desk.state, hands.desk.waits(hands.clock.now()), hands.desk.disorder(hands.clock.now()))
 
 
 async def cold_vat(hands: Hands) -> None:
@@ -28,20 +28,20 @@ async def cold_vat(hands: Hands) -> None:
 
 
 async def test_a_vat_that_is_being_warmed_is_not_ready(bench: Bench) -> None:
-    """While the wait of a correction runs the head names it; once its time is up it does not."""
+    """While the wait of a correction runs the head names it; once its time is up it asks for a reading."""
     async with bench() as hands:
         await cold_vat(hands)
         (wait,) = hands.desk.state.waits
         assert words(hands) == f"vat not ready: {wait.label}"
         hands.clock.advance(wait.minutes * 60 + 1)
-        assert words(hands) == ""
+        assert words(hands) == "vat not ready: read it again"
 
 
 async def test_a_wait_of_her_own_leaves_the_vat_ready(bench: Bench) -> None:
     """The kettle for tea says nothing about the vat."""
     async with bench() as hands:
         await cotton_vat(hands)
-        hands.desk.log(free_wait("Tea", 5, hands.desk.state.seq + 1))
+        hands.desk.record(free_wait("Tea", 5, hands.desk.state.seq + 1))
         assert words(hands) == ""
 
 
@@ -57,9 +57,9 @@ async def test_a_vat_led_to_its_end_is_not_ready(bench: Bench) -> None:
     """A spent vat is spent; one that went down the drain is let go."""
     async with bench() as hands:
         await cotton_vat(hands)
-        hands.desk.log(VatSpent())
+        hands.desk.record(VatSpent())
         assert words(hands) == "the vat is spent"
-        hands.desk.log(VatLetGo(Amount(20, "L"), 9.0, "", None, 8.0, "the drain"))
+        hands.desk.record(VatLetGo(Amount(20, "L"), 9.0, "", None, 8.0, "the drain"))
         assert words(hands) == "the vat is let go"
 
 
@@ -67,7 +67,7 @@ async def test_the_head_says_so(bench: Bench) -> None:
     """With every step of the vat done and its warming begun, the first line names the wait, not a ready vat."""
     async with bench() as hands:
         await cold_vat(hands)
-        hands.desk.log(*(StepDone(step.id) for step in hands.desk.steps_in(Stage.VAT)))
+        hands.desk.record(*(StepDone(step.id) for step in hands.desk.steps_in(Stage.VAT)))
         await hands.press("escape")
         await hands.later(1)
         assert "vat not ready: Warm vat at work" in hands.screen.splitlines()[0]

@@ -32,7 +32,7 @@ class TestTheBench:
         """From ten to six are nine hours that night; each hour that goes by takes an hour away, over the change too."""
         clock = VirtualClock(EVENING)
         desk = new_day(tmp_path, clock, None)
-        desk.log(PlanChanged("ready_by", "2026-10-25T06:00"))
+        desk.record(PlanChanged("ready_by", "2026-10-25T06:00"))
         takes = desk.glance(clock.now()).day
         chain = max(takes.ready - begin for begin in takes.starts.values())
         for hours in range(6):
@@ -53,7 +53,7 @@ class TestTheBench:
         """Half an hour from the first 02:45 on is over at the second 02:15, not before."""
         async with bench(clock=VirtualClock(datetime(2026, 10, 25, 0, 45, tzinfo=UTC))) as hands:
             await hands.new_day()
-            hands.desk.log(WaitStarted("w1", None, "Rest", 30))
+            hands.desk.record(WaitStarted("w1", None, "Rest", 30))
             await hands.later(29 * 60)
             assert not hands.desk.waits(hands.clock.now())[0].ringing
             await hands.later(60)

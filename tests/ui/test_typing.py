@@ -28,6 +28,17 @@ async def test_figures_follow_each_key(bench: Bench) -> None:
         assert hands.grams("stock.pigment") == pytest.approx(85)
 
 
+async def test_a_refused_entry_is_explained_among_what_to_look_out_for(bench: Bench) -> None:
+    """The mark on the stage line is read behind `i`: where it stands, why it is refused, and what counts."""
+    async with bench() as hands:
+        await at_the_pigment(hands)
+        await hands.write("9x")
+        await hands.press("escape", "escape", "i")
+        assert "! Not taken: Stock, Indigo powder: “9x” cannot be read" in hands.screen
+        assert "it stays" in hands.screen
+        assert "as worked out." in hands.screen
+
+
 @pytest.mark.parametrize(("text", "grams"), [("8,5 g", 8.5), ("8.5", 8.5), ("2 x 100 g", 200)])
 async def test_amounts_as_a_person_writes_them(bench: Bench, text: str, grams: float) -> None:
     """Commas, bare numbers and products are read key by key to the right amount."""

@@ -232,5 +232,13 @@ def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:
 
 def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
     """The stage line knows how many steps are done and what is worst."""
-    views = stage_views((Stage.STOCK,), STEPS, {STOCK[0].id}, SHEET)
+    views = stage_views((Stage.STOCK,), STEPS, {STOCK[0].id}, SHEET.notices)
     assert (views[0].done, views[0].steps) == (1, len(STOCK))
+
+
+@pytest.mark.parametrize(
+    ("minutes", "said"), [(6.4, "6 min in hand"), (0.5, "no time in hand"), (-2.5, "! 2 min late")]
+)
+def test_the_head_counts_whole_minutes(minutes: float, said: str) -> None:
+    """Nobody plans by six seconds."""
+    assert in_hand(timedelta(minutes=minutes)).text == said

@@ -117,7 +117,7 @@ async def test_a_second_press_long_after_does_not_count(bench: Bench) -> None:
         await hands.new_day()
         await hands.to("stock")
         first = hands.desk.steps_in(hands.day.stage)[0].id
-        hands.desk.log(StepDone(first))
+        hands.desk.record(StepDone(first))
         hands.day.parts["steps"].choose(first)
         await hands.press("space")
         await hands.later(10)
@@ -131,7 +131,7 @@ async def test_the_last_step_of_a_stage_stays_in_hand(bench: Bench) -> None:
         await hands.new_day()
         await hands.to("scour")
         steps = hands.desk.steps_in(hands.day.stage)
-        hands.desk.log(*(StepDone(step.id) for step in steps[:-1]))
+        hands.desk.record(*(StepDone(step.id) for step in steps[:-1]))
         hands.day.renew()
         hands.day.parts["steps"].choose(steps[-1].id)
         await hands.press("space")
@@ -148,7 +148,7 @@ async def test_the_arrow_points_back_to_a_stage_left_open(bench: Bench) -> None:
         await hands.new_day()
         left_open = {step.id for step in hands.desk.steps if step.stage.value == "dip"}
         steps = [step for step in hands.desk.steps if step.id not in left_open]
-        hands.desk.log(*(StepDone(step.id) for step in steps[:-1]))
+        hands.desk.record(*(StepDone(step.id) for step in steps[:-1]))
         await hands.to("finish")
         hands.day.parts["steps"].choose(steps[-1].id)
         await hands.press("space", "enter")  # the weekly reducer and lye of a kept vat: read, and done
@@ -161,7 +161,7 @@ async def test_a_finished_stage_opens_at_its_last_step(bench: Bench) -> None:
         await hands.new_day()
         await hands.to("plan")
         steps = [step for step in hands.desk.steps if step.stage.value == "scour"]
-        hands.desk.log(*(StepDone(step.id) for step in steps))
+        hands.desk.record(*(StepDone(step.id) for step in steps))
         await hands.press("right")
         assert hands.day.parts["steps"].key == steps[-1].id
 

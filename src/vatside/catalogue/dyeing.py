@@ -149,12 +149,8 @@ class Finish:
     """Minutes in the sour."""
     sour_lime: Fact
     """The same after a vat with lime."""
-    vinegar: Fact
-    """Of 5 %, mL a litre of sour."""
-    citric: Fact
-    """Citric acid instead, g a litre."""
     sour_pH: Fact  # noqa: N815  (chemistry's own symbol)
-    """Where the sour should end; as `low` and `high`."""
+    """What the sour is mixed to; as `low` and `high` where the paper should find it."""
     wash: Fact
     """Temperature of the wash-off."""
     wash_minutes: Fact

@@ -19,7 +19,7 @@ T = TypeVar("T")
 AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
 """What a finding is about, in the order in which things are put right: one at a time, from the left."""
 
-DEEDS = ("add", "to window", "dilute", "stock", "heat", "cool", "by hand", "none")
+DEEDS = ("add", "to window", "dilute", "stock", "heat", "cool", "chill", "by hand", "none")
 """What a remedy does to the vat; see `Remedy.does`."""
 CONFIRM = "confirm"
 """What the way does, and its name, that only reads the pH once more; it stands in no row of the table."""
@@ -54,10 +54,10 @@ class Remedy:
 
     id: str
     does: str
-    """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool`;
-    `by hand`: nothing is added; `none`: leave it."""
+    """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool` by
+    itself; `chill` by a cold bath or ice; `by hand`: nothing is added; `none`: leave it."""
     text: str
-    """Verb first; `{amount}` stands for the amount."""
+    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to."""
     wait: Fact
     """Minutes until one looks again."""
     wait_label: str = ""
@@ -65,6 +65,8 @@ class Remedy:
     """A material's id, or the role `alkali` or `reducer` of the method; empty where nothing is added."""
     per_litre: Fact | None = None
     """Grams of the pure substance in a litre of vat."""
+    oxidised: Fact | None = None
+    """Share of the dye that is blue again: its reducer and what sharpens the water go in, if that is more."""
     warm: float = 0.0
     """Works from this temperature on, degrees C."""
     reducers: tuple[str, ...] = ()

@@ -5,8 +5,9 @@ Every rate is an estimate with a band. None of them is good for a dose: a readin
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
-from math import exp, log, sqrt
+from math import cbrt, ceil, exp, inf, log, pi, sqrt
 
 from attrs import frozen
 
@@ -178,22 +179,79 @@ class Standing:
 
 
 STEPS = 24
-"""Into how many pieces a time is cut, in each of which the temperature counts as even."""
+"""Into how many pieces a time is cut at the most, in each of which the temperature counts as even."""
+PIECE_H = 0.5
+"""Hours of a piece, while so many pieces are enough."""
+COOLED_H = 12.0
+"""Hours in which most tubs come down to their room; what lies beyond is cut by itself."""
+
+
+@frozen
+class Wear:
+    """What a time leaves of a reducer."""
+
+    left: Estimate
+    """Grams; `low` is the least that may be left."""
+    spare_mg: float
+    """Oxygen that came in once nothing likely was left of it."""
+
+
+def wear(name: str, grams: Estimate, hours: float, vat: Standing) -> Wear:
+    """Estimate what is left of so many grams of pure reducer in a vat that stands and cools for some hours [Newton].
+
+    Falling apart as `falling_apart`, air as `oxygen_through_surface`; the pH counts as even. Cut into pieces of half an
+    hour, or 24 of what is longer, which is within 1 % of many more. Raises as those two, and `OutOfRange` below zero.
+    """
+    require_not_negative("time", hours, "h")
+    for amount in (grams.low, grams.likely, grams.high):
+        require_not_negative("amount of reducer", amount, "g")
+    found = Wear(grams, 0.0)
+    for start, length in _pieces(hours):
+        found = _piece(name, found, length, vat, vat.temperature(start + length / 2))
+    return found
 
 
 def reducer_after(name: str, grams: float, hours: float, vat: Standing) -> Estimate:
-    """Estimate the grams of pure reducer left in a vat that stands and cools for some hours [Newton].
+    """Estimate the grams left of a reducer of which so many grams were there for sure; as `wear`."""
+    return wear(name, Estimate(grams, grams, grams), hours, vat).left
 
-    Falling apart as `falling_apart`, air as `oxygen_through_surface`; the pH counts as even. Cut into 24 steps, which
-    is within 1 % of many more. `low` is the least that may be left. Raises as those two, and `OutOfRange` below zero.
-    """
-    require_not_negative("amount of reducer", grams, "g")
-    require_not_negative("time", hours, "h")
-    left = [grams, grams, grams]
-    for step in range(STEPS):
-        t_C = vat.temperature(hours * (step + 0.5) / STEPS)
-        apart = falling_apart(name, t_C, vat.pH, left[1] / vat.litres)
-        taken = reducer_for_oxygen(name, oxygen_through_surface(vat.surface_m2, t_C, lid=vat.lid))
-        losses = ((apart.high, taken.high), (apart.likely, taken.likely), (apart.low, taken.low))
-        left = [left_after(now, hours / STEPS, *loss) for now, loss in zip(left, losses, strict=True)]
-    return Estimate(*left)
+
+def _pieces(hours: float) -> Iterator[tuple[float, float]]:
+    """Cut a time into pieces: when each begins and how long it is, h."""
+    for begins, length in ((0.0, min(hours, COOLED_H)), (COOLED_H, hours - COOLED_H)):
+        count = min(ceil(length / PIECE_H), STEPS)
+        yield from ((begins + number * length / count, length / count) for number in range(count))
+
+
+def _piece(name: str, before: Wear, hours: float, vat: Standing, t_C: float) -> Wear:
+    left, oxygen = before.left, oxygen_through_surface(vat.surface_m2, t_C, lid=vat.lid)
+    if not left.high:
+        return Wear(left, before.spare_mg + oxygen.likely * hours)
+    apart, taken = falling_apart(name, t_C, vat.pH, left.likely / vat.litres), reducer_for_oxygen(name, oxygen)
+    after = Estimate(
+        left_after(left.low, hours, apart.high, taken.high),
+        left_after(left.likely, hours, apart.likely, taken.likely),
+        left_after(left.high, hours, apart.low, taken.low),
+    )
+    idle = 0.0 if after.likely else hours - min(_lasts(left.likely, apart.likely, taken.likely), hours)
+    return Wear(after, before.spare_mg + oxygen.likely * idle)
+
+
+def _lasts(grams: float, share_per_hour: float, grams_per_hour: float) -> float:
+    """Give the hours until `left_after` leaves nothing."""
+    if not grams_per_hour:
+        return inf
+    if share_per_hour < _EVEN:
+        return grams / grams_per_hour
+    return log(1 + share_per_hour * grams / grams_per_hour) / share_per_hour
+
+
+_EVEN = 1e-9
+"""A smaller share an hour counts as none."""
+
+
+def round_surface_m2(litres: float) -> float:
+    """Give the open surface (m2) of a round tub filled as deep as it is wide; raises `OutOfRange` below zero."""
+    require_not_negative("volume", litres, "L")
+    across = cbrt(4 * litres / 1000 / pi)
+    return pi / 4 * across * across

@@ -62,6 +62,9 @@ OXYGEN_MG = 7.5
 LEAN: dict[str, tuple[float, float]] = {"thiourea dioxide": (1.0, 0.10), "sodium dithionite": (1.6, 0.16)}
 """Reducer that such a vat does with: grams a gram of indigotin in the stock, and grams a litre of tub [Buffered]."""
 
+FED_WITH: dict[str, tuple[float, float]] = {"thiourea dioxide": (2.0, 1.5), "sodium dithionite": (1.2, 0.9)}
+"""Soda ash and baking soda that go in with each gram of pure reducer fed to such a vat later [Buffered]."""
+
 
 @frozen
 class BufferedVat:
@@ -73,7 +76,9 @@ class BufferedVat:
     thiourea_dioxide_g: float = 0.0
     dithionite_g: float = 0.0
     lye_g: float = 0.0
-    """In the stock already."""
+    """In stock and tub already."""
+    baking_soda_g: float = 0.0
+    """In the tub already, with the carbonate of soda ash, whose alkali counts as lye."""
 
     @property
     def reducer_g(self) -> float:
@@ -89,7 +94,7 @@ class BufferedVat:
             ("sodium dithionite", self.dithionite_g),
             ("sodium hydroxide", self.lye_g),
             ("sodium carbonate", soda_g),
-            ("sodium bicarbonate", baking_g),
+            ("sodium bicarbonate", self.baking_soda_g + baking_g),
         ):
             bath = add(bath, name, grams)
         return reduce(bath, OXYGEN_MG * self.litres).bath
@@ -123,7 +128,8 @@ def rule_of_thumb(group: str, vat: BufferedVat, water: TapWater = PURE) -> tuple
         rule.baking_reducer * vat.reducer_g + rule.baking_indigotin * vat.indigotin_g + rule.baking_hardness * hardness
     )
     baking = max(baking, rule.baking_litre * vat.litres)
-    return max(soda - SODA_OF_LYE * vat.lye_g, 0.0), baking - BAKING_OF_LYE * vat.lye_g
+    baking -= BAKING_OF_LYE * vat.lye_g + vat.baking_soda_g
+    return max(soda - SODA_OF_LYE * vat.lye_g, 0.0), max(baking, 0.0)
 
 
 def buffer_for(group: str, vat: BufferedVat, *waters: TapWater) -> Buffer:

@@ -178,9 +178,10 @@ def clear(bath: Bath, *, chalk: bool = False) -> Bath:
 def _require_studio(amounts: dict[str, float]) -> None:
     for name, most in MOST.items():
         if amounts[name] > most * _ROUNDING:
+            much = amounts[name]
             raise OutOfRange(
-                f"{amounts[name]:.3g} mol of {name.replace('_', ' ')} in a kilogram of water is stronger than any "
-                f"dye liquor: {most:g} mol is the most that can be worked with."
+                f"{much:.{'3g' if much < 100 else '0f'}} mol of {name.replace('_', ' ')} in a kilogram of water is "
+                f"stronger than any dye liquor: {most:g} mol is the most that can be worked with."
             )
 
 

@@ -11,7 +11,7 @@ from vatside.catalogue.values import MOMENTS, StepText
 from vatside.dayline import dye_steps
 from vatside.dayline.cautions import DEFER, caution, lye_limits
 from vatside.dayline.steps import Caution, Nudge, Step
-from vatside.dayline.wording import amount_words, fill, has
+from vatside.dayline.wording import amount_words, fill, has, ties
 from vatside.recipe.jar import BROUGHT
 from vatside.recipe.measures import method_of, powder
 from vatside.recipe.plan import Plan
@@ -19,6 +19,7 @@ from vatside.recipe.scour import Bath, baths
 from vatside.recipe.scour_checks import MOST_LOADS
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
+from vatside.recipe.stock import jug_litres
 
 __all__ = ["DEFER", "caution", "steps"]
 
@@ -34,7 +35,7 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
-    words = _jar_words(round(sheet.value("stock.jars", 1)))
+    words = _jar_words(round(sheet.value("stock.jars", 1))) | _lye_words(sheet)
     for item in _items(plan, sheet):
         minutes = _length(sheet, item.wait)
         yield Step(
@@ -89,6 +90,17 @@ def _jar_words(jars: int) -> dict[str, str]:
     if jars == 1:
         return {"jar": "jar", "in_all": "", "shared": ""}
     return {"jar": "jars", "in_all": " in all", "shared": f", shared between the {jars} jars"}
+
+
+def _lye_words(sheet: Sheet) -> dict[str, str]:
+    """Say what lye is dissolved in: cold water in a plastic jug, or the jar's own where the dyer wants it so."""
+    jug = sheet.value("stock.jug")
+    cold = f"{plain(jug, 'L')} of cold water in a plastic jug, never water onto lye; once clear, pour it into the jar, "
+    return {
+        "in_jar": plain(max(sheet.value("stock.water") - jug, 0.0), "L"),
+        "lye_water": f"{cold}stirring" if jug else "the water, never water onto lye",
+        "lye_jug": plain(jug_litres(sheet.value("vat.alkali")), "L"),
+    }
 
 
 def _length(sheet: Sheet, figure_id: str) -> float | None:
@@ -151,7 +163,7 @@ def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
     if sheet.value(down, 0.0) > 1:
         step = plain(bath.fibre.step.value, "degC")
         quicker = f"; quicker, {amount_words(sheet[down], plan)}, each at most {step} cooler"
-    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker}
+    return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker, "ties": ties(plan)}
 
 
 def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:

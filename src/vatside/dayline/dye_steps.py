@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Step
-from vatside.dayline.wording import fill, has
+from vatside.dayline.wording import fill, has, ties
 from vatside.recipe.batch import Batch, batches
 from vatside.recipe.dip_item import dip_order
 from vatside.recipe.measures import fibre_of, plant_after, powder
@@ -17,6 +17,9 @@ from vatside.recipe.show import plain
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
+LIME = "calcium hydroxide"
+LIME_TAKES_ML = 32
+"""Vinegar of 5 % that a gram of slaked lime takes: 27 mmol of hydroxide over 0.8326 mmol of acid a mL [CIAAW]."""
 MOST_NAMED = 6
 """A sentence that names more lots than this is not read to its end. Ours."""
 
@@ -51,6 +54,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "plant_fibres": _fibres(plants),
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
+        "ties": ties(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
     }
@@ -134,13 +138,25 @@ def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
     return Step(
         id=batch.id(item.id),
         stage=Stage.FINISH,
-        text=fill(_text(batch, item), sheet, plan),
+        text=fill(_text(batch, item), sheet, plan, **_sour_words(plan, batch)),
         hands_min=item.hands,
         minutes=minutes,
         wait_label=item.wait_label.replace("{fibre}", batch.name) if minutes is not None else "",
         cautions=tuple(caution(name) for name in item.cautions),
         group=batch.name,
     )
+
+
+def _sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
+    """Say where the paper should find the sour, and what plant fibre and a vat with lime ask for besides."""
+    target, limed = batch.finish.sour_pH, powder(plan, "alkali").material.species == LIME
+    return {
+        "citric": "" if batch.gentle else ", all of it to be rinsed out again; vinegar is better",
+        "sour_low": f"{target.low:g}",
+        "sour_high": f"{target.high:g}",
+        "lime": f"; lime left in the {batch.name} takes {LIME_TAKES_ML:g} mL of vinegar a gram" if limed else "",
+        "sour_rinses": "once" if batch.gentle else "once, twice after citric acid",
+    }
 
 
 def _text(batch: Batch, item: DyeStep) -> str:

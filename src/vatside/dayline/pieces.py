@@ -63,16 +63,15 @@ class Standing:
 
 def pieces(plan: Plan, sheet: Sheet, names: Mapping[str, str] | None = None) -> tuple[Piece, ...]:
     """Give every piece of the plan in the order in which they first go in; `names` by piece id."""
-    given, order = names or {}, dip_order(plan, sheet.value("vat.strength"))
-    return tuple(_piece(plan, sheet, lot, number, given) for lot in order for number in range(1, lot.pieces + 1))
+    given, order, dips = names or {}, dip_order(plan, sheet.value("vat.strength")), dict(sheet.piece_dips)
+    return tuple(_piece(plan, sheet, lot, number, given, dips) for lot in order for number in range(1, lot.pieces + 1))
 
 
-def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, str]) -> Piece:
+def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, str], dips: Mapping[str, int]) -> Piece:
     def value(name: str, least: float) -> float:
         return max(sheet.value(f"dip.{lot.id}.{name}"), least)
 
     piece = f"{lot.id}.{number}"
-    own = dict(sheet.piece_dips)
     return Piece(
         id=piece,
         name=piece_name(lot, number, names.get(piece, "")),
@@ -80,7 +79,7 @@ def _piece(plan: Plan, sheet: Sheet, lot: Lot, number: int, names: Mapping[str, 
         phase=1 if fibre_of(lot).group == "cellulose" else 0,
         grams=clean_grams(plan, lot) / max(lot.pieces, 1),
         depth=100 * share(lot.depth),
-        dips=own.get(piece, round(value("dips", 0))),
+        dips=dips.get(piece, round(value("dips", 0))),
         dip_min=value("dip", 0),
         air_min=value("air", 0),
         share=share_of_entry(

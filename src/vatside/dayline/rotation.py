@@ -26,6 +26,8 @@ class Do(StrEnum):
     LIFT = "lift out"
     ENTER = "put in"
     REST = "let the vat rest"
+    READ = "read"
+    MEND = "put right"
     WAIT = "wait"
     LOOK = "look"
     DONE = "all dipped"

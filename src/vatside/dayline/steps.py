@@ -25,6 +25,8 @@ class Caution:
     lines: tuple[str, ...]
     must_acknowledge: bool
     """The step opens only once the dyer says that it was read."""
+    here: str = ""
+    """What it comes to in this step alone: once that is another, it is read again."""
 
 
 @frozen

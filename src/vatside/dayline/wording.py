@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from vatside.recipe.plan import Plan
+from vatside.recipe.plan import Form, Plan
 from vatside.recipe.sheet import Figure, Sheet
 from vatside.recipe.show import figure_text, plain
 from vatside.units import show_count
@@ -41,6 +41,12 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
         return drawn
     minutes = max(round(sheet.value(f"{prefix}kettle")), 1)
     return f"{drawn}, then {plain(minutes, 'min')} on the hob"
+
+
+def ties(plan: Plan) -> str:
+    """Say what to look for in skeins; empty where there are none."""
+    skeins = any(lot.form is Form.SKEINS for lot in plan.lots)
+    return "; ties of skeins loose, each one checked" if skeins else ""
 
 
 def has(sheet: Sheet, figure_id: str) -> bool:

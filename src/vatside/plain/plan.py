@@ -10,6 +10,9 @@ from uuid import uuid4
 
 from attrs import evolve
 
+from vatside.dayline.day import steps
+from vatside.dayline.long_day import long_day
+from vatside.dayline.schedule import schedule
 from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, tell
 from vatside.plain.sheet import printed
@@ -17,6 +20,7 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import FieldValue, read, set_value
 from vatside.recipe.lot_text import EXAMPLE, with_lot
 from vatside.recipe.plan import Dosing, Plan, TubShape
+from vatside.recipe.sheet import Sheet
 from vatside.recipe.starter import starter_plan
 from vatside.session.across.own_uptake import learned_in
 from vatside.session.clock import Clock, SystemClock
@@ -48,7 +52,15 @@ def run(words: Sequence[str], clock: Clock | None = None) -> int:
         write_new(asked.save, encode_new(Session(uuid4().hex[:16], now.utc, plan)))
         print(f"vatside plan: {asked.save} written", file=sys.stderr)
     tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
+    if not asked.json and (said := _said_of_the_day(plan, sheet, now.utc)):
+        tell(f"\n! {said}")
     return 0
+
+
+def _said_of_the_day(plan: Plan, sheet: Sheet, now: datetime) -> str:
+    """Say what is to be said of a day that begins before dawn or ends in the night."""
+    day = steps(plan, sheet)
+    return long_day(plan, day, schedule(plan, day, now))
 
 
 def _by_own_results(plan: Plan) -> Plan:

@@ -55,7 +55,7 @@ def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
 
 
 def _vessels(sheet: Worksheet) -> None:
-    """Alkali and bare aluminium or zinc give off hydrogen [SDSLye]."""
+    """Alkali and bare aluminium, zinc or tin give off hydrogen [SDSLye]."""
     vessels = sheet.plan.vessels
     places = (
         (Stage.SCOUR, "scour pot", vessels.scour_stuff, _soda_in_scour(sheet)),
@@ -63,7 +63,7 @@ def _vessels(sheet: Worksheet) -> None:
         (Stage.VAT, "vat tub", vessels.tub.stuff, True),
     )
     for stage, place, stuff, alkaline in places:
-        if alkaline and stuff in (Stuff.ALUMINIUM, Stuff.GALVANISED):
+        if alkaline and stuff in (Stuff.ALUMINIUM, Stuff.GALVANISED, Stuff.TINNED):
             sheet.stage = stage
             sheet.say(
                 Weight.DANGER,

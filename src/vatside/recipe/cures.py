@@ -14,8 +14,10 @@ from vatside.catalogue.dyeing import ending, ladder
 from vatside.catalogue.usual import usual_for
 from vatside.recipe.care.dose import Dose, as_measured, named_amount
 from vatside.recipe.depth import depth_name
+from vatside.recipe.dip_item import DipLot
 from vatside.recipe.dip_lot import Dipped
-from vatside.recipe.dip_run import Run
+from vatside.recipe.dip_run import End, Run
+from vatside.recipe.dip_words import span
 from vatside.recipe.forecast import is_pale
 from vatside.recipe.jar import others_g
 from vatside.recipe.measures import powder
@@ -61,19 +63,26 @@ def is_weak(lot: Dipped) -> bool:
     return many and not held and lot.item.depth > 0
 
 
-def dips_in_words(dips: int) -> str:
-    """Say how many dips, where the count stops at the most that anybody dips."""
-    return f"more than {MOST_DIPS} dips" if dips >= MOST_DIPS else show_count(dips, "dip")
+def dips_in_words(ends: Sequence[End]) -> str:
+    """Say how many dips pieces get, where the count stops at the most that anybody dips."""
+    each = [end.dips for end in ends] or [0]
+    number = f"more than {MOST_DIPS}" if max(each) >= MOST_DIPS else span(min(each), max(each))
+    return f"{number} {'dip' if number == '1' else 'dips'}"
+
+
+def up_to(item: DipLot) -> str:
+    """Say how many dips its depth is planned with at most: what more is called too many by."""
+    return f"{item.usual.accepted_dips} at most are planned for {depth_name(item.depth)}"
 
 
 def _weak(sheet: Worksheet, lot: Dipped) -> None:
     """Say that the vat is weak for a lot, and what it would take."""
     item = lot.item
     pale = is_pale(lot.depth, item.depth)
-    dips = "stays pale however often it is dipped" if pale else f"{dips_in_words(lot.dips)}"
+    dips = "stays pale however often it is dipped" if pale else dips_in_words(lot.ends)
     vat = f"{plain(sheet['vat.fill'], 'L')} at {plain(two_digits(sheet['vat.strength']), 'g/L')}"
-    words = f"{item.lot.name}: {dips} in {vat}; {item.most_usual} at most are usual."
-    remedies = tuple(_remedies(sheet))
+    words = f"{item.lot.name}: {dips} in {vat}{'' if pale else f'; {up_to(item)}'}."
+    remedies = tuple(_remedies(sheet, item))
     larger = tub_for(need_of(sheet.plan))
     if larger > A_LARGER * sheet["vat.tub"]:
         otherwise = f"It wants a tub of about {plain(two_digits(larger), 'L')}, or the lots in several vats."
@@ -82,41 +91,44 @@ def _weak(sheet: Worksheet, lot: Dipped) -> None:
     sheet.say(Weight.CARE, words, item.id("dips"), remedies, otherwise)
 
 
-def _remedies(sheet: Worksheet) -> Iterator[Remedy]:
+def _remedies(sheet: Worksheet, item: DipLot) -> Iterator[Remedy]:
     """What spares dips: more indigo in this vat, or the same indigo in a smaller one."""
     need, size = need_of(sheet.plan), size_of(sheet.plan)
     more = enough_for(need, size.fill, size.strength, usual=True)
     if more is not None:
-        yield _more_indigo(sheet, need, size, more)
+        yield _more_indigo(sheet, need, size, more, item)
     held = tuple(pin.figure for pin in sheet.plan.pins if pin.figure in HELD)
     if held:
         free = size_of(following(sheet.plan, *held))
         if free.accepted:
-            label = f"let litres and powder follow the fibre: {plain(free.fill, 'L')}, {_dips(free.run)}"
+            label = f"let litres and powder follow the fibre: {plain(free.fill, 'L')}, {_dips(free.run, item)}"
             yield Remedy(label, tuple((figure, None) for figure in held))
             return
     less = small_enough(need, size)
     if less is not None:
         litres = _down(less)
         made_ = need.dips(litres, size.indigotin / need.liquor(litres))
-        yield Remedy(f"fill {plain(litres, 'L')}: {_dips(made_)}, same indigo", (("vat.fill", Amount(litres, "L")),))
+        yield Remedy(
+            f"fill {plain(litres, 'L')}: {_dips(made_, item)}, same indigo", (("vat.fill", Amount(litres, "L")),)
+        )
 
 
-def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float) -> Remedy:
+def _more_indigo(sheet: Worksheet, need: Need, size: Size, strength: float, item: DipLot) -> Remedy:
     pigment, there, more = powder(sheet.plan, "indigo"), there_g(sheet.plan), others_g(sheet.plan)
     wanted = max(strength * size.liquor - there, 0.0) / pigment.purity + more
     amount = as_measured(sheet.plan, pigment, _up(wanted), wanted)
     grams = pigment.grams(amount, sheet.plan.spoons)
     run = need.dips(size.fill, (max(grams - more, 0.0) * pigment.purity + there) / size.liquor)
     label = (
-        f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run)}, "
+        f"{named_amount(sheet.plan, Dose(pigment, grams))}: {_dips(run, item)}, "
         f"{plain(run.tank.grams, 'g')} of indigotin stay in the vat"
     )
     return Remedy(label, (("stock.pigment", amount),))
 
 
-def _dips(run: Run) -> str:
-    return dips_in_words(run.dips)
+def _dips(run: Run, item: DipLot) -> str:
+    """Say how many dips the pieces of a lot get then: the number that its figure shows."""
+    return dips_in_words([end for end in run.ends if end.piece.id.rpartition(".")[0] == item.lot.id])
 
 
 def _up(grams: float) -> float:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from vatside.catalogue.dyeing import pauses
 from vatside.chemistry import indigo, oxygen
-from vatside.recipe import dip_lot, dip_say, warming
+from vatside.recipe import dip_lot, dip_plan, dip_say, warming
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_item import GROUP_ORDER, DipLot, dip_lots, light_first, pieces_of
 from vatside.recipe.dip_lot import Dipped, dipped
@@ -26,6 +26,11 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     tank = so_far.tank or Tank(sheet["vat.liquor"], sheet["vat.strength"])
     lots = dip_lots(sheet.plan, sheet["vat.strength"])
     pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
+    before, began, planned = pieces, tank, None
+    if so_far.pieces:
+        before, began = dip_plan.before(lots, sheet["vat.entry"]), dip_plan.began_with(sheet, lots, so_far)
+        planned = _run(sheet, before, began, warming.warmth(sheet))
+        pieces = dip_plan.as_planned(pieces, _each(lots, planned), lambda some: _run(sheet, some, tank))
     runs = _runs(sheet, lots, pieces, tank, so_far)
     ends = [made.by_lot() for made in runs]
     found = [dipped(item, ends, so_far) for item in lots]
@@ -36,11 +41,17 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
     _water(sheet, found)
-    warming.work_out(sheet, runs[0], lambda warm: _run(sheet, pieces, tank, warm), begun=bool(so_far.pieces))
+    entries = dip_plan.entries_so_far(pieces)
+    warming.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
     _balance(sheet, found, runs[0], so_far)
     _raise(sheet)
     dip_say.work_out(sheet, found, tank, so_far)
     _say_order(sheet, lots)
+
+
+def _each(lots: tuple[DipLot, ...], made: Run) -> dict[str, int]:
+    """Give the dips of every piece, by its id."""
+    return dict(one for item in lots for one in dip_plan.each_piece(item, made.ends))
 
 
 def _runs(

@@ -55,11 +55,6 @@ class DipLot:
         return self.grams / max(self.lot.pieces, 1) / 1000
 
     @property
-    def most_usual(self) -> int:
-        """Dips that are usual at most for its depth, in a vat meant for it."""
-        return self.usual.most_dips
-
-    @property
     def phase(self) -> int:
         """0 wool, hair and silk; 1 plant fibres: a phase ends before the next one goes in."""
         return int(self.fibre.group == "cellulose")

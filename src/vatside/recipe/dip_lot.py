@@ -8,6 +8,7 @@ from attrs import frozen
 
 from vatside.catalogue.dyeing import own_results, uptakes
 from vatside.recipe.dip_item import DipLot, learned_of
+from vatside.recipe.dip_plan import each_piece
 from vatside.recipe.dip_run import End
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Input, Working
@@ -25,9 +26,9 @@ class Dipped:
     ends: tuple[End, ...]
     """Of its pieces."""
     low: int
-    """Dips if the fibre takes as much more as it does one day in ten."""
+    """Dips of the piece that gets least, if the fibre takes as much more as it does one day in ten."""
     high: int
-    """Dips if it takes as much less."""
+    """And of the one that gets most, if it takes as much less."""
     done: bool
     """Every piece has had its last dip, by the dyer's word."""
 
@@ -35,6 +36,11 @@ class Dipped:
     def dips(self) -> int:
         """Most that one of its pieces gets."""
         return max((end.dips for end in self.ends), default=0)
+
+    @property
+    def fewest(self) -> int:
+        """Least that one of its pieces gets."""
+        return min((end.dips for end in self.ends), default=0)
 
     @property
     def depth(self) -> float:
@@ -64,11 +70,11 @@ Ends = Mapping[str, tuple[End, ...]]
 def dipped(item: DipLot, runs: Sequence[Ends], so_far: SoFar) -> Dipped:
     """Give what a lot comes to: as worked out, and if it takes less or more than that."""
     middle, less, more = (ends.get(item.lot.id, ()) for ends in runs)
-    few, many = (max((end.dips for end in ends), default=0) for ends in (more, less))
-    dips = max((end.dips for end in middle), default=0)
+    low = min((end.dips for end in (*middle, *more)), default=0)
+    high = max((end.dips for end in (*middle, *less)), default=0)
     lot = item.lot
     done = lot.pieces > 0 and all(so_far.of(lot.id, number).done for number in range(1, lot.pieces + 1))
-    return Dipped(item, middle, min(few, dips), max(many, dips), done)
+    return Dipped(item, middle, low, high, done)
 
 
 def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
@@ -80,7 +86,7 @@ def work_out(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
     _one_dip(sheet, lot)
     _dips(sheet, lot, tank)
     _reaches(sheet, lot)
-    sheet.piece_dips |= {end.piece.id: end.dips for end in lot.ends}
+    sheet.piece_dips |= dict(each_piece(lot.item, lot.ends))
 
 
 def _times(sheet: Worksheet, item: DipLot) -> None:
@@ -153,13 +159,13 @@ def _dips(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
         "as many as it takes to come within 5 % of the depth while the vat weakens; under way: those it had, and as "
         "many more",
         Input("depth", item.depth, "%"), Input("vat", tank.strength, "g/L"), item.id("first"),
-        Input("usual at most", item.most_usual, ""), source="fit",
+        Input("planned at most", item.usual.accepted_dips, ""), source="fit",
     )  # fmt: skip
     dips = lot.dips if item.dips is None or lot.under_way else _let_go(sheet.plan, item)
     between = None if lot.done else (float(lot.low), float(lot.high))
-    alike = len({end.dips for end in lot.ends}) < 2
-    label = "Dips" if alike or item.dips is not None else "Dips, at most"
-    sheet.put(item.id("dips"), label, dips, "", worked, pinnable=not lot.done, least=had, between=between)
+    sheet.put(
+        item.id("dips"), "Dips", dips, "", worked, pinnable=not lot.done, least=had, between=between, fewest=lot.fewest
+    )
     low, high = item.range()
     rows = (("dips_low", "as few as", lot.low, high), ("dips_high", "as many as", lot.high, low))
     for name, label, dips, factor in rows:

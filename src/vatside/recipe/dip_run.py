@@ -11,16 +11,22 @@ from math import cbrt, exp, inf
 
 from attrs import define, field, frozen
 
+from vatside.recipe.heating import FIBRE_AS_WATER
 from vatside.recipe.rests import Rests, Worked, rest_due
 from vatside.recipe.rotation import Queue, Turn
 from vatside.recipe.uptake import CLOSE_ENOUGH, MOST_DIPS, WORTH_A_DIP, Law, Tank, enter
 
-FIBRE_AS_WATER = 0.3
-"""Heat that a kilogram of dry fibre holds, as litres of water: 1.3 kJ/(kg K) for cotton and wool, from memory."""
 COOLS = 0.17
 """Share of its warmth above the room that a vat of twenty litres with its lid off loses in an hour: common practice,
 no source (4.5 degrees an hour at 45). A smaller one cools faster, as its surface by its volume: its cube root."""
 COOLS_LITRES = 20.0
+
+
+def cools(litres: float) -> float:
+    """Give the share of its warmth above the room that a vat of so many litres usually loses, 1/min [Newton]."""
+    return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+
+
 HOB_REACHES = 0.8
 """Share of the hob's heat that stays in the liquor: common practice, no source."""
 HEAT_OF_WATER = 4.19
@@ -80,7 +86,7 @@ class Warmth:
 
     def constant(self, litres: float) -> float:
         """Give the share of its warmth that a vat of so many litres loses a minute."""
-        return COOLS / 60 * cbrt(COOLS_LITRES / max(litres, 0.1))
+        return cools(litres)
 
 
 @frozen
@@ -308,7 +314,9 @@ def run(pieces: Sequence[Piece], tank: Tank, *, handling: float, when: Rests, wa
 
 
 def _turn(piece: Piece) -> Turn:
-    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, 0.0 if piece.had else None)
+    """One under way has aired; whoever has had fewest dips has waited longest."""
+    aired = float(piece.had - MOST_DIPS) if piece.had else None
+    return Turn(piece.id, (piece.phase, piece.dip, piece.air), piece.share, aired)
 
 
 def _fill(queue: Queue, first: Turn, now: float) -> list[Turn]:

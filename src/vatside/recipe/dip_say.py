@@ -25,8 +25,9 @@ def work_out(sheet: Worksheet, lots: Sequence[Dipped], tank: Tank, so_far: SoFar
         if is_pale(lot.depth, lot.item.depth):
             _pale(sheet, lot, tank)
         elif not lot.done and lot.dips > lot.item.usual.accepted_dips:
-            words = f"{lot.item.lot.name} takes {lot.dips} dips, {lot.item.most_usual} at most are usual"
-            sheet.say(Weight.CARE, f"{words}: the vat is weak for it. {WHAT_HELPS}", lot.item.id("dips"))
+            takes = f"{lot.item.lot.name} takes {cures.dips_in_words(lot.ends)}"
+            words = f"{takes}, {cures.up_to(lot.item)}: the vat is weak for it. {WHAT_HELPS}"
+            sheet.say(Weight.CARE, words, lot.item.id("dips"))
 
 
 def _pale(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:

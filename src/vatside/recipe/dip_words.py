@@ -17,7 +17,7 @@ def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
 
     Whatever the dyer holds herself is said to be hers.
     """
-    dips = show_count(round(sheet.value(f"dip.{lot.id}.dips")), "dip")
+    dips = dips_text(sheet, lot)
     held = {pin.figure for pin in plan.pins}
     if f"dip.{lot.id}.dips" in held:
         return f"{dips}, as you hold them"
@@ -31,14 +31,33 @@ def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
     return f"{dips}{range_}, by {show_count(results, 'result')} of yours"
 
 
+def dips_text(sheet: Sheet, lot: Lot) -> str:
+    """Say how many dips a lot takes, from the piece that gets least to the one that gets most: `3 to 5 dips`."""
+    number = dips_number(sheet, lot)
+    return f"{number} {'dip' if number == '1' else 'dips'}"
+
+
+def dips_number(sheet: Sheet, lot: Lot) -> str:
+    """Give the same without its noun; 0 where the sheet has no such lot."""
+    most = sheet.value(f"dip.{lot.id}.dips")
+    fewest = sheet[f"dip.{lot.id}.dips"].fewest if most else None
+    return span(most if fewest is None else fewest, most)
+
+
+def span(fewest: float, most: float) -> str:
+    """Say how many dips pieces get: `5`, `3 to 5`."""
+    return f"{fewest:.0f} to {most:.0f}" if fewest < most else f"{most:.0f}"
+
+
 def dips_lines(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     """Give a line for each lot; lots of which the same is to be said share one."""
     alike: dict[str, list[str]] = {}
     for lot in plan.lots:
         alike.setdefault(dips_words(plan, sheet, lot), []).append(lot.name)
-    return tuple(f"{_named(names)}: {words}" for words, names in alike.items())
+    return tuple(f"{named(names)}: {words}" for words, names in alike.items())
 
 
-def _named(names: list[str]) -> str:
+def named(names: list[str]) -> str:
+    """Name the first of many lots, and count the others."""
     first, more = names[:MOST_NAMED], len(names) - MOST_NAMED
     return f"{', '.join(first)} and {show_count(more, 'more lot', 'more lots')}" if more > 0 else ", ".join(first)

@@ -13,7 +13,7 @@ from vatside.recipe.measures import ROLES, Powder, powder
 from vatside.recipe.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.recipe.scour import Bath, baths
 from vatside.recipe.sheet import Stage
-from vatside.recipe.stock import has_warm_bath
+from vatside.recipe.stock import by_jug, has_warm_bath
 from vatside.units import Kind, Spoons
 
 SPOON_G = (1.0, 12.5)
@@ -173,9 +173,9 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         Field(
             base + "condition", "Comes", at, choices=choices_of(Condition), group=group,
             means=(
-                (Condition.CLEAN.value, "its grease, wax or gum is off already"),
+                (Condition.CLEAN.value, "clean to the eye; the scour takes off what holds the dye back"),
                 (Condition.GREASY.value, "with its grease, wax or gum on"),
-                (Condition.READY.value, "only wetted out: no bath, no powders"),
+                (Condition.READY.value, "scoured before, or sold ready to dye: only wetted out"),
                 (Condition.RINSED.value, "a rinse and the wetting out, no bath"),
             ),
         ),
@@ -268,6 +268,10 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
         figure_pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
         figure_pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
     )
+    jug = (evolve(
+        figure_pin("stock.jug", "Cold, for the lye", at, Kind.VOLUME, "L", 0, 50, shown=False),
+        help="in a plastic jug; 0: it all goes into the jar",
+    ),)  # fmt: skip
     powders = [row for role in ROLES for row in (amounts[role], *_powder_rows(plan, role, at))]
     return (
         *(_stock_kept_rows() if plan.stock_kept else ()),
@@ -278,6 +282,7 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
         ),
         *jar,
         figure_pin("stock.start", "Start the water at", at, Kind.TEMPERATURE, "degC", 0, 100),
+        *(jug if by_jug(plan) else ()),
         *powders[4:],
         figure_pin("stock.hold", "Rest for", at, Kind.TIME, "min", 1, 2880),
         figure_pin("stock.stir", "Stir for", at, Kind.TIME, "min", 0, 120, shown=False),

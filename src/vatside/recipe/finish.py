@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from math import ceil
 
-from vatside.catalogue.dyeing import ending, feeds
+from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
-from vatside.chemistry import heat
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.recipe import feeding, sour
 from vatside.recipe.batch import Batch, batches
+from vatside.recipe.care.made import vat_bath
 from vatside.recipe.depth import depth_name
-from vatside.recipe.measures import celsius, clean_grams, fibre_of, method_of, powder, share
+from vatside.recipe.heating import pot_minutes, wet_litres
+from vatside.recipe.measures import celsius, clean_grams, fibre_of, powder, share
 from vatside.recipe.plan import Lot
 from vatside.recipe.scour import SLOW_HEATING
 from vatside.recipe.sheet import Input, Stage, Weight
 from vatside.recipe.show import plain
 from vatside.recipe.so_far import NOTHING, CameOut, SoFar
 from vatside.recipe.tap import draw
+from vatside.recipe.vat_alkali import is_buffered
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, to_base
 
@@ -29,6 +32,8 @@ MOST_LOSS = 50.0
 FIVE_PERCENT = 5.0
 """The vinegar that recipes mean, %."""
 LIME = "calcium hydroxide"
+DRIFTS_LEFT = 0.005
+"""Alkalinity that a vat held by soda may keep, mol/L: open to the air it is pH 8.85 then [PlummerBusenberg1982]."""
 
 
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
@@ -77,29 +82,10 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
 
 
 def _sour(sheet: Worksheet, batch: Batch) -> None:
-    finish, water = batch.finish, batch.id("water")
-    vinegar, citric = powder(sheet.plan, "vinegar"), powder(sheet.plan, "citric-acid")
     limed = powder(sheet.plan, "alkali").material.species == LIME
-    strength = 100 * vinegar.purity
-    sheet.put(
-        batch.id("vinegar"), "Vinegar to sour",
-        sheet[water] * finish.vinegar.value / 1000 * FIVE_PERCENT / max(strength, 0.1), "L",
-        sheet.worked("water × amount a litre × 5 % ÷ its strength", water,
-                     Input("a litre of bath, mL", finish.vinegar.value, ""), Input("its strength", strength, "%"),
-                     source=finish.vinegar.source),
-        pinnable=True,
-    )
-    sheet.put(
-        batch.id("citric"), "or citric acid", sheet[water] * finish.citric.value / citric.purity, "g",
-        sheet.worked("water × amount a litre ÷ purity", water, Input("a litre of bath", finish.citric.value, "g/L"),
-                     Input("purity", 100 * citric.purity, "%"), source=finish.citric.source),
-        powder=citric, pinnable=True,
-    )
-    _time(sheet, batch.id("sour"), "In the sour, no longer than", finish.sour_lime if limed else finish.sour)
-    for name, label, value in (("low", "Sour to end at pH, from", finish.sour_pH.low),
-                               ("high", "Sour to end at pH, up to", finish.sour_pH.high)):
-        sheet.put(batch.id(f"sour_pH_{name}"), label, value or finish.sour_pH.value, "",
-                  sheet.worked("by fibre", source=finish.sour_pH.source))
+    sour.work_out(sheet, batch)
+    longest = batch.finish.sour_lime if limed else batch.finish.sour
+    _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
 
 
 def _wash(sheet: Worksheet, batch: Batch) -> None:
@@ -128,13 +114,15 @@ def _wash(sheet: Worksheet, batch: Batch) -> None:
 
 def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -> None:
     power, water = to_base(sheet.plan.water.hob, Kind.POWER), sheet[batch.id("water")]
-    minutes = heat.heating_minutes(water, start_C, max(wash_C, start_C), power)
+    minutes = pot_minutes(sheet.plan, water, start_C, wash_C, batch.fibre, batch.grams)
     if batch.gentle:
         minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
     sheet.put(
         batch.id("heating"), "Heating the wash takes", minutes, "min",
-        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
-                     batch.id("water"), batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
+        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
+                     "protein no faster than 1 °C a minute",
+                     batch.id("water"), Input("wet fibre, as water", wet_litres(batch.fibre, batch.grams), "L"),
+                     batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
                      source="Popiel1998"),
         pinnable=True,
     )
@@ -222,24 +210,7 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
 
 
 def _ending(sheet: Worksheet, so_far: SoFar) -> None:
-    rules, reducer = ending(), powder(sheet.plan, "reducer")
-    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
-    days = method_of(sheet.plan).keeps_days
-    sheet.put(
-        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
-        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
-                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
-                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
-        pinnable=True,
-    )
-    feed = feeds().get(reducer.material.species)
-    if feed:
-        sheet.put(
-            "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
-            sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
-                         Input("purity", 100 * reducer.purity, "%"), source=feed.source),
-            powder=reducer, pinnable=True,
-        )
+    feeding.work_out(sheet)
     _spent(sheet, so_far.spare_g)
 
 
@@ -259,13 +230,19 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
         rough=True,
     )
     left = sheet["vat.alkali_left"] if spare_g is None else spare_g
+    soda = _soda_moles(sheet)
+    less = "by the account, air having spent the reducer; the pH read then decides"
+    if spare_g is None:
+        less = "less by what spent reducer, cloth and air take"
+    formula = "alkali left as lye ÷ 40 g/mol"
+    if soda:
+        formula = f"({formula} + carbonate − {DRIFTS_LEFT:g} mol/L that may stay: soda drifts back in the air)"
     sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about" if spare_g is not None else "Vinegar for the vat, at most",
-        _vinegar_litres(sheet, left), "L",
-        sheet.worked("alkali left as lye ÷ 40 g/mol ÷ acid in a litre of vinegar; " + (
-                     "less by what spent reducer, cloth and air take" if spare_g is None else
-                     "by the account, air having spent the reducer; the pH read then decides"),
+        "finish.vinegar", "Vinegar for the vat, about",
+        _vinegar_litres(sheet, left, soda), "L",
+        sheet.worked(f"{formula} ÷ acid in a litre of vinegar; {less}",
                      "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
+                     *((Input("carbonate less what may stay, mol", soda, ""),) if soda else ()),
                      Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
                      source="stoichiometry"),
         rough=True,
@@ -277,8 +254,16 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 
 
-def _vinegar_litres(sheet: Worksheet, left_g: float) -> float:
-    """Vinegar whose acid matches the alkali that is left (g of lye), L."""
-    moles = max(left_g, 0.0) / substance("sodium hydroxide").molar_mass
+def _soda_moles(sheet: Worksheet) -> float:
+    """Carbonate that the vinegar of a vat held by soda has to meet besides its free alkali, mol."""
+    if not is_buffered(sheet.plan):
+        return 0.0
+    bath = vat_bath(sheet.plan, sheet.__getitem__)
+    return max(bath.carbonate - DRIFTS_LEFT * sheet["vat.liquor"], 0.0)
+
+
+def _vinegar_litres(sheet: Worksheet, left_g: float, soda_moles: float) -> float:
+    """Vinegar whose acid matches the alkali that is left (g of lye) and carbonate (mol), L."""
+    moles = max(left_g / substance("sodium hydroxide").molar_mass + soda_moles, 0.0)
     a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
     return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)

@@ -30,6 +30,10 @@ class InTub:
     """As lye."""
     reducer_g: float = 0.0
     """Pure."""
+    carbonate_g: float | None = None
+    """As baking soda; None: what the tap brought."""
+    salts_g: float = 0.0
+    """As sodium sulfate."""
 
 
 def in_tub(plan: Plan) -> InTub:
@@ -40,6 +44,7 @@ def in_tub(plan: Plan) -> InTub:
     return InTub(
         litres(plan, kept.volume), celsius(kept.temperature),
         _grams(kept.indigotin), _grams(kept.alkali), _grams(kept.reducer),
+        _grams(kept.carbonate) if kept.carbonate else None, _grams(kept.salts) if kept.salts else 0.0,
     )  # fmt: skip
 
 
@@ -105,6 +110,7 @@ def warmth(sheet: Worksheet, water_l: float, target_C: float) -> None:
 def _cooling(sheet: Worksheet, kg: float, mixed_C: float, target_C: float) -> None:
     """Say about how long a covered tub takes until it is cool enough; nothing in a room that is as warm as that."""
     from vatside.recipe.care import cooling  # late: few vats come out too warm
+    from vatside.recipe.dip_run import COOLS
 
     litres_, room_C = heat.water_volume(kg, mixed_C), cooling.room_C(sheet.plan)
     rate = cooling.usual(cooling.TimedReading(0.0, mixed_C), litres_, room_C)
@@ -113,10 +119,10 @@ def _cooling(sheet: Worksheet, kg: float, mixed_C: float, target_C: float) -> No
         return
     sheet.put(
         "vat.cooling", "Then it cools for about", left.minutes, "min",
-        sheet.worked(f"as a covered cube of water that loses {cooling.LOSS_W:g} W by each square metre and kelvin; "
-                     f"±{100 * cooling.USUAL_ERROR:.0f} %",
+        sheet.worked(f"as a tub that loses {100 * COOLS:.0f} % of its warmth an hour where it holds 20 L, "
+                     f"a smaller one more; ±{100 * cooling.USUAL_ERROR:.0f} %",
                      "vat.mixed", "vat.temperature", Input("near enough", WARM_ENOUGH_K, "K"),
-                     Input("room", room_C, "degC"), Input("in the tub", litres_, "L"), source="memory"),
+                     Input("room", room_C, "degC"), Input("in the tub", litres_, "L"), source="practice"),
         rough=True,
     )  # fmt: skip
 

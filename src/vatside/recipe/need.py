@@ -103,10 +103,16 @@ class Need:
         rules = sizing()
         return rules.class_hours.value if len(self.lots) >= rules.class_lots.value else rules.hours.value
 
+    @property
+    def a_dip(self) -> float:
+        """Minutes that one dip more takes of the darkest lot: in, out and aired."""
+        darkest = max(self.lots, key=lambda item: item.depth, default=None)
+        return darkest.dip + darkest.air + pauses().handling.value if darkest else 0.0
+
     def entry(self, fill: float) -> float:
         """Fibre that a vat takes at once, g, as far as nobody holds it."""
         own = held(self.plan, "vat.entry", Kind.MASS)
-        return min(1000 * self.kg, 1000 * fill / self.ratio) if own is None else own
+        return min(1000 * self.kg, 1000 * whole_pieces(fill / self.ratio, self.heaviest)) if own is None else own
 
     def liquor(self, fill: float) -> float:
         """Liquor beside the fibre that is in at once, L."""
@@ -203,14 +209,28 @@ def room_of(need: Need, brim: float) -> float:
     return brim * (1 - share(need.plan.vessels.tub.headspace))
 
 
-def fill_of(need: Need, brim: float) -> float | None:
-    """Give how far one tub is filled; None where it is too small for the heaviest piece, or for what is kept."""
+def fills_of(need: Need, brim: float) -> tuple[float, ...]:
+    """Give how far one tub may be filled, least first; none where it is too small for the heaviest piece, or the kept.
+
+    As much as suits the dye; and as much as takes half of the pieces at once, unless the powder is held for its litres.
+    """
     own, room = held(need.plan, "vat.fill", Kind.VOLUME), room_of(need, brim)
     if own is not None:
-        return own if own <= brim or brim == tubs(need)[-1] else None
+        return (own,) if own <= brim or brim == tubs(need)[-1] else ()
     if room < need.least_fill:
-        return None
-    return min(max(wanted_fill(need, dosing_of(need)), brim * sizing().half_full.value / 100), room)
+        return ()
+    half, wanted = brim * sizing().half_full.value / 100, {wanted_fill(need, dosing_of(need))}
+    if not any(pin.figure == "stock.pigment" for pin in need.plan.pins):
+        wanted.add(quick_fill(need))
+    return tuple(sorted({min(max(fill, half), room) for fill in wanted}))
+
+
+def quick_fill(need: Need) -> float:
+    """Give the litres that take half of the pieces at once: more saves no time, fewer want more rests."""
+    pieces = sum(item.lot.pieces for item in need.lots)
+    half = ceil(pieces / 2) * need.kg / pieces if pieces else 0.0
+    busy = rounded(need.ratio * half, need.ratio * need.heaviest)
+    return max(wanted_fill(need, dosing_of(need)), busy)
 
 
 def tub_for(need: Need) -> float:
@@ -240,6 +260,10 @@ def _at_once_kg(need: Need) -> float:
 def rounded(fill: float, a_piece: float) -> float:
     """Round litres up to the next step, and on to the next whole piece if little is lacking."""
     step = sizing().step.value
-    up = ceil(fill / step - 1e-9) * step
-    whole = ceil(up / a_piece - 1e-9) * a_piece if a_piece > 0 else up
-    return whole if whole - up <= QUARTER * a_piece else up
+    return whole_pieces(ceil(fill / step - 1e-9) * step, a_piece)
+
+
+def whole_pieces(room: float, a_piece: float) -> float:
+    """Round up to a whole number of pieces if little is lacking."""
+    whole = ceil(room / a_piece - 1e-9) * a_piece if a_piece > 0 else room
+    return whole if whole - room <= QUARTER * a_piece else room

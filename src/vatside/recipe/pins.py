@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from vatside.recipe.jar import OTHERS
-from vatside.recipe.measures import total_grams
+from vatside.recipe.measures import powder, total_grams
 from vatside.recipe.sheet import Figure, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import is_spoon, show_amount
 
 SMALL = 0.02
 """Differences below this share cost nothing worth saying."""
+MANY_TIMES = 4.0
+"""Nobody means so many times the worked-out amount of a powder: ours."""
+MANY_TIMES_DYE = 10.0
+"""Of indigo more is meant at times, for a vat that is kept: ours."""
+MORE_THAN_A_PINCH = 10.0
+"""Grams; less too much than that of a small amount is no slip that matters: ours."""
 
 
 def say_costs(sheet: Worksheet) -> None:
@@ -42,6 +48,8 @@ def _differs(figure: Figure) -> bool:
 
 
 def _cost(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
+    if is_far_too_much(figure):
+        return _far_too_much(sheet, figure)
     if figure.minimum is not None and figure.value < figure.minimum:
         return Weight.CARE, below_minimum(figure)
     if figure.id == OTHERS:
@@ -49,6 +57,28 @@ def _cost(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
     if figure.id in ("stock.pigment", "vat.stock", "vat.stock_kept"):
         return dye_cost(sheet)
     return Weight.NOTE, ""
+
+
+def is_far_too_much(figure: Figure) -> bool:
+    """Tell whether more of a powder is held than any dyer means: a slip of the unit, of the point, of the row."""
+    role_times = MANY_TIMES_DYE if figure.id == "stock.pigment" else MANY_TIMES
+    more = figure.value - figure.worked
+    return figure.teaspoons is not None and more > MORE_THAN_A_PINCH and figure.value > role_times * figure.worked
+
+
+def _far_too_much(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
+    """Say how many times as much it is, and what so much of it does."""
+    times = figure.value / figure.worked if figure.worked > 0 else 0.0
+    much = f"That is {two_digits(times):.0f} times as much" if times else "None of it is wanted"
+    look = "look at the amount and its unit."
+    role = figure.id.rpartition(".")[2]
+    if role == "alkali" and powder(sheet.plan, "alkali").material.species == "sodium hydroxide":
+        return Weight.DANGER, f"{much}: so strong a lye burns skin and eyes at once and heats the water; {look}"
+    if role == "reducer":
+        return Weight.CARE, f"{much}: all of it turns to acid in the vat; {look}"
+    if figure.id == "stock.pigment":
+        return Weight.CARE, f"{dye_cost(sheet)[1]} {look.capitalize()}"
+    return Weight.CARE, f"{much}: {look}"
 
 
 def below_minimum(figure: Figure) -> str:

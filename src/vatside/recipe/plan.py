@@ -46,6 +46,7 @@ class Stuff(StrEnum):
     PLASTIC = "heat-proof plastic"
     ALUMINIUM = "aluminium"
     GALVANISED = "galvanised (zinc)"
+    TINNED = "tinned (tin)"
 
 
 class Dosing(StrEnum):
@@ -190,6 +191,10 @@ class Kept:
     """In it that nothing has used up yet, as lye."""
     reducer: Amount
     """Left in it, pure."""
+    carbonate: Amount | None = None
+    """In it, bicarbonate and all, as baking soda; None: what its tap water brought."""
+    salts: Amount | None = None
+    """What spent reducer left in it, as sodium sulfate; None: none to speak of."""
 
 
 @frozen

@@ -8,7 +8,7 @@ from math import ceil
 from attrs import evolve, frozen
 
 from vatside.catalogue.values import Fibre, Scour
-from vatside.chemistry import heat
+from vatside.recipe.heating import pot_minutes, wet_litres
 from vatside.recipe.measures import (
     celsius,
     clean_grams,
@@ -212,13 +212,16 @@ def _heat(sheet: Worksheet, bath: Bath) -> None:
 def _times(sheet: Worksheet, bath: Bath, start_C: float, hold_C: float) -> None:
     power = to_base(sheet.plan.water.hob, Kind.POWER)
     water = sheet[bath.id("load_water")]
-    minutes = heat.heating_minutes(water, start_C, max(hold_C, start_C), power)
+    load_g = bath.grams / max(sheet[bath.id("loads")], 1)
+    minutes = pot_minutes(sheet.plan, water, start_C, hold_C, bath.fibre, load_g)
     if bath.gentle:
         minutes = max(minutes, (hold_C - start_C) / SLOW_HEATING)
     sheet.put(
         bath.id("heating"), "Heating takes", minutes, "min",
-        sheet.worked("water × heat capacity × rise ÷ hob power, without losses; protein no faster than 1 °C a minute",
+        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
+                     "protein no faster than 1 °C a minute",
                      bath.id("load_water"), bath.id("start"), bath.id("hold_temperature"),
+                     Input("wet fibre, as water", wet_litres(bath.fibre, load_g), "L"),
                      Input("hob", power, "kW"), source="Popiel1998"),
         pinnable=True,
     )

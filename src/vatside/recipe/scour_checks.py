@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from vatside.recipe.measures import celsius, litres
+from vatside.recipe.measures import celsius, is_greasy, litres, share
 from vatside.recipe.scour import POT_WITH_FIBRE, Bath, baths
 from vatside.recipe.sheet import Stage, Weight
-from vatside.recipe.show import plain
+from vatside.recipe.show import plain, two_digits
 from vatside.recipe.worksheet import Worksheet
 
 WIDE_RATIO = 2.0
@@ -74,10 +74,21 @@ def _loads(sheet: Worksheet, bath: Bath) -> None:
     loads = round(sheet[bath.id("loads")])
     if loads < 2:
         return
-    text = f"The {bath.name} goes through the pot in {loads} loads, one after the other."
+    text = f"The {bath.name} goes through the pot in {loads} loads, one after the other{_spared(sheet, bath, loads)}."
     if loads > MOST_LOADS:
         text = f"{text} Only {MOST_LOADS} stand in the steps: take a larger pot, or less fibre."
     sheet.say(Weight.CARE if loads > MOST_LOADS else Weight.NOTE, text, bath.id("loads"))
+
+
+def _spared(sheet: Worksheet, bath: Bath, loads: int) -> str:
+    """Say what a pot for all of it at once spares, by the hold and the cooling of the other loads; not the heating."""
+    if bath.unscoured:
+        return ""
+    each = bath.scour.baths * sheet[bath.id("hold")] + sheet.rows[bath.id("cool")].value
+    pot = max(sheet[bath.id("liquor")], 0.0) / share(sheet.plan.vessels.scour_fill)
+    spared = plain(two_digits((loads - 1) * each), "min")
+    ready = "" if any(is_greasy(lot) for lot in bath.lots) else "; fibre that comes ready scoured needs no bath"
+    return f": a pot of {plain(two_digits(pot), 'L')} takes it at once and spares about {spared}{ready}"
 
 
 def _loss(sheet: Worksheet, bath: Bath) -> None:

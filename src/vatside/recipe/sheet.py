@@ -119,6 +119,8 @@ class Figure:
     """Good to two digits at most."""
     between: tuple[float, float] | None = None
     """Where it lies four days in five, in `unit`; None for what does not vary."""
+    fewest: float | None = None
+    """What one piece gets where others get more: the value is what one gets at most. None where all are alike."""
 
 
 @frozen
@@ -128,7 +130,7 @@ class Sheet:
     figures: tuple[Figure, ...]
     notices: tuple[Notice, ...]
     piece_dips: tuple[tuple[str, int], ...] = ()
-    """Dips in all of each piece of a lot under way: what it has on it, and its place in the turns, are its own."""
+    """Dips in all of each piece: what it has on it, and its place in the turns, are its own."""
 
     def of(self, stage: Stage) -> tuple[Figure, ...]:
         """Give the figures of one stage in the order they are worked out."""

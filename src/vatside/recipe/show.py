@@ -37,6 +37,7 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
     told = _as_told(figure)
     mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
+    mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
     spoon = in_spoons(told, figure.teaspoons * told / figure.value if figure.value else 0.0, plan)

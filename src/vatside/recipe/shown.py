@@ -16,8 +16,8 @@ NEED: dict[Stage, tuple[str, ...]] = {
         "scour.*.rinse_temperature", "scour.*.hot", "scour.*.cold", "scour.*.start",
     ),
     Stage.STOCK: (
-        "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.water", "stock.start",
-        "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
+        "stock.pigment", "stock.kept", "stock.left", "stock.alkali", "stock.reducer", "stock.jug", "stock.water",
+        "stock.start", "stock.hot", "stock.cold", "stock.hold", "stock.jars", "stock.bath", "stock.bath_temperature",
         "stock.stir", "stock.strength",
     ),
     Stage.VAT: (
@@ -33,6 +33,7 @@ NEED: dict[Stage, tuple[str, ...]] = {
         "finish.*.vinegar", "finish.*.detergent", "finish.*.water", "finish.vinegar", "finish.*.citric",
         "finish.*.wash", "finish.*.sour", "finish.keep", "finish.*.last_air", "finish.*.rinses",
         "finish.*.wash_minutes", "finish.after.*", "finish.feed",
+        "finish.feed.alkali", "finish.feed.soda-ash", "finish.feed.baking-soda",
     ),
 }  # fmt: skip
 """Figures of each stage, the most needed first; `*` stands for every bath, lot or fibre."""

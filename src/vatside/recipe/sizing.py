@@ -17,13 +17,11 @@ from vatside.recipe import jar
 from vatside.recipe.dip_run import Run
 from vatside.recipe.kept import in_tub
 from vatside.recipe.measures import powder
-from vatside.recipe.need import Need, dosing_of, fill_of, need_of, room_of, tubs
+from vatside.recipe.need import Need, dosing_of, fills_of, need_of, quick_fill, room_of, tubs
 from vatside.recipe.plan import Dosing, Plan
 
 STEPS = 8
 """Halvings of a search on a logarithmic scale: to a hundredth, as near as such a guess is worth."""
-NEAR = 1e-6
-"""A strength that is short by less than this share is not short."""
 
 
 HELD = ("vat.tub", "vat.fill", "stock.pigment")
@@ -68,22 +66,29 @@ def size_of(plan: Plan) -> Size:
 def _sized(plan: Plan) -> Size:
     """Remembered: a key in a field that changes none of this asks again.
 
-    The smallest tub is taken in which no more dips are needed than are accepted, in time, at a strength that is usual
-    for the depth. Else the smallest in which that many dips do it with more indigo, if need be; else the one with the
-    fewest dips.
+    The smallest tub is taken in which no more dips are needed than are accepted, with more indigo if need be, at a
+    strength that is usual for the depth, and in which they take at most one dip longer than in a tub made for the
+    fibre, in the time there is; else the quickest. So less cloth is not dipped longer because it just fits into a
+    small tub.
     """
     need = need_of(plan)
-    fills = [(brim, fill) for brim in tubs(need) if (fill := fill_of(need, brim)) is not None]
-    plain: list[Size] = []
-    for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]:
-        plain.append(size := made(need, brim, fill))
-        if size.accepted and size.in_time and need.weakest * (1 - NEAR) <= size.strength <= need.most_usual:
-            return size
-    helped = [more for size in plain if (more := _helped(need, size)) is not None and more.strength <= need.most_usual]
-    if helped:
-        return helped[0]
-    least = (more for size in plain if (more := _helped(need, size)) is not None)
-    return next(least, None) or min(plain, key=lambda size: (not size.run.deep, size.run.dips, size.fill))
+    fills = [(brim, fill) for brim in tubs(need) for fill in fills_of(need, brim)]
+    plain = [made(need, brim, fill) for brim, fill in fills or [(tubs(need)[-1], room_of(need, tubs(need)[-1]))]]
+    helped = [more for size in plain if (more := _helped(need, size)) is not None]
+    if not helped:
+        return min(plain, key=lambda size: (not size.run.deep, size.run.dips, size.fill))
+    modest = [size for size in helped if size.strength <= need.most_usual] or helped
+    long = _ideal_minutes(need) + need.a_dip
+    quick = [size for size in modest if size.run.minutes <= long]
+    timely = [size for size in quick if size.in_time]
+    return (timely or quick)[0] if quick else min(modest, key=lambda size: size.run.minutes)
+
+
+def _ideal_minutes(need: Need) -> float:
+    """Give how long the dips take in a tub that was made for them."""
+    fill = quick_fill(need)
+    ideal = made(need, fill, fill)
+    return (_helped(need, ideal) or ideal).run.minutes
 
 
 def _helped(need: Need, size: Size) -> Size | None:

@@ -168,12 +168,12 @@ def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
 
 def _warmth(sheet: Worksheet) -> None:
     plan, rules = sheet.plan, method_of(sheet.plan).stock
-    alkali, cold = powder(plan, "alkali"), celsius(plan.water.cold)
-    lye = sheet["stock.alkali"] * alkali.purity if alkali.material.species == "sodium hydroxide" else 0.0
+    cold, lye = celsius(plan.water.cold), sheet["stock.alkali"] * powder(plan, "alkali").purity if by_jug(plan) else 0.0
     water = max(sheet["stock.water"], 0.05)
     warmest = sheet.put(
         "stock.warmest", "Warmest safe start", heat.warmest_start(lye, water, rules.ceiling.value), "degC",
-        sheet.worked("ceiling − what dissolving the lye adds", Input("ceiling", rules.ceiling.value, "degC"),
+        sheet.worked("ceiling − what dissolving the lye adds, were it all in the jar",
+                     Input("ceiling", rules.ceiling.value, "degC"),
                      "stock.alkali", "stock.water", source="CRCsolution"),
     )
     start = sheet.put(
@@ -183,14 +183,48 @@ def _warmth(sheet: Worksheet) -> None:
                      Input("cold tap", cold, "degC"), source=rules.temperature.source),
         pinnable=True,
     )
-    if lye:
-        sheet.put(
-            "stock.rise", "Lye warms it by", heat.lye_rise(lye, water, start), "K",
-            sheet.worked("heat of solution of lye ÷ heat capacity of the water, without losses", "stock.alkali",
-                         "stock.water", source="CRCsolution"),
-        )
-    draw(sheet, "stock.", sheet["stock.water"], start)
+    jug = _jug(sheet, lye, start) if by_jug(plan) else 0.0
+    draw(sheet, "stock.", sheet["stock.water"] - jug, start)
     _warm_bath(sheet)
+
+
+def by_jug(plan: Plan) -> bool:
+    """Tell whether the alkali is lye, which is dissolved in cold water in a jug of its own."""
+    return powder(plan, "alkali").material.species == "sodium hydroxide"
+
+
+JUG_L_PER_G = 0.02
+"""Cold water for a gram of lye, as for one that goes into a live vat (`additions.toml`): common practice, no source."""
+LEAST_JUG_L = 0.05
+"""No lye is dissolved in less: common practice, no source."""
+MOST_OF_WATER = 0.5
+"""Share of the stock's water that may be cold, so that the rest still warms it: ours, no source."""
+
+
+def jug_litres(lye_g: float) -> float:
+    """Give the cold water that lye (g) is dissolved in, L, to the nearest mark of a jug."""
+    return max(round(lye_g * JUG_L_PER_G / STOCK_STEP_L) * STOCK_STEP_L, LEAST_JUG_L)
+
+
+def _jug(sheet: Worksheet, lye_g: float, start_C: float) -> float:
+    """Put the cold water of the lye's jug on the sheet, and by how much the lye warms it; give the litres."""
+    water = sheet["stock.water"]
+    wanted = min(jug_litres(sheet["stock.alkali"]), MOST_OF_WATER * water) if lye_g else 0.0
+    jug = min(sheet.put(
+        "stock.jug", "Cold, for the lye", wanted, "L",
+        sheet.worked("lye × water a gram, to the nearest mark of a jug; at most half of the stock's water",
+                     "stock.alkali", Input("water a gram, L", JUG_L_PER_G, ""), "stock.water"),
+        pinnable=True,
+    ), water)
+    there, at_C = (jug, celsius(sheet.plan.water.cold)) if jug else (max(water, LEAST_JUG_L), start_C)
+    if lye_g:
+        sheet.put(
+            "stock.rise", "Lye warms its jug by" if jug else "Lye warms the jar by", heat.lye_rise(lye_g, there, at_C),
+            "K",
+            sheet.worked("heat of solution of lye ÷ heat capacity of the water, without losses", "stock.alkali",
+                         "stock.jug" if jug else "stock.water", source="CRCsolution"),
+        )
+    return jug
 
 
 def has_warm_bath(plan: Plan) -> bool:

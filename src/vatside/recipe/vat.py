@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
+from vatside.chemistry.reducers import hydroxide_of
+from vatside.chemistry.substances import substance
 from vatside.recipe import jar, kept, vat_alkali
+from vatside.recipe.care.made import MONO_NAOH_PER_G
 from vatside.recipe.jar import in_jar, stock_share
 from vatside.recipe.kept import in_tub, share_kept
 from vatside.recipe.measures import (
@@ -34,6 +37,9 @@ TUB_FORMULAS = {
     TubShape.BOX: "length × width × height inside",
 }
 """How the size of a tub is worked out."""
+
+COPPERAS = "ferrous sulfate heptahydrate"
+"""Its iron settles with two hydroxide ions whether it has reduced anything or not [Reactions]."""
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -239,8 +245,7 @@ def _alkali_left(sheet: Worksheet) -> None:
     of_jar = at_hand.alkali_g * at_hand.share(jar.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
     new_dye = sheet["stock.indigotin"] * stock_share(sheet)
-    by_dye = new_dye * indigo.naoh_per_gram(reducer.material.species)
-    by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(reducer.material.species)
+    by_dye, by_oxygen = _taken(sheet, reducer, new_dye)
     assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(
         "vat.alkali_left", "Alkali left, as lye", brought + there + of_jar - by_dye - by_oxygen, "g",
@@ -255,6 +260,17 @@ def _alkali_left(sheet: Worksheet) -> None:
         "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
         sheet.worked("alkali left ÷ liquor", "vat.alkali_left", "vat.liquor"),
     )
+
+
+def _taken(sheet: Worksheet, reducer: Powder, new_dye_g: float) -> tuple[float, float]:
+    """Lye that the dye and its reducer take, and the oxygen with its own; all copperas takes its own as it goes in."""
+    species = reducer.material.species
+    if species != COPPERAS:
+        by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(species)
+        return new_dye_g * indigo.naoh_per_gram(species), by_oxygen
+    grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
+    settled = hydroxide_of(species, grams) * substance("sodium hydroxide").molar_mass
+    return new_dye_g * MONO_NAOH_PER_G + settled, 0.0
 
 
 def _of_soda(sheet: Worksheet) -> float:

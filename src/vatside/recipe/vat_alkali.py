@@ -15,7 +15,8 @@ from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.tap import TapWater
+from vatside.chemistry.substances import substance
+from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
 from vatside.chemistry.vat import add
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.made import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
@@ -122,7 +123,7 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
     """Give what a vat for wool or silk holds besides its buffer, pure."""
     share = stock_share(sheet.__getitem__)
     reducer, alkali = powder(sheet.plan, "reducer"), powder(sheet.plan, "alkali")
-    there, kept = in_tub(sheet.plan), share_kept(sheet)
+    there, kept, own = in_tub(sheet.plan), share_kept(sheet), sheet["vat.alkali"] * alkali.purity
     jar, poured = in_jar(sheet.plan), jar_share(sheet.plan, sheet.__getitem__)
     all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity
     all_reducer += there.reducer_g * kept + jar.reducer_g * poured
@@ -134,8 +135,18 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
         indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept + jar.indigotin_g * poured,
         thiourea_dioxide_g=all_reducer if reducer.material.species == "thiourea dioxide" else 0.0,
         dithionite_g=all_reducer if reducer.material.species == "sodium dithionite" else 0.0,
-        lye_g=sheet["stock.alkali"] * share * alkali.purity + old,
+        lye_g=sheet["stock.alkali"] * share * alkali.purity + old + own,
+        baking_soda_g=_baking_soda(sheet) * kept,
     )
+
+
+def _baking_soda(sheet: Worksheet) -> float:
+    """Carbonate of a kept vat beyond what as much of its tap water brings, as baking soda, g."""
+    there = in_tub(sheet.plan)
+    if there.carbonate_g is None:
+        return 0.0
+    of_tap = CARBONATE_PER_ALKALINITY * tap_of(sheet.plan).likely.alkalinity * there.litres / 1000
+    return max(there.carbonate_g - of_tap * substance("sodium bicarbonate").molar_mass, 0.0)
 
 
 def _buffered(sheet: Worksheet) -> None:

@@ -32,7 +32,7 @@ def vat_rows(plan: Plan) -> tuple[Field, ...]:
         TubShape.OVAL: ("length", "width", "height"),
     }
     return (
-        *(_kept_rows() if plan.kept else ()),
+        *(_kept_rows(plan) if plan.kept else ()),
         Field("vessels.tub.shape", "Tub given by", at, choices=choices_of(TubShape)),
         *(_tub_size(name, shape, shown=name in sizes[shape]) for name in ("volume", "length", "width", "height")),
         Field(
@@ -74,15 +74,39 @@ def _brought() -> tuple[Field, ...]:
     return (figure_pin("vat.stock_kept", "Kept stock to bring in", Stage.VAT, Kind.VOLUME, "L", 0, 500),)
 
 
-def _kept_rows() -> tuple[Field, ...]:
-    """Rows of what stands in the tub from another day."""
-    at = Stage.VAT
+def _kept_rows(plan: Plan) -> tuple[Field, ...]:
+    """Rows of what stands in the tub from another day; its carbonate where a soda buffer holds it."""
+    at, buffered = Stage.VAT, is_buffered(plan)
     return (
         Field("kept.volume", "Kept, in the tub", at, Kind.VOLUME, "L", 0.1, 1000, help="measure it: water goes off"),
         Field("kept.temperature", "It stands at", at, Kind.TEMPERATURE, "degC", 0, 100),
         mass_row("kept.indigotin", "Indigotin in it", at, low=0.0),
-        mass_row("kept.alkali", "Alkali in it, as lye", at, low=0.0, help="what nothing has used up yet; the pH tells"),
+        mass_row(
+            "kept.alkali",
+            "Alkali in it, as lye",
+            at,
+            low=-1e6,
+            help="what nothing has used up yet; the pH tells. Below zero: a soda buffer that turned to carbonic acid",
+        ),
         mass_row("kept.reducer", "Reducer in it, pure", at, low=0.0, help="after a day there is none left"),
+        mass_row(
+            "kept.carbonate",
+            "Carbonate in it, as baking soda",
+            at,
+            low=0.0,
+            optional=True,
+            shown=buffered,
+            help="soda ash, baking soda and tap water together; empty: the tap's alone",
+        ),
+        mass_row(
+            "kept.salts",
+            "Salts in it, as sodium sulfate",
+            at,
+            low=0.0,
+            optional=True,
+            shown=False,
+            help="what spent reducer left",
+        ),
     )
 
 

@@ -31,13 +31,12 @@ def warmth(sheet: Worksheet) -> Warmth:
     )  # fmt: skip
 
 
-def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *, begun: bool) -> None:
-    """Put on the worksheet how the dips cool the vat, and when it is to be warmed again.
+def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], entries: int = 0) -> None:
+    """Put on the worksheet how the dips of the whole day cool the vat, and when it is still to be warmed again.
 
-    `by_kettle` dips the same in a vat that is warmed otherwise.
+    `by_kettle` dips the same in a vat that is warmed otherwise. So many `entries` are over; how warm it is after them
+    the readings tell.
     """
-    if begun:
-        return  # how warm it is by now the readings tell
     start, room = sheet["vat.temperature"], celsius(sheet.plan.water.room)
     sheet.put(
         "dip.cools",
@@ -53,8 +52,9 @@ def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], *,
         ),
         rough=True,
     )
-    if made.warmings:
-        _again(sheet, made, by_kettle)
+    to_come = tuple(item for item in made.warmings if item.after >= entries)
+    if to_come:
+        _again(sheet, evolve(made, warmings=to_come), by_kettle)
 
 
 def _again(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run]) -> None:
@@ -80,7 +80,7 @@ def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Wa
     litres = made.tank.litres * kelvin / (KETTLE_C - first.cold)
     sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
     dips = by_kettle(evolve(warmth(sheet), kettle=KETTLE_C)).dips
-    cost = f" ({show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    cost = f" (up to {show_count(dips, 'dip')} then)" if dips != made.dips else ""
     often = " each time" if len(made.warmings) > 1 else ""
     lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")
     sheet.say(

@@ -43,6 +43,7 @@ class Worksheet:
         rough: bool = False,
         least: float = -inf,
         between: tuple[float, float] | None = None,
+        fewest: float | None = None,
     ) -> float:
         """Write one figure down and give the value that counts from here on: the pin, if there is one.
 
@@ -66,6 +67,7 @@ class Worksheet:
             pinnable=pinnable,
             rough=rough,
             between=between,
+            fewest=fewest if fewest is not None and fewest < value else None,
         )
         return value
 

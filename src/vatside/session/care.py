@@ -2,23 +2,26 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.substances import substance
-from vatside.recipe.care.account import Account, free_alkali_g, made
-from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, cooling, room_C, says_when, usual
+from vatside.dayline.pieces import Place
+from vatside.recipe.care.account import Account, free_alkali_g, made, reducer_g
+from vatside.recipe.care.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
 from vatside.recipe.care.correction import Correction, Vat
 from vatside.recipe.care.helped import Helped, helped
 from vatside.recipe.care.judge import Finding, judge
 from vatside.recipe.care.reading import PH_ERROR, Reading
 from vatside.recipe.care.setting import Setting, pH_at, setting
 from vatside.recipe.measures import powder
+from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.care_events import CorrectionMade
 from vatside.session.clock import seconds_between
-from vatside.session.kept import KeptVat
+from vatside.session.kept import KeptVat, sourest
 from vatside.session.standing import State
 from vatside.session.tending import MadeCorrection
 from vatside.units import Amount
@@ -36,8 +39,15 @@ def latest_reading(state: State) -> Reading:
 
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
-    plain = setting(state.plan, sheet)
+    plain = setting(_to_dip(state), sheet)
     return evolve(plain, tried=_tried(state, plain))
+
+
+def _to_dip(state: State) -> Plan:
+    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
+    lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    return evolve(state.plan, lots=lots) if done and lots else state.plan
 
 
 def vat_of(state: State, sheet: Sheet) -> Vat:
@@ -73,37 +83,31 @@ def _pH_25(reading: Reading, plain: Setting) -> float:
 
 
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
-    """Give what the latest reading means."""
-    return judge(latest_reading(state), setting_of(state, sheet))
+    """Give what the latest reading means; of a vat that was seen to stay blue nothing is put right any more."""
+    return () if state.tending.seen_spent else _judged(latest_reading(state), setting_of(state, sheet))
+
+
+@lru_cache(maxsize=4)
+def _judged(reading: Reading, plain: Setting) -> tuple[Finding, ...]:
+    """Remembered: head and board ask every second."""
+    return judge(reading, plain)
 
 
 def cooling_of(state: State) -> Cooling | None:
-    """Give how fast the vat cools, by its readings since it was last heated, or as is usual while they do not tell.
+    """Give how fast the vat cools from where its account has it: at its own rate, or the usual one until that is known.
 
-    None for a vat whose warmth nobody read, or that is no warmer than its room. The minutes count from the first
-    reading. It goes on from the account, which what went in since the last reading has warmed or cooled.
+    None without a vat, or for one no warmer than its room. The minutes count from the first reading.
     """
-    readings = state.tending.readings
-    timed = [
-        TimedReading(seconds_between(readings[0].at, item.at) / 60, item.reading.celsius)
-        for item in readings
-        if item.reading.celsius is not None
-    ]
-    room, account = room_C(state.plan), state.tending.account
-    if not timed or account is None:
-        return cooling(timed, room)
-    now = TimedReading(_minute_of_mixing(state, timed[-1]), account.celsius)
-    found = cooling(timed, room)
-    return evolve(found, now=now) if found else usual(now, account.litres, room)
-
-
-def _minute_of_mixing(state: State, last: TimedReading) -> float:
-    """Give when the account's temperature was so: at the last reading, or when something went in after it."""
-    tending = state.tending
-    if abs((tending.account.celsius if tending.account else last.celsius) - last.celsius) < SAME_C:
-        return last.minute
-    since = [seconds_between(tending.readings[0].at, made_.at) / 60 for made_ in tending.corrections]
-    return max([last.minute, *since])
+    tending, room = state.tending, room_C(state.plan)
+    account, known = tending.account, tending.clocked
+    if account is None or known is None:
+        return None
+    begin = tending.readings[0].at if tending.readings else known.at
+    now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
+    found = usual(now, account.litres, room)
+    if found is None or not known.per_minute:
+        return found
+    return Cooling(known.per_minute, known.error, room, now)
 
 
 SAME_C = 0.05
@@ -159,13 +163,17 @@ def made_event(correction: Correction) -> CorrectionMade:
     return CorrectionMade(
         finding=correction.finding,
         remedy=correction.remedy,
-        taken_out=liquor if watered and correction.exchanges else None,
+        taken_out=liquor if watered and correction.exchanges else _some(correction.out_l),
         material=correction.material,
         amount=Amount(weighable(correction.grams), "g") if correction.grams else None,
         stock=liquor if correction.does == "stock" and correction.litres else None,
-        water=liquor if watered and correction.litres else None,
+        water=liquor if watered and correction.litres else _some(correction.water_l),
         water_temperature=_water_at(correction),
     )
+
+
+def _some(litres: float) -> Amount | None:
+    return Amount(litres, "L") if litres else None
 
 
 def weighable(grams: float) -> float:
@@ -185,22 +193,14 @@ def kept_vat(state: State) -> KeptVat | None:
     if account is None:
         return None
     name = powder(state.plan, "reducer").material.species
+    carbonate = account.bath.carbonate * substance("sodium bicarbonate").molar_mass
     return KeptVat(
         litres=account.litres,
         indigotin_g=account.indigotin_g,
         alkali=account.alkali,
-        alkali_g=max(free_alkali_g(account), 0.0),
+        alkali_g=max(free_alkali_g(account), sourest(carbonate)),
         reducer=name,
-        reducer_g=_reducer_left(account, name),
+        reducer_g=reducer_g(account, name),
+        carbonate_g=carbonate,
+        salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
     )
-
-
-def _reducer_left(account: Account, name: str) -> float:
-    bath = account.bath
-    moles = {
-        "thiourea dioxide": bath.thiourea_dioxide,
-        "sodium dithionite": bath.dithionite,
-        "fructose": bath.fructose,
-        "ferrous sulfate heptahydrate": bath.ferrous,
-    }
-    return moles[name] * substance(name).molar_mass if name in REDUCERS else 0.0

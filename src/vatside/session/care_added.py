@@ -3,19 +3,16 @@
 from __future__ import annotations
 
 from vatside.chemistry.indigo import naoh_equivalent
-from vatside.recipe.care.account import Account, free_alkali_g, made, predict, with_powder
-from vatside.recipe.care.dose import Dose
-from vatside.recipe.care.doses import dissolving_litres
-from vatside.recipe.care.interlocks import Block, Care, acid, lye
-from vatside.recipe.compute import compute
-from vatside.recipe.measures import Powder, celsius, method_of, powder
+from vatside.recipe.care.account import Account, free_alkali_g, predict
+from vatside.recipe.care.interlocks import Block
+from vatside.recipe.measures import Powder, method_of, powder
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet
 from vatside.session.care import setting_of
 from vatside.session.care_effects import corrected, grams
 from vatside.session.care_events import CorrectionMade
 from vatside.session.state import State
-from vatside.units import Amount, show_temperature
+from vatside.units import show_temperature
 
 LEAST_JUG_L = 0.05
 """No lye is dissolved in less: common practice, no source."""
@@ -41,36 +38,6 @@ def comes_to(state: State, event: CorrectionMade) -> str:
 
 
 # What is asked first
-
-
-def guard_of(state: State, material: str, amount: Amount) -> Block | Care | None:
-    """Judge something of the dyer's own before it goes into the vat: acid into a living vat, lye into warm water.
-
-    Acid is judged by the pH that it would come to, or as if below 9 where that cannot be told. KeyError for no such
-    material, ValueError for an amount that does not fit it.
-    """
-    what, account = powder(state.plan, material), _presumed(state)
-    much = grams(what, amount, state.plan)
-    if what.material.role == "acid" and account is not None:
-        return acid(account, _after(account, state, material, much), seen_spent=state.tending.seen_spent)
-    if what.material.species == "sodium hydroxide":
-        water = max(dissolving_litres(Dose(what, much)), LEAST_JUG_L)
-        return lye(much * what.purity, water, celsius(state.plan.water.cold))
-    return None
-
-
-def _presumed(state: State) -> Account | None:
-    """Give the account; the plan's own once a step of the vat was done, though nobody said that it was made."""
-    if state.tending.account is not None or not any(step.startswith("vat.") for step in state.done):
-        return state.tending.account
-    return made(state.plan, compute(state.plan))
-
-
-def _after(account: Account, state: State, material: str, much: float) -> float:
-    try:
-        return predict(with_powder(account, state.plan, material, much)).pH
-    except ValueError:
-        return 0.0
 
 
 def doubt(state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:

@@ -85,7 +85,11 @@ def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade
     if isinstance(amount, Problem):
         return amount
     times = grams(what, amount, plan) / correction.grams
-    return _too_much(times) or evolve(proposed, amount=amount)
+    return _too_much(times) or evolve(proposed, amount=amount, water=_times(proposed.water, times))
+
+
+def _times(volume: Amount | None, times: float) -> Amount | None:
+    return None if volume is None else as_measured(times * to_base(volume, Kind.VOLUME))
 
 
 def read_amount(what: Powder, plan: Plan, text: str) -> Amount | Problem:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.chemistry.vat import aerate
 from vatside.recipe.care import account as vat
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.dips import after_dip
@@ -110,7 +109,7 @@ LONGEST_DIP_MIN = 24 * 60.0
 @carry_out.register
 def _(_event: VatSpent, state: State, _at: Moment) -> State:
     tending = state.tending
-    account = evolve(tending.account, bath=aerate(tending.account.bath)) if tending.account else None
+    account = vat.spent(tending.account) if tending.account else None
     return evolve(state, tending=evolve(tending, account=account, seen_spent=True))
 
 

@@ -66,7 +66,8 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             reading = fresh_reading(state)
             if reading is None:
                 return _read_first(state, account, chosen.aim)
-            return _by_account(put_right(account, reading, chosen.aim), reading, plan, acid, chosen.aim)
+            right, given = put_right(account, reading, chosen.aim), bool(acid_given(state))
+            return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
         whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
@@ -91,8 +92,12 @@ def fresh_reading(state: State) -> Reading | None:
     return next((reading for reading in reversed(found) if reading.pH is not None), None)
 
 
-def _by_account(account: Account, reading: Reading, plan: Plan, acid: Acid, aim: PHRange) -> AcidDose | str:
+def _by_account(
+    account: Account, reading: Reading, plan: Plan, acid: Acid, aim: PHRange, *, acid_is_in: bool
+) -> AcidDose | str:
     """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
+    if acid_is_in and reading.pH is not None and aim.low <= reading.pH <= aim.high:
+        return f"pH {reading.pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
     dose = dose_by_account(account, plan, acid, aim)
     if dose.grams >= LEAST_G or reading.pH is None or reading.pH >= aim.low:
         return dose
@@ -141,9 +146,14 @@ def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:
 
 
 def acid_given(state: State) -> tuple[CorrectionMade, ...]:
-    """Give the acid that went into the spent vat, in order."""
-    events = (made.event for made in state.tending.corrections)
-    return tuple(event for event in events if event.remedy == NEUTRALISE and event.amount is not None)
+    """Give the acid that went into the spent vat, in order: as it was asked for, or of her own."""
+    events = [made.event for made in state.tending.corrections if made.event.amount is not None]
+    own = state.tending.seen_spent
+    return tuple(event for event in events if event.remedy == NEUTRALISE or (own and _is_acid(state.plan, event)))
+
+
+def _is_acid(plan: Plan, event: CorrectionMade) -> bool:
+    return powder(plan, event.material).material.role == "acid"
 
 
 def given_g(state: State, acid: Acid, portions: int = 0) -> float:

@@ -65,4 +65,6 @@ def free_wait(label: str, minutes: float, seq: int) -> WaitStarted:
 
 def acknowledge(step: Step) -> CautionAcknowledged:
     """Say that the cautions of a step were read."""
-    return CautionAcknowledged(step.id, tuple(item.id for item in step.cautions))
+    return CautionAcknowledged(
+        step.id, tuple(item.id for item in step.cautions), tuple(item.here for item in step.cautions)
+    )

@@ -11,9 +11,10 @@ import attrs
 from cattrs import Converter
 from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, override
 
-from vatside.recipe.plan import Lot, Plan, Vessels
+from vatside.recipe.plan import Kept, Lot, Plan, Vessels
 from vatside.session.events import FieldValue
 from vatside.session.flaws import Flaw, shown
+from vatside.session.kept import KeptVat
 from vatside.session.moments import read_utc, show_utc
 from vatside.session.scalars import (
     read_number,
@@ -25,7 +26,10 @@ from vatside.session.scalars import (
 )
 from vatside.units import Amount
 
-SPARED = frozenset({"second", "second_share", "names", "others", "kept", "stock_kept", "dosing"})
+SPARED = frozenset(
+    {"second", "second_share", "names", "others", "kept", "stock_kept", "dosing",
+     "carbonate", "salts", "carbonate_g", "salts_g"}
+)  # fmt: skip
 """Places of a plan that a file leaves out while nothing stands in them."""
 
 
@@ -39,7 +43,7 @@ def converter() -> Converter:
     made.register_structure_hook(bool, read_truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
-    for cls in (Lot, Vessels, Plan):
+    for cls in (Lot, Vessels, Kept, KeptVat, Plan):
         # Places that came later, and a kept vat, are named only where something stands in them.
         spared: Any = {name: override(omit_if_default=True) for name in SPARED & attrs.fields_dict(cls).keys()}
         made.register_unstructure_hook(cls, make_dict_unstructure_fn(cls, made, **spared))

@@ -11,6 +11,7 @@ from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline import rotation
+from vatside.dayline.dye_steps import ROTATE
 from vatside.dayline.pieces import Piece, Place, Standing, pieces
 from vatside.dayline.rotation import Call, Do, Row
 from vatside.recipe.dip_item import dip_lots
@@ -27,7 +28,9 @@ from vatside.session.clock import seconds_between
 from vatside.session.dip_events import DipEnded, DipStarted
 from vatside.session.dipping import Entered, PieceState
 from vatside.session.events import Moment
+from vatside.session.gap_reading import reading_wanted
 from vatside.session.standing import State
+from vatside.session.vat_order import disorder, not_in_order
 from vatside.units import show_minutes
 
 
@@ -52,9 +55,24 @@ def _standing(state: State, where: PieceState, now: Moment) -> Standing:
 
 
 def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
-    """Give the one thing to do next at the vat."""
+    """Give the one thing to do next at the vat; it is read after a gap, and put right, before anybody goes in."""
     found = pieces_of(state, sheet)
-    return rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+    call = rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+    first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
+    return evolve(call, do=first[0], why=first[1]) if first else call
+
+
+def first_of_all(state: State, sheet: Sheet, now: Moment) -> tuple[Do, str] | None:
+    """Give what is done to the vat before a piece goes in, and why; None if nothing is."""
+    wanted = reading_wanted(state, now)
+    if wanted:
+        return Do.READ, wanted
+    found = not_in_order(state, sheet)
+    if found is None:
+        return None
+    if found.corrected:
+        return Do.READ, f"It was {found.name}, and something was done about it."
+    return Do.MEND, f"It is {found.name} by the latest reading."
 
 
 def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:
@@ -146,8 +164,21 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
         if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
     )
     harm = [notice.text for notice in sheet.notices if notice.figure == "vat.pH" and notice.weight is Weight.DANGER]
-    said = (*(harm if more else ()), raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
+    out = disorder(state, sheet) if more else None
+    last = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
+    said = (out.text if out else "", *(harm if more else ()), *last)
     return tuple(words for words in said if words)
+
+
+def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
+    """Name the pieces that still wait for a dip of those planned, or are in the vat, once any has been in.
+
+    None do once the step of the dips is done.
+    """
+    if ROTATE in state.done or not state.dipping.pieces:
+        return ()
+    found = pieces_of(state, sheet)
+    return tuple(piece.name for piece in found if not _is_through(state.dipping.pieces.get(piece.id), piece))
 
 
 def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:

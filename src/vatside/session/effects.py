@@ -32,6 +32,7 @@ from vatside.session.events import (
     PinSet,
     PlanChanged,
     PowderTaken,
+    ReducerFound,
     StepDone,
     StepReopened,
     WaitEnded,
@@ -139,10 +140,24 @@ def _(event: StepReopened, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
-def _(event: CautionAcknowledged, state: State, _at: Moment) -> State:
-    known = state.acknowledged.get(event.step, ())
-    new = tuple(caution for caution in event.cautions if caution not in known)
-    return evolve(state, acknowledged={**state.acknowledged, event.step: known + new})
+def _(event: CautionAcknowledged, state: State, at: Moment) -> State:
+    said = dict(zip(event.cautions, event.here, strict=False))
+    read = {caution: (at, said.get(caution)) for caution in event.cautions}
+    known = state.acknowledged.get(event.step, {})
+    return evolve(state, acknowledged={**state.acknowledged, event.step: {**known, **read}})
+
+
+@carry_out.register
+def _(_event: ReducerFound, state: State, _at: Moment) -> State:
+    """A tub that is bad now is looked into again before anything of it goes in, whatever was said of it before."""
+    left = {
+        step: {key: when for key, when in read.items() if key != REDUCER} for step, read in state.acknowledged.items()
+    }
+    return evolve(state, acknowledged=left)
+
+
+REDUCER = "reducer"
+"""The caution of reducers that heat themselves when damp."""
 
 
 @carry_out.register

@@ -114,6 +114,30 @@ class CautionAcknowledged:
     kind: ClassVar[str] = "caution_acknowledged"
     step: str
     cautions: tuple[str, ...]
+    here: tuple[str, ...] = ()
+    """What each of them said of this step alone; none: a log of before did not tell."""
+
+
+@frozen
+class ReducerFound:
+    """The tub of reducer was looked into and found damp or warm: nothing of it is to go in."""
+
+    kind: ClassVar[str] = "reducer_found"
+    tub: str
+    """How it was found, in words."""
+
+
+@frozen
+class DoneAllTheSame:
+    """The dyer did what was refused or doubted; the act itself is the next entry of the same moment."""
+
+    kind: ClassVar[str] = "done_all_the_same"
+    rule: str
+    """Which interlock had spoken."""
+    subject: str
+    """The step, piece or powder that it was about."""
+    why: str
+    """The reason as she read it."""
 
 
 @frozen
@@ -290,7 +314,7 @@ class Unknown:
 
 Event = (
     PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
-    | StepDone | StepReopened | CautionAcknowledged
+    | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
     | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | StockEvent | CareEvent | DipEvent | Unknown

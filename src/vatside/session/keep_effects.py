@@ -100,6 +100,8 @@ def _found(state: State) -> dict[str, Amount]:
         "kept.indigotin": _amount(vat.indigotin_g, "g"),
         "kept.alkali": _amount(vat.alkali_g, "g"),
         "kept.reducer": _amount(vat.reducer_g, "g"),
+        "kept.carbonate": _amount(vat.carbonate_g or 0.0, "g"),
+        "kept.salts": _amount(vat.salts_g or 0.0, "g"),
     }
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.chemistry.substances import moles, substance
+
 
 @frozen
 class KeptVat:
@@ -16,7 +18,7 @@ class KeptVat:
     alkali: str
     """The substance its alkali is, as the chemistry names it."""
     alkali_g: float
-    """Alkali that nothing has used up yet, as grams of lye."""
+    """Alkali that nothing has used up yet, as grams of lye; below zero where a buffer turned to carbonic acid."""
     reducer: str
     """The substance its reducer is."""
     reducer_g: float
@@ -25,8 +27,17 @@ class KeptVat:
     """Indigotin that was ever put in, g."""
     taken_out_g: float = 0.0
     """Indigotin that ever left on fibre, g."""
+    carbonate_g: float | None = None
+    """Carbonate in it, bicarbonate and all, as baking soda, g; None: nobody wrote it down."""
+    salts_g: float | None = None
+    """What spent reducer left in it, as sodium sulfate, g; None: nobody wrote it down."""
 
     @property
     def strength(self) -> float:
         """Indigotin, g/L; 0 for an empty vat."""
         return self.indigotin_g / self.litres if self.litres else 0.0
+
+
+def sourest(carbonate_g: float | None) -> float:
+    """Give the alkali, as grams of lye, of a vat whose bicarbonate has all turned to carbonic acid: not above zero."""
+    return -moles("sodium bicarbonate", carbonate_g or 0.0) * substance("sodium hydroxide").molar_mass

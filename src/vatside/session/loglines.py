@@ -27,6 +27,7 @@ from vatside.session.events import (
     ClockSlept,
     ClockStepped,
     ColourNoted,
+    DoneAllTheSame,
     Entry,
     Event,
     LotAdded,
@@ -36,6 +37,7 @@ from vatside.session.events import (
     PinSet,
     PlanChanged,
     PowderTaken,
+    ReducerFound,
     SessionReopened,
     StepDone,
     StepReopened,
@@ -154,6 +156,16 @@ def _(event: StepReopened, before: State) -> str:
 def _(event: CautionAcknowledged, before: State) -> str:
     read = ", ".join(_caution_title(name) for name in event.cautions)
     return f"Cautions read: {read} (before: {step_text(before, event.step)})"
+
+
+@words.register
+def _(event: ReducerFound, _before: State) -> str:
+    return f"Tub of reducer found {event.tub}: none of it goes in"
+
+
+@words.register
+def _(event: DoneAllTheSame, _before: State) -> str:
+    return f"Done all the same, although: {event.why}"
 
 
 @words.register

@@ -43,8 +43,8 @@ class State:
     """The plan now, changes and pins included."""
     done: Mapping[str, Moment]
     """Finished steps, by id."""
-    acknowledged: Mapping[str, tuple[str, ...]]
-    """Cautions read, by step."""
+    acknowledged: Mapping[str, Mapping[str, tuple[Moment, str | None]]]
+    """Cautions read, by step: when, and what each said of that step alone (None: a log of before did not tell)."""
     waits: Waits
     """Waits not ended yet, in the order in which they were started."""
     past_waits: Grown[Wait]

@@ -18,6 +18,7 @@ from vatside.session.events import Entry, Event, Moment, Undone
 from vatside.session.keep_effects import in_step
 from vatside.session.session import Session
 from vatside.session.standing import Misfit, Note, State, initial_state
+from vatside.session.vat_clock import brought_up, clocked
 
 __all__ = ["Misfit", "Note", "State", "apply", "carried_out", "fold", "history", "initial_state", "taken_back"]
 
@@ -98,7 +99,8 @@ def _carry_out(state: State, entry: Entry, last: Moment | None, *, skip: bool = 
 
 def carried_out(event: Event, state: State, at: Moment) -> State:
     """Give the state after an event; KeyError for what is not there, ValueError in words for what does not fit."""
-    return in_step(state, carry_out(event, state, at))
+    after = carry_out(event, brought_up(state, event, at), at)
+    return clocked(state, in_step(state, after), event, at)
 
 
 def _check_undo(entry: Entry) -> None:

@@ -22,6 +22,22 @@ class TakenReading:
     reading: Reading
 
 
+@frozen
+class Clocked:
+    """What it takes to follow the vat by the clock."""
+
+    at: Moment
+    """When the account stood so."""
+    per_minute: float = 0.0
+    """At which the vat cools by its own readings [Newton]; 0 while none tell."""
+    error: float = 0.0
+    """Share by which that may be off."""
+    undisturbed: int = 0
+    """Readings before the last thing that warmed or cooled it: two after them tell how fast it cools."""
+    lid: bool = False
+    """It was covered, to be kept."""
+
+
 def changes_pH(event: CorrectionMade) -> bool:
     """Tell whether something went in that a pH read before knows nothing of."""
     return any(item is not None for item in (event.amount, event.stock, event.water))
@@ -51,6 +67,8 @@ class Tending:
     """What is left of the stock once the vat is let go; until then its account has it."""
     topped_up: bool = False
     """A vat carried on from another day has got this day's water, powders and stock."""
+    clocked: Clocked | None = None
+    """None without an account."""
 
 
 def waits_for(tending: Tending, waits: Iterable[Wait]) -> tuple[Wait, ...]:

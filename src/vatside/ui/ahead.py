@@ -8,6 +8,7 @@ from attrs import field, frozen
 
 from vatside.session import dip_board
 from vatside.session.state import State
+from vatside.session.vat_clock import standing_at
 from vatside.ui.desk import Desk
 
 EVERY = 5.0
@@ -37,7 +38,8 @@ class LookAhead:
         """Give what is seen now."""
         state, sheet, now = self._desk.state, self._desk.sheet, self._desk.clock.now()
         if self._seen.state is not state or now.elapsed >= self._seen.until:
-            comes_to = {item.piece: item.reaches for item in dip_board.forecasts(state, sheet)}
-            said = dip_board.warnings(state, sheet, now)
+            stands = standing_at(state, now)
+            comes_to = {item.piece: item.reaches for item in dip_board.forecasts(stands, sheet)}
+            said = dip_board.warnings(stands, sheet, now)
             self._seen = Ahead(state, now.elapsed + EVERY, said, comes_to)
         return self._seen

@@ -26,7 +26,7 @@ from vatside.session.care_events import (
 from vatside.session.care_lines import care_words
 from vatside.session.commands import free_wait
 from vatside.session.counting import happened
-from vatside.session.events import Event, Undone, VatToppedUp, WaitEnded
+from vatside.session.events import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded
 from vatside.session.state import State
 from vatside.session.tending import waits_for
 from vatside.ui.desk import Desk
@@ -149,8 +149,8 @@ def neutralise(desk: Desk, event: CorrectionMade) -> str:
     return f"{care_words(event, desk.state.plan)}. In {show_minutes(ACID_WAIT_MIN)} read the pH of a cooled sample: r."
 
 
-def let_go(desk: Desk, where: str) -> str:
-    """Write down that the vat is gone: how much of it, its pH, the acid, and where it went."""
+def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
+    """Write down that the vat is gone: how much of it, its pH, the acid, where it went, and what had spoken against."""
     desk.settle()
     state = desk.state
     account = state.tending.account
@@ -158,5 +158,5 @@ def let_go(desk: Desk, where: str) -> str:
         return "There is no vat here."
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
-    desk.log(VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
+    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
     return "Written down: the vat is gone. u takes it back."

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from vatside.chemistry.shade import Fit
 from vatside.recipe.depth import Picked, Seen, compare, depth_name, rests_on, seen_depth, swatch, swatches
+from vatside.recipe.dip_words import dips_number, dips_text
 from vatside.recipe.measures import fibre_of, share
 from vatside.recipe.plan import Learned, Lot, Plan
 from vatside.session import commands, dip_board
@@ -18,7 +19,7 @@ from vatside.session.dip_results import own_fits, swatches_of
 from vatside.session.events import ColourNoted
 from vatside.ui.desk import Desk
 from vatside.ui.view.dip_ladder import Ladder
-from vatside.units import Problem, show_count
+from vatside.units import Problem
 
 if TYPE_CHECKING:
     from textual.app import App
@@ -167,7 +168,9 @@ def go_by_own(desk: Desk, folder: Path) -> str:
     groups = {fibre_of(lot).group for lot in desk.state.plan.lots}
     if not any(item.group in groups for item in found):
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
-    before = {lot.id: desk.sheet.value(f"dip.{lot.id}.dips") for lot in desk.state.plan.lots}
+    if found == desk.plan.learned:
+        return "The dips go by your own results already; nothing is new."
+    before = {lot.id: dips_number(desk.sheet, lot) for lot in desk.state.plan.lots}
     desk.log(UptakeLearned(found))
     told = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in found
             if fibre_of(lot).group == item.group)  # fmt: skip
@@ -175,9 +178,9 @@ def go_by_own(desk: Desk, folder: Path) -> str:
     return f"By your own results: {'; '.join(told)}; u takes it back.{past}"
 
 
-def _own(desk: Desk, lot: Lot, found: Learned, before: float) -> str:
+def _own(desk: Desk, lot: Lot, found: Learned, before: str) -> str:
     """Say of a lot what it goes by now, and what that changes."""
-    dips = desk.sheet.value(f"dip.{lot.id}.dips")
-    change = f", {show_count(round(dips), 'dip')} instead of {before:.0f}" if dips != before else ""
+    changes = dips_number(desk.sheet, lot) != before
+    change = f", {dips_text(desk.sheet, lot)} instead of {before}" if changes else ""
     own = f"{found.results} of your own results" if found.results > 1 else "one result of your own"
     return f"{lot.name} takes up {100 * found.factor:.0f} % of the table ({own}, ±{100 * found.spread:.0f} %){change}"

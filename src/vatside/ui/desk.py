@@ -16,13 +16,15 @@ from vatside.recipe.compute import compute
 from vatside.recipe.fields import fields, get_value, set_value
 from vatside.recipe.place import FieldValue
 from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.recipe.sheet import Figure, Notice, Sheet, Stage
 from vatside.recipe.show import figure_text
 from vatside.recipe.so_far import SoFar
 from vatside.session import commands
 from vatside.session import waits as running
 from vatside.session.clock import Clock
-from vatside.session.events import Event, Moment, PinCleared, PinSet, PlanChanged, Undone
+from vatside.session.doings import Scene
+from vatside.session.events import DoneAllTheSame, Event, Moment, PinCleared, PinSet, PlanChanged, Undone
+from vatside.session.interlocks import Held, asked
 from vatside.session.so_far import so_far
 from vatside.session.state import State
 from vatside.session.stock_effects import jar_of
@@ -51,6 +53,8 @@ class Desk:
         self.typed_at = 0.0
         self.entry = ""
         """The path of the field that is being typed into."""
+        self.all_the_same: tuple[DoneAllTheSame, ...] = ()
+        """What the dyer answers to the questions before the act at hand."""
         self.put_down: Callable[[], object] | None = None
         """Writes down what another form holds, should the day have to be put away meanwhile."""
         self.all_figures = False
@@ -58,6 +62,10 @@ class Desk:
         self.wrong: dict[str, Wrong] = {}
         self.changed: dict[str, tuple[int, float]] = {}
         """Figures that went up (1) or down (-1), and when that is forgotten."""
+        self.vat_seen: object = None
+        """The vat as it was last looked at; its module is imported with the first look."""
+        self._noticed: tuple[State, Sheet, tuple[Notice, ...]] | None = None
+        """What is to be looked out for, and of which state and sheet."""
         self.plan: Plan
         self.so_far: SoFar
         self.jar: Bath | None
@@ -162,7 +170,29 @@ class Desk:
     # The log
 
     def log(self, *events: Event) -> None:
-        """Log what the dyer did, after anything she typed before; one act has one moment."""
+        """Log what the dyer does, after anything she typed before; one act has one moment.
+
+        Raises `Held` for what is plainly dangerous, or whose cautions she has not read: see `all_the_same`.
+        """
+        self.leave()
+        if self.keeping.readonly is None:
+            events = self._admitted(events)
+        self.record(*events)
+
+    def _admitted(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give the events with what the dyer said to the questions that stand in front of them."""
+        scene = Scene(self.state, self.sheet, self.steps, self.clock.now())
+        waiting = asked(scene, events)
+        if not waiting:
+            return events
+        events = (*self.all_the_same, *events)
+        waiting = asked(scene, events)
+        if waiting:
+            raise Held(waiting)
+        return events
+
+    def record(self, *events: Event) -> None:
+        """Log what happened, asking nothing."""
         self.leave()
         now = self.clock.now()
         for event in events:
@@ -192,12 +222,34 @@ class Desk:
         act = last_act(self.state)
         if not act:
             return "There is nothing to take back."
-        said = f"Taken back: {said_of(self.keeping.session, act[-1])}"
+        named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
+        said = f"Taken back: {said_of(self.keeping.session, named)}"
         self.wrong.clear()
         self.log(*(Undone(entry.seq) for entry in act))
         return said
 
     # The day
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What to look out for: in the plan, and in the live vat by its latest reading."""
+        if not self.state.tending.readings:
+            return self.sheet.notices
+        known = self._noticed
+        if known is None or known[0] is not self.state or known[1] is not self.sheet:
+            from vatside.session.vat_order import vat_notices  # late: a day without a reading has no need of it
+
+            found = (*vat_notices(self.state, self.sheet), *self.sheet.notices)
+            known = self._noticed = (self.state, self.sheet, found)
+        return known[2]
+
+    def disorder(self, now: Moment) -> str:
+        """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
+        if self.state.tending.account is None:
+            return ""
+        from vatside.session.vat_order import in_short  # late: a day without a vat has no need of it
+
+        return in_short(self.state, self.sheet, now)
 
     def stages(self) -> tuple[Stage, ...]:
         """The stages that have anything to set or to do."""
@@ -211,11 +263,6 @@ class Desk:
     def step(self, step_id: str) -> Step | None:
         """One step, if the plan still has it."""
         return next((step for step in self.steps if step.id == step_id), None)
-
-    def unread(self, step: Step) -> bool:
-        """Whether the step has cautions that must be read first."""
-        read = self.state.acknowledged.get(step.id, ())
-        return any(caution.must_acknowledge and caution.id not in read for caution in step.cautions)
 
     def skipped(self, step: Step) -> tuple[Step, ...]:
         """The steps of the same stage and bath that stand before a step and are neither done nor running."""

@@ -15,8 +15,8 @@ from vatside.recipe.measures import fibre_key
 from vatside.recipe.sheet import Stage
 from vatside.session import dip_board
 from vatside.session.dip_effects import MOST_DIPS, lot_of
-from vatside.session.dip_events import DipEnded, DipsPlanned, DipStarted, PieceBack, PieceDone, PieceNamed, PieceTurned
-from vatside.session.events import Moment, StepDone
+from vatside.session.dip_events import DipEnded, DipsPlanned, PieceBack, PieceDone, PieceNamed, PieceTurned
+from vatside.session.events import Moment, NoteWritten, StepDone
 from vatside.session.state import State
 from vatside.ui.desk import Desk
 from vatside.ui.screens.dip_now import ROTATE
@@ -149,18 +149,21 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
         return lift(desk, piece)
     if row.place is Place.AIRING and row.dips >= row.planned:
         return _is_done(desk, piece, f"{row.name} is done, {show_count(row.dips, 'dip')}")
-    return _hindrance(desk, here, piece) or enter(desk, piece)
+    return _hindrance(desk, here, piece, now) or enter(desk, piece)
 
 
-def _hindrance(desk: Desk, here: Board, piece: str) -> Unsure | None:
+def _hindrance(desk: Desk, here: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
+    first = dip_board.first_of_all(desk.state, desk.sheet, now)
+    if first:
+        return Unsure(f"{first[1]} {_first_key(first)}; e puts it in all the same.")
     if here.call.do is Do.REST:
         return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
     found = {item.id: item for item in pieces}
-    first = dip_board.raise_first(desk.state, desk.sheet, pieces)
-    if first and found[piece].phase:
-        return Unsure(f"{first} e puts it in all the same.")
+    raised = dip_board.raise_first(desk.state, desk.sheet, pieces)
+    if raised and found[piece].phase:
+        return Unsure(f"{raised} e puts it in all the same.")
     inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
     share = sum(found[row.piece].share for row in inside) + found[piece].share
     if share > 1 + 1e-6:
@@ -181,7 +184,14 @@ def at_once(desk: Desk, piece: str, now: Moment, *, sure: bool) -> str | Unsure:
             f"{line.row.name} lacks {show_countdown(lacks)} of air: green that is dipped again stays uneven and "
             "rubs off. e once more puts it in all the same."
         )
-    return enter(desk, piece)
+    first = dip_board.first_of_all(desk.state, desk.sheet, now)
+    if first and not sure:
+        return Unsure(f"{first[1]} {_first_key(first)}; e once more dips all the same.")
+    return enter(desk, piece, f"{line.row.name} dipped all the same. {first[1]}" if first else "")
+
+
+def _first_key(first: tuple[Do, str]) -> str:
+    return "r reads it" if first[0] is Do.READ else "v and Enter say what to do"
 
 
 def once_more(desk: Desk, piece: str, now: Moment) -> str:
@@ -198,11 +208,12 @@ def once_more(desk: Desk, piece: str, now: Moment) -> str:
     return f"{row.name}: {show_count(dips, 'dip')} in all, one more than planned; u takes it back."
 
 
-def enter(desk: Desk, piece: str) -> str:
-    """Put a piece in for its planned time."""
+def enter(desk: Desk, piece: str, note: str = "") -> str:
+    """Put a piece in for its planned time; a note says what it went in without."""
     found = _piece(desk, piece)
     length = show_minutes(found.dip_min)
-    return _log(desk, dip_board.lower(found), f"{found.name} in for {length}")
+    desk.log(*((NoteWritten(note),) if note else ()), dip_board.lower(found))
+    return f"{found.name} in for {length}; u takes it back."
 
 
 def lift(desk: Desk, piece: str) -> str:
@@ -255,6 +266,6 @@ def _piece(desk: Desk, piece: str) -> Piece:
     return next(item for item in dip_board.pieces_of(desk.state, desk.sheet) if item.id == piece)
 
 
-def _log(desk: Desk, event: DipStarted | DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
+def _log(desk: Desk, event: DipEnded | PieceTurned | PieceDone | PieceBack, words: str) -> str:
     desk.log(event)
     return f"{words}; u takes it back."

@@ -12,6 +12,7 @@ from vatside.session.dip_events import DipEnded
 from vatside.session.events import Entry, Undone
 from vatside.session.session import Session
 from vatside.session.state import State, history
+from vatside.session.vat_clock import standing_at
 from vatside.ui.desk import Desk
 
 
@@ -23,7 +24,7 @@ def strength(desk: Desk) -> float | None:
     if desk.state.tending.let_go is not None and desk.state.tending.account is None:
         return 0.0
     try:
-        return tank_of(account_of(desk.state, desk.sheet)).strength
+        return tank_of(account_of(standing_at(desk.state, desk.clock.now()), desk.sheet)).strength
     except OutOfRange:
         return None
 

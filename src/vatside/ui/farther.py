@@ -20,7 +20,7 @@ from vatside.units import Problem, show_concentration, show_volume
 
 def keep_words(desk: Desk) -> str:
     """Say what would be kept, and by what that is known; OutOfRange if there is no vat."""
-    vat = keep(desk.keeping.session).vat
+    vat = keep(desk.keeping.session, now=desk.clock.now()).vat
     said = f"{show_volume(vat.litres)} with {show_concentration(vat.strength)} of indigotin"
     if desk.state.tending.account is None:
         said += ", by the plan alone: no step says that the stock went in"
@@ -34,7 +34,7 @@ def keep_vat(desk: Desk, note: str, *before: Event) -> str:
     """
     try:
         desk.settle()
-        kept = keep(desk.keeping.session)
+        kept = keep(desk.keeping.session, now=desk.clock.now())
     except OutOfRange as error:
         desk.log(*before)
         return str(error)

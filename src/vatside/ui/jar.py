@@ -21,7 +21,9 @@ if TYPE_CHECKING:
     from vatside.session.events import Moment
     from vatside.ui.app import VatsideApp
 
-BEGIN = "begin"
+BEGIN, INTO = "begin", "into"
+Then = Callable[["VatsideApp", Desk], None]
+"""What is done with the jar of a day."""
 
 
 def stands(state: State) -> str:
@@ -47,8 +49,8 @@ def take_back(desk: Desk) -> str:
     return f"The stock stands in its jar again; in “{event.title}”, take it out of the plan (u there)."
 
 
-def ask(app: VatsideApp, plan: Plan, stock: StockKept, begin: Callable[[], None]) -> None:
-    """Show the label of a stock, warn of its age, and ask whether a vat is to be begun from it."""
+def ask(app: VatsideApp, plan: Plan, stock: StockKept, begin: Callable[[Then], None], old: Path | None) -> None:
+    """Show the label of a stock, warn of its age, and ask whether a vat is to be begun from it, or made of it here."""
     now = local(app.clock.now()).isoformat(timespec="minutes")
     label, age = jars.stock_label(plan, stock), jars.age_words(plan, stock, now)
     ready = "It goes in before any new stock is made, and what it does not take stays in the jar of the new day."
@@ -58,29 +60,37 @@ def ask(app: VatsideApp, plan: Plan, stock: StockKept, begin: Callable[[], None]
         return tuple(row(Span(line)) for text in texts for line in wrap(clean(f"{text[:1].upper()}{text[1:]}"), width))
 
     def answered(choice: str | None) -> None:
-        if choice == BEGIN:
-            begin()
+        if choice:
+            begin(take_into if choice == INTO else begin_from)
 
-    app.push_screen(TroubleWindow("Another vat from this stock?", fill, (("c", "begin a day", BEGIN),)), answered)
+    here = app.desk
+    fits = here is not None and here.keeping.path != old and _takes(here, plan)
+    into = (("t", f"take it into “{here.plan.title}”", INTO),) if here is not None and fits else ()
+    choices = (("c", "begin a day", BEGIN), *into)
+    app.push_screen(TroubleWindow("Another vat from this stock?", fill, choices), answered)
+
+
+def _takes(here: Desk, plan: Plan) -> bool:
+    return here.keeping.readonly is None and jars.takes(here.state, plan)
 
 
 def ask_here(app: VatsideApp, desk: Desk) -> None:
     """Ask for the jar of the day on the bench."""
     found = jars.left(desk.state)
     if found is not None:
-        ask(app, desk.plan, found, lambda: begin_from(app, desk))
+        ask(app, desk.plan, found, lambda then: then(app, desk), desk.keeping.path)
 
 
 def ask_at(app: VatsideApp, found: jars.StandingStock) -> None:
     """Ask for the jar of a day of the list."""
-    ask(app, found.plan, found.stock, lambda: begin_at(app, found.path))
+    ask(app, found.plan, found.stock, lambda then: begin_at(app, found.path, then), found.path.resolve())
 
 
-def begin_at(app: VatsideApp, path: Path) -> None:
-    """Begin a day from the stock of a day of the list; its own log says that it was taken."""
+def begin_at(app: VatsideApp, path: Path, then: Then) -> None:
+    """Take the stock of a day of the list, for a day begun or being planned; its own log says that it was taken."""
     here = app.desk
     if here is not None and here.keeping.path == path.resolve():
-        begin_from(app, here)
+        then(app, here)
         return
     try:
         old = days.open_day(path, app.clock)
@@ -91,7 +101,7 @@ def begin_at(app: VatsideApp, path: Path) -> None:
         app.opening.say(f"Nothing is taken: that day can only be read ({old.keeping.readonly}).")
         old.keeping.close()
         return
-    begin_from(app, old)
+    then(app, old)
     trouble = old.keeping.close()
     if trouble:
         beyond.say_on_top(app, f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
@@ -113,3 +123,21 @@ def begin_from(app: VatsideApp, old: Desk) -> None:
     app.show_day(new)
     said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
     beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")
+
+
+def take_into(app: VatsideApp, old: Desk) -> None:
+    """Let the day that is being planned make its vat from the stock that another one left; both logs say so."""
+    here, now = app.desk, app.clock.now()
+    if here is None:
+        return
+    here.settle()
+    taken = jars.take(old.state, now)
+    if taken is None or not _takes(here, old.plan):
+        app.opening.say("Nothing was taken: that jar, or this day, is no longer as it was.")
+        return
+    gone, came = jars.events(old.state, taken, here.keeping.session.id, here.plan.title, now)
+    old.log(gone)
+    here.log(came)
+    app.show_day(here)
+    said = f"{held_words(taken.stock, here.plan)} from “{old.plan.title}” stand ready and go in first"
+    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")

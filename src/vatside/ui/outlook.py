@@ -7,6 +7,7 @@ from functools import cached_property
 from attrs import evolve
 
 from vatside.recipe.care.account import Account, Prediction, predict
+from vatside.recipe.care.aged import ends, reducer_between
 from vatside.recipe.care.cooling import Cooling, Warming, says_when, warming
 from vatside.recipe.care.corrections import Correction, Vat, corrections
 from vatside.recipe.care.helped import Helped, Verdict, helped
@@ -14,24 +15,36 @@ from vatside.recipe.care.judge import Finding, ask
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.setting import Setting, pH_at
 from vatside.recipe.care.trust import Comparison, compare
+from vatside.recipe.measures import powder
 from vatside.recipe.sheet import Sheet
 from vatside.session.care import account_of, confirmed, cooling_of, findings_of, kept_vat, setting_of
 from vatside.session.care_events import CareEvent, VatMade
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment, VatCarriedOn
+from vatside.session.gap_reading import GAP_MIN
 from vatside.session.kept import KeptVat
 from vatside.session.state import State
 from vatside.session.tending import MadeCorrection, TakenReading, changes_pH
+from vatside.session.vat_clock import SHOWN_EVERY_S, standing_at
+from vatside.ui.desk import Desk
 
 IN_A_BATH = "in a hot bath"
 
 
-class Outlook:
-    """The vat as the log leaves it."""
+def minute_of(now: Moment) -> float:
+    """Give the minute that a moment lies in: what follows from the clock stands so long."""
+    return now.elapsed // SHOWN_EVERY_S
 
-    def __init__(self, state: State, sheet: Sheet) -> None:
+
+class Outlook:
+    """The vat as the log leaves it, and as it stands now."""
+
+    def __init__(self, state: State, sheet: Sheet, now: Moment | None = None) -> None:
         self.state = state
         self.sheet = sheet
+        self.stands = standing_at(state, now) if now else state
+        """The state with the vat as it stands now."""
+        self.minute = minute_of(now) if now else 0.0
         self._ways: dict[str, tuple[Correction, ...]] = {}
 
     @property
@@ -48,7 +61,7 @@ class Outlook:
     def account(self) -> Account | str:
         """What is in it (before it is made: what the plan would put in), or why that cannot be told."""
         try:
-            return account_of(self.state, self.sheet)
+            return account_of(self.stands, self.sheet)
         except ValueError as error:
             return str(error)
 
@@ -74,10 +87,11 @@ class Outlook:
     @cached_property
     def comparison(self) -> Comparison | None:
         """The pH that was read beside the one worked out for the same sample; None once something went in since."""
-        if not self.is_made or self.put_in_since or not isinstance(self.account, Account):
+        then = self.state.tending.account
+        if then is None or self.put_in_since or self.is_old:
             return None
         try:
-            return compare(self.account, self.reading)
+            return compare(then, self.reading)
         except ValueError:
             return None
 
@@ -86,6 +100,12 @@ class Outlook:
         """Something went in since the latest reading: its pH is not that of the account any more."""
         tending = self.state.tending
         return any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
+
+    @property
+    def is_old(self) -> bool:
+        """The latest reading is so long past that the vat is no longer as it was read."""
+        known = self.stands.tending.clocked
+        return self.taken is not None and known is not None and seconds_between(self.taken.at, known.at) > 60 * GAP_MIN
 
     @cached_property
     def sure(self) -> bool:
@@ -96,10 +116,11 @@ class Outlook:
     def measured_pH(self) -> float | None:
         """The pH that was read, as it would be at the temperature of the vat; None once something went in since."""
         reading = self.reading
-        if reading.pH is None or self.put_in_since or not isinstance(self.account, Account):
+        if reading.pH is None or self.put_in_since or self.is_old or not isinstance(self.account, Account):
             return None
         vat_C = self.account.celsius
-        sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
+        then = self.state.tending.account or self.account
+        sample_C = then.celsius if reading.sample_celsius is None else reading.sample_celsius
         return pH_at(reading.pH, sample_C, vat_C, self.setting)
 
     @cached_property
@@ -128,7 +149,7 @@ class Outlook:
     @cached_property
     def cooling(self) -> Cooling | None:
         """How fast it cools, by its readings or as is usual."""
-        return cooling_of(self.state)
+        return cooling_of(self.stands)
 
     @cached_property
     def leaving(self) -> str:
@@ -153,14 +174,39 @@ class Outlook:
         if found is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            vat = Vat(self.state.plan, self.account, self.setting, self.reading, self.cooling, self.sure)
+            vat = Vat(self.state.plan, self.account, self.setting, self._seen, self.cooling, self.sure)
             self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
         return self._ways[finding_id]
+
+    @property
+    def _seen(self) -> Reading:
+        """The latest reading without its temperature, which the account has and has gone on from."""
+        reading = self.reading
+        return evolve(reading, temperature=None, pH_temperature=reading.pH_temperature or reading.temperature)
 
     @cached_property
     def kept(self) -> KeptVat | None:
         """What is left in it in plain grams; None before it is made."""
-        return kept_vat(self.state)
+        return kept_vat(self.stands)
+
+    @cached_property
+    def reducer_between(self) -> tuple[float, float, float] | None:
+        """The least, the likely and the most reducer that is left, pure g; None before it is made."""
+        account = self.stands.tending.account
+        if account is None:
+            return None
+        return reducer_between(account, powder(self.state.plan, "reducer").material.species)
+
+    @cached_property
+    def pH_between(self) -> tuple[float, float] | None:
+        """The lowest and the highest pH by the reducer that may be left; None where that cannot be worked out."""
+        if not self.is_made or not isinstance(self.account, Account):
+            return None
+        try:
+            found = [predict(one).pH for one in ends(self.account, powder(self.state.plan, "reducer").material.species)]
+        except ValueError:
+            return None
+        return min(found), max(found)
 
     @cached_property
     def happened(self) -> tuple[tuple[Moment, CareEvent], ...]:
@@ -197,6 +243,19 @@ class Outlook:
         tending = self.state.tending
         since = [made for made in tending.corrections if made.readings == len(tending.readings)]
         return tuple(made for made in since if made.event.finding == finding_id)
+
+
+def outlook_of(desk: Desk) -> Outlook:
+    """Look at the vat of a desk; what was seen stands until something happens, or the minute is over."""
+    now, known = desk.clock.now(), desk.vat_seen
+    if (
+        not isinstance(known, Outlook)
+        or known.state is not desk.state
+        or known.sheet is not desk.sheet
+        or known.minute != minute_of(now)
+    ):
+        known = desk.vat_seen = Outlook(desk.state, desk.sheet, now)
+    return known
 
 
 def _split(way: Correction) -> tuple[Correction, ...]:

@@ -66,12 +66,15 @@ def test_readings_that_tell_enough(last: TimedReading) -> None:
     assert cooling((TimedReading(0, 45), last), 20) is not None
 
 
-def test_the_usual_cooling_of_a_covered_tub() -> None:
-    """20 L as a cube: 10 W × 0.442 m² ÷ (19.76 kg × 4.18 kJ) = 0.00321 a minute, which it says is not its own."""
+def test_the_usual_cooling_of_a_tub() -> None:
+    """20 L lose 17 % of their warmth an hour, 160 L half of that; from 50 °C in a room of 20: 30 × (1 − e^−0.17)."""
     found = usual(TimedReading(0, 50), 20, 20)
     assert found is not None
-    assert found.per_minute == pytest.approx(10 * 0.442 * 60 / (19.76 * 4180), rel=0.01)
-    assert "A covered tub of 20 L usually loses about 5.3 °C an hour (±50 %)" in says_when(found, 40, "wool")
+    assert found.per_minute == pytest.approx(0.17 / 60)
+    large = usual(TimedReading(0, 50), 160, 20)
+    assert large is not None
+    assert large.per_minute == pytest.approx(0.085 / 60)
+    assert "A tub of 20 L usually loses about 4.7 °C an hour (±50 %)" in says_when(found, 40, "wool")
 
 
 def test_no_usual_cooling_at_the_warmth_of_the_room() -> None:

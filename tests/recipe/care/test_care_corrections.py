@@ -16,18 +16,20 @@ from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add
-from vatside.recipe.care.account import predict, with_powder, with_stock
+from vatside.chemistry.vat import add, aerate
+from vatside.recipe.care.account import at_volume, predict, with_powder, with_stock
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
-from vatside.recipe.care.doses import feed, sample_text, step, steps_of, thinning, to_pH
+from vatside.recipe.care.doses import feed, ice_kg, sample_text, step, steps_of, thinning, to_pH
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.judge import Finding, applies
 from vatside.recipe.care.made import vat_bath
 from vatside.recipe.care.reading import PHBy, Reading
 from vatside.recipe.compute import compute
 from vatside.recipe.measures import powder
-from vatside.units import Amount
+from vatside.recipe.sizing import size_of
+from vatside.session.care_commands import as_proposed
+from vatside.units import Amount, Kind, fits, to_base
 
 
 def finding(key: str) -> Finding:
@@ -58,26 +60,66 @@ def at(celsius: float) -> Amount:
 
 
 def test_grams_for_this_vat() -> None:
-    """0.28 g/L of dithionite in 20.25 L, 88 % pure: 6.4 g, 1 1/8 level teaspoons of 5.9 g."""
+    """0.28 g/L of dithionite is less than 0.66 × 2.59 g for the dye and 0.23 g/L for the air: 7.2 g at 88 %."""
     vat = vat_with(method="dithionite-lye", lots__a__fibre="cotton")
     found = one("air-in", "dithionite", vat)
-    assert found.grams == pytest.approx(0.28 * vat.account.litres / 0.88)
-    assert found.text == "Give it 6.4 g (1 1/8 tsp) of reducer"
+    assert found.grams == pytest.approx((174.107 / 262.267 * 2.594 + 0.23 * vat.account.litres) / 0.88, rel=1e-3)
+    assert found.text == "Give it 7.2 g (1 1/4 tsp) of reducer"
     assert found.wait_min == 30
     assert found.wait_label == "Reducer at work"
     assert found.cautions == ("reducer",)
-    assert found.source == "Mairet1938"
+    assert found.source == "Reactions"
+
+
+@pytest.mark.parametrize(
+    ("key", "blue"),
+    [("air-in", 1.0), ("short-of-reducer", 0.33), ("grey", 0.33)],
+)
+def test_reducer_for_the_dye_that_is_blue_again(key: str, blue: float) -> None:
+    """A vat of 0.72 g/L that is all blue takes 0.412 g of thiourea dioxide a gram, and 0.1 g/L for the air to come."""
+    vat = vat_with(stock__pigment="36.4 g", lots__a__fibre="cotton")
+    found = next(item for item in corrections(finding(key), vat) if item.material == "thiourea-dioxide")
+    account = vat.account
+    assert account.strength == pytest.approx(0.72, rel=0.03)
+    by_hand = 108.12 / 262.27 * blue * account.indigotin_g + 0.1 * account.litres
+    assert found.grams == pytest.approx(by_hand / 0.99, rel=1e-3)
+
+
+def test_lye_goes_along_with_it() -> None:
+    """Two hydroxide a mole: 0.740 g of lye a gram of pure thiourea dioxide, 99 % pure both."""
+    reducer, lye, *_ = corrections(finding("air-in"), vat_with(stock__pigment="36.4 g", lots__a__fibre="cotton"))
+    assert (reducer.material, lye.material) == ("thiourea-dioxide", "lye")
+    assert lye.grams == pytest.approx(0.740 * reducer.grams, rel=1e-3)
+
+
+def test_what_the_account_has_as_blue_counts_where_it_is_more() -> None:
+    """A vat that stood for a fortnight is blue by its account, so that green is dosed as blue."""
+    vat = vat_with(stock__pigment="36.4 g", lots__a__fibre="cotton")
+    spent = evolve(vat, account=evolve(vat.account, bath=aerate(vat.account.bath)))
+    green, blue = (
+        next(item for item in corrections(finding(key), spent) if item.material == "thiourea-dioxide").grams
+        for key in ("short-of-reducer", "air-in")
+    )
+    assert green == pytest.approx(blue)
 
 
 def test_spoons_first_where_there_is_no_scale() -> None:
     """A plan measured by spoons prints them first."""
     vat = vat_with(method="dithionite-lye", measure="spoons")
-    assert "1 1/8 tsp (6.4 g)" in one("air-in", "dithionite", vat).text
+    assert "1 1/4 tsp (7.2 g)" in one("air-in", "dithionite", vat).text
 
 
 def test_the_range_that_is_usual() -> None:
-    """0.1 to 0.2 g/L of thiourea dioxide in 20.2 L, 99 % pure: 2.0 to 4.1 g."""
-    assert one("air-in", "thiourea-dioxide", vat_with()).beside == "Usual is 2.0 g to 4.1 g for this vat."
+    """2 to 3 g/L of fructose in a lime vat of little dye: what is usual is more than the dye takes, so it is said."""
+    vat = vat_with(method="fructose-lime", lots__a__fibre="cotton")
+    low, high = (share * vat.account.litres / powder(vat.plan, "reducer").purity for share in (2, 3))
+    assert one("air-in", "fructose", vat).beside == f"Usual is {low:.1f} g to {high:.1f} g for this vat."
+
+
+def test_the_dye_and_the_air_are_said_apart() -> None:
+    """0.412 × 2.59 g of dye and 0.1 g/L in 20.2 L, 99 % pure: 1.1 and 2.0 g."""
+    said = one("air-in", "thiourea-dioxide", vat_with()).beside
+    assert said == "1.1 g for the dye that is blue again, 2.0 g for the air to come."
 
 
 def test_a_cold_vat_is_warmed_before_its_reducer() -> None:
@@ -87,8 +129,8 @@ def test_a_cold_vat_is_warmed_before_its_reducer() -> None:
 
 
 def test_half_a_litre_first() -> None:
-    """0.15 g/L is 0.076 g for half a litre: 7.6 mL of a gram in 100 mL."""
-    assert "7.6 mL of 1 g dissolved in 100 mL" in one("air-in", "thiourea-dioxide", vat_with()).sample
+    """3.1 g in 20.2 L is 0.077 g for half a litre: 7.7 mL of a gram in 100 mL."""
+    assert "7.7 mL of 1 g dissolved in 100 mL" in one("air-in", "thiourea-dioxide", vat_with()).sample
 
 
 def test_a_weighable_try_out_is_weighed() -> None:
@@ -248,13 +290,61 @@ def test_stock_by_the_formula() -> None:
 
 
 def test_no_stock_left_means_new_powder() -> None:
-    """A jar that is empty: half of what the vat was made with, as powder, 40 % pure."""
+    """A jar that is empty and half of the dye gone: that half as powder, 40 % pure."""
     vat = vat_with()
-    found = one("used-up", "stock", vat)
+    lean = evolve(vat.account, bath=evolve(vat.account.bath, leuco=vat.account.bath.leuco / 2))
+    found = one("used-up", "stock", evolve(vat, account=lean))
     grams = vat.setting.strength * vat.account.litres / 2 / 0.4
     assert f"{grams:.1f} g" in found.text
     assert "new stock" in found.text
-    assert "still holds" in found.beside
+
+
+def test_what_is_not_short_is_not_restocked() -> None:
+    """Pale after two dips, and the account full: another cause is looked for first, and nothing goes in."""
+    found = corrections(finding("used-up"), vat_with())
+    assert [(item.does, item.grams, item.litres) for item in found] == [("by hand", 0, 0)]
+    assert "dye is not what it lacks" in found[0].text
+
+
+def test_ice_or_a_cold_bath_for_a_vat_too_warm() -> None:
+    """20.2 L from 58 to 50 °C: 19.9 kg × 4.18 × 8 ÷ (334 + 4.18 × 50) = 1.2 kg of ice, in bottles."""
+    vat = vat_with(Reading(temperature=at(58)))
+    found = corrections(finding("too-warm"), vat)[0]
+    assert "cold water" in found.text
+    assert "1.2" in found.text
+    assert ice_kg(as_read(vat), 50) == pytest.approx(19.9 * 4.18 * 8 / (334 + 4.18 * 50), rel=0.01)
+    assert ice_kg(as_read(vat), 60) == 0
+
+
+@given(st.sampled_from(FIBRES), st.sampled_from(METHODS), st.sampled_from(sorted(rows())), READINGS)
+def test_what_goes_in_fits_the_tub(fibre: str, method: str, key: str, reading: Reading) -> None:
+    """Water, vinegar and stock of every proposal have room, what is taken out first counted; and never half the vat."""
+    vat = vat_of(fibre, method)
+    if not applies(rows()[key], vat.setting):
+        return
+    for item in corrections(finding(key), evolve(vat, reading=reading)):
+        event = as_proposed(item, vat.plan)
+        poured, out = (sum(map(litres_of, amounts)) for amounts in (
+            (event.water, event.stock, event.amount), (event.taken_out,)))  # fmt: skip
+        account = as_read(evolve(vat, reading=reading))
+        assert account.litres - out + poured <= size_of(vat.plan).tub * 1.001
+        assert out <= 0.75 * account.litres
+
+
+def litres_of(amount: Amount | None) -> float:
+    """Give a volume in litres; nothing for a powder."""
+    return to_base(amount, Kind.VOLUME) if amount is not None and fits(amount.unit, Kind.VOLUME) else 0.0
+
+
+def test_vinegar_in_a_full_tub_takes_its_room_first() -> None:
+    """Vinegar and ten times as much water: what the tub has no room for comes out, and the water counts."""
+    vat = sure(vat_with(Reading(temperature=at(47), pH=10.0, pH_by=PHBy.METER)))
+    full = evolve(vat, account=at_volume(vat.account, size_of(vat.plan).tub * 0.97))
+    found = one("too-alkaline", "vinegar", full)
+    event = as_proposed(found, full.plan)
+    assert "out first (the tub has no room)" in found.text
+    assert litres_of(event.taken_out) == pytest.approx(11 * litres_of(event.amount), abs=0.11)
+    assert litres_of(event.water) == pytest.approx(10 * litres_of(event.amount), rel=0.01)
 
 
 def test_heating_says_what_it_costs() -> None:

@@ -1,7 +1,7 @@
 """The account of a vat: what the tool believes is in the liquor, and how each thing done to it changes that.
 
-It counts powders by their purity and lets the reducer do what it can; air at the surface, powder that works slowly and
-reducer that falls apart by itself are not in it. A reading of the pH puts the account right: see `trust`.
+It counts powders by their purity and lets the reducer do what it can; powder that works slowly is not in it. What time
+does to it is `aged`'s. A reading of the pH puts the account right: see `trust`.
 """
 
 from __future__ import annotations
@@ -11,17 +11,18 @@ from attrs import evolve, frozen
 from vatside.chemistry.bath import Bath, at_temperature, part, together
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
-from vatside.chemistry.indigo import leuco_shares
+from vatside.chemistry.indigo import REDUCERS, leuco_shares
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
-from vatside.chemistry.vat import add, gives_off_sulfur_dioxide, reduce
+from vatside.chemistry.vat import add, aerate, gives_off_sulfur_dioxide, reduce
 from vatside.recipe.care.made import (
     Values,
     jar_bath,
     jar_share,
     kept_bath,
+    lye_held,
     put_in,
     standing_bath,
     stock_bath,
@@ -50,6 +51,10 @@ class Account:
     """What water that goes in brings along."""
     trusted_g: float = 0.0
     """Alkali, as grams of lye, that readings taken as true have put in (or, below zero, taken out)."""
+    less_g: float = 0.0
+    """Reducer that may have gone beyond what likely went with the time, pure g."""
+    more_g: float = 0.0
+    """Reducer that may be left beyond what is likely, pure g."""
 
     @property
     def litres(self) -> float:
@@ -78,8 +83,8 @@ class Account:
 
     @property
     def is_alive(self) -> bool:
-        """Tell whether acid would drive sulphur dioxide out of it."""
-        return gives_off_sulfur_dioxide(self.bath)
+        """Tell whether acid would, or may, drive sulphur dioxide out of it."""
+        return gives_off_sulfur_dioxide(self.bath) or self.more_g > 0
 
     @property
     def stock_strength(self) -> float:
@@ -146,15 +151,22 @@ def at_volume(account: Account, litres: float) -> Account:
     return evolve(account, bath=evolve(account.bath, water_kg=water))
 
 
+def reducer_g(account: Account, name: str) -> float:
+    """Give what is likely left of a reducer (a substance), pure g; none of one that is not known."""
+    return getattr(account.bath, REDUCERS[name].total) * substance(name).molar_mass if name in REDUCERS else 0.0
+
+
+def spent(account: Account) -> Account:
+    """Give the account after it was stirred in the air until nothing reduces any more."""
+    return evolve(account, bath=aerate(account.bath), less_g=0.0, more_g=0.0)
+
+
 def free_alkali_g(account: Account) -> float:
     """Give the alkali that nothing has bound yet, as grams of lye; below zero where acid is over [Reactions].
 
     Counted by charge: the dye in its single ion, sulphite and sulphate bound, a carbonate gives one hydroxide.
     """
-    bath = account.bath
-    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
-    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (metals - bound - bath.acetate - 3 * bath.citrate) * substance("sodium hydroxide").molar_mass
+    return -lye_held(account.bath)
 
 
 def with_water(account: Account, litres: float, t_C: float) -> Account:

@@ -8,8 +8,8 @@ from attrs import frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.chemistry.water import enthalpy
 from vatside.recipe.care.account import Account
+from vatside.recipe.dip_run import cools
 from vatside.recipe.measures import celsius
 from vatside.recipe.plan import Plan
 from vatside.units import Kind, show_minutes, show_temperature, show_volume, to_base
@@ -18,8 +18,6 @@ LEAST_DROP_C = 1.0
 """Two readings tell nothing unless the vat has cooled by this much between them."""
 PLAIN_DROP_C, PLAIN_MIN = 3.0, 30.0
 """They tell only if they lie so many degrees or minutes apart: a kitchen thermometer is off by a degree. Ours."""
-LOSS_W = 10.0
-"""Heat that a covered tub loses by each square metre and kelvin, W, by still air and radiation: from memory."""
 USUAL_ERROR = 0.5
 """How far off the usual rate may be, as a share: a judgement of our own."""
 KETTLE_C = 95.0
@@ -52,7 +50,7 @@ class Cooling:
     """Litres of the tub whose usual rate this is; 0 for a rate by readings."""
 
     def at(self, minute: float) -> float:
-        """Give the temperature to expect at a minute of the same clock, degrees C."""
+        """Give the temperature to expect at a minute of the same clock, degrees C; that read, before it was."""
         return heat.temperature_after(self.now.celsius, self.room, max(minute - self.now.minute, 0.0), self.per_minute)
 
     @property
@@ -65,7 +63,7 @@ class Cooling:
         """The rate with its uncertainty, and where it is from unless it is the vat's own."""
         if self.usual_l:
             return (
-                f"A covered tub of {show_volume(self.usual_l)} usually loses about {self.per_hour:.1f} °C an hour "
+                f"A tub of {show_volume(self.usual_l)} usually loses about {self.per_hour:.1f} °C an hour "
                 f"(±{100 * self.error:.0f} %); readings {PLAIN_DROP_C:.0f} °C or {PLAIN_MIN:.0f} min apart tell of "
                 "this one."
             )
@@ -94,16 +92,10 @@ def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
 
 
 def usual(now: TimedReading, litres: float, room_C: float) -> Cooling | None:
-    """Give the rate at which a covered tub of so many litres usually cools; None for one no warmer than its room.
-
-    As if it were a cube that loses heat by all its sides. Raises `OutOfRange` for no water.
-    """
+    """Give the rate at which a tub of so many litres usually cools, as its dips go by; None in a room as warm."""
     if now.celsius <= room_C + heat.READING_ERROR_C:
         return None
-    kg = heat.water_mass(litres, now.celsius)
-    square_metres = 6 * (litres / 1000) ** (2 / 3)
-    kilojoules = kg * (enthalpy(now.celsius) - enthalpy(room_C)) / (now.celsius - room_C)
-    return Cooling(LOSS_W * square_metres * 60 / 1000 / kilojoules, USUAL_ERROR, room_C, now, litres)
+    return Cooling(cools(litres), USUAL_ERROR, room_C, now, litres)
 
 
 def _latest_fall(readings: Sequence[TimedReading]) -> list[TimedReading]:

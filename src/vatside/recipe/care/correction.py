@@ -40,6 +40,10 @@ class Correction:
     """Of stock or water that goes in."""
     exchanges: bool = False
     """The tub has no room: as much liquor is taken out first."""
+    water_l: float = 0.0
+    """Water that a powder or liquid is thinned with, where it is enough to count."""
+    out_l: float = 0.0
+    """Liquor taken out first, because the tub has no room for what is poured in."""
     celsius: float | None = None
     """Temperature to come to."""
     how: str = ""

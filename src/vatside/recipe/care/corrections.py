@@ -10,7 +10,7 @@ from vatside.recipe.care.account import Account, warmed
 from vatside.recipe.care.brought import its_alkali
 from vatside.recipe.care.confirm import confirmation
 from vatside.recipe.care.correction import NOTHING, Correction, Vat, nothing
-from vatside.recipe.care.deeds import DEEDS
+from vatside.recipe.care.deeds import DEEDS, with_room
 from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.judge import Finding, remedies
 from vatside.recipe.care.trust import trust
@@ -56,7 +56,7 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         first=_warm_first(remedy, vat),
     )  # fmt: skip
     try:
-        return DEEDS[remedy.does](plain, remedy, vat)
+        return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
 

@@ -8,20 +8,24 @@ from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
 from vatside.chemistry.buffer import RULES
+from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.recipe.care import interlocks
 from vatside.recipe.care.account import Account
-from vatside.recipe.care.cooling import leaves, warming
-from vatside.recipe.care.correction import Correction, Vat, nothing
+from vatside.recipe.care.cooling import free_litres, leaves, warming
+from vatside.recipe.care.correction import NO_WAIT, Correction, Vat, nothing
 from vatside.recipe.care.dose import Dose, amount_text, named_amount
 from vatside.recipe.care.doses import (
     MUCH_THINNED,
     SAMPLE_L,
     Feed,
+    Reviving,
     Thinning,
     dissolving_litres,
     feed,
     flat,
     how_text,
+    ice_kg,
+    reviving,
     sample_text,
     step,
     steps_of,
@@ -29,6 +33,7 @@ from vatside.recipe.care.doses import (
     to_pH,
 )
 from vatside.recipe.care.interlocks import Block, Care
+from vatside.recipe.care.made import VINEGAR
 from vatside.recipe.care.reading import PHBy
 from vatside.recipe.care.setting import Setting
 from vatside.recipe.measures import celsius, powder
@@ -52,9 +57,19 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     dose = flat(vat.plan, remedy, vat.account.litres)
     if dose is None:
         return plain
+    found = reviving(vat.account, vat.plan, remedy)
+    if found is not None and found.dose.grams > dose.grams:
+        return _revive(plain, remedy, vat, found)
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = amount_text(vat.plan, dose)
     return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
+
+
+def _revive(plain: Correction, remedy: Remedy, vat: Vat, found: Reviving) -> Correction:
+    amount, air = amount_text(vat.plan, found.dose), found.dose.grams - found.dye_g
+    beside = f"{show_mass(found.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
+    given = with_dose(plain, found.dose, vat)
+    return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")
 
 
 def _range(dose: Dose) -> str:
@@ -72,6 +87,7 @@ def with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
         how=how_text(dose),
         sample=sample_text(vat.plan, dose, vat.account.litres) if dose.grams else "",
         cautions=dose.powder.material.cautions,
+        water_l=_thinned_with(dose, vat),
         guard=_lye_guard(dose, vat) or plain.guard,
     )
 
@@ -87,15 +103,58 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
     what, window = powder(vat.plan, _gentle(remedy.material, vat.setting)), vat.setting.window
     sour = what.material.role == "acid"
-    guard = interlocks.acid(vat.account, window.target) if sour else None
+    guard = _without_thinning(interlocks.acid(vat.account, window.target), vat) if sour else None
     if isinstance(guard, Block) and guard.final:
         return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
     dose = to_pH(vat.account.bath, window.target, what)
     if dose.grams < LEAST_G:
         return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
     filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
+    filled = f"If nothing else is left: {filled[0].lower()}{filled[1:]}" if isinstance(guard, Block) else filled
     beside = _beside_table(plain.finding, dose, vat)
     return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+THINS_VINEGAR = 10.0
+"""Times as much water that vinegar is thinned with: common practice, no source."""
+COUNTS = 0.02
+"""Water that is less than this share of the vat is nothing in it: a judgement of our own."""
+
+
+def _thinned_with(dose: Dose, vat: Vat) -> float:
+    """Give the water that goes in with a dose, L; 0 where it is too little to count."""
+    water = THINS_VINEGAR * dose.millilitres / 1000 if dose.is_liquid else dissolving_litres(dose)
+    return water if water > COUNTS * vat.account.litres else 0.0
+
+
+def with_room(way: Correction, vat: Vat) -> Correction:
+    """Take as much liquor out first as the tub has no room for, water and vinegar counted, brim left."""
+    what = powder(vat.plan, way.material) if way.material else None
+    liquid = way.grams / what.material.bulk.value / 1000 if what and what.material.species == VINEGAR else 0.0
+    stock = way.litres if way.does == "stock" else 0.0
+    poured = way.water_l + liquid + stock
+    short = poured - max(free_litres(vat.account, vat.plan), 0.0)
+    if poured <= 0 or short <= LEAST_ROOM_L:
+        return way
+    if short > vat.account.litres / 3:
+        return nothing(way, f"{way.text}: the tub has no room for what it is thinned with.")
+    out = min(round(short + 0.05, 1), vat.account.litres)
+    return evolve(way, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {way.text}")
+
+
+LEAST_ROOM_L = 0.05
+"""Less than this more or less is nothing in a tub: common practice, no source."""
+
+
+def _without_thinning(guard: Block | Care | None, vat: Vat) -> Block | Care | None:
+    """Advise no thinning where thinning does not do it."""
+    if not isinstance(guard, Block) or guard.final:
+        return guard
+    try:
+        thinning(vat.account, vat.plan, vat.setting.window.high)
+    except (CannotReach, OutOfRange):
+        return evolve(guard, instead="Keep it for cotton or linen, and make a new one with less alkali.")
+    return guard
 
 
 def _gentle(material: str, plain: Setting) -> str:
@@ -169,6 +228,8 @@ def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     account, wanted = vat.account, vat.setting.strength
     found = feed(account, vat.plan, wanted)
     beside = _feed_words(found, account, wanted)
+    if found.guessed and plain.finding == SHORT_OF_DYE:
+        return _not_short(plain, account, wanted)
     if not found.litres:
         new = f"Make a new stock with {named_amount(vat.plan, found.powder)} and bring it in"
         return evolve(plain, text=new, beside=beside, cautions=found.powder.powder.material.cautions)
@@ -180,6 +241,19 @@ def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * found.litres / account.litres)} of stock first.",
         beside=beside + (more if found.powder.grams > LEAST_G else ""),
     )
+
+
+SHORT_OF_DYE = "used-up"
+
+
+def _not_short(plain: Correction, account: Account, wanted: float) -> Correction:
+    """Look for another cause where the account has all its dye."""
+    text = (
+        f"By the account it still holds {account.strength:.2f} of {wanted:.2f} g/L: dye is not what it lacks. Dip a "
+        "well-scoured strip beside: if that is as it should be, scour the cloth better; if it is pale too, look at "
+        "warmth, pH and colour of the liquor, and at the strength of the powder, before any new stock"
+    )
+    return evolve(plain, does="by hand", text=text, wait=NO_WAIT, wait_label="")
 
 
 def _feed_words(found: Feed, account: Account, wanted: float) -> str:
@@ -217,6 +291,16 @@ def _cool(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     return evolve(shown, beside=f"With the lid as it is that takes {left.text}.")
 
 
+def _chill(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    target = min(vat.setting.warmest, 50.0)
+    ice = ice_kg(vat.account, target)
+    if not ice:
+        return nothing(plain, f"It is down to {show_temperature(target)} already.")
+    words = _filled(remedy, f"about {show_mass(1000 * ice)}").replace("{celsius}", show_temperature(target))
+    how = "Closed bottles add no water and let no air in; stir slowly and read its temperature."
+    return evolve(plain, text=words, celsius=target, how=how)
+
+
 DEEDS: dict[str, Callable[[Correction, Remedy, Vat], Correction]] = {
     "add": _add,
     "to window": _to_window,
@@ -224,6 +308,7 @@ DEEDS: dict[str, Callable[[Correction, Remedy, Vat], Correction]] = {
     "stock": _bring_stock,
     "heat": _heat,
     "cool": _cool,
+    "chill": _chill,
     "by hand": _leave,
     "none": _leave,
 }

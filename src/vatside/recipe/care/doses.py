@@ -11,9 +11,11 @@ from vatside.chemistry.adjust import acid_for_pH, bicarbonate_for_pH
 from vatside.chemistry.bath import Bath, together
 from vatside.chemistry.buffer import MOST
 from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.indigo import REDUCERS, reducer_per_gram
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.tap import tap_bath
+from vatside.chemistry.water import enthalpy
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.alkali import alkali_grams
 from vatside.recipe.care.cooling import free_litres
@@ -41,6 +43,41 @@ def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
     what, fact = powder(plan, remedy.material), remedy.per_litre
     of = litres / what.purity
     return Dose(what, fact.value * of, (fact.low or 0.0) * of, (fact.high or 0.0) * of)
+
+
+@frozen
+class Reviving:
+    """Reducer for a vat that has turned blue, or partly so."""
+
+    dose: Dose
+    dye_g: float
+    """Of it, as weighed, for the dye that is blue again."""
+
+
+def reviving(account: Account, plan: Plan, remedy: Remedy) -> Reviving | None:
+    """Work out the reducer that turns the blue dye back, and sharpens the water as when the vat was made [Reactions].
+
+    So much of the dye is blue as the finding says, or the account; None for a remedy that is about no dye.
+    """
+    what = powder(plan, remedy.material)
+    if remedy.oxidised is None or what.material.species not in REDUCERS:
+        return None
+    blue = max(remedy.oxidised.value * account.indigotin_g, account.unreduced_g)
+    dye = reducer_per_gram(what.material.species) * blue / what.purity
+    return Reviving(Dose(what, dye + _sharpener(plan, account.litres).grams), dye)
+
+
+def ice_kg(account: Account, target_C: float) -> float:
+    """Give the ice that brings a vat down to a temperature (degrees C), melted and as warm as that in the end.
+
+    334 kJ melt a kilogram, from memory; nothing is lost to the room. 0 for a vat that is cooler.
+    """
+    kilojoules = account.bath.water_kg * (enthalpy(account.celsius) - enthalpy(target_C))
+    return max(kilojoules, 0.0) / (MELTING + enthalpy(target_C))
+
+
+MELTING = 334.0
+"""Heat that melts ice, kJ/kg: from memory."""
 
 
 def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:

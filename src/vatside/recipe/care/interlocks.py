@@ -25,7 +25,9 @@ class Block:
     instead: str
     """What to do in its place."""
     final: bool = True
-    """False: the dyer may go on after saying so twice."""
+    """False: the dyer may go on after saying so twice. What was done already can be written down either way."""
+    after: str = ""
+    """What follows from it, once it was done all the same."""
 
 
 @frozen
@@ -44,6 +46,11 @@ class TubState(StrEnum):
 
 
 _SULPHUR_DIOXIDE = "There is reducer alive in this vat, and acid drives sulphur dioxide out of it, which chokes."
+AFTER_ACID = (
+    "Windows open, out of the room until nothing stings any more; who coughs or is short of breath sees a doctor, also "
+    "hours later. No more acid."
+)
+"""First aid for what stings the lungs, as that of acetic acid [ICSC0363]: fresh air, rest, medical attention."""
 _OXIDISE = "Stir it in the air until it is blue and stays blue; then neutralise."
 
 
@@ -56,8 +63,8 @@ def acid(account: Account, target_pH: float, *, seen_spent: bool = False) -> Blo
     if seen_spent or not account.is_alive:
         return Care("Window open, gloves and goggles, a little at a time.")
     if target_pH < LOWEST_LIVE_PH:
-        return Block(_SULPHUR_DIOXIDE, _OXIDISE)
-    return Block(_SULPHUR_DIOXIDE, "Thin the vat with sharpened water instead.", final=False)
+        return Block(_SULPHUR_DIOXIDE, _OXIDISE, after=AFTER_ACID)
+    return Block(_SULPHUR_DIOXIDE, "Thin the vat with sharpened water instead.", final=False, after=AFTER_ACID)
 
 
 def lye(pure_g: float, water_l: float, water_C: float, ceiling_C: float = LYE_CEILING_C) -> Block | Care | None:
@@ -73,15 +80,31 @@ def lye(pure_g: float, water_l: float, water_C: float, ceiling_C: float = LYE_CE
             f"This lye would bring the water from {show_temperature(water_C)} to {show_temperature(reached)}: "
             "it spits and burns.",
             "Take more water, and cold.",
+            after=AFTER_LYE,
         )
     if reached > WARM_C:
         return Care(f"The water comes to about {show_temperature(reached)}: a little at a time, stirring.")
     return None
 
 
+AFTER_LYE = (
+    "Stand back until it is calm and cool. Lye on the skin or in an eye: water, 15 minutes and more, clothes off, "
+    "see a doctor."
+)
+"""First aid [SDSLye]."""
+
+
 def water_onto_lye() -> Block:
     """Refuse water onto lye, always [SDSLye]."""
-    return Block("Water poured onto lye boils up and throws lye about.", "Lye into cool water, slowly, stirring.")
+    return Block(
+        "Water poured onto lye boils up and throws lye about.",
+        "Water first: then the lye into it, slowly, stirring.",
+        after=AFTER_LYE,
+    )
+
+
+_AFTER_DAMP = "Keep the vat in the open or the room aired, watch the tub from afar; it has less strength: read the vat."
+"""Fresh air, and nothing that burns near it [ICSC1717]."""
 
 
 def reducer_tub(state: TubState) -> Block | None:
@@ -91,11 +114,13 @@ def reducer_tub(state: TubState) -> Block | None:
             "Reducer that heats itself can catch fire and gives off sulphur dioxide.",
             "Leave it, do not open or move it, go out, air the room, call the fire service. "
             "A little water makes it worse.",
+            after=_AFTER_DAMP,
         )
     if state is TubState.DAMP:
         return Block(
             "Damp reducer heats itself and can catch fire; it has also lost strength.",
             "Close it, stand it outdoors away from anything that burns, and take a dry tub. "
             "Ask the supplier's safety sheet how to get rid of it.",
+            after=_AFTER_DAMP,
         )
     return None

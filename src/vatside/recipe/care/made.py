@@ -9,8 +9,8 @@ from attrs import evolve
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
 from vatside.chemistry.indigo import naoh_equivalent
 from vatside.chemistry.oxygen import saturation
-from vatside.chemistry.substances import substance
-from vatside.chemistry.tap import TapWater, tap_bath
+from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
 from vatside.chemistry.vat import add, reduce
 from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.kept import in_tub
@@ -83,15 +83,18 @@ def _before_sharpening(plan: Plan, value: Values, warm: float, tap: TapWater) ->
     stays = there.litres - value("vat.surplus") if plan.kept else 0.0
     if stays <= LEAST_LITRES:
         return water
-    old = at_temperature(part(kept_bath(plan), stays / there.litres), warm)
+    old = at_temperature(part(kept_bath(plan, tap), stays / there.litres), warm)
     return together(old, water) if value("vat.water") > LEAST_LITRES else old
 
 
-def kept_bath(plan: Plan) -> Bath:
+def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
     """Give what stands in the tub by a plan that has a kept vat, before anything is done to it. Raises `OutOfRange`."""
     there = in_tub(plan)
     alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    bath = standing_bath(there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g)
+    bath = standing_bath(
+        there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
+        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g,
+    )  # fmt: skip
     return add(bath, reducer, there.reducer_g)
 
 
@@ -99,7 +102,8 @@ def jar_bath(plan: Plan) -> Bath:
     """Give what stands in the jar by a plan that has a kept stock, as cool as the room. Raises `OutOfRange`."""
     there = in_jar(plan)
     alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
-    bath = standing_bath(there.litres, celsius(plan.water.room), there.indigotin_g, alkali, there.alkali_g)
+    room = celsius(plan.water.room)
+    bath = standing_bath(there.litres, room, there.indigotin_g, alkali, there.alkali_g, tap=likely(plan))
     return add(bath, reducer, there.reducer_g)
 
 
@@ -108,16 +112,41 @@ def jar_share(plan: Plan, value: Values) -> float:
     return in_jar(plan).share(value(BROUGHT)) if plan.stock_kept else 0.0
 
 
-def standing_bath(litres: float, t_C: float, indigotin_g: float, alkali: str, alkali_g: float) -> Bath:
+def standing_bath(
+    litres: float,
+    t_C: float,
+    indigotin_g: float,
+    alkali: str,
+    alkali_g: float,
+    *,
+    tap: TapWater = PURE,
+    carbonate_g: float | None = None,
+    salts_g: float = 0.0,
+) -> Bath:
     """Give a vat, or a stock, kept from another day: its indigo all reduced, so much alkali (g of lye) free.
 
-    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`. What the vat held of spent reducer is not known, so
-    its pH is a little less buffered than in truth. Raises `OutOfRange`.
+    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as in `free_alkali_g`: a carbonate gives
+    one hydroxide, so below zero stands for carbonic acid, down to where nothing is left to turn sour. Carbonate (g, as
+    baking soda) is what the tap brought where None; salts (g, as sodium sulfate) are what spent reducer left. Hardness
+    is the tap's. Raises `OutOfRange`.
     """
-    bath = add(water_bath(litres, t_C), "indigotin", indigotin_g)
-    dissolved = evolve(bath, leuco=bath.indigotin, indigotin=0.0)
-    binds = indigotin_g * MONO_NAOH_PER_G
-    return add(dissolved, alkali, (alkali_g + binds) / naoh_equivalent(alkali))
+    bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
+    carbonate = bath.carbonate if carbonate_g is None else moles("sodium bicarbonate", carbonate_g)
+    soda = max(carbonate - bath.carbonate, 0.0)
+    leuco = moles("indigotin", indigotin_g)
+    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco)
+    lacks = alkali_g + lye_held(bath)
+    return add(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
+
+
+def lye_held(bath: Bath) -> float:
+    """Give the lye (g) that the acids of a bath bind beyond what metals it holds; below zero where they hold more.
+
+    The dye counts in its single ion, sulfite and sulfate whole, a carbonate as bicarbonate [Reactions].
+    """
+    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
+    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
+    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance("sodium hydroxide").molar_mass
 
 
 MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass

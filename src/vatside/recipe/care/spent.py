@@ -6,16 +6,18 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
+from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
 from vatside.chemistry.bath import Bath, at_temperature
+from vatside.chemistry.gases import open_to_air
 from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
-from vatside.chemistry.vat import aerate
+from vatside.chemistry.vat import add, add_vinegar, aerate
 from vatside.recipe.care.account import Account
 from vatside.recipe.care.dose import Dose
 from vatside.recipe.care.interlocks import Block
-from vatside.recipe.care.made import put_in
+from vatside.recipe.care.made import lye_held, put_in
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.care.trust import compare, trust
 from vatside.recipe.measures import powder
@@ -66,6 +68,13 @@ class PHRange:
 
 LEAST_G = 0.05
 """Less acid than this is none."""
+ALKALINITY_LEFT = 0.005
+"""Alkalinity at which a vat open to the air stands at pH 8.85, mol/kg [PlummerBusenberg1982]."""
+MOST_HALVINGS = 5
+"""How often less of it is tried for a range that ends lower; ours."""
+MOST_CITRIC = 0.95
+"""Share of the alkali of a lime vat for citric acid: the end is a cliff from pH 11 to 5 [CalciumCitrate2018]."""
+LIME = "calcium hydroxide"
 
 
 @frozen
@@ -82,6 +91,10 @@ class AcidDose:
     """Undissolved slaked lime that it counts."""
     by: str = "account"
     """`account` or `sample`."""
+    next_day_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
+    """Where a soda vat, dosed by its alkalinity, stands once its carbonic acid has gone; None: it does not drift."""
+    then_vinegar: bool = False
+    """The rest is for vinegar: citric acid that meets all the lime turns the vat sour."""
 
     @property
     def text(self) -> str:
@@ -92,6 +105,17 @@ class AcidDose:
         name = "vinegar" if self.acid is Acid.VINEGAR else "citric acid"
         lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
         by = "from your sample" if self.by == "sample" else "from what went in and the pH read"
+        if self.next_day_pH is not None:
+            return (
+                f"{much} of {name}, by the alkali of its soda{lime}: it fizzes, for carbonic acid goes off, and the pH "
+                f"drifts up to about {self.next_day_pH:.1f}. Give three quarters, stir till it stops fizzing, then the "
+                "rest little by little; read the pH the next day."
+            )
+        if self.then_vinegar:
+            return (
+                f"{much} of {name} at most, 95 % of what its lime takes{lime}: more turns it sour once calcium citrate "
+                f"has settled. Stir well, wait ten minutes, then vinegar little by little to pH {self.target_pH:g}."
+            )
         return (
             f"{much} of {name} to pH {self.target_pH:g} ({by}{lime}). Give three quarters, stir well, wait ten "
             "minutes, read the pH, then the rest little by little."
@@ -119,16 +143,57 @@ def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
     """Work out the acid for the vat, stirred in air until spent, from everything that went in [HarnedEhlers1933].
 
-    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. Raises `CannotReach` or `OutOfRange`.
+    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. A vat with soda drifts back as carbonic
+    acid goes off: where that would leave the range it is dosed by its alkalinity instead. Citric acid meets no more
+    than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
     """
-    target = (aim or PHRange()).target
+    limits = aim or PHRange()
     spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
-    what = powder(plan, acid.value)
-    lime = solve(spent).undissolved_lime_g
+    what, lime = powder(plan, acid.value), solve(spent).undissolved_lime_g
+    named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
+    amount, next_day = acid_for_pH(spent, limits.target, named), None
+    if amount and _rises_above(limits, _with(spent, acid, amount)):
+        amount = max(amount, _that_stays(limits, spent, acid))
+        next_day = solve(open_to_air(_with(spent, acid, amount))).pH
     if acid is Acid.VINEGAR:
-        millilitres = vinegar_ml(acid_for_pH(spent, target, "vinegar"), what.purity)
-        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, target, lime)
-    return AcidDose(acid, acid_for_pH(spent, target, "citric acid") / what.purity, 0.0, target, lime)
+        millilitres = vinegar_ml(amount, what.purity)
+        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
+                        next_day_pH=next_day)  # fmt: skip
+    most = MOST_CITRIC * _by_alkalinity(spent, acid, 0.0) if account.alkali == LIME else amount
+    grams = min(amount, most)
+    return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=next_day,
+                    then_vinegar=grams < amount or (account.alkali == LIME and amount > 0))  # fmt: skip
+
+
+def alkalinity(bath: Bath) -> float:
+    """Give the moles of strong acid that a spent bath takes until its carbonate has all gone as carbonic acid."""
+    return max(bath.carbonate - lye_held(bath) / substance("sodium hydroxide").molar_mass, 0.0)
+
+
+def _by_alkalinity(bath: Bath, acid: Acid, left: float) -> float:
+    """Give the vinegar (mL of 5 %) or citric acid (g) that leaves so much alkalinity (mol/kg)."""
+    meets = max(alkalinity(bath) - left * bath.water_kg, 0.0)
+    if acid is Acid.VINEGAR:
+        return meets * substance("acetic acid").molar_mass / VINEGAR_STRENGTH
+    return meets / 3 * substance("citric acid").molar_mass
+
+
+def _that_stays(limits: PHRange, spent: Bath, acid: Acid) -> float:
+    """Give the acid that leaves as much alkalinity as the range has room for in the air, 0.005 mol/kg or less."""
+    for halved in range(MOST_HALVINGS):
+        amount = _by_alkalinity(spent, acid, ALKALINITY_LEFT / 2**halved)
+        if not _rises_above(limits, _with(spent, acid, amount)):
+            break
+    return amount
+
+
+def _with(bath: Bath, acid: Acid, amount: float) -> Bath:
+    return add_vinegar(bath, amount) if acid is Acid.VINEGAR else add(bath, "citric acid", amount)
+
+
+def _rises_above(limits: PHRange, neutralised: Bath) -> bool:
+    """Tell whether a bath passes the range once its carbonic acid has gone into the air."""
+    return neutralised.carbonate > 0 and solve(open_to_air(neutralised)).pH > limits.high
 
 
 def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) -> Dose:

@@ -99,8 +99,8 @@ def _more(bath: Bath, pH: float, t_C: float) -> float:
 
 
 def _equivalents(bath: Bath) -> float:
-    """Alkali by charge, mol."""
-    return bath.sodium + 2 * bath.calcium - 2 * bath.carbonate
+    """Alkali by charge, mol; a carbonate gives one hydroxide."""
+    return bath.sodium + 2 * bath.calcium - bath.carbonate
 
 
 def _less(account: Account, pH: float, t_C: float) -> Bath:

@@ -8,6 +8,7 @@ from attrs import frozen
 
 from vatside.chemistry.colour import Lab
 from vatside.dayline.pieces import Place
+from vatside.recipe.dip_words import span
 from vatside.recipe.measures import fibre_of
 from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
@@ -34,6 +35,13 @@ class Dips:
     """As they were, not as planned."""
     so_far: bool = False
     """Pieces of the lot are still to be dipped."""
+    fewest: float | None = None
+    """Dips of the piece that gets least, where one gets fewer."""
+
+    @property
+    def numbers(self) -> tuple[float, float]:
+        """Give the least and the most that a piece gets."""
+        return self.number if self.fewest is None else self.fewest, self.number
 
     @property
     def text(self) -> str:
@@ -41,8 +49,9 @@ class Dips:
         planned = "" if self.as_done else " (planned)"
         if not self.number:
             return f"none{planned}"
-        air = f", {show_minutes(self.air_min)} in the air in all" if self.air_min else ", air not timed"
-        return f"{self.number:.0f} of {show_minutes(self.dip_min)}{air}{planned}"
+        airs = _span(show_minutes(self.air_min * (number / self.number)) for number in self.numbers)
+        air = f", {airs} in the air in all" if self.air_min else ", air not timed"
+        return f"{span(*self.numbers)} of {show_minutes(self.dip_min)}{air}{planned}"
 
 
 @frozen
@@ -113,8 +122,9 @@ def _all_of(went: Sequence[Dipped]) -> str:
 
 
 def _planned(lot: Lot, sheet: Sheet) -> Dips:
-    number = sheet.value(f"dip.{lot.id}.dips")
-    return Dips(number, sheet.value(f"dip.{lot.id}.dip"), number * sheet.value(f"dip.{lot.id}.air"), as_done=False)
+    dips = sheet[f"dip.{lot.id}.dips"]
+    air = dips.value * sheet.value(f"dip.{lot.id}.air")
+    return Dips(dips.value, sheet.value(f"dip.{lot.id}.dip"), air, as_done=False, fewest=dips.fewest)
 
 
 def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
@@ -129,7 +139,7 @@ def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
 
 def _range_line(fibre: str, some: Sequence[Dips]) -> str:
     lots = f"{show_count(len(some), 'lot')} of {fibre}"
-    number = _span(f"{number:.0f}" for number in sorted(dips.number for dips in some))
+    number = _span(f"{number:.0f}" for number in sorted(one for dips in some for one in dips.numbers))
     minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in some))
     air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in some))
     so_far = "so far " if some[0].so_far else ""

@@ -8,11 +8,13 @@ from datetime import datetime, timedelta, tzinfo
 from attrs import evolve, frozen
 
 from vatside.dayline.day import DEFER, steps
+from vatside.dayline.long_day import long_day
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
 from vatside.recipe.compute import compute
 from vatside.recipe.depth import depth_name
 from vatside.recipe.dip_item import dip_order
+from vatside.recipe.dip_words import named
 from vatside.recipe.measures import fibre_words, lot_grams, method_of, parts_of, share
 from vatside.recipe.plan import Lot, Plan
 from vatside.recipe.sheet import Figure, Sheet, Stage
@@ -43,13 +45,14 @@ class Weighed:
 
 @frozen
 class Dipped:
-    """How a lot is dipped: one line of the short table."""
+    """How a lot, or several alike, are dipped: one line of the short table."""
 
     lot: str
     depth: str
     pieces: str
     """Of each table."""
     dips: str
+    """From the piece that gets least to the one that gets most."""
     dip: str
     air: str
 
@@ -122,6 +125,7 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
     each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
     times = _times(plan, day, now, zone)
+    late, alike = long_day(plan, day, times), _alike(plan, whole)
     day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
@@ -131,11 +135,11 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
         parts=tuple(_parts(plan, whole, each, day, times)),
-        dips=tuple(_dipped(whole, lot, tables) for lot in dip_order(plan, whole.value("vat.strength"))),
-        uneven=tuple(plain(line) for line in say_uneven(plan.lots, tables)),
+        dips=tuple(_dipped(plan, whole, lots, tables) for lots in alike),
+        uneven=tuple(plain(line) for line in say_uneven([(_names(lots), _pieces(lots)) for lots in alike], tables)),
         hazards=_hazards(day),
         notices=tuple(plain(line) for line in dangers(whole)),
-        looks=tuple(plain(line) for line in looks(whole)),
+        looks=tuple(plain(line) for line in (*([late] if late else []), *looks(whole))),
         end=vat_end(whole, plan),
     )
 
@@ -177,13 +181,31 @@ def _each(grams: float, tables: int) -> str:
     return f", {show_mass(grams / tables)} for each table if shared alike" if tables > 1 else ""
 
 
-def _dipped(whole: Sheet, lot: Lot, tables: int) -> Dipped:
+def _alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
+    """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
+    found: dict[tuple[object, ...], list[Lot]] = {}
+    for lot in dip_order(plan, whole.value("vat.strength")):
+        told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
+        found.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
+    return tuple(tuple(lots) for lots in found.values())
+
+
+def _names(lots: Iterable[Lot]) -> str:
+    return named([lot.name for lot in lots])
+
+
+def _pieces(lots: Iterable[Lot]) -> int:
+    return sum(lot.pieces for lot in lots)
+
+
+def _dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int) -> Dipped:
+    lot = lots[0]
     minutes = {name: show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")}
     return Dipped(
-        lot=plain(lot.name),
+        lot=plain(_names(lots)),
         depth=depth_name(100 * share(lot.depth)),
-        pieces=say_pieces(lot.pieces, tables),
-        dips=f"{round(whole.value(f'dip.{lot.id}.dips'))} ×",
+        pieces=say_pieces(_pieces(lots), tables),
+        dips=figure_text(whole[f"dip.{lot.id}.dips"], plan).main,
         dip=minutes["dip"],
         air=minutes["air"],
     )
@@ -201,11 +223,20 @@ def _ready(times: Schedule) -> str:
 
 
 def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: Schedule) -> Iterator[Part]:
-    for stage in Stage:
+    for stage in _by_the_clock(day, times):
         mine = tuple(step for step in day if step.stage is stage)
         if mine:
             weighed = tuple(_weighed(plan, whole, each, mine))
             yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
+
+
+def _by_the_clock(day: Iterable[Step], times: Schedule) -> list[Stage]:
+    """Order the stages as they begin: a stock that rests for long is begun before the scour."""
+    begins: dict[Stage, datetime] = {}
+    for step in day:
+        at = times.starts.get(step.id, times.ready)
+        begins[step.stage] = min(begins.get(step.stage, at), at)
+    return sorted(Stage, key=lambda stage: begins.get(stage, times.ready))
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:

@@ -13,7 +13,7 @@ from vatside.session.across.handout_markdown import cells_of
 
 SIZES = tuple(quarter / 4 for quarter in range(40, 25, -1))
 """Sizes of type, pt, the largest that fits being taken; smaller ones nobody reads at a table."""
-READABLE = 9.0
+READABLE = 8.75
 """Type that reads well at arm's length, pt. Ours."""
 SHEET_PT = (7.6 * 72, 10.1 * 72)
 """Room for type on the narrower and on the shorter of A4 and Letter, with margins of 8 mm, pt."""

@@ -8,7 +8,7 @@ from math import ceil
 from attrs import evolve
 
 from vatside.recipe.batch import batches
-from vatside.recipe.plan import Lot, Plan
+from vatside.recipe.plan import Plan
 from vatside.recipe.scour import SLOW_HEATING, baths
 from vatside.recipe.sheet import Figure, Sheet
 from vatside.session.across.pairing import FEW
@@ -35,12 +35,12 @@ def say_pieces(pieces: int, tables: int) -> str:
     return f"{found[0]} at {show_count(more, 'table')}, {found[-1]} at {fewer}"
 
 
-def say_uneven(lots: Sequence[Lot], tables: int) -> Iterator[str]:
-    """Say where pieces do not divide; of many lots in one line."""
-    found = [lot for lot in lots if lot.pieces % tables]
+def say_uneven(lots: Sequence[tuple[str, int]], tables: int) -> Iterator[str]:
+    """Say where pieces (the name of their lots, and how many) do not divide; of many lots in one line."""
+    found = [(name, pieces) for name, pieces in lots if pieces % tables]
     if not found:
         return
-    named = ", ".join(f"{lot.name} ({lot.pieces})" for lot in found[:FEW])
+    named = ", ".join(f"{name} ({pieces})" for name, pieces in found[:FEW])
     more = f" and {len(found) - FEW} more" if len(found) > FEW else ""
     yield (
         f"Pieces do not divide by {tables} tables: {named}{more}. The amounts are for an equal share of the cloth; "

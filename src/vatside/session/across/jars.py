@@ -14,11 +14,10 @@ from vatside.dayline.steps import Step
 from vatside.dayline.wall import on_wall
 from vatside.recipe.care.account import Account
 from vatside.recipe.jar import CLINGS_L, READ_IT, in_jar, past_days
-from vatside.recipe.measures import litres, method_of
+from vatside.recipe.measures import ROLES, litres, method_of, powder
 from vatside.recipe.plan import Plan, StockKept
 from vatside.recipe.sheet import Sheet
 from vatside.recipe.show import plain
-from vatside.session.across.keep import REDUCER_LASTS_S
 from vatside.session.across.repeat import afresh
 from vatside.session.care import kept_vat
 from vatside.session.care_events import VatMade
@@ -38,6 +37,8 @@ LABELLED = "finish.jar"
 """The step in which the jar that is left is closed and labelled."""
 READY = ("stock.look", "stock.hold_warm", "stock.reducer_in")
 """Steps by which a stock is made; the first of them that was done tells when."""
+REDUCER_LASTS_S = 24 * 3600.0
+"""After a day the reducer that was left in a jar no longer counts: common practice, no source."""
 WORDS = (b'"stock.others"', b'"vat.stock"', b'"vat.stock_kept"', b'"stock_carried_on"', b'"finish.jar"')
 """What a file contains whose vat may have left stock: others are not read in full for it."""
 
@@ -59,8 +60,6 @@ def left(state: State, zone: tzinfo | None = None) -> StockKept | None:
 
 
 def _alkali(state: State) -> str:
-    from vatside.recipe.measures import powder
-
     return powder(state.plan, "alkali").material.species
 
 
@@ -167,6 +166,14 @@ def _seconds(made: str | None, now: str) -> float | None:
     if made is None or "T" not in made:
         return None
     return (datetime.fromisoformat(now) - datetime.fromisoformat(made)).total_seconds()
+
+
+def takes(state: State, plan: Plan) -> bool:
+    """Tell whether a day that is being planned can still take a stock of another plan: none in, nothing of it begun."""
+    begun = any(step.startswith(("stock.", "vat.")) for step in state.done)
+    same = all(powder(state.plan, role).material == powder(plan, role).material for role in ROLES)
+    there = state.plan.stock_kept is not None or is_made(state)
+    return same and state.plan.method == plan.method and not begun and not there
 
 
 def events(old: State, taken: Taken, new: str, title: str, now: Moment) -> tuple[StockTaken, StockCarriedOn]:

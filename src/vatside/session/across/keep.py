@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.ageing import Standing, reducer_after, round_surface_m2
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.reducers import REDUCERS, hydroxide_of
+from vatside.chemistry.substances import moles, substance
 from vatside.recipe.care.account import made
-from vatside.recipe.care.cooling import TimedReading, usual
+from vatside.recipe.care.aged import ALKALINE
+from vatside.recipe.care.cooling import Cooling, TimedReading, usual
 from vatside.recipe.care.made import stock_share
+from vatside.recipe.care.trust import LYE
 from vatside.recipe.compute import compute
 from vatside.recipe.jar import BROUGHT, in_jar
 from vatside.recipe.measures import celsius, clean_grams, share
@@ -22,18 +27,17 @@ from vatside.session.care_events import LotDipped
 from vatside.session.clock import seconds_between
 from vatside.session.counting import happened
 from vatside.session.events import Moment, VatCarriedOn, VatKept, VatToppedUp, WaitStarted
-from vatside.session.kept import KeptVat
+from vatside.session.kept import KeptVat, sourest
 from vatside.session.session import Session
 from vatside.session.standing import State
 from vatside.session.state import fold
 from vatside.session.tending import Tending
+from vatside.session.vat_clock import standing_at
 from vatside.session.watch import span
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 
 FEED_EVERY_MIN = 7 * 24 * 60.0
 """A kept vat is stirred and fed once a week: common practice, no source."""
-REDUCER_LASTS_S = 24 * 3600.0
-"""After a day the reducer that was left no longer counts: common practice, no source."""
 READY_STEP = "vat.look"
 """Once it is done, the vat is taken to have been dyed in."""
 FOLLOWED = 0.01
@@ -49,14 +53,14 @@ class Carried:
     """Its first event."""
 
 
-def keep(session: Session, taken_g: float | None = None) -> VatKept:
-    """Give the event that keeps the vat of a session, with what is in it.
+def keep(session: Session, taken_g: float | None = None, now: Moment | None = None) -> VatKept:
+    """Give the event that keeps the vat of a session, with what is in it now (None: at its last entry).
 
     By the account that the session kept of its vat, or else by the plan. `taken_g` is the indigotin that left on
     fibre and with the rinses (g); left open, it is what the account lost, or if nobody told it of the dips, what the
     plan's dips take. OutOfRange if the plan makes no vat.
     """
-    state = fold(session)
+    state = fold(session) if now is None else standing_at(fold(session), now)
     sheet = compute(state.plan)
     kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(made(state.plan, sheet))))
     if kept is None:
@@ -135,7 +139,7 @@ def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
     plan = afresh(evolve(state.plan, pins=_its_tub(state.plan), dosing=None), title)
     gone_s = seconds_between(at, now)
     return Carried(
-        evolve(plan, kept=in_plan(event.vat, plan, gone_s, _last_warm(state, at, now))),
+        evolve(plan, kept=in_plan(event.vat, plan, gone_s, _last_warm(state, at, now), own_rate(state))),
         VatCarriedOn(session.id, state.plan.title, at.utc, event.vat),
     )
 
@@ -145,25 +149,64 @@ def _its_tub(plan: Plan) -> tuple[Pin, ...]:
     return (Pin("vat.tub", Amount(size_of(plan).tub, "L")),) if plan.vessels.others else ()
 
 
-def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None) -> Kept:
-    """Give a kept vat as a plan has it after it stood for some seconds.
+def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None = None, per_minute: float = 0.0) -> Kept:
+    """Give a kept vat as a plan has it after it stood for some seconds, covered.
 
-    Its reducer is gone after a day. It cools as a covered tub does from when it was last known to be warm (minutes
-    from now, so below 0; None: cold as the room). Amounts are kept within what the form takes.
+    It cools from when it was last known to be warm (minutes from now, so below 0; None: cold as the room) at its own
+    rate (1/min), or as tubs usually do where that is 0. Its reducer falls apart meanwhile, meets the air, takes its
+    alkali along, and leaves its salts [Reactions]. Amounts are kept within what the form takes.
     """
-    reducer = vat.reducer_g if gone_s < REDUCER_LASTS_S else 0.0
+    cooling = _cooling(vat, plan, warm, per_minute)
+    vat = _with_less(vat, _reducer_after(vat, celsius(plan.water.room), gone_s / 3600, cooling))
     return Kept(
         volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
-        temperature=_stands_at(vat, plan, warm),
+        temperature=Amount(float(round(cooling.at(0.0))), "degC") if cooling else plan.water.room,
         indigotin=Amount(min(tidy(vat.indigotin_g), MOST_G), "g"),
         alkali=Amount(min(tidy(vat.alkali_g), MOST_G), "g"),
-        reducer=Amount(min(tidy(reducer), MOST_G), "g"),
+        reducer=Amount(min(tidy(vat.reducer_g), MOST_G), "g"),
+        carbonate=_written(vat.carbonate_g),
+        salts=_written(vat.salts_g),
     )
 
 
-def _stands_at(vat: KeptVat, plan: Plan, warm: TimedReading | None) -> Amount:
+def _with_less(vat: KeptVat, reducer_g: float) -> KeptVat:
+    """Give a vat with less reducer: without the alkali that it took on the way, with the salts that it left."""
+    if vat.reducer not in REDUCERS or vat.reducer_g <= reducer_g:
+        return evolve(vat, reducer_g=max(reducer_g, 0.0))
+    gone = vat.reducer_g - reducer_g
+    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE
+    salts = None if vat.salts_g is None else vat.salts_g + _salts_of(vat.reducer, gone)
+    return evolve(vat, reducer_g=reducer_g, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
+
+
+def _salts_of(reducer: str, grams: float) -> float:
+    """Give the sodium sulfate that so much reducer leaves, g [Reactions]."""
+    made = {total: count for total, count in REDUCERS[reducer].in_air if total == "sulfate"}
+    return made.get("sulfate", 0.0) * moles(reducer, grams) * substance("sodium sulfate").molar_mass
+
+
+def _written(grams: float | None) -> Amount | None:
+    return None if grams is None else Amount(min(tidy(grams), MOST_G), "g")
+
+
+def _cooling(vat: KeptVat, plan: Plan, warm: TimedReading | None, per_minute: float) -> Cooling | None:
     found = usual(warm, vat.litres, celsius(plan.water.room)) if warm and vat.litres > 0 else None
-    return Amount(float(round(found.at(0.0))), "degC") if found else plan.water.room
+    return evolve(found, per_minute=per_minute) if found and per_minute else found
+
+
+def _reducer_after(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) -> float:
+    """Give what is likely left of the reducer; a clock that was set back takes none."""
+    if vat.reducer not in REDUCERS or vat.litres <= 0 or hours <= 0:
+        return vat.reducer_g
+    begins = cooling.at(-60 * hours) if cooling else room_C
+    rate = cooling.per_minute if cooling else 0.0
+    tub = Standing(vat.litres, ALKALINE, begins, room_C, rate, round_surface_m2(vat.litres), lid=True)
+    return reducer_after(vat.reducer, vat.reducer_g, hours, tub).likely
+
+
+def own_rate(state: State) -> float:
+    """Give the rate at which the vat of a session cools by its own readings, 1/min; 0 while none tell."""
+    return state.tending.clocked.per_minute if state.tending.clocked else 0.0
 
 
 def _last_warm(state: State, at: Moment, now: Moment) -> TimedReading | None:
@@ -183,7 +226,7 @@ def kept_lines(event: VatCarriedOn, now: Moment) -> tuple[str, ...]:
     """Say what a session carries on from."""
     vat, ago = event.vat, (now.utc - event.kept).total_seconds()
     since = f", kept {span(ago)} ago" if ago >= 0 else ""
-    gone = "" if ago < REDUCER_LASTS_S else ", by now fallen apart"
+    gone = "" if ago < 3600 else ", less by now: time and air take it"
     return (
         f"Carries on from “{event.title}”{since}",
         f"It held {show_volume(vat.litres)} with {show_mass(vat.indigotin_g)} of indigotin "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from vatside.recipe.dip_words import dips_number
 from vatside.recipe.plan import Lot
 from vatside.recipe.sheet import Sheet
 from vatside.session.across.apart import SHOWS_DIPS, SHOWS_PH, SHOWS_STRENGTH, how_far
@@ -22,7 +23,8 @@ def before_and_after(was: Sheet, now: Sheet, lots: tuple[Lot, ...], arrow: str =
         yield _told("pH", f"{one:.1f}", f"{other:.1f}", arrow, abs(other - one) >= SHOWS_PH)
     for lot in lots:
         one, other = (sheet.value(f"dip.{lot.id}.dips") for sheet in (was, now))
-        yield _told(f"Dips of {lot.name}", f"{one:.0f}", f"{other:.0f}", arrow, _far(one, other, SHOWS_DIPS))
+        before, after = (dips_number(sheet, lot) for sheet in (was, now))
+        yield _told(f"Dips of {lot.name}", before, after, arrow, _far(one, other, SHOWS_DIPS))
 
 
 def _told(label: str, one: str, other: str, arrow: str, differs: bool) -> Told:

@@ -9,8 +9,8 @@ from typing import ClassVar
 from textual.binding import Binding, BindingType
 
 from vatside.dayline.steps import Step
-from vatside.session import commands
 from vatside.session.events import NoteWritten
+from vatside.session.interlocks import Held
 from vatside.session.store import ReadOnly
 from vatside.ui import acts
 from vatside.ui.desk import Desk
@@ -44,13 +44,22 @@ class Bench(Standing):
     _asked: tuple[str, float] = ("", 0.0)
     """The done step that space was pressed on, and until when a second press counts."""
 
-    def perform(self, act: Callable[[], str]) -> None:
-        """Do something to the session, say how it went, and show what follows."""
+    def perform(self, act: Callable[[], str], then: Callable[[], None] = lambda: None) -> None:
+        """Do something to the session, say how it went, show what follows, and go on with `then`.
+
+        What is held back is asked about first, and then done by the same way.
+        """
         try:
             self.say(act())
         except ReadOnly as reason:
             self.say(f"Reading only: {reason}.")
+        except Held as held:
+            from vatside.ui.screens.questions import ask_first
+
+            ask_first(self, held, act, then)
+            return
         self.renew()
+        then()
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -71,22 +80,11 @@ class Bench(Standing):
         raise NotImplementedError
 
     def action_do(self) -> None:
-        """Do the step in hand; its cautions come first."""
+        """Do the step in hand."""
         step = self.step_in_hand
         if step is None or (step.id in self.desk.state.done and not self._opens_again(step)):
             return
-        if step.id in self.desk.state.done or not self.desk.unread(step) or self.desk.keeping.readonly:
-            self.perform(lambda: acts.do(self.desk, step))
-            self.done()
-            return
-        from vatside.ui.screens.care_sure import cautions_of
-
-        def answered(read: bool | None) -> None:
-            if read:
-                self.perform(lambda: self._read_and_do(step))
-                self.done()
-
-        self.app.push_screen(cautions_of(step, self.desk.skipped(step)), answered)
+        self.perform(lambda: acts.do(self.desk, step), self.done)
 
     def _opens_again(self, step: Step) -> bool:
         """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
@@ -98,10 +96,6 @@ class Bench(Standing):
             return True
         self.say("That is done already; space once more opens it again.")
         return False
-
-    def _read_and_do(self, step: Step) -> str:
-        self.desk.log(commands.acknowledge(step))
-        return acts.do(self.desk, step)
 
     def on_wait(self, act: Callable[[WaitView], str]) -> None:
         """Do something to the wait in hand."""

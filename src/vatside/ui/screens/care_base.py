@@ -12,7 +12,7 @@ from vatside.session.clock import seconds_between
 from vatside.session.events import Moment
 from vatside.ui import care
 from vatside.ui.desk import Desk, local
-from vatside.ui.outlook import Outlook
+from vatside.ui.outlook import Outlook, outlook_of
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row
@@ -38,16 +38,11 @@ class Tending(Watching):
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
-        self._outlook: Outlook | None = None
 
     @property
     def outlook(self) -> Outlook:
-        """The vat as the log leaves it now."""
-        known = self._outlook
-        if known is None or known.state is not self.desk.state or known.sheet is not self.desk.sheet:
-            self._outlook = Outlook(self.desk.state, self.desk.sheet)
-        assert self._outlook is not None
-        return self._outlook
+        """The vat as the log leaves it, and as it stands now."""
+        return outlook_of(self.desk)
 
     @property
     def step_in_hand(self) -> Step | None:
@@ -59,8 +54,9 @@ class Tending(Watching):
 
     def tick(self, now: Moment) -> None:
         """Let the clock show."""
+        before = self.outlook
         self.look(now)
-        self.refill("head", "waits", "keys")
+        self.refill("head", "waits", "keys", *(self.REGIONS if self.outlook is not before else ()))
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -98,6 +94,8 @@ class Tending(Watching):
         found = self.outlook.comparison
         if self.outlook.put_in_since:
             self.say("Something went in since that reading: r reads it again.")
+        elif self.outlook.is_old and self.outlook.reading.pH is not None:
+            self.say("That reading is too long past to count: r reads it again.")
         elif found is None:
             self.say("No pH was read: r adds it.")
         elif found.agrees:

@@ -20,7 +20,6 @@ from vatside.ui.desk import local
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
 from vatside.ui.screens.care_regions import history_region
-from vatside.ui.screens.care_sure import make_sure
 from vatside.ui.view.care_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
 from vatside.ui.view.care_scale import scale_rows
 from vatside.ui.view.care_vat import stand_of
@@ -189,10 +188,7 @@ class MeaningScreen(Tending):
         if isinstance(way.guard, Block) and way.guard.final:
             self.say(f"Refused: {way.guard.why} {way.guard.instead}", 12)
             return
-        if self.desk.keeping.readonly:
-            self.say(f"Reading only: {self.desk.keeping.readonly}.")
-            return
-        make_sure(self, way, event, lambda sure: self.perform(lambda: care.correct(self.desk, way, sure)))
+        self.perform(lambda: care.correct(self.desk, way, event))
 
     def action_amount(self) -> None:
         """Ask how much really went in."""

@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from vatside.recipe.care.interlocks import Block
 from vatside.recipe.care.reading import Reading
 from vatside.recipe.sheet import Stage
 from vatside.session.care_commands import VAT_STARTS
 from vatside.session.care_events import CorrectionMade
-from vatside.session.care_lines import care_words
 from vatside.session.clock import seconds_between
 from vatside.session.events import Moment
 from vatside.session.state import State
@@ -117,24 +115,8 @@ def _of_stock(screen: Watching, reading: Reading) -> None:
 
 
 def put_in(screen: Watching, event: CorrectionMade) -> None:
-    """Write down what went in of her own, its cautions read; what is plainly dangerous is refused, much is doubted."""
-    from vatside.session.care_added import doubt, guard_of
-    from vatside.ui.screens.care_sure import insist, read_once
-
-    desk, amount = screen.desk, event.amount
-    words = care_words(event, desk.state.plan)
-    guard = guard_of(desk.state, event.material, amount) if amount is not None else None
-    unlikely = doubt(desk.state, desk.sheet, event)
-
-    def go(sure: CorrectionMade) -> None:
-        read_once(screen, sure, guard, lambda: screen.perform(lambda: care.put_in(desk, sure)))
-
-    if isinstance(guard, Block):
-        insist(screen, words, guard, event, go)
-    elif unlikely is not None:
-        insist(screen, words, unlikely, event, go, "Is that so?")
-    else:
-        go(event)
+    """Write down what went in of her own."""
+    screen.perform(lambda: care.put_in(screen.desk, event))
 
 
 def meaning(screen: Watching) -> None:

@@ -106,7 +106,8 @@ class ReadingScreen(Tending):
 
     @property
     def _findings(self) -> tuple[Finding, ...]:
-        return judge(self.draft.reading, self.outlook.setting)
+        spent = self.desk.state.tending.seen_spent
+        return () if spent else judge(self.draft.reading, self.outlook.setting)
 
     def keys_here(self) -> tuple[Key, ...]:
         """The keys of the form."""

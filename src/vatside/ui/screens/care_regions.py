@@ -32,6 +32,8 @@ def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
         warming=found.warming,
         disagree=found.comparison is not None and not found.comparison.agrees,
         end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
+        reducer=found.reducer_between,
+        pH=found.pH_between,
         warm_by=_warm_by(found),
     )
     return account_rows(facts, width, signs)
@@ -43,7 +45,7 @@ def _warm_by(found: Outlook) -> str:
     if not found.is_made or not isinstance(found.account, Account):
         return ""
     if not read:
-        return "as planned"
+        return "as planned, reckoned on"
     celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
     if abs(found.account.celsius - celsius) < SAME_C:
         return f"read {at}"

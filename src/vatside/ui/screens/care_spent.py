@@ -10,20 +10,18 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container
 
-from vatside.dayline.cautions import caution
-from vatside.dayline.steps import Step
 from vatside.recipe.care.spent import Acid
-from vatside.recipe.sheet import Stage
 from vatside.session import care_end
 from vatside.session.care_events import CorrectionMade
 from vatside.session.care_lines import care_words
+from vatside.session.events import DoneAllTheSame
 from vatside.session.state import State
 from vatside.ui import care
 from vatside.ui.desk import Desk
 from vatside.ui.ending import Ending
 from vatside.ui.screens import care_open
 from vatside.ui.screens.care_base import Tending
-from vatside.ui.screens.care_sure import InsistWindow, read_first
+from vatside.ui.screens.questions import InsistWindow
 from vatside.ui.view.care_end import PAGES, End, page_rows, path_row
 from vatside.ui.view.head import title_spans
 from vatside.ui.view.keys import Key
@@ -101,8 +99,8 @@ class SpentScreen(Tending):
 
     @property
     def _end(self) -> End:
-        state, chosen = self.desk.state, self.ending.choices
-        found = self.outlook
+        found, chosen = self.outlook, self.ending.choices
+        state = found.stands
         other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
         account = state.tending.account
         ended = state.tending.let_go
@@ -189,12 +187,8 @@ class SpentScreen(Tending):
             self.say(f"Refused: {block.why} {block.instead}", 12)
         elif isinstance(event, str):
             self.say(event)
-        elif self.desk.keeping.readonly:
-            self.say(f"Reading only: {self.desk.keeping.readonly}.")
         else:
-            text = f"Stir in {show_amount(event.amount) if event.amount else ''} of acid, a little at a time"
-            step = Step("care.neutralise", Stage.VAT, text, 0.0, cautions=(caution("acid"),))
-            read_first(self, step, lambda: self.perform(lambda: care.neutralise(self.desk, event)))
+            self.perform(lambda: care.neutralise(self.desk, event))
 
     def action_amount(self) -> None:
         """On the second page, go to the form; on the third, ask how much acid really went in."""
@@ -233,18 +227,18 @@ class SpentScreen(Tending):
 
             def insisted(yes: bool | None) -> None:
                 if yes:
-                    self._ask_where()
+                    self._ask_where(DoneAllTheSame("not-yet", "vat", block.why))
 
             self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
 
-    def _ask_where(self) -> None:
+    def _ask_where(self, *insisted: DoneAllTheSame) -> None:
         def means(text: str) -> tuple[bool, str]:
             return bool(text.strip()), "in your words: whom you asked, and where it went; it goes into the log"
 
         def answered(text: str | None) -> None:
             if text and text.strip():
                 where = text.strip()
-                self.perform(lambda: care.let_go(self.desk, where))
+                self.perform(lambda: care.let_go(self.desk, where, *insisted))
 
         self.ask("Where did it go?", means, answered)
 

@@ -181,7 +181,7 @@ class VatScreen(Tending):
 
     def _means(self, event: CorrectionMade) -> tuple[bool, str]:
         """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
-        state = self.desk.state
+        state = self.outlook.stands
         full = no_room(state, event)
         said = (care_words(event, state.plan), comes_to(state, event))
         return not full, full or ", ".join(filter(None, said))

@@ -20,7 +20,7 @@ from vatside.ui.dipping import Unsure
 from vatside.ui.screens.standing import SAID
 from vatside.ui.screens.watching import Watching
 from vatside.ui.view import dip_board as view
-from vatside.ui.view.dip_call import deed
+from vatside.ui.view.dip_call import ON_THE_VAT, deed
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.rows import Row, Span, clean, spread
 from vatside.ui.view.signs import Signs
@@ -204,10 +204,22 @@ class DipScreen(Watching):
             self.perform(lambda: dipping.finish(self.desk))
             self.dismiss()
             return
+        if self.board.call.do in ON_THE_VAT and not self.own_choice and self.board.turning is None:
+            self._see_to_the_vat(self.board.call.do)
+            return
         self._act(lambda: dipping.move_on(self.desk, self.piece, self.desk.clock.now()))
 
+    def _see_to_the_vat(self, do: Do) -> None:
+        """Read it, or show what its reading means and what to do."""
+        from vatside.ui.screens import care_open
+
+        if do is Do.READ:
+            self.action_reading()
+        else:
+            care_open.meaning(self)
+
     def action_early(self) -> None:
-        """Lift it out, or put it in, before its time; too little air is asked about once."""
+        """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
         piece, now = self.piece, self.desk.clock.now()
         sure = self._asked[0] == piece and now.elapsed < self._asked[1]
 

@@ -14,9 +14,10 @@ from vatside.ui import acts, advising
 from vatside.ui.desk import Desk
 from vatside.ui.screens.window import Window
 from vatside.ui.view.day_keys import PUT_RIGHT
+from vatside.ui.view.form import refused_words
 from vatside.ui.view.keys import Key, key_row
 from vatside.ui.view.notices import all_rows, by_stage
-from vatside.ui.view.rows import Row, Span, clean, clip, row
+from vatside.ui.view.rows import BLANK, Row, Span, clean, clip, row, wrap
 from vatside.ui.widgets.lines import Lines
 
 
@@ -48,10 +49,14 @@ class NoticesWindow(Window[None]):
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The notices in the order in which they stand."""
-        return by_stage(self.desk.sheet.notices)
+        return by_stage(self.desk.notices)
 
     def _rows(self, width: int) -> Sequence[Row]:
-        return all_rows(self.notices, width, fixed=self._fixed)
+        refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)
+        lines = (line for words in refused for line in wrap(f"! Not taken: {clean(words)}", width - 2))
+        first = tuple(row(Span(f" {line}", "care")) for line in lines)
+        rest = all_rows(self.notices, width, fixed=self._fixed) if self.notices or not first else ()
+        return (*first, BLANK, *rest) if first and rest else (*first, *rest)
 
     def _words(self, width: int) -> Sequence[Row]:
         if self.said:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
 from vatside.recipe.fields import Field
 from vatside.recipe.sheet import Figure, Notice, Stage
@@ -35,10 +36,10 @@ class Regions(Watching):
     def head(self, width: int) -> Sequence[Row]:
         """Say where one is."""
         desk, day = self.desk, self.glance.day
-        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.sheet)
+        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.notices)
         if desk.wrong:
             views = marked(views, refused_stages(desk.plan, desk.wrong))
-        vat = vat_words(desk.state, self.glance.waits) if day.is_ready else ""
+        vat = vat_words(desk.state, self.glance.waits, desk.disorder(self.glance.now)) if day.is_ready else ""
         time = standing_spans(desk.keeping.standing) or time_spans(
             day, self._share == 1, vat, local(self.glance.now).date()
         )
@@ -78,7 +79,8 @@ class Regions(Watching):
         """Say what to do."""
         if self.stage is Stage.PLAN:
             done = tuple(self.glance.progress.done)
-            return day_rows(self.desk.steps, done, self.glance.day, width, self.signs)
+            said = "" if done else long_day(self.desk.plan, self.desk.steps, self.glance.day)
+            return day_rows(self.desk.steps, done, self.glance.day, width, self.signs, said)
         return step_rows(self.desk.steps_in(self.stage), self.glance.progress, width, self.signs)
 
     def banner(self, width: int) -> Sequence[Row]:
@@ -92,7 +94,7 @@ class Regions(Watching):
     @property
     def notices_here(self) -> tuple[Notice, ...]:
         """The notices of the stage; for the plan, of the whole day."""
-        return tuple(notice for notice in self.desk.sheet.notices if self.stage in (Stage.PLAN, notice.stage))
+        return tuple(notice for notice in self.desk.notices if self.stage in (Stage.PLAN, notice.stage))
 
     @property
     def _notices_high(self) -> int:

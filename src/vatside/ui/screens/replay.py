@@ -99,7 +99,7 @@ class ReplayScreen(DayScreen):
     def head(self, width: int) -> Sequence[Row]:
         """Say that this is a replay, and where it is."""
         desk = self.desk
-        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.sheet)
+        views = stage_views(desk.stages(), desk.steps, self.glance.progress.done, desk.notices)
         when, player = local(self.glance.now), desk.player
         time = replay_spans(when, player.speed, desk.running, player.at_end(desk.real), width)
         return head_rows(desk.plan.title, views, self.stage, time, width, self.signs, turns=True)

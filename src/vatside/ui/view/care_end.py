@@ -81,7 +81,7 @@ def _oxidise(end: End, width: int) -> list[Row]:
     rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
     rows += labelled("why", "Acid meets reducer: sulphur dioxide, which chokes. Air uses the reducer up.", width)
     if end.reducer_g >= 0.05:
-        left = f"By the account {show_mass(end.reducer_g)} of reducer are left; air is not counted in."
+        left = f"By the account about {show_mass(end.reducer_g)} of reducer are left."
         rows += labelled("left", left, width)
     use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
     return [*rows, *labelled("before", use, width)]

@@ -18,6 +18,8 @@ from vatside.units import show_concentration, show_mass, show_temperature, show_
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""
+TWO_DIGITS_G = 9.95
+"""From here on a range is printed in whole grams: its column is narrow."""
 LABEL = 20
 
 
@@ -39,6 +41,10 @@ class VatFacts:
     """The pH read and the one worked out are too far apart for both to be right."""
     end: str
     """How it was let go; empty while it is there."""
+    reducer: tuple[float, float, float] | None = None
+    """The least, the likely and the most reducer that is left, pure g."""
+    pH: tuple[float, float] | None = None  # noqa: N815  (chemistry's own symbol)
+    """Between which values the pH lies by that."""
     warm_by: str = ""
     """When its temperature was read, or what it is reckoned from."""
 
@@ -53,13 +59,13 @@ def account_rows(facts: VatFacts, width: int, signs: Signs) -> tuple[Row, ...]:
     if facts.kept is None:
         said = "As planned: the account begins with the step that brings the stock in."
         rows += [*_words(said, width, "care"), BLANK]
-    rows += [*_table(facts.account, facts.kept, width), BLANK, *_liquor(facts, facts.account, width, signs)]
+    rows += [*_table(facts, facts.account, width), BLANK, *_liquor(facts, facts.account, width, signs)]
     return (*rows, BLANK, *_warmth(facts, facts.account, width))
 
 
-def _table(account: Account, kept: KeptVat | None, width: int) -> list[Row]:
+def _table(facts: VatFacts, account: Account, width: int) -> list[Row]:
     """One figure a line, the numbers in a column."""
-    lines = list(_figures(account, kept))
+    lines = list(_figures(account, facts.kept, facts.reducer))
     main = column(text for _, text, _ in lines)
     room = max(width - LABEL - main.width - 2, 0)
     return [
@@ -68,14 +74,25 @@ def _table(account: Account, kept: KeptVat | None, width: int) -> list[Row]:
     ]
 
 
-def _figures(account: Account, kept: KeptVat | None) -> Iterator[tuple[str, str, str]]:
+def _reducer_words(account: Account, reducer: tuple[float, float, float] | None) -> str:
+    """Say between which amounts the reducer lies: how fast it goes is an estimate."""
+    low, _, high = reducer or (0.0, 0.0, 0.0)
+    if not account.is_alive:
+        return "spent"
+    digits = 1 if high < TWO_DIGITS_G else 0
+    return f"{low:.{digits}f}–{high:.{digits}f} g" if high - low >= LEAST_SHOWN_G else ""
+
+
+def _figures(
+    account: Account, kept: KeptVat | None, reducer: tuple[float, float, float] | None
+) -> Iterator[tuple[str, str, str]]:
     yield "Liquor", show_volume(account.litres), f"at {show_temperature(account.celsius)}"
     yield "Indigotin", show_mass(account.indigotin_g), show_concentration(account.strength)
     if account.unreduced_g >= LEAST_SHOWN_G:
         yield "of it still blue", show_mass(account.unreduced_g), ""
     if kept is not None:
         yield "Alkali free, as lye", show_mass(kept.alkali_g), show_concentration(kept.alkali_g / kept.litres)
-        yield "Reducer left, pure", show_mass(kept.reducer_g), "" if account.is_alive else "spent"
+        yield "Reducer left, pure", show_mass(kept.reducer_g), _reducer_words(account, reducer)
     if abs(account.trusted_g) >= LEAST_SHOWN_G:
         sign = "+" if account.trusted_g > 0 else "−"
         yield "Put right by a pH", show_mass(abs(account.trusted_g)), f"{sign} as lye"
@@ -89,7 +106,7 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
     yield row(Span(" pH, worked out", "head"))
     if found is not None:
         yield row(
-            Span(f" {found.pH:.1f}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
+            Span(f" {_between(facts.pH) or f'{found.pH:.1f}'}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
             Span(f"    {found.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
         shares = f"Dye: {found.acid} % white acid, {found.mono} % single ion, {found.di} % double ion"
@@ -99,6 +116,12 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
     yield from scale_rows(stand_of(facts.setting, account.celsius, found, facts.measured), width, signs)
     if facts.disagree:
         yield from _words("! They disagree: Enter says why that may be, m takes the one read as true.", width, "care")
+
+
+def _between(pH: tuple[float, float] | None) -> str:
+    """Say between which values the pH lies, where they differ as printed."""
+    low, high = (f"{value:.1f}" for value in pH or (0.0, 0.0))
+    return f"{low}–{high}" if low != high else ""
 
 
 def stand_of(setting: Setting, celsius: float, found: Prediction | None, measured: float | None) -> Stand:

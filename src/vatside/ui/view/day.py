@@ -15,8 +15,10 @@ from vatside.ui.view.signs import Signs
 from vatside.units import show_count, show_minutes
 
 
-def day_rows(steps: Sequence[Step], done: Sequence[str], day: Schedule, width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print when each stage begins, when the vat is ready, and what the day asks of the hands."""
+def day_rows(
+    steps: Sequence[Step], done: Sequence[str], day: Schedule, width: int, signs: Signs, said: str = ""
+) -> tuple[Row, ...]:
+    """Print when each stage begins, when the vat is ready, what the day asks of the hands, and what is `said` of it."""
     left = [step for step in steps if step.id not in done]
     stages = {stage: _begin(stage, steps, day) for stage in dict.fromkeys(step.stage for step in steps)}
     times = Times(day.first.date(), wide=any(begin.date() != day.first.date() for begin in stages.values()))
@@ -26,7 +28,9 @@ def day_rows(steps: Sequence[Step], done: Sequence[str], day: Schedule, width: i
     ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
-    return (*(line for _, line in ordered), BLANK, *(row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2)))
+    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"! {said}", width - 2) if said else ()))
+    faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
+    return (*(line for _, line in ordered), BLANK, *care, *faint)
 
 
 @frozen

@@ -15,10 +15,15 @@ VERBS = {
     Do.LIFT: "LIFT OUT",
     Do.ENTER: "PUT IN",
     Do.REST: "LET THE VAT REST",
+    Do.READ: "READ",
+    Do.MEND: "PUT RIGHT",
     Do.WAIT: "WAIT",
     Do.LOOK: "LOOK AT",
     Do.DONE: "ALL DIPPED",
 }
+
+ON_THE_VAT = {Do.READ: "read the vat", Do.MEND: "what to do"}
+"""What is done to the vat before a piece goes in, and what the key says to that."""
 
 
 @frozen
@@ -88,6 +93,8 @@ def headline(board: Board) -> Headline:
         return Headline(VERBS[call.do], call.name, _late(call), urgent=True)
     if call.do is Do.WAIT:
         return Headline(VERBS[call.do], show_countdown(call.seconds), f"for {call.name}, {call.why}")
+    if call.do in (Do.READ, Do.MEND):
+        return Headline(VERBS[call.do], "the vat", f"{call.why} Then {call.name} may go in")
     if call.do is Do.REST:
         return Headline(VERBS[call.do], show_countdown(call.seconds), call.why)
     return Headline(VERBS[call.do], call.name, call.why)
@@ -123,6 +130,8 @@ def deed(line: Line | None, board: Board) -> str:
         return "on with the steps"
     if line.turn:
         return "turned"
+    if board.call.do in ON_THE_VAT and line.row.piece == board.call.piece:
+        return ON_THE_VAT[board.call.do]
     if (line.row.left or 0.0) > 0 or (board.call.do is Do.REST and line.row.note != "look"):
         return "how long"
     if line.row.place is Place.IN_VAT:

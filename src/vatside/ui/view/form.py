@@ -11,9 +11,10 @@ from vatside.recipe.place import OTHERS
 from vatside.recipe.plan import Plan
 from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.show import plain
+from vatside.recipe.tap_water import likely
 from vatside.ui.view.rows import Row, Span, cells, clean, left, row, wrap
 from vatside.ui.view.signs import Signs
-from vatside.units import show_count
+from vatside.units import Kind, show_count
 
 ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
@@ -96,19 +97,30 @@ def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> For
     if item.choices:
         text = dict(item.choices).get(text, text)
     if wrong:
-        good = text or f"{_hint(item, sheet)}{', as worked out' if item.pin else ''}"
-        return FormRow(item, wrong.text, _hint(item, sheet), held, clean(good))
-    return FormRow(item, clean(text), _hint(item, sheet), held)
+        good = text or f"{_hint(item, plan, sheet)}{', as worked out' if item.pin else ''}"
+        return FormRow(item, wrong.text, _hint(item, plan, sheet), held, clean(good))
+    return FormRow(item, clean(text), _hint(item, plan, sheet), held)
 
 
-def _hint(item: Field, sheet: Sheet) -> str:
+def _hint(item: Field, plan: Plan, sheet: Sheet) -> str:
     if item.pin:
         try:
             figure = sheet[item.path]
             return plain(figure.worked, figure.unit)
         except KeyError:
             return ""
+    if item.kind in (Kind.HARDNESS, Kind.ALKALINITY):
+        return _of_the_tap(item, plan)
+    if item.names:
+        return "none"
     return {"ready_by": "any time", OTHERS: "none"}.get(item.path, "usual" if item.optional else "")
+
+
+def _of_the_tap(item: Field, plan: Plan) -> str:
+    """Give what is reckoned with of a tap that is known by its word, or not at all."""
+    water = likely(plan)
+    much = water.hardness_mg if item.kind is Kind.HARDNESS else water.alkalinity_mg
+    return f"about {much:.0f} mg/L" if much else "none"
 
 
 def label_width(rows: Sequence[FormRow], width: int) -> int:
@@ -176,6 +188,17 @@ def left_words(rows: Sequence[FormRow], problems: Mapping[str, Wrong], path: str
 def refused_stages(plan: Plan, problems: Mapping[str, Wrong]) -> frozenset[Stage]:
     """Give the stages whose forms hold a refused text."""
     return frozenset(stage for stage in Stage if any(item.path in problems for item in fields(plan, stage)))
+
+
+def refused_words(plan: Plan, sheet: Sheet, problems: Mapping[str, Wrong]) -> tuple[str, ...]:
+    """Say of every refused text where it stands, why it is refused and what counts in its place."""
+    found = []
+    for stage in Stage:
+        for item in (one for one in fields(plan, stage) if one.path in problems):
+            good = _form_row(item, plan, sheet, problems[item.path]).good
+            why = problems[item.path].words.rstrip(".")
+            found.append(f"{stage.value.capitalize()}, {why}{f'; it stays {good}' if good else ''}.")
+    return tuple(found)
 
 
 def _listed(item: FormRow) -> str:

@@ -84,15 +84,24 @@ def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = No
     if over:
         return (Span("every step is done", "good"),)
     if day.is_ready:
-        return (Span(vat, "faint") if vat else Span("the vat is ready", "good"),)
+        return (_vat_span(vat),)
     if day.wanted is None:
         return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
     by = f"{day.wanted:%H:%M}" if day.wanted.date() == today else day_words(day.wanted, today or day.wanted.date())
     return (Span(f"vat by {by} · ", "faint"), in_hand(day.in_hand))
 
 
-def vat_words(state: State, waits: Sequence[WaitView]) -> str:
-    """Say what keeps a vat from being ready whose steps are done: its end, or a wait that it needs; else empty."""
+def _vat_span(vat: str) -> Span:
+    if not vat:
+        return Span("the vat is ready", "good")
+    return Span(clip(vat, 50), "care" if vat.startswith("vat not") else "faint")
+
+
+def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
+    """Say what keeps a vat from being ready whose steps are done; empty if nothing does.
+
+    Its end, a wait that it needs, or what its latest reading found `out` of order.
+    """
     tending = state.tending
     if tending.let_go is not None:
         return "the vat is let go"
@@ -102,12 +111,12 @@ def vat_words(state: State, waits: Sequence[WaitView]) -> str:
         return "the vat is kept"
     needed = {wait.id for wait in waits_for(tending, state.waits)}
     first = next((wait.label for wait in waits if wait.id in needed and not wait.over), "")
-    return f"vat not ready: {first}" if first else ""
+    return f"vat not ready: {first or out}" if first or out else ""
 
 
 def in_hand(time: timedelta) -> Span:
     """Say how much time is in hand, or by how much the vat will be late."""
-    minutes = time.total_seconds() / 60
+    minutes = float(int(time.total_seconds() / 60))  # whole ones, the odd seconds left out
     if minutes < -LONG_PAST:
         return Span("that hour is long past", "faint")
     if minutes <= -1:

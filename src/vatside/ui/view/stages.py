@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 
 from vatside.dayline.steps import Step
-from vatside.recipe.sheet import Sheet, Stage, Weight
+from vatside.recipe.sheet import Notice, Stage, Weight
 from vatside.ui.view.head import StageView
 from vatside.ui.view.notices import GRAVITY
 
 
 def stage_views(
-    stages: tuple[Stage, ...], steps: tuple[Step, ...], done: AbstractSet[str], sheet: Sheet
+    stages: tuple[Stage, ...], steps: tuple[Step, ...], done: AbstractSet[str], notices: Sequence[Notice]
 ) -> tuple[StageView, ...]:
     """Count what is done in each stage, and find the gravest thing to look out for."""
-    return tuple(_view(stage, [step.id for step in steps if step.stage is stage], done, sheet) for stage in stages)
+    return tuple(_view(stage, [step.id for step in steps if step.stage is stage], done, notices) for stage in stages)
 
 
-def _view(stage: Stage, ids: list[str], done: AbstractSet[str], sheet: Sheet) -> StageView:
-    weights = {notice.weight for notice in sheet.notices if notice.stage is stage}
+def _view(stage: Stage, ids: list[str], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
+    weights = {notice.weight for notice in notices if notice.stage is stage}
     gravest = next((weight for weight in GRAVITY if weight in weights and weight is not Weight.NOTE), None)
     return StageView(stage, sum(step in done for step in ids), len(ids), gravest)
 

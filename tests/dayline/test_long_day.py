@@ -1,0 +1,87 @@
+"""What is said of a day that begins before dawn or ends in the night."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from attrs import evolve
+from tests.recipe.plans import plan_with, told
+
+from vatside.dayline.day import steps
+from vatside.dayline.long_day import long_day
+from vatside.dayline.schedule import schedule
+from vatside.recipe.compute import compute
+from vatside.recipe.lot_text import with_lot
+from vatside.recipe.plan import Condition, Plan
+from vatside.recipe.starter import starter_plan
+from vatside.session.across.handout import handout
+
+NOW = datetime(2026, 5, 1, 8)
+LENGTH = "From the first step to the last rinse it takes "
+
+
+def plan_of(text: str, ready: str | None = None) -> Plan:
+    """Give the plan of one lot, the vat wanted at an hour."""
+    plan = with_lot(evolve(starter_plan(), lots=()), text)
+    assert isinstance(plan, Plan)
+    return evolve(plan, ready_by=ready)
+
+
+def said_of(plan: Plan, now: datetime = NOW) -> str:
+    """What is said of the day of a plan."""
+    day = steps(plan, compute(plan))
+    return long_day(plan, day, schedule(plan, day, now))
+
+
+def test_of_a_day_that_fits_nothing_is_said() -> None:
+    """The new day as it comes, whether an hour is wanted or not."""
+    assert said_of(starter_plan()) == ""
+    assert said_of(evolve(starter_plan(), ready_by="2026-05-02T13:00")) == ""
+
+
+def test_near_black_goes_over_several_days() -> None:
+    """Half a kilogram near black: it ends in the night, and the dips alone fill more than one day."""
+    said = said_of(plan_of("cotton, 500 g, 5 pieces, near black"))
+    assert said.startswith(LENGTH)
+    assert "begun at 08:00 it ends at " in said
+    assert " of the next day. " in said
+    assert "ake the vat on one day and dip on the next 2: that takes " in said
+
+
+def test_what_the_scour_costs_is_named() -> None:
+    """A kilogram of wool at 3 % in four loads: ready scoured the day is as much shorter as is said."""
+    plan = plan_of("wool, 1 kg, 10 pieces, 3 %")
+    said = said_of(plan)
+    assert "Scoured the day before, or bought ready scoured, it takes " in said
+    ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
+    assert said_of(ready) == ""
+
+
+def test_an_hour_that_ends_the_day_in_the_night_is_moved_by_as_much() -> None:
+    """Wanted at eight in the evening: the hour that is named in its place ends the day in time."""
+    said = said_of(evolve(starter_plan(), ready_by="2026-05-02T20:00"))
+    hour = said.partition("ant the vat by ")[2][:5]
+    assert hour < "20:00"
+    assert said_of(evolve(starter_plan(), ready_by=f"2026-05-02T{hour}")) == ""
+
+
+def test_the_class_card_says_it_first() -> None:
+    """A class has no night."""
+    plan = plan_of("wool, 1 kg, 10 pieces, 3 %", "2026-05-02T14:00")
+    assert handout(plan, 1, NOW).looks[0].startswith(LENGTH)
+
+
+def test_a_scour_in_several_loads_says_what_spares_it() -> None:
+    """A kilogram of cotton in a pot of ten litres: 20 L/kg filled to 75 % want 27 L, and two holds of an hour less."""
+    (notice,) = [item.text for item in compute(plan_of("cotton, 1 kg, 10 pieces, 1 %")).notices if "loads" in item.text]
+    assert "3 loads, one after the other: a pot of 27 L takes it at once and spares about 2 h" in notice
+    assert "fibre that comes ready scoured needs no bath" in notice
+    large = told(plan_of("cotton, 1 kg, 10 pieces, 1 %"), "vessels.scour_pot", "27 L")
+    assert not [item for item in compute(large).notices if "loads" in item.text]
+
+
+def test_greasy_fibre_is_not_told_to_come_ready_scoured() -> None:
+    """It has its grease on because the dyer has it so."""
+    plan = plan_with(plan_of("wool, 1 kg, 10 pieces, 1 %"), lots__a__condition="greasy")
+    (notice,) = [item.text for item in compute(plan).notices if "loads" in item.text]
+    assert "ready scoured" not in notice

@@ -1,0 +1,156 @@
+"""Head, stages, board and the vat's own screens give one answer to how the vat is, whatever was read."""
+
+from __future__ import annotations
+
+import pytest
+from tests.ui.care_hands import at, begin_vat, said
+from tests.ui.hands import Bench, Hands
+
+from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip, Surface
+from vatside.dayline.rotation import Do
+from vatside.recipe.care.reading import PHBy, Reading
+from vatside.recipe.sheet import Stage
+from vatside.session.care_events import CorrectionMade, ReadingTaken
+from vatside.session.dip_events import DipStarted
+from vatside.session.events import StepDone
+from vatside.ui import dipping
+from vatside.ui.outlook import outlook_of
+from vatside.ui.screens.day import DayScreen
+from vatside.units import Amount
+
+
+def reading(celsius: float = 47, **more: object) -> Reading:
+    """A reading by meter."""
+    return Reading(temperature=Amount(celsius, "degC"), pH_by=PHBy.METER, **more)  # type: ignore[arg-type]
+
+
+GOOD = reading(
+    pH=9.3, colour=Colour.YELLOW_GREEN, clarity=Clarity.CLEAR, surface=Surface.COPPERY, strip=Strip.GREEN_YELLOW,
+    seconds=60,
+)  # fmt: skip
+HOLD_BACK = {
+    "too cold": reading(40),
+    "warmer than the fibre": reading(58),
+    "short of alkali": reading(pH=7.9),
+    "too alkaline": reading(pH=10.6),
+    "air got in": reading(pH=9.3, colour=Colour.BLUE, strip=Strip.BLUE),
+    "short of reducer": reading(pH=9.3, colour=Colour.GREEN, clarity=Clarity.CLEAR, seconds=20),
+    "grey and cloudy": reading(pH=9.3, colour=Colour.GREY, clarity=Clarity.CLOUDY),
+}
+"""Words of what is out of order, and a reading that shows it."""
+ONLY_SAID = {"the indigo is used up": reading(pH=9.3, colour=Colour.YELLOW_GREEN, cloth=(Cloth.PALE,))}
+
+
+async def all_ticked(hands: Hands, taken: Reading) -> None:
+    """Begin a vat whose steps are all done, up to the dips, and read it."""
+    await begin_vat(hands)
+    before = [step for step in hands.desk.steps if step.stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT)]
+    hands.desk.record(*(StepDone(step.id) for step in before if step.id not in hands.desk.state.done))
+    hands.desk.record(ReadingTaken(taken))
+    hands.day.renew()
+    await hands.settle()
+
+
+def marks(hands: Hands, stage: str) -> bool:
+    """Tell whether the tab of a stage carries a sign."""
+    row = hands.screen.splitlines()[1]
+    name = stage.upper() if stage.upper() in row else stage.capitalize()
+    return "!" in row.split(name, 1)[1][:8]
+
+
+@pytest.mark.parametrize("name", [*HOLD_BACK, *ONLY_SAID])
+async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) -> None:
+    """In the head, on the tabs, on both stages, on the board, in the vat's meaning; nowhere is the vat ready."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, (HOLD_BACK | ONLY_SAID)[name])
+        found = outlook_of(hands.desk).findings
+        assert found[0].name.startswith(name)
+        assert found[0].is_out
+        for stage in ("vat", "dip"):
+            await hands.to(stage)
+            assert "vat not ready" in hands.screen
+            assert "the vat is ready" not in hands.screen
+            assert marks(hands, "vat")
+            assert marks(hands, "dip")
+            assert name in said(hands)
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        assert name in said(hands)
+        call = dipping.board(hands.desk, hands.clock.now()).call
+        assert call.do is (Do.MEND if name in HOLD_BACK else Do.ENTER)
+        assert ("PUT IN" in hands.screen) is (name in ONLY_SAID)
+        if name in HOLD_BACK:
+            await hands.press("space")
+            await at(hands, "MeaningScreen")
+            assert name in said(hands)
+
+
+async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
+    """No sign, no notice, no wait: who is next goes in."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, GOOD)
+        assert not outlook_of(hands.desk).findings[0].is_out
+        assert hands.desk.notices == hands.desk.sheet.notices
+        assert "the vat is ready" in hands.screen
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+
+
+@pytest.mark.parametrize("name", HOLD_BACK)
+async def test_put_right_it_asks_for_a_reading_and_a_good_one_ends_it(bench: Bench, name: str) -> None:
+    """After a correction head and board ask to read again; a good reading makes the vat ready."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, HOLD_BACK[name])
+        finding = outlook_of(hands.desk).findings[0].id
+        hands.desk.record(CorrectionMade(finding=finding, remedy="by hand"))
+        hands.day.renew()
+        await hands.settle()
+        assert "vat not ready: read it again" in hands.screen
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        hands.desk.record(ReadingTaken(GOOD))
+        hands.day.renew()
+        await hands.settle()
+        assert "the vat is ready" in hands.screen
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+
+
+async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench: Bench) -> None:
+    """She said so: the board goes on; head and tabs still say what was read."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, HOLD_BACK["too alkaline"])
+        hands.clock.advance(60)
+        piece = dipping.board(hands.desk, hands.clock.now()).call.piece
+        assert piece is not None
+        hands.desk.record(DipStarted(piece, 1))
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
+        assert isinstance(hands.app.screen, DayScreen)
+        hands.day.renew()
+        await hands.settle()
+        assert "vat not ready: too alkaline" in hands.screen
+
+
+async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Bench) -> None:
+    """A vat that was good an hour ago is not called ready while the board asks to read it."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, GOOD)
+        await hands.long_later(60)
+        hands.day.renew()
+        await hands.settle()
+        assert "vat not ready: read it first" in hands.screen
+        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
+
+
+async def test_an_old_reading_is_no_longer_how_the_vat_is(bench: Bench) -> None:
+    """An hour later the pH read then is neither shown nor taken as true, and warming starts from what stands there."""
+    async with bench(size=(120, 40)) as hands:
+        await all_ticked(hands, reading(44, pH=10.6))
+        found = outlook_of(hands.desk)
+        assert found.measured_pH == pytest.approx(10.6)
+        assert found.comparison is not None
+        first = next(way for way in found.ways("too-cold") if way.litres)
+        await hands.long_later(60)
+        found = outlook_of(hands.desk)
+        assert found.measured_pH is None
+        assert found.comparison is None
+        # from 44 °C three degrees are missing, an hour later about seven
+        later = next(way for way in found.ways("too-cold") if way.litres)
+        assert later.litres > 1.6 * first.litres
