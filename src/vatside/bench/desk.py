@@ -90,7 +90,7 @@ class Desk:
 
     def _labelled(self, steps: tuple[Step, ...]) -> tuple[Step, ...]:
         """Give the steps with the label of the jar as the log knows it."""
-        if not self.sheet.value("stock.left"):
+        if not self.sheet.value("stock.left", 0.0):
             return steps
         from vatside.days.kept_stock import with_label  # late: most days empty their jar
 
