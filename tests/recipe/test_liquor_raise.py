@@ -59,7 +59,7 @@ def test_one_kind_of_fibre_wants_none(lots: list[tuple[str, str]]) -> None:
 
 def test_a_vat_that_stands_there_wants_none() -> None:
     """Above pH 11 there is no figure to put in."""
-    sheet = compute(low(vat__alkali="8 g"))
+    sheet = compute(low(vat__alkali="40 g"))
     assert sheet["vat.pH"].value > 11
     assert sheet.value("dip.alkali", -1) == -1
 
