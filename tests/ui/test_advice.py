@@ -13,8 +13,8 @@ from vatside.ui.day.working_window import WorkingWindow
 from vatside.ui.widgets.entry import ADVICE
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows import put_right
+from vatside.ui.windows.choose import ChooseWindow
 from vatside.ui.windows.notices import NoticesWindow
-from vatside.ui.windows.which_bag import WhichWindow
 from vatside.units import Amount, Kind, Problem, parse_amount
 from vatside.units.names import UNITS
 
@@ -165,7 +165,7 @@ async def test_several_ways_are_a_list(bench: Bench) -> None:
         for keys in (("3",), ("down", "enter"), ("escape",)):
             put_right.choose(hands.app, notice, took.append)
             await hands.settle()
-            assert isinstance(hands.app.screen, WhichWindow)
+            assert isinstance(hands.app.screen, ChooseWindow)
             assert "way 2" in hands.screen
             await hands.press(*keys)
         assert took == [ways[2], ways[1]]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import linecache
 import sys
 from collections.abc import Sequence
@@ -15,13 +14,11 @@ from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
-from vatside.storage.flaws import SessionError
 from vatside.ui import leaving
 from vatside.ui.base.screen import Standing
 from vatside.ui.guard import Guarded
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.opening.screen import OpeningScreen
-from vatside.ui.start import run
 from vatside.ui.text.signs import Signs, signs_for
 from vatside.ui.theme.choice import Looks
 
@@ -31,8 +28,7 @@ if TYPE_CHECKING:
     from vatside.bench.ticker import Beat, Ticker
     from vatside.clocks.clock import Clock
     from vatside.clocks.watch import ClockSetBack, Stepped
-
-__all__ = ["VatsideApp", "run"]
+    from vatside.ui.base.routes import Routes
 
 TICK = 0.25
 """Seconds between two looks at the clock."""
@@ -72,11 +68,9 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.desk: Desk | None = None
         self.ticker: Ticker | None = None
         self.second: Second | None = None
-        """Looks what another window does with the day, where it can only be looked at."""
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
-        self._leaving: asyncio.Task[None] | None = None
         self._put_on_first_look()
         self.animation_level = "none"
 
@@ -102,6 +96,13 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
             self._clock = SystemClock()
         return self._clock
+
+    @property
+    def routes(self) -> Routes:
+        """The ways to other screens, for a key that asks for one."""
+        from vatside.ui.routes.late import LateRoutes
+
+        return LateRoutes()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
@@ -136,31 +137,21 @@ class VatsideApp(Guarded, inherit_bindings=False):
     @on(OpeningScreen.Wanted)
     def _wanted(self, event: OpeningScreen.Wanted) -> None:
         if self.screen is self.opening:
-            self.open(event.what, event.path)
+            self.open(event.what, event.path, event.other)
 
-    def open(self, what: str, path: Path | None) -> None:
-        """Put a day on the bench, or do what else was asked for; what goes wrong is told on the first screen."""
-        from vatside.bench import open_day
-        from vatside.ui.routes import days as beyond
+    def open(self, what: str, path: Path | None, other: Path | None = None) -> None:
+        """Put a day on the bench, or do what else was asked for."""
+        from vatside.ui.routes import opening
 
         linecache.clearcache()
         self.opening.say("")
-        if path is None or what in beyond.WAYS:
-            beyond.go(self, what, path)
-            return
-        old = self.desk
-        try:
-            desk = open_day.wanted(what, path, self.folder, self.clock, old)
-        except SessionError as error:
-            beyond.refused(self, path, error)
-            return
-        self.show_day(desk)
+        opening.go(self, what, path, other)
 
     def show_day(self, desk: Desk) -> None:
         """Put a day on the bench, alone on the screen, and ask what opening it left open."""
         from vatside.clocks.watch import ClockSetBack
         from vatside.ui.day.screen import DayScreen
-        from vatside.ui.routes import days as beyond
+        from vatside.ui.routes import trouble
 
         # The source of every method that attrs generated is kept there for a debugger: a megabyte.
         linecache.clearcache()
@@ -172,7 +163,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.push_screen(DayScreen(desk, self.signs, desk.keeping.opening_words(self.clock.now())))
         if desk is old:
             return
-        beyond.say_damage(self, desk)
+        trouble.say_damage(self, desk)
         if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
             self._ask(desk.keeping.gap)
 
@@ -220,11 +211,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
         assert isinstance(screen, OpeningScreen)
         return screen
 
-    def told_to_leave(self, code: int) -> None:
-        """Leave in order, whatever is on the screen."""
-        if self._leaving is None:
-            with self._context():
-                self._leaving = asyncio.create_task(leaving.leave(self, code))
+    def put_away(self) -> None:
+        """Log what was typed and close the file; what to say of it is said after leaving."""
+        self.words = leaving.put_away(self.desk)
+        self.desk = self.ticker = None
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
@@ -251,11 +241,11 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def _offer_day(self, second: Second) -> None:
         """Once the other window has closed, offer to go on here; nothing else would ring."""
         if second.free and not second.asked and not isinstance(self.screen, ModalScreen):
-            from vatside.ui.routes import days as beyond
+            from vatside.ui.routes import trouble
 
             second.asked = True
             self.bell()
-            beyond.offer_day(self, second.desk)
+            trouble.offer_day(self, second.desk)
 
     def on_key(self, event: events.Key) -> None:
         """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
@@ -272,10 +262,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def action_days(self) -> None:
         """Go back to the list of days; what runs goes on."""
         if len(self.screen_stack) == 2:
-            from vatside.ui.routes import days as beyond
+            from vatside.ui.routes import days
 
             self.pop_screen()
-            self.opening.say(beyond.book(self))
+            self.opening.say(days.book(self))
 
     def action_leave(self) -> None:
         """Leave; if the disk refused something, say so once before."""
@@ -286,11 +276,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
                     screen.say("Not everything is on the disk: s saves elsewhere, ctrl+q once more leaves.", 30)
             return
         if self.desk is not None:
-            from vatside.ui.routes import days as beyond
+            from vatside.ui.routes import days
 
-            beyond.book(self)
-        self.words = leaving.put_away(self.desk)
-        self.desk = self.ticker = None
+            days.book(self)
+        self.put_away()
         self.exit()
 
 

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
 from vatside.log.moment import Moment
+from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID, Standing
 from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
-
-if TYPE_CHECKING:
-    from vatside.ui.app import VatsideApp
 
 
 class Beside(Standing):
@@ -36,16 +34,9 @@ class Beside(Standing):
         self.signs = signs
         self.said = ("", 0.0)
 
-    @property
-    def vatside(self) -> VatsideApp:
-        """The app."""
-        from vatside.ui.routes.days import app_of
-
-        return app_of(self)
-
     def say(self, words: str, seconds: float = SAID) -> None:
         """Say a sentence for some seconds, where the keys stand."""
-        self.said = (words, self.vatside.clock.now().elapsed + seconds)
+        self.said = (words, host_of(self).clock.now().elapsed + seconds)
         self.refill("keys")
 
     def head_rows(self, title: str, tail: str, width: int) -> tuple[Row, ...]:
@@ -57,14 +48,14 @@ class Beside(Standing):
         """Say what runs in the day on the bench."""
         from vatside.ui.text.wait_rows import wait_rows
 
-        desk = self.vatside.desk
+        desk = host_of(self).desk
         waits = desk.waits(desk.clock.now()) if desk else ()
         return wait_rows(waits, None, width, 2, self.signs) if waits else ()
 
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count here, or what was just said."""
         words, until = self.said
-        if words and self.vatside.clock.now().elapsed < until:
+        if words and host_of(self).clock.now().elapsed < until:
             return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(words), width - 2))
         return (key_row(self.keys, width),)
 
@@ -94,7 +85,7 @@ class Beside(Standing):
         """Hear the alarms of the day that is going on."""
         from vatside.bench import acts
 
-        desk = self.vatside.desk
+        desk = host_of(self).desk
         if desk is not None and not desk.keeping.readonly:
             self.say(acts.quiet(desk))
             self.refill("waits")

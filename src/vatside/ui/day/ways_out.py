@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from vatside.bench import acts
 from vatside.forms.fields import show
-from vatside.plan.sheet import Remedy
+from vatside.plan.sheet import Remedy, Stage
+from vatside.ui.base.host import host_of
 from vatside.ui.day.plan_form import Setting
 from vatside.ui.widgets.entry import Entry
 
@@ -85,36 +86,27 @@ class Ways(Setting):
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
-        from vatside.ui.routes import vat as care_open
-
-        care_open.read_on(self, self.stage)
+        host_of(self).routes.vat.read_on(self, self.stage)
 
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
-        from vatside.ui.routes import vat as care_open
-
-        care_open.vat(self)
+        host_of(self).routes.vat.vat(self)
 
     def action_dips(self) -> None:
         """Show the dip board; on the plan, the ladder of depths."""
-        from vatside.ui.routes import dips as dip_open
-
-        dip_open.on_key(self)
+        routes = host_of(self).routes
+        if self.stage is Stage.PLAN:
+            routes.dips.ladder(self, self.lot.get(Stage.PLAN, ""))
+        else:
+            routes.dips.board(self)
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        from vatside.ui.routes import dips as dip_open
-
-        dip_open.colour(self, "")
+        host_of(self).routes.dips.colour(self, "")
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        from vatside.ui.routes.evening import OthersWindow, do_other, others_of
-
-        def answered(key: str | None) -> None:
-            do_other(self, key or "")
-
-        self.app.push_screen(OthersWindow(others_of(self)), answered)
+        host_of(self).routes.evening.others(self, self.lot.values())
 
     def action_help(self) -> None:
         """Explain the keys."""

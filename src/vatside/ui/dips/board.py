@@ -18,6 +18,7 @@ from vatside.dips.rotation import Do
 from vatside.dips.words import dips_lines
 from vatside.log.moment import Moment
 from vatside.plan.piece_names import LONGEST_NAME
+from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID
 from vatside.ui.base.waits_screen import Watching
 from vatside.ui.dips import board_rows
@@ -212,12 +213,10 @@ class DipScreen(Watching):
 
     def _see_to_the_vat(self, do: Do) -> None:
         """Read it, or show what its reading means and what to do."""
-        from vatside.ui.routes import vat as care_open
-
         if do is Do.READ:
             self.action_reading()
         else:
-            care_open.meaning(self)
+            host_of(self).routes.vat.meaning(self)
 
     def action_early(self) -> None:
         """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
@@ -270,15 +269,11 @@ class DipScreen(Watching):
 
     def action_colour(self) -> None:
         """Record the colour that it came out with."""
-        from vatside.ui.routes import dips
-
-        dips.colour(self, self.piece)
+        host_of(self).routes.dips.colour(self, self.piece)
 
     def action_own_results(self) -> None:
         """Let the dips go by the dyer's own results."""
-        from vatside.ui.routes import days
-
-        self.perform(lambda: depths.go_by_own(self.desk, days.app_of(self).folder))
+        self.perform(lambda: depths.go_by_own(self.desk, host_of(self).folder))
 
     def action_far(self) -> None:
         """Show the waits large."""
@@ -289,15 +284,12 @@ class DipScreen(Watching):
     def action_reading(self) -> None:
         """Take a reading of the vat."""
         from vatside.plan.sheet import Stage
-        from vatside.ui.routes import vat as care_open
 
-        care_open.read_on(self, Stage.DIP)
+        host_of(self).routes.vat.read_on(self, Stage.DIP)
 
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
-        from vatside.ui.routes import vat as care_open
-
-        care_open.vat(self)
+        host_of(self).routes.vat.vat(self)
 
     def action_leave(self) -> None:
         """Go back."""

@@ -25,6 +25,9 @@ KEPT = "kept:"
 JAR = "jar:"
 SHELF = "shelf"
 REPLAY = "replay"
+AGAIN = "again"
+CARD = "card"
+COMPARE = "compare"
 ROOMY = 76
 """Columns from which on a day's line has room for its planned hour and when it was last in hand."""
 

@@ -13,7 +13,21 @@ from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
 from vatside.ui.base.screen import SAID, Standing
-from vatside.ui.opening.rows import JAR, KEPT, NEW, SAVED, SHELF, Listed, carry_rows, crown_rows, shelf_rows
+from vatside.ui.opening.rows import (
+    AGAIN,
+    CARD,
+    COMPARE,
+    JAR,
+    KEPT,
+    NEW,
+    REPLAY,
+    SAVED,
+    SHELF,
+    Listed,
+    carry_rows,
+    crown_rows,
+    shelf_rows,
+)
 from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
@@ -27,7 +41,6 @@ if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
     from vatside.log.moment import Moment
     from vatside.storage.folder import SessionCard
-    from vatside.ui.app import VatsideApp
 
 
 class OpeningScreen(Standing):
@@ -46,12 +59,13 @@ class OpeningScreen(Standing):
     ]
 
     class Wanted(Message):
-        """A day was chosen."""
+        """Something is to be done with the chosen day, or with it and the one that was marked before."""
 
-        def __init__(self, what: str, path: Path | None = None) -> None:
+        def __init__(self, what: str, path: Path | None = None, other: Path | None = None) -> None:
             super().__init__()
             self.what = what
             self.path = path
+            self.other = other
 
     def __init__(
         self, folder: Path, clock: Callable[[], Clock], signs: Signs, words: str = "", *, at_once: bool = True
@@ -173,13 +187,6 @@ class OpeningScreen(Standing):
         """The list stands still; what runs comes by `show_waits`."""
 
     @property
-    def vatside(self) -> VatsideApp:
-        """The app."""
-        from vatside.ui.routes.days import app_of
-
-        return app_of(self)
-
-    @property
     def _chosen(self) -> tuple[str, Path | None]:
         key = self.parts["shelf"].key
         for kind in (SAVED, SAMPLE, KEPT, JAR):
@@ -187,30 +194,24 @@ class OpeningScreen(Standing):
                 return kind, Path(key.removeprefix(kind))
         return key if key == SHELF else NEW, None
 
-    def with_chosen(self, act: Callable[[VatsideApp, Path], None]) -> None:
+    def with_chosen(self, what: str, other: Path | None = None) -> None:
         """Do something with the chosen day; ask for one if none is chosen."""
         _, path = self._chosen
         if path is None:
             self.say("Choose a day first, with the arrows.")
         else:
-            self.say("")
-            act(self.vatside, path)
+            self.post_message(self.Wanted(what, path, other))
 
     def action_open(self) -> None:
         """Open what is chosen."""
         kind, path = self._chosen
-        if kind == SHELF:
-            self.action_shelf()
-        elif kind == KEPT and path is not None:
+        if kind == KEPT and path is not None:
             self._ask_to_carry_on(path)
-        elif kind == JAR and path is not None:
-            self._ask_for_stock(path)
         else:
             self.post_message(self.Wanted(kind, path))
 
     def _ask_to_carry_on(self, path: Path) -> None:
         """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
-        from vatside.ui.routes import days as beyond
         from vatside.ui.windows.trouble import TroubleWindow
 
         vat = next((vat for vat in self.listed.kept if vat.path == path), None)
@@ -219,19 +220,12 @@ class OpeningScreen(Standing):
 
         def answered(choice: str | None) -> None:
             if choice == KEPT:
-                beyond.carry_on(self.vatside, path)
+                self.post_message(self.Wanted(KEPT, path))
 
         choices = (("c", "begin a day on it", KEPT),)
         self.app.push_screen(
             TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
         )
-
-    def _ask_for_stock(self, path: Path) -> None:
-        from vatside.ui.routes import kept_stock
-
-        found = next((stock for stock in self.listed.jars if stock.path == path), None)
-        if found is not None:
-            kept_stock.ask_at(self.vatside, found)
 
     def action_new(self) -> None:
         """Begin a new day."""
@@ -239,26 +233,18 @@ class OpeningScreen(Standing):
 
     def action_again(self) -> None:
         """Do the chosen day again."""
-        from vatside.ui.routes import days as beyond
-
-        self.with_chosen(beyond.repeat)
+        self.with_chosen(AGAIN)
 
     def action_replay(self) -> None:
         """Play the chosen day back."""
-        from vatside.ui.routes import days as beyond
-
-        self.with_chosen(beyond.replay)
+        self.with_chosen(REPLAY)
 
     def action_card(self) -> None:
         """Show what made the blue of the chosen day."""
-        from vatside.ui.routes import days as beyond
-
-        self.with_chosen(beyond.card)
+        self.with_chosen(CARD)
 
     def action_compare(self) -> None:
         """Mark the chosen day; the second time, show both side by side."""
-        from vatside.ui.routes import days as beyond
-
         marked, key = self.listed.marked, self.parts["shelf"].key
         if self._chosen[1] is None:
             self.say("Choose a day first, with the arrows.")
@@ -267,8 +253,7 @@ class OpeningScreen(Standing):
             self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
         else:
             self._mark("")
-            left = Path(marked.partition(":")[2])
-            self.with_chosen(lambda app, right: beyond.compare(app, left, right))
+            self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
 
     def action_unmark(self) -> None:
         """Forget which day was to be compared."""
@@ -281,11 +266,7 @@ class OpeningScreen(Standing):
 
     def action_shelf(self) -> None:
         """Show what is on the shelf, for the chosen day or the one on the bench."""
-        from vatside.ui.routes import days as beyond
-
-        _, path = self._chosen
-        session = beyond.session_at(self.vatside, path) if path is not None else None
-        beyond.shelf(self.vatside, plan=beyond.plan_of(session) if session else None)
+        self.post_message(self.Wanted(SHELF, self._chosen[1]))
 
     def action_help(self) -> None:
         """Explain the keys."""

@@ -68,9 +68,11 @@ class CompareScreen(Beside):
 
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
-        from vatside.ui.routes import days
+        from vatside.days.blue_card import blue_card
+        from vatside.ui.past.card_rows import apart_rows
 
-        days.show_card(self.vatside, *self.sides)
+        one, other = (blue_card(side) for side in self.sides)
+        self.read("The same blue?", lambda width: apart_rows(one, other, width))
 
     def action_help(self) -> None:
         """Explain the keys."""

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 
 from vatside.days.repeat_choices import Repeating
+from vatside.plan.plan import Plan
 from vatside.ui.base.side_screen import Beside
 from vatside.ui.past.repeat_rows import FIBRE, KEYS, TITLE, repeat_help, repeat_rows
 from vatside.ui.text.rows import Row
@@ -27,9 +28,10 @@ class RepeatScreen(Beside):
     ]
     keys = KEYS
 
-    def __init__(self, choice: Repeating, signs: Signs) -> None:
+    def __init__(self, choice: Repeating, signs: Signs, begin: Callable[[Plan], None]) -> None:
         super().__init__(signs)
         self.choice = choice
+        self._begin = begin
 
     def compose(self) -> ComposeResult:
         """The offers between head and keys."""
@@ -97,9 +99,7 @@ class RepeatScreen(Beside):
 
     def action_begin(self) -> None:
         """Begin the new day."""
-        from vatside.ui.routes import days
-
-        days.begin(self.vatside, self.choice.plan)
+        self._begin(self.choice.plan)
 
     def action_help(self) -> None:
         """Explain the keys."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar
+from collections.abc import Callable, Sequence
+from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 
@@ -11,7 +11,9 @@ from vatside.bench.desk import local
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.days.replay_jump import HELP, read_jump
 from vatside.log.moment import Moment
+from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
+from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID
 from vatside.ui.day.screen import DayScreen, Hand
 from vatside.ui.past.replay_rows import KEYS, event_rows, own_day_rows, progress_row, replay_help, replay_spans
@@ -22,9 +24,6 @@ from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import stage_views
 from vatside.units import Problem, show_minutes
 from vatside.units.one_line import clean
-
-if TYPE_CHECKING:
-    from vatside.ui.app import VatsideApp
 
 
 class ReplayScreen(DayScreen):
@@ -41,18 +40,12 @@ class ReplayScreen(DayScreen):
     ]
     desk: ReplayDesk
 
-    def __init__(self, desk: ReplayDesk, signs: Signs) -> None:
+    def __init__(self, desk: ReplayDesk, signs: Signs, begin: Callable[[Plan], None]) -> None:
         super().__init__(desk, signs)
+        self._begin_new = begin
         self.said = ("", 0.0)
         self.following = True
         """Whether the stage on the screen goes along with what happens."""
-
-    @property
-    def vatside(self) -> VatsideApp:
-        """The app."""
-        from vatside.ui.routes.days import app_of
-
-        return app_of(self)
 
     # The clock of that day
 
@@ -112,7 +105,7 @@ class ReplayScreen(DayScreen):
 
     def banner(self, width: int) -> Sequence[Row]:
         """What there was to look out for; before it, what rings in the day that is going on now."""
-        live = self.vatside.desk
+        live = host_of(self).desk
         ringing = [wait.label for wait in live.waits(live.clock.now()) if wait.ringing] if live else []
         return (*own_day_rows(ringing, width), *super().banner(width))
 
@@ -200,15 +193,13 @@ class ReplayScreen(DayScreen):
 
     def action_new_day(self) -> None:
         """Begin a new day with the plan as it stands here."""
-        from vatside.ui.routes import days
-
-        days.begin(self.vatside, self.desk.new_plan())
+        self._begin_new(self.desk.new_plan())
 
     def action_quiet(self) -> None:
         """Quiet the day that is really going on; the alarms of the replay are silent anyway."""
         from vatside.bench import acts
 
-        live = self.vatside.desk
+        live = host_of(self).desk
         self.say(acts.quiet(live) if live else "Nothing rings: the alarms of a replay are silent.")
         self.refill("banner")
 

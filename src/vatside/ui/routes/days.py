@@ -1,50 +1,28 @@
-"""What reaches beyond one live day: replay, repeat, compare, keep, the shelf, and days that cannot be worked in."""
+"""What reaches beyond one live day: replay, repeat, compare, keep, the shelf."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from attrs import evolve
 
 from vatside.bench import open_day
 from vatside.log.fold import fold
 from vatside.log.session import Session
-from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
 from vatside.ui.base.screen import Standing
-from vatside.ui.opening.rows import REPLAY
+from vatside.ui.routes.trouble import refused
 
 if TYPE_CHECKING:
-    from textual.screen import Screen
-
     from vatside.bench.desk import Desk
     from vatside.log.events.day import Event, PowderTaken
     from vatside.plan.plan import Plan
-    from vatside.ui.app import VatsideApp
-
-WAYS = (REPLAY,)
-"""What `go` knows beside opening a day."""
+    from vatside.ui.base.host import Host
+    from vatside.ui.opening.rows import Listed
 
 
-def app_of(screen: Screen[Any]) -> VatsideApp:
-    """Give the app that a screen belongs to."""
-    from vatside.ui.app import VatsideApp
-
-    assert isinstance(screen.app, VatsideApp)
-    return screen.app
-
-
-def go(app: VatsideApp, what: str, path: Path | None) -> None:
-    """Do what was asked for."""
-    if what == REPLAY and path is not None:
-        replay(app, path)
-    else:
-        begin_new(app)
-
-
-def session_at(app: VatsideApp, path: Path) -> Session | None:
+def session_at(app: Host, path: Path) -> Session | None:
     """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused.
 
     What is known to be missing from it is said on the screen that shows it.
@@ -65,7 +43,7 @@ def session_at(app: VatsideApp, path: Path) -> Session | None:
     return loaded.session
 
 
-def _say(app: VatsideApp, words: str) -> None:
+def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
     if isinstance(app.screen, Standing):
@@ -77,7 +55,7 @@ def plan_of(session: Session) -> Plan:
     return fold(session).plan
 
 
-def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
+def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
     """Begin a day with a plan and perhaps with what it comes from; what is on the bench is put away."""
     desk = open_day.new_day(app.folder, app.clock, titled(app, plan))
     if events:
@@ -87,30 +65,38 @@ def begin(app: VatsideApp, plan: Plan, *events: Event, words: str = "") -> None:
         app.screen.say(words, 20)
 
 
-def say_on_top(app: VatsideApp, words: str) -> None:
+def say_on_top(app: Host, words: str) -> None:
     """Say something on the screen that is in front."""
     if isinstance(app.screen, Standing):
         app.screen.say(words, 20)
 
 
-def titles(app: VatsideApp) -> frozenset[str]:
+def listed(app: Host) -> Listed:
+    """Give what stands on the list of days."""
+    from vatside.ui.opening.screen import OpeningScreen
+
+    assert isinstance(app.opening, OpeningScreen)
+    return app.opening.listed
+
+
+def titles(app: Host) -> frozenset[str]:
     """Give what the days of the folder and the one on the bench are called."""
     from vatside.storage.folder import list_sessions
 
-    saved = app.opening.listed.saved
+    saved = listed(app).saved
     cards = list_sessions(app.folder) if saved is None else saved
     here = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
     return frozenset([*(card.title for card in cards), *here])
 
 
-def titled(app: VatsideApp, plan: Plan) -> Plan:
+def titled(app: Host, plan: Plan) -> Plan:
     """Give a plan for a new day a title that no other day has."""
     from vatside.days.titles import free_title
 
     return evolve(plan, title=free_title(plan.title, titles(app)))
 
 
-def begin_new(app: VatsideApp) -> None:
+def begin_new(app: Host) -> None:
     """Begin a day from nothing but what stands on the shelf."""
     from vatside.plan.starter import starter_plan
 
@@ -125,7 +111,7 @@ def begin_new(app: VatsideApp) -> None:
         app.screen.say(" ".join(filter(None, (*said, asked))), 20)
 
 
-def _from_shelf(app: VatsideApp) -> tuple[tuple[PowderTaken, ...], str]:
+def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
     """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
     path = app.folder.parent / "shelf.json"
     from vatside.storage.files import is_there
@@ -140,22 +126,22 @@ def _from_shelf(app: VatsideApp) -> tuple[tuple[PowderTaken, ...], str]:
     return from_shelf(plan, shelf_), undecided(plan, shelf_)
 
 
-def replay(app: VatsideApp, path: Path) -> None:
+def replay(app: Host, path: Path) -> None:
     """Play a day back."""
     session = session_at(app, path)
     if session is not None:
         play(app, session)
 
 
-def play(app: VatsideApp, session: Session) -> None:
+def play(app: Host, session: Session) -> None:
     """Play a day back that has been read."""
     from vatside.bench.replay_desk import ReplayDesk
     from vatside.ui.past.replay import ReplayScreen
 
-    app.push_screen(ReplayScreen(ReplayDesk(session, app.clock), app.signs))
+    app.push_screen(ReplayScreen(ReplayDesk(session, app.clock), app.signs, lambda plan: begin(app, plan)))
 
 
-def repeat(app: VatsideApp, path: Path) -> None:
+def repeat(app: Host, path: Path) -> None:
     """Ask how a day is to be done again."""
     from vatside.days.own_uptake import learned_in
     from vatside.days.repeat_choices import Repeating
@@ -163,10 +149,11 @@ def repeat(app: VatsideApp, path: Path) -> None:
 
     session = session_at(app, path)
     if session is not None:
-        app.push_screen(RepeatScreen(Repeating(session, titles(app), learned_in(app.folder)), app.signs))
+        choice = Repeating(session, titles(app), learned_in(app.folder))
+        app.push_screen(RepeatScreen(choice, app.signs, lambda plan: begin(app, plan)))
 
 
-def compare(app: VatsideApp, left: Path, right: Path) -> None:
+def compare(app: Host, left: Path, right: Path) -> None:
     """Show two days side by side."""
     from vatside.ui.past.compare import CompareScreen
 
@@ -175,28 +162,24 @@ def compare(app: VatsideApp, left: Path, right: Path) -> None:
         app.push_screen(CompareScreen(one, other, app.signs))
 
 
-def card(app: VatsideApp, path: Path) -> None:
+def card(app: Host, path: Path) -> None:
     """Show what made the blue of a day."""
     session = session_at(app, path)
     if session is not None:
         show_card(app, session)
 
 
-def show_card(app: VatsideApp, session: Session, other: Session | None = None) -> None:
-    """Show what made a blue, or why two came out apart."""
+def show_card(app: Host, session: Session) -> None:
+    """Show what made a blue."""
     from vatside.days.blue_card import blue_card
-    from vatside.ui.past.card_rows import apart_rows, card_rows
+    from vatside.ui.past.card_rows import card_rows
     from vatside.ui.windows.words import ReadingWindow
 
-    one = blue_card(session)
-    if other is None:
-        app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(one, width)))
-        return
-    two = blue_card(other)
-    app.push_screen(ReadingWindow("The same blue?", lambda width: apart_rows(one, two, width)))
+    card = blue_card(session)
+    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(card, width)))
 
 
-def carry_on(app: VatsideApp, path: Path) -> None:
+def carry_on(app: Host, path: Path) -> None:
     """Begin a day on a vat that was kept."""
     from vatside.chemistry.errors import OutOfRange
     from vatside.days.keep_vat import carry_on as carried_on
@@ -214,7 +197,7 @@ def carry_on(app: VatsideApp, path: Path) -> None:
     begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
 
 
-def shelf(app: VatsideApp, desk: Desk | None = None, plan: Plan | None = None) -> None:
+def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
     from vatside.bench.shelf.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
@@ -224,7 +207,7 @@ def shelf(app: VatsideApp, desk: Desk | None = None, plan: Plan | None = None) -
     app.push_screen(PowdersScreen(Powders(file, app.clock, desk, plan), app.signs))
 
 
-def book(app: VatsideApp) -> str:
+def book(app: Host) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
     from vatside.bench.shelf.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
@@ -234,93 +217,3 @@ def book(app: VatsideApp) -> str:
     if app.desk is None or app.desk.keeping.readonly or not is_there(path):
         return ""
     return Powders(ShelfFile(path), app.clock, app.desk).book()
-
-
-# Days that cannot be worked in
-
-
-def refused(app: VatsideApp, path: Path | None, error: SessionError) -> None:
-    """Say that a day cannot be opened, what is wrong with it, and what can be done."""
-    app.opening.say(f"{path.name}: {error.problems[0]}." if path else f"{error}")
-    if path is None:
-        return
-    from vatside.ui.text.trouble_rows import unreadable_rows
-    from vatside.ui.windows.trouble import TroubleWindow
-
-    app.push_screen(
-        TroubleWindow("This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
-    )
-
-
-def say_damage(app: VatsideApp, desk: Desk) -> None:
-    """Where the file of a day is damaged or too new: say what is wrong, and offer a copy to go on in."""
-    path = desk.keeping.path
-    damage = _damage(path) if path is not None and desk.keeping.readonly else ()
-    if not damage:
-        return
-    from vatside.ui.text.trouble_rows import COPY, damage_rows
-    from vatside.ui.windows.trouble import TroubleWindow
-
-    def answered(choice: str | None) -> None:
-        if choice == COPY:
-            go_on_in_copy(app, desk)
-
-    entries = len(desk.state.entries)
-    window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), (("c", "go on in a copy", COPY),)
-    )
-    app.push_screen(window, answered)
-
-
-def _damage(path: Path) -> tuple[str, ...]:
-    try:
-        return load(Fs(), path).damage
-    except SessionError as error:
-        return error.problems
-
-
-def offer_day(app: VatsideApp, desk: Desk) -> None:
-    """The other window on a day has closed: offer to go on in this one."""
-    from vatside.ui.text.trouble_rows import TAKE, free_rows
-    from vatside.ui.windows.trouble import TroubleWindow
-
-    def answered(choice: str | None) -> None:
-        if choice == TAKE:
-            take_day(app, desk)
-
-    waits = len(desk.state.waits)
-    window = TroubleWindow(
-        "The other window has closed", lambda width: free_rows(waits, width), (("t", "go on here", TAKE),)
-    )
-    app.push_screen(window, answered)
-
-
-def take_day(app: VatsideApp, desk: Desk) -> None:
-    """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
-    from vatside.ui.day.screen import DayScreen, Hand
-
-    path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
-    if path is None:
-        return
-    try:
-        opened = open_day.open_day(path, app.clock)
-    except SessionError as error:
-        app.opening.say(str(error))
-        return
-    app.show_day(opened)
-    screen = app.screen
-    if isinstance(screen, DayScreen):
-        screen.say(opened.keeping.opening_words(app.clock.now()) or "The day goes on here.")
-        screen.call_after_refresh(screen.take, Hand.DO)
-        if stage is not None and stage in opened.stages():
-            screen.call_after_refresh(screen.go, stage)
-
-
-def go_on_in_copy(app: VatsideApp, desk: Desk) -> None:
-    """Write what could be read of a day into a file of its own, and go on there."""
-    try:
-        copied = open_day.copy_day(desk.keeping.session, app.folder, app.clock)
-    except SessionError as error:
-        app.opening.say(str(error))
-        return
-    app.show_day(copied)

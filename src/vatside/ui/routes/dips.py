@@ -6,13 +6,11 @@ from typing import TYPE_CHECKING
 
 from vatside.bench.dips import depths
 from vatside.forms.fields import show
-from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.widgets.entry import Entry
 
 if TYPE_CHECKING:
     from vatside.ui.base.waits_screen import Watching
-    from vatside.ui.day.ways_out import Ways
 
 
 def board(screen: Watching) -> None:
@@ -31,34 +29,26 @@ def _settle(screen: Watching) -> None:
         screen.say(f"Reading only: {reason}.")
 
 
-def on_key(day: Ways) -> None:
-    """Show what `d` means on a stage: the board, or on the plan the ladder."""
-    if day.stage is Stage.PLAN:
-        ladder(day)
-    else:
-        board(day)
-
-
-def ladder(day: Ways) -> None:
-    """Show the ladder of depths for the lot in hand; what is chosen there becomes its depth."""
+def ladder(screen: Watching, lot: str) -> None:
+    """Show the ladder of depths for a lot, or else for the first one; what is chosen there becomes its depth."""
     from vatside.ui.dips.ladder import LadderWindow
 
-    plan = day.desk.plan
-    lot = next((lot for lot in plan.lots if lot.id == day.lot.get(Stage.PLAN)), plan.lots[0])
+    lots = screen.desk.plan.lots
+    of = next((one for one in lots if one.id == lot), lots[0])
 
     def answered(found: tuple[str, str] | None) -> None:
         if found and found[1].strip():
-            day.perform(lambda: depths.set_depth(day.desk, lot, found[1]))
-            _write(day, depths.depth_path(lot.id))
+            screen.perform(lambda: depths.set_depth(screen.desk, of, found[1]))
+            _write(screen, depths.depth_path(of.id))
 
-    day.app.push_screen(LadderWindow(day.desk, day.signs, lot), answered)
+    screen.app.push_screen(LadderWindow(screen.desk, screen.signs, of), answered)
 
 
-def _write(day: Ways, path: str) -> None:
+def _write(screen: Watching, path: str) -> None:
     """Put what was set into its field, which shows what was typed as long as it has the cursor."""
-    for entry in day.query(Entry):
+    for entry in screen.query(Entry):
         if entry.path == path:
-            entry.write(show(day.desk.plan, path))
+            entry.write(show(screen.desk.plan, path))
 
 
 def colour(screen: Watching, ident: str) -> None:

@@ -2,74 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from typing import TYPE_CHECKING, ClassVar
-
-from textual import events
-from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Vertical
+from collections.abc import Callable, Collection, Sequence
+from typing import TYPE_CHECKING
 
 from vatside.bench import evening_acts
 from vatside.chemistry.errors import OutOfRange
 from vatside.days.keep_vat import carried_from, kept_lines
-from vatside.ui.routes import days, kept_stock
+from vatside.ui.base.host import Host, host_of
+from vatside.ui.routes import days, kept_stock, trouble
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.choose_rows import Other, other_rows
-from vatside.ui.windows.window import Window
+from vatside.ui.windows.choose import ChooseWindow, Other
 from vatside.units import Problem
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.ui.app import VatsideApp
-    from vatside.ui.day.ways_out import Ways
+    from vatside.ui.base.waits_screen import Watching
 
 
-class OthersWindow(Window[str]):
-    """One of a few things, by its key or with the arrows."""
+def others(day: Watching, lots: Collection[str]) -> None:
+    """Offer what reaches beyond the day; `lots` are those in hand."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "answer('')", show=False),
-        Binding("enter,space", "chosen", show=False),
-    ]
+    def answered(key: str | None) -> None:
+        do_other(day, key or "", lots)
 
-    def __init__(self, others: Sequence[Other]) -> None:
-        super().__init__()
-        self.others = tuple(others)
-
-    def compose(self) -> ComposeResult:
-        """The list."""
-        with Vertical(classes="window") as window:
-            window.border_title = "Beyond today"
-            yield Lines(self._rows, id="caution")
-
-    def on_mount(self) -> None:
-        """Begin at the first."""
-        lines = self.query_one(Lines)
-        lines.focus()
-        lines.key = self.others[0][0]
-
-    def _rows(self, width: int) -> Sequence[Row]:
-        return other_rows(self.others, width)
-
-    def on_key(self, event: events.Key) -> None:
-        """Take the one whose key was pressed."""
-        if event.key in {key for key, _, _ in self.others}:
-            event.stop()
-            self.dismiss(event.key)
-
-    def action_chosen(self) -> None:
-        """Take the one in hand."""
-        self.dismiss(self.query_one(Lines).key)
-
-    def action_answer(self, answer: str) -> None:
-        """Close."""
-        self.dismiss(answer)
+    day.app.push_screen(ChooseWindow("Beyond today", others_of(day)), answered)
 
 
-def others_of(day: Ways) -> tuple[Other, ...]:
+def others_of(day: Watching) -> tuple[Other, ...]:
     """Give what can be done with a day beyond the day itself."""
     desk = day.desk
     found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
@@ -84,7 +44,7 @@ def others_of(day: Ways) -> tuple[Other, ...]:
     found.append(("h", "Class card", "amounts for each table, times, what can hurt: to print and to change"))
     found.append(("d", "What made this blue", "everything on one card"))
     found.append(("r", "Replay", "this day up to now, played back"))
-    second = days.app_of(day).second
+    second = host_of(day).second
     if second is not None and second.free:
         found.append(("t", "Go on here", "the other window has closed; this one writes from now on"))
     if desk.keeping.readonly:
@@ -101,13 +61,13 @@ def _of_the_jar(desk: Desk) -> list[Other]:
     return [*found, *([("w", "The stock is back in its jar", f"{taken} did not take it")] if taken else [])]
 
 
-def do_other(day: Ways, key: str) -> None:
+def do_other(day: Watching, key: str, lots: Collection[str]) -> None:
     """Do what was chosen."""
-    desk, app = day.desk, days.app_of(day)
+    desk, app = day.desk, host_of(day)
     acts: dict[str, Callable[[], None]] = {
         "o": lambda: days.shelf(app, desk),
         "k": lambda: ask_keep(day),
-        "g": lambda: record_colour(day),
+        "g": lambda: record_colour(day, lots),
         "y": lambda: day.perform(lambda: evening_acts.top_up(desk)),
         "z": lambda: show_kept(day),
         "v": lambda: kept_stock.ask_here(app, desk),
@@ -115,14 +75,14 @@ def do_other(day: Ways, key: str) -> None:
         "h": lambda: ask_tables(day, app),
         "d": lambda: days.show_card(app, desk.keeping.session),
         "r": lambda: days.play(app, desk.keeping.session),
-        "t": lambda: days.take_day(app, desk),
-        "c": lambda: days.go_on_in_copy(app, desk),
+        "t": lambda: trouble.take_day(app, desk),
+        "c": lambda: trouble.go_on_in_copy(app, desk),
     }
     if key in acts:
         acts[key]()
 
 
-def ask_keep(day: Ways) -> None:
+def ask_keep(day: Watching) -> None:
     """Ask for a note, and keep the vat."""
     try:
         words = evening_acts.keep_words(day.desk)
@@ -141,15 +101,15 @@ def ask_keep(day: Ways) -> None:
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
 
 
-def record_colour(day: Ways) -> None:
+def record_colour(day: Watching, in_hand: Collection[str]) -> None:
     """Record the colour that the lot in hand came out with."""
     from vatside.ui.routes import dips
 
     lots = day.desk.plan.lots
-    dips.colour(day, next((lot.id for lot in lots if lot.id in day.lot.values()), lots[0].id))
+    dips.colour(day, next((lot.id for lot in lots if lot.id in in_hand), lots[0].id))
 
 
-def ask_tables(day: Ways, app: VatsideApp) -> None:
+def ask_tables(day: Watching, app: Host) -> None:
     """Ask how many tables there are, and write the class card."""
 
     def means(text: str) -> tuple[bool, str]:
@@ -164,7 +124,7 @@ def ask_tables(day: Ways, app: VatsideApp) -> None:
     day.ask("Class card: for how many tables?", means, answered, "1")
 
 
-def show_kept(day: Ways) -> None:
+def show_kept(day: Watching) -> None:
     """Show what the kept vat held."""
     from vatside.ui.windows.words import ReadingWindow
 

@@ -14,17 +14,17 @@ from vatside.log.fold import State
 from vatside.log.words.stock import held_words
 from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
-from vatside.ui.routes import days as beyond
+from vatside.ui.routes import days
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.trouble import TroubleWindow
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
     from vatside.log.moment import Moment
-    from vatside.ui.app import VatsideApp
+    from vatside.ui.base.host import Host
 
 BEGIN, INTO = "begin", "into"
-Then = Callable[["VatsideApp", Desk], None]
+Then = Callable[["Host", Desk], None]
 """What is done with the jar of a day."""
 
 
@@ -51,7 +51,7 @@ def take_back(desk: Desk) -> str:
     return f"The stock stands in its jar again; in “{event.title}”, take it out of the plan (u there)."
 
 
-def ask(app: VatsideApp, plan: Plan, stock: StockKept, begin: Callable[[Then], None], old: Path | None) -> None:
+def ask(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], old: Path | None) -> None:
     """Show the label of a stock, warn of its age, and ask whether a vat is to be begun from it, or made of it here."""
     now = local(app.clock.now()).isoformat(timespec="minutes")
     label, age = kept_stock.stock_label(plan, stock), kept_stock.age_words(plan, stock, now)
@@ -76,19 +76,19 @@ def _takes(here: Desk, plan: Plan) -> bool:
     return here.keeping.readonly is None and kept_stock.takes(here.state, plan)
 
 
-def ask_here(app: VatsideApp, desk: Desk) -> None:
+def ask_here(app: Host, desk: Desk) -> None:
     """Ask for the jar of the day on the bench."""
     found = kept_stock.left(desk.state)
     if found is not None:
         ask(app, desk.plan, found, lambda then: then(app, desk), desk.keeping.path)
 
 
-def ask_at(app: VatsideApp, found: kept_stock.StandingStock) -> None:
+def ask_at(app: Host, found: kept_stock.StandingStock) -> None:
     """Ask for the jar of a day of the list."""
     ask(app, found.plan, found.stock, lambda then: begin_at(app, found.path, then), found.path.resolve())
 
 
-def begin_at(app: VatsideApp, path: Path, then: Then) -> None:
+def begin_at(app: Host, path: Path, then: Then) -> None:
     """Take the stock of a day of the list, for a day begun or being planned; its own log says that it was taken."""
     here = app.desk
     if here is not None and here.keeping.path == path.resolve():
@@ -106,10 +106,10 @@ def begin_at(app: VatsideApp, path: Path, then: Then) -> None:
     then(app, old)
     trouble = old.keeping.close()
     if trouble:
-        beyond.say_on_top(app, f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
+        days.say_on_top(app, f"“{old.plan.title}” does not know yet that its stock was taken: {trouble}")
 
 
-def begin_from(app: VatsideApp, old: Desk) -> None:
+def begin_from(app: Host, old: Desk) -> None:
     """Begin a day from the stock that another one left; both logs say so."""
     old.leave()
     now: Moment = app.clock.now()
@@ -117,17 +117,17 @@ def begin_from(app: VatsideApp, old: Desk) -> None:
     if taken is None:
         app.opening.say("Nothing stands in that jar any more.")
         return
-    new = open_day.new_day(app.folder, app.clock, beyond.titled(app, taken.plan))
+    new = open_day.new_day(app.folder, app.clock, days.titled(app, taken.plan))
     gone, came = kept_stock.events(old.state, taken, new.keeping.session.id, new.plan.title, now)
     title = old.plan.title
     old.log(gone)
     new.log(came)
     app.show_day(new)
     said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
-    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")
+    days.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")
 
 
-def take_into(app: VatsideApp, old: Desk) -> None:
+def take_into(app: Host, old: Desk) -> None:
     """Let the day that is being planned make its vat from the stock that another one left; both logs say so."""
     here, now = app.desk, app.clock.now()
     if here is None:
@@ -142,4 +142,4 @@ def take_into(app: VatsideApp, old: Desk) -> None:
     here.log(came)
     app.show_day(here)
     said = f"{held_words(taken.stock, here.plan)} from “{old.plan.title}” stand ready and go in first"
-    beyond.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")
+    days.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING
 
 from vatside.bench.vat import acts
 from vatside.bench.vat.reading_draft import Draft
-from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.moment import Moment, seconds_between
 from vatside.log.vat_state import TakenReading
@@ -111,11 +110,6 @@ def _of_stock(screen: Watching, reading: Reading) -> None:
     screen.perform(lambda: acts.take_reading(screen.desk, reading))
     desk = screen.desk
     screen.app.push_screen(ReadingWindow("The stock", lambda width: stock_rows(reading, desk.plan, desk.sheet, width)))
-
-
-def put_in(screen: Watching, event: CorrectionMade) -> None:
-    """Write down what went in of her own."""
-    screen.perform(lambda: acts.put_in(screen.desk, event))
 
 
 def meaning(screen: Watching) -> None:

@@ -18,7 +18,7 @@ from vatside.outlook.vat_additions import comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
-from vatside.ui.routes import vat
+from vatside.ui.base.host import host_of
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread
@@ -89,15 +89,15 @@ class VatScreen(Tending):
 
     def action_read(self) -> None:
         """Take a reading."""
-        vat.read_on(self, Stage.VAT)
+        host_of(self).routes.vat.read_on(self, Stage.VAT)
 
     def action_meaning(self) -> None:
         """Show what the latest reading means."""
-        vat.meaning(self)
+        host_of(self).routes.vat.meaning(self)
 
     def action_end_of_it(self) -> None:
         """Go the way to its end."""
-        vat.spent(self)
+        host_of(self).routes.vat.spent(self)
 
     def _no_vat(self) -> bool:
         """Say so where there is no vat yet."""
@@ -176,7 +176,7 @@ class VatScreen(Tending):
         def answered(text: str | None) -> None:
             found = addition(plan, text or "")
             if isinstance(found, CorrectionMade):
-                vat.put_in(self, found)
+                self.perform(lambda: acts.put_in(self.desk, found))
 
         self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
 

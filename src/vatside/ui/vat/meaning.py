@@ -14,7 +14,7 @@ from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
 from vatside.outlook.vat_deeds import amount_of, as_proposed, with_amount
-from vatside.ui.routes import vat
+from vatside.ui.base.host import host_of
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
@@ -216,8 +216,8 @@ class MeaningScreen(Tending):
 
     def action_read(self) -> None:
         """Go on with this reading, or take a new one."""
-        vat.add_to(self)
+        host_of(self).routes.vat.add_to(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
-        vat.vat(self)
+        host_of(self).routes.vat.vat(self)

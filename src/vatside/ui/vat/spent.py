@@ -18,7 +18,7 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
-from vatside.ui.routes import vat
+from vatside.ui.base.host import host_of
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, spread
@@ -245,11 +245,11 @@ class SpentScreen(Tending):
 
     def action_read(self) -> None:
         """Take a reading and come back."""
-        vat.read_here(self)
+        host_of(self).routes.vat.read_here(self)
 
     def action_vat(self) -> None:
         """Show the account and the history."""
-        vat.vat(self)
+        host_of(self).routes.vat.vat(self)
 
 
 def _reached(state: State) -> int:

@@ -31,7 +31,7 @@ def choose(app: App[Any], notice: Notice, take: Callable[[Remedy], None]) -> Non
     if len(notice.remedies) == 1:
         take(notice.remedies[0])
         return
-    from vatside.ui.windows.which_bag import WhichWindow
+    from vatside.ui.windows.choose import ChooseWindow
 
     ways = {str(number): remedy for number, remedy in enumerate(notice.remedies[:MOST], start=1)}
 
@@ -40,4 +40,4 @@ def choose(app: App[Any], notice: Notice, take: Callable[[Remedy], None]) -> Non
             take(ways[key])
 
     rows = tuple((key, clean(remedy.label), "") for key, remedy in ways.items())
-    app.push_screen(WhichWindow("Put right by", rows), answered)
+    app.push_screen(ChooseWindow("Put right by", rows), answered)

@@ -6,33 +6,17 @@ from collections.abc import Callable
 from typing import Any
 
 from textual.app import App
-from textual.containers import Vertical
 
 from vatside.bench.shelf.shelf_desk import Powders, question_words
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
-from vatside.ui.routes.evening import OthersWindow
-from vatside.ui.windows.choose_rows import Other
+from vatside.ui.windows.choose import ChooseWindow, Other
 from vatside.units import show_percent
 from vatside.units.one_line import clean
 
 ELSEWHERE = "0"
 """The key of what stands on no shelf."""
-
-
-class WhichWindow(OthersWindow):
-    """One of a few bags, or of a few things that came from one."""
-
-    def __init__(self, title: str, others: tuple[Other, ...]) -> None:
-        super().__init__(others)
-        self.asked = title
-
-    def on_mount(self) -> None:
-        """Ask."""
-        super().on_mount()
-        # A border's title reads markup: what a person typed must not become any.
-        self.query_one(Vertical).border_title = clean(self.asked).replace("[", r"\[")
 
 
 def ask_which(app: App[Any], powders: Powders, done: Callable[[str], None]) -> None:
@@ -53,7 +37,7 @@ def _ask_use(app: App[Any], powders: Powders, questions: tuple[Question, ...], d
         if key:
             _ask_bag(app, powders, questions[int(key) - 1], done)
 
-    app.push_screen(WhichWindow("Booked today: which is to be put right?", _bookings(powders, questions)), answered)
+    app.push_screen(ChooseWindow("Booked today: which is to be put right?", _bookings(powders, questions)), answered)
 
 
 def _bookings(powders: Powders, questions: tuple[Question, ...]) -> tuple[Other, ...]:
@@ -83,7 +67,7 @@ def _ask_bag(app: App[Any], powders: Powders, question: Question, done: Callable
         for number, owned in enumerate(bags, start=1)
     ]
     rows.append((ELSEWHERE, "none of these", "it stood on no shelf"))
-    app.push_screen(WhichWindow(f"{question_words(question)}: from which bag?", tuple(rows)), answered)
+    app.push_screen(ChooseWindow(f"{question_words(question)}: from which bag?", tuple(rows)), answered)
 
 
 def _left(owned: Owned) -> str:
