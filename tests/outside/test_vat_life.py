@@ -106,7 +106,7 @@ def weighed(sheet: Sheet) -> Weighed:
     """Read the grams off a sheet; all of the stock goes into the tub."""
 
     def moles(name: str, *figures: str, purity: float = PURE) -> float:
-        return sum(sheet.value(figure) for figure in figures) * purity / MASSES[name]
+        return sum(sheet.value(figure, 0.0) for figure in figures) * purity / MASSES[name]
 
     # A litre of the stock's water brings its oxygen too: 5.5 mg/L at 50 degrees (Benson and Krause 1984).
     stock_oxygen = 0.0055 * sheet.value("stock.water") / MASSES["oxygen"]
@@ -132,7 +132,7 @@ class TestByHand:
     def test_the_vat_is_the_one_meant(self, changes: dict[str, str]) -> None:
         """Wool is held by soda alone, linen by lye alone; all stock goes in."""
         plan, sheet = planned(**changes)
-        soda, lye = sheet.value("vat.soda-ash") + sheet.value("vat.baking-soda"), sheet.value("vat.alkali")
+        soda, lye = sheet.value("vat.soda-ash", 0.0) + sheet.value("vat.baking-soda", 0.0), sheet.value("vat.alkali")
         assert (soda > 0, lye > 0) == ((True, False) if plan.lots[0].fibre == "wool" else (False, True))
         assert sheet.value("vat.stock") == sheet.value("stock.water")
 

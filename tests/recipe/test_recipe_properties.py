@@ -95,7 +95,7 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
         if not any(figure.id == f"{prefix}hot" for figure in sheet.figures):
             continue
         drawn = sheet.value(f"{prefix}hot") * density(hot_C) + sheet.value(f"{prefix}cold") * density(cold_C)
-        jug = min(sheet.value("stock.jug"), sheet.value(volume)) if prefix == "stock." else 0.0
+        jug = min(sheet.value("stock.jug", 0.0), sheet.value(volume)) if prefix == "stock." else 0.0
         assert isclose(
             drawn, (sheet.value(volume) - jug) * density(sheet.value(temperature)), rel_tol=1e-9, abs_tol=1e-9
         )

@@ -240,7 +240,7 @@ class Auditor:
 
     def lye_in_jar(self) -> Iterator[str]:
         """Judge the lye of the stock: its jug, its jar, its order."""
-        grams, jug = self.sheet.value("stock.alkali") * 0.99, self.sheet.value("stock.jug")
+        grams, jug = self.sheet.value("stock.alkali") * 0.99, self.sheet.value("stock.jug", 0.0)
         if not grams:
             return
         there = self.sheet.value("stock.start") if self.jar_C is None else self.jar_C
