@@ -132,7 +132,7 @@ class TestByHand:
     def test_the_vat_is_the_one_meant(self, changes: dict[str, str]) -> None:
         """Wool is held by soda alone, linen by lye alone; all stock goes in."""
         plan, sheet = planned(**changes)
-        soda, lye = sheet.value("vat.soda-ash") + sheet.value("vat.baking-soda"), sheet.value("vat.alkali")
+        soda, lye = sheet.value("vat.soda-ash", 0.0) + sheet.value("vat.baking-soda", 0.0), sheet.value("vat.alkali")
         assert (soda > 0, lye > 0) == ((True, False) if plan.lots[0].fibre == "wool" else (False, True))
         assert sheet.value("vat.stock") == sheet.value("stock.water")
 
