@@ -47,8 +47,8 @@ def test_a_stock_for_two_vats_leaves_half_a_jar() -> None:
     one = compute(starter_plan())
     two = compute(for_others(one.value("stock.pigment")))
     assert two.value("stock.pigment") == pytest.approx(2 * one.value("stock.pigment"))
-    assert two.value("stock.left") == pytest.approx(two.value("stock.water") / 2)
-    assert two.value("stock.left_indigotin") == pytest.approx(one.value("stock.indigotin"))
+    assert two.value("stock.left", 0.0) == pytest.approx(two.value("stock.water") / 2)
+    assert two.value("stock.left_indigotin", 0.0) == pytest.approx(one.value("stock.indigotin"))
     assert two.value("vat.indigotin") == pytest.approx(one.value("vat.indigotin"))
 
 
@@ -69,7 +69,7 @@ def test_stock_enough_wants_no_powder_no_steps_and_no_waits() -> None:
     """300 g at 0.8 % by 70 % are 3.43 g: 286 mL at 12 g/L hold them; nothing is made anew."""
     plan = with_stock(stock())
     sheet = compute(plan)
-    assert sheet.value("vat.stock_kept") == pytest.approx(300 * 0.008 / 0.7 / 12)
+    assert sheet.value("vat.stock_kept", 0.0) == pytest.approx(300 * 0.008 / 0.7 / 12)
     assert [sheet.value(f"stock.{name}") for name in ("pigment", "jars", "water", "alkali", "reducer")] == [0] * 5
     assert not [step for step in steps(plan, sheet) if step.stage is Stage.STOCK]
     assert sheet.value("vat.indigotin") == pytest.approx(300 * 0.008 / 0.7)
@@ -78,7 +78,7 @@ def test_stock_enough_wants_no_powder_no_steps_and_no_waits() -> None:
 def test_only_what_is_missing_is_made_anew() -> None:
     """Of 3.43 g one is in the jar: the other 2.43 g are 6.07 g of powder at 40 %, and all of the jar goes in."""
     sheet = compute(with_stock(stock(indigotin_g=1)))
-    assert sheet.value("vat.stock_kept") == pytest.approx(0.5)
+    assert sheet.value("vat.stock_kept", 0.0) == pytest.approx(0.5)
     assert sheet.value("stock.pigment") == pytest.approx((300 * 0.008 / 0.7 - 1) / 0.4)
     assert sheet.value("vat.indigotin") == pytest.approx(300 * 0.008 / 0.7)
 
@@ -86,7 +86,7 @@ def test_only_what_is_missing_is_made_anew() -> None:
 def test_what_stands_in_the_tub_is_used_before_the_jar() -> None:
     """Of 3.43 g two stand in the tub: the jar gives the other 1.43 g."""
     sheet = compute(evolve(with_stock(stock()), kept=kept_vat(litres=2, indigotin_g=2)))
-    assert sheet.value("vat.stock_kept") * 12 == pytest.approx(sheet.value("stock.wanted") - 2)
+    assert sheet.value("vat.stock_kept", 0.0) * 12 == pytest.approx(sheet.value("stock.wanted") - 2)
 
 
 def test_the_litres_of_the_jar_can_be_held() -> None:
@@ -169,7 +169,7 @@ def test_no_dye_is_made_or_lost_between_jar_and_vat(
     brought = grams + sheet.value("stock.indigotin")
     account = made(plan, sheet)
     assert account.indigotin_g + account.stock_strength * account.stock_litres == pytest.approx(brought, rel=1e-9)
-    if sheet.value("stock.left"):
-        both = sheet.value("vat.indigotin") + sheet.value("stock.left_indigotin")
+    if sheet.value("stock.left", 0.0):
+        both = sheet.value("vat.indigotin") + sheet.value("stock.left_indigotin", 0.0)
         assert both == pytest.approx(brought, rel=1e-9)
         assert account.indigotin_g == pytest.approx(sheet.value("vat.indigotin"), rel=1e-9)

@@ -83,7 +83,7 @@ def test_reducer_left_over_is_not_added_again() -> None:
 def test_both_dyes_are_in_the_vat() -> None:
     """What was kept, less what made room, and what the stock brings."""
     found = sheet(kept_vat())
-    there = 1 - found.value("vat.surplus") / 20
+    there = 1 - found.value("vat.surplus", 0.0) / 20
     assert found.value("vat.indigotin") == pytest.approx(found.value("stock.indigotin") + there)
 
 
@@ -138,21 +138,21 @@ def test_warm_water_warms_a_lukewarm_vat() -> None:
 def test_kept_vat_water_and_hob_bring_all_to_the_target(litres: float, celsius: float) -> None:
     """The heat of what stays, of what is drawn and of the hob is the heat of all at the vat's temperature."""
     found = sheet(kept_vat(litres, celsius, indigotin_g=2.6))
-    target, stays = found.value("vat.temperature"), litres - found.value("vat.surplus")
+    target, stays = found.value("vat.temperature"), litres - found.value("vat.surplus", 0.0)
     parts = ((stays, celsius), (found.value("vat.hot"), 55), (found.value("vat.cold"), 12))
     masses = [(volume * density(t) / 1000, t) for volume, t in parts]
-    there = sum(kg * enthalpy(t) for kg, t in masses) + found.value("vat.warming") * 60 * 1.5
+    there = sum(kg * enthalpy(t) for kg, t in masses) + found.value("vat.warming", 0.0) * 60 * 1.5
     wanted = sum(kg for kg, _ in masses) * enthalpy(target)
     near = 4.22 * 0.5 * sum(kg for kg, _ in masses)
     if celsius <= target:
-        assert there == pytest.approx(wanted, abs=1e-3 if found.value("vat.warming") else near)
+        assert there == pytest.approx(wanted, abs=1e-3 if found.value("vat.warming", 0.0) else near)
 
 
 def test_a_vat_too_alkaline_for_wool_is_brought_down_by_baking_soda() -> None:
     """Forty grams of free lye take 2.10 g of baking soda each, and no soda ash; the vat stands in wool's window."""
     found = sheet(kept_vat(alkali_g=40))
-    assert found.value("vat.soda-ash") == 0
-    assert found.value("vat.baking-soda") > 2.10 * 40 * (1 - found.value("vat.surplus") / 20)
+    assert found.value("vat.soda-ash", 0.0) == 0
+    assert found.value("vat.baking-soda", 0.0) > 2.10 * 40 * (1 - found.value("vat.surplus", 0.0) / 20)
     assert 8.5 <= found.value("vat.pH_spent") <= found.value("vat.pH") <= 9.8
     assert not [one for one in found.notices if one.figure == "vat.pH"]
 
@@ -171,7 +171,7 @@ def test_the_form_takes_what_was_measured() -> None:
     assert {"kept.volume", "kept.temperature", "kept.indigotin", "kept.alkali", "kept.reducer"} <= paths
     assert not [row for row in fields(hand_plan(), Stage.VAT) if row.path.startswith("kept")]
     measured = hand_with(plan, kept__volume="4 gal")
-    assert compute(measured).value("vat.kept") == pytest.approx(15.14, abs=0.01)
+    assert compute(measured).value("vat.kept", 0.0) == pytest.approx(15.14, abs=0.01)
 
 
 @pytest.mark.parametrize("path", ["kept.volume", "kept", "kept.colour"])
@@ -190,7 +190,12 @@ def test_no_kept_vat_asks_for_less_than_nothing(method: str, kept: Kept) -> None
     found = compute(on(kept, set_value(hand_plan(), "method", method)))
     names = ("stock.pigment", "vat.water", "vat.surplus", "vat.alkali", "vat.reducer", "vat.warming", "vat.indigotin")
     assert min(found.value(name) for name in names) >= 0
-    filled = found.value("vat.kept") - found.value("vat.surplus") + found.value("vat.water") + found.value("vat.stock")
+    filled = (
+        found.value("vat.kept", 0.0)
+        - found.value("vat.surplus", 0.0)
+        + found.value("vat.water")
+        + found.value("vat.stock")
+    )
     assert filled == pytest.approx(found.value("vat.liquor"), abs=0.1)
 
 
@@ -198,14 +203,14 @@ def test_no_kept_vat_asks_for_less_than_nothing(method: str, kept: Kept) -> None
 def test_a_cup_more_or_less_is_nothing(litres: float) -> None:
     """With a litre of stock the tub takes 19.23 L more: nobody pours 70 mL in or out."""
     found = sheet(kept_vat(litres=litres))
-    assert (found.value("vat.water"), found.value("vat.surplus")) == (0, 0)
+    assert (found.value("vat.water"), found.value("vat.surplus", 0.0)) == (0, 0)
     assert not {"vat.fill", "vat.take_out"} & set(said(kept_vat(litres=litres)))
 
 
 def test_a_vat_that_stands_too_hot_is_left_to_cool() -> None:
     """Twenty litres at 80 degrees take no water that would cool them: the sheet says so, and a step waits for it."""
     found = sheet(kept_vat(celsius=80))
-    assert found.value("vat.mixed") == pytest.approx(80)
+    assert found.value("vat.mixed", 0.0) == pytest.approx(80)
     assert says(found, "comes to 80 °C, the plan wants 47 °C")
     text = "Leave it to cool, covered, from 80 °C to 47 °C by the thermometer"
     assert said(kept_vat(celsius=80))["vat.cool"] == text
@@ -231,7 +236,7 @@ def test_a_vat_in_a_hot_room_has_no_time_to_cool_to_what_is_wanted() -> None:
 
 def test_cold_water_that_goes_in_cools_it() -> None:
     """15 L at 80 degrees and 4.2 L from the cold tap at 12: (15 x 80 + 4.2 x 12) / 19.2 = 65 degrees."""
-    assert sheet(kept_vat(litres=15, celsius=80)).value("vat.mixed") == pytest.approx(65, abs=0.5)
+    assert sheet(kept_vat(litres=15, celsius=80)).value("vat.mixed", 0.0) == pytest.approx(65, abs=0.5)
 
 
 @pytest.mark.parametrize("celsius", [20, 47.4])

@@ -159,7 +159,7 @@ def test_harder_water_never_wants_less_soda_ash(fibre: str, mass: str, method: s
     """From rain to very hard: each gram of hardness takes 1.3 g of soda ash for wool, 2.2 g for silk."""
     plan = plan_of_lots((fibre, mass), plan=evolve(wool_plan(), pins=()), method=method)
     taps = ("rain or distilled", "soft", "medium", "hard", "very hard")
-    soda = [compute(told(plan, "water.tap", tap)).value("vat.soda-ash") for tap in taps]
+    soda = [compute(told(plan, "water.tap", tap)).value("vat.soda-ash", 0.0) for tap in taps]
     assert soda == sorted(soda)
     assert soda[-1] > soda[0]
 

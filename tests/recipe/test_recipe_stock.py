@@ -76,7 +76,7 @@ class TestHalfAPoundOfWool:
         """A start at 55 from a tap of 55 is all hot, without the hob: the litre without the lye's cold 50 mL."""
         assert self.sheet["stock.hot"].value == pytest.approx(0.95)
         assert self.sheet["stock.cold"].value == pytest.approx(0, abs=1e-9)
-        assert self.sheet.value("stock.kettle") == 0
+        assert self.sheet.value("stock.kettle", 0.0) == 0
 
 
 class TestDarkCotton:

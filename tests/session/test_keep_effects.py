@@ -88,7 +88,7 @@ def test_lye_that_went_in_is_not_asked_for_again() -> None:
     """Five grams of beads before the topping up are five grams less to sharpen with."""
     day = carried()
     before = compute(day.state.plan).value("vat.alkali")
-    share = 1 - compute(day.state.plan).value("vat.surplus") / 20
+    share = 1 - compute(day.state.plan).value("vat.surplus", 0.0) / 20
     assert compute(day.happen(LYE).state.plan).value("vat.alkali") == pytest.approx(
         max(before - 5 * share, 0), abs=0.02
     )
