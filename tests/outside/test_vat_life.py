@@ -152,6 +152,7 @@ class TestByHand:
         plan, sheet = planned(**changes)
         found, vat = life(plan, sheet).half, weighed(sheet)
         ends = [vat.pH(own, 0.5, chalk=chalk, to_sulfate=True) for chalk in (False, True)]
+        assert found is not None
         assert found.low == pytest.approx(min(ends), abs=0.05)
         assert found.high == pytest.approx(max(ends), abs=0.05)
 

@@ -149,7 +149,7 @@ def _typed(begin: Begin, random: Random) -> tuple[Terminal, str]:
         terminal.until(text, times=2)
         return terminal, text
     terminal.read_for(random.choice([0.02, 0.05, 0.1, 0.3]))
-    shown = [text[:length] for length in range(len(text), 1, -1) if re.search(rf"{text[:length]}\b", terminal.text)]
+    shown = [text[:length] for length in range(len(text), 1, -1) if re.search(rf"\b{text[:length]}\b", terminal.text)]
     return terminal, shown[0] if shown else ""
 
 

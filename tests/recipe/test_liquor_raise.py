@@ -58,8 +58,8 @@ def test_one_kind_of_fibre_wants_none(lots: list[tuple[str, str]]) -> None:
 
 
 def test_a_vat_that_stands_there_wants_none() -> None:
-    """Above pH 11 there is no figure to put in."""
-    sheet = compute(low(vat__alkali="8 g"))
+    """With lye alone above pH 11 there is no figure to put in."""
+    sheet = compute(low(vat__alkali="8 g", **{"vat__baking-soda": "0 g", "vat__soda-ash": "0 g"}))
     assert sheet["vat.pH"].value > 11
     assert sheet.value("dip.alkali", -1) == -1
 

@@ -114,7 +114,7 @@ def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
         for litres, t in ((sheet.value("vat.hot"), hot_C), (sheet.value("vat.cold"), cold_C))
     )
     power = 1000 if plan.water.hob.unit == "W" else 1
-    hob = sheet.value("vat.kettle") * 60 * plan.water.hob.value / power
+    hob = sheet.value("vat.kettle", 0.0) * 60 * plan.water.hob.value / power
     wanted = sheet.value("vat.water") * density(warm) / 1000 * enthalpy(warm)
     close_enough = 0.5 * 4.22 * sheet.value("vat.water")
     assert isclose(drawn + hob, wanted, rel_tol=1e-6, abs_tol=close_enough if not hob else 1e-6)
@@ -128,7 +128,7 @@ def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
     brought_in = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1) if sheet.value("stock.water") else 0
     brought = brought_in * sheet.value("stock.indigotin")
     kept = in_tub(plan)
-    stays = kept.indigotin_g * (1 - sheet.value("vat.surplus") / kept.litres) if kept.litres else 0
+    stays = kept.indigotin_g * (1 - sheet.value("vat.surplus", 0.0) / kept.litres) if kept.litres else 0
     assert isclose(sheet.value("vat.indigotin"), brought + stays, rel_tol=1e-9, abs_tol=1e-12)
     assert isclose(sheet.value("vat.strength") * sheet.value("vat.liquor"), sheet.value("vat.indigotin"), abs_tol=1e-9)
 
@@ -139,7 +139,7 @@ def test_liquor_is_stock_and_water(plan: Plan) -> None:
     """Water to draw, stock and what stays of a kept vat fill the room beside the fibre, where the tub can hold them."""
     sheet = compute(plan)
     assume(sheet.value("vat.stock") <= sheet.value("vat.liquor"))
-    there = sheet.value("vat.kept") - sheet.value("vat.surplus")
+    there = sheet.value("vat.kept", 0.0) - sheet.value("vat.surplus", 0.0)
     near = 0.1 if plan.kept else 0.0
     filled = sheet.value("vat.water") + sheet.value("vat.stock") + there
     assert isclose(filled, sheet.value("vat.liquor"), rel_tol=1e-9, abs_tol=near)

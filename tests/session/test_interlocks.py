@@ -23,8 +23,8 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMa
 from vatside.log.fold import State, apply, initial_state
 from vatside.log.session import Session
 from vatside.log.words.day import log_lines
-from vatside.outlook.acts_in_words import Scene
 from vatside.outlook.cautions_to_read import Unread, is_read
+from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import RULES, Question, asked, questions
 from vatside.plan.plan import Plan
 from vatside.plan.starter import starter_plan

@@ -33,8 +33,8 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMa
 from vatside.log.fold import State, apply, initial_state
 from vatside.log.session import Session
 from vatside.log.vat_clock import standing_at
-from vatside.outlook.acts_in_words import Scene
 from vatside.outlook.cautions_to_read import Unread
+from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import asked
 from vatside.plan.measures import fibre_of, powder
 from vatside.plan.plan import Plan

@@ -27,7 +27,7 @@ from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.log.sheet_so_far import so_far
 from vatside.log.waits import Wait
-from vatside.outlook.acts_in_words import Scene
+from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import FieldValue
@@ -90,7 +90,7 @@ class Desk:
 
     def _labelled(self, steps: tuple[Step, ...]) -> tuple[Step, ...]:
         """Give the steps with the label of the jar as the log knows it."""
-        if not self.sheet.value("stock.left"):
+        if not self.sheet.value("stock.left", 0.0):
             return steps
         from vatside.days.kept_stock import with_label  # late: most days empty their jar
 

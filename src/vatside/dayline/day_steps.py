@@ -45,14 +45,14 @@ def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
             hands_min=item.hands + ((minutes or 0.0) if item.busy else 0.0),
             minutes=minutes,
             wait_label=item.wait_label if minutes is not None else "",
-            nudges=_every(sheet.value(item.nudge_every), minutes or 0.0, item.nudge_label),
+            nudges=_every(sheet.value(item.nudge_every, 0.0), minutes or 0.0, item.nudge_label),
             cautions=tuple(_caution(plan, sheet, item, name) for name in _named(plan, item)),
         )
 
 
 def _items(plan: Plan, sheet: Sheet) -> Iterator[StepText]:
     """Give the method's steps that are needed; those of a kept stock where the stock goes in."""
-    if not sheet.value(BROUGHT):
+    if not sheet.value(BROUGHT, 0.0):
         yield from (item for item in method_of(plan).steps if _is_needed(sheet, item))
         return
     looks, brings = jar_steps()[JAR], jar_steps()[STOCK_IN]
@@ -82,7 +82,7 @@ def _is_needed(sheet: Sheet, item: StepText) -> bool:
     of_stock = item.id.startswith("stock.") or item.id == STOCK_IN
     if of_stock and not sheet.value("stock.water"):
         return False
-    return not item.puts_in or sheet.value(item.puts_in) > 0
+    return not item.puts_in or sheet.value(item.puts_in, 0.0) > 0
 
 
 def _jar_words(jars: int) -> dict[str, str]:
@@ -124,9 +124,9 @@ def _scour(plan: Plan, sheet: Sheet) -> Iterator[Step]:
 def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
     """Every step of a bath with the number that tells it from its like; empty where there is only one."""
     loads = min(max(round(sheet.value(bath.id("loads"), 1)), 1), MOST_LOADS)
-    skipped = [name for name, figure in SKIPPED.items() if not sheet.value(bath.id(figure))]
+    skipped = [name for name, figure in SKIPPED.items() if not sheet.value(bath.id(figure), 0.0)]
     moments = {when: [item for item in scour_steps() if item.when == when] for when in MOMENTS}
-    if sheet.value(bath.id("rinses")) and bath.unscoured:
+    if bath.unscoured and sheet.value(bath.id("rinses"), 0.0):
         for load in range(loads):
             yield from ((item, str(load + 1) if loads > 1 else "") for item in moments["only"])
     yield from ((item, "") for item in moments["before"])
@@ -160,7 +160,7 @@ def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: st
 
 def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
     down, quicker = bath.id("steps_down"), ""
-    if sheet.value(down) > 1:
+    if sheet.value(down, 0.0) > 1:
         step = plain(bath.fibre.step.value, "degC")
         quicker = f"; quicker, {amount_words(sheet[down], plan)}, each at most {step} cooler"
     return {"fibre": bath.called, "agents": _agents(plan, sheet, bath), "quicker": quicker, "ties": ties(plan)}
@@ -186,8 +186,8 @@ def _caution_ids(names: Iterable[str], bath: Bath) -> Iterator[str]:
 
 def _stirs(sheet: Sheet, bath: Bath, minutes: float) -> tuple[Nudge, ...]:
     """Stirs at their interval and the turn at half time, which replaces a stir close to it."""
-    half = sheet.value(bath.id("turn"))
-    stirs = _every(sheet.value(bath.id("stir_every")), minutes, "stir slowly")
+    half = sheet.value(bath.id("turn"), 0.0)
+    stirs = _every(sheet.value(bath.id("stir_every"), 0.0), minutes, "stir slowly")
     if not half or half >= minutes:
         return stirs
     apart = [nudge for nudge in stirs if abs(nudge.minute - half) > 3]

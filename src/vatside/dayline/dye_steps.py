@@ -39,8 +39,8 @@ def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
     return (
         (not item.alkalis or powder(plan, "alkali").material.species in item.alkalis)
         and (not item.groups or bool(groups & set(item.groups)))
-        and (not item.needs or sheet.value(item.needs) > 0)
-        and (not item.unless or not sheet.value(item.unless))
+        and (not item.needs or sheet.value(item.needs, 0.0) > 0)
+        and (not item.unless or not sheet.value(item.unless, 0.0))
     )
 
 
@@ -62,7 +62,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
 
 def _label(plan: Plan, sheet: Sheet) -> str:
     """Give the label of the jar by the plan alone; empty where nothing stays in it."""
-    if not sheet.value("stock.left"):
+    if not sheet.value("stock.left", 0.0):
         return ""
     from vatside.dayline.jar_label import label, made_of_kept  # late: most days empty their jar
 
@@ -123,7 +123,7 @@ def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
     minutes = sheet.value(item.works)
     if plant_after(plan) is None:
         return minutes
-    gentle = min(sheet.value("dip.gentle_minutes"), minutes)
+    gentle = min(sheet.value("dip.gentle_minutes", 0.0), minutes)
     return gentle if item.id == GENTLE else minutes - gentle
 
 

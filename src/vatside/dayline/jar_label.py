@@ -42,5 +42,5 @@ def made_of_kept(plan: Plan, sheet: Sheet) -> datetime | None:
     there = plan.stock_kept
     if there is None or there.made is None or "T" not in there.made:
         return None
-    stays = in_jar(plan).litres - min(sheet.value("vat.stock_kept"), in_jar(plan).litres)
+    stays = in_jar(plan).litres - min(sheet.value("vat.stock_kept", 0.0), in_jar(plan).litres)
     return datetime.fromisoformat(there.made) if stays > CLINGS_L else None

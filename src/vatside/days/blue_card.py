@@ -127,7 +127,7 @@ def _reducer(session: Session, state: State, sheet: Sheet) -> float:
     what = powder(state.plan, "reducer")
     there = VAT_STARTS in state.done or state.tending.account is not None
     sums = _went_in(session) if there else _planned(session)
-    tub, poured = in_tub(state.plan), sheet.value("vat.surplus")
+    tub, poured = in_tub(state.plan), sheet.value("vat.surplus", 0.0)
     stood = tub.reducer_g * (1 - poured / tub.litres) if tub.litres else 0.0
     return (stood + sums.get(what.id, 0.0) * what.purity) / max(sheet.value("vat.liquor"), LEAST_L)
 

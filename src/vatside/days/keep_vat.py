@@ -95,7 +95,9 @@ def on_pieces(state: State) -> float:
 def _fresh(session: Session, sheet: Sheet, before: VatCarriedOn | None) -> float:
     """Indigotin that this day's stock brought in, by the plan, g; on a kept vat only once pigment was ground."""
     ground = before is None or any(item.use.figure == "stock.pigment" for item in added(session))
-    of_jar = in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT)) if before is None or _topped(session) else 0.0
+    of_jar = (
+        in_jar(fold(session).plan).grams_in(sheet.value(BROUGHT, 0.0)) if before is None or _topped(session) else 0.0
+    )
     return (sheet.value("stock.indigotin") * stock_share(sheet.value) if ground else 0.0) + of_jar
 
 

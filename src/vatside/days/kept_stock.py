@@ -77,7 +77,7 @@ def _stays(state: State) -> bool:
     """Tell whether some of the kept stock stays in its jar; where none does, what is left is this day's own."""
     from vatside.recipe.compute import compute
 
-    brought = compute(state.plan).value("vat.stock_kept")
+    brought = compute(state.plan).value("vat.stock_kept", 0.0)
     return in_jar(state.plan).litres - brought > CLINGS_L
 
 
@@ -93,7 +93,7 @@ def label_lines(state: State, sheet: Sheet, zone: tzinfo | None = None) -> tuple
     if is_made(state):
         found = left(state, zone)
         return stock_label(state.plan, found) if found else ()
-    if not sheet.value("stock.left"):
+    if not sheet.value("stock.left", 0.0):
         return ()
     return label(state.plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), None)
 
@@ -127,8 +127,8 @@ def with_label(steps: Sequence[Step], state: State, sheet: Sheet) -> tuple[Step,
 def _planned(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     from vatside.dayline.jar_label import made_of_kept
 
-    grams, strength = sheet.value("stock.left"), sheet.value("stock.left_strength")
-    return label(plan, grams, strength, made_of_kept(plan, sheet))
+    litres, strength = sheet.value("stock.left", 0.0), sheet.value("stock.left_strength", 0.0)
+    return label(plan, litres, strength, made_of_kept(plan, sheet))
 
 
 # Another vat from it

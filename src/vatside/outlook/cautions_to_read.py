@@ -14,7 +14,7 @@ from vatside.log.events.day import Event
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.moment import Moment
-from vatside.outlook.acts_in_words import Act, Doing, Scene, dip_step, doings, steps_begun
+from vatside.outlook.hand_acts import Act, Doing, Scene, dip_step, doings, steps_begun
 from vatside.outlook.stands import account_now
 from vatside.plan.measures import celsius
 from vatside.plan.sheet import Stage

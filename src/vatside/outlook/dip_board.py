@@ -181,7 +181,7 @@ def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
 
 def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
     """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in; else empty."""
-    wanted, known = sheet.value("dip.raise_pH"), state.dipping.pieces
+    wanted, known = sheet.value("dip.raise_pH", 0.0), state.dipping.pieces
     if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in found):
         return ""
     if gentle_left(state, found):

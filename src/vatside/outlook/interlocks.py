@@ -14,9 +14,9 @@ from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import DoneAllTheSame, Event
 from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.moment import Moment, seconds_between
-from vatside.outlook.acts_in_words import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, doings
 from vatside.outlook.cautions_to_read import Unread, unread
 from vatside.outlook.dip_board import waiting
+from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, doings
 from vatside.outlook.stands import account_now, stands_now
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS

@@ -147,9 +147,11 @@ class Sheet:
     def _by_id(self) -> dict[str, Figure]:
         return {figure.id: figure for figure in reversed(self.figures)}
 
-    def value(self, figure_id: str, default: float = 0.0) -> float:
-        """Give a figure's value, or `default` if the plan has no such figure."""
-        try:
-            return self[figure_id].value
-        except KeyError:
-            return default
+    def value(self, figure_id: str, default: float | None = None) -> float:
+        """Give a figure's value; `default` for one that a plan may do without. KeyError where there is no default."""
+        found = self._by_id.get(figure_id)
+        if found is not None:
+            return found.value
+        if default is None:
+            raise KeyError(figure_id)
+        return default

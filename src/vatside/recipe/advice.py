@@ -94,7 +94,7 @@ class _Trial:
         return sheet if all(self._stays(figure, sheet) for figure in self.gone_in) else None
 
     def _stays(self, figure: str, sheet: Sheet) -> bool:
-        return isclose(self.sheet.value(figure), sheet.value(figure), rel_tol=1e-9, abs_tol=1e-12)
+        return isclose(self.sheet.value(figure, 0.0), sheet.value(figure, 0.0), rel_tol=1e-9, abs_tol=1e-12)
 
 
 def _fits(plan: Plan, remedy: Remedy) -> bool:

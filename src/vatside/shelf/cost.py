@@ -185,7 +185,7 @@ def _left_g(state: State, sheet: Sheet) -> float:
 def jar_left_g(state: State, sheet: Sheet) -> float:
     """Give the indigotin (g) that stays in the jar, or that other days took from it; as planned before it is made."""
     if state.tending.account is None and state.tending.let_go is None:
-        return sheet.value("stock.left_indigotin")
+        return sheet.value("stock.left_indigotin", 0.0)
     from vatside.days.kept_stock import left, taken_by  # late: most days empty their jar
 
     there = [stock for stock in (left(state), *(event.stock for _, event in taken_by(state))) if stock]

@@ -48,7 +48,10 @@ def energy_kwh(plan: Plan, sheet: Sheet) -> float:
     as cold as it runs or to have stood in the room.
     """
     cold = celsius(plan.water.cold)
-    value = sheet.value
+
+    def value(figure: str) -> float:
+        return sheet.value(figure, 0.0)  # fibre that goes through no bath has no pot, a vat made anew nothing kept
+
     warm = [(value("stock.water"), value("stock.start")), (value("vat.water"), value("vat.temperature"))]
     warm.append((value("stock.bath"), value("stock.bath_temperature")))
     for bath in baths(plan):

@@ -37,8 +37,8 @@ def vat_end(sheet: Sheet, plan: Plan) -> str:
 
 
 def _jar(sheet: Sheet, plan: Plan) -> str:
-    litres, strength = sheet.value("stock.left"), sheet.value("stock.left_strength")
+    litres = sheet.value("stock.left", 0.0)
     if not litres:
         return ""
-    words = "; ".join(label(plan, litres, strength, made_of_kept(plan, sheet)))
+    words = "; ".join(label(plan, litres, sheet.value("stock.left_strength"), made_of_kept(plan, sheet)))
     return f" The stock that is left stays closed in its jar. Its label: {words}."

@@ -57,7 +57,7 @@ def shared(sheet: Sheet, tables: int) -> Sheet:
 def heated(plan: Plan, sheet: Sheet, tables: int) -> Sheet:
     """Give the sheet of one table with the heating of its own pot, on a hob like the plan's; held times stay."""
     slow = {
-        f"{key}.heating": (sheet.value(f"{key}.{to}") - sheet.value(f"{key}.{start}")) / SLOW_HEATING
+        f"{key}.heating": (sheet.value(f"{key}.{to}", 0.0) - sheet.value(f"{key}.{start}", 0.0)) / SLOW_HEATING
         for key, start, to in _gentle(plan)
     }
     return evolve(sheet, figures=tuple(_warmed(figure, tables, slow) for figure in sheet.figures))

@@ -114,7 +114,7 @@ def _put_spent(sheet: Worksheet, stage: str, bath: Bath, whole: Course) -> None:
     working = sheet.worked(
         "the same once all its reducer has turned to acid: its lowest pH before air turns the dye blue; between soft "
         "and hard water where yours is not known, chalk settled or not",
-        f"{stage}.pH", Input("half spent, at least", whole.half.low, ""), source="Reactions",
+        f"{stage}.pH", source="Reactions",
     )  # fmt: skip
     spent = solve(spend(bath, SPENT)).pH
     sheet.put(
@@ -149,7 +149,7 @@ def _whole(sheet: Worksheet, stage: str, likely: Bath) -> Course:
 @lru_cache(maxsize=32)
 def _course(baths: tuple[Bath, ...]) -> Course:
     """Work it out once for all keystrokes that leave it as it is. Raises `OutOfRange`."""
-    return course(*baths)
+    return course(*baths, halfway=False)
 
 
 def _forms(sheet: Worksheet) -> None:
