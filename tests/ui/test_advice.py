@@ -23,7 +23,7 @@ HARM = "alkali harms wool"
 
 def done(hands: Hands) -> list[str]:
     """Give the kinds of what was done since the day of wool began."""
-    return hands.kinds[2:]
+    return hands.kinds[3:]
 
 
 def dangers(hands: Hands) -> list[Notice]:
@@ -32,9 +32,13 @@ def dangers(hands: Hands) -> list[Notice]:
 
 
 async def at_work(hands: Hands) -> None:
-    """Begin a day of wool whose lye is too much."""
+    """Begin a day of wool whose lye is too much, without what would take it."""
     await hands.new_day()
-    hands.desk.record(PlanChanged("lots.a.fibre", "wool"), PinSet("vat.alkali", Amount(10, "g")))
+    hands.desk.record(
+        PlanChanged("lots.a.fibre", "wool"),
+        PinSet("vat.alkali", Amount(10, "g")),
+        PinSet("vat.baking-soda", Amount(0, "g")),
+    )
     hands.day.renew()
     await hands.settle()
     assert [HARM in notice.text for notice in dangers(hands)] == [True]
