@@ -106,7 +106,7 @@ def weighed(sheet: Sheet) -> Weighed:
     """Read the grams off a sheet; all of the stock goes into the tub."""
 
     def moles(name: str, *figures: str, purity: float = PURE) -> float:
-        return sum(sheet.value(figure) for figure in figures) * purity / MASSES[name]
+        return sum(sheet.value(figure, 0.0) for figure in figures) * purity / MASSES[name]
 
     # A litre of the stock's water brings its oxygen too: 5.5 mg/L at 50 degrees (Benson and Krause 1984).
     stock_oxygen = 0.0055 * sheet.value("stock.water") / MASSES["oxygen"]

@@ -26,7 +26,7 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
     if stage is not Stage.STOCK or not has(sheet, "stock.rise"):
         return (f"The jug: plastic, cold water, and never above {ceiling} once the lye is in.",)
     warmest, rise = (plain(sheet.value(name), unit) for name, unit in (("stock.warmest", "degC"), ("stock.rise", "K")))
-    if not sheet.value("stock.jug"):
+    if not sheet.value("stock.jug", 0.0):
         return (
             f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",
         )

@@ -94,7 +94,7 @@ def _jar_words(jars: int) -> dict[str, str]:
 
 def _lye_words(sheet: Sheet) -> dict[str, str]:
     """Say what lye is dissolved in: cold water in a plastic jug, or the jar's own where the dyer wants it so."""
-    jug = sheet.value("stock.jug")
+    jug = sheet.value("stock.jug", 0.0)
     cold = f"{plain(jug, 'L')} of cold water in a plastic jug, never water onto lye; once clear, pour it into the jar, "
     return {
         "in_jar": plain(max(sheet.value("stock.water") - jug, 0.0), "L"),

@@ -111,12 +111,12 @@ def _pure(doing: Doing) -> float:
 
 
 def _has_jug(scene: Scene, doing: Doing) -> bool:
-    return doing.place is not Place.JAR or scene.sheet.value("stock.jug") > 0
+    return doing.place is not Place.JAR or scene.sheet.value("stock.jug", 0.0) > 0
 
 
 def _jug(scene: Scene, doing: Doing) -> float:
     if doing.place is Place.JAR:
-        return max(scene.sheet.value("stock.jug"), LEAST_JUG_L / 10)
+        return max(scene.sheet.value("stock.jug", 0.0), LEAST_JUG_L / 10)
     if doing.event is None or doing.what is None:
         return jug_litres(doing.grams)
     return max(dissolving_litres(Dose(doing.what, doing.grams)), LEAST_JUG_L)
