@@ -94,18 +94,18 @@ def _full_screen(path: Path | None, *, replay: bool = False) -> int:
 
 def _own(path: Path) -> Path:
     """Give the file, or a copy of it if it is a sample."""
-    from vatside.session.shipped import samples_folder
+    from vatside.storage.shipped import samples_folder
 
     if path.resolve().parent != samples_folder().resolve() or not path.is_file():
         return path
-    from vatside.session.clock import SystemClock
-    from vatside.session.folder import copy_sample, sessions_folder
+    from vatside.clocks.clock import SystemClock
+    from vatside.storage.folder import copy_sample, sessions_folder
 
     return copy_sample(path, sessions_folder(), SystemClock().now())
 
 
 def _sample(name: str) -> Path:
-    from vatside.session.shipped import samples_folder
+    from vatside.storage.shipped import samples_folder
 
     found = {path.stem: path for path in samples_folder().glob("*.json")}
     if name not in found:

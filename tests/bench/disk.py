@@ -12,12 +12,12 @@ from tests.bench.measure import Pairs, interleaved, wall_ms
 from tests.bench.run import Run, workplace
 from tests.recipe.plans import wool_plan
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten
-from vatside.session.folder import list_sessions
-from vatside.session.journal import entry_record
-from vatside.session.store import SessionFile
-from vatside.session.text import encode
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import NoteWritten
+from vatside.storage.folder import list_sessions
+from vatside.storage.journal import entry_record
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import encode
 
 EVENTS_EACH = 25
 """Entries of each saved session."""

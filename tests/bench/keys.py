@@ -19,13 +19,13 @@ from textual.events import Key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from vatside.recipe.place import set_value
-from vatside.recipe.plan import Dosing, Plan
-from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.clock import VirtualClock
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.plan.paths import set_value
+from vatside.plan.plan import Dosing, Plan
+from vatside.plan.starter import new_lot, starter_plan
+from vatside.storage.session_file import SessionFile
 from vatside.ui.app import VatsideApp
-from vatside.ui.view.rows import Row
+from vatside.ui.text.rows import Row
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount

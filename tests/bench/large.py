@@ -20,19 +20,19 @@ from tests.bench.run import Run, workplace
 from tests.session.makers import CREATED, logged
 from tests.session.shelves import MAY, item, used
 
-from vatside.recipe.starter import starter_plan
-from vatside.session.across.card import blue_card, card_text
-from vatside.session.across.handout import handout
-from vatside.session.across.handout_markdown import markdown
-from vatside.session.across.telling import replay_lines
-from vatside.session.check import log_lines
-from vatside.session.events import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
-from vatside.session.folder import list_sessions
-from vatside.session.session import Session
-from vatside.session.shelf.events import ItemBought, Noted, ShelfEvent
-from vatside.session.shelf.shelf import shelf
-from vatside.session.state import fold
-from vatside.session.text import decode, encode
+from vatside.days.blue_card import blue_card, card_text
+from vatside.days.class_card.as_markdown import markdown
+from vatside.days.class_card.card import handout
+from vatside.days.replay_text import replay_lines
+from vatside.log.events.day import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.plain.check_file import log_lines
+from vatside.plan.starter import starter_plan
+from vatside.shelf.events import ItemBought, Noted, ShelfEvent
+from vatside.shelf.shelf import shelf
+from vatside.storage.folder import list_sessions
+from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 
 

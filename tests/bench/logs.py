@@ -12,15 +12,15 @@ from tests.bench.long_log import LONG, events, long_session
 from tests.bench.measure import Pairs, cpu_ms, interleaved, wall_ms
 from tests.bench.run import Run, workplace
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Undone
-from vatside.session.files import Fs
-from vatside.session.loading import load
-from vatside.session.replay import Player, forward, state_at, timeline
-from vatside.session.session import Session
-from vatside.session.state import State, apply, fold
-from vatside.session.store import SessionFile, tidy_after
-from vatside.session.text import encode
+from vatside.clocks.clock import VirtualClock
+from vatside.days.replay import Player, forward, state_at, timeline
+from vatside.log.events.day import Undone
+from vatside.log.fold import State, apply, fold
+from vatside.log.session import Session
+from vatside.storage.files import Fs
+from vatside.storage.loading import load
+from vatside.storage.session_file import SessionFile, tidy_after
+from vatside.storage.session_text import encode
 
 SPEED = 600.0
 """The fastest playback: a day of ten hours in a minute."""

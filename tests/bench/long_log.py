@@ -8,8 +8,8 @@ from itertools import count, islice
 
 from tests.recipe.plans import wool_plan
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import (
     AlarmQuieted,
     Entry,
     Event,
@@ -22,7 +22,7 @@ from vatside.session.events import (
     WaitExtended,
     WaitStarted,
 )
-from vatside.session.session import Session
+from vatside.log.session import Session
 from vatside.units import Amount
 
 LONG = 10_000

@@ -16,7 +16,7 @@ from tests.bench.plain_water import COLD, HOT, ROOM, density, draw, heating, lye
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import fibres, materials, methods, scours
 from vatside.chemistry.tap import PURE
-from vatside.recipe.sour import a_litre_takes
+from vatside.recipe.stages.sour import a_litre_takes
 
 Figures = dict[str, float]
 
@@ -184,8 +184,8 @@ def _dip(f: Figures, facts: Facts) -> None:
     made = Dips(taking, kg, share, litres, strength, start=warm)
     less, more = (Dips(taking, kg, share, litres, strength, exp(wide)) for wide in (-taking.wide, taking.wide))
     f["dip.a.first"], f["dip.a.reaches"] = made.first / 10, sum(made.on) / PIECES / 10
-    f["dip.a.dips"] = dips = max(made.dips)
-    f["dip.a.dips_low"], f["dip.a.dips_high"] = min(max(more.dips), dips), max(max(less.dips), dips)
+    f["dip.a.dips"] = max(made.dips)
+    f["dip.a.dips_low"], f["dip.a.dips_high"] = min(*made.dips, *more.dips), max(*made.dips, *less.dips)
     f["dip.all_entries"], f["dip.minutes"], f["dip.hands"] = made.count, made.minutes, p.hands.value * made.count
     f["dip.brought"] = brought = taking.carried * kg * sum(made.dips)
     f["dip.oxygen"] = brought * oxygen(ROOM) / 1000

@@ -26,30 +26,41 @@ class Vat(NamedTuple):
 
 
 def vat_for(grams: float, fibre: Fibre, rules: VatRules, taking: Taking) -> Vat:
-    """Take the smallest tub that does it as the dosing asks; raises where only more indigo or longer days would."""
-    size, usual = dyeing.sizing(), taking.usual
-    ratio, piece = rules.liquor.value, grams / PIECES / 1000
-    wanted = grams * DEPTH / 100 / (rules.yield_.value / 100)
+    """Take the smallest tub that does it as quickly as one made for it; raises where only more indigo would."""
+    size, usual, piece = dyeing.sizing(), taking.usual, grams / PIECES / 1000
     least = max(size.least.value, size.least_liquor.value * piece)
-    suits = _rounded(max(wanted / usual.strength, ratio * piece, least), ratio * piece, size.step.value)
-    for tub in TUBS:
-        room = tub * 0.85
-        if room < least:
-            continue
-        fill = min(max(suits, tub * size.half_full.value / 100), room)
-        entry = min(grams, 1000 * fill / ratio)
-        displaced = entry / 1000 / fibre.density.value
-        liquor = max(fill - displaced, 0.1)
-        indigotin = min(wanted, rules.strength_limit.value * liquor)
-        dips = Dips(taking, piece, min(1000 * piece / entry, 1.0), liquor, indigotin / liquor)
+    wanted = grams * DEPTH / 100 / (rules.yield_.value / 100)
+    suits = _rounded(max(wanted / usual.strength, rules.liquor.value * piece, least), piece, rules, size)
+    quick = max(suits, _rounded(rules.liquor.value * ceil(PIECES / 2) * piece, piece, rules, size))
+    made = [
+        _made(grams, tub, min(max(fill, tub * size.half_full.value / 100), tub * 0.85), fibre, rules, taking)
+        for tub in TUBS if tub * 0.85 >= least for fill in sorted({suits, quick})
+    ]  # fmt: skip
+    ideal = _made(grams, quick, quick, fibre, rules, taking)[1]
+    long = ideal.minutes + usual.dip + usual.air + dyeing.pauses().handling.value
+    for vat, dips in made:
         reached = min(dips.on) >= 0.95 * 10 * DEPTH and max(dips.dips) <= usual.accepted_dips
-        in_time = dips.minutes <= 60 * size.hours.value
-        if reached and in_time and usual.weakest * (1 - 1e-6) <= indigotin / liquor <= usual.strongest:
-            return Vat(tub, fill, entry, displaced, indigotin, dips.round)
+        in_time = dips.minutes <= min(60 * size.hours.value, long)
+        if reached and in_time and vat.indigotin / (vat.fill - vat.displaced) <= usual.strongest:
+            return vat
     raise ValueError(f"no tub does {grams:g} g as it is")
 
 
-def _rounded(fill: float, a_piece: float, step: float) -> float:
-    up = ceil(fill / step - 1e-9) * step
-    whole = ceil(up / a_piece - 1e-9) * a_piece
-    return whole if whole - up <= 0.25 * a_piece else up
+def _made(grams: float, tub: float, fill: float, fibre: Fibre, rules: VatRules, taking: Taking) -> tuple[Vat, Dips]:
+    piece = grams / PIECES / 1000
+    entry = min(grams, 1000 * _whole(fill / rules.liquor.value, piece))
+    displaced = entry / 1000 / fibre.density.value
+    liquor = max(fill - displaced, 0.1)
+    wanted = grams * DEPTH / 100 / (rules.yield_.value / 100)
+    indigotin = max(min(wanted, rules.strength_limit.value * liquor), taking.usual.weakest * liquor)
+    dips = Dips(taking, piece, min(1000 * piece / entry, 1.0), liquor, indigotin / liquor)
+    return Vat(tub, fill, entry, displaced, indigotin, dips.round), dips
+
+
+def _rounded(fill: float, piece: float, rules: VatRules, size: dyeing.Sizing) -> float:
+    return _whole(ceil(fill / size.step.value - 1e-9) * size.step.value, rules.liquor.value * piece)
+
+
+def _whole(room: float, piece: float) -> float:
+    whole = ceil(room / piece - 1e-9) * piece
+    return whole if whole - room <= 0.25 * piece else room

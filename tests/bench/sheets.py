@@ -11,9 +11,9 @@ from tests.bench.measure import Pairs, cpu_ms, interleaved
 from tests.bench.plain_sheet import Facts, figures
 from tests.bench.run import Run
 
+from vatside.plan.plan import Plan, TapKind
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan, TapKind
-from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount
 
 FIRST_GRAMS, STEP_GRAMS = 300.0, 0.01

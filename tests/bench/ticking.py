@@ -8,11 +8,11 @@ from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from pathlib import Path
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import WaitStarted
-from vatside.session.shipped import themes_folder
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import WaitStarted
+from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
-from vatside.ui.looks import Looks
+from vatside.ui.theme.choice import Looks
 
 EVERY = 1.5
 """Simulated seconds between two looks: as many as are no stall."""

@@ -11,9 +11,9 @@ from tests.bench.run import APPS, Run, workplace
 from tests.bench.terminal import Terminal
 from tests.recipe.plans import wool_plan
 
-from vatside.session.clock import SystemClock
-from vatside.session.events import WaitStarted
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import SystemClock
+from vatside.log.events.day import WaitStarted
+from vatside.storage.session_file import SessionFile
 
 WAITS = 6
 TITLE = "Six waits at once"

@@ -13,10 +13,10 @@ import vatside
 from vatside.catalogue.load import cautions, fibres, materials, methods, scour_steps, scours, sources
 from vatside.catalogue.values import Agent, Fact, StepText
 from vatside.chemistry.indigo import reducer
+from vatside.forms.fields import set_value
+from vatside.plan.scour_baths import baths
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import set_value
-from vatside.recipe.scour import baths
-from vatside.recipe.sheet import Sheet
 
 
 class TestFact:

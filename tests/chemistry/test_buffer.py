@@ -71,6 +71,7 @@ def test_the_pH_of_the_tables(group: str, key: tuple[int, int], row: _Row) -> No
     doses = zip(WATERS, row[0], row[1], strict=True)
     found = course(*(vat(group, key).bath(water, soda, baking) for water, soda, baking in doses))
     assert inside(found.fresh, row[2])
+    assert found.half is not None
     assert inside(found.half, row[3])
     assert inside(found.spent, row[4])
 

@@ -8,13 +8,13 @@ import pytest
 from tests.recipe.plans import plan_with, told, wool_plan
 
 from vatside.catalogue.load import methods
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import new_lot
 
 
 def day(plan: Plan) -> dict[str, Step]:

@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
 
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
 
 FEW = settings(max_examples=30)
 BEFORE = (Stage.SCOUR, Stage.STOCK, Stage.VAT)

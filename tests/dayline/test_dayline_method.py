@@ -6,10 +6,10 @@ import pytest
 from tests.recipe.plans import hand_with
 
 from vatside.catalogue.load import methods
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
 
 
 def day(plan: Plan) -> dict[str, Step]:

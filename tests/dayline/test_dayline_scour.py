@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import plan_of_lots, plan_with, told
 
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
 
 
 def scour(plan: Plan) -> list[Step]:

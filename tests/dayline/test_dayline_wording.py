@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import hand_with
 
-from vatside.dayline.wording import amount_words, draw_words, fill, has
+from vatside.dayline.template import amount_words, draw_words, fill, has
 from vatside.recipe.compute import compute
 
 PLAN = hand_with()

@@ -12,14 +12,14 @@ from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
+from vatside.dips.so_far import SoFar
+from vatside.plan.figure_text import figure_text
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
-from vatside.recipe.show import figure_text
-from vatside.recipe.so_far import SoFar
 
 SEVEN = datetime(2026, 5, 2, 7, 0)
 

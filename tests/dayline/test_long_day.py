@@ -7,14 +7,14 @@ from datetime import datetime
 from attrs import evolve
 from tests.recipe.plans import plan_with, told
 
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.long_day import long_day
 from vatside.dayline.schedule import schedule
+from vatside.days.class_card.card import handout
+from vatside.forms.lot_text import with_lot
+from vatside.plan.plan import Condition, Plan
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.lot_text import with_lot
-from vatside.recipe.plan import Condition, Plan
-from vatside.recipe.starter import starter_plan
-from vatside.session.across.handout import handout
 
 NOW = datetime(2026, 5, 1, 8)
 LENGTH = "From the first step to the last rinse it takes "

@@ -12,17 +12,17 @@ from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.dyeing import pauses
 from vatside.catalogue.load import fibres
-from vatside.dayline.pieces import Piece, Place, Standing, pieces
-from vatside.dayline.rotation import Call, Do, board, next_move, next_piece
-from vatside.recipe import dip_run
+from vatside.dips import run
+from vatside.dips.lot import dip_lots, pieces_of
+from vatside.dips.pieces import Piece, Place, Standing, pieces
+from vatside.dips.rests import NEVER, Rests, Stay, VatUse, rests, vat_use
+from vatside.dips.rotation import Call, Do, board, next_move, next_piece
+from vatside.dips.run import Run
+from vatside.dips.uptake import Entry, Law, Tank, enter, law_of
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Dosing, Plan
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_item import dip_lots, pieces_of
-from vatside.recipe.dip_run import Run
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Dosing, Plan
-from vatside.recipe.rests import NEVER, Rests, Stay, VatUse, rests, vat_use
-from vatside.recipe.starter import new_lot
-from vatside.recipe.uptake import Entry, Law, Tank, enter, law_of
 
 FRESH = VatUse()
 USUAL = Rests(180, 60, 6, 12)
@@ -264,7 +264,7 @@ class Played:
         return max((stay.end or 0.0 for stay in self.stays), default=0.0)
 
 
-def planned(pieces_: Sequence[dip_run.Piece], tank: Tank, handling: float, when: Rests) -> tuple[Run, list[str]]:
+def planned(pieces_: Sequence[run.Piece], tank: Tank, handling: float, when: Rests) -> tuple[Run, list[str]]:
     """Run the plan's dips, and note who goes in, entry after entry: each piece is known by its law."""
     order: list[str] = []
     own = [evolve(item, law=evolve(item.law)) for item in pieces_]
@@ -275,8 +275,8 @@ def planned(pieces_: Sequence[dip_run.Piece], tank: Tank, handling: float, when:
         return enter(vat, inside)
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(dip_run, "enter", noting)
-        return dip_run.run(own, tank, handling=handling, when=when), order
+        patch.setattr(run, "enter", noting)
+        return run.run(own, tank, handling=handling, when=when), order
 
 
 LAW = law_of(fibres()["cotton"], 5, "thiourea dioxide")
@@ -290,14 +290,14 @@ LOTS = st.lists(
 Drawn = list[tuple[int, int, int, int, int, float]]
 
 
-def both(drawn: Drawn) -> tuple[list[Piece], list[dip_run.Piece]]:
+def both(drawn: Drawn) -> tuple[list[Piece], list[run.Piece]]:
     """Give the pieces of some lots, for board and plan: phase, pieces, dips, dip, air, share of an entry."""
     board_, plan = [], []
     for lot, (phase, count, dips, dip, air, share) in zip("abcd", drawn, strict=False):
         for number in range(1, count + 1):
             name = f"{lot}.{number}"
             board_.append(piece(name, phase=phase, dips=dips, dip_min=dip, air_min=air, share=share))
-            plan.append(dip_run.Piece(name, phase, LAW, 0.1, share, dip, air, 10.0, exactly=dips))
+            plan.append(run.Piece(name, phase, LAW, 0.1, share, dip, air, 10.0, exactly=dips))
     return board_, plan
 
 

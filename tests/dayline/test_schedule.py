@@ -8,11 +8,11 @@ from itertools import pairwise
 import pytest
 from tests.recipe.plans import plan_with, wool_plan
 
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
 from vatside.dayline.steps import Step
+from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.sheet import Stage
 
 SEVEN = datetime(2026, 5, 2, 7, 0)
 

@@ -17,9 +17,9 @@ from tests.dayline.test_schedule import step
 from tests.recipe.plans import wool_plan
 
 from vatside.dayline.schedule import Schedule, schedule, wanted_at
-from vatside.dayline.wall import moment_of, on_wall
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
+from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 
 BERLIN, NEW_YORK, LORD_HOWE = (ZoneInfo(name) for name in ("Europe/Berlin", "America/New_York", "Australia/Lord_Howe"))
 REST = step("vat.rest_covered", Stage.VAT, 0, 60)

@@ -10,13 +10,13 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_of_lots, told, wool_plan
 
+from vatside.dips.lot import dip_lots, pieces_of
+from vatside.dips.rests import NEVER
+from vatside.dips.run import COOLS, Warmth, hob_minutes, run
+from vatside.dips.uptake import Tank
+from vatside.plan.plan import Dosing, Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_item import dip_lots, pieces_of
-from vatside.recipe.dip_run import COOLS, Warmth, hob_minutes, run
-from vatside.recipe.plan import Dosing, Plan
-from vatside.recipe.rests import NEVER
 from vatside.recipe.sizing import size_of
-from vatside.recipe.uptake import Tank
 from vatside.recipe.warming import KETTLE_C
 
 

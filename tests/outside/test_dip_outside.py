@@ -10,10 +10,10 @@ from vatside.catalogue.load import fibres
 from vatside.catalogue.usual import usual_for
 from vatside.chemistry.difference import delta_e_76, difference_of, grade
 from vatside.chemistry.shade import colour_of
+from vatside.dips.depth import depth_name
+from vatside.dips.uptake import law_of, levelled
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.depth import depth_name
-from vatside.recipe.sheet import Sheet
-from vatside.recipe.uptake import law_of, levelled
 
 
 def sheet_of(**changes: str) -> Sheet:

@@ -17,10 +17,10 @@ from pathlib import Path
 import pytest
 from attrs import evolve
 
+from vatside.plan.plan import Condition, Dosing, Form, Lot, Plan, ShelfEntry
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Condition, Dosing, Form, Lot, Plan, ShelfEntry
 from vatside.recipe.sizing import size_of
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 CASES = {row["id"]: row for row in csv.DictReader((Path(__file__).parent / "plan_cases.csv").open(encoding="utf-8"))}

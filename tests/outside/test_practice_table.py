@@ -14,7 +14,7 @@ import pytest
 from vatside.catalogue.dyeing import Dipping, dippings, uptakes
 from vatside.catalogue.load import fibres
 from vatside.catalogue.values import Fact
-from vatside.recipe.uptake import law_of
+from vatside.dips.uptake import law_of
 
 FIBRES = {"cellulose": "cotton", "silk": "silk", "protein": "wool"}
 """The fibre that stands for each group."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import wool_plan
 
+from vatside.forms.fields import read, set_value
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Weight
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import read, set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Weight
 from vatside.units import Problem, Spoons, spoonfuls
 
 

@@ -10,15 +10,16 @@ from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
 from tests.session.makers import CREATED, logged, session
 
-from vatside.recipe.care.account import Account, predict, reducer_g
-from vatside.recipe.care.aged import ends
-from vatside.recipe.care.reading import Reading
-from vatside.session.care_events import ReadingTaken, VatMade
-from vatside.session.clock import VirtualClock, after
-from vatside.session.events import Event, PlanChanged
-from vatside.session.state import fold
-from vatside.session.vat_clock import standing_at
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Event, PlanChanged
+from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.fold import fold
+from vatside.log.moment import after
+from vatside.log.vat_clock import standing_at
 from vatside.units import Amount
+from vatside.vat.account import Account, predict, reducer_g
+from vatside.vat.aged_account import ends
+from vatside.vat.reading import Reading
 
 TDO = "thiourea dioxide"
 

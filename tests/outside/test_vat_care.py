@@ -12,15 +12,15 @@ from vatside.chemistry.adjust import acid_for_pH
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.vat import add
 from vatside.chemistry.water import pKw
-from vatside.recipe.care.account import Account, predict
-from vatside.recipe.care.cooling import TimedReading, cooling, leaves
-from vatside.recipe.care.doses import flat
-from vatside.recipe.care.judge import judge
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.setting import pH_at
-from vatside.recipe.care.spent import Acid, dose_by_account
 from vatside.recipe.compute import compute
+from vatside.recipe.cooling import TimedReading, cooling, leaves
+from vatside.recipe.vat_needs import pH_at
 from vatside.units import Amount
+from vatside.vat.account import Account, predict
+from vatside.vat.diagnosis import judge
+from vatside.vat.dosing import flat
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.spent import Acid, dose_by_account
 
 PLAN = hand_plan()
 LYE = hand_with(lots__a__fibre="cotton")

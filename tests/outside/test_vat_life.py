@@ -18,10 +18,10 @@ from vatside.chemistry.life import Course, course
 from vatside.chemistry.tap import CLASSES, fill
 from vatside.chemistry.vat import add, reduce
 from vatside.chemistry.water import density
-from vatside.recipe.care.made import vat_bath
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
 
 MASSES = {
     "soda ash": 105.989, "baking soda": 84.007, "lye": 39.997, "indigotin": 262.268, "thiourea dioxide": 108.115,
@@ -152,6 +152,7 @@ class TestByHand:
         plan, sheet = planned(**changes)
         found, vat = life(plan, sheet).half, weighed(sheet)
         ends = [vat.pH(own, 0.5, chalk=chalk, to_sulfate=True) for chalk in (False, True)]
+        assert found is not None
         assert found.low == pytest.approx(min(ends), abs=0.05)
         assert found.high == pytest.approx(max(ends), abs=0.05)
 

@@ -15,17 +15,17 @@ from tests.session.played import Played
 from tests.session.shelves import MAY, item, used
 
 from vatside.__main__ import main
+from vatside.bench.commands import free_wait
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, StepDone
+from vatside.log.events.vat import CorrectionMade
 from vatside.plain import handout as handout_command
 from vatside.plain.say import Refusal
-from vatside.recipe.plan import ShelfEntry
-from vatside.session.care_events import CorrectionMade
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import free_wait
-from vatside.session.events import ColourNoted, NoteWritten, PowderTaken, StepDone
-from vatside.session.files import Fs
-from vatside.session.shelf.events import ItemBought, PriceSet
-from vatside.session.shelf.store import ShelfFile
-from vatside.session.store import SessionFile
+from vatside.plan.plan import ShelfEntry
+from vatside.shelf.events import ItemBought, PriceSet
+from vatside.shelf.shelf_file import ShelfFile
+from vatside.storage.files import Fs
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
 
 NAMES = ("replay", "compare", "card", "handout", "shelf")

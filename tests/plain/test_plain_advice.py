@@ -10,10 +10,10 @@ import pytest
 from attrs import evolve
 from tests.session.makers import session
 
+from vatside.log.events.day import PinSet
 from vatside.plain.sheet import run
-from vatside.recipe.starter import starter_plan
-from vatside.session.events import PinSet
-from vatside.session.text import encode
+from vatside.plan.starter import starter_plan
+from vatside.storage.session_text import encode
 from vatside.units import Amount
 
 

@@ -11,12 +11,12 @@ import pytest
 from tests.session.test_own_uptake import dyed, put
 
 from vatside.__main__ import main
+from vatside.clocks.clock import VirtualClock
+from vatside.log.fold import fold
 from vatside.plain.plan import run
+from vatside.plan.plan import Condition, Dosing
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Condition, Dosing
-from vatside.session.clock import VirtualClock
-from vatside.session.reading_files import loaded_of
-from vatside.session.state import fold
+from vatside.storage.reading_files import loaded_of
 from vatside.units import Amount
 
 LINEN = ("plan", "--lot", "linen, 320 g, 4 pieces, medium")

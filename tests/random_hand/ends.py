@@ -17,10 +17,10 @@ from tests.random_hand.acts import ARROWS, COMMANDS
 from tests.random_hand.in_process import at_home_in
 from tests.ui.terminal import Terminal
 
-from vatside.session.check import problems
-from vatside.session.clock import SystemClock
-from vatside.session.folder import list_sessions
-from vatside.ui.days import open_day
+from vatside.bench.open_day import open_day
+from vatside.clocks.clock import SystemClock
+from vatside.plain.check_file import problems
+from vatside.storage.folder import list_sessions
 
 END = 2.0
 """Seconds in which the process has to end once its terminal is gone, on a machine that starts it in `START`."""

@@ -17,17 +17,17 @@ from textual.drivers.headless_driver import HeadlessDriver
 from textual.events import Resize
 from textual.geometry import Size
 
-from vatside.session.check import problems
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry
-from vatside.session.files import Fs
-from vatside.session.folder import copy_sample
-from vatside.session.loading import load
-from vatside.session.shipped import samples_folder, themes_folder
+from vatside.bench.desk import Desk
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Entry
+from vatside.plain.check_file import problems
+from vatside.storage.files import Fs
+from vatside.storage.folder import copy_sample
+from vatside.storage.loading import load
+from vatside.storage.shipped import samples_folder, themes_folder
 from vatside.ui.app import VatsideApp
-from vatside.ui.desk import Desk
-from vatside.ui.looks import Looks
 from vatside.ui.terminal.keyboard import Keyboard
+from vatside.ui.theme.choice import Looks
 
 SECONDS = 120.0
 """How long an act may take, on a machine that others keep busy, before it counts as a hang."""

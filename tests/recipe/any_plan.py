@@ -8,11 +8,11 @@ from hypothesis.strategies import DrawFn, SearchStrategy
 from tests.recipe.plans import kept_vat, wool_plan
 
 from vatside.catalogue.load import fibres
-from vatside.recipe.fields import Field, fields, read, set_value
-from vatside.recipe.place import add_lot, remove_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import new_lot
+from vatside.forms.fields import Field, fields, read, set_value
+from vatside.plan.paths import add_lot, remove_lot
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.plan.starter import new_lot
 from vatside.units import BASE_UNITS, UNITS, Kind, Problem
 
 OTHER_UNITS: dict[Kind, tuple[str, ...]] = {

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.recipe.fields import read, set_value
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan, TapKind
-from vatside.recipe.sheet import Notice, Sheet
-from vatside.recipe.starter import new_lot, starter_plan
+from vatside.forms.fields import read, set_value
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Condition, Dosing, Form, Kept, Lot, Pin, Plan, TapKind
+from vatside.plan.sheet import Notice, Sheet
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.units import Amount, Problem
 
 

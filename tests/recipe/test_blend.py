@@ -9,17 +9,17 @@ from hypothesis import strategies as st
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.catalogue.load import fibres, scours
-from vatside.dayline.day import steps
-from vatside.recipe.blend import blended, gentlest, mixed
+from vatside.dayline.day_steps import steps
+from vatside.forms.fields import fields, read
+from vatside.forms.fitting import plan_problems
+from vatside.plan.blend import blended, gentlest, mixed
+from vatside.plan.figure_text import source_text, working_lines
+from vatside.plan.measures import clean_grams, fibre_of, fibre_words, scour_key, scour_of
+from vatside.plan.plan import Condition, Lot, Plan
+from vatside.plan.sheet import Stage
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import fields, read
-from vatside.recipe.measures import clean_grams, fibre_of, fibre_words, scour_key, scour_of
-from vatside.recipe.plan import Condition, Lot, Plan
-from vatside.recipe.sheet import Stage
-from vatside.recipe.show import source_text, working_lines
-from vatside.recipe.starter import new_lot
-from vatside.session.fitting import plan_problems
-from vatside.session.shelf.house import water_litres
+from vatside.shelf.household import water_litres
 from vatside.units import Amount, Problem
 
 SHARES = st.floats(0.01, 0.99)

@@ -11,7 +11,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit
-from vatside.recipe.depth import (
+from vatside.dips.depth import (
     Graded,
     Picked,
     compare,

@@ -12,12 +12,13 @@ from tests.recipe.plans import plan_with
 
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import substance
-from vatside.recipe.care.account import Account, free_alkali_g, made
+from vatside.dips.lot import law_for
+from vatside.dips.on_piece import MORE, OnPiece
+from vatside.dips.uptake import Law
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_account import MORE, OnPiece, dip
-from vatside.recipe.dip_item import law_for
-from vatside.recipe.plan import Plan
-from vatside.recipe.uptake import Law
+from vatside.vat.account import Account, free_alkali_g, made
+from vatside.vat.dip_account import dip
 
 LAW = Law(carried=1.4, pull=2.05, half=0.25, ceiling=55, rinsed=0.15)
 

@@ -8,14 +8,14 @@ import pytest
 from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import methods
+from vatside.dips.lot import dip_order, law_for
+from vatside.forms.fields import fields
+from vatside.plan.measures import clean_grams
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage, Weight
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_item import dip_order, law_for
-from vatside.recipe.fields import fields
-from vatside.recipe.measures import clean_grams
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.starter import new_lot, starter_plan
 from vatside.units import Amount
 
 

@@ -6,11 +6,11 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_of_lots, plan_with
 
+from vatside.dips.so_far import NOTHING, CameOut, PieceSoFar, SoFar
+from vatside.dips.uptake import Tank
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage, Weight
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.so_far import NOTHING, CameOut, PieceSoFar, SoFar
-from vatside.recipe.uptake import Tank
 
 
 def cotton(**changes: str) -> Plan:

@@ -10,9 +10,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from vatside.catalogue.load import fibres
-from vatside.recipe.dip_run import Piece, Run, run
-from vatside.recipe.rests import NEVER, Rests
-from vatside.recipe.uptake import CLOSE_ENOUGH, MOST_DIPS, Tank, law_of
+from vatside.dips.rests import NEVER, Rests
+from vatside.dips.run import Piece, Run, run
+from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, Tank, law_of
 
 PLENTY = Tank(1e6, 1.0)
 LAWS = {fibre: law_of(fibres()[fibre], 5, "thiourea dioxide") for fibre in ("wool", "silk", "cotton", "linen")}

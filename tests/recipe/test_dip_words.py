@@ -5,10 +5,10 @@ from __future__ import annotations
 from attrs import evolve
 from tests.recipe.plans import plan_with
 
+from vatside.dips.words import dips_lines, dips_words
+from vatside.plan.plan import Learned, Plan
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_words import dips_lines, dips_words
-from vatside.recipe.plan import Learned, Plan
-from vatside.recipe.starter import new_lot, starter_plan
 
 
 def words(plan: Plan) -> str:

@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import plan_with
 
+from vatside.forms.fields import read
+from vatside.plan.figure_text import plain
+from vatside.plan.sheet import Notice, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.advice import taken
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import read
-from vatside.recipe.sheet import Notice, Weight
-from vatside.recipe.show import plain
-from vatside.recipe.starter import starter_plan
 from vatside.units import Problem
 
 LYE = ("stock.alkali", "vat.alkali")

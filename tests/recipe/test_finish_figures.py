@@ -9,14 +9,14 @@ from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.chemistry.tap import CLASSES
-from vatside.recipe.batch import batches
+from vatside.plan.batches import batches
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage, Weight
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.finish import true_gain
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.sour import a_litre_takes
-from vatside.recipe.starter import new_lot
+from vatside.recipe.stages.finish import true_gain
+from vatside.recipe.stages.sour import a_litre_takes
 
 
 def sheet_of(**changes: str) -> Sheet:

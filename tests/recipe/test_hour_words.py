@@ -10,9 +10,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import wool_plan
 
-from vatside.recipe.fields import read
-from vatside.recipe.hour_words import read_hour
-from vatside.recipe.wanted import hour_words, is_hour
+from vatside.forms.fields import read
+from vatside.plan.hour_words import read_hour
+from vatside.plan.wanted_hour import hour_words, is_hour
 from vatside.units import Problem
 
 WEDNESDAY = datetime(2026, 12, 2, 15, 0)

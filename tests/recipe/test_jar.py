@@ -9,14 +9,14 @@ from hypothesis import strategies as st
 from tests.recipe.plans import kept_vat, plan_with, says
 
 from vatside.catalogue.load import methods
-from vatside.dayline.day import steps
-from vatside.recipe.care.account import made
+from vatside.dayline.day_steps import steps
+from vatside.plan.plan import Pin, Plan, StockKept
+from vatside.plan.sheet import Stage, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.jar import past_days
-from vatside.recipe.plan import Pin, Plan, StockKept
-from vatside.recipe.sheet import Stage, Weight
-from vatside.recipe.starter import starter_plan
+from vatside.recipe.kept_stock import past_days
 from vatside.units import Amount
+from vatside.vat.account import made
 
 MADE = "2026-05-02T14:00"
 

@@ -10,11 +10,11 @@ from tests.recipe.plans import hand_plan, hand_with, kept_vat, says
 
 from vatside.catalogue.load import methods
 from vatside.chemistry.water import density, enthalpy
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
+from vatside.forms.fields import fields, set_value
+from vatside.plan.plan import Kept, Plan
+from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import fields, set_value
-from vatside.recipe.plan import Kept, Plan
-from vatside.recipe.sheet import Sheet, Stage
 from vatside.units import Amount
 
 NEW = compute(hand_plan())

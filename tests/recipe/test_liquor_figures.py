@@ -7,13 +7,13 @@ from hypothesis import given
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import hand_plan, hand_with
 
+from vatside.plan.figure_text import figure_text
+from vatside.plan.paths import add_lot
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Notice, Sheet, Stage, Weight
+from vatside.plan.starter import new_lot
 from vatside.recipe.advice import taken
 from vatside.recipe.compute import compute
-from vatside.recipe.place import add_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Notice, Sheet, Stage, Weight
-from vatside.recipe.show import figure_text
-from vatside.recipe.starter import new_lot
 
 IDS = ("stock.pH", "stock.pH_25", "vat.pH", "vat.pH_25", "vat.leuco_acid", "vat.leuco_mono", "vat.leuco_di",
        "vat.window_low", "vat.window_high", "stock.pH_spent", "vat.pH_spent")  # fmt: skip

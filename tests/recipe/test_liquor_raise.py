@@ -7,11 +7,11 @@ from tests.recipe.plans import plan_of_lots, plan_with, says
 
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
-from vatside.recipe.care.made import vat_bath
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
 
 
 def low(first: str = "silk", method: str = "tdo-lye", **changes: str) -> Plan:
@@ -58,8 +58,8 @@ def test_one_kind_of_fibre_wants_none(lots: list[tuple[str, str]]) -> None:
 
 
 def test_a_vat_that_stands_there_wants_none() -> None:
-    """Above pH 11 there is no figure to put in."""
-    sheet = compute(low(vat__alkali="8 g"))
+    """With lye alone above pH 11 there is no figure to put in."""
+    sheet = compute(low(vat__alkali="8 g", **{"vat__baking-soda": "0 g", "vat__soda-ash": "0 g"}))
     assert sheet["vat.pH"].value > 11
     assert sheet.value("dip.alkali", -1) == -1
 

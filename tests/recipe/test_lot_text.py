@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import wool_plan
 
-from vatside.recipe.fields import depths
-from vatside.recipe.lot_text import places, with_lot
-from vatside.recipe.measures import fibre_words
-from vatside.recipe.plan import Condition, Form, Lot, Plan
-from vatside.session.fitting import plan_problems
+from vatside.forms.fields import depths
+from vatside.forms.fitting import plan_problems
+from vatside.forms.lot_text import places, with_lot
+from vatside.plan.measures import fibre_words
+from vatside.plan.plan import Condition, Form, Lot, Plan
 from vatside.units import Amount, Problem
 
 NOTHING = evolve(wool_plan(), lots=())

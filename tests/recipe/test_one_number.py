@@ -14,26 +14,26 @@ from tests.recipe.plans import free_plan, plan_with, wool_plan
 from tests.session.makers import CREATED
 
 from vatside.catalogue.dyeing import ladder
-from vatside.dayline.day import steps
-from vatside.dayline.pieces import pieces
+from vatside.dayline.day_steps import steps
+from vatside.days.blues import blues
+from vatside.days.class_card.card import _alike, handout
+from vatside.dips.pieces import pieces
+from vatside.dips.words import dips_words
+from vatside.forms.fields import field
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import so_far
 from vatside.plain.sheet import rows
+from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import powder
+from vatside.plan.plan import Lot, Measure, Pin, Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.advice import taken
-from vatside.recipe.care.dose import Dose, amount_text
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_words import dips_words
-from vatside.recipe.fields import field
-from vatside.recipe.measures import powder
-from vatside.recipe.plan import Lot, Measure, Pin, Plan
-from vatside.recipe.sheet import Sheet
-from vatside.recipe.show import figure_text
-from vatside.session.across.blues import blues
-from vatside.session.across.handout import _alike, handout
-from vatside.session.files import Fs
-from vatside.session.loading import load
-from vatside.session.session import Session
-from vatside.session.shipped import samples_folder
-from vatside.session.so_far import so_far
-from vatside.session.state import fold
+from vatside.recipe.dose import Dose, amount_text
+from vatside.storage.files import Fs
+from vatside.storage.loading import load
+from vatside.storage.shipped import samples_folder
 from vatside.units import Amount
 
 AMOUNT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) (g|kg|L|mL)(?![/\w])")

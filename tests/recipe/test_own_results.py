@@ -10,10 +10,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import free_plan, plan_with
 
+from vatside.dips.on_piece import OnPiece
+from vatside.dips.own_results import LEAST_FOLLOWS, Result, doubtful, learned, result
+from vatside.plan.plan import Learned, Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.dip_account import OnPiece
-from vatside.recipe.own_results import LEAST_FOLLOWS, Result, doubtful, learned, result
-from vatside.recipe.plan import Learned, Plan
 
 PICKED = Result(expected=0.80, follows=0.70, got=0.60, spread=0.30)
 MEASURED = Result(expected=1.00, follows=0.70, got=0.85, spread=0.15)

@@ -6,11 +6,11 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_with, wool_plan
 
-from vatside.recipe.fields import fields, read, show
-from vatside.recipe.piece_names import piece_name
-from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Stage
-from vatside.session.fitting import plan_problems
+from vatside.forms.fields import fields, read, show
+from vatside.forms.fitting import plan_problems
+from vatside.plan.piece_names import piece_name
+from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import Stage
 from vatside.units import Problem
 
 

@@ -13,13 +13,13 @@ from vatside.catalogue.load import fibres
 from vatside.chemistry.indigo import reducer_per_gram, reducer_per_gram_oxygen
 from vatside.chemistry.life import Course, course
 from vatside.chemistry.tap import CLASSES
-from vatside.recipe.care.made import stock_bath, vat_bath
-from vatside.recipe.care.setting import delicate_lot
+from vatside.plan.delicate import delicate_lot
+from vatside.plan.measures import fibre_of, powder
+from vatside.plan.plan import Plan, StockKept, TapKind
+from vatside.plan.sheet import Sheet, Weight
+from vatside.plan.tap_water import tap_of
+from vatside.recipe.baths import stock_bath, vat_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import fibre_of, powder
-from vatside.recipe.plan import Plan, StockKept, TapKind
-from vatside.recipe.sheet import Sheet, Weight
-from vatside.recipe.tap_water import tap_of
 from vatside.units import Amount
 
 LYE = ("tdo-lye", "dithionite-lye")

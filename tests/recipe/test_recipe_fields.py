@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan, typed
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.forms.fields import Field, field, fields, get_value, read, set_value, show
+from vatside.forms.fitting import plan_problems
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import Field, field, fields, get_value, read, set_value, show
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
-from vatside.session.fitting import plan_problems
 from vatside.units import KIND_OF_UNIT, Amount, Kind, Problem, to_base
 
 

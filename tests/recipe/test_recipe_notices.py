@@ -7,10 +7,10 @@ from _pytest.mark import ParameterSet
 from tests.recipe.plans import plan_of_lots, plan_with, says, told, wool_plan
 
 from vatside.catalogue.load import fibres, methods
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage, Weight
-from vatside.recipe.starter import starter_plan
 
 
 def test_the_usual_day_needs_few_words() -> None:

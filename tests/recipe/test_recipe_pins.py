@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import free_plan, hand_plan, plan_of_lots, plan_with, says, told, wool_plan
 
+from vatside.forms.fields import Field, fields, get_value, set_value
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import Field, fields, get_value, set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Notice, Sheet, Stage, Weight
 from vatside.units import BASE_UNITS, Kind
 
 PLANS = {

@@ -6,11 +6,11 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.plan.measures import powder
+from vatside.plan.paths import FieldValue, add_lot, get_value, remove_lot, set_value
+from vatside.plan.plan import Pin, Plan
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
-from vatside.recipe.place import FieldValue, add_lot, get_value, remove_lot, set_value
-from vatside.recipe.plan import Pin, Plan
-from vatside.recipe.starter import new_lot
 from vatside.units import Amount
 
 

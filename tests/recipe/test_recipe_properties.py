@@ -13,14 +13,14 @@ from tests.recipe.plans import hand_plan, hand_with, told, wool_plan
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
 from vatside.chemistry.water import density, enthalpy
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
+from vatside.forms.fields import fields, is_pin
+from vatside.plan.figure_text import figure_text, source_text, working_lines
+from vatside.plan.measures import celsius, clean_grams, method_of, share
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import fields, is_pin
-from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import celsius, clean_grams, method_of, share
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Sheet, Stage
-from vatside.recipe.show import figure_text, source_text, working_lines
+from vatside.recipe.stages.kept_vat import in_tub
 
 FEW = settings(max_examples=40)
 """Drawing a plan takes long, so each property sees forty."""
@@ -95,7 +95,7 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
         if not any(figure.id == f"{prefix}hot" for figure in sheet.figures):
             continue
         drawn = sheet.value(f"{prefix}hot") * density(hot_C) + sheet.value(f"{prefix}cold") * density(cold_C)
-        jug = min(sheet.value("stock.jug"), sheet.value(volume)) if prefix == "stock." else 0.0
+        jug = min(sheet.value("stock.jug", 0.0), sheet.value(volume)) if prefix == "stock." else 0.0
         assert isclose(
             drawn, (sheet.value(volume) - jug) * density(sheet.value(temperature)), rel_tol=1e-9, abs_tol=1e-9
         )

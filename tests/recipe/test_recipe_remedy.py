@@ -11,16 +11,16 @@ from hypothesis import strategies as st
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import hand_plan, kept_vat, plan_of_lots, plan_with, says, wool_plan
 
+from vatside.dips.so_far import SoFar
+from vatside.forms.fields import base_value, field, get_value
+from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import powder
+from vatside.plan.paths import set_value
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Notice, Remedy, Sheet, Stage, Weight
 from vatside.recipe.advice import MOST_TRIED, taken, with_advice
-from vatside.recipe.care.dose import Dose, amount_text, as_measured
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import base_value, field, get_value
-from vatside.recipe.measures import powder
-from vatside.recipe.place import set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Notice, Remedy, Sheet, Stage, Weight
-from vatside.recipe.show import figure_text
-from vatside.recipe.so_far import SoFar
+from vatside.recipe.dose import Dose, amount_text, as_measured
 from vatside.units import Amount
 
 MOST_TAKEN = 12

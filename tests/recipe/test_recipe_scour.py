@@ -6,10 +6,10 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.plan.plan import Plan
+from vatside.plan.scour_baths import baths
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.scour import baths
-from vatside.recipe.sheet import Sheet
 from vatside.units import Amount
 
 HAND = 0.015

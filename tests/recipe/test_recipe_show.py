@@ -9,8 +9,8 @@ from tests.recipe.plans import hand_plan, hand_with
 
 from vatside.catalogue.load import sources
 from vatside.chemistry.sources import SOURCES
+from vatside.plan.figure_text import figure_text, plain, source_text, working_lines
 from vatside.recipe.compute import compute
-from vatside.recipe.show import figure_text, plain, source_text, working_lines
 
 
 def lines(figure: str, **changes: str) -> list[str]:

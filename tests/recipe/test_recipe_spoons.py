@@ -7,9 +7,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.recipe.plans import hand_plan, hand_with
 
+from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
-from vatside.recipe.show import figure_text
 
 MILLILITRES = {"us": 4.92892, "metric": 5.0, "imperial": 5.919388, "australian": 5.0}
 """A level teaspoon: 1/768 of a gallon of 231 cubic inches, kitchen measure, 1/24 of a gill, kitchen measure."""

@@ -6,10 +6,10 @@ import pytest
 from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
 from vatside.catalogue.findings import additions
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
-from vatside.recipe.stock import JUG_L_PER_G
+from vatside.recipe.stages.stock import JUG_L_PER_G
 
 LYE_PER_INDIGOTIN = 40.00 / 262.26
 """One hydroxide for the single ion of the dye."""

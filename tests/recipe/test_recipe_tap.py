@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import plan_with
 
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.sheet import Sheet
 
 
 def drawn(hot: str, cold: str, target: str, water: str = "10 L") -> Sheet:

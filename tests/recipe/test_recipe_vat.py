@@ -8,9 +8,9 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import hand_of_lots, hand_plan, hand_with, told
 
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
 from vatside.units import Amount
 
 INDIGOTIN = 227 * 0.008 / 0.70

@@ -13,10 +13,10 @@ from tests.recipe.plans import kept_vat, wool_plan
 import vatside
 from vatside.catalogue.dyeing import dip_steps, finish_steps
 from vatside.catalogue.load import methods
+from vatside.plan.paths import add_lot, set_value
+from vatside.plan.plan import Plan, StockKept
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.place import add_lot, set_value
-from vatside.recipe.plan import Plan, StockKept
-from vatside.recipe.starter import new_lot
 from vatside.units import Amount
 
 MAYBE = re.compile(r'value\("([a-z]+\.[a-z_.-]+)", 0\.0\)', re.IGNORECASE)

@@ -9,14 +9,14 @@ from hypothesis import given
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.log.fold import fold
+from vatside.log.sheet_so_far import sheet_of
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage
 from vatside.recipe.shown import MOST, NEED, shown
-from vatside.session.shipped import samples_folder
-from vatside.session.so_far import sheet_of
-from vatside.session.state import fold
-from vatside.session.text import decode
+from vatside.storage.session_text import decode
+from vatside.storage.shipped import samples_folder
 
 SHEETS = {path.stem: sheet_of(fold(decode(path.read_bytes()).session)) for path in samples_folder().glob("*.json")}
 SHEETS["starter"] = compute(wool_plan())

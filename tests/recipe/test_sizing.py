@@ -10,13 +10,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.recipe.plans import free_plan, plan_with
 
+from vatside.plan.paths import set_value
+from vatside.plan.plan import Condition, Dosing, Form, Lot, Plan
+from vatside.plan.sheet import Notice, Remedy, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.recipe.need import dosing_of, need_of, rests_of, rounded
-from vatside.recipe.place import set_value
-from vatside.recipe.plan import Condition, Dosing, Form, Lot, Plan
-from vatside.recipe.sheet import Notice, Remedy, Weight
 from vatside.recipe.sizing import size_of
-from vatside.recipe.starter import starter_plan
 from vatside.units import Amount
 
 

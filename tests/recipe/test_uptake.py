@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from vatside.catalogue.dyeing import uptakes
 from vatside.catalogue.load import fibres
-from vatside.recipe.uptake import Law, Tank, enter, law_of, levelled
+from vatside.dips.uptake import Law, Tank, enter, law_of, levelled
 
 TDO = "thiourea dioxide"
 COTTON = law_of(fibres()["cotton"], 5, TDO)

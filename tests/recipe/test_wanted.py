@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.recipe.plans import wool_plan
 
-from vatside.recipe.fields import read
-from vatside.recipe.wanted import is_hour
+from vatside.forms.fields import read
+from vatside.plan.wanted_hour import is_hour
 from vatside.units import Problem
 
 

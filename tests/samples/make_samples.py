@@ -11,35 +11,16 @@ from pathlib import Path
 
 from attrs import Factory, define, evolve, field
 
+from vatside.bench.commands import acknowledge, change, free_wait, start_wait
 from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
-from vatside.dayline.day import steps
-from vatside.dayline.pieces import Piece
-from vatside.dayline.rotation import Call, Do
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
-from vatside.recipe.care.corrections import corrections
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.care.spent import spent_pH
-from vatside.recipe.compute import compute
-from vatside.recipe.measures import clean_grams
-from vatside.recipe.plan import Form, Plan
-from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session import waits as running
-from vatside.session.care import findings_of, made_event, vat_of
-from vatside.session.care_end import (
-    ACID_WAIT_MIN,
-    Choices,
-    holds_back,
-    pHs_round_acid,
-    portion,
-    total_given,
-)
-from vatside.session.care_events import ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import acknowledge, change, free_wait, start_wait
-from vatside.session.dip_board import lift, lower, next_move, pieces_of
-from vatside.session.dip_events import DryMassTaken, PieceDone, SwatchRecorded
-from vatside.session.events import (
+from vatside.dips.pieces import Piece
+from vatside.dips.rotation import Call, Do
+from vatside.log import waits
+from vatside.log.events.day import (
     AlarmQuieted,
     Event,
     LotAdded,
@@ -48,11 +29,30 @@ from vatside.session.events import (
     WaitEnded,
     WaitExtended,
 )
-from vatside.session.session import Session
-from vatside.session.so_far import sheet_of
-from vatside.session.state import State, fold
-from vatside.session.store import SessionFile
+from vatside.log.events.pieces import DryMassTaken, PieceDone, SwatchRecorded
+from vatside.log.events.vat import ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.fold import State, fold
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.outlook.dip_board import lift, lower, next_move, pieces_of
+from vatside.outlook.vat_end import (
+    ACID_WAIT_MIN,
+    Choices,
+    holds_back,
+    pHs_round_acid,
+    portion,
+    total_given,
+)
+from vatside.outlook.vat_facts import findings_of, made_event, vat_of
+from vatside.plan.measures import clean_grams
+from vatside.plan.plan import Form, Plan
+from vatside.plan.starter import new_lot, starter_plan
+from vatside.recipe.compute import compute
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount, Problem
+from vatside.vat.corrections import corrections
+from vatside.vat.reading import Reading
+from vatside.vat.spent import spent_pH
 
 FOLDER = Path(__file__).parents[2] / "sample_sessions"
 
@@ -236,7 +236,7 @@ def finished_day() -> None:
     day.do("finish.cotton.dry", until_end=False)
     drying = day.state.waits[-1]
     day.let_go()
-    day.end(drying.id, max(running.remaining(drying, day.clock.now()), 0) / 60 + 30)
+    day.end(drying.id, max(waits.remaining(drying, day.clock.now()), 0) / 60 + 30)
     day.happen(StepDone("finish.cotton.dry"))
     day.do("finish.cotton.rub")
     for number in range(1, 5):

@@ -6,9 +6,8 @@ from datetime import UTC, datetime
 
 from tests.recipe.plans import wool_plan
 
-from vatside.recipe.starter import new_lot
-from vatside.session.clock import VirtualClock
-from vatside.session.events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import (
     AlarmQuieted,
     CautionAcknowledged,
     ClockSlept,
@@ -27,7 +26,8 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.session import Session
+from vatside.log.session import Session
+from vatside.plan.starter import new_lot
 from vatside.units import Amount
 
 CREATED = datetime(2026, 5, 2, 8, 0, tzinfo=UTC)

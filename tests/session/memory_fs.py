@@ -18,9 +18,9 @@ from pathlib import Path
 
 from attrs import define, field, frozen
 
-from vatside.session.files import Fs, Stamp
-from vatside.session.flaws import SessionError
-from vatside.session.flock import OWN_MODE, Busy, Lock
+from vatside.storage.files import Fs, Stamp
+from vatside.storage.flaws import SessionError
+from vatside.storage.system_lock import OWN_MODE, Busy, Lock
 
 
 @frozen

@@ -7,15 +7,15 @@ from datetime import UTC, datetime
 from attrs import Factory, define, evolve, field
 from tests.recipe.plans import wool_plan
 
-from vatside.dayline.day import steps
+from vatside.bench.commands import change, start_wait
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
+from vatside.log.events.day import Entry, Event, StepDone, WaitEnded
+from vatside.log.fold import State, fold
+from vatside.log.session import Session
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import change, start_wait
-from vatside.session.events import Entry, Event, StepDone, WaitEnded
-from vatside.session.session import Session
-from vatside.session.state import State, fold
 from vatside.units import Problem
 
 BEGAN = datetime(2026, 5, 2, 6, 0, tzinfo=UTC)

@@ -7,9 +7,8 @@ from datetime import UTC, datetime, timedelta
 from hypothesis import strategies as st
 from tests.session.strategies import AMOUNTS, JSON, TEXT, UTC_TIMES, VALUES
 
-from vatside.session.codec import HEAD
-from vatside.session.events import Unknown
-from vatside.session.shelf.events import (
+from vatside.log.events.day import Unknown
+from vatside.shelf.events import (
     Item,
     ItemBought,
     ItemChanged,
@@ -21,7 +20,8 @@ from vatside.session.shelf.events import (
     PriceSet,
     ShelfEvent,
 )
-from vatside.session.shelf.shelf import Shelf, shelf
+from vatside.shelf.shelf import Shelf, shelf
+from vatside.storage.codec import HEAD
 from vatside.units import Amount
 
 MAY = datetime(2026, 5, 1, 8, 0, tzinfo=UTC)

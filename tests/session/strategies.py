@@ -8,22 +8,9 @@ from attrs import evolve
 from hypothesis import strategies as st
 from tests.recipe.plans import kept_vat, wool_plan
 
-from vatside.recipe.fields import Field, FieldValue, set_value
-from vatside.recipe.place import OTHERS
-from vatside.recipe.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
-from vatside.session.codec import HEAD
-from vatside.session.dip_events import (
-    DipEnded,
-    DipsPlanned,
-    DipStarted,
-    DryMassTaken,
-    PieceBack,
-    PieceDone,
-    PieceNamed,
-    PieceTurned,
-    SwatchRecorded,
-)
-from vatside.session.events import (
+from vatside.forms.fields import Field, FieldValue, set_value
+from vatside.forms.fitting import rows
+from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
@@ -36,7 +23,6 @@ from vatside.session.events import (
     Event,
     LotAdded,
     LotRemoved,
-    Moment,
     NoteWritten,
     PinCleared,
     PinSet,
@@ -58,11 +44,25 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.fitting import rows
-from vatside.session.kept import KeptVat
-from vatside.session.session import Session
-from vatside.session.stock_events import StockCarriedOn, StockTaken
+from vatside.log.events.pieces import (
+    DipEnded,
+    DipsPlanned,
+    DipStarted,
+    DryMassTaken,
+    PieceBack,
+    PieceDone,
+    PieceNamed,
+    PieceTurned,
+    SwatchRecorded,
+)
+from vatside.log.events.stock import StockCarriedOn, StockTaken
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.plan.paths import OTHERS
+from vatside.plan.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
+from vatside.storage.codec import HEAD
 from vatside.units import BASE_UNITS, UNITS, Amount
+from vatside.vat.kept_vat import KeptVat
 
 NUMBERS = st.floats(-1e9, 1e9, allow_nan=False) | st.integers(-1000, 1000).map(float)
 TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=30)

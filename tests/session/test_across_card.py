@@ -12,18 +12,18 @@ from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
 from vatside.chemistry.colour import Lab
-from vatside.recipe.care.reading import PHBy, Reading
+from vatside.days.blue_card import BlueCard, blue_card, card_text
+from vatside.days.blues import Dips, told_together
+from vatside.days.why_apart import apart_lines, chosen_pair, reasons
+from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone, SwatchRecorded
+from vatside.log.events.vat import CorrectionMade, LotDipped, ReadingTaken, VatMade, VatSpent
+from vatside.log.session import Session
+from vatside.plan.plan import Plan, ShelfEntry
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan, ShelfEntry
-from vatside.session.across.apart import apart_lines, chosen_pair, reasons
-from vatside.session.across.blues import Dips, told_together
-from vatside.session.across.card import BlueCard, blue_card, card_text
-from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade, VatSpent
-from vatside.session.dip_events import DipEnded, DipStarted, PieceDone, SwatchRecorded
-from vatside.session.events import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
-from vatside.session.kept import KeptVat
-from vatside.session.session import Session
 from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import PHBy, Reading
 
 TAKEN = PowderTaken("indigo", "i1", "B", ShelfEntry("indigo", Amount(50, "%"), None))
 

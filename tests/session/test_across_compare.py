@@ -10,14 +10,14 @@ from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
-from vatside.recipe.care.reading import Reading
-from vatside.session.across.compare import Row, compare
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
-from vatside.session.commands import free_wait
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.events import ColourNoted, NoteWritten, WaitEnded
-from vatside.session.session import Session
+from vatside.bench.commands import free_wait
+from vatside.days.compare import Row, compare
+from vatside.log.events.day import ColourNoted, NoteWritten, WaitEnded
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
+from vatside.log.session import Session
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 
 def rows(left: Played, right: Played, group: str) -> dict[str, tuple[str, str]]:

@@ -7,13 +7,13 @@ from attrs import evolve
 from tests.recipe.plans import kept_vat, plan_with, wool_plan
 from tests.session.played import Played
 
+from vatside.bench.commands import start_wait
+from vatside.days.done import added, waited
+from vatside.log.events.day import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
+from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
 from vatside.recipe.compute import compute
-from vatside.session.across.done import added, waited
-from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
-from vatside.session.commands import start_wait
-from vatside.session.events import StepReopened, Undone, VatCarriedOn, VatToppedUp, WaitEnded, WaitPaused, WaitResumed
-from vatside.session.kept import KeptVat
 from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
 
 
 def grams(day: Played) -> dict[str, float]:

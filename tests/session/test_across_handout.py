@@ -14,15 +14,15 @@ from markdown_it import MarkdownIt
 from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 
 from vatside.catalogue.load import fibres, methods
-from vatside.dayline.day import DEFER, steps
+from vatside.dayline.day_steps import DEFER, steps
+from vatside.days.class_card.as_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
+from vatside.days.class_card.as_markdown import escaped, markdown
+from vatside.days.class_card.card import Handout, Part, Weighed, handout
+from vatside.days.class_card.shares import shared, split_pieces
+from vatside.plan.figure_text import figure_text
+from vatside.plan.plan import Condition, Pin, Plan
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Condition, Pin, Plan
-from vatside.recipe.show import figure_text
-from vatside.recipe.starter import new_lot, starter_plan
-from vatside.session.across.handout import Handout, Part, Weighed, handout
-from vatside.session.across.handout_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
-from vatside.session.across.handout_markdown import escaped, markdown
-from vatside.session.across.handout_share import shared, split_pieces
 from vatside.units import Amount
 
 NOW = datetime(2026, 5, 2, 6, 0)

@@ -13,12 +13,8 @@ from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import Played
 
 from vatside.catalogue.load import methods
-from vatside.recipe.care.account import free_alkali_g
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.compute import compute
-from vatside.recipe.plan import Pin
-from vatside.session import waits
-from vatside.session.across.keep import (
+from vatside.clocks.clock import VirtualClock
+from vatside.days.keep_vat import (
     Carried,
     carried_from,
     carry_on,
@@ -28,16 +24,21 @@ from vatside.session.across.keep import (
     kept_by,
     kept_lines,
 )
-from vatside.session.care_events import CorrectionMade, LotDipped, ReadingTaken, VatMade, VolumeMeasured
-from vatside.session.clock import VirtualClock, after
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.events import Moment, NoteWritten, VatToppedUp
-from vatside.session.fitting import plan_problems
-from vatside.session.folder import list_sessions
-from vatside.session.kept import KeptVat
-from vatside.session.session import Session
-from vatside.session.store import SessionFile
+from vatside.forms.fitting import plan_problems
+from vatside.log import waits
+from vatside.log.events.day import NoteWritten, VatToppedUp
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import CorrectionMade, LotDipped, ReadingTaken, VatMade, VolumeMeasured
+from vatside.log.moment import Moment, after
+from vatside.log.session import Session
+from vatside.plan.plan import Pin
+from vatside.recipe.compute import compute
+from vatside.storage.folder import list_sessions
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
+from vatside.vat.account import free_alkali_g
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import Reading
 
 DYED = ("stock.paste", "vat.stock_in", "vat.look", "dip.cover")
 WEEKS = 3 * 7 * 86400.0

@@ -13,21 +13,21 @@ from tests.session.makers import CREATED
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
+from vatside.days.dips_done import dipped
+from vatside.days.repeat import afresh, new_day_from, offers, repeat
+from vatside.days.replay import timeline
+from vatside.days.same_blue import before_and_after
+from vatside.days.scaling import scaled_lots, tidy
+from vatside.days.strengths import FILL, STRENGTH
+from vatside.forms.fitting import plan_problems, rows, value_problem
+from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
+from vatside.log.events.vat import CorrectionMade, LotDipped, VatMade
+from vatside.log.fold import fold, history
+from vatside.log.session import Session
+from vatside.plan.measures import total_grams
+from vatside.plan.plan import Dosing, Form, Pin, Plan
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import total_grams
-from vatside.recipe.plan import Dosing, Form, Pin, Plan
-from vatside.recipe.starter import new_lot
-from vatside.session.across.dips import dipped
-from vatside.session.across.repeat import afresh, new_day_from, offers, repeat
-from vatside.session.across.same_blue import before_and_after
-from vatside.session.across.scaling import scaled_lots, tidy
-from vatside.session.across.strengths import FILL, STRENGTH
-from vatside.session.care_events import CorrectionMade, LotDipped, VatMade
-from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken
-from vatside.session.fitting import plan_problems, rows, value_problem
-from vatside.session.replay import timeline
-from vatside.session.session import Session
-from vatside.session.state import fold, history
 from vatside.units import Amount
 
 

@@ -11,11 +11,10 @@ from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
 
-from vatside.recipe.starter import new_lot
-from vatside.session.across.telling import replay_lines
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import free_wait, start_wait
-from vatside.session.events import (
+from vatside.bench.commands import free_wait, start_wait
+from vatside.clocks.clock import VirtualClock
+from vatside.days.replay_text import replay_lines
+from vatside.log.events.day import (
     AlarmQuieted,
     LotAdded,
     LotRemoved,
@@ -24,7 +23,8 @@ from vatside.session.events import (
     WaitEnded,
     WaitPaused,
 )
-from vatside.session.session import Session
+from vatside.log.session import Session
+from vatside.plan.starter import new_lot
 
 
 def told(day: Played) -> list[str]:

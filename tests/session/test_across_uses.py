@@ -6,9 +6,9 @@ import pytest
 from tests.recipe.plans import plan_with, told, wool_plan
 
 from vatside.catalogue.load import methods
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
+from vatside.dayline.step_uses import all_uses, uses, wait_figure
 from vatside.recipe.compute import compute
-from vatside.session.across.uses import all_uses, uses, wait_figure
 
 
 def test_a_step_of_the_stock_names_its_powder() -> None:

@@ -13,17 +13,17 @@ from tests.recipe.plans import plan_with
 from tests.recipe.test_recipe_remedy import lands
 from tests.session.makers import CREATED, logged, session
 
+from vatside.bench.commands import take
+from vatside.log.events.day import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
+from vatside.log.fold import fold, history
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.words.day import log_lines
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Notice, Sheet
 from vatside.recipe.advice import taken
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Notice, Sheet
-from vatside.session.commands import take
-from vatside.session.events import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
-from vatside.session.loglines import log_lines
-from vatside.session.session import Session
-from vatside.session.so_far import sheet_of
-from vatside.session.state import fold, history
-from vatside.session.text import decode, encode
+from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 
 LYE = AdviceTaken("1.6 g of lye", (Put("stock.alkali", Amount(1.6, "g")), Put("vat.alkali", None)))

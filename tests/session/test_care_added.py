@@ -9,20 +9,20 @@ from hypothesis import strategies as st
 from tests.recipe.plans import plan_with, wool_plan
 from tests.session.makers import session
 
-from vatside.recipe.care.interlocks import Block
-from vatside.recipe.care.reading import PHBy, Reading
+from vatside.log.events.day import Event
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
+from vatside.log.fold import State, fold
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.words.vat import care_words
+from vatside.outlook.vat_added_by_hand import addition
+from vatside.outlook.vat_additions import comes_to, doubt
+from vatside.outlook.vat_deeds import no_room
+from vatside.plan.sheet import Notice, Weight
 from vatside.recipe.compute import compute
-from vatside.recipe.sheet import Notice, Weight
-from vatside.session.care_added import comes_to, doubt
-from vatside.session.care_commands import no_room
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade
-from vatside.session.care_lines import care_words
-from vatside.session.care_written import addition
-from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
-from vatside.session.events import Event
-from vatside.session.so_far import sheet_of
-from vatside.session.state import State, fold
 from vatside.units import Amount, Kind, Problem, to_base
+from vatside.vat.interlocks import Block
+from vatside.vat.reading import PHBy, Reading
 
 PLAN = wool_plan()
 COLD = PLAN.water.cold

@@ -9,11 +9,8 @@ from tests.recipe.care.vats import vat_with
 from tests.recipe.plans import wool_plan
 
 from vatside.catalogue.looks import Clarity, Colour, Strip
-from vatside.recipe.care.corrections import Correction, corrections
-from vatside.recipe.care.judge import judge
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.measures import powder
-from vatside.session.care_commands import (
+from vatside.log.events.vat import CorrectionMade
+from vatside.outlook.vat_deeds import (
     amount_of,
     as_measured,
     as_proposed,
@@ -22,8 +19,11 @@ from vatside.session.care_commands import (
     wait_after,
     with_amount,
 )
-from vatside.session.care_events import CorrectionMade
+from vatside.plan.measures import powder
 from vatside.units import Amount, Problem
+from vatside.vat.corrections import Correction, corrections
+from vatside.vat.diagnosis import judge
+from vatside.vat.reading import PHBy, Reading
 
 PLAN = wool_plan()
 GREEN = Reading(

@@ -12,14 +12,9 @@ from tests.session.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.looks import Cloth, Colour, Strip
-from vatside.recipe.care.account import predict
-from vatside.recipe.care.corrections import corrections
-from vatside.recipe.care.helped import Verdict
-from vatside.recipe.care.judge import judge
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.compute import compute
-from vatside.session import care
-from vatside.session.care_events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
+from vatside.log.events.vat import (
     CorrectionMade,
     LotDipped,
     PHTrusted,
@@ -29,13 +24,19 @@ from vatside.session.care_events import (
     VatSpent,
     VolumeMeasured,
 )
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
-from vatside.session.kept import KeptVat
-from vatside.session.loglines import log_lines
-from vatside.session.state import State, apply, fold, initial_state
-from vatside.session.text import decode_entry, encode_entry
+from vatside.log.fold import State, apply, fold, initial_state
+from vatside.log.kept_vat import kept_vat
+from vatside.log.words.day import log_lines
+from vatside.outlook import vat_facts
+from vatside.recipe.compute import compute
+from vatside.storage.session_text import decode_entry, encode_entry
 from vatside.units import Amount
+from vatside.vat.account import predict
+from vatside.vat.corrections import corrections
+from vatside.vat.diagnosis import judge
+from vatside.vat.helped import Verdict
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import PHBy, Reading
 
 MAYBE_AMOUNT = st.none() | AMOUNTS
 SMALL = st.builds(Amount, st.floats(0, 40), st.sampled_from(["g", "tsp", "L", "mL", "degC"]))
@@ -83,9 +84,9 @@ def test_live_is_reopening(events: list[Event]) -> None:
     assert live == fold(day)
     assert len(log_lines(day)) == len(events)
     sheet = compute(live.plan)
-    care.findings_of(live, sheet)
-    care.last_helped(live, sheet)
-    care.cooling_of(live)
+    vat_facts.findings_of(live, sheet)
+    vat_facts.last_helped(live, sheet)
+    vat_facts.cooling_of(live)
 
 
 def test_made_as_planned() -> None:
@@ -159,10 +160,10 @@ def test_a_proposed_correction_does_what_it_says() -> None:
     """Too cold: the event of the proposal warms the account to the temperature proposed, thinner by its water."""
     state = folded(VatMade(), reading(41))
     sheet = compute(state.plan)
-    vat = care.vat_of(state, sheet)
+    vat = vat_facts.vat_of(state, sheet)
     found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-cold")
     proposed = corrections(found, vat)[0]
-    after = folded(VatMade(), reading(41), care.made_event(proposed)).tending.account
+    after = folded(VatMade(), reading(41), vat_facts.made_event(proposed)).tending.account
     assert after is not None
     assert after.celsius == pytest.approx(47, abs=0.3)
     assert after.litres == pytest.approx(vat.account.litres + proposed.litres, rel=0.01)
@@ -172,10 +173,10 @@ def test_thinning_as_proposed_in_a_full_tub() -> None:
     """What is taken out and put back leaves the volume; the water comes with its reducer."""
     plan = PlanChanged("lots.a.fibre", "cotton")
     state = folded(plan, VatMade(), reading(45, pH=12.2))
-    vat = care.vat_of(state, compute(state.plan))
+    vat = vat_facts.vat_of(state, compute(state.plan))
     found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-alkaline")
     proposed = next(item for item in corrections(found, vat) if item.does == "dilute")
-    event = care.made_event(proposed)
+    event = vat_facts.made_event(proposed)
     assert event.taken_out == event.water
     assert event.amount is not None
     after = folded(plan, VatMade(), reading(45, pH=12.2), event).tending.account
@@ -204,7 +205,7 @@ def test_a_pH_read_twice_is_confirmed(happened: tuple[Event, ...], sure: bool) -
     """Two readings agree, brought to one temperature, and nothing went in between them."""
     state = folded(COTTON, VatMade(), *happened)
     sheet = compute(state.plan)
-    assert care.confirmed(state, care.setting_of(state, sheet)) is sure
+    assert vat_facts.confirmed(state, vat_facts.setting_of(state, sheet)) is sure
 
 
 def test_a_sample_put_to_cool_changes_nothing() -> None:
@@ -215,7 +216,7 @@ def test_a_sample_put_to_cool_changes_nothing() -> None:
     assert after.tending.account is not None
     assert after.tending.account.bath.sodium == before.tending.account.bath.sodium
     assert after.tending.account.litres == before.tending.account.litres
-    assert care.setting_of(after, compute(after.plan)).tried == 0
+    assert vat_facts.setting_of(after, compute(after.plan)).tried == 0
     assert "read the pH once more" in "".join(log_lines(session(VatMade(), TO_COOL)))
 
 
@@ -226,7 +227,7 @@ def test_did_it_help() -> None:
     good = ReadingTaken(Reading(colour=Colour.YELLOW_GREEN, strip=Strip.GREEN_YELLOW, seconds=60))
     for after, verdict in ((good, Verdict.YES), (blue, Verdict.NO)):
         state = folded(VatMade(), blue, fed, after)
-        found = care.last_helped(state, compute(state.plan))
+        found = vat_facts.last_helped(state, compute(state.plan))
         assert found is not None
         assert found.verdict is verdict
 
@@ -234,7 +235,7 @@ def test_did_it_help() -> None:
 def test_nothing_to_tell_before_a_correction() -> None:
     """No correction, or none after a reading: no verdict."""
     for state in (folded(VatMade()), folded(VatMade(), CorrectionMade("air-in"))):
-        assert care.last_helped(state, compute(state.plan)) is None
+        assert vat_facts.last_helped(state, compute(state.plan)) is None
 
 
 def test_two_in_vain_point_to_a_dead_vat() -> None:
@@ -243,7 +244,7 @@ def test_two_in_vain_point_to_a_dead_vat() -> None:
     fed = CorrectionMade("air-in", material="reducer", amount=Amount(3, "g"))
     for events, dead in (((blue, fed, blue), False), ((blue, fed, blue, fed, blue), True)):
         state = folded(VatMade(), *events)
-        assert any(item.id == "dead" for item in care.findings_of(state, compute(state.plan))) is dead
+        assert any(item.id == "dead" for item in vat_facts.findings_of(state, compute(state.plan))) is dead
 
 
 def test_cooling_by_its_own_readings() -> None:
@@ -251,7 +252,7 @@ def test_cooling_by_its_own_readings() -> None:
     clock = VirtualClock(CREATED)
     entries = logged(VatMade(), reading(47), reading(44), clock=clock, every=3600)
     state = fold(evolve(session(), entries=entries))
-    found = care.cooling_of(state)
+    found = vat_facts.cooling_of(state)
     assert found is not None
     assert found.per_minute == pytest.approx(0.001963, rel=0.001)
 
@@ -259,7 +260,7 @@ def test_cooling_by_its_own_readings() -> None:
 def test_a_degree_in_two_minutes_tells_nothing() -> None:
     """47 then 46 two minutes later is no 25 °C an hour: the usual rate of such a tub stands, and says so."""
     entries = logged(VatMade(), reading(47), reading(46), clock=VirtualClock(CREATED), every=120)
-    found = care.cooling_of(fold(evolve(session(), entries=entries)))
+    found = vat_facts.cooling_of(fold(evolve(session(), entries=entries)))
     assert found is not None
     assert found.per_hour < 10
     assert "usually loses" in found.text
@@ -308,16 +309,16 @@ def test_when_it_leaves_its_window() -> None:
     clock = VirtualClock(CREATED)
     entries = logged(VatMade(), reading(49), reading(47), clock=clock, every=3600)
     state = fold(evolve(session(), entries=entries))
-    assert "It falls below the 45 °C that wool wants" in care.when_it_cools(state, compute(state.plan))
-    assert "usually loses" in care.when_it_cools(folded(VatMade()), compute(folded().plan))
-    assert care.when_it_cools(folded(), compute(folded().plan)) == ""
+    assert "It falls below the 45 °C that wool wants" in vat_facts.when_it_cools(state, compute(state.plan))
+    assert "usually loses" in vat_facts.when_it_cools(folded(VatMade()), compute(folded().plan))
+    assert vat_facts.when_it_cools(folded(), compute(folded().plan)) == ""
 
 
 def test_it_cools_on_from_what_went_in() -> None:
     """Two litres of cold water into a vat at 47: from then on it cools from where it was mixed to."""
     cold = CorrectionMade(water=Amount(2, "L"), water_temperature=Amount(15, "degC"))
     state = folded(VatMade(), reading(47), cold)
-    found, account = care.cooling_of(state), state.tending.account
+    found, account = vat_facts.cooling_of(state), state.tending.account
     assert found is not None
     assert account is not None
     assert found.now.celsius == account.celsius < 45
@@ -327,7 +328,7 @@ def test_it_cools_on_from_what_went_in() -> None:
 def test_kept_and_carried_on() -> None:
     """A vat of lye kept one day and carried on the next has its dye, volume and nearly its pH."""
     state = folded(COTTON, VatMade())
-    kept = care.kept_vat(state)
+    kept = kept_vat(state)
     assert kept is not None
     assert state.tending.account is not None
     again = folded(COTTON, VatCarriedOn("s0", "yesterday", CREATED, kept)).tending.account
@@ -338,7 +339,7 @@ def test_kept_and_carried_on() -> None:
 
 def test_no_vat_no_keeping() -> None:
     """Without a vat there is nothing to keep."""
-    assert care.kept_vat(folded()) is None
+    assert kept_vat(folded()) is None
 
 
 @given(st.builds(KeptVat, NUMBERS, NUMBERS, TEXT, NUMBERS, TEXT, NUMBERS, NUMBERS, NUMBERS), UTC_TIMES)

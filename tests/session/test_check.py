@@ -13,10 +13,8 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, session
 from tests.session.strategies import sessions
 
-from vatside.recipe.starter import new_lot
-from vatside.session.check import log_lines, problems
-from vatside.session.clock import VirtualClock
-from vatside.session.events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
@@ -36,12 +34,14 @@ from vatside.session.events import (
     WaitExtended,
     WaitStarted,
 )
-from vatside.session.flaws import MOST_TOLD, told
-from vatside.session.loglines import local, words
-from vatside.session.reading_files import plan_of, session_of
-from vatside.session.session import Session
-from vatside.session.store import SessionFile
-from vatside.session.text import encode
+from vatside.log.session import Session
+from vatside.log.words.day import local, words
+from vatside.plain.check_file import log_lines, problems
+from vatside.plan.starter import new_lot
+from vatside.storage.flaws import MOST_TOLD, told
+from vatside.storage.reading_files import plan_of, session_of
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import encode
 from vatside.units import Amount
 
 
@@ -135,7 +135,7 @@ def test_each_event_has_its_words(event: Event, line: str) -> None:
 
 def test_a_done_step_is_told_in_its_own_words() -> None:
     """A step is told by the sentence that stood on the screen."""
-    from vatside.dayline.day import steps
+    from vatside.dayline.day_steps import steps
     from vatside.recipe.compute import compute
 
     plan = session().plan

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from vatside.session.clock import SystemClock, VirtualClock, after, boot_id, seconds_between
-from vatside.session.events import Moment
+from vatside.clocks.clock import SystemClock, VirtualClock, boot_id
+from vatside.log.moment import Moment, after, seconds_between
 
 
 def test_within_one_boot_the_counting_clock_decides() -> None:

@@ -7,8 +7,8 @@ from datetime import datetime
 import pytest
 from tests.recipe.plans import wool_plan
 
-from vatside.session.commands import change, put
-from vatside.session.events import PinCleared, PinSet, PlanChanged
+from vatside.bench.commands import change, put
+from vatside.log.events.day import PinCleared, PinSet, PlanChanged
 from vatside.units import Amount
 
 

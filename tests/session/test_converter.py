@@ -9,9 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.strategies import EVENTS
 
-from vatside.session.codec import HEAD, KINDS, entry_from_json, entry_to_json
-from vatside.session.converter import converter, reader
-from vatside.session.events import Entry, Event, Moment, Unknown
+from vatside.log.events.day import Entry, Event, Unknown
+from vatside.log.moment import Moment
+from vatside.storage.codec import HEAD, KINDS, entry_from_json, entry_to_json
+from vatside.storage.converter import converter, reader
 
 AT = Moment(datetime(2026, 5, 2, 8, 0, tzinfo=UTC), 1.0, "boot")
 ODD = st.sampled_from([None, True, 0, 1.5, 1e13, "", "x", "\ud800", [], ["x"], {}, {"value": 1, "unit": "g"}])

@@ -7,22 +7,20 @@ from attrs import evolve
 from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 
+from vatside.bench.dips.typed_colour import record_swatch
 from vatside.catalogue.dyeing import own_results
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
-from vatside.dayline.pieces import Place
-from vatside.dayline.rotation import Do
-from vatside.recipe.compute import compute
-from vatside.recipe.depth import Graded, Picked, swatch
-from vatside.recipe.fields import read, set_value
-from vatside.recipe.plan import Learned, Plan
-from vatside.session import dip_board, waits
-from vatside.session.care_events import CorrectionMade, VatMade
-from vatside.session.clock import VirtualClock
-from vatside.session.codec import entry_from_json, entry_to_json
-from vatside.session.dip_commands import record_swatch
-from vatside.session.dip_effects import name_of
-from vatside.session.dip_events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.dips.depth import Graded, Picked, swatch
+from vatside.dips.pieces import Place
+from vatside.dips.rotation import Do
+from vatside.forms.fields import read, set_value
+from vatside.log import waits
+from vatside.log.colours import fits, results_of, verdicts
+from vatside.log.effects.pieces import name_of
+from vatside.log.events.day import ColourNoted, Entry, Event, LotRemoved, Undone, WaitEnded, WaitExtended
+from vatside.log.events.pieces import (
     DipEnded,
     DipsPlanned,
     DipStarted,
@@ -34,12 +32,16 @@ from vatside.session.dip_events import (
     SwatchRecorded,
     UptakeLearned,
 )
-from vatside.session.dip_results import fits, results_of, verdicts
-from vatside.session.events import ColourNoted, Entry, Event, LotRemoved, Moment, Undone, WaitEnded, WaitExtended
-from vatside.session.loglines import log_lines
-from vatside.session.session import Session
-from vatside.session.so_far import sheet_of
-from vatside.session.state import State, apply, fold
+from vatside.log.events.vat import CorrectionMade, VatMade
+from vatside.log.fold import State, apply, fold
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.words.day import log_lines
+from vatside.outlook import dip_board
+from vatside.plan.plan import Learned, Plan
+from vatside.recipe.compute import compute
+from vatside.storage.codec import entry_from_json, entry_to_json
 from vatside.units import Amount, Problem
 
 

@@ -9,13 +9,13 @@ import pytest
 from attrs import evolve
 from tests.session.played import Played
 
-from vatside.dayline.rotation import Do
-from vatside.recipe.lot_text import with_lot
-from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
-from vatside.session import dip_board
-from vatside.session.care_events import VatMade
-from vatside.session.so_far import sheet_of
+from vatside.dips.rotation import Do
+from vatside.forms.lot_text import with_lot
+from vatside.log.events.vat import VatMade
+from vatside.log.sheet_so_far import sheet_of
+from vatside.outlook import dip_board
+from vatside.plan.plan import Plan
+from vatside.plan.starter import starter_plan
 
 
 def plan_of(*lots: str) -> Plan:

@@ -17,13 +17,13 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
 
-from vatside.session import store
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry, NoteWritten
-from vatside.session.files import Fs
-from vatside.session.flaws import SessionError
-from vatside.session.snapshot import keep_copy
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Entry, NoteWritten
+from vatside.storage import session_file
+from vatside.storage.files import Fs
+from vatside.storage.flaws import SessionError
+from vatside.storage.session_file import SessionFile
+from vatside.storage.snapshot import keep_copy
 from vatside.units import Amount
 
 PATH = Path("/sessions/day.json")
@@ -115,7 +115,7 @@ def test_nothing_shown_as_logged_is_lost(
     call: str, number: int, for_ever: bool, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Whichever call fails, what was shown as logged can be read afterwards, even after a power cut, and it is told."""
-    monkeypatch.setattr(store, "TIDY_EVERY", 3)
+    monkeypatch.setattr(session_file, "TIDY_EVERY", 3)
     reached = 0
     for at in range(1, 200):
         fs = failing(MemoryFs, call, at, number, for_ever)

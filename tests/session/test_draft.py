@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from vatside.session.clock import VirtualClock
-from vatside.session.draft import LARGEST, SYNC_EVERY, DraftFile, drafted, forget
-from vatside.session.events import NoteWritten
-from vatside.session.files import Fs
-from vatside.session.places import draft_path, journal_path
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import NoteWritten
+from vatside.storage.draft import LARGEST, SYNC_EVERY, DraftFile, drafted, forget
+from vatside.storage.file_names import draft_path, journal_path
+from vatside.storage.files import Fs
 
 
 class Counting(Fs):

@@ -12,14 +12,13 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.strategies import sessions
 
-from vatside.session.across import telling
-from vatside.session.clock import VirtualClock
-from vatside.session.events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.days import replay_text
+from vatside.log.events.day import (
     AlarmQuieted,
     ClockCorrected,
     Entry,
     Event,
-    Moment,
     NoteWritten,
     Undone,
     WaitEnded,
@@ -28,8 +27,9 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.session import Session
-from vatside.session.waits import Wait
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.log.waits import Wait
 
 IDS = st.sampled_from([f"w{number}" for number in range(5)])
 MINUTES = st.sampled_from([0.0, 0.5, 1.0, 2.0, 5.0, 12.5, 40.0])
@@ -62,9 +62,9 @@ class Everyone:
 
 def same_either_way(past: Session) -> None:
     """The replay in words of both ways is one."""
-    told = list(telling.replay_lines(past, UTC))
-    with patch.object(telling, "Due", Everyone):
-        assert told == list(telling.replay_lines(past, UTC))
+    told = list(replay_text.replay_lines(past, UTC))
+    with patch.object(replay_text, "Due", Everyone):
+        assert told == list(replay_text.replay_lines(past, UTC))
 
 
 @given(sessions())

@@ -7,18 +7,18 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import session
 
 from vatside.catalogue.looks import Colour
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.spent import Acid, AcidDose
+from vatside.log.events.day import Event, LotAdded, PlanChanged
+from vatside.log.events.pieces import PieceDone
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.fold import State, fold
+from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g
+from vatside.outlook.vat_facts import findings_of, setting_of
+from vatside.outlook.vat_order import disorder
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.starter import new_lot
-from vatside.session.care import findings_of, setting_of
-from vatside.session.care_end import NEUTRALISE, Choices, acid_given, dose_of, given_g
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
-from vatside.session.dip_events import PieceDone
-from vatside.session.events import Event, LotAdded, PlanChanged
-from vatside.session.state import State, fold
-from vatside.session.vat_order import disorder
 from vatside.units import Amount
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.spent import Acid, AcidDose
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
 

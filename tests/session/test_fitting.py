@@ -8,10 +8,10 @@ from hypothesis import given
 from tests.recipe.plans import wool_plan
 from tests.session.strategies import fitting_plans
 
-from vatside.recipe.fields import FieldValue, fields, get_value, read, show
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
-from vatside.session.fitting import check_change, plan_problems, rows, value_problem
+from vatside.forms.fields import FieldValue, fields, get_value, read, show
+from vatside.forms.fitting import check_change, plan_problems, rows, value_problem
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.units import Amount, Problem
 
 PLAN = wool_plan()

@@ -14,16 +14,17 @@ from hypothesis import strategies as st
 from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, session
 
-from vatside.session import folder, shipped, waits
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
-from vatside.session.flaws import SessionError
-from vatside.session.folder import card, copy_sample, list_sessions, new_path, slug
-from vatside.session.home import home
-from vatside.session.shipped import SAMPLE_ID
-from vatside.session.state import fold
-from vatside.session.store import SessionFile
-from vatside.session.text import encode
+from vatside.clocks.clock import VirtualClock
+from vatside.log import waits
+from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
+from vatside.log.fold import fold
+from vatside.storage import folder, shipped
+from vatside.storage.flaws import SessionError
+from vatside.storage.folder import card, copy_sample, list_sessions, new_path, slug
+from vatside.storage.home import home
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import encode
+from vatside.storage.shipped import SAMPLE_ID
 
 NOW = VirtualClock(CREATED).now()
 

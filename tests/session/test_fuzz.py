@@ -15,17 +15,17 @@ from tests.session.makers import a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import JSON
 
+from vatside.log.events.day import NoteWritten, Undone
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.log.words.day import log_lines
+from vatside.plain.check_file import problems
 from vatside.recipe.compute import compute
-from vatside.session.check import problems
-from vatside.session.events import NoteWritten, Undone
-from vatside.session.flaws import SessionError
-from vatside.session.folder import card
-from vatside.session.journal import entry_record
-from vatside.session.loglines import log_lines
-from vatside.session.session import Session
-from vatside.session.state import fold
-from vatside.session.store import Opened, SessionFile
-from vatside.session.text import decode, encode
+from vatside.storage.flaws import SessionError
+from vatside.storage.folder import card
+from vatside.storage.journal import entry_record
+from vatside.storage.session_file import Opened, SessionFile
+from vatside.storage.session_text import decode, encode
 
 PATH = Path("/sessions/day.json")
 DAY = session(*a_day())

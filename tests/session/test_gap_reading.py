@@ -7,17 +7,18 @@ from attrs import evolve
 from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.makers import CREATED, logged, session
 
-from vatside.dayline.rotation import Do
-from vatside.recipe.care.reading import Reading
+from vatside.clocks.clock import VirtualClock
+from vatside.dips.rotation import Do
+from vatside.log.events.day import Event, StepDone
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.fold import State, fold
+from vatside.log.moment import Moment, after
+from vatside.outlook.dip_board import next_move
+from vatside.outlook.gap_reading import reading_wanted
 from vatside.recipe.compute import compute
-from vatside.session.care_events import ReadingTaken, VatMade
-from vatside.session.clock import VirtualClock, after
-from vatside.session.dip_board import next_move
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.events import Event, Moment, StepDone
-from vatside.session.gap_reading import reading_wanted
-from vatside.session.state import State, fold
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 READ = ReadingTaken(Reading(Amount(46, "degC")))
 DIPPED = (DipStarted("a.1", 5), DipEnded("a.1", 15))

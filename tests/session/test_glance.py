@@ -13,14 +13,14 @@ from tests.session.makers import a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import sessions
 
-from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
-from vatside.session.events import WaitEnded
-from vatside.session.glance import Glance, Odd, glance
-from vatside.session.journal import entry_record
-from vatside.session.migrations import VERSION
-from vatside.session.session import Session
-from vatside.session.state import fold
-from vatside.session.text import encode
+from vatside.log.events.day import WaitEnded
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.storage.glance import Glance, Odd, glance
+from vatside.storage.journal import entry_record
+from vatside.storage.migrations import VERSION
+from vatside.storage.session_text import encode
 
 PATH = Path("/sessions/day.json")
 DAY = session(*a_day())
@@ -81,7 +81,7 @@ def test_listing_sessions_loads_nothing_heavy(tmp_path: Path) -> None:
     """A list of sound sessions comes without pint, cattrs and the catalogue."""
     (tmp_path / "day.json").write_bytes(encode(DAY))
     code = (
-        "import sys, pathlib; from vatside.session.folder import list_sessions; "
+        "import sys, pathlib; from vatside.storage.folder import list_sessions; "
         "print(list_sessions(pathlib.Path(sys.argv[1]))[0].title, "
         "[name for name in ('pint', 'cattrs', 'vatside.catalogue.load') if name in sys.modules])"
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.session.growing import Grown, Heap, Shared, melded
+from vatside.log.growing import Grown, Heap, Shared, melded
 
 KEYS = st.integers(0, 400).map(str)
 

@@ -6,18 +6,10 @@ import pytest
 from attrs import define, field
 from tests.recipe.plans import plan_with
 
-from vatside.dayline.day import steps as steps_of
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.recipe.starter import starter_plan
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.session.cautions_read import Unread, is_read
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import acknowledge, start_wait
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.doings import Scene
-from vatside.session.events import (
+from vatside.bench.commands import acknowledge, start_wait
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps as steps_of
+from vatside.log.events.day import (
     CautionAcknowledged,
     DoneAllTheSame,
     Entry,
@@ -26,11 +18,19 @@ from vatside.session.events import (
     StepDone,
     WaitEnded,
 )
-from vatside.session.interlocks import RULES, Question, asked, questions
-from vatside.session.loglines import log_lines
-from vatside.session.session import Session
-from vatside.session.state import State, apply, initial_state
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.fold import State, apply, initial_state
+from vatside.log.session import Session
+from vatside.log.words.day import log_lines
+from vatside.outlook.cautions_to_read import Unread, is_read
+from vatside.outlook.hand_acts import Scene
+from vatside.outlook.interlocks import RULES, Question, asked, questions
+from vatside.plan.plan import Plan
+from vatside.plan.starter import starter_plan
+from vatside.recipe.compute import compute
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 STANDS = (StepDone("vat.fill"), StepDone("vat.stock_in"), VatMade())
 

@@ -13,22 +13,11 @@ import pytest
 from attrs import define, field, frozen
 from tests.recipe.plans import plan_with
 
-from vatside.dayline.day import steps as steps_of
+from vatside.bench.commands import acknowledge, start_wait
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.steps import Step
-from vatside.recipe.care.account import predict
-from vatside.recipe.care.interlocks import TubState
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.compute import compute
-from vatside.recipe.measures import fibre_of, powder
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.session.cautions_read import Unread
-from vatside.session.clock import VirtualClock
-from vatside.session.commands import acknowledge, start_wait
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.doings import Scene
-from vatside.session.events import (
+from vatside.log.events.day import (
     CautionAcknowledged,
     DoneAllTheSame,
     Entry,
@@ -39,11 +28,22 @@ from vatside.session.events import (
     WaitEnded,
     WaitStarted,
 )
-from vatside.session.interlocks import asked
-from vatside.session.session import Session
-from vatside.session.state import State, apply, initial_state
-from vatside.session.vat_clock import standing_at
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.fold import State, apply, initial_state
+from vatside.log.session import Session
+from vatside.log.vat_clock import standing_at
+from vatside.outlook.cautions_to_read import Unread
+from vatside.outlook.hand_acts import Scene
+from vatside.outlook.interlocks import asked
+from vatside.plan.measures import fibre_of, powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
 from vatside.units import Amount
+from vatside.vat.account import predict
+from vatside.vat.interlocks import TubState
+from vatside.vat.reading import Reading
 
 KJ_A_GRAM = 44.51 / 40.0
 """Heat of solution of lye."""
@@ -240,7 +240,7 @@ class Auditor:
 
     def lye_in_jar(self) -> Iterator[str]:
         """Judge the lye of the stock: its jug, its jar, its order."""
-        grams, jug = self.sheet.value("stock.alkali") * 0.99, self.sheet.value("stock.jug")
+        grams, jug = self.sheet.value("stock.alkali") * 0.99, self.sheet.value("stock.jug", 0.0)
         if not grams:
             return
         there = self.sheet.value("stock.start") if self.jar_C is None else self.jar_C

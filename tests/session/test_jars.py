@@ -15,24 +15,24 @@ from tests.recipe.test_jar import stock as a_stock
 from tests.session.played import BEGAN, Played
 from tests.session.shelves import item, of
 
-from vatside.dayline.day import steps
-from vatside.recipe.plan import Plan, StockKept
-from vatside.recipe.starter import starter_plan
-from vatside.session.across import jars
-from vatside.session.across.done import added
-from vatside.session.across.kept_vats import is_begun
-from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
-from vatside.session.clock import VirtualClock
-from vatside.session.codec import entry_from_json, entry_to_json, plan_from_json, plan_to_json
-from vatside.session.events import Undone
-from vatside.session.loglines import words
-from vatside.session.session import Session
-from vatside.session.shelf.cost import day_cost
-from vatside.session.shelf.events import ItemBought
-from vatside.session.so_far import sheet_of
-from vatside.session.state import State
-from vatside.session.stock_events import StockCarriedOn
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps
+from vatside.days import kept_stock
+from vatside.days.done import added
+from vatside.days.kept_vats import is_begun
+from vatside.log.events.day import Undone
+from vatside.log.events.stock import StockCarriedOn
+from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
+from vatside.log.fold import State
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.words.day import words
+from vatside.plan.plan import Plan, StockKept
+from vatside.plan.starter import starter_plan
+from vatside.shelf.cost import day_cost
+from vatside.shelf.events import ItemBought
+from vatside.storage.codec import entry_from_json, entry_to_json, plan_from_json, plan_to_json
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount, Kind, to_base
 
 MAKING = ("stock.paste", "stock.alkali_in", "stock.reducer_in", "stock.look", "vat.stock_in")
@@ -46,7 +46,7 @@ def a_day(plan: Plan | None = None, ident: str = "s1") -> Played:
 
 def in_jar_g(state: State) -> float:
     """Indigotin that stands in the jar, g."""
-    found = jars.left(state, UTC)
+    found = kept_stock.left(state, UTC)
     return to_base(found.indigotin, Kind.MASS) if found else 0.0
 
 
@@ -54,9 +54,9 @@ def another(day: Played, ident: str = "s2", after_min: float = 1.0) -> Played:
     """The next day, begun from what the first one left; both logs say so."""
     day.clock.advance(after_min * 60)
     now = day.clock.now()
-    taken = jars.take(day.state, now, zone=UTC)
+    taken = kept_stock.take(day.state, now, zone=UTC)
     assert taken is not None
-    gone, came = jars.events(day.state, taken, ident, taken.plan.title, now)
+    gone, came = kept_stock.events(day.state, taken, ident, taken.plan.title, now)
     day.happen(gone, 0)
     return Played(taken.plan, ident, VirtualClock(now.utc, now.elapsed, now.boot)).happen(came, 0)
 
@@ -76,8 +76,8 @@ def test_half_a_jar_used_leaves_half() -> None:
 
 def test_nothing_stands_in_the_jar_before_the_vat_is_made() -> None:
     """A plan is no stock yet; nor is a jar that was emptied."""
-    assert jars.left(Played(for_others(15)).state) is None
-    assert jars.left(a_day(starter_plan()).state) is None
+    assert kept_stock.left(Played(for_others(15)).state) is None
+    assert kept_stock.left(a_day(starter_plan()).state) is None
 
 
 def test_stock_that_a_correction_took_is_gone_from_the_jar() -> None:
@@ -99,7 +99,7 @@ def test_the_jar_outlives_the_vat() -> None:
 def test_the_label_says_when_it_was_made_by_the_log() -> None:
     """Looked at and found good four minutes after six: that day and hour, and thirty days on."""
     day = a_day()
-    label = jars.label_lines(day.state, sheet_of(day.state), UTC)
+    label = kept_stock.label_lines(day.state, sheet_of(day.state), UTC)
     assert label[1] == "made 2 May 06:04, use by 1 Jun"
     assert "9.92 g/L" in label[0]
     assert "CAUSTIC" in label[2]
@@ -111,8 +111,8 @@ def test_the_step_that_labels_the_jar_has_the_label_of_the_log() -> None:
 
     def texts() -> list[str]:
         sheet = sheet_of(day.state)
-        found = jars.with_label(steps(day.state.plan, sheet), day.state, sheet)
-        return [step.text for step in found if step.id == jars.LABELLED]
+        found = kept_stock.with_label(steps(day.state.plan, sheet), day.state, sheet)
+        return [step.text for step in found if step.id == kept_stock.LABELLED]
 
     assert len(texts()) == 1
     assert "use by 1 Jun" in texts()[0]
@@ -137,7 +137,7 @@ def test_any_splits_of_a_stock_lose_nothing(powder_g: float, shares: list[float]
     """One vat after the other takes a share of what is left."""
     days = [a_day(for_others(powder_g))]
     for number, share in enumerate(shares):
-        found = jars.left(days[-1].state, UTC)
+        found = kept_stock.left(days[-1].state, UTC)
         if found is None:
             break
         litres = f"{share * to_base(found.volume, Kind.VOLUME):.6f} L"
@@ -155,15 +155,15 @@ def test_the_first_day_may_be_under_way_still() -> None:
     before = used(day)
     another(day)
     assert used(day) == before
-    assert jars.take(day.state, day.clock.now()) is None
+    assert kept_stock.take(day.state, day.clock.now()) is None
 
 
 def test_the_same_jar_is_not_taken_twice() -> None:
     """The second taking does not fit the log, and changes nothing."""
     day = a_day()
-    taken = jars.take(day.state, day.clock.now(), zone=UTC)
+    taken = kept_stock.take(day.state, day.clock.now(), zone=UTC)
     assert taken is not None
-    gone, _ = jars.events(day.state, taken, "s2", "Wool", day.clock.now())
+    gone, _ = kept_stock.events(day.state, taken, "s2", "Wool", day.clock.now())
     day.happen(gone).happen(gone)
     assert [misfit.text for misfit in day.state.misfits] == ["there is no stock here"]
 
@@ -195,13 +195,13 @@ def test_a_stock_past_its_days_says_so_when_it_is_taken() -> None:
     assert not any("past the" in notice.text for notice in sheet_of(soon.state).notices)
     kept = late.state.plan.stock_kept
     assert kept is not None
-    assert "read it, and sharpen it" in jars.age_words(late.state.plan, kept, kept.taken or "")
+    assert "read it, and sharpen it" in kept_stock.age_words(late.state.plan, kept, kept.taken or "")
 
 
 def test_what_is_left_of_a_kept_stock_keeps_its_date() -> None:
     """The third vat's jar is as old as the first one's."""
     second = another(a_day(), after_min=5 * DAY_MIN).happen(VatMade())
-    assert (jars.left(second.state, UTC) or a_stock()).made == "2026-05-02T06:04"
+    assert (kept_stock.left(second.state, UTC) or a_stock()).made == "2026-05-02T06:04"
 
 
 def test_nothing_is_booked_twice() -> None:
@@ -235,7 +235,7 @@ def test_jars_stand_in_the_list_until_they_are_taken(tmp_path: Path) -> None:
     for path, day in zip(paths, (left, taken), strict=False):
         SessionFile.write_new(path, day.session).close()
     paths[2].write_text('{"stock.others"')
-    (found,) = jars.standing_stocks(paths)
+    (found,) = kept_stock.standing_stocks(paths)
     assert found.path == paths[0]
     assert found.litres == pytest.approx(0.6045, rel=1e-3)
     assert found.strength == pytest.approx(9.92, rel=1e-3)
@@ -254,7 +254,7 @@ def test_the_log_says_whose_jar_it_is() -> None:
     held = "600 mL of stock at 9.92 g/L"
     assert words(gone.event, first.state) == f"The stock in the jar went to “A new day, again”: {held}"
     assert words(came.event, second.state) == f"From the jar of “A new day”: {held}"
-    assert jars.origin(second.state) == came.event
+    assert kept_stock.origin(second.state) == came.event
 
 
 def test_a_kept_stock_survives_the_file() -> None:
@@ -279,7 +279,7 @@ def test_a_stock_that_cannot_be_is_refused() -> None:
 def test_another_day_like_one_with_a_kept_stock_makes_its_own() -> None:
     """Its plan begins without the jar, which is empty by then."""
     second = another(a_day()).happen(VatMade())
-    later = jars.take(second.state, second.clock.now())
+    later = kept_stock.take(second.state, second.clock.now())
     assert later is not None
     assert later.plan.stock_kept is None
     assert isinstance(second.session, Session)

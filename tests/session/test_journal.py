@@ -13,10 +13,10 @@ from tests.session.makers import a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import sessions
 
-from vatside.session.journal import entry_record, merge, read_journal
-from vatside.session.session import Session
-from vatside.session.store import SessionFile
-from vatside.session.text import encode
+from vatside.log.session import Session
+from vatside.storage.journal import entry_record, merge, read_journal
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import encode
 
 DAY = session(*a_day())
 RECORDS = [entry_record(DAY.id, entry) for entry in DAY.entries]

@@ -9,12 +9,12 @@ from hypothesis import strategies as st
 from tests.session.makers import a_day, session
 from tests.session.memory_fs import MemoryFs
 
-from vatside.session.events import NoteWritten
-from vatside.session.journal import entry_record
-from vatside.session.loading import load
-from vatside.session.places import journal_path
-from vatside.session.store import SessionFile
-from vatside.session.text import decode, encode
+from vatside.log.events.day import NoteWritten
+from vatside.storage.file_names import journal_path
+from vatside.storage.journal import entry_record
+from vatside.storage.loading import load
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import decode, encode
 
 PATH = Path("/day.json")
 DAY = decode(encode(session(*a_day()))).session

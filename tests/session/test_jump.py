@@ -8,11 +8,11 @@ from zoneinfo import ZoneInfo
 import pytest
 from tests.session.makers import CREATED, logged, session
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten
-from vatside.session.jump import position_at, read_jump
-from vatside.session.replay import Timeline, timeline
-from vatside.session.session import Session
+from vatside.clocks.clock import VirtualClock
+from vatside.days.replay import Timeline, timeline
+from vatside.days.replay_jump import position_at, read_jump
+from vatside.log.events.day import NoteWritten
+from vatside.log.session import Session
 from vatside.units import Problem
 
 

@@ -7,15 +7,15 @@ from attrs import evolve
 from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.played import Played
 
-from vatside.recipe.care.account import Account, free_alkali_g
-from vatside.recipe.care.reading import Reading
+from vatside.log.events.day import Event, Undone, VatCarriedOn, VatToppedUp
+from vatside.log.events.vat import CorrectionMade, PHTrusted, ReadingTaken, VatMade, VolumeMeasured
+from vatside.outlook.vat_deeds import impossible
+from vatside.plan.plan import Kept
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Kept
-from vatside.session.care_commands import impossible
-from vatside.session.care_events import CorrectionMade, PHTrusted, ReadingTaken, VatMade, VolumeMeasured
-from vatside.session.events import Event, Undone, VatCarriedOn, VatToppedUp
-from vatside.session.kept import KeptVat
 from vatside.units import Amount
+from vatside.vat.account import Account, free_alkali_g
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import Reading
 
 OLD = KeptVat(20, 1, "sodium hydroxide", 1, "thiourea dioxide", 10, 3, 2)
 

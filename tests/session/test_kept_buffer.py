@@ -11,12 +11,12 @@ from tests.session.test_across_keep import WEEKS, followed, later
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
-from vatside.recipe.care.made import kept_bath, lye_held
+from vatside.days.keep_vat import Carried, carry_on, keep
+from vatside.log.events.vat import CorrectionMade, VatMade
+from vatside.recipe.baths import kept_bath, lye_held
 from vatside.recipe.compute import compute
-from vatside.recipe.kept import in_tub
-from vatside.session.across.keep import Carried, carry_on, keep
-from vatside.session.care_events import CorrectionMade, VatMade
-from vatside.session.text import decode, encode
+from vatside.recipe.stages.kept_vat import in_tub
+from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 
 HARD = {"water__hardness": "300 mg/L", "water__alkalinity": "250 mg/L"}

@@ -8,13 +8,13 @@ from pathlib import Path
 from attrs import evolve
 from tests.session.makers import CREATED, logged, session
 
-from vatside.session.across.keep import carry_on, keep
-from vatside.session.across.kept_vats import StandingVat, standing_vats
-from vatside.session.care_events import VatLetGo
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry, Event, NoteWritten, StepDone, Undone
-from vatside.session.session import Session
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.days.keep_vat import carry_on, keep
+from vatside.days.kept_vats import StandingVat, standing_vats
+from vatside.log.events.day import Entry, Event, NoteWritten, StepDone, Undone
+from vatside.log.events.vat import VatLetGo
+from vatside.log.session import Session
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
 
 GONE = VatLetGo(Amount(20, "L"), None, "", None, None, "down the drain")

@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 from tests.session.makers import a_day, session
 
-from vatside.session import listing
-from vatside.session.clock import VirtualClock
-from vatside.session.events import PlanChanged
-from vatside.session.files import Fs, Stamp
-from vatside.session.folder import list_sessions
-from vatside.session.listing import NAME
-from vatside.session.store import SessionFile
-from vatside.session.text import encode
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import PlanChanged
+from vatside.storage import folder_cache
+from vatside.storage.files import Fs, Stamp
+from vatside.storage.folder import list_sessions
+from vatside.storage.folder_cache import NAME
+from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import encode
 
 
 class CountingFs(Fs):
@@ -35,7 +35,7 @@ class CountingFs(Fs):
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of three sessions, long enough to have its list."""
-    monkeypatch.setattr(listing, "KEPT_FROM", 3)
+    monkeypatch.setattr(folder_cache, "KEPT_FROM", 3)
     for name in ("a", "b", "c"):
         (tmp_path / f"{name}.json").write_bytes(encode(session(*a_day(), PlanChanged("title", f"Day {name}"))))
     return tmp_path
@@ -86,9 +86,9 @@ def test_a_file_that_cannot_be_read_is_looked_at_every_time(folder: Path) -> Non
 @pytest.mark.parametrize(
     "text",
     [
-        "", "no JSON", "[]", "{}", "[" * 100_000, json.dumps({"format": listing.FORMAT, "rows": []}),
+        "", "no JSON", "[]", "{}", "[" * 100_000, json.dumps({"format": folder_cache.FORMAT, "rows": []}),
         json.dumps({"format": "other", "rows": {"a.json": [[], "x", "", None, 0, 0]}}),
-        json.dumps({"format": listing.FORMAT, "rows": {"a.json": [[], "x", "", None, 0, 0], "b.json": 7}}),
+        json.dumps({"format": folder_cache.FORMAT, "rows": {"a.json": [[], "x", "", None, 0, 0], "b.json": 7}}),
     ],
     ids=["empty", "text", "array", "object", "nested", "rows", "other format", "rows of nonsense"],
 )  # fmt: skip

@@ -10,18 +10,18 @@ from typing import Any
 import pytest
 from tests.session.played import Played
 
+from vatside.forms.fitting import GONE_TAKES
+from vatside.log.events.day import SessionReopened
+from vatside.log.fold import fold
+from vatside.log.words.day import log_lines
+from vatside.plain.check_file import problems
+from vatside.plan.paths import get_value
+from vatside.plan.plan import Dosing, Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.place import get_value
-from vatside.recipe.plan import Dosing, Plan
-from vatside.session.check import problems
-from vatside.session.events import SessionReopened
-from vatside.session.files import Fs
-from vatside.session.fitting import GONE_TAKES
-from vatside.session.loading import Loaded, load
-from vatside.session.loglines import log_lines
-from vatside.session.migrations import VERSION
-from vatside.session.state import fold
-from vatside.session.store import SessionFile
+from vatside.storage.files import Fs
+from vatside.storage.loading import Loaded, load
+from vatside.storage.migrations import VERSION
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
 
 SAMPLES = Path(__file__).parents[1] / "samples"

@@ -8,9 +8,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.makers import CREATED
 
-from vatside.session.clock import VirtualClock
-from vatside.session.open_waits import Waits
-from vatside.session.waits import Wait
+from vatside.clocks.clock import VirtualClock
+from vatside.log.open_waits import Waits
+from vatside.log.waits import Wait
 
 NOW = VirtualClock(CREATED).now()
 

@@ -10,15 +10,15 @@ from pathlib import Path
 import pytest
 from tests.session.makers import CREATED
 
-from vatside.recipe.starter import starter_plan
-from vatside.session import files
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten
-from vatside.session.files import Fs
-from vatside.session.flock import Busy, Lock, _by_library
-from vatside.session.folder import new_path, slug
-from vatside.session.home import make_folder
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import NoteWritten
+from vatside.plan.starter import starter_plan
+from vatside.storage.files import Fs
+from vatside.storage.flaws import reason
+from vatside.storage.folder import new_path, slug
+from vatside.storage.home import make_folder
+from vatside.storage.session_file import SessionFile
+from vatside.storage.system_lock import Busy, Lock, _by_library
 
 NOW = VirtualClock(CREATED).now()
 DEVICES = {"con", "prn", "aux", "nul", *(f"{name}{number}" for name in ("com", "lpt") for number in range(1, 10))}
@@ -126,7 +126,7 @@ def test_a_lock_that_the_system_refuses(tmp_path: Path, number: int, monkeypatch
     monkeypatch.setattr(fcntl, "flock", refuse)
     held = _open_files()
     opened = SessionFile.open(path)
-    assert opened.readonly == f"its folder takes no lock: {files.reason(OSError(number, os.strerror(number)))}"
+    assert opened.readonly == f"its folder takes no lock: {reason(OSError(number, os.strerror(number)))}"
     assert _open_files() == held
 
 

@@ -9,13 +9,13 @@ from attrs import evolve
 from tests.recipe.plans import plan_with
 from tests.session.played import Played
 
+from vatside.days.own_uptake import learned_in
+from vatside.log.events.pieces import DipEnded, DipStarted, SwatchRecorded
+from vatside.log.events.vat import VatMade
+from vatside.log.fold import fold
 from vatside.recipe.compute import compute
-from vatside.session.across.own_uptake import learned_in
-from vatside.session.care_events import VatMade
-from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded
-from vatside.session.shipped import SAMPLE_ID
-from vatside.session.state import fold
-from vatside.session.text import encode
+from vatside.storage.session_text import encode
+from vatside.storage.shipped import SAMPLE_ID
 from vatside.units import Amount
 
 

@@ -6,10 +6,10 @@ import pytest
 from tests.recipe.plans import plan_of_lots, plan_with
 from tests.session.played import Played
 
+from vatside.dayline.step_uses import all_uses
+from vatside.days.done import added
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.session.across.done import added
-from vatside.session.across.uses import all_uses
 
 
 def both() -> Plan:

@@ -11,11 +11,11 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
 
-from vatside.session import store
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry, NoteWritten
-from vatside.session.flaws import SessionError
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Entry, NoteWritten
+from vatside.storage import session_file
+from vatside.storage.flaws import SessionError
+from vatside.storage.session_file import SessionFile
 
 PATH = Path("/sessions/day.json")
 MOST_STATES = 60
@@ -99,7 +99,7 @@ def survives(files: dict[str, bytes], day: Day) -> bool:
 @pytest.mark.parametrize("tidy", [2, 500])
 def test_nothing_acknowledged_is_lost(tidy: int, monkeypatch: pytest.MonkeyPatch) -> None:
     """At every step of a day and for every combination of what reached the disk, the acknowledged log is whole."""
-    monkeypatch.setattr(store, "TIDY_EVERY", tidy)
+    monkeypatch.setattr(session_file, "TIDY_EVERY", tidy)
     fs = MemoryFs()
     day = Day(fs)
     chance = random.Random(5)

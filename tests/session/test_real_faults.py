@@ -15,11 +15,11 @@ import pytest
 from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 
-from vatside.session import store
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten
-from vatside.session.files import Fs
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import NoteWritten
+from vatside.storage import session_file
+from vatside.storage.files import Fs
+from vatside.storage.session_file import SessionFile
 
 NOW = VirtualClock(CREATED).now()
 
@@ -48,9 +48,9 @@ def test_a_full_device(tmp_path: Path) -> None:
 
 LIMITED = """
 import resource, signal, sys, pathlib
-from vatside.session.store import SessionFile
-from vatside.session.events import NoteWritten
-from vatside.session.clock import SystemClock
+from vatside.storage.session_file import SessionFile
+from vatside.log.events.day import NoteWritten
+from vatside.clocks.clock import SystemClock
 signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
 file = SessionFile.open(pathlib.Path(sys.argv[1])).file
 resource.setrlimit(resource.RLIMIT_FSIZE, (3000, resource.RLIM_INFINITY))
@@ -83,7 +83,7 @@ KILLS = 60
 @pytest.mark.parametrize("seed", range(3))
 def test_killed_again_and_again(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, seed: int) -> None:
     """A writer killed at any instant while it logs as fast as it can loses nothing that it acknowledged."""
-    monkeypatch.setattr(store, "TIDY_EVERY", 7)
+    monkeypatch.setattr(session_file, "TIDY_EVERY", 7)
     path = tmp_path / "day.json"
     SessionFile.create(path, wool_plan(), NOW).close()
     chance = random.Random(seed)

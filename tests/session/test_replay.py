@@ -9,11 +9,8 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED, a_day, logged, session
 from tests.session.strategies import sessions
 
-from vatside.recipe.compute import compute
-from vatside.session import waits
-from vatside.session.clock import VirtualClock, after
-from vatside.session.events import NoteWritten, PlanChanged, Undone, WaitStarted
-from vatside.session.replay import (
+from vatside.clocks.clock import VirtualClock
+from vatside.days.replay import (
     FASTEST,
     Player,
     forward,
@@ -22,9 +19,13 @@ from vatside.session.replay import (
     state_at_seq,
     timeline,
 )
-from vatside.session.session import Session
-from vatside.session.state import apply, fold, initial_state
-from vatside.session.text import decode, encode
+from vatside.log import waits
+from vatside.log.events.day import NoteWritten, PlanChanged, Undone, WaitStarted
+from vatside.log.fold import apply, fold, initial_state
+from vatside.log.moment import after
+from vatside.log.session import Session
+from vatside.recipe.compute import compute
+from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 
 DAY = session(*a_day())

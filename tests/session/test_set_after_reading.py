@@ -10,9 +10,9 @@ def test_reading_a_plan_leaves_its_places_open() -> None:
     """Every kind of place takes its value after a plan was read, in a process that does nothing else."""
     code = (
         "import json\n"
-        "from vatside.recipe.place import get_value, set_value\n"
-        "from vatside.recipe.starter import starter_plan\n"
-        "from vatside.session.codec import plan_from_json, plan_to_json\n"
+        "from vatside.plan.paths import get_value, set_value\n"
+        "from vatside.plan.starter import starter_plan\n"
+        "from vatside.storage.codec import plan_from_json, plan_to_json\n"
         "from vatside.units import Amount\n"
         "plan = plan_from_json(json.loads(json.dumps(plan_to_json(starter_plan()))))\n"
         "new = {'lots.a.mass': Amount(300, 'g'), 'lots.a.pieces': 3, 'title': 'Blue', 'ready_by': None,"

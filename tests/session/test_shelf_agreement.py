@@ -7,14 +7,14 @@ from attrs import evolve
 from tests.recipe.plans import plan_with, wool_plan
 from tests.session.shelves import item, of
 
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.session.shelf.agreement import disagreements, from_shelf, taken_into, undecided, why_not
-from vatside.session.shelf.cost import cost
-from vatside.session.shelf.events import Item, ItemBought, ItemFinished
-from vatside.session.shelf.shelf import Shelf
-from vatside.session.shelf.source import source, taking
-from vatside.session.shelf.supplies import Need, how_many_more, needs
+from vatside.shelf.cost import cost
+from vatside.shelf.events import Item, ItemBought, ItemFinished
+from vatside.shelf.plan_and_bag import disagreements, from_shelf, taken_into, undecided, why_not
+from vatside.shelf.shelf import Shelf
+from vatside.shelf.supplies import Need, how_many_more, needs
+from vatside.shelf.which_bag import source, taking
 from vatside.units import Amount
 
 BAG = Item("n", "indigo", Amount(100, "g"), Amount(24, "%"), lot="A", price=Amount(18.5, ""))

@@ -13,17 +13,17 @@ from tests.session.played import Played
 from tests.session.shelves import MAY, item, noted
 from tests.session.strategies import sessions
 
-from vatside.dayline.day import steps
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps
+from vatside.log.events.day import StepReopened, Undone
+from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
+from vatside.log.session import Session
 from vatside.recipe.compute import compute
-from vatside.session.care_events import CorrectionMade, VatLetGo, VatMade
-from vatside.session.clock import VirtualClock
-from vatside.session.events import StepReopened, Undone
-from vatside.session.session import Session
-from vatside.session.shelf.booking import Booking, book, by_bag
-from vatside.session.shelf.events import Item, ItemBought, ItemFinished, Noted, PowderUsed, ShelfEvent
-from vatside.session.shelf.shelf import Shelf, shelf
-from vatside.session.shelf.source import taking
-from vatside.session.shipped import SAMPLE_ID
+from vatside.shelf.booking import Booking, book, by_bag
+from vatside.shelf.events import Item, ItemBought, ItemFinished, Noted, PowderUsed, ShelfEvent
+from vatside.shelf.shelf import Shelf, shelf
+from vatside.shelf.which_bag import taking
+from vatside.storage.shipped import SAMPLE_ID
 from vatside.units import Amount
 
 INDIGO = item("i1", "indigo")

@@ -8,17 +8,17 @@ from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.shelves import item, of
 
-from vatside.dayline.day import steps
+from vatside.dayline.day_steps import steps
+from vatside.days.keep_vat import keep
+from vatside.log.events.day import VatCarriedOn
+from vatside.log.events.vat import CorrectionMade
 from vatside.recipe.compute import compute
-from vatside.session.across.keep import keep
-from vatside.session.care_events import CorrectionMade
-from vatside.session.events import VatCarriedOn
-from vatside.session.kept import KeptVat
-from vatside.session.shelf.booking import as_booked, book
-from vatside.session.shelf.cost import Cost, CostRow, cost, day_cost
-from vatside.session.shelf.events import Item, ItemBought
-from vatside.session.shelf.shelf import Shelf
+from vatside.shelf.booking import as_booked, book
+from vatside.shelf.cost import Cost, CostRow, cost, day_cost
+from vatside.shelf.events import Item, ItemBought
+from vatside.shelf.shelf import Shelf
 from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
 
 INDIGO = item("i1", price=Amount(40, ""))
 """0.40 a gram."""

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.shelves import EVENTS, MAY, item, logs, noted, of, used
 
-from vatside.session.shelf.events import (
+from vatside.shelf.events import (
     ItemBought,
     ItemChanged,
     ItemFinished,
@@ -21,7 +21,7 @@ from vatside.session.shelf.events import (
     PriceSet,
     merged,
 )
-from vatside.session.shelf.shelf import shelf
+from vatside.shelf.shelf import shelf
 from vatside.units import Amount
 
 

@@ -17,11 +17,11 @@ from tests.session.memory_fs import MemoryFs
 from tests.session.shelves import EVENTS, MAY, item, used
 from tests.session.test_disk_faults import CALLS, ERRORS, SHORT, failing
 
-from vatside.session.files import Fs
-from vatside.session.flaws import SessionError
-from vatside.session.shelf.events import ItemBought, ItemChanged, ItemWeighed, Noted, ShelfEvent
-from vatside.session.shelf.store import PAUSE, TRIES, ShelfFile, shelf_path
-from vatside.session.shelf.text import decode, encode
+from vatside.shelf.events import ItemBought, ItemChanged, ItemWeighed, Noted, ShelfEvent
+from vatside.shelf.shelf_file import PAUSE, TRIES, ShelfFile, shelf_path
+from vatside.shelf.shelf_text import decode, encode
+from vatside.storage.files import Fs
+from vatside.storage.flaws import SessionError
 from vatside.units import Amount
 
 PATH = Path("/home/shelf.json")
@@ -121,8 +121,8 @@ def test_any_three_windows_end_up_alike(deeds: list[tuple[int, ShelfEvent]]) -> 
 WRITER = """
 import sys, pathlib
 from datetime import datetime, UTC
-from vatside.session.shelf.store import ShelfFile
-from vatside.session.shelf.events import ItemFinished
+from vatside.shelf.shelf_file import ShelfFile
+from vatside.shelf.events import ItemFinished
 file = ShelfFile(pathlib.Path(sys.argv[1]))
 for number in range(25):
     file.note([ItemFinished(f"{sys.argv[2]}{number}")], datetime.now(UTC))

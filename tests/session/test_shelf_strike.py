@@ -10,11 +10,11 @@ from tests.session.played import Played
 from tests.session.shelves import item, of
 
 from vatside.chemistry.colour import Lab
+from vatside.dips.depth import Picked
 from vatside.recipe.compute import compute
-from vatside.recipe.depth import Picked
-from vatside.session.shelf.events import ItemBought, ItemChanged
-from vatside.session.shelf.source import taking
-from vatside.session.shelf.strike import Dyed, read_seen, strike, struck
+from vatside.shelf.events import ItemBought, ItemChanged
+from vatside.shelf.strike import Dyed, read_seen, strike, struck
+from vatside.shelf.which_bag import taking
 from vatside.units import Amount, Problem
 
 

@@ -13,15 +13,15 @@ from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 from tests.session.shelves import noted
 
 from vatside.catalogue.load import methods
+from vatside.plan.plan import Kept, Plan
+from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Kept, Plan
-from vatside.recipe.starter import new_lot
-from vatside.session.shelf.cost import cost
-from vatside.session.shelf.details import clash, detail_problem, doubtful, read_detail, show_weighed
-from vatside.session.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
-from vatside.session.shelf.house import energy_kwh, water_litres, work_minutes
-from vatside.session.shelf.shelf import Shelf, shelf
-from vatside.session.shelf.supplies import how_many_more, needs, shopping_list
+from vatside.shelf.cost import cost
+from vatside.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
+from vatside.shelf.household import energy_kwh, water_litres, work_minutes
+from vatside.shelf.item_fields import clash, detail_problem, doubtful, read_detail, show_weighed
+from vatside.shelf.shelf import Shelf, shelf
+from vatside.shelf.supplies import how_many_more, needs, shopping_list
 from vatside.units import Amount, Problem
 
 

@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from tests.session.shelves import item, logs, noted, used
 from tests.session.strategies import JSON
 
-from vatside.session.events import Unknown
-from vatside.session.flaws import SessionError
-from vatside.session.shelf.events import ItemBought, Noted, merged
-from vatside.session.shelf.text import KINDS, decode, encode
+from vatside.log.events.day import Unknown
+from vatside.shelf.events import ItemBought, Noted, merged
+from vatside.shelf.shelf_text import KINDS, decode, encode
+from vatside.storage.flaws import SessionError
 
 FROZEN = (
     b'{\n"format": "vatside-shelf",\n"version": 1,\n"events": [\n'

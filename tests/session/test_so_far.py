@@ -7,20 +7,20 @@ from collections.abc import Iterable
 import pytest
 from tests.session.played import Played
 
-from vatside.recipe.care.account import predict
+from vatside.bench.dips.typed_colour import record_colour
+from vatside.days.blue_card import blue_card
+from vatside.log.colours import swatches_of
+from vatside.log.events.day import ColourNoted, StepDone
+from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
+from vatside.log.events.vat import CorrectionMade, LotDipped, VatLetGo, VatMade, VatSpent
+from vatside.log.sheet_so_far import sheet_of, so_far
+from vatside.log.words.day import words
+from vatside.outlook.dip_board import forecasts, pieces_of
+from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
-from vatside.recipe.forecast import tank_of
-from vatside.recipe.measures import powder
-from vatside.session.across.card import blue_card
-from vatside.session.care_events import CorrectionMade, LotDipped, VatLetGo, VatMade, VatSpent
-from vatside.session.dip_board import forecasts, pieces_of
-from vatside.session.dip_commands import record_colour
-from vatside.session.dip_events import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
-from vatside.session.dip_results import swatches_of
-from vatside.session.events import ColourNoted, StepDone
-from vatside.session.loglines import words
-from vatside.session.so_far import sheet_of, so_far
 from vatside.units import Amount, Problem
+from vatside.vat.account import predict
+from vatside.vat.forecast import tank_of
 
 PIECES = ("a.1", "a.2")
 

@@ -11,14 +11,12 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import EVENTS, fitting_plans, sessions
 
-from vatside.dayline.day import steps
-from vatside.recipe.compute import compute
-from vatside.recipe.plan import Pin, Plan
-from vatside.recipe.starter import new_lot
-from vatside.session import waits
-from vatside.session.clock import VirtualClock
-from vatside.session.effects import carry_out
-from vatside.session.events import (
+from vatside.clocks.clock import VirtualClock
+from vatside.dayline.day_steps import steps
+from vatside.forms.fitting import plan_problems
+from vatside.log import waits
+from vatside.log.effects.day import carry_out
+from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
     CautionAcknowledged,
@@ -43,9 +41,11 @@ from vatside.session.events import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.session.fitting import plan_problems
-from vatside.session.session import Session
-from vatside.session.state import State, apply, fold, history, initial_state, taken_back
+from vatside.log.fold import State, apply, fold, history, initial_state, taken_back
+from vatside.log.session import Session
+from vatside.plan.plan import Pin, Plan
+from vatside.plan.starter import new_lot
+from vatside.recipe.compute import compute
 from vatside.units import Amount
 
 

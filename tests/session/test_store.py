@@ -16,18 +16,18 @@ from tests.session.makers import CREATED, a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import sessions
 
-from vatside.session import store
-from vatside.session.check import problems
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
-from vatside.session.files import Fs, Stamp, reason
-from vatside.session.flaws import SessionError
-from vatside.session.flock import Lock
-from vatside.session.migrations import VERSION, too_new
-from vatside.session.session import Session
-from vatside.session.state import fold
-from vatside.session.store import ReadOnly, SessionFile
-from vatside.session.text import decode, encode
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.plain.check_file import problems
+from vatside.storage import session_file
+from vatside.storage.files import Fs, Stamp
+from vatside.storage.flaws import SessionError, reason
+from vatside.storage.migrations import VERSION, too_new
+from vatside.storage.session_file import ReadOnly, SessionFile
+from vatside.storage.session_text import decode, encode
+from vatside.storage.system_lock import Lock
 from vatside.units import Amount
 
 NOW = VirtualClock(CREATED).now()
@@ -159,7 +159,7 @@ def test_the_journal_is_tidied_away_every_so_often(
     file: SessionFile, path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """A long day does not make an endless journal."""
-    monkeypatch.setattr(store, "TIDY_EVERY", 10)
+    monkeypatch.setattr(session_file, "TIDY_EVERY", 10)
     file.close()
     file = SessionFile.open(path).file
     for _ in range(25):
@@ -203,7 +203,7 @@ def test_a_second_window_reads_only(file: SessionFile, path: Path) -> None:
 def test_a_second_process_reads_only(file: SessionFile, path: Path) -> None:
     """The same between processes."""
     code = (
-        "import sys, pathlib; from vatside.session.store import SessionFile; "
+        "import sys, pathlib; from vatside.storage.session_file import SessionFile; "
         "print(SessionFile.open(pathlib.Path(sys.argv[1])).readonly)"
     )
     note(file)
@@ -222,8 +222,8 @@ def test_a_closed_session_is_free_again(file: SessionFile, path: Path) -> None:
 def test_a_lock_that_someone_died_with_is_free(path: Path) -> None:
     """The lock file stays behind when the holder is killed, and locks nobody out."""
     code = (
-        "import sys, os, pathlib; from vatside.session.store import SessionFile; "
-        "from vatside.recipe.starter import starter_plan; from vatside.session.clock import SystemClock; "
+        "import sys, os, pathlib; from vatside.storage.session_file import SessionFile; "
+        "from vatside.plan.starter import starter_plan; from vatside.clocks.clock import SystemClock; "
         "file = SessionFile.create(pathlib.Path(sys.argv[1]), starter_plan(), SystemClock().now()); "
         "os.kill(os.getpid(), 9)"
     )

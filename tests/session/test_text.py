@@ -17,16 +17,17 @@ from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import UNKNOWN, sessions
 
-from vatside.recipe.plan import Form, Kept, Plan
-from vatside.recipe.starter import starter_plan
-from vatside.session import codec, jsontext
-from vatside.session.events import Entry, Event, Moment, NoteWritten, PlanChanged, Unknown, WaitStarted
-from vatside.session.flaws import MOST_TOLD, Flaw, SessionError
-from vatside.session.migrations import VERSION, migrate, too_new
-from vatside.session.moments import read_utc, show_utc
-from vatside.session.session import Session
-from vatside.session.state import fold
-from vatside.session.text import decode, decode_entry, encode, encode_entry, encode_new, say_goes_on
+from vatside.log.events.day import Entry, Event, NoteWritten, PlanChanged, Unknown, WaitStarted
+from vatside.log.fold import fold
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.plan.plan import Form, Kept, Plan
+from vatside.plan.starter import starter_plan
+from vatside.storage import codec, strict_json
+from vatside.storage.flaws import MOST_TOLD, Flaw, SessionError
+from vatside.storage.migrations import VERSION, migrate, too_new
+from vatside.storage.session_text import decode, decode_entry, encode, encode_entry, encode_new, say_goes_on
+from vatside.storage.utc import read_utc, show_utc
 from vatside.units import Amount
 
 OLD = Path(__file__).parents[1] / "samples"
@@ -267,7 +268,7 @@ def test_numbers_that_json_does_not_have_are_not_written() -> None:
     with pytest.raises(Flaw):
         encode_entry(logged(WaitStarted("w", None, "x", float("nan")))[0])
     with pytest.raises(Flaw):
-        jsontext.dump([float("inf")])
+        strict_json.dump([float("inf")])
 
 
 def test_milliseconds_are_kept() -> None:

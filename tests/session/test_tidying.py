@@ -6,7 +6,7 @@ from itertools import accumulate
 
 import pytest
 
-from vatside.session.store import TIDY_EVERY, tidy_after
+from vatside.storage.session_file import TIDY_EVERY, tidy_after
 
 
 def test_short_sessions_are_tidied_every_five_hundred_entries() -> None:

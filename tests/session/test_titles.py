@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.recipe.fields import LONGEST_TEXT
-from vatside.session.across.titles import again, free_title
+from vatside.days.titles import again, free_title
+from vatside.forms.fields import LONGEST_TEXT
 
 
 def test_a_day_again_is_named_after_the_first_once() -> None:

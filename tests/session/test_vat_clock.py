@@ -10,19 +10,20 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.session.makers import CREATED, logged, session
 
-from vatside.recipe.care.account import Account, free_alkali_g, predict
-from vatside.recipe.care.aged import ends, reducer_between, with_reducer
-from vatside.recipe.care.cooling import leaves
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.session.across.keep import keep
-from vatside.session.care import cooling_of
-from vatside.session.care_events import CorrectionMade, ReadingTaken, VatMade, VatSpent
-from vatside.session.clock import VirtualClock, after
-from vatside.session.dip_events import DipEnded, DipStarted
-from vatside.session.events import Event, PlanChanged, Undone
-from vatside.session.state import State, fold
-from vatside.session.vat_clock import standing_at
+from vatside.clocks.clock import VirtualClock
+from vatside.days.keep_vat import keep
+from vatside.log.events.day import Event, PlanChanged, Undone
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.fold import State, fold
+from vatside.log.moment import after
+from vatside.log.vat_clock import standing_at
+from vatside.outlook.vat_facts import cooling_of
+from vatside.recipe.cooling import leaves
 from vatside.units import Amount
+from vatside.vat.account import Account, free_alkali_g, predict
+from vatside.vat.aged_account import ends, reducer_between, with_reducer
+from vatside.vat.reading import PHBy, Reading
 
 ROOM = PlanChanged("water.room", Amount(20, "degC"))
 TDO = "thiourea dioxide"

@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.session import waits
-from vatside.session.clock import VirtualClock
-from vatside.session.waits import Wait
+from vatside.clocks.clock import VirtualClock
+from vatside.log import waits
+from vatside.log.waits import Wait
 
 
 @pytest.fixture(name="clock")

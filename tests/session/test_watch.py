@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from vatside.session.clock import VirtualClock
-from vatside.session.events import ClockSlept, ClockStepped
-from vatside.session.waits import Wait
-from vatside.session.watch import (
+from vatside.clocks.clock import VirtualClock
+from vatside.clocks.watch import (
     Away,
     ClockSetBack,
     ClockWatch,
@@ -19,8 +17,10 @@ from vatside.session.watch import (
     missed,
     missed_sentence,
     reopened,
-    span,
 )
+from vatside.log.events.day import ClockSlept, ClockStepped
+from vatside.log.waits import Wait
+from vatside.units.show import span
 
 
 @pytest.fixture(name="clock")

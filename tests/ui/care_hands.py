@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from tests.ui.hands import Hands, wool_day
 
-from vatside.recipe.care.account import Account
-from vatside.session.care_events import VatMade
-from vatside.session.events import StepDone
+from vatside.log.events.day import StepDone
+from vatside.log.events.vat import VatMade
+from vatside.vat.account import Account
 
 
 async def begin_vat(hands: Hands, **fields: str) -> None:

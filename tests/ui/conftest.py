@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.clock import VirtualClock
-from vatside.session.shipped import themes_folder
+from vatside.clocks.clock import VirtualClock
+from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
-from vatside.ui.looks import Looks
+from vatside.ui.theme.choice import Looks
 
 
 @pytest.fixture(name="bench")

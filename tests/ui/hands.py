@@ -12,13 +12,13 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
-from vatside.recipe.plan import Condition, Form, Lot
-from vatside.session.care_events import VatMade
-from vatside.session.clock import VirtualClock
-from vatside.session.events import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
+from vatside.bench.desk import Desk
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
+from vatside.log.events.vat import VatMade
+from vatside.plan.plan import Condition, Form, Lot
 from vatside.ui.app import VatsideApp
-from vatside.ui.desk import Desk
-from vatside.ui.screens.day import DayScreen
+from vatside.ui.day.screen import DayScreen
 from vatside.ui.widgets.entry import Entry
 from vatside.units import Amount
 

@@ -9,11 +9,11 @@ import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.events import PlanChanged, StepDone
-from vatside.session.shelf.events import Item, ItemBought, ItemFinished
-from vatside.session.shelf.shelf import Shelf
-from vatside.session.shelf.store import ShelfFile
-from vatside.session.store import SessionFile
+from vatside.log.events.day import PlanChanged, StepDone
+from vatside.shelf.events import Item, ItemBought, ItemFinished
+from vatside.shelf.shelf import Shelf
+from vatside.shelf.shelf_file import ShelfFile
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
 
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)

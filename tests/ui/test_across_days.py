@@ -8,9 +8,8 @@ import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.across.titles import again
-from vatside.session.dip_events import SwatchRecorded
-from vatside.session.events import (
+from vatside.days.titles import again
+from vatside.log.events.day import (
     ColourNoted,
     Event,
     NoteWritten,
@@ -20,10 +19,11 @@ from vatside.session.events import (
     WaitEnded,
     WaitStarted,
 )
-from vatside.session.store import SessionFile
-from vatside.ui.screens.compare import CompareScreen
-from vatside.ui.screens.day import DayScreen
-from vatside.ui.screens.repeat import RepeatScreen
+from vatside.log.events.pieces import SwatchRecorded
+from vatside.storage.session_file import SessionFile
+from vatside.ui.day.screen import DayScreen
+from vatside.ui.past.compare import CompareScreen
+from vatside.ui.past.repeat import RepeatScreen
 from vatside.units import Amount
 
 SIZES = [(60, 20), (80, 24), (120, 40)]

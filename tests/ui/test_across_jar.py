@@ -10,11 +10,11 @@ from tests.recipe.test_jar import for_others
 from tests.session.makers import session
 from tests.ui.hands import Bench
 
-from vatside.session.care_events import VatMade
-from vatside.session.events import StepDone
-from vatside.session.files import Fs
-from vatside.session.loading import load
-from vatside.session.store import SessionFile
+from vatside.log.events.day import StepDone
+from vatside.log.events.vat import VatMade
+from vatside.storage.files import Fs
+from vatside.storage.loading import load
+from vatside.storage.session_file import SessionFile
 
 
 def day_with_a_jar(tmp_path: Path) -> Path:

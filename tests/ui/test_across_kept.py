@@ -10,15 +10,15 @@ from tests.recipe.plans import kept_vat, wool_plan
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.plan import Kept
-from vatside.session.across.keep import in_plan, kept_by
-from vatside.session.care_events import LotDipped, ReadingTaken, VatMade
-from vatside.session.counting import happened
-from vatside.session.events import StepDone, VatCarriedOn, VatKept, VatToppedUp
-from vatside.session.kept import KeptVat
-from vatside.session.store import SessionFile
+from vatside.days.keep_vat import in_plan, kept_by
+from vatside.log.counting import happened
+from vatside.log.events.day import StepDone, VatCarriedOn, VatKept, VatToppedUp
+from vatside.log.events.vat import LotDipped, ReadingTaken, VatMade
+from vatside.plan.plan import Kept
+from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import Reading
 
 OLD = KeptVat(15, 1, "sodium hydroxide", 4, "thiourea dioxide", 0, 3, 2)
 

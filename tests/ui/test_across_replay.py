@@ -8,19 +8,19 @@ import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.care.reading import Reading
+from vatside.bench.replay_desk import ReplayDesk
+from vatside.clocks.clock import VirtualClock
+from vatside.days.replay import state_at_seq
+from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
+from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.fold import fold
+from vatside.log.sheet_so_far import sheet_of
 from vatside.recipe.compute import compute
-from vatside.session.care_events import ReadingTaken, VatMade
-from vatside.session.clock import VirtualClock
-from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
-from vatside.session.events import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
-from vatside.session.replay import state_at_seq
-from vatside.session.so_far import sheet_of
-from vatside.session.state import fold
-from vatside.session.store import SessionFile
-from vatside.ui.replaying import ReplayDesk
-from vatside.ui.screens.replay import ReplayScreen
+from vatside.storage.session_file import SessionFile
+from vatside.ui.past.replay import ReplayScreen
 from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 

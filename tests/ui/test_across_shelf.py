@@ -8,12 +8,12 @@ import pytest
 from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.events import PlanChanged, StepDone
-from vatside.session.shelf.shelf import Shelf
-from vatside.session.shelf.store import ShelfFile
-from vatside.session.store import SessionFile
-from vatside.ui.powders import Powders
-from vatside.ui.screens.powders import PowdersScreen
+from vatside.bench.shelf.shelf_desk import Powders
+from vatside.log.events.day import PlanChanged, StepDone
+from vatside.shelf.shelf import Shelf
+from vatside.shelf.shelf_file import ShelfFile
+from vatside.storage.session_file import SessionFile
+from vatside.ui.shelf.screen import PowdersScreen
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 

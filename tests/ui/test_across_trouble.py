@@ -13,13 +13,13 @@ from tests.session.makers import session
 from tests.ui.hands import Bench, Hands
 from textual import events
 
-from vatside.recipe.sheet import Stage
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
-from vatside.session.files import Fs
-from vatside.session.locking import BUSY
-from vatside.session.store import SessionFile
-from vatside.ui.screens.day import DayScreen
+from vatside.clocks.clock import VirtualClock
+from vatside.log.events.day import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
+from vatside.plan.sheet import Stage
+from vatside.storage.files import Fs
+from vatside.storage.session_file import SessionFile
+from vatside.storage.writer_lock import BUSY
+from vatside.ui.day.screen import DayScreen
 
 DAY = (PlanChanged("title", "Market day"), NoteWritten("cold kitchen"), WaitStarted("w3", None, "Rinse", 30))
 

@@ -6,15 +6,15 @@ import pytest
 from attrs import evolve
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.sheet import Notice, Remedy, Stage, Weight
-from vatside.session.events import PinSet, PlanChanged
-from vatside.ui import advising
-from vatside.ui.screens.day import DayScreen
-from vatside.ui.screens.notices import NoticesWindow
-from vatside.ui.screens.which import WhichWindow
-from vatside.ui.screens.working import WorkingWindow
+from vatside.log.events.day import PinSet, PlanChanged
+from vatside.plan.sheet import Notice, Remedy, Stage, Weight
+from vatside.ui.day.screen import DayScreen
+from vatside.ui.day.working_window import WorkingWindow
 from vatside.ui.widgets.entry import ADVICE
 from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows import put_right
+from vatside.ui.windows.choose import ChooseWindow
+from vatside.ui.windows.notices import NoticesWindow
 from vatside.units import Amount, Kind, Problem, parse_amount
 from vatside.units.names import UNITS
 
@@ -163,9 +163,9 @@ async def test_several_ways_are_a_list(bench: Bench) -> None:
         await at_work(hands)
         took: list[Remedy] = []
         for keys in (("3",), ("down", "enter"), ("escape",)):
-            advising.choose(hands.app, notice, took.append)
+            put_right.choose(hands.app, notice, took.append)
             await hands.settle()
-            assert isinstance(hands.app.screen, WhichWindow)
+            assert isinstance(hands.app.screen, ChooseWindow)
             assert "way 2" in hands.screen
             await hands.press(*keys)
         assert took == [ways[2], ways[1]]
@@ -211,6 +211,6 @@ def test_the_gravest_comes_first() -> None:
     care = Notice(Stage.STOCK, Weight.CARE, "a", "stock.start", (one,))
     danger = Notice(Stage.VAT, Weight.DANGER, "b", "vat.pH", (evolve(one, places=(("vat.alkali", None),)),))
     none = Notice(Stage.VAT, Weight.DANGER, "c", "vat.pH")
-    assert advising.offers((care, none, danger)) == (danger, care)
-    assert advising.offers((care, none, danger), "stock.start") == (care, danger)
-    assert advising.offers((care, danger), "vat.alkali") == (danger, care)
+    assert put_right.offers((care, none, danger)) == (danger, care)
+    assert put_right.offers((care, none, danger), "stock.start") == (care, danger)
+    assert put_right.offers((care, danger), "vat.alkali") == (danger, care)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.sheet import Stage
+from vatside.plan.sheet import Stage
 from vatside.recipe.shown import shown
 
 

@@ -11,17 +11,18 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.fields import fields
-from vatside.recipe.sheet import Stage
-from vatside.session.check import session_problems
-from vatside.session.clock import VirtualClock
-from vatside.session.events import Entry
-from vatside.session.interlocks import Held
-from vatside.ui import acts, care
-from vatside.ui.days import new_day, open_day
-from vatside.ui.desk import Desk
-from vatside.ui.ticker import Ticker
+from vatside.bench import acts
+from vatside.bench.desk import Desk
+from vatside.bench.open_day import new_day, open_day
+from vatside.bench.ticker import Ticker
+from vatside.bench.vat import acts as care
+from vatside.clocks.clock import VirtualClock
+from vatside.forms.fields import fields
+from vatside.log.events.day import Entry
+from vatside.outlook.interlocks import Held
+from vatside.plain.check_file import session_problems
+from vatside.plan.sheet import Stage
+from vatside.vat.reading import Reading
 
 AMOUNTS = ("325 g", "1 1/2 tsp", "3", "0", "20 L", "45 C", "9.3", "14:00", "1e9 kg")
 TEXTS = st.sampled_from((*AMOUNTS, "", "linen", "wool", "yes", "no", "medium", "x"))

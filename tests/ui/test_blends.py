@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tests.ui.hands import Bench
 
-from vatside.recipe.measures import fibre_words
-from vatside.session.loglines import log_lines
+from vatside.log.words.day import log_lines
+from vatside.plan.measures import fibre_words
 
 
 async def test_a_blend_is_two_rows_and_can_be_taken_back(bench: Bench) -> None:

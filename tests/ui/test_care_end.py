@@ -7,11 +7,11 @@ from attrs import evolve
 from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.care.account import predict
-from vatside.recipe.care.spent import Acid, AcidDose
-from vatside.session.care_end import BY_SAMPLE, Choices, dose_of, portion
-from vatside.session.care_events import CorrectionMade, PHTrusted, VatLetGo
+from vatside.log.events.vat import CorrectionMade, PHTrusted, VatLetGo
+from vatside.outlook.vat_end import BY_SAMPLE, Choices, dose_of, portion
 from vatside.units import Amount
+from vatside.vat.account import predict
+from vatside.vat.spent import Acid, AcidDose
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 

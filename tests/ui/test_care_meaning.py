@@ -6,7 +6,7 @@ import pytest
 from tests.ui.care_hands import SHORT_OF_REDUCER, account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.care_events import CorrectionMade, PHTrusted
+from vatside.log.events.vat import CorrectionMade, PHTrusted
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 

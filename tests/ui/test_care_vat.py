@@ -8,7 +8,7 @@ import pytest
 from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.care_events import CorrectionMade
+from vatside.log.events.vat import CorrectionMade
 from vatside.units import Amount
 
 SIZES = [(60, 20), (80, 24), (120, 40)]

@@ -9,19 +9,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.recipe.care.vats import READINGS, vat_with
 
+from vatside.bench.vat.reading_draft import Draft
 from vatside.catalogue.load import fibres
-from vatside.recipe.care.corrections import corrections
-from vatside.recipe.care.judge import ask, judge
-from vatside.recipe.care.reading import Reading
-from vatside.recipe.care.trust import compare
-from vatside.ui.draft import Draft
-from vatside.ui.view.care_history import Curve, Happened, history_rows
-from vatside.ui.view.care_panel import Panel, panel_rows
-from vatside.ui.view.care_rows import Meaning, comparison_rows, deed_rows, meaning_rows
-from vatside.ui.view.care_scale import Stand, scale_rows, words
-from vatside.ui.view.rows import Row, cells
-from vatside.ui.view.signs import ASCII, UNICODE, Signs
+from vatside.ui.text.rows import Row, cells
+from vatside.ui.text.signs import ASCII, UNICODE, Signs
+from vatside.ui.vat.finding_rows import Meaning, comparison_rows, deed_rows, meaning_rows
+from vatside.ui.vat.history_rows import Curve, Happened, history_rows
+from vatside.ui.vat.ph_scale import Stand, scale_rows, words
+from vatside.ui.vat.reading_panel import Panel, panel_rows
 from vatside.units import Amount
+from vatside.vat.corrections import corrections
+from vatside.vat.diagnosis import ask, judge
+from vatside.vat.reading import Reading
+from vatside.vat.trust import compare
 
 WIDTHS = st.integers(34, 118)
 ALPHABETS = st.sampled_from([UNICODE, ASCII])

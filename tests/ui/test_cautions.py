@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.events import StepDone
+from vatside.log.events.day import StepDone
 
 DRAWN = ["step_done"]
 """The log of a day whose stock has its water and nothing else."""

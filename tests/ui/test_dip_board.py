@@ -6,13 +6,14 @@ import pytest
 from attrs import evolve
 from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
-from vatside.recipe.starter import new_lot
-from vatside.session import dip_board
-from vatside.session.care_events import VatMade
-from vatside.session.dip_events import DipEnded, DipStarted, PieceDone
-from vatside.session.events import LotAdded, PinSet, StepDone
-from vatside.ui import dipping, falling
-from vatside.ui.screens.dip_board import DipScreen
+from vatside.bench.dips import acts
+from vatside.bench.dips import strength as falling
+from vatside.log.events.day import LotAdded, PinSet, StepDone
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
+from vatside.log.events.vat import VatMade
+from vatside.outlook import dip_board
+from vatside.plan.starter import new_lot
+from vatside.ui.dips.board import DipScreen
 from vatside.units import Amount
 
 SIZES = [(80, 24), (60, 20), (120, 40)]
@@ -390,7 +391,7 @@ async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:
         await hands.press("space", "e", "space", "e")
         await hands.later(1)
         assert "LET THE VAT REST" in called(hands)
-        following = dipping.board(hands.desk, hands.clock.now()).following
+        following = acts.board(hands.desk, hands.clock.now()).following
         assert following is not None
         assert following.seconds >= 11 * 60
         assert "wants" in hands.screen
@@ -555,7 +556,7 @@ async def test_one_dip_is_no_dips(bench: Bench) -> None:
         assert hands.screen.count("0/1 dip ") == 2
         hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await hands.later(15 * 60)
-        assert "Wool skeins 1 is done, 1 dip:" in str(dipping.move_on(hands.desk, "a.1", hands.clock.now()))
+        assert "Wool skeins 1 is done, 1 dip:" in str(acts.move_on(hands.desk, "a.1", hands.clock.now()))
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -8,14 +8,15 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands, wool_day
 
-from vatside.recipe.depth import swatches
-from vatside.recipe.measures import fibre_of
-from vatside.session.dip_events import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
-from vatside.session.dip_results import swatches_of
-from vatside.ui import depths
-from vatside.ui.screens.dip_ladder import ColourWindow, LadderWindow
-from vatside.ui.view.dip_ladder import Ladder, ladder_rows
-from vatside.ui.view.signs import ASCII, UNICODE
+from vatside.bench.dips import depths
+from vatside.bench.dips.depths import Ladder
+from vatside.dips.depth import swatches
+from vatside.log.colours import swatches_of
+from vatside.log.events.pieces import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
+from vatside.plan.measures import fibre_of
+from vatside.ui.dips.ladder import ColourWindow, LadderWindow
+from vatside.ui.dips.ladder_rows import ladder_rows
+from vatside.ui.text.signs import ASCII, UNICODE
 from vatside.units import Amount
 
 NAMES = ["very pale", "pale", "light", "medium", "full", "dark", "very dark", "near black"]

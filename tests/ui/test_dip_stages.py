@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from tests.ui.hands import STANDS, Bench, Hands
 
-from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import new_lot
-from vatside.session.events import LotAdded, PinSet
-from vatside.ui.view.form import groups
+from vatside.log.events.day import LotAdded, PinSet
+from vatside.plan.sheet import Stage
+from vatside.plan.starter import new_lot
+from vatside.ui.text.form_rows import groups
 from vatside.units import Amount
 
 KEPT = ["keep_fill", "keep_feed"]

@@ -11,8 +11,8 @@ from tests.random_hand.ends import trial
 from tests.ui.care_hands import cotton_vat, fill, open_form
 from tests.ui.hands import Bench
 
-from vatside.recipe.fields import show
-from vatside.session.folder import list_sessions
+from vatside.forms.fields import show
+from vatside.storage.folder import list_sessions
 
 
 def cut_off(tmp_path: Path) -> Path:

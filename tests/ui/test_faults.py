@@ -9,12 +9,12 @@ from typing import Any
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.folder import list_sessions
+from vatside.storage.folder import list_sessions
+from vatside.ui.day.screen import DayScreen
 from vatside.ui.faults import LARGEST, write_down
 from vatside.ui.guard import GIVE_UP, TRY_AGAIN
-from vatside.ui.screens.day import DayScreen
-from vatside.ui.screens.opening import OpeningScreen
-from vatside.ui.screens.reading import ReadingWindow
+from vatside.ui.opening.screen import OpeningScreen
+from vatside.ui.windows.words import ReadingWindow
 
 
 def broken(*_: Any, **__: Any) -> Any:

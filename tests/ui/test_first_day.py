@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.starter import starter_plan
-from vatside.session.clock import VirtualClock
-from vatside.session.folder import SessionCard, list_sessions
-from vatside.session.state import fold
-from vatside.session.store import SessionFile
-from vatside.ui.screens import opening
-from vatside.ui.screens.asking import CautionWindow
+from vatside.clocks.clock import VirtualClock
+from vatside.log.fold import fold
+from vatside.plan.starter import starter_plan
+from vatside.storage.folder import SessionCard, list_sessions
+from vatside.storage.session_file import SessionFile
+from vatside.ui.opening import screen as opening
+from vatside.ui.windows.ask import CautionWindow
 
 UP_TO_THE_VAT = ("scour", "stock", "vat")
 SIZES = [(60, 20), (80, 24), (120, 40)]

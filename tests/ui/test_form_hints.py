@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
+from vatside.forms.form_row import FormRow
+from vatside.plan.paths import OTHERS
+from vatside.plan.plan import Plan, TapKind
+from vatside.plan.sheet import Stage
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.place import OTHERS
-from vatside.recipe.plan import Plan, TapKind
-from vatside.recipe.sheet import Stage
-from vatside.recipe.starter import starter_plan
-from vatside.ui.view.form import FormRow, form_rows, words
+from vatside.ui.text.form_rows import form_rows, words
 
 
 def field(plan: Plan, stage: Stage, path: str) -> FormRow:

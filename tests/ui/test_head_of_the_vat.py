@@ -5,12 +5,12 @@ from __future__ import annotations
 from tests.ui.care_hands import begin_vat, cotton_vat, take
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.sheet import Stage
-from vatside.session.care_events import VatLetGo, VatSpent
-from vatside.session.commands import free_wait
-from vatside.session.events import StepDone
-from vatside.ui.farther import keep_vat
-from vatside.ui.view.head import vat_words
+from vatside.bench.commands import free_wait
+from vatside.bench.evening_acts import keep_vat
+from vatside.log.events.day import StepDone
+from vatside.log.events.vat import VatLetGo, VatSpent
+from vatside.plan.sheet import Stage
+from vatside.ui.text.head_rows import vat_words
 from vatside.units import Amount
 
 

@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands, key_event
 
-from vatside.session.clock import VirtualClock
-from vatside.session.folder import copy_sample
-from vatside.session.shipped import samples_folder
-from vatside.ui.screens.asking import AskWindow
-from vatside.ui.screens.day import DayScreen
-from vatside.ui.screens.dip_ladder import LadderWindow
-from vatside.ui.screens.reading import ReadingWindow
+from vatside.clocks.clock import VirtualClock
+from vatside.storage.folder import copy_sample
+from vatside.storage.shipped import samples_folder
+from vatside.ui.day.screen import DayScreen
+from vatside.ui.dips.ladder import LadderWindow
+from vatside.ui.windows.ask import AskWindow
+from vatside.ui.windows.words import ReadingWindow
 
 
 def at_work(tmp_path: Path) -> Path:

@@ -13,8 +13,8 @@ from pathlib import Path
 import pytest
 from tests.ui.terminal import Terminal
 
-from vatside.session.folder import list_sessions
-from vatside.session.shipped import samples_folder
+from vatside.storage.folder import list_sessions
+from vatside.storage.shipped import samples_folder
 from vatside.ui.start import refusal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench
 
-from vatside.session.shipped import samples_folder
-from vatside.ui.view.rows import cells
+from vatside.storage.shipped import samples_folder
+from vatside.ui.text.rows import cells
 from vatside.ui.widgets.lines import Lines
 
 

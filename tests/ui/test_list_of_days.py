@@ -10,13 +10,13 @@ from attrs import evolve
 from tests.session.makers import session
 from tests.ui.hands import Bench
 
-from vatside.recipe.starter import starter_plan
-from vatside.session.events import NoteWritten
-from vatside.session.folder import SessionCard
-from vatside.session.text import encode
-from vatside.ui.view.rows import cells
-from vatside.ui.view.shelf import Listed, shelf_rows, told_apart
-from vatside.ui.view.signs import UNICODE
+from vatside.log.events.day import NoteWritten
+from vatside.plan.starter import starter_plan
+from vatside.storage.folder import SessionCard
+from vatside.storage.session_text import encode
+from vatside.ui.opening.rows import Listed, shelf_rows, told_apart
+from vatside.ui.text.rows import cells
+from vatside.ui.text.signs import UNICODE
 
 NOW = datetime(2026, 12, 2, 15, 0, tzinfo=UTC)
 

@@ -10,14 +10,14 @@ import pytest
 from tests.session.makers import logged, session
 from tests.ui.hands import Bench
 
-from vatside.session.across.compare import compare
-from vatside.session.across.telling import replay_lines
-from vatside.session.check import log_lines
-from vatside.session.clock import VirtualClock
-from vatside.session.events import NoteWritten, PlanChanged, WaitStarted
-from vatside.session.session import Session
-from vatside.ui.days import new_day
-from vatside.ui.view.shelf import _ago
+from vatside.bench.open_day import new_day
+from vatside.clocks.clock import VirtualClock
+from vatside.days.compare import compare
+from vatside.days.replay_text import replay_lines
+from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
+from vatside.log.session import Session
+from vatside.plain.check_file import log_lines
+from vatside.ui.opening.rows import _ago
 
 BERLIN = ZoneInfo("Europe/Berlin")
 EVENING = datetime(2026, 10, 24, 20, 0, tzinfo=UTC)

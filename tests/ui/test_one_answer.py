@@ -6,17 +6,17 @@ import pytest
 from tests.ui.care_hands import at, begin_vat, said
 from tests.ui.hands import Bench, Hands
 
+from vatside.bench.dips import acts
+from vatside.bench.vat.acts import outlook_of
 from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip, Surface
-from vatside.dayline.rotation import Do
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.sheet import Stage
-from vatside.session.care_events import CorrectionMade, ReadingTaken
-from vatside.session.dip_events import DipStarted
-from vatside.session.events import StepDone
-from vatside.ui import dipping
-from vatside.ui.outlook import outlook_of
-from vatside.ui.screens.day import DayScreen
+from vatside.dips.rotation import Do
+from vatside.log.events.day import StepDone
+from vatside.log.events.pieces import DipStarted
+from vatside.log.events.vat import CorrectionMade, ReadingTaken
+from vatside.plan.sheet import Stage
+from vatside.ui.day.screen import DayScreen
 from vatside.units import Amount
+from vatside.vat.reading import PHBy, Reading
 
 
 def reading(celsius: float = 47, **more: object) -> Reading:
@@ -76,7 +76,7 @@ async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) 
         await hands.press("d")
         await at(hands, "DipScreen")
         assert name in said(hands)
-        call = dipping.board(hands.desk, hands.clock.now()).call
+        call = acts.board(hands.desk, hands.clock.now()).call
         assert call.do is (Do.MEND if name in HOLD_BACK else Do.ENTER)
         assert ("PUT IN" in hands.screen) is (name in ONLY_SAID)
         if name in HOLD_BACK:
@@ -92,7 +92,7 @@ async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
         assert not outlook_of(hands.desk).findings[0].is_out
         assert hands.desk.notices == hands.desk.sheet.notices
         assert "the vat is ready" in hands.screen
-        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
 
 @pytest.mark.parametrize("name", HOLD_BACK)
@@ -105,12 +105,12 @@ async def test_put_right_it_asks_for_a_reading_and_a_good_one_ends_it(bench: Ben
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: read it again" in hands.screen
-        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
         hands.desk.record(ReadingTaken(GOOD))
         hands.day.renew()
         await hands.settle()
         assert "the vat is ready" in hands.screen
-        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
 
 async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench: Bench) -> None:
@@ -118,10 +118,10 @@ async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench:
     async with bench(size=(120, 40)) as hands:
         await all_ticked(hands, HOLD_BACK["too alkaline"])
         hands.clock.advance(60)
-        piece = dipping.board(hands.desk, hands.clock.now()).call.piece
+        piece = acts.board(hands.desk, hands.clock.now()).call.piece
         assert piece is not None
         hands.desk.record(DipStarted(piece, 1))
-        assert dipping.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
+        assert acts.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
         assert isinstance(hands.app.screen, DayScreen)
         hands.day.renew()
         await hands.settle()
@@ -136,7 +136,7 @@ async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Benc
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: read it first" in hands.screen
-        assert dipping.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
 
 
 async def test_an_old_reading_is_no_longer_how_the_vat_is(bench: Bench) -> None:

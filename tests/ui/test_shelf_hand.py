@@ -7,9 +7,9 @@ from pathlib import Path
 
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.shelf.events import Item, ItemBought
-from vatside.session.shelf.shelf import Shelf
-from vatside.session.shelf.store import ShelfFile
+from vatside.shelf.events import Item, ItemBought
+from vatside.shelf.shelf import Shelf
+from vatside.shelf.shelf_file import ShelfFile
 from vatside.units import Amount
 
 LONG_AGO = datetime(2020, 1, 1, tzinfo=UTC)

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from textual.color import Color
 
-from vatside.session.shipped import themes_folder
-from vatside.ui.looks import Looks
-from vatside.ui.themes import COLOURS, Look, ThemeProblem, read_look, read_looks
+from vatside.storage.shipped import themes_folder
+from vatside.ui.theme.choice import Looks
+from vatside.ui.theme.files import COLOURS, Look, ThemeProblem, read_look, read_looks
 
 GOOD = 'name = "Mine"\ndark = true\n[colours]\n' + "\n".join(
     f'{name} = "#80{n}0{n}0"' for n, name in enumerate(COLOURS)

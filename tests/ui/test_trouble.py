@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench
 
-from vatside.recipe.starter import starter_plan
-from vatside.session.clock import VirtualClock
-from vatside.session.folder import card
-from vatside.session.store import SessionFile
+from vatside.clocks.clock import VirtualClock
+from vatside.plan.starter import starter_plan
+from vatside.storage.folder import card
+from vatside.storage.session_file import SessionFile
 
 
 def a_file(tmp_path: Path) -> Path:

@@ -7,8 +7,8 @@ from datetime import datetime
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.recipe.fields import show
-from vatside.ui.desk import PAUSE
+from vatside.bench.desk import PAUSE
+from vatside.forms.fields import show
 
 
 async def at_the_pigment(hands: Hands) -> None:

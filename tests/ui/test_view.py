@@ -7,13 +7,15 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.ui.view.bar import bar, day_bar
-from vatside.ui.view.big import best_scale, big, dots, rows_high
-from vatside.ui.view.columns import column, parts
-from vatside.ui.view.far import far_rows
-from vatside.ui.view.rows import Span, cells, clean, clip, left, right, row, spread, wrap
-from vatside.ui.view.signs import ASCII, UNICODE, signs_for
-from vatside.ui.view.waits import WaitView, clock_text, wait_rows
+from vatside.bench.wait_view import WaitView
+from vatside.ui.day.far_rows import far_rows
+from vatside.ui.text.bars import bar, day_bar
+from vatside.ui.text.columns import column, parts
+from vatside.ui.text.digits import best_scale, big, dots, rows_high
+from vatside.ui.text.rows import Span, cells, clip, left, right, row, spread, wrap
+from vatside.ui.text.signs import ASCII, UNICODE, signs_for
+from vatside.ui.text.wait_rows import clock_text, wait_rows
+from vatside.units.one_line import clean
 
 TEXTS = st.text(st.characters(exclude_categories=["C"]), max_size=60)
 

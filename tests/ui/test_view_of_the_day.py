@@ -8,23 +8,24 @@ import pytest
 from attrs import evolve
 from tests.recipe.plans import plan_with
 
-from vatside.dayline.day import steps as steps_of
+from vatside.bench.glance import Progress
+from vatside.bench.wait_view import WaitView
+from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step
+from vatside.plan.figure_text import figure_text
+from vatside.plan.plan import Measure, Plan
+from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Measure, Plan
-from vatside.recipe.sheet import Notice, Stage, Weight
-from vatside.recipe.show import figure_text
-from vatside.recipe.starter import starter_plan
-from vatside.ui.view.day import day_rows
-from vatside.ui.view.figures import figure_rows, overview
-from vatside.ui.view.head import StageView, head_rows, in_hand, marked, time_spans
-from vatside.ui.view.notices import all_rows, banner_rows
-from vatside.ui.view.rows import cells
-from vatside.ui.view.signs import ASCII, UNICODE
-from vatside.ui.view.stages import opening_stage, stage_views
-from vatside.ui.view.steps import Progress, next_step, step_rows
-from vatside.ui.view.waits import WaitView
+from vatside.ui.day.figure_rows import figure_rows, overview
+from vatside.ui.day.schedule_rows import day_rows
+from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, time_spans
+from vatside.ui.text.notice_rows import all_rows, banner_rows
+from vatside.ui.text.rows import cells
+from vatside.ui.text.signs import ASCII, UNICODE
+from vatside.ui.text.stage_line import opening_stage, stage_views
+from vatside.ui.text.step_rows import next_step, step_rows
 
 PLAN = evolve(starter_plan("Market day"), ready_by="2026-05-02T18:00")
 SHEET = compute(PLAN)

@@ -7,8 +7,8 @@ from shutil import copy
 
 from tests.ui.hands import Bench, Hands
 
-from vatside.session.clock import VirtualClock
-from vatside.session.loading import journal_path
+from vatside.clocks.clock import VirtualClock
+from vatside.storage.loading import journal_path
 
 
 async def own_wait(hands: Hands, text: str) -> None:

@@ -46,7 +46,7 @@ def test_temperatures_do_not_begin_together(unit: str, to: str) -> None:
 def test_an_ordinary_plan_never_imports_pint(spoons: Spoons) -> None:
     """A whole sheet comes without pint where the spoons are American or metric."""
     code = (
-        "import sys\nfrom attrs import evolve\nfrom vatside.recipe.starter import starter_plan\n"
+        "import sys\nfrom attrs import evolve\nfrom vatside.plan.starter import starter_plan\n"
         "from vatside.recipe.compute import compute\nfrom vatside.units import Spoons\n"
         f"compute(evolve(starter_plan(), spoons=Spoons({spoons.value!r})))\nprint('pint' in sys.modules)"
     )

@@ -44,7 +44,7 @@ class Dipping:
 
 @frozen
 class Uptake:
-    """What a group of fibres takes up in a dip; see `vatside.recipe.uptake`."""
+    """What a group of fibres takes up in a dip; see `vatside.dips.uptake`."""
 
     pull: Fact
     """Most that goes on by itself in one dip, g/kg."""

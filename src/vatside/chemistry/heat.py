@@ -191,3 +191,7 @@ def temperature_after(from_C: float, air_C: float, minutes: float, per_minute: f
     require_not_negative("time", minutes, "min")
     require_positive("constant of cooling", per_minute, "1/min")
     return air_C + (from_C - air_C) * exp(-per_minute * minutes)
+
+
+FIBRE_AS_WATER = 0.3
+"""Heat that a kilogram of dry fibre holds, as litres of water: 1.3 kJ/(kg K) for cotton and wool, from memory."""

@@ -89,3 +89,10 @@ def naoh_per_gram_oxygen(name: str) -> float:
 
 def _mass(name: str) -> float:
     return substance(name).molar_mass
+
+
+def whole_percents(pH: float) -> tuple[int, int, int]:
+    """Give the shares of leuco acid, single and double ion at a pH in whole percents, 100 in all [Etters]."""
+    shares = leuco_shares(pH)
+    acid, di = round(100 * shares.acid), round(100 * shares.di)
+    return acid, 100 - acid - di, di

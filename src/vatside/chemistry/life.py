@@ -53,7 +53,8 @@ class Course:
     """The pH of a bath from fresh to spent, between nothing settling and chalk settled, and the gas over it."""
 
     fresh: Band
-    half: Band
+    half: Band | None
+    """None where nobody asked for it."""
     spent: Band
     sulfur_dioxide_ppm: float
     """In still, closed air over the bath at its worst: an upper bound, no forecast."""
@@ -61,12 +62,12 @@ class Course:
     @property
     def low(self) -> float:
         """The lowest pH on the way."""
-        return min(self.fresh.low, self.half.low, self.spent.low)
+        return min(band.low for band in (self.fresh, self.half, self.spent) if band)
 
     @property
     def high(self) -> float:
         """The highest pH on the way."""
-        return max(self.fresh.high, self.half.high, self.spent.high)
+        return max(band.high for band in (self.fresh, self.half, self.spent) if band)
 
 
 def holds_reducer(bath: Bath) -> bool:
@@ -103,8 +104,8 @@ def spent_to(bath: Bath, share: float) -> Bath:
     return spend(bath, share, "sulfate" if share == SPENT else "sulfite")
 
 
-def course(*baths: Bath, open_air: bool = False) -> Course:
-    """Work out the pH of a bath from fresh to spent at its own temperature, as bands.
+def course(*baths: Bath, open_air: bool = False, halfway: bool = True) -> Course:
+    """Work out the pH of a bath from fresh to spent at its own temperature, as bands; also `halfway`, if wanted.
 
     Several baths stand for one of which something is not known, such as its water: the bands take all of them in. With
     `open_air` each has come into balance with the air's carbon dioxide.
@@ -112,12 +113,12 @@ def course(*baths: Bath, open_air: bool = False) -> Course:
     within 0.02 of PHREEQC, and their bands are 0.1 to 0.4 wide; a vat of lye alone may fall from pH 9 to 3 on the way.
     Raises as `vatside.chemistry.liquor.solve`.
     """
-    fresh, half, spent = (
-        tuple(liquor for bath in baths for liquor in _liquors(bath, share, open_air)) for share in (FRESH, HALF, SPENT)
-    )
+    shares = (FRESH, HALF, SPENT) if halfway else (FRESH, SPENT)
+    stands = {share: [liquor for bath in baths for liquor in _liquors(bath, share, open_air)] for share in shares}
+    fresh, half, spent = stands[FRESH], stands.get(HALF, []), stands[SPENT]
     airing = _airing(baths, open_air) if min(liquor.pH for liquor in spent) < SOUR else ()
     gas = max(sulfur_dioxide_ppm(liquor) for liquor in (*fresh, *half, *spent, *airing))
-    return Course(_band(fresh), _band(half), _band(spent), gas)
+    return Course(_band(fresh), _band(half) if half else None, _band(spent), gas)
 
 
 def _airing(baths: Iterable[Bath], open_air: bool) -> Iterable[Liquor]:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from vatside.catalogue.load import cautions
 from vatside.dayline.steps import Caution
-from vatside.dayline.wording import has
-from vatside.recipe.measures import celsius, method_of
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet, Stage
-from vatside.recipe.show import plain
+from vatside.dayline.template import has
+from vatside.plan.figure_text import plain
+from vatside.plan.measures import celsius, method_of
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage
 
 DEFER = "Read the supplier's safety sheet; local rules and licensed practice come first."
 """The last line of every caution."""
@@ -30,7 +30,7 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
         return (
             f"The jar: water at {warmest} or cooler; this lye warms it by {rise}, and it must stay below {ceiling}.",
         )
-    jug, cold = plain(sheet.value("stock.jug"), "L"), celsius(plan.water.cold)
+    jug, cold = plain(sheet.value("stock.jug", 0.0), "L"), celsius(plan.water.cold)
     comes_to = plain(cold + sheet.value("stock.rise"), "degC")
     return (
         f"The jug: plastic, {jug} of cold water; this lye brings it from {plain(cold, 'degC')} to {comes_to}.",

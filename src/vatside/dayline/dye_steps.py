@@ -7,13 +7,13 @@ from collections.abc import Iterable, Iterator
 from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Step
-from vatside.dayline.wording import fill, has, ties
-from vatside.recipe.batch import Batch, batches
-from vatside.recipe.dip_item import dip_order
-from vatside.recipe.measures import fibre_of, plant_after, powder
-from vatside.recipe.plan import Lot, Plan
-from vatside.recipe.sheet import Figure, Sheet, Stage
-from vatside.recipe.show import plain
+from vatside.dayline.template import fill, has, ties
+from vatside.dips.lot import dip_order
+from vatside.plan.batches import Batch, batches
+from vatside.plan.figure_text import plain
+from vatside.plan.measures import fibre_of, plant_after, powder
+from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import Figure, Sheet, Stage
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
@@ -64,7 +64,7 @@ def _label(plan: Plan, sheet: Sheet) -> str:
     """Give the label of the jar by the plan alone; empty where nothing stays in it."""
     if not sheet.value("stock.left", 0.0):
         return ""
-    from vatside.dayline.label import label, made_of_kept  # late: most days empty their jar
+    from vatside.dayline.jar_label import label, made_of_kept  # late: most days empty their jar
 
     return "; ".join(
         label(plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), made_of_kept(plan, sheet))

@@ -7,8 +7,8 @@ from datetime import datetime, timedelta
 
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 from vatside.units import show_minutes
 
 EARLIEST, LATEST, USUAL = timedelta(hours=5), timedelta(hours=22), timedelta(hours=8)

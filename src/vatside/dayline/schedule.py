@@ -7,11 +7,11 @@ from datetime import datetime, timedelta, tzinfo
 
 from attrs import define, field, frozen
 
-from vatside.dayline.afterwards import afterwards
+from vatside.dayline.after_the_day import afterwards
 from vatside.dayline.steps import Step
-from vatside.dayline.wall import moment_of, on_wall
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
+from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 
 LATE_GRACE = timedelta(hours=6)
 """A clock time without a date that passed less than this ago means today, not tomorrow."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from vatside.recipe.sheet import Stage
+from vatside.plan.sheet import Stage
 
 
 @frozen

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vatside.days.blue_card import blue_card, card_text
+from vatside.days.why_apart import apart_lines
 from vatside.plain.say import Words, read_day, tell
-from vatside.session.across.apart import apart_lines
-from vatside.session.across.card import blue_card, card_text
 
 
 def run(words: Sequence[str]) -> int:

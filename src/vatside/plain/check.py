@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from vatside.plain.check_file import problems
 from vatside.plain.say import Refusal, Words, tell
-from vatside.session.check import problems
-from vatside.session.flaws import plain
+from vatside.units.one_line import plain
 
 
 def run(words: Sequence[str]) -> int:

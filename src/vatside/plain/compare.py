@@ -8,11 +8,11 @@ from itertools import groupby
 
 from attrs import asdict
 
+from vatside.days.compare import Row, compare
+from vatside.log.fold import fold
+from vatside.log.session import Session
 from vatside.plain.say import Words, read_day, tell
-from vatside.session.across.compare import Row, compare
-from vatside.session.flaws import plain
-from vatside.session.session import Session
-from vatside.session.state import fold
+from vatside.units.one_line import plain
 
 WIDE, NARROW = 34, 20
 

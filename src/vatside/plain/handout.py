@@ -6,14 +6,14 @@ from collections.abc import Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
+from vatside.days.class_card.as_html import html
+from vatside.days.class_card.as_markdown import markdown
+from vatside.days.class_card.card import handout
+from vatside.log.fold import fold
 from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
-from vatside.session.across.handout import handout
-from vatside.session.across.handout_html import html
-from vatside.session.across.handout_markdown import markdown
-from vatside.session.files import Fs
-from vatside.session.flaws import plain
-from vatside.session.state import fold
+from vatside.storage.files import Fs
+from vatside.units.one_line import plain
 
 
 def run(words: Sequence[str]) -> int:

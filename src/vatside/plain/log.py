@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vatside.plain.check_file import log_lines
 from vatside.plain.say import Words, read_day, tell
-from vatside.session.check import log_lines
 
 
 def run(words: Sequence[str]) -> int:

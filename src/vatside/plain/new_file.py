@@ -5,9 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from vatside.plain.say import Refusal
-from vatside.session.files import Fs, why
-from vatside.session.flaws import plain
-from vatside.session.snapshot import keep_copy
+from vatside.storage.files import Fs
+from vatside.storage.flaws import why
+from vatside.storage.snapshot import keep_copy
+from vatside.units.one_line import plain
 
 
 def write_new(path: Path, data: bytes, fs: Fs | None = None) -> None:

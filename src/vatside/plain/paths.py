@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
+from vatside.forms.fields import fields, show
 from vatside.plain.say import Refusal
-from vatside.recipe.fields import fields, show
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Stage
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
 
 NEAR = 4
 """How many paths are named for one that is not there."""

@@ -10,24 +10,24 @@ from uuid import uuid4
 
 from attrs import evolve
 
-from vatside.dayline.day import steps
+from vatside.clocks.clock import Clock, SystemClock
+from vatside.dayline.day_steps import steps
 from vatside.dayline.long_day import long_day
 from vatside.dayline.schedule import schedule
+from vatside.days.own_uptake import learned_in
+from vatside.forms.fields import FieldValue, read, set_value
+from vatside.forms.lot_text import EXAMPLE, with_lot
+from vatside.log.session import Session
 from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, tell
 from vatside.plain.sheet import printed
+from vatside.plan.plan import Dosing, Plan, TubShape
+from vatside.plan.sheet import Sheet
+from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import FieldValue, read, set_value
-from vatside.recipe.lot_text import EXAMPLE, with_lot
-from vatside.recipe.plan import Dosing, Plan, TubShape
-from vatside.recipe.sheet import Sheet
-from vatside.recipe.starter import starter_plan
-from vatside.session.across.own_uptake import learned_in
-from vatside.session.clock import Clock, SystemClock
-from vatside.session.flaws import SessionError
-from vatside.session.folder import sessions_folder
-from vatside.session.session import Session
-from vatside.session.text import encode_new
+from vatside.storage.flaws import SessionError
+from vatside.storage.folder import sessions_folder
+from vatside.storage.session_text import encode_new
 from vatside.units import Amount, Problem
 
 TUB = "vessels.tub.volume"

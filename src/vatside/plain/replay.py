@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from vatside.days.replay_text import replay_lines
 from vatside.plain.say import Words, read_day, tell
-from vatside.session.across.telling import replay_lines
 
 
 def run(words: Sequence[str]) -> int:

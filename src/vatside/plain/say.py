@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 from typing import NoReturn
 
+from vatside.log.session import Session
 from vatside.plain.streams import Refusal, complain, tell
-from vatside.session.reading_files import loaded_of, missing_from
-from vatside.session.session import Session
+from vatside.storage.reading_files import loaded_of, missing_from
 
 __all__ = ["Refusal", "Words", "acidity", "read_day", "tell", "whole"]
 

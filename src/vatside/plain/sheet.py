@@ -8,16 +8,16 @@ from datetime import datetime
 from shlex import quote
 from typing import Any
 
+from vatside.forms.fields import read, set_value
+from vatside.log.fold import fold
+from vatside.log.sheet_so_far import so_far
 from vatside.plain.paths import listed, unknown
 from vatside.plain.say import Refusal, Words, read_day, tell
+from vatside.plan.figure_text import figure_text, working_lines
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage, Weight
 from vatside.recipe.compute import compute
-from vatside.recipe.fields import read, set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Notice, Remedy, Sheet, Stage, Weight
-from vatside.recipe.show import figure_text, working_lines
 from vatside.recipe.shown import shown
-from vatside.session.so_far import so_far
-from vatside.session.state import fold
 from vatside.units import Problem, show_amount, show_count
 
 SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}

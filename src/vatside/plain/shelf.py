@@ -8,21 +8,21 @@ from pathlib import Path
 from typing import Any
 
 from vatside.catalogue.load import materials
+from vatside.log.fold import fold
+from vatside.log.session import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
-from vatside.recipe.plan import Plan
-from vatside.session.flaws import plain
-from vatside.session.session import Session
-from vatside.session.shelf.agreement import disagreements
-from vatside.session.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
-from vatside.session.shelf.booking import book as to_book
-from vatside.session.shelf.cost import Cost, day_cost
-from vatside.session.shelf.details import show_weighed
-from vatside.session.shelf.shelf import Owned, Shelf
-from vatside.session.shelf.source import Taken, taken
-from vatside.session.shelf.store import ShelfFile, shelf_path
-from vatside.session.shelf.supplies import Need, how_many_more, needs, shopping_list
-from vatside.session.state import fold
+from vatside.plan.plan import Plan
+from vatside.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
+from vatside.shelf.booking import book as to_book
+from vatside.shelf.cost import Cost, day_cost
+from vatside.shelf.item_fields import show_weighed
+from vatside.shelf.plan_and_bag import disagreements
+from vatside.shelf.shelf import Owned, Shelf
+from vatside.shelf.shelf_file import ShelfFile, shelf_path
+from vatside.shelf.supplies import Need, how_many_more, needs, shopping_list
+from vatside.shelf.which_bag import Taken, taken
 from vatside.units import Kind, show_amount, show_percent, show_value, to_base
+from vatside.units.one_line import plain
 
 WIDE = 40
 

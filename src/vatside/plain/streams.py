@@ -8,7 +8,8 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import TextIO
 
-from vatside.session.flaws import SessionError, plain
+from vatside.storage.flaws import SessionError
+from vatside.units.one_line import plain
 
 
 class Refusal(Exception):
@@ -29,7 +30,7 @@ def tell(text: str) -> None:
     except BrokenPipeError:
         raise
     except OSError as error:
-        from vatside.session.files import reason
+        from vatside.storage.flaws import reason
 
         raise Refusal(f"the output takes nothing: {reason(error)}.") from None
 

@@ -1,1 +1,1 @@
-"""From a plan to its sheet: what the dyer decides, and every quantity that follows."""
+"""From a plan to its sheet: every quantity of every stage."""

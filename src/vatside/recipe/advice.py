@@ -14,12 +14,12 @@ from math import isclose
 
 from attrs import evolve, frozen
 
-from vatside.recipe.fields import base_value, field
-from vatside.recipe.pins import full_label
-from vatside.recipe.place import is_pin, set_value
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Notice, Remedy, Sheet, Weight
-from vatside.recipe.show import figure_text
+from vatside.forms.fields import base_value, field
+from vatside.plan.figure_text import figure_text
+from vatside.plan.paths import is_pin, set_value
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Notice, Remedy, Sheet, Weight
+from vatside.recipe.notices.pins import full_label
 from vatside.units import Amount, show_amount
 
 ROUNDS = 4

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from vatside.recipe import advice, checks, dip, finish, liquor_figures, pins, scour, stock, vat
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Sheet
-from vatside.recipe.so_far import NOTHING, SoFar
+from vatside.dips.so_far import NOTHING, SoFar
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe import advice
+from vatside.recipe.notices import pins
+from vatside.recipe.notices import plan as checks
+from vatside.recipe.stages import dip, finish, liquor, scour, stock, vat
 from vatside.recipe.worksheet import Worksheet
 
 
@@ -34,7 +37,7 @@ def _advised(plan: Plan, so_far: SoFar) -> Sheet:
 def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
     """Give the sheet with the remedies as the stages propose them."""
     sheet = Worksheet(plan, trial=trial)
-    for stage in (scour, stock, vat, liquor_figures):
+    for stage in (scour, stock, vat, liquor):
         stage.work_out(sheet)
     dip.work_out(sheet, so_far)
     finish.work_out(sheet, so_far)

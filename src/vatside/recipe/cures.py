@@ -12,21 +12,20 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending, ladder
 from vatside.catalogue.usual import usual_for
-from vatside.recipe.care.dose import Dose, as_measured, named_amount
-from vatside.recipe.depth import depth_name
-from vatside.recipe.dip_item import DipLot
-from vatside.recipe.dip_lot import Dipped
-from vatside.recipe.dip_run import End, Run
-from vatside.recipe.dip_words import span
-from vatside.recipe.forecast import is_pale
-from vatside.recipe.jar import others_g
-from vatside.recipe.measures import powder
+from vatside.dips.depth import depth_name, is_pale
+from vatside.dips.lot import DipLot
+from vatside.dips.run import End, Run
+from vatside.dips.uptake import MOST_DIPS
+from vatside.dips.words import span
+from vatside.plan.figure_text import plain, two_digits
+from vatside.plan.measures import powder
+from vatside.plan.plan import Dosing
+from vatside.plan.sheet import Remedy, Weight
+from vatside.recipe.dose import Dose, as_measured, named_amount
+from vatside.recipe.kept_stock import others_g
 from vatside.recipe.need import Need, need_of, tub_for
-from vatside.recipe.plan import Dosing
-from vatside.recipe.sheet import Remedy, Weight
-from vatside.recipe.show import plain, two_digits
 from vatside.recipe.sizing import HELD, STEPS, Size, enough_for, following, size_of, small_enough, there_g
-from vatside.recipe.uptake import MOST_DIPS
+from vatside.recipe.stages.dip_lot import Dipped
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount, show_count
 
@@ -144,8 +143,6 @@ def _down(litres: float) -> float:
 
 def _pale_by_hand(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
     """Say which lots come out pale by the dips that she holds."""
-    from vatside.recipe.dip_say import instead_of  # it asks this module for the plan as a whole
-
     for lot in lots:
         held = all(end.piece.exactly is not None for end in lot.ends)
         if held and is_pale(lot.depth, lot.item.depth):
@@ -244,3 +241,11 @@ def _kilograms(depth: float, strength: float, litres: float, rinsed: float) -> s
     """Fibre that a vat dyes to a depth before it is half as strong as the weakest that is usual for it."""
     grams = (strength - usual_for(depth).weakest / 2) * litres * (1 - rinsed) * 100 / depth
     return f"{plain(two_digits(grams), 'g')} {depth_name(depth)}"
+
+
+def instead_of(lot: Dipped) -> str:
+    """Say what comes in place of what is wanted."""
+    item: DipLot = lot.item
+    come, wanted = plain(float(f"{lot.depth:.2g}"), "%"), plain(item.depth, "%")
+    names = depth_name(lot.depth), depth_name(item.depth)
+    return f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"

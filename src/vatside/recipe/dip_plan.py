@@ -10,11 +10,11 @@ from math import ceil
 
 from attrs import evolve
 
-from vatside.recipe.dip_item import DipLot, pieces_of
-from vatside.recipe.dip_run import End, Piece, Run
+from vatside.dips.lot import DipLot, pieces_of
+from vatside.dips.run import End, Piece, Run
+from vatside.dips.so_far import SoFar
+from vatside.dips.uptake import Tank
 from vatside.recipe.need import bundled
-from vatside.recipe.so_far import SoFar
-from vatside.recipe.uptake import Tank
 from vatside.recipe.worksheet import Worksheet
 
 NEARLY_DEEP = 0.9

@@ -7,9 +7,9 @@ from vatside.chemistry.alkalis import naoh_equivalent
 from vatside.chemistry.buffer import FED_WITH
 from vatside.chemistry.reducers import hydroxide_of
 from vatside.chemistry.substances import substance
-from vatside.recipe.measures import Powder, method_of, powder
-from vatside.recipe.sheet import Input
-from vatside.recipe.vat_alkali import is_buffered
+from vatside.plan.delicate import is_buffered
+from vatside.plan.measures import Powder, method_of, powder
+from vatside.plan.sheet import Input
 from vatside.recipe.worksheet import Worksheet
 
 SODA = ("soda-ash", "baking-soda")

@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from vatside.catalogue.values import Fibre
 from vatside.chemistry import heat
+from vatside.chemistry.heat import FIBRE_AS_WATER
 from vatside.chemistry.water import enthalpy
-from vatside.recipe.measures import celsius
-from vatside.recipe.plan import Plan
+from vatside.plan.measures import celsius
+from vatside.plan.plan import Plan
 from vatside.units import Kind, to_base
-
-FIBRE_AS_WATER = 0.3
-"""Heat that a kilogram of dry fibre holds, as litres of water: 1.3 kJ/(kg K) for cotton and wool, from memory."""
 
 
 def wet_litres(fibre: Fibre, grams: float) -> float:

@@ -13,13 +13,13 @@ from attrs import evolve, field, frozen
 
 from vatside.catalogue.dyeing import pauses, sizing
 from vatside.catalogue.usual import usual_for
-from vatside.recipe.dip_item import DipLot, dip_lots, pieces_of
-from vatside.recipe.dip_run import Piece, Run, run
-from vatside.recipe.kept import in_tub
-from vatside.recipe.measures import brim_litres, held, litres, method_of, share
-from vatside.recipe.plan import Dosing, Plan
-from vatside.recipe.rests import Rests
-from vatside.recipe.uptake import Tank
+from vatside.dips.lot import DipLot, dip_lots, pieces_of
+from vatside.dips.rests import Rests
+from vatside.dips.run import Piece, Run, run
+from vatside.dips.uptake import Tank
+from vatside.plan.measures import brim_litres, held, litres, method_of, share
+from vatside.plan.plan import Dosing, Plan
+from vatside.recipe.stages.kept_vat import in_tub
 from vatside.units import Kind
 
 SPENT_UP_TO = 3.0

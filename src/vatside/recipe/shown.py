@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vatside.recipe.sheet import Figure, Sheet, Stage
+from vatside.plan.sheet import Figure, Sheet, Stage
 
 MOST = 12
 """Figures of a stage that can be taken in at the stove; ours, no source."""

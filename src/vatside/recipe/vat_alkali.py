@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from vatside.chemistry.alkali_grams import alkali_grams
 from vatside.chemistry.alkalis import naoh_equivalent
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
@@ -18,24 +19,19 @@ from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import substance
 from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
 from vatside.chemistry.vat import add
-from vatside.recipe.care.alkali import alkali_grams
-from vatside.recipe.care.made import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
-from vatside.recipe.care.setting import delicate_lot
-from vatside.recipe.jar import in_jar
-from vatside.recipe.kept import in_tub, share_kept
-from vatside.recipe.measures import fibre_of, method_of, powder
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.tap_water import tap_of
+from vatside.plan.delicate import BUFFERED, LYE, delicate_lot, is_buffered
+from vatside.plan.measures import fibre_of, method_of, powder
+from vatside.plan.sheet import Input, Weight
+from vatside.plan.tap_water import tap_of
+from vatside.recipe.baths import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
+from vatside.recipe.kept_stock import in_jar
+from vatside.recipe.stages.kept_vat import in_tub, share_kept
 from vatside.recipe.worksheet import Worksheet
 
-LYE = "sodium hydroxide"
 ABOVE_LOW = 0.1
 """A spent vat is planned to stand so far above the lowest pH that suits its fibre: ours."""
 SLACK = 0.1
 """A vat whose water is not known may pass its window by so much at the ends: ours."""
-BUFFERED = ("vat.soda-ash", "vat.baking-soda")
-"""Figures of what holds a vat for wool or silk."""
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -46,13 +42,6 @@ def work_out(sheet: Worksheet) -> None:
         _buffered(sheet)
     else:
         _lye(sheet)
-
-
-def is_buffered(plan: Plan) -> bool:
-    """Tell a vat of lye for wool, hair or silk."""
-    lot = delicate_lot(plan)
-    gentle = lot is not None and fibre_of(lot).group in RULES
-    return gentle and powder(plan, "alkali").material.species == LYE
 
 
 def _by_the_litre(sheet: Worksheet) -> None:

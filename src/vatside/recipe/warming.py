@@ -6,10 +6,10 @@ from collections.abc import Callable
 
 from attrs import evolve
 
-from vatside.recipe.dip_run import COOLS, Run, Warming, Warmth
-from vatside.recipe.measures import celsius, fibre_of, method_of
-from vatside.recipe.sheet import Input, Weight
-from vatside.recipe.show import plain, two_digits
+from vatside.dips.run import COOLS, Run, Warming, Warmth
+from vatside.plan.figure_text import plain, two_digits
+from vatside.plan.measures import celsius, fibre_of, method_of
+from vatside.plan.sheet import Input, Weight
 from vatside.recipe.worksheet import Worksheet
 from vatside.units import Kind, show_count, to_base
 

@@ -6,9 +6,9 @@ from math import inf
 
 from attrs import Factory, define, field
 
-from vatside.recipe.measures import Powder
-from vatside.recipe.plan import Plan
-from vatside.recipe.sheet import Figure, Input, Notice, Remedy, Sheet, Stage, Weight, Working
+from vatside.plan.measures import Powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Input, Notice, Remedy, Sheet, Stage, Weight, Working
 from vatside.units import KIND_OF_UNIT, Amount, is_spoon, to_base
 
 

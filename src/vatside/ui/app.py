@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import linecache
 import sys
 from collections.abc import Sequence
@@ -15,24 +14,21 @@ from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
-from vatside.session.flaws import SessionError
 from vatside.ui import leaving
+from vatside.ui.base.screen import Standing
 from vatside.ui.guard import Guarded
-from vatside.ui.looks import Looks
-from vatside.ui.screens.opening import OpeningScreen
-from vatside.ui.screens.standing import Standing
-from vatside.ui.start import run
-from vatside.ui.view.shelf import REPLAY, SAVED
-from vatside.ui.view.signs import Signs, signs_for
+from vatside.ui.opening.rows import REPLAY, SAVED
+from vatside.ui.opening.screen import OpeningScreen
+from vatside.ui.text.signs import Signs, signs_for
+from vatside.ui.theme.choice import Looks
 
 if TYPE_CHECKING:
-    from vatside.session.clock import Clock
-    from vatside.session.watch import ClockSetBack, Stepped
-    from vatside.ui.desk import Desk
-    from vatside.ui.second import Second
-    from vatside.ui.ticker import Beat, Ticker
-
-__all__ = ["VatsideApp", "run"]
+    from vatside.bench.desk import Desk
+    from vatside.bench.second_window import Second
+    from vatside.bench.ticker import Beat, Ticker
+    from vatside.clocks.clock import Clock
+    from vatside.clocks.watch import ClockSetBack, Stepped
+    from vatside.ui.base.routes import Routes
 
 TICK = 0.25
 """Seconds between two looks at the clock."""
@@ -72,11 +68,9 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.desk: Desk | None = None
         self.ticker: Ticker | None = None
         self.second: Second | None = None
-        """Looks what another window does with the day, where it can only be looked at."""
         self.words = ""
         """What to say on the terminal after leaving."""
         self._warned = False
-        self._leaving: asyncio.Task[None] | None = None
         self._put_on_first_look()
         self.animation_level = "none"
 
@@ -98,10 +92,17 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def clock(self) -> Clock:
         """The clock that was handed in, or the machine's; made when it is first asked, after the first paint."""
         if self._clock is None:
-            from vatside.session.clock import SystemClock
+            from vatside.clocks.clock import SystemClock
 
             self._clock = SystemClock()
         return self._clock
+
+    @property
+    def routes(self) -> Routes:
+        """The ways to other screens, for a key that asks for one."""
+        from vatside.ui.routes.late import LateRoutes
+
+        return LateRoutes()
 
     def get_theme_variable_defaults(self) -> dict[str, str]:
         """Give the style sheet's own colours, for looks that do not name them."""
@@ -136,30 +137,21 @@ class VatsideApp(Guarded, inherit_bindings=False):
     @on(OpeningScreen.Wanted)
     def _wanted(self, event: OpeningScreen.Wanted) -> None:
         if self.screen is self.opening:
-            self.open(event.what, event.path)
+            self.open(event.what, event.path, event.other)
 
-    def open(self, what: str, path: Path | None) -> None:
-        """Put a day on the bench, or do what else was asked for; what goes wrong is told on the first screen."""
-        from vatside.ui import beyond, days
+    def open(self, what: str, path: Path | None, other: Path | None = None) -> None:
+        """Put a day on the bench, or do what else was asked for."""
+        from vatside.ui.routes import opening
 
         linecache.clearcache()
         self.opening.say("")
-        if path is None or what in beyond.WAYS:
-            beyond.go(self, what, path)
-            return
-        old = self.desk
-        try:
-            desk = days.wanted(what, path, self.folder, self.clock, old)
-        except SessionError as error:
-            beyond.refused(self, path, error)
-            return
-        self.show_day(desk)
+        opening.go(self, what, path, other)
 
     def show_day(self, desk: Desk) -> None:
         """Put a day on the bench, alone on the screen, and ask what opening it left open."""
-        from vatside.session.watch import ClockSetBack
-        from vatside.ui import beyond
-        from vatside.ui.screens.day import DayScreen
+        from vatside.clocks.watch import ClockSetBack
+        from vatside.ui.day.screen import DayScreen
+        from vatside.ui.routes import trouble
 
         # The source of every method that attrs generated is kept there for a debugger: a megabyte.
         linecache.clearcache()
@@ -171,14 +163,14 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.push_screen(DayScreen(desk, self.signs, desk.keeping.opening_words(self.clock.now())))
         if desk is old:
             return
-        beyond.say_damage(self, desk)
+        trouble.say_damage(self, desk)
         if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
             self._ask(desk.keeping.gap)
 
     def _take_over(self, old: Desk | None) -> None:
         """Let the clock run for the day that was opened; what was open before is put away."""
-        from vatside.ui.second import Second
-        from vatside.ui.ticker import Ticker
+        from vatside.bench.second_window import Second
+        from vatside.bench.ticker import Ticker
 
         leaving.put_away(old)
         if self.desk is not None:
@@ -187,7 +179,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def _ask(self, happening: ClockSetBack | Stepped) -> None:
         """Ask what the clocks cannot tell."""
-        from vatside.ui.screens.gap import ask_gap
+        from vatside.ui.windows.gap import ask_gap
 
         if self.desk is not None:
             ask_gap(self, self.desk, happening)
@@ -202,7 +194,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.opening.say(words)
         if self.desk is None or plainly:
             return
-        from vatside.ui.screens.day import DayScreen
+        from vatside.ui.day.screen import DayScreen
 
         put_down, self.desk.put_down = self.desk.put_down, None
         if put_down is not None:
@@ -219,11 +211,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
         assert isinstance(screen, OpeningScreen)
         return screen
 
-    def told_to_leave(self, code: int) -> None:
-        """Leave in order, whatever is on the screen."""
-        if self._leaving is None:
-            with self._context():
-                self._leaving = asyncio.create_task(leaving.leave(self, code))
+    def put_away(self) -> None:
+        """Log what was typed and close the file; what to say of it is said after leaving."""
+        self.words = leaving.put_away(self.desk)
+        self.desk = self.ticker = None
 
     def tick(self) -> None:
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
@@ -250,16 +241,16 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def _offer_day(self, second: Second) -> None:
         """Once the other window has closed, offer to go on here; nothing else would ring."""
         if second.free and not second.asked and not isinstance(self.screen, ModalScreen):
-            from vatside.ui import beyond
+            from vatside.ui.routes import trouble
 
             second.asked = True
             self.bell()
-            beyond.offer_day(self, second.desk)
+            trouble.offer_day(self, second.desk)
 
     def on_key(self, event: events.Key) -> None:
         """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
         if isinstance(self.screen, ModalScreen):
-            from vatside.ui.screens.asking import AskWindow
+            from vatside.ui.windows.ask import AskWindow
 
             if isinstance(self.screen, AskWindow):
                 self.screen.ahead(event)
@@ -271,10 +262,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def action_days(self) -> None:
         """Go back to the list of days; what runs goes on."""
         if len(self.screen_stack) == 2:
-            from vatside.ui import beyond
+            from vatside.ui.routes import days
 
             self.pop_screen()
-            self.opening.say(beyond.book(self))
+            self.opening.say(days.book(self))
 
     def action_leave(self) -> None:
         """Leave; if the disk refused something, say so once before."""
@@ -285,11 +276,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
                     screen.say("Not everything is on the disk: s saves elsewhere, ctrl+q once more leaves.", 30)
             return
         if self.desk is not None:
-            from vatside.ui import beyond
+            from vatside.ui.routes import days
 
-            beyond.book(self)
-        self.words = leaving.put_away(self.desk)
-        self.desk = self.ticker = None
+            days.book(self)
+        self.put_away()
         self.exit()
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import sys
 import time
 from collections import deque
@@ -9,10 +10,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from textual import events
-from textual.app import App
 from textual.message import Message
 
 from vatside.ui import leaving
+from vatside.ui.base.host import Host
 from vatside.ui.faults import write_down
 from vatside.ui.gate import Gate
 
@@ -27,7 +28,7 @@ GIVE_UP = 8
 """So many faults together and the app ends: nothing would stand any more."""
 
 
-class Guarded(App[None], inherit_bindings=False):
+class Guarded(Host, inherit_bindings=False):
     """Lets inputs pass one by one, and comes back from faults."""
 
     def __init__(self) -> None:
@@ -36,6 +37,7 @@ class Guarded(App[None], inherit_bindings=False):
         self.faults: list[Exception] = []
         """What went wrong since the start."""
         self._lately: deque[float] = deque()
+        self._leaving: asyncio.Task[None] | None = None
 
     @property
     def data_folder(self) -> Path:
@@ -46,9 +48,28 @@ class Guarded(App[None], inherit_bindings=False):
         """Take every screen away and show the day again with a sentence, or `plainly` the first screen alone."""
         raise NotImplementedError
 
+    def put_away(self) -> None:
+        """Put the day on the bench away, safe on the disk."""
+        raise NotImplementedError
+
     def told_to_leave(self, code: int) -> None:
         """Leave because a signal says so, or the terminal is gone: save what there is, and ask nobody."""
-        raise NotImplementedError
+        if self._leaving is None:
+            with self._context():
+                self._leaving = asyncio.create_task(self._leave(code))
+
+    async def _leave(self, code: int) -> None:
+        """Work off what was pressed before, put the day away and end; the process ends in any case."""
+        if not self.is_headless:
+            leaving.end_in_any_case(code, self.give_terminal_back)
+        await self.gate.drained(leaving.DRAINED)
+        try:
+            self.put_away()
+        except Exception as error:
+            write_down(self.data_folder, error)
+            raise
+        finally:
+            self.exit(return_code=code)
 
     def on_load(self) -> None:
         """Listen for signals before the terminal is taken over."""

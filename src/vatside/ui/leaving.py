@@ -10,11 +10,8 @@ import threading
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from vatside.ui.faults import write_down
-
 if TYPE_CHECKING:
-    from vatside.ui.app import VatsideApp
-    from vatside.ui.desk import Desk
+    from vatside.bench.desk import Desk
 
 DRAINED = 0.6
 """Seconds at most for working off keys that came before the signal. Ours, as the next."""
@@ -36,21 +33,6 @@ def listen(leave: Callable[[int], None]) -> None:
             loop.add_signal_handler(number, leave, 128 + number)
         except (ValueError, RuntimeError):
             return
-
-
-async def leave(app: VatsideApp, code: int) -> None:
-    """Work off what was pressed before, put the day away and end; the process ends in any case."""
-    if not app.is_headless:
-        end_in_any_case(code, app.give_terminal_back)
-    await app.gate.drained(DRAINED)
-    try:
-        app.words = put_away(app.desk)
-        app.desk = app.ticker = None
-    except Exception as error:
-        write_down(app.data_folder, error)
-        raise
-    finally:
-        app.exit(return_code=code)
 
 
 def end_in_any_case(code: int, give_back: Callable[[], None]) -> None:

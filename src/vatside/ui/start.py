@@ -9,10 +9,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from vatside.plain.streams import Refusal, tell
-from vatside.session.home import home, make_ready
+from vatside.storage.home import home, make_ready
 
 if TYPE_CHECKING:
-    from vatside.session.clock import Clock
+    from vatside.clocks.clock import Clock
     from vatside.ui.app import VatsideApp
 
 
@@ -36,9 +36,9 @@ def make_app(
 
     SessionError if a person's files can be nowhere; a day that was named can still be where it is.
     """
-    from vatside.session.shipped import themes_folder
+    from vatside.storage.shipped import themes_folder
     from vatside.ui.app import VatsideApp
-    from vatside.ui.looks import Looks
+    from vatside.ui.theme.choice import Looks
 
     own = home()
     if path is None and folder is None:

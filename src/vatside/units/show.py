@@ -192,3 +192,17 @@ def show_value(value: float, unit: str, *, customary: bool = False) -> str:
     if unit == "min":
         return show_minutes(value)
     return with_unit(_three_digits(value), unit)
+
+
+def span(seconds: float) -> str:
+    """Say a length of time the way a person does: `40 s`, `23 min`, `3 h 10 min`, `2 days 4 h`."""
+    if seconds < 90:
+        return f"{seconds:.0f} s"
+    minutes = round(seconds / 60)
+    if minutes < 60:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    days, hours = divmod(hours, 24)
+    return f"{days} days {hours} h" if hours else f"{days} days"

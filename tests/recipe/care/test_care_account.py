@@ -10,7 +10,11 @@ from tests.recipe.care.vats import METHODS, account_with, vat_with
 from tests.recipe.plans import plan_with
 
 from vatside.chemistry.errors import OutOfRange
-from vatside.recipe.care.account import (
+from vatside.chemistry.indigo import whole_percents
+from vatside.plan.plan import Plan
+from vatside.recipe.compute import compute
+from vatside.units import Amount
+from vatside.vat.account import (
     Account,
     aired,
     at_volume,
@@ -20,17 +24,13 @@ from vatside.recipe.care.account import (
     made,
     predict,
     warmed,
-    whole_percents,
     with_powder,
     with_stock,
     with_water,
     without,
 )
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.trust import compare, trust
-from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
-from vatside.units import Amount
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.trust import compare, trust
 
 
 @pytest.mark.parametrize("method", METHODS)

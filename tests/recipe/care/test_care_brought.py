@@ -10,12 +10,12 @@ from tests.recipe.care.vats import vat_with
 from vatside.catalogue.findings import rows
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
-from vatside.recipe.care.account import Account, predict, with_powder
-from vatside.recipe.care.correction import Correction, Vat
-from vatside.recipe.care.corrections import as_read, corrections
-from vatside.recipe.care.judge import Finding
-from vatside.recipe.care.reading import PHBy, Reading
 from vatside.units import Amount
+from vatside.vat.account import Account, predict, with_powder
+from vatside.vat.correction import Correction, Vat
+from vatside.vat.corrections import as_read, corrections
+from vatside.vat.diagnosis import Finding
+from vatside.vat.reading import PHBy, Reading
 
 SHORT = ("air-in", "short-of-reducer")
 LYE = ("tdo-lye", "dithionite-lye")

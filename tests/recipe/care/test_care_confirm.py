@@ -7,11 +7,11 @@ from attrs import evolve
 from tests.recipe.care.vats import vat_with
 
 from vatside.catalogue.findings import CONFIRM, rows
-from vatside.recipe.care.account import predict
-from vatside.recipe.care.corrections import Correction, Vat, corrections
-from vatside.recipe.care.judge import Finding
-from vatside.recipe.care.reading import PHBy, Reading
 from vatside.units import Amount
+from vatside.vat.account import predict
+from vatside.vat.corrections import Correction, Vat, corrections
+from vatside.vat.diagnosis import Finding
+from vatside.vat.reading import PHBy, Reading
 
 
 def ways(key: str, vat: Vat) -> tuple[Correction, ...]:

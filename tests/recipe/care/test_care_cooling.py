@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from tests.recipe.care.vats import vat_with
 
-from vatside.recipe.care.account import warmed
-from vatside.recipe.care.cooling import TimedReading, cooling, leaves, says_when, usual, warming
+from vatside.recipe.cooling import TimedReading, cooling, leaves, says_when, usual
+from vatside.vat.account import warmed
+from vatside.vat.warming import warming
 
 TWO = (TimedReading(0, 50), TimedReading(30, 44))
 

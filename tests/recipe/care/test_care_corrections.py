@@ -13,23 +13,23 @@ from tests.recipe.plans import plan_with
 
 from vatside.catalogue.findings import rows
 from vatside.chemistry.adjust import alkali_for_pH
+from vatside.chemistry.alkali_grams import alkali_grams
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add, aerate
-from vatside.recipe.care.account import at_volume, predict, with_powder, with_stock
-from vatside.recipe.care.alkali import alkali_grams
-from vatside.recipe.care.corrections import Correction, Vat, as_read, corrections
-from vatside.recipe.care.doses import feed, ice_kg, sample_text, step, steps_of, thinning, to_pH
-from vatside.recipe.care.interlocks import Block
-from vatside.recipe.care.judge import Finding, applies
-from vatside.recipe.care.made import vat_bath
-from vatside.recipe.care.reading import PHBy, Reading
+from vatside.outlook.vat_deeds import as_proposed
+from vatside.plan.measures import powder
+from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
 from vatside.recipe.sizing import size_of
-from vatside.session.care_commands import as_proposed
 from vatside.units import Amount, Kind, fits, to_base
+from vatside.vat.account import at_volume, predict, with_powder, with_stock
+from vatside.vat.corrections import Correction, Vat, as_read, corrections
+from vatside.vat.diagnosis import Finding, applies
+from vatside.vat.dosing import feed, ice_kg, sample_text, step, steps_of, thinning, to_pH
+from vatside.vat.interlocks import Block
+from vatside.vat.reading import PHBy, Reading
 
 
 def finding(key: str) -> Finding:

@@ -11,9 +11,9 @@ from tests.recipe.plans import plan_with
 
 from vatside.catalogue.findings import rows
 from vatside.catalogue.looks import Clarity, Colour, Strip
-from vatside.recipe.care.helped import Verdict, helped
-from vatside.recipe.care.reading import PHBy, Reading
 from vatside.units import Amount
+from vatside.vat.helped import Verdict, helped
+from vatside.vat.reading import PHBy, Reading
 
 PLAIN = setting_of(plan_with(lots__a__fibre="cotton"))
 BLUE = Reading(colour=Colour.BLUE, clarity=Clarity.CLOUDY, strip=Strip.BLUE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.recipe.care.vats import account_with, vat_with
 
-from vatside.recipe.care.interlocks import Block, Care, TubState, acid, lye, reducer_tub, water_onto_lye
+from vatside.vat.interlocks import Block, Care, TubState, acid, lye, reducer_tub, water_onto_lye
 
 
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])

@@ -11,10 +11,10 @@ from tests.recipe.plans import plan_with
 
 from vatside.catalogue.findings import AXES, rows
 from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
-from vatside.recipe.care.judge import applies, ask, judge, remedies, sure_words
-from vatside.recipe.care.observed import in_words, observations
-from vatside.recipe.care.reading import PHBy, Reading
 from vatside.units import Amount
+from vatside.vat.diagnosis import applies, ask, judge, remedies, sure_words
+from vatside.vat.observations import in_words, observations
+from vatside.vat.reading import PHBy, Reading
 
 SETTINGS = {
     (fibre, method): setting_of(plan_with(method=method, lots__a__fibre=fibre))

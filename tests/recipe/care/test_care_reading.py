@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from tests.recipe.care.vats import READINGS
 
 from vatside.catalogue.looks import LOOKS, Cloth, Colour
-from vatside.recipe.care import reading_form
-from vatside.recipe.care.reading import PHBy, Reading, looks, parts
 from vatside.units import Amount, Problem
+from vatside.vat import reading_form
+from vatside.vat.reading import PHBy, Reading, looks, parts
 
 
 def test_a_new_reading_is_empty() -> None:

@@ -12,9 +12,9 @@ from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.gases import open_to_air
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add_vinegar, aerate
-from vatside.recipe.care.account import Account
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.spent import (
+from vatside.vat.account import Account
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.spent import (
     Acid,
     PHRange,
     after_acid,

@@ -7,13 +7,13 @@ from tests.recipe.plans import plan_with
 
 from vatside.catalogue.looks import Clarity
 from vatside.chemistry.liquor import solve
-from vatside.recipe.care.account import lye_grams
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.stock_look import stock_account, stock_comparison, stock_words
-from vatside.recipe.care.trust import trust
+from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
-from vatside.recipe.measures import powder
 from vatside.units import Amount
+from vatside.vat.account import lye_grams
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.stock_look import stock_account, stock_comparison, stock_words
+from vatside.vat.trust import trust
 
 PLAN = plan_with()
 SHEET = compute(PLAN)

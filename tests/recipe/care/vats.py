@@ -11,14 +11,14 @@ from vatside.catalogue.looks import LOOKS, Bottom, Clarity, Cloth, Colour, Feel,
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.substances import moles
 from vatside.chemistry.vat import add
-from vatside.recipe.care.account import Account, made
-from vatside.recipe.care.corrections import Vat
-from vatside.recipe.care.observed import limit, window
-from vatside.recipe.care.reading import PHBy, Reading
-from vatside.recipe.care.setting import Setting, setting
+from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.recipe.plan import Plan
+from vatside.recipe.vat_needs import Setting, setting
 from vatside.units import Amount
+from vatside.vat.account import Account, made
+from vatside.vat.corrections import Vat
+from vatside.vat.observations import limit, window
+from vatside.vat.reading import PHBy, Reading
 
 METHODS = ("tdo-lye", "dithionite-lye", "fructose-lime", "copperas-lime")
 FIBRES = ("wool", "silk", "cotton")

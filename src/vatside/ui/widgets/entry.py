@@ -13,9 +13,10 @@ from textual.strip import Strip
 from textual.widgets import Input
 from textual.widgets.input import Selection
 
-from vatside.recipe.fields import Field
-from vatside.ui.view.form import takes_words
-from vatside.ui.view.rows import cells, clean, clip
+from vatside.forms.fields import Field
+from vatside.ui.text.form_rows import takes_words
+from vatside.ui.text.rows import cells, clip
+from vatside.units.one_line import clean
 
 ASIDE = {"=": "working", "?": "help"}
 """Keys that no amount contains and that keep their meaning wherever no free words are typed."""

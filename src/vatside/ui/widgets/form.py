@@ -12,9 +12,10 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.message import Message
 from textual.widgets import Input
 
-from vatside.ui.view.form import FormRow, Wrong, label_rows, label_width, note_rows, words
-from vatside.ui.view.rows import Row
-from vatside.ui.view.signs import UNICODE, Signs
+from vatside.forms.form_row import FormRow, Wrong
+from vatside.ui.text.form_rows import label_rows, label_width, note_rows, words
+from vatside.ui.text.rows import Row
+from vatside.ui.text.signs import UNICODE, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 

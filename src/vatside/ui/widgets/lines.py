@@ -14,8 +14,9 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.view.rows import Row, Span, cells, clean
-from vatside.ui.widgets.inks import inks
+from vatside.ui.text.rows import Row, Span, cells
+from vatside.ui.theme.inks import inks
+from vatside.units.one_line import clean
 
 Fill = Callable[[int], Sequence[Row]]
 

@@ -1,0 +1,1 @@
+"""What the dyer can do, without a screen."""

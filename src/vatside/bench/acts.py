@@ -1,0 +1,176 @@
+"""What the dyer does at the bench, as events; each act answers with a sentence for her."""
+
+from __future__ import annotations
+
+from vatside.bench import commands
+from vatside.bench.desk import Desk
+from vatside.bench.wait_view import WaitView
+from vatside.dayline.steps import Step
+from vatside.log.events.day import (
+    AlarmQuieted,
+    Event,
+    LotAdded,
+    LotRemoved,
+    NoteWritten,
+    StepDone,
+    StepReopened,
+    WaitEnded,
+    WaitExtended,
+    WaitPaused,
+    WaitResumed,
+)
+from vatside.plan.sheet import Remedy
+from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
+
+KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
+"""The steps with which the vat is kept, or gone."""
+MORE = 5.0
+"""Minutes that one press adds to a wait or takes off it."""
+
+
+def do(desk: Desk, step: Step) -> str:
+    """Do a step, start its wait, finish what is over, or open again what was done."""
+    from vatside.bench.vat import acts as care
+
+    wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
+    if step.id in desk.state.done:
+        desk.log(*_taken_back(desk, step), StepReopened(step.id))
+        return "Open again."
+    if wait is not None and not wait.over:
+        return f"{wait.label}: {show_countdown(wait.left)} to go; e ends it early."
+    if wait is not None:
+        return end(desk, wait)
+    if step.minutes:
+        desk.settle()
+        desk.log(commands.start_wait(step, desk.state.seq + 1), *care.begun(step.id, desk.state))
+        return f"{step.wait_label or 'The wait'} runs for {show_minutes(step.minutes)}."
+    if step.id == KEEPS:
+        from vatside.bench import evening_acts as farther
+
+        return farther.keep_vat(desk, "", StepDone(step.id))
+    desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
+    return "Done; v and then d writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
+
+
+def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
+    """Give what opening a step again takes back with it."""
+    from vatside.bench import evening_acts as farther
+    from vatside.bench.vat import acts as care
+
+    return farther.unkept(desk.state) if step.id == KEEPS else care.unmade(step.id, desk.state)
+
+
+def end(desk: Desk, wait: WaitView) -> str:
+    """End a wait, early or not; its step is done with it."""
+    events: list[Event] = [WaitEnded(wait.id)]
+    if wait.step and wait.step not in desk.state.done:
+        events.append(StepDone(wait.step))
+    desk.log(*events)
+    return f"{wait.label} ended; u takes it back."
+
+
+def pause(desk: Desk, wait: WaitView) -> str:
+    """Stop a wait, or let it run on."""
+    desk.log(WaitResumed(wait.id) if wait.paused else WaitPaused(wait.id))
+    return f"{wait.label} {'runs on' if wait.paused else 'paused; p lets it run on'}."
+
+
+def extend(desk: Desk, wait: WaitView, minutes: float) -> str:
+    """Add minutes to a wait or take some off, not more than are left."""
+    if minutes < 0:
+        minutes = -min(-minutes, max(wait.left, 0) / 60)
+        if minutes == 0:
+            return f"{wait.label} is over; e ends it."
+    elif wait.over:
+        minutes += -wait.left / 60
+    desk.log(WaitExtended(wait.id, minutes))
+    left = show_countdown(max(wait.left + minutes * 60, 0))
+    return f"{wait.label}: {left} to go."
+
+
+def quiet(desk: Desk) -> str:
+    """Hear every alarm that rings."""
+    ringing = [wait for wait in desk.waits(desk.clock.now()) if wait.ringing]
+    if not ringing:
+        return "Nothing rings."
+    desk.log(*(AlarmQuieted(wait.id) for wait in ringing))
+    return f"Heard: {', '.join(wait.label for wait in ringing)}."
+
+
+def read_wait(text: str) -> tuple[float, str] | Problem:
+    """Read `10 min rinse` (or `rinse 10 min`) into minutes and a name, or say what is wrong with it."""
+    words = text.split()
+    other = _no_time(words)
+    if other is not None:
+        return other
+    for count in range(len(words), 0, -1):
+        for time, name in ((words[:count], words[count:]), (words[-count:], words[:-count])):
+            amount = parse_amount(" ".join(time), Kind.TIME, unit="min")
+            if isinstance(amount, Amount):
+                minutes = to_base(amount, Kind.TIME)
+                if minutes > 0:
+                    return minutes, " ".join(word for word in name if word != "for") or "A wait"
+    return Problem(f"{_lacks(words)}Write how long and what for: 10 min rinse")
+
+
+def _no_time(words: list[str]) -> Problem | None:
+    """Say so where an amount of something else stands in front: `5 g` is no wait of five minutes for a g."""
+    for count in (3, 2):
+        begin = " ".join(words[:count])
+        time = parse_amount(begin, Kind.TIME, unit="min")
+        others = (parse_amount(begin, kind) for kind in (Kind.POWDER, Kind.VOLUME, Kind.TEMPERATURE))
+        if len(words) >= count and isinstance(time, Problem) and any(isinstance(other, Amount) for other in others):
+            return time
+    return None
+
+
+def _lacks(words: list[str]) -> str:
+    """Say what is wrong with a wait in front of how it is written; empty where nothing is written yet."""
+    if not words:
+        return ""
+    begin = parse_amount(" ".join(words[:2]), Kind.TIME, unit="min")
+    if isinstance(begin, Amount):
+        return "A wait is longer than nothing. "
+    if words[0][0].isdigit() or words[0][0] in "-−–+":
+        return f"{begin.text.partition(':')[0]}. "
+    return f"{' '.join(words)}: no length of time is in it. "
+
+
+def own_wait(desk: Desk, minutes: float, name: str) -> str:
+    """Start a wait that belongs to no step."""
+    desk.settle()
+    desk.log(commands.free_wait(name, minutes, desk.state.seq + 1))
+    return f"{name} runs for {show_minutes(minutes)}."
+
+
+def note(desk: Desk, text: str) -> str:
+    """Write free words into the log."""
+    desk.log(NoteWritten(text))
+    return "Noted."
+
+
+def take_remedy(desk: Desk, remedy: Remedy) -> str:
+    """Take what a notice offers to put it right, all of it at once."""
+    desk.log(commands.take(remedy))
+    return f"Put right; u takes it back. {remedy.label[:1].upper()}{remedy.label[1:]}."
+
+
+def add_lot(desk: Desk) -> str:
+    """Take one more lot in; give its id."""
+    from vatside.plan.starter import new_lot
+
+    desk.settle()
+    lot = new_lot(desk.state.plan)
+    desk.log(LotAdded(lot))
+    return lot.id
+
+
+def remove_lot(desk: Desk, lot_id: str) -> str:
+    """Take a lot out; the last one stays."""
+    desk.settle()
+    lots = desk.state.plan.lots
+    name = next((lot.name for lot in lots if lot.id == lot_id), "")
+    if len(lots) < 2 or not name:
+        return "One lot stays; change it instead."
+    desk.log(LotRemoved(lot_id))
+    return f"{name} is out; u brings it back."

@@ -1,0 +1,70 @@
+"""What the dyer wants done, turned into the events that say it was."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from vatside.dayline.steps import Step
+from vatside.forms.fields import FieldValue, is_pin, read
+from vatside.log.events.day import (
+    AdviceTaken,
+    CautionAcknowledged,
+    Event,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    Put,
+    WaitStarted,
+)
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Remedy
+from vatside.units import Amount, Problem
+
+
+def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Event | Problem:
+    """Read a typed text into the event that sets a field, or holds or frees a figure.
+
+    `now` (naive local) dates an hour: the next time it comes round. KeyError if the plan has no such place.
+    """
+    value = read(plan, path, text, now)
+    if isinstance(value, Problem):
+        return value
+    return put(path, value)
+
+
+def put(path: str, value: FieldValue) -> Event:
+    """Give the event that sets a field to a value, or holds or frees a figure."""
+    if not is_pin(path):
+        return PlanChanged(path, value)
+    return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)
+
+
+def take(remedy: Remedy) -> AdviceTaken:
+    """Give the event that takes a remedy as a whole."""
+    return AdviceTaken(remedy.label, tuple(Put(path, amount) for path, amount in remedy.places))
+
+
+def start_wait(step: Step, seq: int) -> WaitStarted:
+    """Start the wait of a step; `seq` (of the event to come) makes its id unique in the session."""
+    if step.minutes is None:
+        raise ValueError(f"{step.id} has no wait")
+    return WaitStarted(
+        wait=f"w{seq}",
+        step=step.id,
+        label=step.wait_label or step.id,
+        minutes=step.minutes,
+        nudges=tuple(nudge.minute for nudge in step.nudges),
+        nudge_labels=tuple(nudge.label for nudge in step.nudges),
+    )
+
+
+def free_wait(label: str, minutes: float, seq: int) -> WaitStarted:
+    """Start a wait that belongs to no step."""
+    return WaitStarted(wait=f"w{seq}", step=None, label=label, minutes=minutes)
+
+
+def acknowledge(step: Step) -> CautionAcknowledged:
+    """Say that the cautions of a step were read."""
+    return CautionAcknowledged(
+        step.id, tuple(item.id for item in step.cautions), tuple(item.here for item in step.cautions)
+    )

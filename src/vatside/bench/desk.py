@@ -1,0 +1,345 @@
+"""The session on the bench: its log, the text being typed, and everything that follows from them.
+
+The screens ask the desk and tell the desk; they keep nothing of the plan themselves.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from datetime import datetime
+
+from vatside.bench import commands
+from vatside.bench.glance import Glance, Progress
+from vatside.bench.keeping import Keeping
+from vatside.bench.wait_view import WaitView
+from vatside.chemistry.bath import Bath
+from vatside.clocks.clock import Clock
+from vatside.dayline.day_steps import steps as steps_of
+from vatside.dayline.schedule import schedule
+from vatside.dayline.steps import Step
+from vatside.dips.so_far import SoFar
+from vatside.forms.fields import fields, get_value, set_value
+from vatside.forms.form_row import Wrong
+from vatside.log import waits as running
+from vatside.log.effects.stock import jar_of
+from vatside.log.events.day import DoneAllTheSame, Event, PinCleared, PinSet, PlanChanged, Undone
+from vatside.log.fold import State
+from vatside.log.moment import Moment
+from vatside.log.sheet_so_far import so_far
+from vatside.log.waits import Wait
+from vatside.outlook.hand_acts import Scene
+from vatside.outlook.interlocks import Held, asked
+from vatside.plan.figure_text import figure_text
+from vatside.plan.paths import FieldValue
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Notice, Sheet, Stage
+from vatside.recipe.compute import compute
+from vatside.units import Problem
+
+PAUSE = 2.0
+"""Seconds without a key after which what was typed is logged."""
+MARKED = 4.0
+"""Seconds for which a figure that just changed carries a mark."""
+
+
+class Desk:
+    """One open session."""
+
+    def __init__(self, clock: Clock, keeping: Keeping) -> None:
+        self.clock = clock
+        self.keeping = keeping
+        self.typed: Event | None = None
+        """A change that is shown and not yet logged."""
+        self.typed_at = 0.0
+        self.entry = ""
+        """The path of the field that is being typed into."""
+        self.all_the_same: tuple[DoneAllTheSame, ...] = ()
+        """What the dyer answers to the questions before the act at hand."""
+        self.put_down: Callable[[], object] | None = None
+        """Writes down what another form holds, should the day have to be put away meanwhile."""
+        self.all_figures = False
+        """Whether a stage shows every figure, not only what is weighed and drawn."""
+        self.wrong: dict[str, Wrong] = {}
+        self.changed: dict[str, tuple[int, float]] = {}
+        """Figures that went up (1) or down (-1), and when that is forgotten."""
+        self.vat_seen: object = None
+        """The vat as it was last looked at; its module is imported with the first look."""
+        self._noticed: tuple[State, Sheet, tuple[Notice, ...]] | None = None
+        """What is to be looked out for, and of which state and sheet."""
+        self.plan: Plan
+        self.so_far: SoFar
+        self.jar: Bath | None
+        """What is left of the stock."""
+        self.sheet: Sheet
+        self.steps: tuple[Step, ...]
+        self._work_out(keeping.state.plan)
+        self.base = (self.plan, self.sheet)
+        """How things stood before the entry that is being typed."""
+
+    @property
+    def state(self) -> State:
+        """What the log says."""
+        return self.keeping.state
+
+    def _work_out(self, plan: Plan) -> None:
+        self.plan = plan
+        self.so_far = so_far(self.state)
+        self.jar = jar_of(self.state.tending)
+        self.sheet = compute(plan, self.so_far)
+        self.steps = self._labelled(steps_of(plan, self.sheet))
+
+    def _labelled(self, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+        """Give the steps with the label of the jar as the log knows it."""
+        if not self.sheet.value("stock.left", 0.0):
+            return steps
+        from vatside.days.kept_stock import with_label  # late: most days empty their jar
+
+        return with_label(steps, self.state, self.sheet)
+
+    # The form
+
+    def type(self, path: str, text: str) -> None:
+        """Take what stands in a field: show what follows from it, or keep the last good figures and say why."""
+        if path != self.entry:
+            self.leave()
+            self.entry = path
+        event = commands.change(self.plan, path, text, local(self.clock.now()))
+        if isinstance(event, Problem):
+            self.wrong[path] = Wrong(text, event.text)
+            return
+        self.wrong.pop(path, None)
+        self._show(event)
+        self.draft(self.typed)
+
+    def _show(self, event: Event) -> None:
+        path, value = _path(event), _value(event)
+        if value != get_value(self.plan, path):
+            self.typed, self.typed_at = event, self.clock.now().elapsed
+            self._draft(set_value(self.plan, path, value))
+
+    def leave(self) -> None:
+        """Take the entry for finished: log it, and let the next one begin from here.
+
+        A refused entry goes back to what stood there: its beginning (the `1` of `1,500 g`) was never meant.
+        """
+        if self.entry in self.wrong:
+            self._show(commands.put(self.entry, get_value(self.base[0], self.entry)))
+        self.settle()
+        self.entry, self.base = "", (self.plan, self.sheet)
+
+    def _draft(self, plan: Plan) -> None:
+        old, sheet = self.base if self.entry else (self.plan, self.sheet)
+        before = {figure.id: figure for figure in sheet.figures}
+        self._work_out(plan)
+        until = self.seconds + MARKED
+        for figure in self.sheet.figures:
+            change = _went(before.get(figure.id), figure, old, plan)
+            self.changed.pop(figure.id, None)
+            if change:
+                self.changed[figure.id] = (change, until)
+
+    def settle(self) -> None:
+        """Log what was typed and is not logged yet."""
+        event, self.typed = self.typed, None
+        if event is not None:
+            if _value(event) != get_value(self.state.plan, _path(event)):
+                self.keeping.log(event, self.clock.now())
+            self.draft(None)
+
+    def draft(self, event: Event | None) -> None:
+        """Put on the disk what would be logged if nothing more were typed; None: nothing."""
+        self.keeping.draft(event, self.clock.now())
+
+    def settle_if_paused(self, now: Moment) -> None:
+        """Log what was typed once the dyer has stopped typing; until then it is on the disk as a draft."""
+        self.keeping.sync(now)
+        if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
+            self.settle()
+
+    @property
+    def seconds(self) -> float:
+        """The time by which marks of change are forgotten."""
+        return self.clock.now().elapsed
+
+    def marks(self) -> Mapping[str, int]:
+        """Which figures changed a moment ago, and in which direction."""
+        now = self.seconds
+        self.changed = {key: item for key, item in self.changed.items() if item[1] > now}
+        return {key: direction for key, (direction, _) in self.changed.items()}
+
+    # The log
+
+    def log(self, *events: Event) -> None:
+        """Log what the dyer does, after anything she typed before; one act has one moment.
+
+        Raises `Held` for what is plainly dangerous, or whose cautions she has not read: see `all_the_same`.
+        """
+        self.leave()
+        if self.keeping.readonly is None:
+            events = self._admitted(events)
+        self.record(*events)
+
+    def _admitted(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Give the events with what the dyer said to the questions that stand in front of them."""
+        scene = Scene(self.state, self.sheet, self.steps, self.clock.now())
+        waiting = asked(scene, events)
+        if not waiting:
+            return events
+        events = (*self.all_the_same, *events)
+        waiting = asked(scene, events)
+        if waiting:
+            raise Held(waiting)
+        return events
+
+    def record(self, *events: Event) -> None:
+        """Log what happened, asking nothing."""
+        self.leave()
+        now = self.clock.now()
+        for event in events:
+            self.keeping.log(event, now)
+        self.draft(None)
+        if self._is_behind():
+            self._draft(self.state.plan)
+            self.base = (self.plan, self.sheet)
+
+    def _is_behind(self) -> bool:
+        """Whether the log has gone on from what is worked out."""
+        if self.state.plan != self.plan or jar_of(self.state.tending) != self.jar:
+            return True
+        return so_far(self.state) != self.so_far
+
+    def take(self, state: State) -> None:
+        """Show a log that went on elsewhere."""
+        self.keeping.state = state
+        if self._is_behind():
+            self._draft(state.plan)
+
+    def undo(self) -> str:
+        """Take the last act back; say what it was, or that there is nothing."""
+        self.settle()
+        from vatside.bench.undo import last_act, said_of
+
+        act = last_act(self.state)
+        if not act:
+            return "There is nothing to take back."
+        named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
+        said = f"Taken back: {said_of(self.keeping.session, named)}"
+        self.wrong.clear()
+        self.log(*(Undone(entry.seq) for entry in act))
+        return said
+
+    # The day
+
+    @property
+    def notices(self) -> tuple[Notice, ...]:
+        """What to look out for: in the plan, and in the live vat by its latest reading."""
+        if not self.state.tending.readings:
+            return self.sheet.notices
+        known = self._noticed
+        if known is None or known[0] is not self.state or known[1] is not self.sheet:
+            from vatside.outlook.vat_order import vat_notices  # late: a day without a reading has no need of it
+
+            found = (*vat_notices(self.state, self.sheet), *self.sheet.notices)
+            known = self._noticed = (self.state, self.sheet, found)
+        return known[2]
+
+    def disorder(self, now: Moment) -> str:
+        """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
+        if self.state.tending.account is None:
+            return ""
+        from vatside.outlook.vat_order import in_short  # late: a day without a vat has no need of it
+
+        return in_short(self.state, self.sheet, now)
+
+    def stages(self) -> tuple[Stage, ...]:
+        """The stages that have anything to set or to do."""
+        busy = {step.stage for step in self.steps} | {figure.stage for figure in self.sheet.figures}
+        return tuple(stage for stage in Stage if stage in busy or fields(self.plan, stage))
+
+    def steps_in(self, stage: Stage) -> tuple[Step, ...]:
+        """The steps of one stage."""
+        return tuple(step for step in self.steps if step.stage is stage)
+
+    def step(self, step_id: str) -> Step | None:
+        """One step, if the plan still has it."""
+        return next((step for step in self.steps if step.id == step_id), None)
+
+    def skipped(self, step: Step) -> tuple[Step, ...]:
+        """The steps of the same stage and bath that stand before a step and are neither done nor running."""
+        here = [item for item in self.steps_in(step.stage) if item.group == step.group]
+        before = here[: here.index(step)] if step in here else []
+        running_steps = {wait.step for wait in self.state.waits}
+        return tuple(item for item in before if item.id not in self.state.done and item.id not in running_steps)
+
+    def glance(self, now: Moment) -> Glance:
+        """Look at everything that moves with the clock."""
+        waits = self.waits(now)
+        left = {wait.step: wait.left / 60 for wait in waits if wait.step}
+        todo = [step for step in self.steps if step.id not in self.state.done]
+        day = schedule(self.plan, todo, now.utc, left)
+        running_steps = {wait.step: wait for wait in waits if wait.step}
+        starts = day.starts if day.wanted else {}
+        progress = Progress(self.state.done.keys(), running_steps, starts)
+        return Glance(now, waits, day, progress, self.marks())
+
+    # The waits
+
+    def waits(self, now: Moment) -> tuple[WaitView, ...]:
+        """The open waits as they stand: ringing ones first, then by what is left."""
+        views = [self._view(wait, now) for wait in self.state.waits]
+        return tuple(sorted(views, key=lambda view: (not view.ringing, view.paused, view.left)))
+
+    def _view(self, wait: Wait, now: Moment) -> WaitView:
+        ring = running.ringing(wait, now)
+        coming = running.next_nudge(wait, now)
+        gone = running.elapsed(wait, now)
+        at = gone + coming if coming is not None else 0.0
+        words = self._nudge_words(wait, gone if ring else at, late=ring is not None)
+        return WaitView(
+            id=wait.id,
+            number=wait.number,
+            label=wait.label,
+            left=running.remaining(wait, now),
+            share=running.elapsed_share(wait, now),
+            paused=running.is_paused(wait),
+            ringing=ring is not None,
+            nudge=words,
+            nudge_left=coming,
+            step=wait.step,
+        )
+
+    def _nudge_words(self, wait: Wait, second: float, *, late: bool) -> str:
+        """What the nudge at a second of the wait asks for (or, if late, the latest one before it)."""
+        step = self.step(wait.step) if wait.step else None
+        nudges = step.nudges if step else ()
+        due = [nudge for nudge in nudges if nudge.minute * 60 <= second + 0.5]
+        if due and (late or abs(due[-1].minute * 60 - second) < 1):
+            return due[-1].label
+        past = [minute for minute in wait.nudges if minute * 60 <= second]
+        return running.nudge_words(wait, max(past) if late and past else second / 60)
+
+
+def local(now: Moment) -> datetime:
+    """The time of day on the wall, without its zone."""
+    return now.utc.astimezone().replace(tzinfo=None)
+
+
+def _path(event: Event) -> str:
+    if isinstance(event, PlanChanged):
+        return event.path
+    return event.figure if isinstance(event, PinSet | PinCleared) else ""
+
+
+def _value(event: Event) -> FieldValue:
+    if isinstance(event, PlanChanged):
+        return event.value
+    return event.amount if isinstance(event, PinSet) else None
+
+
+def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
+    """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
+    if before is None or before.value == after.value:
+        return 0
+    if figure_text(before, old) == figure_text(after, new):
+        return 0
+    return 1 if after.value > before.value else -1

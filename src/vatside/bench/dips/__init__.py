@@ -1,0 +1,1 @@
+"""What she does at the board of the dips."""

@@ -1,0 +1,187 @@
+"""A day played back: the same desk on a virtual clock, and nothing on it can be changed."""
+
+from __future__ import annotations
+
+from vatside.bench.desk import Desk
+from vatside.bench.glance import Glance
+from vatside.bench.keeping import Keeping
+from vatside.clocks.clock import Clock
+from vatside.days.repeat import new_day_from
+from vatside.days.replay import Player, forward, state_at_seq, timeline
+from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
+from vatside.log.events.vat import CorrectionMade, ReadingTaken
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.log.words.day import entry_words
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.storage.session_file import ReadOnly
+
+SPEEDS = (1.0, 10.0, 60.0, 150.0, 300.0, 600.0)
+"""Virtual seconds in a real one, as one key after the other gives them."""
+IN_THE_VAT = (ReadingTaken, CorrectionMade)
+REASON = "a replay shows the day as it was"
+
+
+class ReplayClock:
+    """Shows the time of the day that is played."""
+
+    counts_sleep = True
+
+    def __init__(self, player: Player, real: Clock) -> None:
+        self.player = player
+        self.real = real
+
+    @property
+    def seconds(self) -> float:
+        """The real time that the player goes by; it stands still while the machine sleeps."""
+        return self.real.awake()
+
+    def now(self) -> Moment:
+        """What the clocks showed then."""
+        return self.player.now(self.seconds)
+
+    def awake(self) -> float:
+        """The real clock's."""
+        return self.seconds
+
+
+class Played(Keeping):
+    """The log up to the point that the replay has come to; there is no file, and nothing to write into it."""
+
+    @property
+    def readonly(self) -> str:
+        """Why nothing can be added."""
+        return REASON
+
+    @property
+    def mark(self) -> str:
+        """What every screen of it says in its head."""
+        return "REPLAY"
+
+    @property
+    def standing(self) -> str:
+        """Nothing is wrong; the head says that it is a replay."""
+        return ""
+
+    def log(self, event: Event, now: Moment) -> None:  # noqa: ARG002
+        """Refuse."""
+        raise ReadOnly(REASON)
+
+
+class ReplayDesk(Desk):
+    """The desk as it stood at every moment of a day."""
+
+    def __init__(self, session: Session, real: Clock) -> None:
+        self.whole = session
+        self._words = (0, "")
+        """The entry that was put into words last, and the words."""
+        self.player_clock = ReplayClock(Player(timeline(session)), real)
+        super().__init__(self.player_clock, Played(session.upto(0), None))
+        self.advance()
+
+    @property
+    def player(self) -> Player:
+        """The playback."""
+        return self.player_clock.player
+
+    @property
+    def real(self) -> float:
+        """The real time that the player goes by."""
+        return self.player_clock.seconds
+
+    @property
+    def position(self) -> float:
+        """Seconds from the beginning of the day."""
+        return self.player.position(self.real)
+
+    @property
+    def running(self) -> bool:
+        """Whether time goes by on the screen."""
+        return self.player.playing and not self.player.at_end(self.real)
+
+    @property
+    def seconds(self) -> float:
+        """A mark of change is there to be seen by a person now."""
+        return self.player_clock.seconds
+
+    def advance(self) -> bool:
+        """Bring everything to where the player is; True if anything happened since."""
+        old = self.keeping.state
+        self.keeping.state = forward(old, self.player.line, self.position)
+        if self.state.seq != old.seq and self._is_behind():
+            self._draft(self.state.plan)
+        return self.state.seq != old.seq
+
+    def glance(self, _now: Moment) -> Glance:
+        """Look at everything as it stood then, whatever the time is now."""
+        self.advance()
+        return super().glance(self.clock.now())
+
+    @property
+    def latest(self) -> Entry | None:
+        """What happened last."""
+        return self.state.entries[-1] if self.state.entries else None
+
+    def latest_words(self) -> str:
+        """Say what happened last."""
+        entry = self.latest
+        if entry is None:
+            return ""
+        if self._words[0] != entry.seq:
+            before = state_at_seq(self.whole, entry.seq - 1)
+            self._words = (entry.seq, entry_words(entry, before, self.whole.upto(entry.seq)))
+        return self._words[1]
+
+    def step_of_latest(self) -> str:
+        """The step that the latest happening belongs to; empty if it belongs to none."""
+        event = self.latest.event if self.latest else None
+        wait = getattr(event, "wait", "")
+        waits = (*self.state.waits, *self.state.past_waits)
+        of_wait = next((item.step for item in waits if item.id == wait), None)
+        return str(getattr(event, "step", "") or of_wait or "")
+
+    def stage_of_latest(self) -> Stage | None:
+        """The stage in which the latest thing happened; None for what belongs to none, such as a note."""
+        found = self.step(self.step_of_latest())
+        event = self.latest.event if self.latest else None
+        if found is not None:
+            return found.stage
+        if isinstance(event, IN_THE_VAT):
+            return Stage.VAT
+        path = str(getattr(event, "path", "") or getattr(event, "figure", ""))
+        name = path.partition(".")[0]
+        if name in set(Stage):
+            return Stage(name)
+        return Stage.PLAN if path or isinstance(event, LotAdded | LotRemoved) else None
+
+    def new_plan(self) -> Plan:
+        """Give the plan as it stands here, for another day."""
+        return new_day_from(self.whole, self.position)
+
+    # The player
+
+    def play(self) -> str:
+        """Let time go by, or stand still."""
+        moved = self.player.pause(self.real) if self.running else self.player.play(self.real)
+        return self._go(moved, "")
+
+    def faster(self, by: int) -> str:
+        """Go on at the next speed, or at the one before."""
+        at = min(range(len(SPEEDS)), key=lambda number: abs(SPEEDS[number] - self.player.speed))
+        speed = SPEEDS[min(max(at + by, 0), len(SPEEDS) - 1)]
+        words = "As fast as it was." if speed == 1 else f"{speed:g} times as fast as it was."
+        return self._go(self.player.at_speed(speed, self.real), words)
+
+    def to_event(self, by: int) -> str:
+        """Go to the entry after, or to the one before."""
+        player = self.player
+        return self._go(player.next_event(self.real) if by > 0 else player.previous_event(self.real), "")
+
+    def jump(self, position: float) -> str:
+        """Go to a position."""
+        return self._go(self.player.jump(position, self.real), "")
+
+    def _go(self, player: Player, words: str) -> str:
+        self.player_clock.player = player
+        return words

@@ -1,0 +1,1 @@
+"""What she does to the shelf."""

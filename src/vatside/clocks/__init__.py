@@ -1,0 +1,1 @@
+"""Clocks, and what a day looks at them for."""

@@ -1,0 +1,128 @@
+"""Which figures a step uses: the length of its wait and the powders that go in."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from attrs import frozen
+
+from vatside.catalogue.dyeing import dip_steps, finish_steps
+from vatside.catalogue.load import jar_steps, materials, scour_steps
+from vatside.dayline.day_steps import steps
+from vatside.plan.measures import ROLES, method_of, powder
+from vatside.plan.plan import Plan
+from vatside.plan.scour_baths import baths
+from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
+
+_OF_A_BATH = re.compile(r"((?:scour|finish)\.[\w-]+)\.([a-z_]+)(?:\.\d+)?")
+_BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
+_KEYS = {"pigment": "indigo", "citric": "citric-acid", "feed": "reducer"}
+"""Last parts of figure ids that name a powder by another word than its role."""
+
+
+@frozen
+class Use:
+    """A powder or liquid that one step puts in."""
+
+    step: str
+    figure: str
+    material: str
+    """Id in the catalogue."""
+    grams: float
+    """As weighed."""
+
+
+def wait_figure(plan: Plan, step: str) -> str:
+    """Give the figure that says how long a step's wait is; empty if it has none or nobody knows the step."""
+    found = _template(plan, step)
+    return _full(found, found.wait) if found and found.wait else ""
+
+
+def uses(plan: Plan, sheet: Sheet, step: str) -> tuple[Use, ...]:
+    """Give what a step puts in, by the sheet; empty for a step that nobody knows.
+
+    Of two acids that a step offers, the one that the dyer holds an amount of counts; else the one that she took into
+    the plan from her shelf (the last, if both); else the first.
+    """
+    found = [use for figure in figures_in(plan, step) if (use := _use(plan, sheet, step, figure)) is not None]
+    acids = [use for use in found if materials()[use.material].role == "acid"]
+    if len(acids) < 2:
+        return tuple(found)
+    chosen = _acid(plan, acids)
+    return tuple(use for use in found if use not in acids or use is chosen)
+
+
+def _acid(plan: Plan, acids: list[Use]) -> Use:
+    held = {pin.figure for pin in plan.pins}
+    by_material = {use.material: use for use in acids}
+    on_plan = [by_material[entry.material] for entry in plan.shelf if entry.material in by_material]
+    return next((use for use in acids if use.figure in held), (on_plan or acids)[0])
+
+
+def all_uses(plan: Plan) -> tuple[Use, ...]:
+    """Give what all steps of a day put in, every bath counted."""
+    sheet = compute(plan)
+    return tuple(use for step in steps(plan, sheet) for use in uses(plan, sheet, step.id))
+
+
+def material_of(plan: Plan, figure: str) -> str | None:
+    """Give the material whose amount a figure is; None for a figure that is no powder or liquid."""
+    key = figure.rpartition(".")[2]
+    key = _KEYS.get(key, key)
+    return powder(plan, key).id if key in ROLES or key in materials() else None
+
+
+def figures_in(plan: Plan, step: str) -> Iterator[str]:
+    """Give the ids of the figures that a step's sentence names, in its order."""
+    found = _template(plan, step)
+    for blank in dict.fromkeys(_BLANK.findall(found.text) if found else ()):
+        if found and blank == "agents":
+            yield from _agents(plan, found.prefix)
+        elif found:
+            yield _full(found, blank)
+
+
+def _use(plan: Plan, sheet: Sheet, step: str, figure: str) -> Use | None:
+    material = material_of(plan, figure)
+    if material is None or figure not in sheet or sheet[figure].unit not in ("g", "L"):
+        return None
+    row = sheet[figure]
+    grams = row.value if row.unit == "g" else row.value * 1000 * materials()[material].bulk.value
+    return Use(step, figure, material, grams)
+
+
+@frozen
+class _Template:
+    """A step's sentence, and what the figures of its bath begin with."""
+
+    prefix: str
+    text: str
+    wait: str
+
+
+def _full(found: _Template, name: str) -> str:
+    """Give the whole id of a figure that a template names."""
+    if name.startswith("bath."):
+        return f"{found.prefix}.{name.removeprefix('bath.')}"
+    return name if "." in name or not found.prefix else f"{found.prefix}.{name}"
+
+
+def _agents(plan: Plan, prefix: str) -> Iterator[str]:
+    for bath in baths(plan):
+        if f"scour.{bath.key}" == prefix:
+            yield from (bath.id(agent.material) for agent in bath.scour.agents)
+
+
+def _template(plan: Plan, step: str) -> _Template | None:
+    whole = (*method_of(plan).steps, *dip_steps(), *(item for item in finish_steps() if not item.each))
+    for item in whole:
+        if item.id == step:
+            brings = jar_steps()[step].text if plan.stock_kept and step in jar_steps() else ""
+            return _Template("", brings + item.text, item.wait)
+    found = _OF_A_BATH.fullmatch(step)
+    if found is None:
+        return None
+    parts = scour_steps() if step.startswith("scour.") else [item for item in finish_steps() if item.each]
+    return next((_Template(found[1], item.text, item.wait) for item in parts if item.id == found[2]), None)

@@ -1,0 +1,1 @@
+"""Across days: repeat, compare, keep, replay."""

@@ -1,0 +1,146 @@
+"""What was really done in a session: what went in, and how long the waits took."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from attrs import evolve, frozen
+
+from vatside.dayline.day_steps import steps
+from vatside.dayline.step_uses import Use, uses, wait_figure
+from vatside.log.effects.vat import grams
+from vatside.log.events.day import StepDone, StepReopened, VatToppedUp
+from vatside.log.events.vat import CorrectionMade, VatLetGo
+from vatside.log.fold import State, fold, history
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage
+from vatside.recipe.compute import compute
+from vatside.units import Amount
+
+PIECE_WAIT = re.compile(r"[^:]+:(?:dip|air)\d+")
+"""Ids of the waits that count dips and airings."""
+SAID_LATER = ("finish.titrate",)
+"""Steps that name an amount only about; what really went in is said when the vat is let go."""
+
+
+@frozen
+class Added:
+    """A powder or liquid that really went in."""
+
+    use: Use
+    planned: float
+    """What the plan at the end of the session works out, g; pins left aside."""
+    at: Moment
+    """When the step was done."""
+
+
+@frozen
+class Waited:
+    """A wait that was sat out and ended."""
+
+    step: str | None
+    label: str
+    figure: str
+    """The figure that gives its length; empty for a free wait."""
+    planned: float
+    """Minutes that the plan at the end of the session works out, or that a free wait began with."""
+    real: float
+    """Minutes it really took, pauses left out."""
+    of_piece: bool = False
+    """A dip or an airing of one piece."""
+
+
+def added(session: Session) -> tuple[Added, ...]:
+    """Give what really went in: by the steps done, in their order, then by corrections and by the acid at the end.
+
+    A kept vat that was topped up got all that its steps put in, ticked or not. An amount is the one that the plan had
+    when the step was done; a pin that stands at the end corrects it, as does the spoon weighed by then.
+    """
+    final = fold(session)
+    return (*_by_steps(session, final), *_by_hand(session, final))
+
+
+def _by_steps(session: Session, final: State) -> Iterator[Added]:
+    last = compute(final.plan)
+    pinned = {pin.figure for pin in final.plan.pins}
+    for step, at, plan in _steps_done(session, final):
+        now = {use.figure: use for use in uses(final.plan, last, step)}
+        for use in uses(plan, compute(plan), step):
+            counts = now.get(use.figure, use) if use.figure in pinned else use
+            planned = _worked(now[use.figure], last) if use.figure in now else use.grams
+            yield Added(evolve(counts, material=use.material), planned, at)
+
+
+def _worked(use: Use, sheet: Sheet) -> float:
+    """Grams that the plan alone asks for; litres of a liquid go the same way."""
+    row = sheet[use.figure]
+    return use.grams * row.worked / row.value if row.value else row.worked
+
+
+def _steps_done(session: Session, final: State) -> Iterator[tuple[str, Moment, Plan]]:
+    """Every step that is done in the end, with the plan as it then was."""
+    plans, opened = {}, set()
+    topped: tuple[Moment, Plan] | None = None
+    for entry, before in zip(session.entries, history(session), strict=False):
+        event = entry.event
+        if entry.seq in final.undone:
+            continue
+        if isinstance(event, StepDone):
+            plans[event.step] = before.plan
+        elif isinstance(event, StepReopened):
+            opened.add(event.step)
+        elif isinstance(event, VatToppedUp) and before.tending.account is not None:
+            topped = (entry.at, before.plan)
+    for step, at in final.done.items():
+        if step in plans and step not in SAID_LATER:
+            yield step, at, plans[step]
+    if topped is not None:
+        at, plan = topped
+        yield from ((step, at, plan) for step in _topping_up(plan) if step not in {*final.done, *opened})
+
+
+def _topping_up(plan: Plan) -> Iterator[str]:
+    """Steps that put something into a kept vat or into the stock for it."""
+    return (step.id for step in steps(plan, compute(plan)) if step.stage in (Stage.STOCK, Stage.VAT))
+
+
+def _by_hand(session: Session, final: State) -> Iterator[Added]:
+    """Corrections of the vat, and the acid that neutralised it."""
+    for entry, before in zip(session.entries, history(session), strict=False):
+        event = entry.event
+        if entry.seq in final.undone:
+            continue
+        use = None
+        if isinstance(event, CorrectionMade):
+            use = _amount_use(before.plan, f"correction.{entry.seq}", event.material, event.amount)
+        elif isinstance(event, VatLetGo):
+            use = _amount_use(before.plan, f"end.{entry.seq}", event.acid, event.acid_amount)
+        if use is not None:
+            yield Added(use, use.grams, entry.at)
+
+
+def _amount_use(plan: Plan, step: str, material: str, amount: Amount | None) -> Use | None:
+    if amount is None or not material:
+        return None
+    try:
+        what = powder(plan, material)
+        return Use(step, f"{step.partition('.')[0]}.{what.id}", what.id, grams(what, amount, plan))
+    except (KeyError, ValueError):  # the log says it, nobody can weigh it
+        return None
+
+
+def waited(session: Session) -> tuple[Waited, ...]:
+    """Give every wait that was ended, in that order."""
+    state = fold(session)
+    sheet = compute(state.plan)
+    found = []
+    for wait in state.past_waits:
+        figure = wait_figure(state.plan, wait.step) if wait.step else ""
+        planned = next((row.worked for row in sheet.figures if row.id == figure), wait.minutes)
+        of_piece = wait.step is None and PIECE_WAIT.fullmatch(wait.id) is not None
+        found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60, of_piece))
+    return tuple(found)

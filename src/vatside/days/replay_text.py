@@ -1,0 +1,219 @@
+"""A replay in words: time by time what happened, which figures changed, and which waits were over or overdue."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, datetime, timedelta, tzinfo
+from functools import lru_cache
+
+from attrs import Factory, define, field
+
+from vatside.days.due import Due
+from vatside.forms.fitting import rows
+from vatside.forms.naming import row_name
+from vatside.log import waits as running
+from vatside.log.events.day import AlarmQuieted, Entry, WaitEnded
+from vatside.log.fold import State, history
+from vatside.log.moment import Moment, after
+from vatside.log.session import Session
+from vatside.log.waits import Wait
+from vatside.log.words.day import entry_words
+from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import method_of
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Notice, Sheet, Weight
+from vatside.recipe.compute import compute
+from vatside.units import show_amount
+from vatside.units.one_line import plain
+from vatside.units.show import span
+
+INDENT = " " * 10
+LATE = 60.0
+"""Seconds from which on a wait that is over is called overdue when something else happens. Ours, no source."""
+CLOSE = 15.0
+"""Seconds within which a wait was ended on time. Ours, no source."""
+
+Happening = tuple[Moment, str]
+
+
+def replay_lines(session: Session, zone: tzinfo | None = None) -> Iterator[str]:
+    """Tell a session from beginning to end, things as they stood then; local time in `zone` or the machine's own."""
+    yield from _opening(session.plan)
+    yield from _Teller(session, zone).lines()
+
+
+def _opening(plan: Plan) -> Iterator[str]:
+    yield plain(plan.title)
+    yield f"Began with: {plain(method_of(plan).name)}"
+    for lot in plan.lots:
+        yield f"{INDENT}{plain(lot.name)}: {show_amount(lot.mass)}, depth {show_amount(lot.depth)}"
+    for pin in plan.pins:
+        yield f"{INDENT}{_name(plan, pin.figure)} held at {show_amount(pin.amount)}"
+
+
+def _name(plan: Plan, path: str) -> str:
+    row = rows(plan).get(path)
+    return plain(row_name(row) if row else path)
+
+
+@define
+class _Teller:
+    """Goes through a session and remembers what it has said."""
+
+    session: Session
+    zone: tzinfo | None
+    day: date | None = None
+    offset: timedelta | None = None
+    overdue: set[str] = field(init=False, default=Factory(set))
+    """Waits already called overdue."""
+    calls: Due = field(init=False, default=Factory(lambda: Due(_next_call)))
+    late: Due = field(init=False, default=Factory(lambda self: Due(self._late_at), takes_self=True))
+
+    def lines(self) -> Iterator[str]:
+        states = history(self.session)
+        before, last = next(states), None
+        for entry, now in zip(self.session.entries, states, strict=True):
+            for moment, said in self._meanwhile(before, last, entry.at):
+                yield from self._at(moment.utc, [said])
+            overdue = self._overdue(entry, self.late.until(before.waits, last or entry.at, entry.at))
+            yield from self._at(entry.at.utc, [*_what(entry, before, now, self.session), *overdue])
+            before, last = now, entry.at
+        yield from _ending(before, last)
+        if last is None:
+            yield "Nothing was logged."
+
+    def _at(self, utc: datetime, said: list[str]) -> Iterator[str]:
+        here = utc.astimezone(self.zone)
+        if here.date() != self.day:
+            self.day = here.date()
+            yield ""
+            yield f"{here:%A} {here.day} {here:%B %Y}"
+        before, self.offset = self.offset, here.utcoffset()
+        if before is not None and self.offset is not None and before != self.offset:
+            way = "forward" if before < self.offset else "back"
+            yield f"{INDENT}The clocks went {way}: UTC{here:%z} from now on."
+        yield f"{here:%H:%M:%S}  {said[0]}"
+        yield from (INDENT + line for line in said[1:])
+
+    def _meanwhile(self, before: State, last: Moment | None, now: Moment) -> tuple[Happening, ...]:
+        return () if last is None else _called(self.calls.until(before.waits, last, now), last, now)
+
+    def _late_at(self, wait: Wait, _gone: float) -> float | None:
+        return None if wait.id in self.overdue else wait.minutes * 60 + LATE
+
+    def _overdue(self, entry: Entry, waits: Iterable[Wait]) -> Iterator[str]:
+        """Waits that nobody has ended while something else happened, each said once."""
+        about = getattr(entry.event, "wait", None)
+        for wait in waits:
+            late = -running.remaining(wait, entry.at)
+            if late >= LATE and wait.id not in self.overdue | {about} and running.is_running(wait):
+                self.overdue.add(wait.id)
+                yield f"overdue {span(late)}: {plain(wait.label)}"
+
+
+def _called(waits: Iterable[Wait], last: Moment, now: Moment) -> tuple[Happening, ...]:
+    """Give what waits called out between two entries: nudges, and ends."""
+    found = (item for wait in waits if running.is_running(wait) for item in _calls(wait, last, now))
+    return tuple(sorted(found, key=lambda item: item[0].utc))
+
+
+def _next_call(wait: Wait, gone: float) -> float | None:
+    """Second of a wait at which it calls next."""
+    minutes = (*(minute for minute in wait.nudges if minute < wait.minutes), wait.minutes)
+    return min((minute * 60 for minute in minutes if minute * 60 > gone), default=None)
+
+
+def _calls(wait: Wait, last: Moment, now: Moment) -> Iterator[Happening]:
+    gone, then = running.elapsed(wait, last), running.elapsed(wait, now)
+    for minute in wait.nudges:
+        if gone < minute * 60 <= then and minute < wait.minutes:
+            asks = running.nudge_words(wait, minute) or "nudge"
+            yield after(last, minute * 60 - gone), plain(f"Due: {asks} ({wait.label})")
+    end = wait.minutes * 60
+    if gone < end <= then:
+        yield after(last, end - gone), plain(f"Over: {wait.label}")
+
+
+def _what(entry: Entry, before: State, now: State, session: Session) -> Iterator[str]:
+    """Say what happened and what it changed."""
+    misfit = next((item.text for item in now.misfits[-1:] if item.seq == entry.seq), None)
+    said = plain(entry_words(entry, before, session)) + _lateness(entry, before)
+    yield f"{said} [not carried out: {plain(misfit)}]" if misfit else said
+    if now.plan != before.plan:
+        yield from changes(before.plan, now.plan)
+
+
+def _lateness(entry: Entry, before: State) -> str:
+    if not isinstance(entry.event, WaitEnded | AlarmQuieted):
+        return ""
+    wait = before.waits.get(entry.event.wait)
+    if wait is None:
+        return ""
+    left = running.remaining(wait, entry.at)
+    if abs(left) < CLOSE:
+        return " (on time)"
+    if isinstance(entry.event, AlarmQuieted):
+        return f" ({span(-left)} over)" if left < 0 else ""
+    return f" ({span(-left)} over)" if left < 0 else f" ({span(left)} early)"
+
+
+def changes(before: Plan, now: Plan) -> Iterator[str]:
+    """Say which figures changed between two plans, and what there is to look out for that was not before."""
+    old, new = _sheet(before), _sheet(now)
+    was = {figure.id: figure for figure in old.figures}
+    for figure in new.figures:
+        left = _text(was[figure.id], before) if figure.id in was else ""
+        right = _text(figure, now)
+        if left and left != right:
+            yield plain(f"{_heading(figure)}: {figure.label} {left} → {right}")
+    yield from _come(was, new, now)
+    yield from _gone(old, {figure.id for figure in new.figures})
+    known = {_about(notice) for notice in old.notices}
+    fresh = (item for item in new.notices if item.weight is not Weight.NOTE and _about(item) not in known)
+    yield from (plain(f"! {notice.text}") for notice in fresh)
+
+
+def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:
+    """Figures that were not there before, a line for each bath or stage."""
+    come: dict[str, list[str]] = {}
+    for figure in new.figures:
+        if figure.id not in was:
+            come.setdefault(_heading(figure), []).append(f"{figure.label} {_text(figure, now)}")
+    yield from (plain(f"new in {heading}: {'; '.join(said)}") for heading, said in come.items())
+
+
+def _gone(old: Sheet, there: set[str]) -> Iterator[str]:
+    gone: dict[str, list[str]] = {}
+    for figure in old.figures:
+        if figure.id not in there:
+            gone.setdefault(_heading(figure), []).append(figure.label)
+    yield from (plain(f"gone from {heading}: {'; '.join(said)}") for heading, said in gone.items())
+
+
+def _about(notice: Notice) -> tuple[str, str]:
+    """What tells one notice from another, whatever the numbers in it are."""
+    return notice.stage.value, notice.figure or notice.text
+
+
+@lru_cache(maxsize=4)
+def _sheet(plan: Plan) -> Sheet:
+    return compute(plan)
+
+
+def _heading(figure: Figure) -> str:
+    return f"{figure.stage.value}, {figure.group}" if figure.group else figure.stage.value
+
+
+def _text(figure: Figure, plan: Plan) -> str:
+    text = figure_text(figure, plan)
+    held = [mark for mark in text.marks if mark.startswith("held")]
+    return " ".join((text.main, *held))
+
+
+def _ending(state: State, last: Moment | None) -> Iterator[str]:
+    """Say which waits stood open at the end."""
+    for wait in state.waits if last else ():
+        left = running.remaining(wait, last) if last else 0.0
+        how = "paused with" if running.is_paused(wait) else "running with"
+        words = f"{how} {span(left)} to go" if left > 0 else f"overdue by {span(-left)}"
+        yield f"At the end: {plain(wait.label)}, {words}"

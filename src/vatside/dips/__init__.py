@@ -1,0 +1,1 @@
+"""Dips: who goes in when, what goes on, what a piece has."""

@@ -1,0 +1,92 @@
+"""What the dyer's own recorded colours say of the law of uptake: one factor for each group of fibres.
+
+What is known before is the width of the practice table's bands; each result pulls the factor as far as it is sure, the
+day that it comes from included, so that one bad picture moves a plan little and ten that agree settle it. Everything is
+in natural logarithms (a normal prior and a normal error on a log scale; textbook Bayesian updating).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from math import exp, hypot, log, sqrt
+
+from attrs import frozen
+
+from vatside.catalogue.dyeing import own_results
+from vatside.dips.on_piece import MORE, OnPiece
+from vatside.plan.plan import Learned
+
+LEAST_FOLLOWS = 0.2
+"""A depth that follows what the fibre takes less than this says next to nothing of it: ours."""
+
+
+@frozen
+class Result:
+    """The depth that the pieces of one lot came to on one day, beside what the table gives for their dips."""
+
+    expected: float
+    """%."""
+    follows: float
+    """How far the depth follows what the fibre takes: 1 in proportion, less near the ceiling."""
+    got: float
+    """%."""
+    spread: float
+    """How sure that is: standard deviation of its logarithm."""
+
+    @property
+    def log_factor(self) -> float:
+        """What it says of the factor, as a logarithm."""
+        return log(self.got / self.expected) / self.follows
+
+    @property
+    def variance(self) -> float:
+        """How sure that is, the day included."""
+        return (self.spread / self.follows) ** 2 + own_results().day.value ** 2
+
+
+def result(on: OnPiece, grams: float, got: float, spread: float) -> Result | None:
+    """Give what a piece (dry mass in g) says by its recorded depth (%); None if it had no dip, or shows none."""
+    expected = 100 * on.by_table * (1 - on.rinsed) / grams if grams > 0 else 0.0
+    if expected <= 0 or got <= 0 or on.by_more <= on.by_table:
+        return None
+    return Result(expected, max(log(on.by_more / on.by_table) / log(MORE), LEAST_FOLLOWS), got, spread)
+
+
+def can_be(item: Learned) -> bool:
+    """Tell whether what was learned of a group of fibres lies within what any fibre takes."""
+    rules = own_results().factor
+    return (rules.low or 0.0) <= item.factor <= (rules.high or 1.0) and item.spread >= 0
+
+
+def in_words() -> str:
+    """Give within what a fibre's factor lies."""
+    rules = own_results().factor
+    return f"{rules.low:g} to {rules.high:g}"
+
+
+def learned(group: str, results: Iterable[Result]) -> Learned:
+    """Give what results say of a group of fibres; the practice table where there are none."""
+    found, rules = tuple(results), own_results()
+    known = 1 / rules.prior.value**2
+    weights = [_weight(number, found) for number in range(len(found))]
+    precision = known + sum(weights)
+    mean = sum(weight * item.log_factor for weight, item in zip(weights, found, strict=True)) / precision
+    low, high = rules.factor.low or 0.0, rules.factor.high or 1.0
+    return Learned(group, min(max(exp(mean), low), high), 1 / sqrt(precision), len(found))
+
+
+def _weight(number: int, results: Sequence[Result]) -> float:
+    """Give a result's weight: its precision, less where the others contradict it."""
+    item, doubt = results[number], doubtful(number, results)
+    return min(1.0, doubt) / item.variance
+
+
+def doubtful(number: int, results: Sequence[Result]) -> float:
+    """Give how far a result lies inside what the others and the table allow: below 1 it is doubted."""
+    rules, item = own_results(), results[number]
+    others = [other for place, other in enumerate(results) if place != number]
+    precision = 1 / rules.prior.value**2 + sum(1 / other.variance for other in others)
+    mean = sum(other.log_factor / other.variance for other in others) / precision
+    off = abs(item.log_factor - mean)
+    limit = rules.doubt.value * hypot(sqrt(item.variance), 1 / sqrt(precision))
+    return limit / off if off > 0 else float("inf")

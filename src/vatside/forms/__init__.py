@@ -1,0 +1,1 @@
+"""Rows of the forms: what may be typed, read and shown."""

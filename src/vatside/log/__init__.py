@@ -1,0 +1,1 @@
+"""What happened: events, their effects and words, and the state that follows."""

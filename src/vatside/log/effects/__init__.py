@@ -1,0 +1,1 @@
+"""What an event does to the state."""

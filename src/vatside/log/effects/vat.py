@@ -1,0 +1,178 @@
+"""What the events of a live vat do to how things stand. Importing this registers them with `carry_out`."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.log.effects.day import carry_out
+from vatside.log.events.day import VatCarriedOn
+from vatside.log.events.vat import (
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
+from vatside.log.moment import Moment
+from vatside.log.state import State
+from vatside.log.vat_state import MadeCorrection, TakenReading, Tending
+from vatside.plan.measures import Powder, celsius, powder
+from vatside.plan.plan import Plan
+from vatside.recipe.compute import compute
+from vatside.units import Amount, Kind, fits, is_spoon, show_count, to_base
+from vatside.vat import account as vat
+from vatside.vat.account import Account
+from vatside.vat.dips_taken import after_dip
+
+
+@carry_out.register
+def _(event: VatMade, state: State, _at: Moment) -> State:
+    account = vat.made(state.plan, compute(state.plan))
+    if event.temperature is not None:
+        account = vat.warmed(account, _celsius(event.temperature))
+    if event.volume is not None:
+        account = vat.at_volume(account, _litres(state.plan, event.volume))
+    return evolve(state, tending=Tending(account, topped_up=state.plan.kept is not None))
+
+
+@carry_out.register
+def _(event: VatCarriedOn, state: State, _at: Moment) -> State:
+    if state.plan.kept is not None:
+        return evolve(state, tending=Tending(vat.standing(state.plan)))
+    kept = event.vat
+    try:
+        account = vat.carried_on(
+            kept.litres, celsius(state.plan.water.room), kept.indigotin_g, kept.alkali, kept.alkali_g
+        )
+        account = vat.with_pure(account, kept.reducer, kept.reducer_g)
+    except ValueError:  # a vat of another version: its readings are kept, its account is not known
+        return evolve(state, tending=Tending())
+    return evolve(state, tending=Tending(account))
+
+
+@carry_out.register
+def _(event: ReadingTaken, state: State, at: Moment) -> State:
+    tending, reading = state.tending, event.reading
+    account = tending.account
+    if account is not None and reading.celsius is not None:
+        account = vat.warmed(account, reading.celsius)
+    taken = (*tending.readings, TakenReading(at, reading))
+    return evolve(state, tending=evolve(tending, account=account, readings=taken))
+
+
+@carry_out.register
+def _(event: PHTrusted, state: State, _at: Moment) -> State:
+    from vatside.vat.trust import trust
+
+    account = _there(state)
+    t_C = account.celsius if event.temperature is None else _celsius(event.temperature)
+    if not 0 <= event.pH <= 14.5:
+        raise ValueError(f"there is no pH {event.pH:g}")
+    return evolve(state, tending=evolve(state.tending, account=trust(account, event.pH, t_C)))
+
+
+@carry_out.register
+def _(event: CorrectionMade, state: State, at: Moment) -> State:
+    tending = state.tending
+    account = corrected(tending.account, event, state.plan) if tending.account else None
+    made = MadeCorrection(at, event, len(tending.readings))
+    spent = tending.seen_spent and not _revives(event, state.plan)
+    return evolve(
+        state,
+        tending=evolve(tending, account=account, corrections=(*tending.corrections, made), seen_spent=spent),
+    )
+
+
+@carry_out.register
+def _(event: VolumeMeasured, state: State, _at: Moment) -> State:
+    account = vat.at_volume(_there(state), _litres(state.plan, event.volume))
+    return evolve(state, tending=evolve(state.tending, account=account))
+
+
+@carry_out.register
+def _(event: LotDipped, state: State, _at: Moment) -> State:
+    lot = next((lot for lot in state.plan.lots if lot.id == event.lot), None)
+    if lot is None:
+        raise KeyError(f"lot {event.lot}")
+    if not 1 <= event.pieces <= lot.pieces or not 0 < event.minutes <= LONGEST_DIP_MIN:
+        raise ValueError(f"{show_count(event.pieces, 'piece')} for {event.minutes:g} min is no dip of {lot.name}")
+    account = after_dip(_there(state), state.plan, lot, event.pieces, event.minutes)
+    return evolve(state, tending=evolve(state.tending, account=account))
+
+
+LONGEST_DIP_MIN = 24 * 60.0
+"""Nothing is left in a vat for longer than a day: ours, no source."""
+
+
+@carry_out.register
+def _(_event: VatSpent, state: State, _at: Moment) -> State:
+    tending = state.tending
+    account = vat.spent(tending.account) if tending.account else None
+    return evolve(state, tending=evolve(tending, account=account, seen_spent=True))
+
+
+@carry_out.register
+def _(event: VatLetGo, state: State, _at: Moment) -> State:
+    tending = state.tending
+    jar = tending.account.stock if tending.account else tending.jar
+    return evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event))
+
+
+def _there(state: State) -> Account:
+    if state.tending.account is None:
+        raise KeyError("vat")
+    return state.tending.account
+
+
+def corrected(account: Account, event: CorrectionMade, plan: Plan) -> Account:
+    """Give the account after something was done to the vat; KeyError or ValueError, in words, for what cannot be."""
+    if event.taken_out is not None:
+        account = vat.without(account, _litres(plan, event.taken_out))
+    if event.amount is not None:
+        what = _material(plan, event.material)
+        account = vat.with_powder(account, plan, event.material, grams(what, event.amount, plan))
+    if event.stock is not None:
+        account = vat.with_stock(account, _litres(plan, event.stock))
+    if event.water is not None:
+        warm = account.celsius if event.water_temperature is None else _celsius(event.water_temperature)
+        account = vat.with_water(account, _litres(plan, event.water), warm)
+    return account
+
+
+def _revives(event: CorrectionMade, plan: Plan) -> bool:
+    """Tell whether reducer or stock went in: then the vat lives again, whatever was seen before."""
+    if event.stock is not None:
+        return True
+    return event.amount is not None and _material(plan, event.material).material.role == "reducer"
+
+
+def _material(plan: Plan, name: str) -> Powder:
+    try:
+        return powder(plan, name)
+    except KeyError:
+        raise KeyError(f"material {name}") from None
+
+
+def grams(what: Powder, amount: Amount, plan: Plan) -> float:
+    """Give the grams of a material in a mass, in spoons, or in a volume of a liquid; ValueError for anything else."""
+    if fits(amount.unit, Kind.MASS) or is_spoon(amount):
+        return what.grams(amount, plan.spoons)
+    return _litres(plan, amount) * 1000 * what.material.bulk.value
+
+
+def _litres(plan: Plan, amount: Amount) -> float:
+    if not fits(amount.unit, Kind.VOLUME):
+        raise ValueError(f"{amount.unit} is no volume")
+    litres = to_base(amount, Kind.VOLUME, plan.spoons)
+    if litres < 0:
+        raise ValueError("a volume cannot be below zero")
+    return litres
+
+
+def _celsius(amount: Amount) -> float:
+    if not fits(amount.unit, Kind.TEMPERATURE):
+        raise ValueError(f"{amount.unit} is no temperature")
+    return celsius(amount)

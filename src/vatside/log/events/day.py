@@ -1,0 +1,320 @@
+"""What can happen in a session: past-tense, frozen payloads, each with a hand-written kind."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar
+
+from attrs import frozen
+
+from vatside.log.events.pieces import DipEvent
+from vatside.log.events.stock import StockEvent
+from vatside.log.events.vat import CareEvent
+from vatside.log.moment import Moment
+from vatside.plan.plan import Lot, ShelfEntry
+from vatside.units import Amount
+from vatside.vat.kept_vat import KeptVat
+
+FieldValue = Amount | str | int | None
+"""What one field of a plan can hold."""
+
+
+@frozen
+class PlanChanged:
+    """The dyer set one field of the plan."""
+
+    kind: ClassVar[str] = "plan_changed"
+    path: str
+    value: FieldValue
+
+
+@frozen
+class LotAdded:
+    """One more lot joined the plan."""
+
+    kind: ClassVar[str] = "lot_added"
+    lot: Lot
+
+
+@frozen
+class LotRemoved:
+    """A lot left the plan."""
+
+    kind: ClassVar[str] = "lot_removed"
+    lot: str
+
+
+@frozen
+class PinSet:
+    """The dyer fixed a figure by hand."""
+
+    kind: ClassVar[str] = "pin_set"
+    figure: str
+    amount: Amount
+
+
+@frozen
+class PinCleared:
+    """The dyer let a figure follow the plan again."""
+
+    kind: ClassVar[str] = "pin_cleared"
+    figure: str
+
+
+@frozen
+class Put:
+    """What one place of the plan, or one figure, was set to."""
+
+    path: str
+    amount: Amount | None
+    """None lets a figure follow the plan again."""
+
+
+@frozen
+class AdviceTaken:
+    """The dyer took what a notice offered to put it right, all at once."""
+
+    kind: ClassVar[str] = "advice_taken"
+    label: str
+    """What was offered, in the words she read."""
+    places: tuple[Put, ...]
+
+
+@frozen
+class StepDone:
+    """A step was finished."""
+
+    kind: ClassVar[str] = "step_done"
+    step: str
+
+
+@frozen
+class StepReopened:
+    """A finished step turned out not to be."""
+
+    kind: ClassVar[str] = "step_reopened"
+    step: str
+
+
+@frozen
+class CautionAcknowledged:
+    """The dyer read the cautions that stand before a step."""
+
+    kind: ClassVar[str] = "caution_acknowledged"
+    step: str
+    cautions: tuple[str, ...]
+    here: tuple[str, ...] = ()
+    """What each of them said of this step alone; none: a log of before did not tell."""
+
+
+@frozen
+class ReducerFound:
+    """The tub of reducer was looked into and found damp or warm: nothing of it is to go in."""
+
+    kind: ClassVar[str] = "reducer_found"
+    tub: str
+    """How it was found, in words."""
+
+
+@frozen
+class DoneAllTheSame:
+    """The dyer did what was refused or doubted; the act itself is the next entry of the same moment."""
+
+    kind: ClassVar[str] = "done_all_the_same"
+    rule: str
+    """Which interlock had spoken."""
+    subject: str
+    """The step, piece or powder that it was about."""
+    why: str
+    """The reason as she read it."""
+
+
+@frozen
+class WaitStarted:
+    """A soak, hold or rest began."""
+
+    kind: ClassVar[str] = "wait_started"
+    wait: str
+    """Id of this running of the wait, unique in the session."""
+    step: str | None
+    """The step it belongs to; None for a free wait."""
+    label: str
+    minutes: float
+    nudges: tuple[float, ...] = ()
+    """Minutes after the start at which to stir or turn."""
+    nudge_labels: tuple[str, ...] = ()
+    """What each nudge asks for; a nudge beyond them asks for nothing in particular."""
+
+
+@frozen
+class WaitPaused:
+    """A running wait was stopped for a while."""
+
+    kind: ClassVar[str] = "wait_paused"
+    wait: str
+
+
+@frozen
+class WaitResumed:
+    """A paused wait runs on."""
+
+    kind: ClassVar[str] = "wait_resumed"
+    wait: str
+
+
+@frozen
+class WaitExtended:
+    """Minutes were added to a wait (or, if negative, taken off)."""
+
+    kind: ClassVar[str] = "wait_extended"
+    wait: str
+    minutes: float
+
+
+@frozen
+class WaitEnded:
+    """The dyer ended a wait, early or once it was over; its alarm is quiet from now on."""
+
+    kind: ClassVar[str] = "wait_ended"
+    wait: str
+
+
+@frozen
+class AlarmQuieted:
+    """The dyer heard the alarm of a wait (or of its latest nudge); it stays on the screen."""
+
+    kind: ClassVar[str] = "alarm_quieted"
+    wait: str
+
+
+@frozen
+class NoteWritten:
+    """Free words for the log."""
+
+    kind: ClassVar[str] = "note_written"
+    text: str
+
+
+@frozen
+class Undone:
+    """An earlier event is taken back."""
+
+    kind: ClassVar[str] = "undone"
+    event: int
+    """The `seq` of the event taken back."""
+
+
+@frozen
+class ClockSlept:
+    """The machine was asleep, or the program stopped, for a while."""
+
+    kind: ClassVar[str] = "clock_slept"
+    seconds: float
+
+
+@frozen
+class ClockStepped:
+    """The wall clock was set while a session was open."""
+
+    kind: ClassVar[str] = "clock_stepped"
+    seconds: float
+
+
+@frozen
+class ClockCorrected:
+    """The dyer said how much more time really went by than the clocks show (or, if negative, less)."""
+
+    kind: ClassVar[str] = "clock_corrected"
+    seconds: float
+
+
+@frozen
+class SessionReopened:
+    """The session was opened again; running waits are tied to the clocks of this run from here on."""
+
+    kind: ClassVar[str] = "session_reopened"
+
+
+@frozen
+class PowderTaken:
+    """A powder or liquid of the shelf went into the plan, with its purity and its spoon."""
+
+    kind: ClassVar[str] = "powder_taken"
+    place: str
+    """The role that it fills in the method, or the material's id."""
+    item: str
+    """Its id on the shelf."""
+    lot: str
+    """What its lot was called then; empty if it has no name."""
+    entry: ShelfEntry
+
+
+@frozen
+class ColourNoted:
+    """The blue that a lot came out with, dry and finished; a later one for the same lot counts instead."""
+
+    kind: ClassVar[str] = "colour_noted"
+    lot: str
+    words: str = ""
+    depth: Amount | None = None
+    """By the dyer's own swatches, % on weight of fibre."""
+    lab: tuple[float, ...] = ()
+    """L*, a* and b* as measured; empty if they were not."""
+
+
+@frozen
+class VatKept:
+    """The vat is kept for another day."""
+
+    kind: ClassVar[str] = "vat_kept"
+    vat: KeptVat
+
+
+@frozen
+class VatCarriedOn:
+    """The session carries on from the vat that another one kept."""
+
+    kind: ClassVar[str] = "vat_carried_on"
+    session: str
+    """Id of the session that kept it."""
+    title: str
+    """What that day was called."""
+    kept: datetime
+    """When it was kept; aware, in UTC."""
+    vat: KeptVat
+
+
+@frozen
+class VatToppedUp:
+    """The day's water, sharpening and stock went into the vat that was kept, as the plan has them."""
+
+    kind: ClassVar[str] = "vat_topped_up"
+
+
+@frozen
+class Unknown:
+    """An event of a kind that a newer version wrote; carried through unchanged."""
+
+    kind: ClassVar[str] = "unknown"
+    name: str
+    """The kind as written in the file."""
+    body: dict[str, object]
+
+
+Event = (
+    PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
+    | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
+    | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
+    | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened
+    | PowderTaken | ColourNoted | VatKept | VatCarriedOn | VatToppedUp | StockEvent | CareEvent | DipEvent | Unknown
+)  # fmt: skip
+
+
+@frozen
+class Entry:
+    """One line of the log: what happened, when, and in which order."""
+
+    seq: int
+    """1, 2, 3, …: order comes from here, never from the time."""
+    at: Moment
+    event: Event

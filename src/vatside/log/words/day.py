@@ -1,0 +1,320 @@
+"""What happened, one line an event, in the dyer's words and on her clock.
+
+A kind of event without words of its own here is named by its kind.
+"""
+
+from __future__ import annotations
+
+from datetime import datetime, tzinfo
+from functools import lru_cache, singledispatch
+
+from vatside.catalogue.load import materials
+from vatside.dayline.day_steps import caution
+from vatside.dayline.day_steps import steps as steps_of
+from vatside.forms.fields import FieldValue
+from vatside.forms.fitting import rows
+from vatside.log.events.day import (
+    AdviceTaken,
+    AlarmQuieted,
+    CautionAcknowledged,
+    ClockCorrected,
+    ClockSlept,
+    ClockStepped,
+    ColourNoted,
+    DoneAllTheSame,
+    Entry,
+    Event,
+    LotAdded,
+    LotRemoved,
+    NoteWritten,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    PowderTaken,
+    ReducerFound,
+    SessionReopened,
+    StepDone,
+    StepReopened,
+    Undone,
+    Unknown,
+    VatCarriedOn,
+    VatKept,
+    VatToppedUp,
+    WaitEnded,
+    WaitExtended,
+    WaitPaused,
+    WaitResumed,
+    WaitStarted,
+)
+from vatside.log.events.pieces import DipEvent
+from vatside.log.events.stock import StockEvent
+from vatside.log.events.vat import CareEvent
+from vatside.log.fold import State, fold, history
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.words.pieces import dip_words
+from vatside.log.words.stock import stock_words
+from vatside.log.words.vat import care_words
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
+from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
+from vatside.units.one_line import plain
+from vatside.units.show import span
+
+
+def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
+    """Say what happened, one line an event; local time in `zone`, or in the machine's own."""
+    final = fold(session)
+    misfits = {misfit.seq: misfit.text for misfit in final.misfits}
+    lines = []
+    for entry, before in zip(session.entries, history(session), strict=False):
+        said = plain(entry_words(entry, before, session))
+        if entry.seq in misfits:
+            said = f"{said} [not carried out: {plain(misfits[entry.seq])}]"
+        elif entry.seq in final.undone:
+            said = f"{said} [taken back]"
+        lines.append(f"{local(entry.at.utc, zone)}  {said}")
+    return lines
+
+
+def local(utc: datetime, zone: tzinfo | None = None) -> str:
+    """Write a moment as local time with its zone offset: `2026-05-02 10:01:13 +02:00`."""
+    here = utc.astimezone(zone)
+    offset = f"{here:%z}"
+    return f"{here:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
+
+
+def entry_words(entry: Entry, before: State, session: Session) -> str:
+    """An undo is named by what it takes back, an undo of an undo by what it brings back."""
+    event: Event | None = entry.event
+    seq, undos = entry.seq, 0
+    while isinstance(event, Undone):
+        undos += 1
+        known = 0 < event.event < seq
+        seq, event = event.event, session.entries[event.event - 1].event if known else None
+    named = words(event, before) if event is not None else "an entry that is not there"
+    return _undoing(undos) + named
+
+
+def _undoing(undos: int) -> str:
+    if undos == 0:
+        return ""
+    return "Taken back: " if undos % 2 else "Brought back: "
+
+
+@singledispatch
+def words(event: Event, _before: State) -> str:
+    """Say what an event was; `before` is how things stood until then."""
+    return event.kind.replace("_", " ").capitalize()
+
+
+@words.register
+def _(event: PlanChanged, before: State) -> str:
+    name, value = _row(before.plan, event.path, event.value)
+    return f"{name} set to {value}" if value else f"{name} left open"
+
+
+@words.register
+def _(event: PinSet, before: State) -> str:
+    name, value = _row(before.plan, event.figure, event.amount)
+    return f"{name} held at {value}"
+
+
+@words.register
+def _(event: PinCleared, before: State) -> str:
+    return f"{_row(before.plan, event.figure, None)[0]} follows the plan again"
+
+
+@words.register
+def _(event: AdviceTaken, _before: State) -> str:
+    return f"Put right: {event.label}"
+
+
+@words.register
+def _(event: LotAdded, _before: State) -> str:
+    return f"Lot taken in: {event.lot.name}, {show_amount(event.lot.mass)}"
+
+
+@words.register
+def _(event: LotRemoved, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    return f"Lot taken out: {names.get(event.lot, event.lot)}"
+
+
+@words.register
+def _(event: StepDone, before: State) -> str:
+    return f"Done: {step_text(before, event.step)}"
+
+
+@words.register
+def _(event: StepReopened, before: State) -> str:
+    return f"Open again: {step_text(before, event.step)}"
+
+
+@words.register
+def _(event: CautionAcknowledged, before: State) -> str:
+    read = ", ".join(_caution_title(name) for name in event.cautions)
+    return f"Cautions read: {read} (before: {step_text(before, event.step)})"
+
+
+@words.register
+def _(event: ReducerFound, _before: State) -> str:
+    return f"Tub of reducer found {event.tub}: none of it goes in"
+
+
+@words.register
+def _(event: DoneAllTheSame, _before: State) -> str:
+    return f"Done all the same, although: {event.why}"
+
+
+@words.register
+def _(event: WaitStarted, _before: State) -> str:
+    return f"Wait started: {event.label}, {show_minutes(event.minutes)}"
+
+
+@words.register
+def _(event: WaitPaused, before: State) -> str:
+    return f"Wait paused: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitResumed, before: State) -> str:
+    return f"Wait goes on: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitExtended, before: State) -> str:
+    change = "longer" if event.minutes >= 0 else "shorter"
+    return f"Wait {show_minutes(abs(event.minutes))} {change}: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: WaitEnded, before: State) -> str:
+    return f"Wait ended: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: AlarmQuieted, before: State) -> str:
+    return f"Alarm heard: {_wait_label(before, event.wait)}"
+
+
+@words.register
+def _(event: NoteWritten, _before: State) -> str:
+    return f"Note: {event.text}"
+
+
+@words.register
+def _(event: ClockSlept, _before: State) -> str:
+    return f"The machine slept or stood still for {span(event.seconds)}"
+
+
+@words.register
+def _(event: ClockStepped, _before: State) -> str:
+    return f"The clock was set {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+
+
+@words.register
+def _(event: ClockCorrected, _before: State) -> str:
+    return f"The waits were put {'forward' if event.seconds > 0 else 'back'} by {span(abs(event.seconds))}"
+
+
+@words.register
+def _(_event: SessionReopened, _before: State) -> str:
+    return "Session opened again"
+
+
+@words.register
+def _(event: PowderTaken, _before: State) -> str:
+    known = materials().get(event.entry.material)
+    lot = f", {event.lot}" if event.lot else ""
+    return f"From the shelf: {known.name if known else event.entry.material}{lot}, {show_amount(event.entry.purity)}"
+
+
+@words.register
+def _(event: ColourNoted, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    depth = show_amount(event.depth) if event.depth is not None else ""
+    lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
+    said = ", ".join(part for part in (event.words, depth, lab) if part)
+    return f"Colour of {names.get(event.lot, event.lot)}: {said}"
+
+
+@words.register
+def _(event: VatKept, _before: State) -> str:
+    return f"Vat kept: {show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
+
+
+@words.register
+def _(event: VatCarriedOn, _before: State) -> str:
+    vat = f"{show_volume(event.vat.litres)} with {show_mass(event.vat.indigotin_g)} of indigotin"
+    return f"Carried on from the vat of “{event.title}”: {vat}"
+
+
+@words.register
+def _(event: StockEvent, before: State) -> str:
+    return stock_words(event, before.plan)
+
+
+@words.register
+def _(_event: VatToppedUp, _before: State) -> str:
+    return "Kept vat topped up, sharpened and the stock brought in, as planned"
+
+
+@words.register
+def _(event: Unknown, _before: State) -> str:
+    return f"Something that this version does not know: {event.name}"
+
+
+@words.register
+def _(event: CareEvent, before: State) -> str:
+    return care_words(event, before.plan)
+
+
+@words.register
+def _(event: DipEvent, before: State) -> str:
+    return dip_words(event, before)
+
+
+def step_text(before: State, step: str) -> str:
+    """The sentence of a step as things stood; its id if the plan has no such step."""
+    if before.dipping.pieces and step.startswith(("dip.", "finish.")):
+        return _texts(before.plan, sheet_of(before)).get(step, step)
+    return _step_texts(before.plan).get(step, step)
+
+
+@lru_cache(maxsize=4)
+def _step_texts(plan: Plan) -> dict[str, str]:
+    return _texts(plan, compute(plan))
+
+
+def _texts(plan: Plan, sheet: Sheet) -> dict[str, str]:
+    return {step.id: step.text for step in steps_of(plan, sheet)}
+
+
+def _caution_title(name: str) -> str:
+    try:
+        return caution(name).title
+    except KeyError:
+        return name
+
+
+def _wait_label(before: State, wait_id: str) -> str:
+    past = reversed(before.past_waits)
+    known = before.waits.get(wait_id) or next((wait for wait in past if wait.id == wait_id), None)
+    return known.label if known else wait_id
+
+
+def _row(plan: Plan, path: str, value: FieldValue) -> tuple[str, str]:
+    """Name a place of the plan and print a value for it, as the form does."""
+    row = rows(plan).get(path)
+    if row is None:
+        return path, _value(value)
+    name = f"{row.group}, {row.label.lower()}" if row.group else row.label
+    return name, dict(row.choices).get(str(value)) or _value(value)
+
+
+def _value(value: FieldValue) -> str:
+    if value is None:
+        return ""
+    return show_amount(value) if isinstance(value, Amount) else str(value)

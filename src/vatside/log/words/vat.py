@@ -1,0 +1,119 @@
+"""The events of a live vat in the dyer's words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vatside.catalogue.findings import CONFIRM, rows
+from vatside.catalogue.load import materials
+from vatside.log.events.vat import (
+    CareEvent,
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
+from vatside.plan.measures import ROLES, powder
+from vatside.plan.plan import Plan
+from vatside.units import show_amount, show_count, show_minutes
+from vatside.vat.reading import LOOK_NAMES, Reading, looks
+
+
+def care_words(event: CareEvent, plan: Plan) -> str:
+    """Say what an event of the vat was; `plan` is the one that stood then."""
+    match event:
+        case VatMade():
+            return _vat_made(event)
+        case ReadingTaken():
+            return _reading_taken(event)
+        case PHTrusted():
+            return _ph_trusted(event)
+        case CorrectionMade():
+            return _correction_made(event, plan)
+        case VolumeMeasured():
+            return f"Liquor measured: {show_amount(event.volume)}"
+        case LotDipped():
+            return _lot_dipped(event, plan)
+        case VatSpent():
+            return "Vat stirred in the air until it stayed blue"
+        case VatLetGo():
+            return _vat_let_go(event)
+
+
+def _vat_made(event: VatMade) -> str:
+    measured = [show_amount(item) for item in (event.volume, event.temperature) if item is not None]
+    return f"Vat made: {' at '.join(measured)}" if measured else "Vat made, as planned"
+
+
+def _reading_taken(event: ReadingTaken) -> str:
+    return f"Reading: {', '.join(reading_words(event.reading)) or 'nothing'}"
+
+
+def reading_words(reading: Reading) -> Iterator[str]:
+    """Say each thing that was measured or seen."""
+    if reading.temperature is not None:
+        yield show_amount(reading.temperature)
+    if reading.pH is not None:
+        at = f" at {show_amount(reading.pH_temperature)}" if reading.pH_temperature is not None else ""
+        yield f"pH {reading.pH:g}{at} by {reading.pH_by.value}"
+    if reading.redox is not None:
+        yield f"{reading.redox:g} mV"
+    for name in LOOK_NAMES:
+        if found := looks(reading, name):
+            yield f"{name} {' and '.join(found)}"
+    if reading.seconds is not None:
+        yield f"strip turns in {reading.seconds:g} s"
+
+
+def _ph_trusted(event: PHTrusted) -> str:
+    at = f" at {show_amount(event.temperature)}" if event.temperature is not None else ""
+    return f"pH {event.pH:g}{at} taken as true"
+
+
+def _correction_made(event: CorrectionMade, plan: Plan) -> str:
+    if event.remedy == CONFIRM:
+        return "Vat: a sample put to cool, to read the pH once more"
+    done = ", ".join(_parts(event, plan)) or "by hand"
+    row = rows().get(event.finding)
+    what_for = f" ({row.name})" if row else ""
+    insisted = ", although the tool refused" if event.insisted else ""
+    return f"Vat: {done}{what_for}{insisted}"
+
+
+def _parts(event: CorrectionMade, plan: Plan) -> Iterator[str]:
+    if event.taken_out is not None:
+        yield f"{show_amount(event.taken_out)} taken out"
+    if event.amount is not None:
+        yield f"{show_amount(event.amount)} of {_name(plan, event.material)}"
+    if event.stock is not None:
+        yield f"{show_amount(event.stock)} of stock"
+    if event.water is not None:
+        at = f" at {show_amount(event.water_temperature)}" if event.water_temperature is not None else ""
+        yield f"{show_amount(event.water)} of water{at}"
+
+
+def _name(plan: Plan, material: str) -> str:
+    if material in ROLES or material in materials():
+        return powder(plan, material).material.short.lower()
+    return material
+
+
+def _lot_dipped(event: LotDipped, plan: Plan) -> str:
+    name = next((lot.name for lot in plan.lots if lot.id == event.lot), event.lot)
+    pieces = show_count(event.pieces, "piece")
+    return f"{name}: {pieces} dipped for {show_minutes(event.minutes)}"
+
+
+def _vat_let_go(event: VatLetGo) -> str:
+    before = f", pH {event.pH_before:g} before" if event.pH_before is not None else ""
+    after = f", pH {event.pH_after:g} after" if event.pH_after is not None else ""
+    acid = ""
+    if event.acid_amount is not None:
+        short = materials()[event.acid].short.lower() if event.acid in materials() else event.acid
+        acid = f", {show_amount(event.acid_amount)} of {short}"
+    where = f": {event.where}" if event.where else ""
+    return f"Vat let go, {show_amount(event.volume)}{before}{acid}{after}{where}"

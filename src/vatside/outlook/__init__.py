@@ -1,0 +1,1 @@
+"""Pure questions about a state: what follows for vat and dips."""

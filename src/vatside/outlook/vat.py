@@ -1,0 +1,253 @@
+"""What follows for the live vat from the log: worked out when it is first asked for, once for each state."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from attrs import evolve
+
+from vatside.log.events.day import VatCarriedOn
+from vatside.log.events.vat import CareEvent, VatMade
+from vatside.log.fold import State
+from vatside.log.kept_vat import kept_vat
+from vatside.log.moment import Moment, seconds_between
+from vatside.log.vat_clock import SHOWN_EVERY_S, standing_at
+from vatside.log.vat_state import MadeCorrection, TakenReading, changes_pH
+from vatside.outlook.gap_reading import GAP_MIN
+from vatside.outlook.vat_facts import account_of, confirmed, cooling_of, findings_of, setting_of
+from vatside.plan.measures import powder
+from vatside.plan.sheet import Sheet
+from vatside.recipe.cooling import Cooling, says_when
+from vatside.recipe.vat_needs import Setting, pH_at
+from vatside.vat.account import Account, Prediction, predict
+from vatside.vat.aged_account import ends, reducer_between
+from vatside.vat.corrections import Correction, Vat, corrections
+from vatside.vat.diagnosis import Finding, ask
+from vatside.vat.helped import Helped, Verdict, helped
+from vatside.vat.kept_vat import KeptVat
+from vatside.vat.reading import Reading
+from vatside.vat.trust import Comparison, compare
+from vatside.vat.warming import Warming, warming
+
+IN_A_BATH = "in a hot bath"
+
+
+def minute_of(now: Moment) -> float:
+    """Give the minute that a moment lies in: what follows from the clock stands so long."""
+    return now.elapsed // SHOWN_EVERY_S
+
+
+class Outlook:
+    """The vat as the log leaves it, and as it stands now."""
+
+    def __init__(self, state: State, sheet: Sheet, now: Moment | None = None) -> None:
+        self.state = state
+        self.sheet = sheet
+        self.stands = standing_at(state, now) if now else state
+        """The state with the vat as it stands now."""
+        self.minute = minute_of(now) if now else 0.0
+        self._ways: dict[str, tuple[Correction, ...]] = {}
+
+    @property
+    def is_made(self) -> bool:
+        """The stock went in, and the vat is still there."""
+        return self.state.tending.account is not None
+
+    @cached_property
+    def setting(self) -> Setting:
+        """What the vat is supposed to be like."""
+        return setting_of(self.state, self.sheet)
+
+    @cached_property
+    def account(self) -> Account | str:
+        """What is in it (before it is made: what the plan would put in), or why that cannot be told."""
+        try:
+            return account_of(self.stands, self.sheet)
+        except ValueError as error:
+            return str(error)
+
+    @cached_property
+    def prediction(self) -> Prediction | None:
+        """The pH worked out from the account; None where that cannot be done."""
+        try:
+            return predict(self.account) if isinstance(self.account, Account) else None
+        except ValueError:
+            return None
+
+    @property
+    def taken(self) -> TakenReading | None:
+        """The latest reading and its time."""
+        readings = self.state.tending.readings
+        return readings[-1] if readings else None
+
+    @property
+    def reading(self) -> Reading:
+        """The latest reading; an empty one if none was taken."""
+        return self.taken.reading if self.taken else Reading()
+
+    @cached_property
+    def comparison(self) -> Comparison | None:
+        """The pH that was read beside the one worked out for the same sample; None once something went in since."""
+        then = self.state.tending.account
+        if then is None or self.put_in_since or self.is_old:
+            return None
+        try:
+            return compare(then, self.reading)
+        except ValueError:
+            return None
+
+    @property
+    def put_in_since(self) -> bool:
+        """Something went in since the latest reading: its pH is not that of the account any more."""
+        tending = self.state.tending
+        return any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
+
+    @property
+    def is_old(self) -> bool:
+        """The latest reading is so long past that the vat is no longer as it was read."""
+        known = self.stands.tending.clocked
+        return self.taken is not None and known is not None and seconds_between(self.taken.at, known.at) > 60 * GAP_MIN
+
+    @cached_property
+    def sure(self) -> bool:
+        """The latest pH was read twice."""
+        return confirmed(self.state, self.setting)
+
+    @cached_property
+    def measured_pH(self) -> float | None:
+        """The pH that was read, as it would be at the temperature of the vat; None once something went in since."""
+        reading = self.reading
+        if reading.pH is None or self.put_in_since or self.is_old or not isinstance(self.account, Account):
+            return None
+        vat_C = self.account.celsius
+        then = self.state.tending.account or self.account
+        sample_C = then.celsius if reading.sample_celsius is None else reading.sample_celsius
+        return pH_at(reading.pH, sample_C, vat_C, self.setting)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the latest reading means."""
+        return findings_of(self.state, self.sheet)
+
+    @cached_property
+    def questions(self) -> tuple[str, ...]:
+        """What to look at next."""
+        return ask(self.reading, self.setting)
+
+    @cached_property
+    def helped(self) -> Helped | None:
+        """Whether the latest correction helped, by the latest reading; None once that was said."""
+        tending = self.state.tending
+        made = next((one for one in reversed(tending.corrections) if one.event.finding), None)
+        if made is None or not made.readings:
+            return None
+        before, since = tending.readings[made.readings - 1], tending.readings[made.readings :]
+        told = [helped(made.event.finding, before.reading, item.reading, self.setting) for item in since]
+        if not told or any(item.verdict in (Verdict.YES, Verdict.PARTLY) for item in told[:-1]):
+            return None
+        return told[-1]
+
+    @cached_property
+    def cooling(self) -> Cooling | None:
+        """How fast it cools, by its readings or as is usual."""
+        return cooling_of(self.stands)
+
+    @cached_property
+    def leaving(self) -> str:
+        """When it leaves its window, in a sentence; what it takes to tell, if two readings do not."""
+        if self.cooling is None:
+            return "Two readings, 3 °C or half an hour apart, tell how fast it cools."
+        return says_when(self.cooling, self.setting.coolest, "the vat")
+
+    @cached_property
+    def warming(self) -> Warming | None:
+        """What brings it back to the temperature of the plan; None if it is there."""
+        if not isinstance(self.account, Account):
+            return None
+        try:
+            return warming(self.account, self.state.plan, self.setting.aim)
+        except ValueError:
+            return None
+
+    def ways(self, finding_id: str) -> tuple[Correction, ...]:
+        """What can be done about a finding, the first choice in front."""
+        found = next((item for item in self.findings if item.id == finding_id), None)
+        if found is None or not isinstance(self.account, Account):
+            return ()
+        if finding_id not in self._ways:
+            vat = Vat(self.state.plan, self.account, self.setting, self._seen, self.cooling, self.sure)
+            self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
+        return self._ways[finding_id]
+
+    @property
+    def _seen(self) -> Reading:
+        """The latest reading without its temperature, which the account has and has gone on from."""
+        reading = self.reading
+        return evolve(reading, temperature=None, pH_temperature=reading.pH_temperature or reading.temperature)
+
+    @cached_property
+    def kept(self) -> KeptVat | None:
+        """What is left in it in plain grams; None before it is made."""
+        return kept_vat(self.stands)
+
+    @cached_property
+    def reducer_between(self) -> tuple[float, float, float] | None:
+        """The least, the likely and the most reducer that is left, pure g; None before it is made."""
+        account = self.stands.tending.account
+        if account is None:
+            return None
+        return reducer_between(account, powder(self.state.plan, "reducer").material.species)
+
+    @cached_property
+    def pH_between(self) -> tuple[float, float] | None:
+        """The lowest and the highest pH by the reducer that may be left; None where that cannot be worked out."""
+        if not self.is_made or not isinstance(self.account, Account):
+            return None
+        try:
+            found = [predict(one).pH for one in ends(self.account, powder(self.state.plan, "reducer").material.species)]
+        except ValueError:
+            return None
+        return min(found), max(found)
+
+    @cached_property
+    def happened(self) -> tuple[tuple[Moment, CareEvent], ...]:
+        """Everything read and done since this vat was begun."""
+        counting = [entry for entry in self.state.entries if entry.seq not in self.state.undone]
+        begins = [at for at, entry in enumerate(counting) if isinstance(entry.event, VatMade | VatCarriedOn)]
+        since = counting[begins[-1] :] if begins else counting
+        return tuple((entry.at, entry.event) for entry in since if isinstance(entry.event, CareEvent))
+
+    def minutes(self, at: Moment) -> float:
+        """Minutes from the first reading to a moment."""
+        readings = self.state.tending.readings
+        return seconds_between(readings[0].at, at) / 60 if readings else 0.0
+
+    def temperatures(self) -> tuple[tuple[float, float], ...]:
+        """Minutes and degrees C of the readings."""
+        readings = self.state.tending.readings
+        found = ((self.minutes(item.at), item.reading.celsius) for item in readings)
+        return tuple((minute, celsius) for minute, celsius in found if celsius is not None)
+
+    def pHs(self) -> tuple[tuple[float, float], ...]:
+        """Minutes and pH of the readings, each brought to the temperature that the vat had then."""
+        found = []
+        for item in self.state.tending.readings:
+            reading = item.reading
+            vat_C = self.setting.aim if reading.celsius is None else reading.celsius
+            sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
+            if reading.pH is not None:
+                found.append((self.minutes(item.at), pH_at(reading.pH, sample_C, vat_C, self.setting)))
+        return tuple(found)
+
+    def done_since(self, finding_id: str) -> tuple[MadeCorrection, ...]:
+        """The corrections for a finding made since the latest reading."""
+        tending = self.state.tending
+        since = [made for made in tending.corrections if made.readings == len(tending.readings)]
+        return tuple(made for made in since if made.event.finding == finding_id)
+
+
+def _split(way: Correction) -> tuple[Correction, ...]:
+    """Warming goes two ways: kettle water, or a hot bath that adds nothing."""
+    if way.does != "heat" or not way.litres:
+        return (way,)
+    return way, evolve(way, litres=0.0, exchanges=False, how=f"{IN_A_BATH.capitalize()}: {way.how}")

@@ -1,0 +1,102 @@
+"""Something of the dyer's own on its way into the live vat: what it comes to, what is asked first."""
+
+from __future__ import annotations
+
+from vatside.chemistry.indigo import naoh_equivalent
+from vatside.log.effects.vat import corrected, grams
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.fold import State
+from vatside.outlook.vat_facts import setting_of
+from vatside.plan.measures import Powder, method_of, powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.units import show_temperature
+from vatside.vat.account import Account, free_alkali_g, predict
+from vatside.vat.interlocks import Block
+
+LEAST_JUG_L = 0.05
+"""No lye is dissolved in less: common practice, no source."""
+MANY_TIMES = 2.0
+"""More than so many times what the vat is made with is more likely a slip of the keyboard: a judgement of our own."""
+RAISES = 0.02
+"""A pH that goes up by less than this stays as it is."""
+
+
+# What it comes to
+
+
+def comes_to(state: State, event: CorrectionMade) -> str:
+    """Say what pH the vat comes to with it, and how warm where that changes; empty where that cannot be told."""
+    account = state.tending.account
+    if account is None:
+        return ""
+    try:
+        after = corrected(account, event, state.plan)
+        return f"then about pH {predict(after).pH:.1f} at {show_temperature(after.celsius)}"
+    except (KeyError, ValueError):
+        return ""
+
+
+# What is asked first
+
+
+def doubt(state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
+    """Doubt, not for good, what would put the vat where its fibre is harmed, or is far more than the vat is made with.
+
+    KeyError for no such material, ValueError for an amount that does not fit it.
+    """
+    account = state.tending.account
+    if account is None or event.amount is None:
+        return None
+    what = powder(state.plan, event.material)
+    much = grams(what, event.amount, state.plan) * what.purity
+    return _harms(account, state, sheet, event) or _many_times(account, state, sheet, what, much)
+
+
+def _harms(account: Account, state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
+    plain = setting_of(state, sheet)
+    try:
+        before, after = predict(account), predict(corrected(account, event, state.plan))
+    except ValueError:
+        return None
+    if after.pH <= plain.window.block or after.pH < before.pH + RAISES:
+        return None
+    return Block(
+        f"That brings the vat to about pH {after.pH:.1f} at {after.celsius:.0f} °C, by the account; above "
+        f"{plain.window.block:g} {plain.fibre} is harmed.",
+        "Give less, wait and read the pH; Esc goes back and nothing is written down.",
+        final=False,
+    )
+
+
+def _many_times(account: Account, state: State, sheet: Sheet, what: Powder, pure_g: float) -> Block | None:
+    role = what.material.role
+    if role not in ("alkali", "reducer"):
+        return None
+    if role == "alkali":
+        added, own = pure_g * naoh_equivalent(what.material.species), _own_alkali(account, state.plan, sheet)
+    else:
+        added, own = pure_g, _own_reducer(account, state.plan, sheet)
+    if own <= 0 or added <= MANY_TIMES * own:
+        return None
+    return Block(
+        f"That is {added / own:.0f} times the {role} that the vat is made with.",
+        "Look at the amount and its unit once more; a little, a wait and a reading tell more than much at once.",
+        final=False,
+    )
+
+
+def _planned_g(plan: Plan, sheet: Sheet, role: str) -> float:
+    """Give the grams of a role, pure, that the plan puts into stock and vat."""
+    return (sheet.value(f"vat.{role}") + sheet.value(f"stock.{role}")) * powder(plan, role).purity
+
+
+def _own_alkali(account: Account, plan: Plan, sheet: Sheet) -> float:
+    """Give the alkali of the vat, g as lye: what the plan puts in, or what is free in it, whichever is more."""
+    planned = _planned_g(plan, sheet, "alkali") * naoh_equivalent(powder(plan, "alkali").material.species)
+    return max(planned, free_alkali_g(account))
+
+
+def _own_reducer(account: Account, plan: Plan, sheet: Sheet) -> float:
+    """Give the reducer of the vat, pure g: what the plan puts in, or what sharpens so much water."""
+    return max(_planned_g(plan, sheet, "reducer"), method_of(plan).vat.reducer_per_litre.value * account.litres)

@@ -1,0 +1,211 @@
+"""The end of a vat: which acid, worked out from what, how much of it now, and what is written down."""
+
+from __future__ import annotations
+
+from attrs import evolve, frozen
+
+from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.log.counting import counted, happened
+from vatside.log.effects.vat import grams
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
+from vatside.log.fold import State
+from vatside.outlook.vat_deeds import as_weighed
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.recipe.dose import named_amount
+from vatside.units import Amount
+from vatside.vat.account import Account
+from vatside.vat.interlocks import Block
+from vatside.vat.reading import Reading
+from vatside.vat.spent import (
+    LEAST_G,
+    Acid,
+    AcidDose,
+    PHRange,
+    dose_by_account,
+    dose_by_sample,
+    not_yet,
+    put_right,
+    ready_for_acid,
+    soda_by_account,
+    spent_pH,
+)
+
+SAMPLE_ML = 100.0
+"""What is titrated: common practice, no source."""
+FIRST_SHARE = 0.75
+"""Of the dose, given at once; the rest follows little by little: common practice, no source."""
+ACID_WAIT_MIN = 10.0
+"""Minutes until the pH is read after acid: common practice, no source."""
+NEUTRALISE = "neutralise"
+"""The remedy under which acid into a spent vat is written down."""
+BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
+
+
+@frozen
+class Choices:
+    """What the dyer chose for the end of her vat."""
+
+    acid: Acid = Acid.VINEGAR
+    by: str = BY_ACCOUNT
+    took: float | None = None
+    """What the sample took, mL of vinegar or g of citric acid."""
+    portions: int = 0
+    """How many portions of acid were in the vat when the sample was taken: it knows of those."""
+    aim: PHRange = PHRange()  # noqa: RUF009  (frozen)
+
+
+def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose | str:
+    """Give the acid still needed (of the kind chosen, or of another), or in words why it cannot be told yet."""
+    account, plan = state.tending.account, state.plan
+    if account is None:
+        return "There is no vat here."
+    acid = acid or chosen.acid
+    try:
+        if chosen.by == BY_ACCOUNT:
+            reading = fresh_reading(state)
+            if reading is None:
+                return _read_first(state, account, chosen.aim)
+            right, given = put_right(account, reading, chosen.aim), bool(acid_given(state))
+            return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
+        if chosen.took is None:
+            return "Say what the sample took, and the dose follows."
+        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
+        return _less(whole, given_g(state, acid, chosen.portions), plan)
+    except (CannotReach, Dangerous, OutOfRange) as error:
+        return str(error)
+
+
+def fresh_reading(state: State) -> Reading | None:
+    """Give the latest reading with a pH since the vat was seen to stay blue and since anything went in; None without.
+
+    What was read before counts no more: spent reducer and acid both take alkali.
+    """
+    last = -1
+    for entry in counted(state):
+        if isinstance(entry.event, VatSpent | CorrectionMade):
+            last = entry.seq
+    if not state.tending.seen_spent:
+        return None
+    taken = [entry for entry in happened(state, ReadingTaken) if entry.seq > last]
+    found = [entry.event.reading for entry in taken if isinstance(entry.event, ReadingTaken)]
+    return next((reading for reading in reversed(found) if reading.pH is not None), None)
+
+
+def _by_account(
+    account: Account, reading: Reading, plan: Plan, acid: Acid, aim: PHRange, *, acid_is_in: bool
+) -> AcidDose | str:
+    """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
+    if acid_is_in and reading.pH is not None and aim.low <= reading.pH <= aim.high:
+        return f"pH {reading.pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+    dose = dose_by_account(account, plan, acid, aim)
+    if dose.grams >= LEAST_G or reading.pH is None or reading.pH >= aim.low:
+        return dose
+    soda = named_amount(plan, soda_by_account(account, plan, aim))
+    return (
+        f"pH {reading.pH:.1f} is below {aim.low:g}: no acid. About {soda}, a pinch at a time, for it foams, brings it "
+        f"to pH {aim.target:g}. Write it down as what went in (v, then a), and read the pH again."
+    )
+
+
+def needs_no_acid(state: State, aim: PHRange) -> bool:
+    """Tell whether no acid is expected to be needed once air has spent the reducer, by what went in."""
+    account = state.tending.account
+    try:
+        return account is not None and spent_pH(account) <= aim.high
+    except OutOfRange:
+        return False
+
+
+def _read_first(state: State, account: Account, aim: PHRange) -> str:
+    """Ask for a pH before any amount, and name the one to expect."""
+    read = [item.reading.pH for item in state.tending.readings if item.reading.pH is not None]
+    old = f" The pH {read[-1]:.1f} was read before that and does not count." if read else ""
+    if acid_given(state):
+        return f"Acid went in: wait, read the pH of a cooled sample (r), and the rest follows.{old}"
+    return (
+        f"First read the pH of a cooled sample, once it stays blue (r); the amount follows from that.{old} "
+        f"Expect pH {spent_pH(account):.1f} at 25 °C by what went in: reducer that air has spent is acid and eats "
+        f"alkali. That is an expectation, no reading.{_expected(spent_pH(account), aim)}"
+    )
+
+
+def _expected(pH: float, aim: PHRange) -> str:
+    """Say what follows if the pH to expect is the one that is read."""
+    if pH > aim.high:
+        return ""
+    low = f" If it is below {aim.low:g}, a little soda ash brings it up; how much follows from the reading."
+    return f" No acid is expected to be needed.{low if pH < aim.low else ''}"
+
+
+def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:
+    """Take off what has gone in since the sample was taken."""
+    left = max(dose.grams - there_g, 0.0)
+    millilitres = left / powder(plan, dose.acid.value).material.bulk.value if dose.millilitres else 0.0
+    return evolve(dose, grams=left, millilitres=millilitres)
+
+
+def acid_given(state: State) -> tuple[CorrectionMade, ...]:
+    """Give the acid that went into the spent vat, in order: as it was asked for, or of her own."""
+    events = [made.event for made in state.tending.corrections if made.event.amount is not None]
+    own = state.tending.seen_spent
+    return tuple(event for event in events if event.remedy == NEUTRALISE or (own and _is_acid(state.plan, event)))
+
+
+def _is_acid(plan: Plan, event: CorrectionMade) -> bool:
+    return powder(plan, event.material).material.role == "acid"
+
+
+def given_g(state: State, acid: Acid, portions: int = 0) -> float:
+    """Give the grams of an acid that have gone in after so many portions."""
+    what = powder(state.plan, acid.value)
+    found = (event.amount for event in acid_given(state)[portions:] if event.material == what.id)
+    return sum(grams(what, amount, state.plan) for amount in found if amount is not None)
+
+
+def portion(state: State, chosen: Choices) -> CorrectionMade | str:
+    """Give the acid to put in now: three quarters at first, then what is left; or why there is none."""
+    dose = dose_of(state, chosen)
+    if isinstance(dose, str):
+        return dose
+    if dose.grams < LEAST_G:
+        return dose.text
+    share = 1.0 if acid_given(state) else FIRST_SHARE
+    what = powder(state.plan, chosen.acid.value)
+    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, share * dose.grams))
+
+
+def refusal(state: State) -> Block | None:
+    """Refuse acid while the vat may be alive."""
+    readings = state.tending.readings
+    return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
+
+
+def holds_back(state: State, chosen: Choices) -> Block | None:
+    """Refuse to let go a vat that may be alive, or whose pH or warmth is not what the dyer's rules want."""
+    block, account = refusal(state), state.tending.account
+    if block is not None or account is None:
+        return block
+    reading = fresh_reading(state)
+    return not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
+
+
+def pHs_round_acid(state: State) -> tuple[float | None, float | None]:
+    """Give the pH last read before the first acid, and the one read after the last."""
+    tending = state.tending
+    marks = [made.readings for made in tending.corrections if made.event.remedy == NEUTRALISE]
+    first, last = (marks[0], marks[-1]) if marks else (len(tending.readings), len(tending.readings))
+    read = [item.reading.pH for item in tending.readings]
+    before = [pH for pH in read[:first] if pH is not None]
+    after = [pH for pH in read[last:] if pH is not None]
+    return (before[-1] if before else None), (after[-1] if after else None)
+
+
+def total_given(state: State) -> tuple[str, Amount | None]:
+    """Give the acid that went in, by its id, and how much of it; of two kinds, the one given last."""
+    events = acid_given(state)
+    if not events:
+        return "", None
+    what = powder(state.plan, events[-1].material)
+    mine = [event.amount for event in events if event.material == events[-1].material and event.amount]
+    return what.id, as_weighed(what, sum(grams(what, amount, state.plan) for amount in mine))

@@ -1,0 +1,184 @@
+"""Questions about the live vat of a session: what its latest reading means, and whether the last deed helped."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from attrs import evolve
+
+from vatside.catalogue.findings import CONFIRM
+from vatside.dips.pieces import Place
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.moment import seconds_between
+from vatside.log.state import State
+from vatside.log.vat_state import MadeCorrection
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
+from vatside.recipe.vat_needs import Setting, pH_at, setting
+from vatside.units import Amount
+from vatside.vat.account import Account, made
+from vatside.vat.correction import Correction, Vat
+from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.helped import Helped, helped
+from vatside.vat.reading import PH_ERROR, Reading
+
+
+def account_of(state: State, sheet: Sheet) -> Account:
+    """Give the account of the vat; before it is made, the one that the plan would give. Raises `OutOfRange`."""
+    return state.tending.account or made(state.plan, sheet)
+
+
+def latest_reading(state: State) -> Reading:
+    """Give the latest reading; an empty one if none was taken."""
+    return state.tending.readings[-1].reading if state.tending.readings else Reading()
+
+
+def setting_of(state: State, sheet: Sheet) -> Setting:
+    """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
+    plain = setting(_to_dip(state), sheet)
+    return evolve(plain, tried=_tried(state, plain))
+
+
+def _to_dip(state: State) -> Plan:
+    """Give the plan without the lots whose pieces have all had their last dip, as long as others are left."""
+    done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
+    lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
+    return evolve(state.plan, lots=lots) if done and lots else state.plan
+
+
+def vat_of(state: State, sheet: Sheet) -> Vat:
+    """Give all that corrections are worked out from. Raises `OutOfRange` for a plan without a liquor."""
+    return Vat(
+        state.plan,
+        account_of(state, sheet),
+        setting_of(state, sheet),
+        latest_reading(state),
+        cooling_of(state),
+        confirmed(state, setting(state.plan, sheet)),
+    )
+
+
+def confirmed(state: State, plain: Setting) -> bool:
+    """Tell whether the latest pH was read twice with nothing put in between, and both agree."""
+    tending = state.tending
+    numbers = [number for number, item in enumerate(tending.readings, 1) if item.reading.pH is not None]
+    if len(numbers) < 2:
+        return False
+    before, last = numbers[-2:]
+    put_in = any(before <= made_.readings < last and made_.event.remedy != CONFIRM for made_ in tending.corrections)
+    first, second = (_pH_25(tending.readings[number - 1].reading, plain) for number in (before, last))
+    allowed = max(PH_ERROR[tending.readings[number - 1].reading.pH_by] for number in (before, last))
+    return not put_in and abs(first - second) <= allowed
+
+
+def _pH_25(reading: Reading, plain: Setting) -> float:
+    """Give the pH of a reading that has one, at 25 degrees C."""
+    vat_C = plain.aim if reading.celsius is None else reading.celsius
+    at = vat_C if reading.sample_celsius is None else reading.sample_celsius
+    return pH_at(reading.pH or 0.0, at, 25.0, plain)
+
+
+def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
+    """Give what the latest reading means; of a vat that was seen to stay blue nothing is put right any more."""
+    return () if state.tending.seen_spent else _judged(latest_reading(state), setting_of(state, sheet))
+
+
+@lru_cache(maxsize=4)
+def _judged(reading: Reading, plain: Setting) -> tuple[Finding, ...]:
+    """Remembered: head and board ask every second."""
+    return judge(reading, plain)
+
+
+def cooling_of(state: State) -> Cooling | None:
+    """Give how fast the vat cools from where its account has it: at its own rate, or the usual one until that is known.
+
+    None without a vat, or for one no warmer than its room. The minutes count from the first reading.
+    """
+    tending, room = state.tending, room_C(state.plan)
+    account, known = tending.account, tending.clocked
+    if account is None or known is None:
+        return None
+    begin = tending.readings[0].at if tending.readings else known.at
+    now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
+    found = usual(now, account.litres, room)
+    if found is None or not known.per_minute:
+        return found
+    return Cooling(known.per_minute, known.error, room, now)
+
+
+SAME_C = 0.05
+"""Temperatures no farther apart than this are the same one."""
+
+
+def last_helped(state: State, sheet: Sheet) -> Helped | None:
+    """Say whether the latest correction for a finding helped; None if none was made or none has a reading before it."""
+    for made_ in reversed(state.tending.corrections):
+        if made_.event.finding:
+            return _helped(state, made_, setting(state.plan, sheet))
+    return None
+
+
+def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | None:
+    readings = state.tending.readings
+    if not made_.readings:
+        return None
+    before = readings[made_.readings - 1].reading
+    after = readings[made_.readings].reading if made_.readings < len(readings) else Reading()
+    return helped(made_.event.finding, before, after, plain)
+
+
+def _tried(state: State, plain: Setting) -> int:
+    """Count the corrections, from the latest back, that brought nothing; one that helped ends the count."""
+    count, seen = 0, -1
+    for made_ in reversed(state.tending.corrections):
+        if made_.readings == seen:
+            continue  # went in together with the one after it
+        seen = made_.readings
+        found = _helped(state, made_, plain) if made_.event.finding else None
+        if found is None:
+            continue
+        if not found.counts_as_tried:
+            break
+        count += 1
+    return count
+
+
+def when_it_cools(state: State, sheet: Sheet) -> str:
+    """Say how fast the vat cools and when it leaves its window; empty while its readings do not tell."""
+    found, plain = cooling_of(state), setting(state.plan, sheet)
+    return says_when(found, plain.coolest, plain.fibre) if found else ""
+
+
+def made_event(correction: Correction) -> CorrectionMade:
+    """Give the event of a correction done as it was proposed, weighed on a kitchen scale.
+
+    Change its amounts for what really went in.
+    """
+    liquor, dilutes = Amount(correction.litres, "L"), correction.does == "dilute"
+    watered = dilutes or correction.does == "heat"
+    return CorrectionMade(
+        finding=correction.finding,
+        remedy=correction.remedy,
+        taken_out=liquor if watered and correction.exchanges else _some(correction.out_l),
+        material=correction.material,
+        amount=Amount(weighable(correction.grams), "g") if correction.grams else None,
+        stock=liquor if correction.does == "stock" and correction.litres else None,
+        water=liquor if watered and correction.litres else _some(correction.water_l),
+        water_temperature=_water_at(correction),
+    )
+
+
+def _some(litres: float) -> Amount | None:
+    return Amount(litres, "L") if litres else None
+
+
+def weighable(grams: float) -> float:
+    """Round grams to what a kitchen scale shows: 0.01 g below 1 g, 0.1 g below 100 g, else whole grams."""
+    return round(grams, 2 if grams < 1 else 1 if grams < 100 else 0)
+
+
+def _water_at(correction: Correction) -> Amount | None:
+    """Kettle water when it warms the vat; as warm as the vat when it thins it."""
+    hot = correction.does == "heat" and correction.litres
+    return Amount(KETTLE_C, "degC") if hot else None

@@ -1,0 +1,1 @@
+"""What the dyer decides, and the words of the sheet."""

@@ -1,0 +1,113 @@
+"""Figures as words: grams and spoons, marks, and the working on demand."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.catalogue.load import sources
+from vatside.plan.plan import Measure, Plan
+from vatside.plan.sheet import Figure
+from vatside.units import Spoonful, printed_grams, show_amount, show_value, spoonfuls
+
+ROUNDING_WORTH_SAYING = 0.05
+"""Rounding to an eighth of a spoon is said from here on."""
+
+
+@frozen
+class FigureText:
+    """A figure ready for the screen."""
+
+    main: str
+    """The amount in what the dyer measures with."""
+    second: str
+    """The same the other way; empty where there is only one way."""
+    marks: tuple[str, ...]
+    """`held`, `3 to 8`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
+
+
+def plain(value: float, unit: str) -> str:
+    """Print a value of one of the sheet's units; what a jug measures to 10 mL."""
+    if unit == "K":
+        return f"{value:.1f} °C"
+    jug = unit == "L" and 0.0995 <= value < 1
+    return show_value(round(value, 2) if jug else value, unit)
+
+
+def figure_text(figure: Figure, plan: Plan) -> FigureText:
+    """Print a figure in the way the plan measures, with its marks."""
+    told = _as_told(figure)
+    mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
+    mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
+    if figure.teaspoons is None:
+        return FigureText(mass, "", tuple(_marks(figure)))
+    spoon = in_spoons(told, figure.teaspoons * told / figure.value if figure.value else 0.0, plan)
+    by_spoon = plan.measure is Measure.SPOONS
+    main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
+    marks = _marks(figure)
+    if figure.spread and (by_spoon or figure.pin is not None):
+        marks.append(f"±{100 * figure.spread:.0f} %")
+    if by_spoon and spoon.teaspoons and abs(spoon.error) > ROUNDING_WORTH_SAYING:
+        marks.append(f"rounded {100 * spoon.error:+.0f} %")
+    return FigureText(main, second, tuple(marks))
+
+
+def in_spoons(grams: float, teaspoons: float, plan: Plan) -> Spoonful:
+    """Round the level teaspoons of an amount (g), counted from its grams as printed: one amount has one spoon."""
+    return spoonfuls(teaspoons * printed_grams(grams) / grams if grams else 0.0, plan.spoons)
+
+
+def _is_acidity(figure: Figure) -> bool:
+    """A pH always shows its tenth, as it does in sentences."""
+    return figure.id.rpartition(".")[2] in ("pH", "pH_25", "pH_spent")
+
+
+def _as_told(figure: Figure) -> float:
+    """Round a guess to two digits."""
+    return float(f"{figure.value:.2g}") if figure.rough else figure.value
+
+
+def _marks(figure: Figure) -> list[str]:
+    marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
+    if figure.between:
+        low, high = (f"{end:.1f}" if _is_acidity(figure) else f"{end:g}" for end in figure.between)
+        marks += [f"{low} to {high}"] if low != high else []
+    if figure.minimum:
+        marks.append(f"min {plain(figure.minimum, figure.unit)}")
+    return marks
+
+
+def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
+    """Say how a figure came about: formula, inputs, result, source."""
+    text = figure_text(figure, plan)
+    lines = [f"{figure.label} = {figure.working.formula}"]
+    lines += [f"  {item.label}: {plain(item.value, item.unit)}" for item in figure.working.inputs]
+    lines.append(f"  worked out: {plain(figure.worked, figure.unit)}")
+    if figure.pin is not None:
+        same = f" = {plain(figure.value, figure.unit)}" if figure.unit else ""
+        lines.append(f"  held by you: {show_amount(figure.pin)}{same}")
+    if text.second:
+        lines.append(f"  that is {text.main} or {text.second}")
+    if figure.spread:
+        lines.append(f"  a level spoon of it is sure to ±{100 * figure.spread:.0f} %")
+    if figure.minimum:
+        lines.append(f"  the reaction alone takes {plain(figure.minimum, figure.unit)}")
+    lines.append(f"Source: {source_text(figure.working.source)}")
+    return tuple(lines)
+
+
+def source_text(key: str) -> str:
+    """Give the citation behind a source key of the catalogue or of the chemistry; several are joined with ` + `."""
+    if " + " in key:
+        return "; ".join(source_text(part) for part in key.split(" + "))
+    if key in sources():
+        return sources()[key].text
+    from vatside.chemistry.sources import SOURCES
+
+    if key in SOURCES:
+        return SOURCES[key].text
+    return key
+
+
+def two_digits(value: float) -> float:
+    """Round to two digits: more would promise what an estimate does not hold."""
+    return float(f"{value:.2g}")

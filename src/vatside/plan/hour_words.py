@@ -1,0 +1,118 @@
+"""The hour at which the vat is wanted, as people say it: `sat 14:00`, `5 Dec 2 pm`, `tomorrow 10:00`."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, timedelta
+
+from vatside.plan.wanted_hour import MONTHS, WEEKDAYS, YEARS, is_day
+from vatside.units import Problem
+
+SUCH_AS = "write 14:00, sat 14:00, 5 Dec 14:00 or 2026-12-05 14:00"
+"""What the field takes, in examples."""
+
+_TIME = r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>\d{2}))?(?: ?(?P<half>[ap])\.?m\.?)?"
+_LAST = re.compile(rf"(?:(?P<day>.*\S)[ t])??{_TIME}", re.ASCII)
+_FIRST = re.compile(rf"(?=\d{{1,2}}[:h]|\d{{1,2}}(?:\.\d\d)? ?[ap]\.?m){_TIME} (?P<day>\D.*|\d.*[^\d ].*)", re.ASCII)
+_ISO = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+_NUMBER = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?|(\d{4})", re.ASCII)
+_NEXT_LEAP_DAY = 8
+"""Most years from one 29 February to the next."""
+
+
+def read_hour(text: str, now: datetime | None = None) -> str | Problem:
+    """Read an hour as HH:MM, or YYYY-MM-DDTHH:MM where a day is named or `now` (naive local) is known.
+
+    A bare hour, a weekday or a date without its year is the next one to come; without `now` only an hour alone or a
+    whole date can be read.
+    """
+    plain = " ".join(re.sub(r",|\bat\b", " ", text.casefold()).split())
+    if isinstance(_day(plain, now), date):
+        return Problem(f"{_quoted(text)} names no hour; {SUCH_AS}")
+    found = _LAST.fullmatch(plain)
+    if found is None or (found["day"] and isinstance(_day(found["day"], now), Problem)):
+        found = _FIRST.fullmatch(plain) or found
+    clock = _clock(int(found["hour"]), int(found["minute"] or 0), found["half"]) if found else None
+    if found is None or clock is None:
+        return Problem(f"{_quoted(text)} is no time; {SUCH_AS}")
+    if not found["day"]:
+        return clock if now is None else _joined(_next(now, clock), clock)
+    day = _day(found["day"], now, clock)
+    return day if isinstance(day, Problem) else _joined(day, clock)
+
+
+def _joined(day: date, clock: str) -> str:
+    return f"{day.isoformat()}T{clock}"
+
+
+def _clock(hour: int, minute: int, half: str | None) -> str | None:
+    """Give HH:MM; None for 13 pm, 24:00 and the like."""
+    if half is not None:
+        hour = hour % 12 + 12 * (half == "p") if 1 <= hour <= 12 else 24
+    return f"{hour:02d}:{minute:02d}" if hour < 24 and minute < 60 else None
+
+
+def _next(now: datetime, clock: str) -> date:
+    """Today, or tomorrow once the hour is past."""
+    return now.date() + timedelta(days=f"{now:%H:%M}" >= clock)
+
+
+def _day(said: str, now: datetime | None, clock: str = "00:00") -> date | Problem:
+    """Give the day that some words mean; a weekday and a date together must agree."""
+    first, _, rest = said.partition(" ")
+    weekday = _among(WEEKDAYS, first)
+    if weekday is None:
+        return _of_calendar(said, now)
+    if rest:
+        day = _of_calendar(rest, now)
+        if isinstance(day, Problem) or day.weekday() == weekday:
+            return day
+        return Problem(f"{day.isoformat()} is a {WEEKDAYS[day.weekday()].capitalize()}; write the one or the other")
+    if now is None:
+        return _needs_today(said)
+    day = now.date() + timedelta(days=(weekday - now.weekday()) % 7)
+    return day + timedelta(days=7 * (day == now.date() and f"{now:%H:%M}" >= clock))
+
+
+def _of_calendar(said: str, now: datetime | None) -> date | Problem:
+    """Give the day of a date, of today or of tomorrow."""
+    if _ISO.fullmatch(said):
+        return date.fromisoformat(said) if is_day(said) else Problem(f"there is no {said}; {SUCH_AS}")
+    if said in ("today", "tomorrow"):
+        return _needs_today(said) if now is None else now.date() + timedelta(days=said == "tomorrow")
+    parts = said.replace(".", " ").split()
+    months = [month for month in (_among(MONTHS, part) for part in parts) if month is not None]
+    numbers = [found for found in (_NUMBER.fullmatch(part) for part in parts) if found]
+    days, years = ([int(found[which]) for found in numbers if found[which]] for which in (1, 2))
+    if len(parts) != len(months) + len(numbers) or len(months) != 1 or len(days) != 1 or len(years) > 1:
+        return Problem(f"{_quoted(said)} is no day; {SUCH_AS}")
+    return _dated(days[0], months[0] + 1, years[0] if years else None, said, now)
+
+
+def _dated(day: int, month: int, year: int | None, said: str, now: datetime | None) -> date | Problem:
+    """Give a day of a month, of the next year that has it still to come if none is named."""
+    if year is None and now is None:
+        return _needs_today(said)
+    first = year if year is not None else now.year if now else 0
+    for tried in range(first, first + 1 if year is not None else first + _NEXT_LEAP_DAY + 1):
+        try:
+            found = date(tried, month, day)
+        except ValueError:
+            continue
+        if tried in YEARS and (year is not None or now is None or found >= now.date()):
+            return found
+    return Problem(f"there is no {_quoted(said)}; {SUCH_AS}")
+
+
+def _among(names: tuple[str, ...], said: str) -> int | None:
+    """Find the name that begins with at least three letters."""
+    low = said.rstrip(".")
+    return next((at for at, name in enumerate(names) if len(low) >= 3 and name.startswith(low)), None)
+
+
+def _needs_today(said: str) -> Problem:
+    return Problem(f"{_quoted(said)} is no whole date; write the day out, such as 2026-12-05 14:00")
+
+
+def _quoted(said: str) -> str:
+    return "".join(letter if letter.isprintable() else "?" for letter in said[:40])

@@ -1,0 +1,208 @@
+"""The plan's amounts as plain floats in the units of the arithmetic."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import pi
+
+from attrs import frozen
+
+from vatside.catalogue.load import fibres, materials, methods
+from vatside.catalogue.values import Fibre, Material, Method, Scour
+from vatside.plan.blend import Parts, blended, mixed, scour_for
+from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, Tub, TubShape
+from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
+
+ROLES = ("indigo", "alkali", "reducer")
+"""The places of a method that a powder of the shelf fills."""
+BY_VOLUME = ("vinegar",)
+"""What is measured out by volume."""
+POURED = (*BY_VOLUME, "detergent")
+"""What may be bought by volume."""
+
+
+def method_of(plan: Plan) -> Method:
+    """Give the plan's method; the first one if a plan of elsewhere names an unknown one."""
+    return methods().get(plan.method) or next(iter(methods().values()))
+
+
+def parts_of(lot: Lot) -> Parts:
+    """Give what a lot is made of: fibre ids with the share of each; the first fibre for one that is not known."""
+    known = fibres()
+    if not lot.second and lot.fibre in known:
+        return ((lot.fibre, 1.0),)
+    first = lot.fibre if lot.fibre in known else next(iter(known))
+    second = share(lot.second_share) if lot.second in known and lot.second != first else 0.0
+    return ((first, 1 - second), (lot.second, second)) if 0 < second < 1 else ((first, 1.0),)
+
+
+def fibre_of(lot: Lot) -> Fibre:
+    """Give the lot's fibre, a blend as one: see `blend.blended`."""
+    return blended(parts_of(lot))
+
+
+def fibre_key(lot: Lot) -> str:
+    """Name what a lot is made of in ids: blends of the same fibres are treated alike, whatever their shares."""
+    return "-".join(sorted(key for key, _ in parts_of(lot)))
+
+
+def fibre_words(lot: Lot) -> str:
+    """Name what a lot is made of, with the shares of a blend: `cotton-linen 55/45`."""
+    parts = parts_of(lot)
+    shares = "/".join(f"{100 * share:.3g}" for _, share in parts)
+    return f"{fibre_of(lot).name} {shares}" if len(parts) > 1 else fibre_of(lot).name
+
+
+def plant_after(plan: Plan) -> Fibre | None:
+    """Give the plant fibre that follows wool, hair or silk in one vat; None for a plan without both."""
+    groups = {fibre_of(lot).group: fibre_of(lot) for lot in plan.lots}
+    plant = groups.pop("cellulose", None)
+    return plant if groups else None
+
+
+def scour_key(lot: Lot) -> str:
+    """Name the scour bath a lot goes into: lots of one key share it."""
+    ending = {Condition.READY: "-ready", Condition.RINSED: "-rinsed"}.get(lot.condition, "")
+    return fibre_key(lot) + ("-greasy" if is_greasy(lot) else ending)
+
+
+def is_greasy(lot: Lot) -> bool:
+    """Tell a lot whose grease or gum takes a scour of its own; cotton's wax does not."""
+    fibre = fibre_of(lot)
+    return lot.condition is Condition.GREASY and fibre.scour_greasy != fibre.scour
+
+
+def scour_of(lot: Lot) -> Scour:
+    """Give the scouring recipe for a lot's fibre and condition."""
+    return scour_for(parts_of(lot), lot.condition)
+
+
+def lot_grams(plan: Plan, lot: Lot) -> float:
+    """Air-dry mass of a lot, g."""
+    return to_base(lot.mass, Kind.MASS, plan.spoons)
+
+
+def clean_grams(plan: Plan, lot: Lot) -> float:
+    """Air-dry mass of a lot as it comes to the vat, g: what the scour takes off is gone."""
+    return lot_grams(plan, lot) * (1 - scour_of(lot).loss.value / 100)
+
+
+def fibre_of_all(plan: Plan, lots: Sequence[Lot]) -> Fibre:
+    """Give what lots of one `fibre_key` are made of together: blends of several shares go into one bath."""
+    return blended(mixed(*((parts_of(lot), lot_grams(plan, lot)) for lot in lots)))
+
+
+def total_grams(plan: Plan) -> float:
+    """Air-dry mass of all lots as they come to the vat, g."""
+    return sum(clean_grams(plan, lot) for lot in plan.lots)
+
+
+def held(plan: Plan, figure: str, kind: Kind) -> float | None:
+    """Give what the dyer holds a figure at, in the base unit of its kind; None if it follows the plan."""
+    for pin in plan.pins:
+        if pin.figure == figure:
+            return to_base(pin.amount, kind, plan.spoons)
+    return None
+
+
+def litres(plan: Plan, amount: Amount) -> float:
+    """Turn a volume of the plan into litres."""
+    return to_base(amount, Kind.VOLUME, plan.spoons)
+
+
+def celsius(amount: Amount) -> float:
+    """Turn a temperature into degrees C."""
+    return to_base(amount, Kind.TEMPERATURE)
+
+
+def share(amount: Amount) -> float:
+    """Turn a percentage into a share of one."""
+    return to_base(amount, Kind.PERCENT) / 100
+
+
+def brim_litres(plan: Plan, tub: Tub) -> float:
+    """Volume of a tub to the brim, L, from litres or from inside measures.
+
+    An oval tub is taken as an ellipse, which a real one exceeds by a few per cent.
+    """
+    if tub.shape is TubShape.LITRES:
+        return litres(plan, tub.volume)
+    length, width, height = (to_base(size, Kind.LENGTH) for size in (tub.length, tub.width, tub.height))
+    floors = {
+        TubShape.ROUND: pi / 4 * length**2,
+        TubShape.OVAL: pi / 4 * length * width,
+        TubShape.BOX: length * width,
+    }
+    return floors[tub.shape] * height / 1000
+
+
+@frozen
+class Powder:
+    """A powder or liquid of the plan, ready for the arithmetic."""
+
+    id: str
+    material: Material
+    purity: float
+    """Share of the active substance."""
+    grams_per_teaspoon: float
+    spread: float
+    """How unsure a spoon of it is, as a share."""
+    weighed: bool
+    """The dyer weighed her own spoons."""
+
+    def grams(self, amount: Amount, spoons: Spoons) -> float:
+        """Grams of the powder in a mass or in level spoons."""
+        if is_spoon(amount):
+            return teaspoons(amount, spoons) * self.grams_per_teaspoon
+        return to_base(amount, Kind.MASS)
+
+    def teaspoons(self, grams: float) -> float:
+        """Level teaspoons that hold so many grams."""
+        return grams / self.grams_per_teaspoon
+
+
+WEIGHED_SPREAD = 0.05
+"""Level spoons of one powder, ten weighed once: common practice, no source."""
+
+
+def powder(plan: Plan, key: str) -> Powder:
+    """Give the powder that fills a role of the method (`indigo`, `alkali`, `reducer`) or a material by id."""
+    entry = shelf_entry(plan, key)
+    material = materials()[entry.material]
+    if entry.spoon_mass is None:
+        per_spoon = material.bulk.value * spoon_millilitres("tsp", plan.spoons)
+        return Powder(entry.material, material, share(entry.purity), per_spoon, material.bulk.spread, False)
+    per_spoon = to_base(entry.spoon_mass, Kind.MASS)
+    return Powder(entry.material, material, share(entry.purity), per_spoon, WEIGHED_SPREAD, True)
+
+
+def shelf_entry(plan: Plan, key: str) -> ShelfEntry:
+    """Find the entry for a role or a material; the catalogue's usual one if the shelf has none."""
+    wanted = getattr(method_of(plan), key) if key in ROLES else key
+    for entry in plan.shelf:
+        if _serves(entry.material, wanted):
+            return entry
+    return usual_entry(wanted)
+
+
+def usual_entry(material_id: str) -> ShelfEntry:
+    """Give a material as it is usually sold, by spoons that nobody has weighed."""
+    return ShelfEntry(material_id, Amount(materials()[material_id].purity.value, "%"), None)
+
+
+def _serves(material_id: str, wanted: str) -> bool:
+    """Two materials serve each other if they bring the same active substance."""
+    if material_id == wanted:
+        return True
+    known = materials()
+    return material_id in known and bool(known[wanted].species) and known[material_id].species == known[wanted].species
+
+
+def by_jug(plan: Plan) -> bool:
+    """Tell whether the alkali is lye, which is dissolved in cold water in a jug of its own."""
+    return powder(plan, "alkali").material.species == "sodium hydroxide"
+
+
+def has_warm_bath(plan: Plan) -> bool:
+    """Tell whether the method keeps its stock warm in a bath."""
+    return method_of(plan).stock.warm_bath.value > 0

@@ -1,0 +1,78 @@
+"""A newcomer's plan: calm, and done in a day."""
+
+from __future__ import annotations
+
+from vatside.plan.plan import (
+    Condition,
+    Form,
+    Lot,
+    Measure,
+    Plan,
+    Stuff,
+    Tub,
+    TubShape,
+    Vessels,
+    Water,
+)
+from vatside.units import Amount, Spoons
+
+MEDIUM_DEPTH = 0.8
+"""Indigotin on the fibre for a medium blue, % on weight of fibre: common practice, no source."""
+
+
+def starter_plan(title: str = "A new day") -> Plan:
+    """Give a usable plan: six linen napkins, a medium blue, in a bucket or a tub."""
+    lot = Lot(
+        "a",
+        "Linen napkins",
+        "linen",
+        Amount(300, "g"),
+        6,
+        Form.CLOTH,
+        Condition.CLEAN,
+        Amount(MEDIUM_DEPTH, "%"),
+    )
+    return Plan(
+        title=title,
+        ready_by=None,
+        method="tdo-lye",
+        measure=Measure.SCALE,
+        spoons=Spoons.US,
+        lots=(lot,),
+        vessels=_vessels(),
+        water=Water(Amount(55, "degC"), Amount(12, "degC"), Amount(20, "degC"), Amount(1.5, "kW")),
+        shelf=(),
+    )
+
+
+def _vessels() -> Vessels:
+    tub = Tub(
+        shape=TubShape.LITRES,
+        volume=Amount(8, "L"),
+        length=Amount(32, "cm"),
+        width=Amount(32, "cm"),
+        height=Amount(30, "cm"),
+        headspace=Amount(15, "%"),
+        stuff=Stuff.PLASTIC,
+    )
+    return Vessels(
+        scour_pot=Amount(10, "L"),
+        scour_fill=Amount(75, "%"),
+        scour_stuff=Stuff.STAINLESS,
+        stock_jar=Amount(1, "L"),
+        jar_stuff=Stuff.GLASS,
+        tub=tub,
+        others=(Amount(20, "L"),),
+    )
+
+
+def new_lot(plan: Plan) -> Lot:
+    """Give one more lot, like the last one, under the first free letter."""
+    taken = {lot.id for lot in plan.lots}
+    names = (chr(code) for code in range(ord("a"), ord("z") + 1))
+    numbers = (f"lot{number}" for number in range(1, len(taken) + 2))
+    free = next(name for name in (*names, *numbers) if name not in taken)
+    return Lot(
+        free, f"Lot {len(plan.lots) + 1}", plan.lots[-1].fibre if plan.lots else "wool", Amount(100, "g"), 1,
+        Form.SKEINS, Condition.CLEAN, Amount(MEDIUM_DEPTH, "%"),
+    )  # fmt: skip

@@ -1,0 +1,172 @@
+"""The stock and the vat of a plan as baths of the chemistry."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from attrs import evolve
+
+from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
+from vatside.chemistry.indigo import naoh_equivalent
+from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
+from vatside.chemistry.vat import add, reduce
+from vatside.plan.measures import Powder, celsius, powder
+from vatside.plan.plan import Plan
+from vatside.plan.tap_water import likely
+from vatside.recipe.kept_stock import BROUGHT, in_jar
+from vatside.recipe.stages.kept_vat import in_tub
+
+Values = Callable[[str], float]
+"""A figure's value by its id."""
+
+LEAST_LITRES = 0.01
+"""A jar or a tub holds at least this much, so that every plan has a liquor."""
+
+
+def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None, tap: TapWater | None = None) -> Bath:
+    """Give the finished stock; `alkali_g` (grams as weighed) takes the place of the sheet's alkali, `tap` of its water.
+
+    The powders are counted by their purity; the reducer first uses up the oxygen of its water [BensonKrause1984], then
+    reduces the indigotin as far as it goes [Reactions]. Raises `OutOfRange` for temperatures of no water.
+    """
+    litres = max(value("stock.water"), LEAST_LITRES)
+    bath = tap_bath(litres, value("stock.start"), tap or likely(plan))
+    bath = put_in(bath, powder(plan, "alkali"), value("stock.alkali") if alkali_g is None else alkali_g)
+    bath = add(bath, "indigotin", value("stock.indigotin"))
+    bath = put_in(bath, powder(plan, "reducer"), value("stock.reducer"))
+    return reduce(bath, litres * saturation(bath.temperature_C)).bath
+
+
+def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | None = None) -> Bath:
+    """Give the vat with the stock in it; with `alkali` off, as it would be if no new alkali had gone in anywhere.
+
+    The water, or the kept vat topped up with it, with what sharpens it, then what another vat left of its stock and
+    the new one poured in, at the vat's temperature. `tap` takes the place of the plan's likeliest water. Raises
+    `OutOfRange`.
+    """
+    warm = value("vat.temperature")
+    bath = _before_sharpening(plan, value, warm, tap or likely(plan))
+    if alkali:
+        bath = put_in(bath, powder(plan, "alkali"), value("vat.alkali"))
+        for buffer in BUFFERS:
+            bath = put_in(bath, powder(plan, buffer), _if_any(value, f"vat.{buffer}"))
+    bath = put_in(bath, powder(plan, "reducer"), value("vat.reducer"))
+    bath = reduce(bath, 1000 * value("vat.oxygen")).bath
+    of_jar = jar_share(plan, value)
+    if of_jar > 0:
+        bath = together(bath, part(jar_bath(plan), of_jar))
+    share = stock_share(value)
+    if share > 0:
+        stock = stock_bath(plan, value, None if alkali else 0.0, tap)
+        bath = together(bath, part(stock, share))
+    return at_temperature(reduce(bath).bath, warm)
+
+
+BUFFERS = ("soda-ash", "baking-soda")
+"""Materials that hold a vat for wool or silk."""
+
+
+def _if_any(value: Values, figure: str) -> float:
+    """Give a figure's value; nothing where the plan has no such figure."""
+    try:
+        return value(figure)
+    except KeyError:
+        return 0.0
+
+
+def _before_sharpening(plan: Plan, value: Values, warm: float, tap: TapWater) -> Bath:
+    """Give what is in the tub before powder or stock goes in."""
+    water = tap_bath(max(value("vat.water"), LEAST_LITRES), warm, tap)
+    there = in_tub(plan)
+    stays = there.litres - value("vat.surplus") if plan.kept else 0.0
+    if stays <= LEAST_LITRES:
+        return water
+    old = at_temperature(part(kept_bath(plan, tap), stays / there.litres), warm)
+    return together(old, water) if value("vat.water") > LEAST_LITRES else old
+
+
+def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
+    """Give what stands in the tub by a plan that has a kept vat, before anything is done to it. Raises `OutOfRange`."""
+    there = in_tub(plan)
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    bath = standing_bath(
+        there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
+        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g,
+    )  # fmt: skip
+    return add(bath, reducer, there.reducer_g)
+
+
+def jar_bath(plan: Plan) -> Bath:
+    """Give what stands in the jar by a plan that has a kept stock, as cool as the room. Raises `OutOfRange`."""
+    there = in_jar(plan)
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    room = celsius(plan.water.room)
+    bath = standing_bath(there.litres, room, there.indigotin_g, alkali, there.alkali_g, tap=likely(plan))
+    return add(bath, reducer, there.reducer_g)
+
+
+def jar_share(plan: Plan, value: Values) -> float:
+    """Give the share of the kept stock that goes into the vat, 0 to 1."""
+    return in_jar(plan).share(value(BROUGHT)) if plan.stock_kept else 0.0
+
+
+def standing_bath(
+    litres: float,
+    t_C: float,
+    indigotin_g: float,
+    alkali: str,
+    alkali_g: float,
+    *,
+    tap: TapWater = PURE,
+    carbonate_g: float | None = None,
+    salts_g: float = 0.0,
+) -> Bath:
+    """Give a vat, or a stock, kept from another day: its indigo all reduced, so much alkali (g of lye) free.
+
+    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as in `free_alkali_g`: a carbonate gives
+    one hydroxide, so below zero stands for carbonic acid, down to where nothing is left to turn sour. Carbonate (g, as
+    baking soda) is what the tap brought where None; salts (g, as sodium sulfate) are what spent reducer left. Hardness
+    is the tap's. Raises `OutOfRange`.
+    """
+    bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
+    carbonate = bath.carbonate if carbonate_g is None else moles("sodium bicarbonate", carbonate_g)
+    soda = max(carbonate - bath.carbonate, 0.0)
+    leuco = moles("indigotin", indigotin_g)
+    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco)
+    lacks = alkali_g + lye_held(bath)
+    return add(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
+
+
+def lye_held(bath: Bath) -> float:
+    """Give the lye (g) that the acids of a bath bind beyond what metals it holds; below zero where they hold more.
+
+    The dye counts in its single ion, sulfite and sulfate whole, a carbonate as bicarbonate [Reactions].
+    """
+    metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
+    bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
+    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance("sodium hydroxide").molar_mass
+
+
+MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass
+"""Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
+
+
+def stock_share(value: Values) -> float:
+    """Give the share of the stock that goes into the vat, 0 to 1."""
+    return min(value("vat.stock") / max(value("stock.water"), LEAST_LITRES), 1.0)
+
+
+def put_in(bath: Bath, what: Powder, grams: float) -> Bath:
+    """Put grams of a powder or liquid, as weighed, into a bath; vinegar counts by volume and brings its water."""
+    pure = max(grams, 0.0) * what.purity
+    if what.material.species != VINEGAR:
+        return add(bath, what.material.species, pure)
+    pure /= what.material.bulk.value
+    sour = add(bath, VINEGAR, pure)
+    return evolve(sour, water_kg=bath.water_kg + max(grams - pure, 0.0) / 1000)
+
+
+VINEGAR = "acetic acid"
+"""What vinegar holds; its strength is grams in 100 mL, not in 100 g."""

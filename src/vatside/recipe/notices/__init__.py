@@ -1,0 +1,1 @@
+"""Notices: what is wrong with a plan."""

@@ -1,0 +1,1 @@
+"""The figures, stage by stage."""

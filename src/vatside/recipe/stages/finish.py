@@ -1,0 +1,270 @@
+"""The finish: last airing, rinses, sour, wash-off and drying for each fibre; what the lots gained; the vat's end."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from vatside.catalogue.dyeing import ending
+from vatside.catalogue.values import Fact
+from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.dips.depth import depth_name
+from vatside.dips.so_far import NOTHING, CameOut, SoFar
+from vatside.plan.batches import Batch, batches
+from vatside.plan.delicate import is_buffered
+from vatside.plan.figure_text import plain
+from vatside.plan.measures import celsius, clean_grams, fibre_of, powder, share
+from vatside.plan.plan import Lot
+from vatside.plan.sheet import Input, Stage, Weight
+from vatside.recipe import feeding
+from vatside.recipe.baths import vat_bath
+from vatside.recipe.heating import pot_minutes, wet_litres
+from vatside.recipe.stages import sour
+from vatside.recipe.stages.scour import SLOW_HEATING
+from vatside.recipe.taps import draw
+from vatside.recipe.worksheet import Worksheet
+from vatside.units import Kind, to_base
+
+WEIGHING_ERROR = 0.5
+"""A gain is sure to so many percent of the fibre at best: its moisture moves with the weather. Common practice."""
+MOST_GAIN = 50.0
+"""No fibre gains more percent of its mass: the deepest blue and all the damp it holds come to less. Ours."""
+MOST_LOSS = 50.0
+"""Nor does any lose more: a scour takes far less off. Ours."""
+FIVE_PERCENT = 5.0
+"""The vinegar that recipes mean, %."""
+LIME = "calcium hydroxide"
+DRIFTS_LEFT = 0.005
+"""Alkalinity that a vat held by soda may keep, mol/L: open to the air it is pH 8.85 then [PlummerBusenberg1982]."""
+
+
+def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
+    """Put every figure of the finish on the worksheet: from the plan, or with what came out."""
+    sheet.stage = Stage.FINISH
+    found = batches(sheet.plan)
+    for batch in found:
+        sheet.group = batch.name if len(found) > 1 else ""
+        _rinses(sheet, batch)
+        _sour(sheet, batch)
+        _wash(sheet, batch)
+    for lot in sheet.plan.lots:
+        sheet.group = lot.name if len(sheet.plan.lots) > 1 else ""
+        _gain(sheet, lot)
+        if lot.id in so_far.colours:
+            _colour(sheet, lot, so_far.colours[lot.id])
+    sheet.group = ""
+    _ending(sheet, so_far)
+
+
+def _time(sheet: Worksheet, figure: str, label: str, fact: Fact, scale: float = 1.0) -> float:
+    working = sheet.worked("by fibre", source=fact.source)
+    return sheet.put(figure, label, fact.value * scale, "min", working, pinnable=True)
+
+
+def _rinses(sheet: Worksheet, batch: Batch) -> None:
+    finish, room = batch.finish, celsius(sheet.plan.water.room)
+    _time(sheet, batch.id("last_air"), "Last airing", finish.last_air)
+    sheet.put(
+        batch.id("water"), "Water of each bath", batch.grams / 1000 * finish.liquor.value, "L",
+        sheet.worked("fibre × liquor ratio", Input("fibre", batch.grams, "g"),
+                     Input("liquor ratio", finish.liquor.value, "L/kg"), source=finish.liquor.source),
+        pinnable=True,
+    )
+    sheet.put(
+        batch.id("rinses"), "Rinses", finish.rinses.value, "",
+        sheet.worked("by fibre, or until no blue runs", source=finish.rinses.source), pinnable=True,
+    )
+    step = batch.fibre.step
+    sheet.put(
+        batch.id("rinse_temperature"), "First rinse at", room + step.value if batch.gentle else room, "degC",
+        sheet.worked("protein: the room, to which it has cooled in the air, + one safe step; others: the room",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), source=step.source),
+        pinnable=True,
+    )
+
+
+def _sour(sheet: Worksheet, batch: Batch) -> None:
+    limed = powder(sheet.plan, "alkali").material.species == LIME
+    sour.work_out(sheet, batch)
+    longest = batch.finish.sour_lime if limed else batch.finish.sour
+    _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
+
+
+def _wash(sheet: Worksheet, batch: Batch) -> None:
+    plan, finish, detergent = sheet.plan, batch.finish, powder(sheet.plan, "detergent")
+    room, step = celsius(plan.water.room), batch.fibre.step
+    wash = sheet.put(
+        batch.id("wash"), "Wash off at", finish.wash.value, "degC",
+        sheet.worked("by fibre", source=finish.wash.source), pinnable=True,
+    )
+    start = max(min(room + step.value if batch.gentle else celsius(plan.water.hot), wash), celsius(plan.water.cold))
+    sheet.put(
+        batch.id("wash_start"), "Wash water at first", start, "degC",
+        sheet.worked("protein: the room + one safe step; others: as the hot tap runs; never above the wash",
+                     Input("room", room, "degC"), Input("safe step", step.value, "K"), batch.id("wash"),
+                     source=step.source),
+    )
+    draw(sheet, batch.id("wash_"), sheet[batch.id("water")], start)
+    sheet.put(
+        batch.id("detergent"), detergent.material.short, sheet[batch.id("water")] * finish.detergent.value, "g",
+        sheet.worked("water × amount a litre", batch.id("water"), Input("a litre", finish.detergent.value, "g/L"),
+                     source=finish.detergent.source),
+        powder=detergent, pinnable=True,
+    )
+    _wash_times(sheet, batch, start, wash)
+
+
+def _wash_times(sheet: Worksheet, batch: Batch, start_C: float, wash_C: float) -> None:
+    power, water = to_base(sheet.plan.water.hob, Kind.POWER), sheet[batch.id("water")]
+    minutes = pot_minutes(sheet.plan, water, start_C, wash_C, batch.fibre, batch.grams)
+    if batch.gentle:
+        minutes = max(minutes, (wash_C - start_C) / SLOW_HEATING)
+    sheet.put(
+        batch.id("heating"), "Heating the wash takes", minutes, "min",
+        sheet.worked("(water × rise + wet fibre × its rise from the room) × heat capacity ÷ hob power, without losses; "
+                     "protein no faster than 1 °C a minute",
+                     batch.id("water"), Input("wet fibre, as water", wet_litres(batch.fibre, batch.grams), "L"),
+                     batch.id("wash_start"), batch.id("wash"), Input("hob", power, "kW"),
+                     source="Popiel1998"),
+        pinnable=True,
+    )
+    _time(sheet, batch.id("wash_minutes"), "Wash for", batch.finish.wash_minutes)
+    room, step = celsius(sheet.plan.water.room), batch.fibre.step
+    down = max(ceil(round((wash_C - room) / step.value, 6)), 0) if batch.gentle else 0
+    last = batch.finish.last_rinses
+    sheet.put(
+        batch.id("last_rinses"), "Rinses after the wash", max(last.value, down), "",
+        sheet.worked("by fibre; protein: as many as it takes to come down to the room by safe steps",
+                     Input("by fibre", last.value, ""), batch.id("wash"), Input("room", room, "degC"),
+                     Input("safe step", step.value, "K"), source=last.source),
+        pinnable=True,
+    )
+    _time(sheet, batch.id("dry"), "Drying takes", batch.finish.dry, 60.0)
+
+
+def _gain(sheet: Worksheet, lot: Lot) -> None:
+    """What a lot weighs before and after: typed in from the scale, the gain is what is really on it."""
+    before = sheet.put(
+        f"finish.before.{lot.id}", "Weighed dry before the vat", clean_grams(sheet.plan, lot), "g",
+        sheet.worked("fibre − what the scour takes off: type in what the scale says", Input(
+                     "as it came", clean_grams(sheet.plan, lot), "g")),
+        pinnable=True,
+    )
+    after = sheet.put(
+        f"finish.after.{lot.id}", "Weighs, dyed and dry",
+        before + clean_grams(sheet.plan, lot) * sheet[f"dip.{lot.id}.reaches"] / 100, "g",
+        sheet.worked("before + the indigotin on it: type in what the scale says", f"finish.before.{lot.id}",
+                     Input("lot as dipped", clean_grams(sheet.plan, lot), "g"), f"dip.{lot.id}.reaches"),
+        pinnable=True,
+    )
+    gain = true_gain(before, after)
+    figure = f"finish.gain.{lot.id}"
+    sheet.put(
+        figure, "Gained", gain, "%",
+        sheet.worked("(after − before) ÷ before; sure to half a percent at best, as fibre takes up moisture",
+                     f"finish.before.{lot.id}", f"finish.after.{lot.id}",
+                     Input("regain of this fibre", fibre_of(lot).regain.value, "%"), source="D1909"),
+        rough=True,
+    )
+    if sheet.rows[f"finish.after.{lot.id}"].pin is not None:
+        _say_gain(sheet, lot, gain, figure)
+
+
+def _colour(sheet: Worksheet, lot: Lot, came: CameOut) -> None:
+    """What it came out by its colour, beside what the dips and the scale say."""
+    figure = f"finish.colour.{lot.id}"
+    sheet.put(
+        figure, f"Colour: {depth_name(came.depth)}", came.depth, "%",
+        sheet.worked("the depth on the ladder that looks like the colour recorded; an estimate until pieces of yours "
+                     "were weighed and their colours recorded", Input("wanted", 100 * share(lot.depth), "%"),
+                     source="guess"),
+        rough=True,
+    )
+    sheet.say(Weight.NOTE, f"{lot.name} came out {came.words}.", figure)
+
+
+def true_gain(before_g: float, after_g: float) -> float:
+    """Give what a lot gained, % of its dry mass before the vat; 0 without a mass before."""
+    return 100 * (after_g - before_g) / before_g if before_g > 0 else 0.0
+
+
+def can_gain(gain: float) -> bool:
+    """Tell whether a lot can have gained so much (%), or whether the scale or what was typed is to be doubted."""
+    return -MOST_LOSS <= gain <= MOST_GAIN
+
+
+def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
+    wanted = 100 * share(lot.depth)
+    if not can_gain(gain):
+        after, before = (plain(sheet[f"finish.{when}.{lot.id}"], "g") for when in ("after", "before"))
+        text = f"{lot.name}: {after} dyed and dry, where {before} went in? Look at the number and its unit, g or kg."
+        sheet.say(Weight.CARE, text, figure)
+    elif gain <= 0:
+        text = f"{lot.name} weighs no more than before: dry both times for a day in the same room, and weigh again."
+        sheet.say(Weight.CARE, text, figure)
+    elif abs(gain - wanted) > WEIGHING_ERROR:
+        sheet.say(
+            Weight.NOTE,
+            f"{lot.name} gained {plain(float(f'{gain:.2g}'), '%')} where {plain(wanted, '%')} was wanted; damp air "
+            f"alone can make {plain(WEIGHING_ERROR, '%')} of that.",
+            figure,
+        )
+
+
+def _ending(sheet: Worksheet, so_far: SoFar) -> None:
+    feeding.work_out(sheet)
+    _spent(sheet, so_far.spare_g)
+
+
+def _spent(sheet: Worksheet, spare_g: float | None) -> None:
+    rules = ending()
+    for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
+        sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
+                  pinnable=True)
+    sample = sheet.put(
+        "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
+        sheet.worked("any vat", source=rules.sample.source), pinnable=True,
+    )
+    sheet.put(
+        "finish.samples", "Samples in the vat", sheet["vat.liquor"] / sample if sample else 0.0, "",
+        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose", "vat.liquor",
+                     "finish.sample"),
+        rough=True,
+    )
+    left = sheet["vat.alkali_left"] if spare_g is None else spare_g
+    soda = _soda_moles(sheet)
+    less = "by the account, air having spent the reducer; the pH read then decides"
+    if spare_g is None:
+        less = "less by what spent reducer, cloth and air take"
+    formula = "alkali left as lye ÷ 40 g/mol"
+    if soda:
+        formula = f"({formula} + carbonate − {DRIFTS_LEFT:g} mol/L that may stay: soda drifts back in the air)"
+    sheet.put(
+        "finish.vinegar", "Vinegar for the vat, about",
+        _vinegar_litres(sheet, left, soda), "L",
+        sheet.worked(f"{formula} ÷ acid in a litre of vinegar; {less}",
+                     "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
+                     *((Input("carbonate less what may stay, mol", soda, ""),) if soda else ()),
+                     Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
+                     source="stoichiometry"),
+        rough=True,
+    )
+    pH = rules.end_pH
+    rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
+            ("pH_high", "It may go at pH, up to", pH.high or pH.value))
+    for name, label, value in rows:
+        sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
+
+
+def _soda_moles(sheet: Worksheet) -> float:
+    """Carbonate that the vinegar of a vat held by soda has to meet besides its free alkali, mol."""
+    if not is_buffered(sheet.plan):
+        return 0.0
+    bath = vat_bath(sheet.plan, sheet.__getitem__)
+    return max(bath.carbonate - DRIFTS_LEFT * sheet["vat.liquor"], 0.0)
+
+
+def _vinegar_litres(sheet: Worksheet, left_g: float, soda_moles: float) -> float:
+    """Vinegar whose acid matches the alkali that is left (g of lye) and carbonate (mol), L."""
+    moles = max(left_g / substance("sodium hydroxide").molar_mass + soda_moles, 0.0)
+    a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
+    return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)

@@ -1,0 +1,302 @@
+"""The vat: the tub, its water, what sharpens it, the stock brought in, and what it can dye."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from vatside.chemistry import indigo, oxygen
+from vatside.chemistry.reducers import hydroxide_of
+from vatside.chemistry.substances import substance
+from vatside.plan.measures import (
+    Powder,
+    brim_litres,
+    celsius,
+    clean_grams,
+    fibre_of,
+    litres,
+    method_of,
+    powder,
+    share,
+    total_grams,
+)
+from vatside.plan.plan import Dosing, TubShape
+from vatside.plan.sheet import Input, Stage, Working
+from vatside.recipe import kept_stock, vat_alkali
+from vatside.recipe.baths import MONO_NAOH_PER_G
+from vatside.recipe.kept_stock import in_jar, stock_share
+from vatside.recipe.need import dosing_of, need_of
+from vatside.recipe.sizing import following, size_of
+from vatside.recipe.stages import kept_vat
+from vatside.recipe.stages.kept_vat import in_tub, share_kept
+from vatside.recipe.taps import draw
+from vatside.recipe.worksheet import Worksheet
+
+TUB_FORMULAS = {
+    TubShape.LITRES: "as given",
+    TubShape.ROUND: "π ÷ 4 × diameter² × height inside",
+    TubShape.OVAL: "π ÷ 4 × length × width × height inside",
+    TubShape.BOX: "length × width × height inside",
+}
+"""How the size of a tub is worked out."""
+
+COPPERAS = "ferrous sulfate heptahydrate"
+"""Its iron settles with two hydroxide ions whether it has reduced anything or not [Reactions]."""
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put every figure of the vat on the worksheet."""
+    sheet.stage = Stage.VAT
+    _room(sheet)
+    _water(sheet)
+    _sharpen(sheet)
+    vat_alkali.work_out(sheet)
+    _strength(sheet)
+    _alkali_left(sheet)
+    _capacity(sheet)
+    _times(sheet)
+    kept_stock.left_over(sheet)
+
+
+def _room(sheet: Worksheet) -> None:
+    plan, ratio = sheet.plan, method_of(sheet.plan).vat.liquor
+    size, total = size_of(plan), total_grams(sheet.plan)
+    sheet.put(
+        "vat.tub", "Tub, to the brim", size_of(following(plan, "vat.tub")).tub, "L",
+        sheet.worked("the smallest of your tubs that does it", *_tub_sizes(sheet)), pinnable=True,
+    )
+    fill = sheet.put(
+        "vat.fill", "Filled, fibre in", size_of(following(plan, "vat.fill")).fill, "L", _filled(sheet), pinnable=True,
+    )
+    entry = sheet.put(
+        "vat.entry", "Fibre at one entry", min(total, fill / ratio.value * 1000), "g",
+        sheet.worked("all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
+                     "vat.fill", Input("liquor ratio", ratio.value, "L/kg"), source=ratio.source),
+        pinnable=True,
+    )
+    sheet.put(
+        "vat.entries", "Entries for one round", size.run.groups, "",
+        sheet.worked("pieces of all lots as they go in together, for their first dip", "vat.entry"),
+    )
+    _liquor(sheet, total, entry)
+
+
+def _filled(sheet: Worksheet) -> Working:
+    """Say what the litres follow from."""
+    need, empty = need_of(sheet.plan), share(sheet.plan.vessels.tub.headspace)
+    inputs = (Input("usual strength", need.strength, "g/L"), Input("heaviest piece", 1000 * need.heaviest, "g"),
+              Input("tub", sheet["vat.tub"], "L"), Input("headspace", 100 * empty, "%"))
+    if dosing_of(need) is Dosing.SPENT:
+        formula, first = "indigotin ÷ usual strength", Input("indigotin", need.on_fibre / need.indigo_yield, "g")
+    else:
+        formula, first = "2 × indigotin the dips take ÷ usual strength", Input("the dips take", need.taken, "g")
+    return sheet.worked(f"{formula}, at least what hangs at once × liquor ratio; half the tub at least, up to its "
+                        "headspace at most", first, *inputs, Input("liquor ratio", need.ratio, "L/kg"))
+
+
+def _tub_sizes(sheet: Worksheet) -> tuple[Input, ...]:
+    """The tubs that she owns."""
+    vessels = sheet.plan.vessels
+    first = Input(f"first tub ({TUB_FORMULAS[vessels.tub.shape]})", brim_litres(sheet.plan, vessels.tub), "L")
+    return (first, *(Input("another", litres(sheet.plan, more), "L") for more in vessels.others))
+
+
+def _liquor(sheet: Worksheet, total_g: float, entry_g: float) -> None:
+    plan = sheet.plan
+    all_fibre = sum(clean_grams(plan, lot) / fibre_of(lot).density.value for lot in plan.lots) / 1000
+    displaced = sheet.put(
+        "vat.displaced", "Room the fibre takes", all_fibre * min(entry_g / total_g, 1) if total_g else 0.0, "L",
+        sheet.worked("fibre at one entry ÷ mean density of the lots", "vat.entry",
+                     Input("mean density, g/cm3", total_g / all_fibre / 1000 if all_fibre else 0.0, ""),
+                     source="MortonHearle"),
+        rough=True,
+    )
+    sheet.put(
+        "vat.liquor", "Liquor", max(sheet["vat.fill"] - displaced, 0.1), "L",
+        sheet.worked("fill − room the fibre takes", "vat.fill", "vat.displaced"),
+    )
+
+
+def vat_temperature(sheet: Worksheet) -> float:
+    """Give the temperature that suits every lot best, degrees C.
+
+    The mean of what suits the lots, by mass, moved between the limits that they share. Where they share none, the mean
+    stands and the notices say whom it does not suit.
+    """
+    rules, lots = method_of(sheet.plan).vat, sheet.plan.lots
+    suits = [rules.warmth.of(fibre_of(lot).group) for lot in lots]
+    weights = [clean_grams(sheet.plan, lot) for lot in lots]
+    total = sum(weights)
+    if not total:
+        return suits[0].value if suits else rules.warmth.cellulose.value
+    mean = sum(fact.value * weight for fact, weight in zip(suits, weights, strict=True)) / total
+    low = max(fact.value if fact.low is None else fact.low for fact in suits)
+    high = min(fact.value if fact.high is None else fact.high for fact in suits)
+    return min(max(mean, low), high) if low <= high else mean
+
+
+def _water(sheet: Worksheet) -> None:
+    stock = _stock(sheet)
+    kept_vat.room(sheet, stock)
+    there = in_tub(sheet.plan).litres
+    missing = max(sheet["vat.liquor"] - stock - there, 0.0)
+    formula = "liquor − stock − what stands in the tub" if there else "liquor − stock"
+    water = sheet.put(
+        "vat.water", "Water to add" if there else "Water to draw",
+        kept_vat.worth_pouring(missing) if there else missing, "L",
+        sheet.worked(formula, "vat.liquor", "vat.stock", *(("vat.kept",) if there else ())),
+    )
+    warm = sheet.put(
+        "vat.temperature", "Vat at", vat_temperature(sheet), "degC",
+        sheet.worked("mean of what suits the lots, by mass, within what they all stand", *_lot_temperatures(sheet)),
+        pinnable=True,
+    )
+    if sheet.plan.kept is None:
+        draw(sheet, "vat.", water, warm)
+    else:
+        kept_vat.warmth(sheet, water, warm)
+
+
+def _stock(sheet: Worksheet) -> float:
+    """What of the kept stock and of the new one goes in, L."""
+    liquor, more, pigment = sheet["vat.liquor"], kept_stock.others_g(sheet.plan), sheet["stock.pigment"]
+    of_jar = kept_stock.bring_in(sheet, sheet["stock.wanted"], size_of(following(sheet.plan, "stock.pigment")).liquor)
+    share = 1 - min(more / pigment, 1.0) if pigment else 1.0
+    most = "all of it but what other vats take" if more else "all of it"
+    return of_jar + sheet.put(
+        "vat.stock", "Stock to bring in", min(sheet["stock.water"] * share, max(liquor - of_jar, 0.0)), "L",
+        sheet.worked(f"{most}, or as much as the tub takes", "stock.water", "vat.liquor",
+                     *((kept_stock.OTHERS, "stock.pigment") if more else ())), pinnable=True,
+    )
+
+
+def _lot_temperatures(sheet: Worksheet) -> Iterator[Input]:
+    warmth = method_of(sheet.plan).vat.warmth
+    yield from (Input(lot.name, warmth.of(fibre_of(lot).group).value, "degC") for lot in sheet.plan.lots)
+
+
+def _sharpen(sheet: Worksheet) -> None:
+    rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
+    reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
+    less = " − what is left in the tub" if there.litres else ""
+    _dissolved_oxygen(sheet)
+    left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
+    pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
+    sheet.put(
+        "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
+        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity, at least what the dissolved oxygen "
+                     "takes", "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+                     *_left("reducer", left, less), "vat.oxygen",
+                     Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
+        powder=reducer, pinnable=True, minimum=least,
+    )
+
+
+def _bracketed(formula: str, less: str) -> str:
+    return f"({formula}{less})" if less else formula
+
+
+def _left(name: str, grams: float, less: str) -> tuple[Input, ...]:
+    """What a kept vat holds already."""
+    return (Input(f"{name} left in the tub", grams, "g"),) if less else ()
+
+
+def _dissolved_oxygen(sheet: Worksheet) -> None:
+    """Oxygen that comes in with the tap water; warmed quickly, it is still there."""
+    water = sheet.plan.water
+    hot, cold = celsius(water.hot), celsius(water.cold)
+    milligrams = oxygen.saturation(hot) * sheet["vat.hot"] + oxygen.saturation(cold) * sheet["vat.cold"]
+    sheet.put(
+        "vat.oxygen", "Oxygen in the water", milligrams / 1000, "g",
+        sheet.worked("saturation of each tap's water × litres", "vat.hot", "vat.cold",
+                     Input("hot holds, mg/L", oxygen.saturation(hot), ""),
+                     Input("cold holds, mg/L", oxygen.saturation(cold), ""), source="BensonKrause1984"),
+    )
+
+
+def _least_reducer(sheet: Worksheet, reducer: Powder, left_g: float) -> float | None:
+    """Reducer that the dissolved oxygen takes beside what is left (pure), g of product; None where nobody knows."""
+    species = reducer.material.species
+    if indigo.reducer(species).assumed:
+        return None
+    return max(sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) - left_g, 0.0) / reducer.purity
+
+
+def _strength(sheet: Worksheet) -> None:
+    there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
+    of_jar = in_jar(sheet.plan).grams_in(kept_stock.brought_on(sheet))
+    more = f"{' + what stands in the tub' if sheet.plan.kept else ''}{' + kept stock' if of_jar else ''}"
+    indigotin = sheet.put(
+        "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet) + there + of_jar, "g",
+        sheet.worked(f"indigotin of the stock × share brought in{more}", "stock.indigotin", "vat.stock", "stock.water",
+                     *((Input("in the tub", there, "g"),) if sheet.plan.kept else ()),
+                     *((Input("of the kept stock", of_jar, "g"),) if of_jar else ())),
+    )
+    sheet.put(
+        "vat.strength", "Strength", indigotin / sheet["vat.liquor"], "g/L",
+        sheet.worked("indigotin ÷ liquor", "vat.indigotin", "vat.liquor"),
+    )
+
+
+def _alkali_left(sheet: Worksheet) -> None:
+    """Alkali after the dye is dissolved and the oxygen eaten, as grams of sodium hydroxide."""
+    alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
+    product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
+    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species) + _of_soda(sheet)
+    at_hand = in_jar(sheet.plan)
+    of_jar = at_hand.alkali_g * at_hand.share(kept_stock.brought_on(sheet))
+    there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
+    new_dye = sheet["stock.indigotin"] * stock_share(sheet)
+    by_dye, by_oxygen = _taken(sheet, reducer, new_dye)
+    assumed = indigo.reducer(reducer.material.species).assumed
+    sheet.put(
+        "vat.alkali_left", "Alkali left, as lye", brought + there + of_jar - by_dye - by_oxygen, "g",
+        sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
+                     Input("brought, as lye", brought, "g"), *_left("alkali", there, " " if there else ""),
+                     *((Input("alkali of the kept stock", of_jar, "g"),) if of_jar else ()),
+                     Input("dye and its reducer", by_dye, "g"),
+                     Input("oxygen and its reducer", by_oxygen, "g"),
+                     source="memory" if assumed else "stoichiometry"),
+    )
+    sheet.put(
+        "vat.alkali_strength", "Alkali left", sheet["vat.alkali_left"] / sheet["vat.liquor"], "g/L",
+        sheet.worked("alkali left ÷ liquor", "vat.alkali_left", "vat.liquor"),
+    )
+
+
+def _taken(sheet: Worksheet, reducer: Powder, new_dye_g: float) -> tuple[float, float]:
+    """Lye that the dye and its reducer take, and the oxygen with its own; all copperas takes its own as it goes in."""
+    species = reducer.material.species
+    if species != COPPERAS:
+        by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(species)
+        return new_dye_g * indigo.naoh_per_gram(species), by_oxygen
+    grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
+    settled = hydroxide_of(species, grams) * substance("sodium hydroxide").molar_mass
+    return new_dye_g * MONO_NAOH_PER_G + settled, 0.0
+
+
+def _of_soda(sheet: Worksheet) -> float:
+    """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
+    row, soda = sheet.rows.get("vat.soda-ash"), powder(sheet.plan, "soda-ash")
+    return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
+
+
+def _capacity(sheet: Worksheet) -> None:
+    plan, reaches = sheet.plan, method_of(sheet.plan).vat.yield_
+    on_fibre = need_of(plan).on_fibre
+    enough = sheet["vat.indigotin"] * reaches.value / 100 / on_fibre if on_fibre else 0.0
+    for lot in plan.lots:
+        sheet.put(
+            f"vat.dyes.{lot.id}", f"Enough for {lot.name}", clean_grams(plan, lot) * enough, "g",
+            sheet.worked("lot × indigotin in the vat × share that reaches the fibre ÷ indigotin wanted on all lots",
+                         Input("lot", clean_grams(plan, lot), "g"), "vat.indigotin",
+                         Input("reaches the fibre", reaches.value, "%"), Input("wanted on all lots", on_fibre, "g"),
+                         Input("depth", 100 * share(lot.depth), "%"), source=reaches.source),
+        )
+
+
+def _times(sheet: Worksheet) -> None:
+    rules = method_of(sheet.plan).vat
+    for name, label, fact in (("sharpen", "Sharpen for", rules.sharpen), ("rest", "Rest for", rules.rest)):
+        sheet.put(
+            f"vat.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
+        )

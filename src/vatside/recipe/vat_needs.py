@@ -1,0 +1,105 @@
+"""What a vat is supposed to be like: its reducer and alkali, and the window of the most delicate fibre in it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from attrs import evolve, frozen
+
+from vatside.catalogue.values import Window
+from vatside.chemistry.bath import water_bath
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.vat import add
+from vatside.plan.delicate import delicate_lot, suits_lime
+from vatside.plan.measures import fibre_of, method_of, powder
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+
+SLOPE = 0.03
+"""pH that a lye liquor loses for each degree C it is warmed; lime loses 0.033 [Bates1956]."""
+
+WIDEST = Window(target=11.0, low=9.0, high=12.0, block=13.0, source="practice")
+"""Stands in for the window of a plan without fibre."""
+
+
+@frozen
+class Setting:
+    """What a reading is held against; pH always at the temperature of the vat."""
+
+    reducer: str
+    """A substance."""
+    alkali: str
+    """A substance."""
+    group: str
+    """Of the most delicate fibre: `protein`, `silk` or `cellulose`."""
+    fibre: str
+    """Name of the most delicate fibre."""
+    window: Window
+    coolest: float
+    warmest: float
+    """Working temperatures, degrees C."""
+    aim: float
+    """Temperature that the plan sets, degrees C."""
+    strength: float
+    """Indigotin the vat is meant to hold, g/L."""
+    slope: float = SLOPE
+    """pH lost for each degree C."""
+    tried: int = 0
+    """Corrections in a row that brought nothing."""
+
+
+def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
+    """Give what the plan's vat is supposed to be like."""
+    lot = delicate_lot(plan)
+    fibre = fibre_of(lot) if lot else None
+    group = fibre.group if fibre else "cellulose"
+    alkali = powder(plan, "alkali").material.species
+    low, high = _span(plan, group)
+    aim = sheet.value("vat.temperature", (low + high) / 2)
+    return Setting(
+        reducer=powder(plan, "reducer").material.species,
+        alkali=alkali,
+        group=group,
+        fibre=fibre.name if fibre else "cellulose",
+        window=_window(fibre.window if fibre else WIDEST, group, alkali, aim),
+        # A vat held warmer or cooler by the plan is meant to be so.
+        coolest=min(low, aim),
+        warmest=max(high, aim),
+        aim=aim,
+        strength=sheet.value("vat.strength"),
+        slope=_slope(sheet),
+        tried=tried,
+    )
+
+
+def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
+    """Give the fibre's window, up to what lime holds where the vat is a lime vat for cellulose."""
+    if not suits_lime(group, alkali):
+        return window
+    return evolve(window, high=max(window.high, lime_pH(t_C)), block=max(window.block, lime_pH(t_C)))
+
+
+@cache
+def lime_pH(t_C: float) -> float:
+    """Give the pH of water over solid lime at a temperature, as `solve` [LimeFit]."""
+    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), "calcium hydroxide", 5.0)).pH
+
+
+def _span(plan: Plan, group: str) -> tuple[float, float]:
+    """Give the temperatures between which the method works for a group of fibres, degrees C."""
+    fact = method_of(plan).vat.warmth.of(group)
+    low = fact.value if fact.low is None else fact.low
+    return low, fact.value if fact.high is None else fact.high
+
+
+def _slope(sheet: Sheet) -> float:
+    """Take the pH lost for each degree from the sheet, where it says both pH."""
+    warm, cool, t_C = sheet.value("vat.pH"), sheet.value("vat.pH_25"), sheet.value("vat.temperature", 25.0)
+    if not warm or not cool or abs(t_C - 25) < 5:
+        return SLOPE
+    return min(max((cool - warm) / (t_C - 25), 0.0), 0.05)
+
+
+def pH_at(pH: float, from_C: float, to_C: float, setting: Setting) -> float:
+    """Turn a pH read at one temperature into that of the same liquor at another (degrees C), by its slope."""
+    return pH - setting.slope * (to_C - from_C)

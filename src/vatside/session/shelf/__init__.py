@@ -1,1 +1,0 @@
-"""The shelf: powders and liquids owned, one for all sessions, told by its own events."""

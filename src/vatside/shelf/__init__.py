@@ -1,0 +1,1 @@
+"""The one shelf of powders."""

@@ -1,0 +1,262 @@
+"""What can be said of an item of the shelf: how its text is read, and whether a value fits."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from datetime import date, timedelta
+from math import floor
+
+from attrs import fields_dict
+
+from vatside.catalogue.load import materials
+from vatside.forms.fields import LONGEST_TEXT
+from vatside.forms.rows import SPOON_G, Field
+from vatside.plan.measures import BY_VOLUME, POURED
+from vatside.plan.paths import FieldValue
+from vatside.plan.sheet import Stage
+from vatside.shelf.events import Item
+from vatside.units import (
+    BASE_UNITS,
+    Amount,
+    Kind,
+    Problem,
+    fits,
+    parse_amount,
+    show_amount,
+    show_mass,
+    show_value,
+    show_volume,
+    to_base,
+)
+
+MOST_MONEY = 1e6
+ROUNDING = 1e-9
+"""Share that a product of floats may be off."""
+WEAK, STRONG = 50.0, 200.0
+"""A strike below or above these, %, is asked about: lots differ less than that. Ours, no source."""
+MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
+ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
+_AT = Stage.PLAN
+
+DETAILS: tuple[Field, ...] = (
+    Field("material", "What it is", _AT, choices=tuple((key, item.name) for key, item in materials().items())),
+    Field("lot", "Lot", _AT, optional=True, help="what you call it, or what its label says"),
+    Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb; a bottle also 500 mL"),
+    Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
+    Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, typed=SPOON_G, optional=True,
+          help="weigh ten level spoons, write a tenth"),
+    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it: 18.50, 18,50"),
+    Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, 2 May, today, yesterday"),
+    Field("opened", "Opened on", _AT, optional=True, clock=True,
+          help="2026-05-02, 2 May, today; else the day of its first use"),
+    Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000,
+          help="beside the lot you know: 100 % is like it; = works it out from two strips"),
+)  # fmt: skip
+"""The rows of an item's form."""
+
+PRICES: tuple[Field, ...] = (
+    Field("currency", "Currency", _AT, optional=True, help="the sign or letters before a price"),
+    Field("kwh", "A kilowatt-hour", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+    Field("water", "A cubic metre of water", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+    Field("hour", "An hour of work", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+)
+"""The rows of the prices' form."""
+
+_ROWS = {row.path: row for row in (*DETAILS, *PRICES)}
+LONGEST_CURRENCY = 8
+
+
+def read_detail(name: str, text: str, *, material: str = "", today: date | None = None) -> FieldValue | Problem:
+    """Read what a person typed for a detail or a price; KeyError if there is none of that name.
+
+    With a material, a mass of it may be written as the volume that was poured; with the day that is today, days
+    may be written as `today`, `yesterday` and `1 Nov` (the latest one), and none that is still to come.
+    """
+    row, typed = _ROWS[name], text.strip()
+    if not typed and name in ("lot", "currency"):
+        return ""
+    if not typed:
+        return None if row.optional else Problem(f"{row.label}: nothing stands here")
+    if row.choices:
+        return _read_choice(row, typed)
+    value = _read(row, typed, material, today)
+    if isinstance(value, Problem):
+        return Problem(f"{row.label}: {value.text}")
+    problem = detail_problem(name, value) or _too_odd(row, value)
+    return Problem(problem) if problem else value
+
+
+def _too_odd(row: Field, value: FieldValue) -> str | None:
+    """Say why nothing like that is typed in, though a file from before may hold it."""
+    if row.typed is None or row.kind is None or not isinstance(value, Amount):
+        return None
+    low, high = row.typed
+    if low <= to_base(value, row.kind) <= high:
+        return None
+    between = f"between {show_value(low, 'g')} and {show_value(high, 'g')}"
+    return f"{row.label}: {show_amount(value)} cannot be; a level spoon of powder weighs {between}"
+
+
+def _read(row: Field, typed: str, material: str, today: date | None) -> FieldValue | Problem:
+    if row.kind is Kind.MASS:
+        return read_weighed(typed, material)
+    if row.kind is not None:
+        return parse_amount(_bare(typed) if row.kind is Kind.NUMBER else typed, row.kind, unit=row.unit)
+    return _read_day(typed, today) if row.clock and today else typed
+
+
+def read_weighed(typed: str, material: str) -> Amount | Problem:
+    """Read a mass, or for a liquid the volume that was poured, which comes out in grams."""
+    poured = None
+    if material in POURED:
+        poured = parse_amount(typed, Kind.VOLUME, unit="mL" if material in BY_VOLUME else "")
+    if isinstance(poured, Amount) and fits(poured.unit, Kind.VOLUME):
+        return Amount(round(to_base(poured, Kind.VOLUME) * 1000 * _density(material), 1), "g")
+    return parse_amount(typed, Kind.MASS, unit="g")
+
+
+def show_weighed(material: str, grams: float) -> str:
+    """Write grams as the material is measured out: by weight, or by volume."""
+    if material in BY_VOLUME:
+        return show_volume(grams / 1000 / _density(material))
+    return show_mass(grams)
+
+
+def _density(material: str) -> float:
+    """g/mL."""
+    return materials()[material].bulk.value
+
+
+def _bare(typed: str) -> str:
+    """Leave out the sign or the letters of a currency before or after a number."""
+    found = re.fullmatch(r"(?P<before>\D{0,4}?)\s*(?P<number>[\d.,½¼¾].*?)\s*(?P<after>\D{0,4}?)", typed)
+    around = found["before"] + found["after"] if found else ""
+    signs = all(unicodedata.category(sign) in ("Sc", "Lu", "Ll") for sign in around)
+    return found["number"] if found and signs else typed
+
+
+def _read_day(typed: str, today: date) -> str | Problem:
+    low = typed.casefold()
+    said = {"today": today, "yesterday": today - timedelta(days=1), "tomorrow": today + timedelta(days=1)}.get(low)
+    day = (said or _in_words(low, today) or typed) if not _is_day(typed) else typed
+    text = day if isinstance(day, str) else day.isoformat()
+    return Problem(f"{typed} is still to come") if text > today.isoformat() and _is_day(text) else text
+
+
+def _in_words(low: str, today: date) -> date | None:
+    """Read `1 Nov`, `nov 1` or `1 November 2025`; without a year it is the latest such day."""
+    found = re.fullmatch(r"(\d{1,2})\.? ([a-z]{3,9})\.?(?:,? (\d{4}))?", low) or re.fullmatch(
+        r"([a-z]{3,9})\.? (\d{1,2})(?:,? (\d{4}))?", low
+    )
+    if found is None:
+        return None
+    one, other, year = found.groups()
+    number, name = (one, other) if one.isdecimal() else (other, one)
+    month = next((at for at, short in enumerate(MONTHS, start=1) if name.startswith(short)), 0)
+    years = [int(year)] if year else [today.year, today.year - 1]
+    days = [day for of in years if (day := _day(of, month, int(number))) is not None]
+    return next((day for day in days if year or day <= today), None)
+
+
+def _day(year: int, month: int, number: int) -> date | None:
+    try:
+        return date(year, month, number)
+    except ValueError:
+        return None
+
+
+def _read_choice(row: Field, typed: str) -> str | Problem:
+    low = typed.casefold()
+    found = [key for key, name in row.choices if low in (key.casefold(), name.casefold())]
+    found = found or [key for key, name in row.choices if name.casefold().startswith(low)]
+    if len(found) == 1:
+        return found[0]
+    return Problem(f"{row.label}: one of {', '.join(name for _, name in row.choices)}")
+
+
+def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str | None:
+    """Say why a value does not fit a detail; None if it does. With `empty`, a mass may be nothing at all."""
+    row = _ROWS.get(name)
+    if row is None:
+        return f"there is no {name!r} to set"
+    if value is None:
+        return None if row.optional and name != "lot" else f"{row.label}: nothing stands here"
+    if row.kind is not None:
+        return _amount_problem(row, row.kind, value, 0.0 if empty else row.low)
+    if not isinstance(value, str) or not value.isprintable() or len(value) > LONGEST_TEXT:
+        return f"{row.label}: must be printable text of {LONGEST_TEXT} letters at most"
+    if row.clock:
+        return _day_problem(row, value)
+    if name == "currency" and len(value) > LONGEST_CURRENCY:
+        return f"{row.label}: at most {LONGEST_CURRENCY} letters"
+    return None
+
+
+def _amount_problem(row: Field, kind: Kind, value: FieldValue, low: float) -> str | None:
+    if not isinstance(value, Amount) or not fits(value.unit, kind):
+        return f"{row.label}: must be an amount of {kind.value}"
+    if low <= to_base(value, kind) <= row.high:
+        return None
+    unit = BASE_UNITS[kind]
+    return (
+        f"{row.label}: {show_amount(value)} cannot be; between {show_value(low, unit)} and {show_value(row.high, unit)}"
+    )
+
+
+def _day_problem(row: Field, value: str) -> str | None:
+    return None if _is_day(value) else f"{row.label}: {value!r} is no day; write it like 2026-05-02"
+
+
+def _is_day(value: str) -> bool:
+    try:
+        return len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
+    except ValueError:
+        return False
+
+
+def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:
+    """Tell whether a value can stand in a detail of an item."""
+    return name in fields_dict(Item) and detail_problem(name, value, empty=empty) is None
+
+
+def fits_price(name: str, value: FieldValue) -> bool:
+    """Tell whether a value can stand as a price."""
+    return name in {row.path for row in PRICES} and detail_problem(name, value) is None
+
+
+def clash(item: Item, name: str) -> str | None:
+    """Say why a detail cannot stand beside the others of its item; None if it can."""
+    if name in ("purity", "strike"):
+        return _purer_than_pure(item)
+    if name in ("bought", "opened") and item.bought and item.opened and item.opened < item.bought:
+        return f"Opened on {item.opened}: that is before it was bought, {item.bought}"
+    return None
+
+
+def _purer_than_pure(item: Item) -> str | None:
+    label, strikes = to_base(item.purity, Kind.PERCENT), to_base(item.strike, Kind.PERCENT)
+    counts = label * strikes / 100
+    if counts <= 100 * (1 + ROUNDING):
+        return None
+    return (
+        f"Strikes {show_amount(item.strike)}: {show_amount(item.purity)} by the label would count as "
+        f"{show_value(counts, '%')}, purer than pure; at most {show_value(floor(1e4 / label), '%')}"
+    )
+
+
+def doubtful(strike: Amount) -> str:
+    """Say what is doubtful about a strike far from that of the lot it is held against; empty if nothing is."""
+    share = to_base(strike, Kind.PERCENT)
+    if WEAK <= share <= STRONG:
+        return ""
+    much = "less than half" if share < WEAK else "more than twice"
+    return f"Strikes {show_amount(strike)}: {much} the colour of the lot you know. Is that what the strips said?"
+
+
+def item_problem(item: Item) -> str | None:
+    """Say why something cannot stand on the shelf; None if it can."""
+    if not ITEM_ID.fullmatch(item.id):
+        return f"{item.id!r} is no id of letters and digits"
+    problems = (detail_problem(row.path, getattr(item, row.path)) for row in DETAILS)
+    return next((problem for problem in problems if problem), None)

@@ -1,0 +1,1 @@
+"""Days on disk: codec, journal, snapshot, locks, folder."""

@@ -1,0 +1,192 @@
+"""The journal beside a session file: one line an entry, on the disk before it counts as logged."""
+
+from __future__ import annotations
+
+import errno
+import os
+from pathlib import Path
+
+from attrs import frozen
+
+from vatside.log.events.day import Entry
+from vatside.log.session import Session
+from vatside.storage.files import ForeignChange, Fs
+from vatside.storage.flaws import SessionError
+from vatside.storage.sealed_line import seal, unseal
+from vatside.storage.session_text import decode_entry, encode_entry
+
+
+def entry_record(session: str, entry: Entry) -> bytes:
+    """Write the record of an entry."""
+    return seal(session, entry.seq, encode_entry(entry).encode())
+
+
+@frozen
+class Record:
+    """A record whose checksum holds."""
+
+    session: str
+    entry: Entry
+
+
+@frozen
+class JournalText:
+    """What a journal holds."""
+
+    records: tuple[Record, ...] = ()
+    good: int = 0
+    """Bytes up to the end of the last good record."""
+    torn: bytes = b""
+    """What stands after it: a record that a power cut or a full disk broke off."""
+    damage: str | None = None
+    """Why good records stand behind something unreadable; the records stop before it."""
+    there: bool = True
+    """There is a journal."""
+
+
+def read_journal(data: bytes) -> JournalText:
+    """Read the records of a journal up to the first that does not hold."""
+    records: list[Record] = []
+    good = 0
+    lines = data.split(b"\n")
+    for number, line in enumerate(lines[:-1]):
+        found = _read_record(line)
+        if found is None:
+            return _stopped(records, good, data, lines[number + 1 :])
+        records.append(found)
+        good += len(line) + 1
+    return JournalText(tuple(records), good, data[good:])
+
+
+def _stopped(records: list[Record], good: int, data: bytes, rest: list[bytes]) -> JournalText:
+    """Tell a torn end from damage: at most one record can have been under way when the power went."""
+    behind = sum(_read_record(line) is not None for line in rest)
+    torn = data[good:]
+    if not behind and torn.rstrip(b"\n").count(b"\n") == 0:
+        return JournalText(tuple(records), good, torn)
+    what = f"{behind} good ones stand behind it" if behind else "so are all behind it"
+    return JournalText(tuple(records), good, damage=f"record {len(records) + 1} of its journal is damaged, and {what}")
+
+
+def _read_record(line: bytes) -> Record | None:
+    found = unseal(line)
+    if found is None:
+        return None
+    try:
+        entry = decode_entry(found.event)
+    except SessionError:
+        return None
+    return Record(found.session, entry) if entry.seq == found.seq else None
+
+
+@frozen
+class Merged:
+    """A session with the records of its journal, and what keeps the two from fitting."""
+
+    session: Session
+    damage: str | None = None
+
+
+def merge(session: Session, journal: JournalText) -> Merged:
+    """Add the records that the session file does not hold yet."""
+    entries = list(session.entries)
+    damage = journal.damage
+    for found in journal.records:
+        misfit = _misfit(session, entries, found)
+        if misfit:
+            damage = misfit
+            break
+        if found.entry.seq == len(entries) + 1:
+            entries.append(found.entry)
+    return Merged(Session(session.id, session.created, session.plan, tuple(entries)), damage)
+
+
+def _misfit(session: Session, entries: list[Entry], found: Record) -> str | None:
+    seq = found.entry.seq
+    if found.session != session.id:
+        return "the journal beside it belongs to another session"
+    if seq > len(entries) + 1:
+        return f"entries {len(entries) + 1} to {seq - 1} are missing between the file and its journal"
+    if seq <= len(entries) and entries[seq - 1] != found.entry:
+        return f"the file and its journal tell entry {seq} differently"
+    return None
+
+
+class Journal:
+    """The open journal of one writer. Not `sound` means: write no more before it is cleared."""
+
+    def __init__(self, fs: Fs, path: Path, mode: int, good: int) -> None:
+        self._fs = fs
+        self.path = path
+        self._fd = fs.open_append(path, mode)
+        self._good = good
+        self.sound = True
+        try:
+            self._settle()
+        except BaseException:
+            self.close()
+            raise
+
+    def _settle(self) -> None:
+        """Make sure of the file's name on the disk; it may be new, or left by one who did not get that far."""
+        if not self._fs.stamp_open(self._fd).regular:
+            raise ForeignChange(f"{self.path.name} is no plain file")
+        self._fs.sync_folder(self.path.parent)
+
+    def append(self, data: bytes) -> None:
+        """Write one record down to the disk; after an OSError the journal is as before, or not sound."""
+        self.check()
+        try:
+            self._write(data)
+        except OSError:
+            self._cut_back()
+            raise
+        try:
+            self._fs.sync(self._fd)
+        except OSError:
+            # The system may have thrown the bytes away and will not say so again: never trust a second try.
+            self.sound = False
+            raise
+        self._good += len(data)
+
+    def _write(self, data: bytes) -> None:
+        if self._fs.write(self._fd, data) != len(data):
+            raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+    def gone(self) -> bool:
+        """Tell whether the file has no name any more, so that nobody would find what we write."""
+        return self._fs.stamp(self.path) is None
+
+    def check(self) -> None:
+        """ForeignChange unless the path leads to our file and nobody else wrote to it."""
+        mine = self._fs.stamp_open(self._fd)
+        if not mine.same_file(self._fs.stamp(self.path)) or (self.sound and mine.size != self._good):
+            raise ForeignChange(f"another program changed {self.path.name}")
+
+    def _cut_back(self) -> None:
+        """Take half a record away again."""
+        try:
+            self._fs.truncate(self._fd, self._good)
+        except OSError:
+            self.sound = False
+
+    def take_over(self, size: int) -> None:
+        """Make sure of the records on the disk; cut off a torn end of `size` bytes, kept elsewhere by now."""
+        if self._fs.stamp_open(self._fd).size != self._good + size:
+            raise ForeignChange(f"another program changed {self.path.name}")
+        if size:
+            self._fs.truncate(self._fd, self._good)
+        self._fs.sync(self._fd)
+
+    def clear(self) -> None:
+        """Empty the journal, once the session file holds everything."""
+        self.check()
+        self.sound = False
+        self._fs.truncate(self._fd, 0)
+        self._fs.sync(self._fd)
+        self._good = 0
+        self.sound = True
+
+    def close(self) -> None:
+        """Close the file."""
+        self._fs.close(self._fd)

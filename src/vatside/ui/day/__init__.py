@@ -1,0 +1,1 @@
+"""The day's own screen."""

@@ -1,0 +1,169 @@
+"""The working of a figure, and the place to hold it by hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.widgets import Input
+
+from vatside.bench import acts
+from vatside.bench.desk import Desk
+from vatside.forms.fields import field, show
+from vatside.plan.figure_text import working_lines
+from vatside.plan.sheet import Figure, Notice, Remedy
+from vatside.ui.text.notice_rows import gravest_first, notice_rows
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows import put_right
+from vatside.ui.windows.window import Window
+from vatside.units.one_line import clean
+
+
+class WorkingWindow(Window[str]):
+    """How a figure came about; up and down go to the others, typing holds one that can be held."""
+
+    AUTO_FOCUS = ""
+    """A figure that cannot be held has no field: its letters are commands."""
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", show=False),
+        Binding("equals_sign", "leave", show=False),
+        Binding("up", "other(-1)", show=False),
+        Binding("down", "other(1)", show=False),
+        Binding("pageup", "scroll(-5)", show=False),
+        Binding("pagedown", "scroll(5)", show=False),
+        Binding("j", "advice", show=False),
+    ]
+
+    def __init__(self, desk: Desk, ids: Sequence[str], at: str) -> None:
+        super().__init__()
+        self.desk = desk
+        self.ids = tuple(ids)
+        self.at = at if at in self.ids else self.ids[0]
+
+    def compose(self) -> ComposeResult:
+        """The words, and a field below."""
+        with Vertical(classes="window") as window:
+            window.border_title = "Working"
+            yield Lines(self._rows, id="working", keys=False)
+            yield Entry()
+            yield Lines(self._words, id="hold-words", keys=False)
+
+    def on_mount(self) -> None:
+        """Show the first figure."""
+        self._turn()
+
+    @property
+    def figure(self) -> Figure:
+        """The figure whose working is shown."""
+        return self.desk.sheet[self.at]
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        found: list[Row] = []
+        for number, line in enumerate(working_lines(self.figure, self.desk.plan)):
+            inset = "  " if line.startswith("  ") else ""
+            role = "strong" if number == 0 else "faint" if line.startswith("Source") else ""
+            found += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
+        fixed = self.desk.keeping.readonly is not None
+        about = [item for item in self.desk.sheet.notices if put_right.concerns(item, self.at)]
+        notices = notice_rows(gravest_first(about), width, fixed=fixed)
+        return (*notices, *([BLANK] if notices else []), *found, BLANK)
+
+    def _words(self, width: int) -> Sequence[Row]:
+        wrong = self.desk.wrong.get(self.at)
+        if wrong:
+            return tuple(row(Span(line, "danger")) for line in wrap(f"! {clean(wrong.words)}", width))
+        if self.figure.pinnable and not self.desk.keeping.readonly:
+            text = (
+                "held by you; empty the field to let it follow the plan"
+                if self.figure.pin
+                else "type an amount to hold it"
+            )
+        else:
+            text = "follows from the others; it cannot be held"
+        keys = row(Span("↑↓", "key"), Span(" other figures   ", "faint"), Span("Esc", "key"), Span(" back", "faint"))
+        return (*(row(Span(line, "faint")) for line in wrap(text, width)), keys)
+
+    def _turn(self) -> None:
+        """Show the figure in hand."""
+        entry = self.query_one(Entry)
+        can = self.figure.pinnable and not self.desk.keeping.readonly
+        entry.display = can
+        if can:
+            entry.give(field(self.desk.plan, self.at), show(self.desk.plan, self.at), "hold at …")
+        self.set_focus(entry if can else None)
+        self._refill()
+
+    def _refill(self) -> None:
+        for lines in self.query(Lines):
+            lines.refill()
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        self.desk.type(event.path, event.text)
+        if event.path in self.desk.wrong:
+            self.desk.leave()  # what stood there before the first key counts again
+        self._refill()
+
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "advice":
+            self.action_advice()
+        else:
+            self.action_leave()
+
+    @property
+    def _offers(self) -> tuple[Notice, ...]:
+        """The notices about the figure that can be put right."""
+        if self.desk.keeping.readonly:
+            return ()
+        return tuple(item for item in put_right.offers(self.desk.sheet.notices) if put_right.concerns(item, self.at))
+
+    def action_advice(self) -> None:
+        """Put right what a notice about the figure is about; what was typed is logged first."""
+        self.desk.leave()
+        offers = self._offers
+        if offers:
+            put_right.choose(self.app, offers[0], self._take)
+
+    def _take(self, remedy: Remedy) -> None:
+        acts.take_remedy(self.desk, remedy)
+        there = {figure.id for figure in self.desk.sheet.figures}
+        self.ids = tuple(name for name in self.ids if name in there)
+        if not self.ids:
+            self.dismiss(self.at)
+            return
+        self.at = self.at if self.at in there else self.ids[0]
+        if self.figure.pinnable:
+            self.query_one(Entry).write(show(self.desk.plan, self.at))
+        self._turn()
+
+    @on(Input.Submitted)
+    def action_leave(self) -> None:
+        """Log what was held, and close."""
+        self.desk.settle()
+        self.dismiss(self.at)
+
+    def action_scroll(self, by: int) -> None:
+        """Bring more of a long working into view."""
+        self.query_one("#working", Lines).scroll_relative(y=by, animate=False)
+
+    def action_other(self, by: int) -> None:
+        """Log what was held, and go to another figure."""
+        self.desk.settle()
+        self.desk.wrong.pop(self.at, None)
+        there = {figure.id for figure in self.desk.sheet.figures}
+        at, count = self.ids.index(self.at), len(self.ids)
+        # Holding one figure may have taken others off the sheet.
+        further = (self.ids[(at + by * step) % count] for step in range(1, count + 1))
+        found = next((key for key in further if key in there), None)
+        if found is None:
+            self.dismiss("")
+            return
+        self.at = found
+        self._turn()

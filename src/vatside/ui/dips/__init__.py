@@ -1,0 +1,1 @@
+"""The board of the dips, and the ladder of blues."""

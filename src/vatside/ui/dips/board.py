@@ -1,0 +1,303 @@
+"""The dip board: which piece goes in next, and where every piece is."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+
+from vatside.bench.desk import Desk, local
+from vatside.bench.dips import acts, depths, strength
+from vatside.bench.dips.acts import Unsure
+from vatside.bench.dips.look_ahead import LookAhead
+from vatside.bench.wait_view import WaitView
+from vatside.dayline.steps import Step
+from vatside.dips.rotation import Do
+from vatside.dips.words import dips_lines
+from vatside.log.moment import Moment
+from vatside.plan.piece_names import LONGEST_NAME
+from vatside.ui.base.host import host_of
+from vatside.ui.base.screen import SAID
+from vatside.ui.base.waits_screen import Watching
+from vatside.ui.dips import board_rows
+from vatside.ui.dips.call_rows import ON_THE_VAT, deed
+from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.lines import Lines
+from vatside.units.one_line import clean
+
+
+class DipScreen(Watching):
+    """One answer in large letters, a line for each piece; one key moves a piece on."""
+
+    CSS_PATH = "dips.tcss"
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,d", "leave", show=False),
+        Binding("e", "early", show=False),
+        Binding("m", "more", show=False),
+        Binding("k", "finished", show=False),
+        Binding("c", "name", show=False),
+        Binding("g", "colour", show=False),
+        Binding("y", "own_results", show=False),
+        Binding("f", "far", show=False),
+        Binding("r", "reading", show=False),
+        Binding("v", "vat", show=False),
+        Binding("question_mark", "help", show=False),
+    ]
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        now = desk.clock.now()
+        self.glance = desk.glance(now)
+        self.board = acts.board(desk, now)
+        self.own_choice = False
+        """The dyer has put the cursor on another piece than the one called for."""
+        self._asked: tuple[str, float] = ("", 0.0)
+        """The piece that was asked about, and until when the answer counts."""
+        self._ended: tuple[str, float] = ("", 0.0)
+        """The piece that was ended last by a key of its own, and until when a second press may be a slip."""
+        self._ahead = LookAhead(desk)
+        self._falling = strength.Falling()
+
+    def compose(self) -> ComposeResult:
+        """What next, who is where, what to look out for, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        yield self.part("call", self._call)
+        yield self.part("pieces", self._pieces, "Pieces", keys=True)
+        yield self.part("warnings", self._warnings)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the piece that is called for."""
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.parts["pieces"].focus()
+        self.renew()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        past = self._falling.after(self.desk.state)
+        strong = board_rows.strength_spans(strength.strength(self.desk), past, width, self.signs)
+        title = f" Dips · {clean(self.desk.plan.title)}"
+        return (spread((Span(title, "strong"),), strong, width),)
+
+    def _call(self, width: int) -> Sequence[Row]:
+        tallest = 5 if self.size.height >= 32 else 3
+        return board_rows.headline_rows(self.board, self._ahead.now().comes_to, width, tallest, self.signs)
+
+    def _pieces(self, width: int) -> Sequence[Row]:
+        since = [local(line.since) if line.since else None for line in self.board.lines]
+        comes_to = self._ahead.now().comes_to
+        if width >= board_rows.WIDE:
+            return board_rows.wide_rows(self.board, since, comes_to, width, self.signs)
+        return board_rows.board_rows(self.board, since, width, self.signs)
+
+    def _warnings(self, width: int) -> Sequence[Row]:
+        most = 2 if self.size.height < 24 else 4
+        warned = board_rows.warning_rows(self._ahead.now().warnings, width, most)
+        lines = dips_lines(self.desk.plan, self.desk.sheet)
+        return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
+
+    def key_words(self, width: int) -> Sequence[Row]:
+        """Say which keys count, or what was just said."""
+        return self.said_rows(width) or (key_row(self._keys(), width),)
+
+    def _keys(self) -> tuple[Key, ...]:
+        line = self.board.line(self.piece)
+        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
+        look = self.board.call.do is Do.LOOK
+        return (
+            Key("space", deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
+            *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
+            *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
+            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),
+            Key("f", "far", "far"), Key("r", "reading", "reading"), Key("v", "vat", "vat"),
+            Key("Esc", "back", "leave"), Key("?", "help", "help"),
+        )  # fmt: skip
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.look(self.desk.clock.now())
+        self._follow()
+        self.refill(*self.parts)
+        self.parts["pieces"].reveal()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show; the cursor goes with the call."""
+        self.look(now)
+        self._follow()
+        self.refill(*self.parts)
+
+    def look(self, now: Moment) -> None:
+        """Look at the clock and at the pieces."""
+        super().look(now)
+        self.board = acts.board(self.desk, now)
+
+    def _follow(self) -> None:
+        """Put the cursor on the piece that is called for, unless the dyer chose another one."""
+        lines = self.parts["pieces"]
+        if self.board.line(lines.key) is None:
+            self.own_choice = False
+        if not self.own_choice and self.board.lines:
+            wanted = self.board.piece or lines.key
+            lines.choose(wanted if self.board.line(wanted) else self.board.lines[0].row.piece)
+
+    def on_lines_chose(self, event: Lines.Chose) -> None:
+        """The dyer has another piece in hand."""
+        self.own_choice = event.lines.key != self.board.piece
+        self.refill("keys")
+
+    def on_screen_resume(self) -> None:
+        """Catch up with what happened while another screen was in front."""
+        if self.parts:
+            self.renew()
+
+    # What is in hand
+
+    @property
+    def piece(self) -> str:
+        """The piece in hand."""
+        return self.parts["pieces"].key if self.parts else ""
+
+    @property
+    def step_in_hand(self) -> Step | None:
+        """No step: space moves a piece on."""
+        return None
+
+    @property
+    def wait_in_hand(self) -> WaitView | None:
+        """The wait chosen by its number, else that of the piece in hand, else the first."""
+        where = self.desk.state.dipping.pieces.get(self.piece)
+        of_piece = next((wait for wait in self.glance.waits if where and wait.id == where.wait), None)
+        chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
+        return chosen or of_piece or next(iter(self.glance.waits), None)
+
+    def done(self) -> None:
+        """The cursor goes with the call again."""
+        self.own_choice = False
+
+    # What the keys do
+
+    def _act(self, act: Callable[[], str | Unsure]) -> None:
+        """Do something with the piece in hand; what had better wait is said and nothing done."""
+
+        def acted() -> str:
+            found = act()
+            if isinstance(found, Unsure):
+                return found.words
+            self.done()
+            return found
+
+        self.perform(acted)
+
+    def action_do(self) -> None:
+        """Move the piece in hand on."""
+        if self.board.call.do is Do.DONE and not self.own_choice:
+            self.perform(lambda: acts.finish(self.desk))
+            self.dismiss()
+            return
+        if self.board.call.do in ON_THE_VAT and not self.own_choice and self.board.turning is None:
+            self._see_to_the_vat(self.board.call.do)
+            return
+        self._act(lambda: acts.move_on(self.desk, self.piece, self.desk.clock.now()))
+
+    def _see_to_the_vat(self, do: Do) -> None:
+        """Read it, or show what its reading means and what to do."""
+        if do is Do.READ:
+            self.action_reading()
+        else:
+            host_of(self).routes.vat.meaning(self)
+
+    def action_early(self) -> None:
+        """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
+        piece, now = self.piece, self.desk.clock.now()
+        sure = self._asked[0] == piece and now.elapsed < self._asked[1]
+
+        def act() -> str | Unsure:
+            found = acts.at_once(self.desk, piece, now, sure=sure)
+            self._asked = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
+            return found
+
+        self._act(act)
+
+    def action_more(self) -> None:
+        """Give it one more dip than planned."""
+        self._act(lambda: acts.once_more(self.desk, self.piece, self.desk.clock.now()))
+
+    def action_finished(self) -> None:
+        """It has had its last dip, or takes turns again; the piece the cursor goes on to is asked about first."""
+        piece, now = self.piece, self.desk.clock.now()
+        before, until = self._ended
+        went_on = before != piece and now.elapsed < until and not self.own_choice
+
+        def act() -> str | Unsure:
+            found = acts.done_or_back(self.desk, piece, now, just=before if went_on else "")
+            self._ended = ("" if isinstance(found, Unsure) else piece, now.elapsed + SAID)
+            return found
+
+        self._act(act)
+
+    def action_name(self) -> None:
+        """Ask for a name of its own."""
+        piece, line = self.piece, self.board.line(self.piece)
+        if line is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            if len(text.strip()) > LONGEST_NAME or not text.strip().isprintable():
+                return False, f"A name has {LONGEST_NAME} letters at most."
+            return bool(text.strip()), f"{line.row.name} is called so from now on; - takes the name away"
+
+        def answered(text: str | None) -> None:
+            if text and text.strip():
+                name = "" if text.strip() == "-" else text.strip()
+                self.perform(lambda: acts.call_it(self.desk, piece, name))
+
+        self.ask("What is this piece called?", means, answered, self.desk.state.dipping.names.get(piece, ""))
+
+    # Other screens
+
+    def action_colour(self) -> None:
+        """Record the colour that it came out with."""
+        host_of(self).routes.dips.colour(self, self.piece)
+
+    def action_own_results(self) -> None:
+        """Let the dips go by the dyer's own results."""
+        self.perform(lambda: depths.go_by_own(self.desk, host_of(self).folder))
+
+    def action_far(self) -> None:
+        """Show the waits large."""
+        from vatside.ui.day.far_view import FarScreen
+
+        self.app.push_screen(FarScreen(self.desk, self.signs))
+
+    def action_reading(self) -> None:
+        """Take a reading of the vat."""
+        from vatside.plan.sheet import Stage
+
+        host_of(self).routes.vat.read_on(self, Stage.DIP)
+
+    def action_vat(self) -> None:
+        """Show the vat's account and its history."""
+        host_of(self).routes.vat.vat(self)
+
+    def action_leave(self) -> None:
+        """Go back."""
+        self.dismiss()
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        from vatside.ui.dips.help import dip_help
+        from vatside.ui.windows.words import ReadingWindow
+
+        self.app.push_screen(ReadingWindow("Keys", dip_help))

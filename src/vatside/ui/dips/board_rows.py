@@ -1,0 +1,222 @@
+"""The dip board in rows: what it calls for in large letters, and where every piece is."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+
+from vatside.bench.dips.board import Board, Line
+from vatside.dips import rotation
+from vatside.dips.depth import depth_name
+from vatside.dips.pieces import Place
+from vatside.dips.rotation import Do
+from vatside.ui.dips.call_rows import Headline, headline
+from vatside.ui.text.digits import best_scale, big
+from vatside.ui.text.letters import capitals
+from vatside.ui.text.rows import Row, Span, cells, clip, left, numbered, right, row, spread, wrap
+from vatside.ui.text.signs import Signs
+from vatside.units import show_count, show_countdown
+from vatside.units.one_line import clean
+
+WIDE = 100
+"""Columns from which there is room for what each piece will come to."""
+COMES = 34
+NOTHING_LEFT = "Nothing is left to do at the vat: Esc shows the steps"
+
+
+def headline_rows(
+    board: Board, comes_to: Mapping[str, float], width: int, tallest: int, signs: Signs
+) -> tuple[Row, ...]:  # fmt: skip
+    """Print what to do next, in letters of so many rows at most; then what that piece will come to."""
+    said = headline(board)
+    role = "over" if said.urgent else "here"
+    verb = f" {said.verb}{' !' if said.urgent else ''} "
+    top = spread((Span(" "), Span(verb, role, "do"), Span(f"  {clean(said.why)}", "faint")), (), width)
+    if board.call.do is Do.DONE:
+        return (top, *_afterwards(board.afterwards or (NOTHING_LEFT,), width, tallest + 1))
+    return (top, *_large(said, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
+
+
+def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
+    """Say what to do now that nobody goes in any more, each in a row of its own."""
+    found = [row(Span(f" {number}  ", "number"), Span(clip(clean(words), width - 6), "strong"))
+             for number, words in enumerate(what[:rows], start=1)]  # fmt: skip
+    return (*found, *[row()] * (rows - len(found)))
+
+
+def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
+    """Draw the name as large as it goes; in plain capitals where there are no such letters or no room."""
+    name = capitals(said.name)
+    role = "care" if said.urgent else "head"
+    scale = best_scale(name, width - 2, tallest, signs) if name else 0
+    if scale:
+        return tuple(row(Span(f" {line}", role, "do")) for line in big(name, scale, signs))
+    words = numbered(clean(said.name).upper(), width - 4)
+    return (row(), row(Span("  "), Span(words, role, "do")), row())
+
+
+def _following(board: Board, comes: float | None, width: int) -> Row:
+    """Say who goes in next, whatever is to be done before; where there is room, what the one called for comes to."""
+    coming, told = board.following, _comes(comes) if width < WIDE else ()
+    if coming is None:
+        words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
+        return _beside((Span(f" {words}", "faint"),), told, width)
+    when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
+    first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
+    name = Span(numbered(clean(coming.name), width - 24), "strong")
+    return _beside((Span(first, "faint"), name, Span(f"  {when}")), told, width)
+
+
+def _comes(depth: float | None) -> tuple[tuple[Span, ...], ...]:
+    """Say what a piece comes to, in more words and in fewer."""
+    if depth is None:
+        return ()
+    number = f"{depth:.2g} %"
+    return (
+        (Span("comes to about ", "faint"), Span(f"{_depth(depth)} ")),
+        (Span("comes to about ", "faint"), Span(f"{number} ")),
+        (Span("to ", "faint"), Span(f"{number} ")),
+    )
+
+
+def _beside(near: tuple[Span, ...], far: Sequence[tuple[Span, ...]], width: int) -> Row:
+    """Put the first of some far words for which the near ones leave room at the right edge."""
+    room = width - sum(cells(span.text) for span in near) - 2
+    fits = (spans for spans in far if sum(cells(span.text) for span in spans) <= room)
+    return spread(near, next(fits, ()), width)
+
+
+def _depth(depth: float) -> str:
+    return f"{depth:.2g} %, {depth_name(depth)}"
+
+
+def board_rows(board: Board, since: Sequence[datetime | None], width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print a line for each piece; `since` is when each came to where it is, on the wall."""
+    name = min(max(cells(line.row.name) for line in board.lines), 26 if width >= 70 else 16) if board.lines else 0
+    wide = width >= 70
+    return tuple(_piece(line, begun, board, name, wide, width, signs)
+                 for line, begun in zip(board.lines, since, strict=True))  # fmt: skip
+
+
+def wide_rows(
+    board: Board, since: Sequence[datetime | None], comes_to: Mapping[str, float], width: int, signs: Signs
+) -> tuple[Row, ...]:
+    """Print a line for each piece, and at its end what it will come to."""
+    rows = board_rows(board, since, width - COMES, signs)
+    return tuple(
+        Row((*item.spans, *_comes_to(comes_to.get(item.key), width - COMES - cells(item.text))), item.key)
+        for item in rows
+    )
+
+
+def _comes_to(depth: float | None, gap: int) -> tuple[Span, ...]:
+    if depth is None:
+        return ()
+    return (Span(" " * gap + "comes to about ", "faint"), Span(_depth(depth)))
+
+
+def _piece(
+    line: Line, begun: datetime | None, board: Board, name: int, wide: bool, width: int, signs: Signs
+) -> Row:  # fmt: skip
+    item = line.row
+    here = item.piece == board.piece
+    role = "done" if item.place is Place.DONE else "strong" if here else ""
+    dips, noun = _dips(item).split()
+    when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
+    spans = [
+        Span(f" {_sign(line, here, signs)} {left(numbered(clean(item.name), name), name)}", role),
+        Span(f" {dips:>6} {noun:<4}  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
+        Span(left(item.place.value, 12), role),
+        *([Span(left(when, 13), "faint")] if wide else []),
+        Span(right(_left(line), 9), _time_role(line)),
+    ]
+    room = width - sum(cells(span.text) for span in spans) - 2
+    note = _note(line, wide)
+    return row(*spans, Span("  "), Span(clip(note, room), _note_role(line)), key=item.piece)
+
+
+def _dips(item: rotation.Row) -> str:
+    """Say how many dips a piece has begun, and of how many while it is still to go on."""
+    if item.place is Place.DONE:
+        return show_count(item.dips, "dip")
+    return f"{item.dips}/{show_count(item.planned, 'dip')}"
+
+
+def _sign(line: Line, here: bool, signs: Signs) -> str:
+    if line.row.place is Place.DONE:
+        return signs.done
+    if here:
+        return signs.here
+    if line.turn or (line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0):
+        return signs.alarm
+    return signs.running if line.row.place in (Place.IN_VAT, Place.AIRING) else signs.later
+
+
+def _left(line: Line) -> str:
+    seconds = line.row.left
+    if seconds is None or line.row.place not in (Place.IN_VAT, Place.AIRING):
+        return ""
+    return show_countdown(seconds) if seconds > 0 else f"+{show_countdown(-seconds)}"
+
+
+def _time_role(line: Line) -> str:
+    late = line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0
+    return "care" if late else "number"
+
+
+def _note(line: Line, wide: bool) -> str:
+    if line.turn:
+        return f"! {line.turn.partition(',')[0]}"
+    if line.paused:
+        return "paused"
+    long = {"lift out": "! lift it out", "look": "deep enough?", "aired": "aired enough"}
+    if line.row.note:
+        return long.get(line.row.note, line.row.note) if wide else line.row.note
+    return "to go" if wide and line.row.left is not None and line.row.left > 0 else ""
+
+
+def _note_role(line: Line) -> str:
+    return "care" if line.turn or line.row.note == "lift out" else "said" if line.row.note else "faint"
+
+
+BARS = "▁▂▃▄▅▆▇█"
+
+
+def strength_spans(now: float | None, past: Sequence[float], room: int, signs: Signs) -> tuple[Span, ...]:
+    """Say how strong the vat is, from what it began with, and how it fell dip by dip."""
+    if now is None:
+        return (Span("the vat's strength is not known ", "faint"),)
+    begun = f" of {past[0]:.2g}" if past else ""
+    words = (Span("vat ", "faint"), Span(f"{now:.2g}{begun}", "number"), Span(" g/L ", "unit"))
+    if not signs.half_blocks or len(past) < 2 or room < 40:
+        return words
+    shown = past[-min(12, len(past)) :]
+    top = max(past)
+    curve = "".join(BARS[min(int(7 * item / top + 0.5), 7)] if top > 0 else BARS[0] for item in shown)
+    return (*words, Span(f"{curve} ", "ripe3"))
+
+
+def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
+    """Print what is to be known before the next piece goes in; where room is short, the beginning of each."""
+    said = [wrap(clean(words), width - 4) for words in warnings]
+    if sum(len(lines) for lines in said) > most:
+        share = max(most // len(said), 1)
+        said = [_cut(lines, share, width - 4) for lines in said]
+    return tuple(
+        row(Span(f" {' ' if number else '!'} {line}", "care")) for lines in said for number, line in enumerate(lines)
+    )
+
+
+def resting_on_rows(lines: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
+    """Print how many dips each lot is taken to want and by what; where room is short, how many more lots there are."""
+    shown = lines if len(lines) <= most else lines[: max(most - 1, 0)]
+    left_out = len(lines) - len(shown)
+    more = (f"and {left_out} more",) if left_out and most > 0 else ()
+    return tuple(row(Span(f" {clip(clean(words), width - 2)}", "faint")) for words in (*shown, *more))
+
+
+def _cut(lines: Sequence[str], most: int, width: int) -> tuple[str, ...]:
+    """Keep the first lines, with an ellipsis if there were more."""
+    if len(lines) <= most:
+        return tuple(lines)
+    return (*lines[: most - 1], clip(f"{lines[most - 1]} {lines[most]}{' ' * width}", width))

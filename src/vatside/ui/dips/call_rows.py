@@ -1,0 +1,92 @@
+"""What the dip board calls for: the one thing to do next, in a line, and what a key does with a piece."""
+
+from __future__ import annotations
+
+from attrs import frozen
+
+from vatside.bench.dips.board import Board, Line
+from vatside.dips.pieces import Place
+from vatside.dips.rotation import Call, Do
+from vatside.ui.text.rows import Row, Span, clip, left, row, wrap
+from vatside.units import show_countdown
+from vatside.units.one_line import clean
+
+VERBS = {
+    Do.LIFT: "LIFT OUT",
+    Do.ENTER: "PUT IN",
+    Do.REST: "LET THE VAT REST",
+    Do.READ: "READ",
+    Do.MEND: "PUT RIGHT",
+    Do.WAIT: "WAIT",
+    Do.LOOK: "LOOK AT",
+    Do.DONE: "ALL DIPPED",
+}
+
+ON_THE_VAT = {Do.READ: "read the vat", Do.MEND: "what to do"}
+"""What is done to the vat before a piece goes in, and what the key says to that."""
+
+
+@frozen
+class Headline:
+    """What to do next."""
+
+    verb: str
+    name: str
+    """The piece, or the time to wait, in large letters."""
+    why: str
+    urgent: bool = False
+
+
+def headline(board: Board) -> Headline:
+    """Say the one thing to do next: what is over first, then who wants turning, then who goes in."""
+    call, turning = board.call, board.turning
+    if call.do is not Do.LIFT and turning is not None:
+        return Headline("TURN", turning.row.name, f"{turning.turn}; it is {turning.row.place}", urgent=True)
+    if call.do is Do.LIFT:
+        return Headline(VERBS[call.do], call.name, _late(call), urgent=True)
+    if call.do is Do.WAIT:
+        return Headline(VERBS[call.do], show_countdown(call.seconds), f"for {call.name}, {call.why}")
+    if call.do in (Do.READ, Do.MEND):
+        return Headline(VERBS[call.do], "the vat", f"{call.why} Then {call.name} may go in")
+    if call.do is Do.REST:
+        return Headline(VERBS[call.do], show_countdown(call.seconds), call.why)
+    return Headline(VERBS[call.do], call.name, call.why)
+
+
+def _late(call: Call) -> str:
+    late = show_countdown(-call.seconds)
+    return f"{call.why} by {late}" if call.seconds <= -1 else call.why
+
+
+def call_line(board: Board) -> str:
+    """Say what to do next in one line."""
+    said = headline(board)
+    words = f"{'! ' if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
+    return f"{words}: {said.why}" if said.why else words
+
+
+def call_rows(board: Board, width: int) -> tuple[Row, ...]:
+    """Say on the stage itself what to do next at the vat, and which key shows the board."""
+    role = "over" if headline(board).urgent else "here"
+    lines = wrap(clean(call_line(board)), width - 4)
+    call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role)) for line in lines]
+    place = [line.row.place for line in board.lines]
+    inside, airing, done = (place.count(one) for one in (Place.IN_VAT, Place.AIRING, Place.DONE))
+    words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
+    key = (Span(clip(f"   {words}   ", width - 8), "faint"), Span("d", "key"), Span(" board", "faint"))
+    return (*call, row(*key), row())
+
+
+def deed(line: Line | None, board: Board) -> str:
+    """Say in a word or two what one key does with a piece."""
+    if line is None or (board.call.do is Do.DONE and line.row.place is Place.DONE):
+        return "on with the steps"
+    if line.turn:
+        return "turned"
+    if board.call.do in ON_THE_VAT and line.row.piece == board.call.piece:
+        return ON_THE_VAT[board.call.do]
+    if (line.row.left or 0.0) > 0 or (board.call.do is Do.REST and line.row.note != "look"):
+        return "how long"
+    if line.row.place is Place.IN_VAT:
+        return "out to air"
+    return "done" if line.row.note == "look" else "put in"

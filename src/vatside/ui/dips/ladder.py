@@ -1,0 +1,212 @@
+"""The ladder of depths in a window: to set a depth, or to record the colour that came out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.widgets import Input
+
+from vatside.bench.desk import Desk
+from vatside.bench.dips import depths
+from vatside.bench.dips.depths import Ladder
+from vatside.dips.depth import swatches
+from vatside.plan.measures import fibre_of, share
+from vatside.plan.plan import Lot
+from vatside.ui.dips.ladder_rows import ladder_rows
+from vatside.ui.text.rows import Row, Span, row, wrap
+from vatside.ui.text.signs import Signs
+from vatside.ui.theme.choice import has_colours
+from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.window import Window
+from vatside.units.one_line import clean
+
+
+class LadderWindow(Window[tuple[str, str]]):
+    """A field with the ladder below: the arrows write a step into it, anything else can be typed."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", show=False),
+        Binding("up", "step(-1)", show=False),
+        Binding("down", "step(1)", show=False),
+    ]
+    CSS_PATH = "dips.tcss"
+    TITLE_WORDS = "How deep?"
+
+    def __init__(self, desk: Desk, signs: Signs, lot: Lot) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        self.lot = lot
+        self.fit = depths.own_colour(desk, lot)
+
+    def compose(self) -> ComposeResult:
+        """The field, what it means, the ladder, the keys."""
+        with Vertical(classes="window") as window:
+            window.border_title = self.TITLE_WORDS
+            yield Lines(self._about, id="about", keys=False)
+            entry = Input(self.first_text, compact=True, id="answer", select_on_focus=True)
+            entry.cursor_blink = False
+            yield entry
+            yield Lines(self._words, id="means", keys=False)
+            yield Lines(self._ladder, id="ladder", keys=False)
+            yield Lines(self._keys, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Input).focus()
+
+    @property
+    def text(self) -> str:
+        """What stands in the field."""
+        return self.query_one(Input).value
+
+    @property
+    def ident(self) -> str:
+        """Whose depth or colour it is."""
+        return self.lot.id
+
+    @property
+    def first_text(self) -> str:
+        """What stands in the field at first."""
+        here = 100 * share(self.lot.depth)
+        return f"{here:.3g} %" if here > 0 else ""
+
+    def means(self) -> tuple[bool, str, float]:
+        """Say what stands in the field."""
+        return depths.depth_means(self.desk, self.lot, self.text)
+
+    def _ladder_of(self, picked: float | None) -> Ladder:
+        painted = has_colours(self.app)
+        return depths.ladder_of(self.lot, self.fit, painted=painted, picked=picked)
+
+    def about(self) -> str:
+        """Say whose it is."""
+        return self.lot.name
+
+    def _about(self, width: int) -> Sequence[Row]:
+        return tuple(row(Span(line, "strong")) for line in wrap(clean(self.about()), width))
+
+    def _words(self, width: int) -> Sequence[Row]:
+        good, text, _ = self.means()
+        lines = wrap(clean(text if good or self.text.strip() else self.empty_words()), width)
+        role = "" if good else "danger" if self.text.strip() else "faint"
+        rows = [row(Span(line, role)) for line in lines[:3]]
+        return (*rows, *[row()] * (2 - len(rows)))
+
+    def empty_words(self) -> str:
+        """Say what can be typed."""
+        return "a depth in % on the weight of fibre, or a step below"
+
+    def _ladder(self, width: int) -> Sequence[Row]:
+        good, _, depth = self.means()
+        return ladder_rows(self._ladder_of(depth if good else 0.0), width, self.signs)
+
+    def _keys(self, _width: int) -> Sequence[Row]:
+        keys = (("↑↓", "a step"), *self.more_keys(), ("Enter", "yes"), ("Esc", "no"))
+        return (row(*(span for key, does in keys for span in (Span(key, "key"), Span(f" {does}   ", "faint")))),)
+
+    def more_keys(self) -> tuple[tuple[str, str], ...]:
+        """Keys beyond those of every ladder."""
+        return ()
+
+    @on(Input.Changed)
+    def _typed(self) -> None:
+        self.renew()
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        for lines in self.query(Lines):
+            lines.refill()
+
+    def action_step(self, by: int) -> None:
+        """Write the step before or after into the field."""
+        steps = [step.depth for step in swatches(fibre_of(self.lot))]
+        good, _, depth = self.means()
+        at = depth if good else 0.0
+        later = [step for step in steps if step > at * 1.02]
+        earlier = [step for step in steps if step < at * 0.98]
+        wanted = (later or steps[-1:])[0] if by > 0 else (earlier or steps[:1])[-1]
+        entry = self.query_one(Input)
+        entry.value = f"{wanted:g} %"
+        self.written(entry)
+
+    def written(self, entry: Input) -> None:
+        """A step was written: what is typed next takes its place."""
+        entry.action_select_all()
+
+    @on(Input.Submitted)
+    def _entered(self) -> None:
+        if self.means()[0]:
+            self.dismiss((self.ident, self.text))
+
+    def action_leave(self) -> None:
+        """Close without an answer."""
+        self.dismiss(("", ""))
+
+
+class ColourWindow(LadderWindow):
+    """The colour that a piece came out with, dry: measured, picked from the ladder, or graded against a step."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("tab", "other(1)", show=False),
+        Binding("shift+tab", "other(-1)", show=False),
+    ]
+    TITLE_WORDS = "What colour did it come out?"
+
+    def __init__(self, desk: Desk, signs: Signs, ident: str) -> None:
+        self.subjects = depths.subjects(desk)
+        known = [key for key, _ in self.subjects]
+        self.whose = ident if ident in known else known[0]
+        lot = depths.lot_of_any(desk.state.plan, self.whose)
+        assert lot is not None
+        super().__init__(desk, signs, lot)
+
+    @property
+    def ident(self) -> str:
+        """The piece, or the lot."""
+        return self.whose
+
+    @property
+    def first_text(self) -> str:
+        """Nothing stands in the field at first: what it came out with is for the dyer to say."""
+        return ""
+
+    def means(self) -> tuple[bool, str, float]:
+        """Say what stands in the field."""
+        return depths.colour_means(self.desk, self.whose, self.text, self.fit)
+
+    def written(self, entry: Input) -> None:
+        """A step was written: what is typed next is its grade."""
+        entry.action_end()
+
+    def about(self) -> str:
+        """Say whose it is, and what was recorded of it before."""
+        name = dict(self.subjects)[self.whose]
+        before = depths.recorded(self.desk, self.whose, self.fit)
+        return f"{name}, dry, in daylight. {before}".strip()
+
+    def empty_words(self) -> str:
+        """Say what can be typed."""
+        return (
+            "A step: medium, or 0.8 %. Held against a step, a grey-scale grade: medium 4 darker. "
+            "L* a* b*: 35.2 -2 -20. Words after ;"
+        )
+
+    def more_keys(self) -> tuple[tuple[str, str], ...]:
+        """Another piece, if there are several."""
+        return (("Tab", "another piece"),) if len(self.subjects) > 1 else ()
+
+    def action_other(self, by: int) -> None:
+        """Turn to another piece or lot."""
+        known = [key for key, _ in self.subjects]
+        self.whose = known[(known.index(self.whose) + by) % len(known)]
+        lot = depths.lot_of_any(self.desk.state.plan, self.whose)
+        if lot is not None and lot.id != self.lot.id:
+            self.lot = lot
+            self.fit = depths.own_colour(self.desk, lot)
+        self.renew()

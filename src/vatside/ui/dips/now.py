@@ -1,0 +1,75 @@
+"""What the dips bring to other screens: the next thing to do at the vat, on the stage and in the far view."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from vatside.bench.desk import Desk
+from vatside.dayline import dye_steps
+from vatside.dips.pieces import Place
+from vatside.log.moment import Moment
+from vatside.ui.text.rows import Row
+from vatside.ui.theme.choice import has_colours
+
+if TYPE_CHECKING:
+    from vatside.ui.base.waits_screen import Watching
+
+ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
+"""The steps that the board carries out."""
+
+
+def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
+    """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
+    if not _under_way(desk):
+        return ()
+    from vatside.bench.dips import acts as dipping
+    from vatside.ui.dips.call_rows import call_rows
+
+    return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
+
+
+def far_call(desk: Desk, now: Moment) -> str:
+    """Give the next thing to do at the vat in one line; empty while no dips are under way."""
+    if not _under_way(desk):
+        return ""
+    from vatside.bench.dips import acts as dipping
+    from vatside.ui.dips.call_rows import call_line
+
+    return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
+
+
+def is_board(desk: Desk, step: str) -> bool:
+    """Tell whether a step is done by the board: until every piece it names is done, or the dyer has ticked it."""
+    if step not in (GENTLE, ROTATE) or step in desk.state.done:
+        return False
+    return _gentle_left(desk) if step == GENTLE else _some_left(desk)
+
+
+def _gentle_left(desk: Desk) -> bool:
+    from vatside.outlook import dip_board
+
+    return dip_board.gentle_left(desk.state, dip_board.pieces_of(desk.state, desk.sheet))
+
+
+def _under_way(desk: Desk) -> bool:
+    """Tell whether the board has anything to say; asked before the board is loaded."""
+    return bool(desk.state.dipping.pieces) and _some_left(desk)
+
+
+def _some_left(desk: Desk) -> bool:
+    ended = sum(where.place is Place.DONE for where in desk.state.dipping.pieces.values())
+    return ended < sum(lot.pieces for lot in desk.state.plan.lots)
+
+
+def ladder(screen: Watching, path: str, width: int) -> tuple[Row, ...]:
+    """Show the ladder of the lot whose depth is being set; nothing in any other field."""
+    if not path.endswith(".depth"):
+        return ()
+    from vatside.bench.dips import depths
+    from vatside.ui.dips.ladder_rows import ladder_rows
+
+    lot = depths.lot_at(screen.desk.plan, path)
+    if lot is None:
+        return ()
+    found = depths.ladder_of(lot, depths.own_colour(screen.desk, lot), painted=has_colours(screen.app))
+    return ladder_rows(found, width, screen.signs, tall=screen.size.height >= 30)

@@ -1,0 +1,185 @@
+"""The opening screen: saved days, a new one, the samples."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from attrs import evolve, frozen
+
+from vatside.dayline.wall_clock import on_wall
+from vatside.storage.shipped import SAMPLE
+from vatside.ui.text.bars import day_bar
+from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.text.signs import Signs
+from vatside.units.one_line import clean
+
+if TYPE_CHECKING:
+    from vatside.days.kept_stock import StandingStock
+    from vatside.days.kept_vats import StandingVat
+    from vatside.storage.folder import SessionCard
+
+NEW = "new"
+SAVED = "saved:"
+KEPT = "kept:"
+JAR = "jar:"
+SHELF = "shelf"
+REPLAY = "replay"
+AGAIN = "again"
+CARD = "card"
+COMPARE = "compare"
+ROOMY = 76
+"""Columns from which on a day's line has room for its planned hour and when it was last in hand."""
+
+
+def crown_rows(width: int, signs: Signs) -> tuple[Row, ...]:
+    """The name, and the colours of a dip from straw to indigo."""
+    return (
+        spread((Span(" V A T S I D E", "strong"),), (Span("indigo, planned and kept to time ", "faint"),), width),
+        Row(day_bar(1.0, width, signs)),
+    )
+
+
+@frozen
+class Listed:
+    """What the opening screen lists."""
+
+    saved: tuple[SessionCard, ...] | None = None
+    """None while the folder has not been looked at yet."""
+    samples: tuple[SessionCard, ...] = ()
+    kept: tuple[StandingVat, ...] = ()
+    jars: tuple[StandingStock, ...] = ()
+    marked: str = ""
+    """Key of the day that another one is to be compared with."""
+
+
+def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what can be opened."""
+    rows = [
+        spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("n ", "key"),), width, NEW),
+        spread((Span("  = ", "head"), Span("The shelf: powders, what to buy")), (Span("o ", "key"),), width, SHELF),
+        BLANK,
+    ]
+    for vat in listed.kept:
+        rows += _kept(vat, now, width, signs)
+    for stock in listed.jars:
+        rows += _jar(stock, now, width, signs)
+    rows += [BLANK] if listed.kept or listed.jars else []
+    rows.append(row(Span(" Your days", "head")))
+    if listed.saved is None:
+        rows.append(row(Span("    looking …", "faint")))
+    elif listed.saved:
+        saved = told_apart(listed.saved)
+        rows += [line for card in saved for line in _card(card, SAVED, now, width, signs, listed.marked)]
+    else:
+        rows += _none_yet(width)
+    if listed.samples:
+        rows += [BLANK, row(Span(" Samples", "head"), Span("  opened as a copy of your own", "faint"))]
+        rows += [line for card in listed.samples for line in _card(card, SAMPLE, now, width, signs, listed.marked)]
+    return tuple(rows)
+
+
+def _kept(vat: StandingVat, now: datetime | None, width: int, signs: Signs) -> list[Row]:
+    """A vat that stands and waits: how strong and how old it is, and what was noted of it."""
+    # Nothing of this is needed before the first paint.
+    from vatside.units import show_concentration, show_volume
+    from vatside.units.show import span
+
+    key = f"{KEPT}{vat.path}"
+    age = span((now - vat.kept.utc).total_seconds()) if now else ""
+    tail = Span(f"{show_volume(vat.vat.litres)} at {show_concentration(vat.vat.strength)}   {age} old ", "faint")
+    name = (Span(f"  {signs.vat} "), Span("Kept vat: ", "strong"), Span(clean(vat.title)))
+    rows = [spread(name, (tail,), width, key)]
+    if vat.carried:
+        words = wrap(f"carried on in “{clean(vat.carried)}”, where nothing is done yet", width - 8)
+        rows += [row(Span(f"      {line}", "faint"), key=key) for line in words[:2]]
+    return rows + [row(Span(f"      {line}", "faint"), key=key) for line in wrap(clean(vat.note), width - 8)[:2]]
+
+
+def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -> list[Row]:
+    """A stock that stands and waits: how much, how strong, when it was made, and whether its days are over."""
+    # Nothing of this is needed before the first paint.
+    from vatside.days.kept_stock import age_words
+    from vatside.log.words.stock import held_words
+
+    key = f"{JAR}{stock.path}"
+    name = (Span(f"  {signs.vat} "), Span("Kept stock: ", "strong"), Span(clean(stock.title)))
+    rows = [spread(name, (Span(f"{held_words(stock.stock, stock.plan)} ", "faint"),), width, key)]
+    today = on_wall(now).replace(tzinfo=None).isoformat(timespec="minutes") if now else ""
+    past = age_words(stock.plan, stock.stock, today) if today else ""
+    return rows + [row(Span(f"      {line}", "care"), key=key) for line in wrap(past, width - 8)[:2] if past]
+
+
+def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:
+    """Say what carrying on from a kept vat does, before it is done."""
+    words = [
+        f"A new day begins on the vat of “{clean(vat.title)}”. The vat stays in the list until something is done "
+        "in that day."
+    ]
+    if vat.carried:
+        words.append(
+            f"“{clean(vat.carried)}” was begun on it already, and nothing is done there: "
+            "it stands among your days and can be opened."
+        )
+    return tuple(row(line) for text in words for line in wrap(text, width))
+
+
+def _none_yet(width: int) -> list[Row]:
+    words = (
+        "None yet. A new day asks for little: what fibre, how much, how blue, and when the vat must be ready. "
+        "Everything else has a usual value that you can change, and every key press is kept."
+    )
+    return [row(Span(f"    {line}", "faint")) for line in wrap(words, min(width - 6, 66))]
+
+
+def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs: Signs, marked: str = "") -> list[Row]:
+    key = f"{kind}{card.path}"
+    when = (_ago(card.last or card.created, now) if kind == SAVED else "") if card.created else ""
+    if card.problem:
+        name = Span(f"  {signs.alarm} {clean(card.title)}", "care")
+        lines = wrap(clean(card.problem), width - 8)
+        return [spread((name,), (Span(f"{when} ", "faint"),), width, key)] + [
+            row(Span(f"      {line}", "faint"), key=key) for line in lines[:2]
+        ]
+    wanted = _wanted(card, now, width) if kind == SAVED else ""
+    running = f"{card.waits} running" if card.waits else ""
+    sign = signs.running if card.waits else signs.later
+    if key == marked:
+        sign, running = signs.here, f"{running}  compare with".strip()
+    at = "" if wanted and width < ROOMY else f"   {when}"
+    tail = (Span(wanted), Span(f"{'   ' if wanted and running else ''}{running}", "care"), Span(f"{at} ", "faint"))
+    return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]
+
+
+def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
+    """Say for when the vat is planned."""
+    if card.ready_by is None or now is None:
+        return ""
+    # Nothing of this is needed before the first paint.
+    from vatside.plan.wanted_hour import hour_words
+
+    return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
+
+
+def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:
+    """Number the days that neither their title nor their planned hour tells apart, the older the smaller."""
+    found: dict[tuple[str, str | None], list[SessionCard]] = {}
+    for card in sorted((card for card in cards if card.created), key=lambda card: card.created or datetime.max):
+        found.setdefault((card.title, card.ready_by), []).append(card)
+    numbers = {card.path: at for same in found.values() if len(same) > 1 for at, card in enumerate(same, 1)}
+    return tuple(
+        evolve(card, title=f"{card.title} ({numbers[card.path]})") if card.path in numbers else card for card in cards
+    )
+
+
+def _ago(then: datetime | None, now: datetime | None) -> str:
+    """Say when something was, the nearer the finer."""
+    if then is None or now is None:
+        return ""
+    here, today = on_wall(then), now
+    days = (today.date() - here.date()).days
+    if days == 0:
+        return f"today {here:%H:%M}"
+    if days == 1:
+        return f"yesterday {here:%H:%M}"
+    return f"{here.day} {here:%B}" if here.year == today.year else f"{here.day} {here:%B %Y}"

@@ -1,0 +1,284 @@
+"""The first screen asks for the day."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from attrs import evolve
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.message import Message
+
+from vatside.storage.shipped import SAMPLE
+from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.opening.rows import (
+    AGAIN,
+    CARD,
+    COMPARE,
+    JAR,
+    KEPT,
+    NEW,
+    REPLAY,
+    SAVED,
+    SHELF,
+    Listed,
+    carry_rows,
+    crown_rows,
+    shelf_rows,
+)
+from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.text.rows import Row, Span, row, wrap
+from vatside.ui.text.signs import Signs
+from vatside.units.one_line import clean
+
+PAGE = 50
+"""Days that are read before the first list is painted: more than any window shows. Ours, no source."""
+
+if TYPE_CHECKING:
+    from vatside.bench.wait_view import WaitView
+    from vatside.clocks.clock import Clock
+    from vatside.log.moment import Moment
+    from vatside.storage.folder import SessionCard
+
+
+class OpeningScreen(Standing):
+    """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter,space", "open", show=False),
+        Binding("n", "new", show=False),
+        Binding("c", "again", show=False),
+        Binding("r", "replay", show=False),
+        Binding("v", "compare", show=False),
+        Binding("d", "card", show=False),
+        Binding("o", "shelf", show=False),
+        Binding("escape", "unmark", show=False),
+        Binding("question_mark", "help", show=False),
+    ]
+
+    class Wanted(Message):
+        """Something is to be done with the chosen day, or with it and the one that was marked before."""
+
+        def __init__(self, what: str, path: Path | None = None, other: Path | None = None) -> None:
+            super().__init__()
+            self.what = what
+            self.path = path
+            self.other = other
+
+    def __init__(
+        self, folder: Path, clock: Callable[[], Clock], signs: Signs, words: str = "", *, at_once: bool = True
+    ) -> None:
+        super().__init__()
+        self.folder = folder
+        self.clock = clock
+        self.signs = signs
+        self.said = words
+        """What went wrong the last time, or with a theme."""
+        self.at_once = at_once
+        """Read the folder without being asked; a day that was named on the command line comes first."""
+        self.left = False
+        self.listed = Listed()
+        self.waits: tuple[WaitView, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        """The name, the list, the keys."""
+        yield self.too_small()
+        yield self.part("crown", lambda width: crown_rows(width, self.signs))
+        yield self.part("shelf", self._rows, keys=True)
+        yield self.part("said", self._words)
+        yield self.part("waits", self._wait_rows)
+        yield self.part("keys", self._keys)
+
+    def on_mount(self) -> None:
+        """Take the keys; look into the folder once the screen stands."""
+        lines = self.parts["shelf"]
+        lines.focus()
+        lines.key = NEW
+        if self.at_once:
+            self.call_after_refresh(self.look)
+
+    def on_screen_suspend(self) -> None:
+        """Something else is on the screen."""
+        self.left = True
+
+    def on_screen_resume(self) -> None:
+        """Look again: the day just left may have changed."""
+        if self.left:
+            self.look()
+
+    def look(self) -> None:
+        """Read the folder and the samples; of a long list that was never read, its first page before the rest."""
+        from vatside.storage.folder import list_sessions
+
+        if self.listed.saved is None:
+            page = list_sessions(self.folder, most=PAGE)
+            self._show(page)
+            if len(page) == PAGE:
+                self.call_after_refresh(self._look_at_all)
+                return
+        else:
+            self._show(list_sessions(self.folder))
+        self.call_after_refresh(self._look_closer)
+
+    def _look_at_all(self) -> None:
+        from vatside.storage.folder import list_sessions
+
+        self._show(list_sessions(self.folder))
+        self.call_after_refresh(self._look_closer)
+
+    def _show(self, saved: tuple[SessionCard, ...]) -> None:
+        from vatside.storage.folder import samples
+
+        self.listed = evolve(self.listed, saved=saved, samples=self.listed.samples or samples())
+        lines = self.parts["shelf"]
+        lines.refill()
+        if lines.key == NEW and saved and saved[0].waits:
+            lines.choose(f"{SAVED}{saved[0].path}")
+
+    def _look_closer(self) -> None:
+        """Load what the day's screen needs while the dyer is still choosing, and look which vats are kept."""
+        if not self.is_current:
+            return
+        _warm_up()
+        from vatside.days.kept_stock import standing_stocks
+        from vatside.days.kept_vats import standing_vats
+
+        saved = [card.path for card in self.listed.saved or () if not card.problem]
+        self.listed = evolve(self.listed, kept=standing_vats(saved), jars=standing_stocks(saved))
+        self.parts["shelf"].refill()
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        # Before the folder is read there is nothing to date: the clock need not be there yet.
+        now = self.clock().now().utc.astimezone() if self.listed.saved else None
+        return shelf_rows(self.listed, now, width, self.signs)
+
+    def _words(self, width: int) -> Sequence[Row]:
+        return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
+
+    def _keys(self, width: int) -> Sequence[Row]:
+        keys = (
+            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "again", "again"),
+            Key("r", "replay", "replay"), Key("v", "compare", "compare"), Key("d", "its blue", "card"),
+            Key("o", "shelf", "shelf"), Key("ctrl+q", "leave", "app.leave"), Key("t", "look", "app.look"),
+            Key("?", "help", "help"),
+        )  # fmt: skip
+        return (key_row(keys, width),)
+
+    def say(self, words: str, seconds: float = SAID) -> None:  # noqa: ARG002
+        """Say what went wrong; it stays until something is opened."""
+        self.said = words
+        self.refill("said")
+
+    def show_waits(self, waits: Sequence[WaitView]) -> None:
+        """Show what runs in the day that is on the bench."""
+        self.waits = tuple(waits)
+        self.refill("waits")
+
+    def _wait_rows(self, width: int) -> Sequence[Row]:
+        if not self.waits:
+            return ()
+        from vatside.ui.text.wait_rows import wait_rows
+
+        return wait_rows(self.waits, None, width, 3, self.signs)
+
+    def tick(self, now: Moment) -> None:
+        """The list stands still; what runs comes by `show_waits`."""
+
+    @property
+    def _chosen(self) -> tuple[str, Path | None]:
+        key = self.parts["shelf"].key
+        for kind in (SAVED, SAMPLE, KEPT, JAR):
+            if key.startswith(kind):
+                return kind, Path(key.removeprefix(kind))
+        return key if key == SHELF else NEW, None
+
+    def with_chosen(self, what: str, other: Path | None = None) -> None:
+        """Do something with the chosen day; ask for one if none is chosen."""
+        _, path = self._chosen
+        if path is None:
+            self.say("Choose a day first, with the arrows.")
+        else:
+            self.post_message(self.Wanted(what, path, other))
+
+    def action_open(self) -> None:
+        """Open what is chosen."""
+        kind, path = self._chosen
+        if kind == KEPT and path is not None:
+            self._ask_to_carry_on(path)
+        else:
+            self.post_message(self.Wanted(kind, path))
+
+    def _ask_to_carry_on(self, path: Path) -> None:
+        """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
+        from vatside.ui.windows.trouble import TroubleWindow
+
+        vat = next((vat for vat in self.listed.kept if vat.path == path), None)
+        if vat is None:
+            return
+
+        def answered(choice: str | None) -> None:
+            if choice == KEPT:
+                self.post_message(self.Wanted(KEPT, path))
+
+        choices = (("c", "begin a day on it", KEPT),)
+        self.app.push_screen(
+            TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
+        )
+
+    def action_new(self) -> None:
+        """Begin a new day."""
+        self.post_message(self.Wanted(NEW))
+
+    def action_again(self) -> None:
+        """Do the chosen day again."""
+        self.with_chosen(AGAIN)
+
+    def action_replay(self) -> None:
+        """Play the chosen day back."""
+        self.with_chosen(REPLAY)
+
+    def action_card(self) -> None:
+        """Show what made the blue of the chosen day."""
+        self.with_chosen(CARD)
+
+    def action_compare(self) -> None:
+        """Mark the chosen day; the second time, show both side by side."""
+        marked, key = self.listed.marked, self.parts["shelf"].key
+        if self._chosen[1] is None:
+            self.say("Choose a day first, with the arrows.")
+        elif marked in ("", key):
+            self._mark("" if marked else key)
+            self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
+        else:
+            self._mark("")
+            self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
+
+    def action_unmark(self) -> None:
+        """Forget which day was to be compared."""
+        self._mark("")
+        self.say("")
+
+    def _mark(self, key: str) -> None:
+        self.listed = evolve(self.listed, marked=key)
+        self.parts["shelf"].refill()
+
+    def action_shelf(self) -> None:
+        """Show what is on the shelf, for the chosen day or the one on the bench."""
+        self.post_message(self.Wanted(SHELF, self._chosen[1]))
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        from vatside.ui.text.help import opening_help
+        from vatside.ui.windows.words import ReadingWindow
+
+        self.app.push_screen(ReadingWindow("Keys", opening_help))
+
+
+def _warm_up() -> None:
+    """Load what the day's screen needs while the dyer is still choosing."""
+    from importlib import import_module
+
+    for name in ("vatside.bench.open_day", "vatside.ui.day.screen", "vatside.bench.ticker"):
+        import_module(name)

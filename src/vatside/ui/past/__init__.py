@@ -1,0 +1,1 @@
+"""Replay, repeat and compare."""

@@ -1,0 +1,1 @@
+"""The ways from screen to screen."""

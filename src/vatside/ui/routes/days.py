@@ -1,0 +1,219 @@
+"""What reaches beyond one live day: replay, repeat, compare, keep, the shelf."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from attrs import evolve
+
+from vatside.bench import open_day
+from vatside.log.fold import fold
+from vatside.log.session import Session
+from vatside.storage.flaws import SessionError
+from vatside.ui.base.screen import Standing
+from vatside.ui.routes.trouble import refused
+
+if TYPE_CHECKING:
+    from vatside.bench.desk import Desk
+    from vatside.log.events.day import Event, PowderTaken
+    from vatside.plan.plan import Plan
+    from vatside.ui.base.host import Host
+    from vatside.ui.opening.rows import Listed
+
+
+def session_at(app: Host, path: Path) -> Session | None:
+    """Read a day, or take the one on the bench with all that is not on the disk yet; None once it is refused.
+
+    What is known to be missing from it is said on the screen that shows it.
+    """
+    from vatside.storage.reading_files import loaded_of, missing_from
+
+    here = app.desk.keeping if app.desk else None
+    if here is not None and here.path == path.resolve():
+        return here.session
+    try:
+        loaded = loaded_of(path)
+    except SessionError as error:
+        refused(app, path, error)
+        return None
+    missing = missing_from(loaded)
+    if missing:
+        app.call_after_refresh(_say, app, f"{missing[0][:1].upper()}{missing[0][1:]}.")
+    return loaded.session
+
+
+def _say(app: Host, words: str) -> None:
+    """Say a sentence on the first screen, and on the one that is in front of it."""
+    app.opening.say(words)
+    if isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
+
+
+def plan_of(session: Session) -> Plan:
+    """Give a day's plan as it stands at its end."""
+    return fold(session).plan
+
+
+def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
+    """Begin a day with a plan and perhaps with what it comes from; what is on the bench is put away."""
+    desk = open_day.new_day(app.folder, app.clock, titled(app, plan))
+    if events:
+        desk.log(*events)
+    app.show_day(desk)
+    if words and isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
+
+
+def say_on_top(app: Host, words: str) -> None:
+    """Say something on the screen that is in front."""
+    if isinstance(app.screen, Standing):
+        app.screen.say(words, 20)
+
+
+def listed(app: Host) -> Listed:
+    """Give what stands on the list of days."""
+    from vatside.ui.opening.screen import OpeningScreen
+
+    assert isinstance(app.opening, OpeningScreen)
+    return app.opening.listed
+
+
+def titles(app: Host) -> frozenset[str]:
+    """Give what the days of the folder and the one on the bench are called."""
+    from vatside.storage.folder import list_sessions
+
+    saved = listed(app).saved
+    cards = list_sessions(app.folder) if saved is None else saved
+    here = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
+    return frozenset([*(card.title for card in cards), *here])
+
+
+def titled(app: Host, plan: Plan) -> Plan:
+    """Give a plan for a new day a title that no other day has."""
+    from vatside.days.titles import free_title
+
+    return evolve(plan, title=free_title(plan.title, titles(app)))
+
+
+def begin_new(app: Host) -> None:
+    """Begin a day from nothing but what stands on the shelf."""
+    from vatside.plan.starter import starter_plan
+
+    taken, asked = _from_shelf(app)
+    desk = open_day.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
+    app.show_day(desk)
+    if (taken or asked) and isinstance(app.screen, Standing):
+        from vatside.log.words.day import words
+
+        state = desk.state
+        said = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
+        app.screen.say(" ".join(filter(None, (*said, asked))), 20)
+
+
+def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:
+    """Give what goes into a new plan from the shelf, and what the dyer must choose; nothing where there is no shelf."""
+    path = app.folder.parent / "shelf.json"
+    from vatside.storage.files import is_there
+
+    if not is_there(path):
+        return (), ""
+    from vatside.plan.starter import starter_plan
+    from vatside.shelf.plan_and_bag import from_shelf, undecided
+    from vatside.shelf.shelf_file import ShelfFile
+
+    plan, shelf_ = starter_plan(), ShelfFile(path).shelf
+    return from_shelf(plan, shelf_), undecided(plan, shelf_)
+
+
+def replay(app: Host, path: Path) -> None:
+    """Play a day back."""
+    session = session_at(app, path)
+    if session is not None:
+        play(app, session)
+
+
+def play(app: Host, session: Session) -> None:
+    """Play a day back that has been read."""
+    from vatside.bench.replay_desk import ReplayDesk
+    from vatside.ui.past.replay import ReplayScreen
+
+    app.push_screen(ReplayScreen(ReplayDesk(session, app.clock), app.signs, lambda plan: begin(app, plan)))
+
+
+def repeat(app: Host, path: Path) -> None:
+    """Ask how a day is to be done again."""
+    from vatside.days.own_uptake import learned_in
+    from vatside.days.repeat_choices import Repeating
+    from vatside.ui.past.repeat import RepeatScreen
+
+    session = session_at(app, path)
+    if session is not None:
+        choice = Repeating(session, titles(app), learned_in(app.folder))
+        app.push_screen(RepeatScreen(choice, app.signs, lambda plan: begin(app, plan)))
+
+
+def compare(app: Host, left: Path, right: Path) -> None:
+    """Show two days side by side."""
+    from vatside.ui.past.compare import CompareScreen
+
+    one, other = session_at(app, left), session_at(app, right)
+    if one is not None and other is not None:
+        app.push_screen(CompareScreen(one, other, app.signs))
+
+
+def card(app: Host, path: Path) -> None:
+    """Show what made the blue of a day."""
+    session = session_at(app, path)
+    if session is not None:
+        show_card(app, session)
+
+
+def show_card(app: Host, session: Session) -> None:
+    """Show what made a blue."""
+    from vatside.days.blue_card import blue_card
+    from vatside.ui.past.card_rows import card_rows
+    from vatside.ui.windows.words import ReadingWindow
+
+    card = blue_card(session)
+    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(card, width)))
+
+
+def carry_on(app: Host, path: Path) -> None:
+    """Begin a day on a vat that was kept."""
+    from vatside.chemistry.errors import OutOfRange
+    from vatside.days.keep_vat import carry_on as carried_on
+    from vatside.days.keep_vat import kept_lines
+
+    session = session_at(app, path)
+    if session is None:
+        return
+    try:
+        carried = carried_on(session, app.clock.now())
+    except OutOfRange as error:
+        app.opening.say(str(error))
+        return
+    first, held, *_ = kept_lines(carried.event, app.clock.now())
+    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
+
+
+def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
+    """Show what is on the shelf; for a day on the bench also what it uses."""
+    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.shelf.shelf_file import ShelfFile
+    from vatside.ui.shelf.screen import PowdersScreen
+
+    file = ShelfFile(app.folder.parent / "shelf.json")
+    app.push_screen(PowdersScreen(Powders(file, app.clock, desk, plan), app.signs))
+
+
+def book(app: Host) -> str:
+    """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
+    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.shelf.shelf_file import ShelfFile
+    from vatside.storage.files import is_there
+
+    path = app.folder.parent / "shelf.json"
+    if app.desk is None or app.desk.keeping.readonly or not is_there(path):
+        return ""
+    return Powders(ShelfFile(path), app.clock, app.desk).book()

@@ -1,0 +1,63 @@
+"""The ways to the screens about dips and depth, from the day's screen and from each other."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from vatside.bench.dips import depths
+from vatside.forms.fields import show
+from vatside.storage.session_file import ReadOnly
+from vatside.ui.widgets.entry import Entry
+
+if TYPE_CHECKING:
+    from vatside.ui.base.waits_screen import Watching
+
+
+def board(screen: Watching) -> None:
+    """Show the dip board; what was typed is logged first, for the board goes by the log."""
+    from vatside.ui.dips.board import DipScreen
+
+    _settle(screen)
+    screen.app.push_screen(DipScreen(screen.desk, screen.signs))
+
+
+def _settle(screen: Watching) -> None:
+    """Log what was typed."""
+    try:
+        screen.desk.settle()
+    except ReadOnly as reason:
+        screen.say(f"Reading only: {reason}.")
+
+
+def ladder(screen: Watching, lot: str) -> None:
+    """Show the ladder of depths for a lot, or else for the first one; what is chosen there becomes its depth."""
+    from vatside.ui.dips.ladder import LadderWindow
+
+    lots = screen.desk.plan.lots
+    of = next((one for one in lots if one.id == lot), lots[0])
+
+    def answered(found: tuple[str, str] | None) -> None:
+        if found and found[1].strip():
+            screen.perform(lambda: depths.set_depth(screen.desk, of, found[1]))
+            _write(screen, depths.depth_path(of.id))
+
+    screen.app.push_screen(LadderWindow(screen.desk, screen.signs, of), answered)
+
+
+def _write(screen: Watching, path: str) -> None:
+    """Put what was set into its field, which shows what was typed as long as it has the cursor."""
+    for entry in screen.query(Entry):
+        if entry.path == path:
+            entry.write(show(screen.desk.plan, path))
+
+
+def colour(screen: Watching, ident: str) -> None:
+    """Record the colour that a piece, or a lot, came out with."""
+    from vatside.ui.dips.ladder import ColourWindow
+
+    def answered(found: tuple[str, str] | None) -> None:
+        if found and found[1].strip():
+            screen.perform(lambda: depths.record(screen.desk, *found))
+
+    _settle(screen)
+    screen.app.push_screen(ColourWindow(screen.desk, screen.signs, ident), answered)

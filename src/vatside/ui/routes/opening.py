@@ -1,0 +1,53 @@
+"""What the list of days asks for: a day opened, begun, repeated, compared, played back, and the shelf."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from vatside.bench import open_day
+from vatside.storage.flaws import SessionError
+from vatside.ui.opening.rows import AGAIN, CARD, JAR, KEPT, REPLAY, SHELF
+from vatside.ui.routes import days, trouble
+
+if TYPE_CHECKING:
+    from vatside.ui.base.host import Host
+
+
+def go(app: Host, what: str, path: Path | None, other: Path | None = None) -> None:
+    """Do what was asked for, with the chosen day and the one that was marked before; without a day, begin one."""
+    acts = {REPLAY: days.replay, AGAIN: days.repeat, CARD: days.card, KEPT: days.carry_on, JAR: _ask_for_stock}
+    if what == SHELF:
+        _shelf(app, path)
+    elif path is None:
+        days.begin_new(app)
+    elif other is not None:
+        days.compare(app, other, path)
+    elif what in acts:
+        acts[what](app, path)
+    else:
+        _open(app, what, path)
+
+
+def _open(app: Host, what: str, path: Path) -> None:
+    """Put a day on the bench; what goes wrong is told on the first screen."""
+    try:
+        desk = open_day.wanted(what, path, app.folder, app.clock, app.desk)
+    except SessionError as error:
+        trouble.refused(app, path, error)
+        return
+    app.show_day(desk)
+
+
+def _ask_for_stock(app: Host, path: Path) -> None:
+    from vatside.ui.routes import kept_stock
+
+    found = next((stock for stock in days.listed(app).jars if stock.path == path), None)
+    if found is not None:
+        kept_stock.ask_at(app, found)
+
+
+def _shelf(app: Host, path: Path | None) -> None:
+    """Show what is on the shelf, for a day or for the one on the bench."""
+    session = days.session_at(app, path) if path is not None else None
+    days.shelf(app, plan=days.plan_of(session) if session else None)

@@ -1,0 +1,144 @@
+"""The ways to the screens about the vat, from the day's screen and from each other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from vatside.bench.vat import acts
+from vatside.bench.vat.reading_draft import Draft
+from vatside.log.fold import State
+from vatside.log.moment import Moment, seconds_between
+from vatside.log.vat_state import TakenReading
+from vatside.outlook.vat_deeds import VAT_STARTS
+from vatside.plan.sheet import Stage
+from vatside.vat.reading import Reading
+
+if TYPE_CHECKING:
+    from vatside.ui.base.waits_screen import Watching
+
+FRESH_MIN = 15.0
+"""A reading younger than this is added to where it is asked for; an older one gives way to a new one."""
+NO_READING = "A reading is of the stock or of the vat: go to its stage first."
+LET_GO = "This vat was let go; v shows what was written down."
+
+
+def is_lived_in(state: State) -> bool:
+    """Tell whether there is a vat: its account runs, or its stock went in before there was one."""
+    tending = state.tending
+    return tending.account is not None or (VAT_STARTS in state.done and tending.let_go is None)
+
+
+def read_on(screen: Watching, stage: Stage) -> None:
+    """Open the form of a reading for what stands on the stove at a stage of the day."""
+    state = screen.desk.state
+    if screen.desk.keeping.readonly:
+        screen.say(f"Reading only: {screen.desk.keeping.readonly}.")
+    elif is_lived_in(state):
+        _read(screen, "Reading of the vat", lambda reading: _of_vat(screen, reading))
+    elif stage is Stage.STOCK:
+        _read(screen, "Reading of the stock", lambda reading: _of_stock(screen, reading))
+    elif state.tending.let_go is not None:
+        screen.say(LET_GO)
+    elif stage is Stage.VAT:
+        _read(screen, "Reading before the stock is in", lambda reading: _before(screen, reading))
+    else:
+        screen.say(NO_READING)
+
+
+def read_here(screen: Watching) -> None:
+    """Take a reading of the vat and stay on the screen that asked for it."""
+
+    def saved(reading: Reading) -> None:
+        screen.perform(lambda: acts.take_reading(screen.desk, reading))
+
+    if is_lived_in(screen.desk.state):
+        _read(screen, "Reading of the vat", saved)
+    else:
+        screen.say("There is no vat here to read.")
+
+
+def add_to(screen: Watching) -> None:
+    """Open the form with the latest reading in it, if it was taken just now and nothing was done since; else empty."""
+    state = screen.desk.state
+    taken = _fresh(state, screen.desk.clock.now())
+    if taken is None:
+        read_on(screen, Stage.VAT)
+        return
+    draft = Draft(taken.reading, taken.reading, acts.latest_entry(state))
+
+    def saved(reading: Reading) -> None:
+        screen.perform(lambda: acts.take_reading(screen.desk, reading, draft.replaces))
+
+    _read(screen, "The same reading, gone on with", saved, draft)
+
+
+def _fresh(state: State, now: Moment) -> TakenReading | None:
+    tending = state.tending
+    if not tending.readings or any(made.readings == len(tending.readings) for made in tending.corrections):
+        return None
+    taken = tending.readings[-1]
+    return taken if seconds_between(taken.at, now) <= 60 * FRESH_MIN else None
+
+
+def _read(screen: Watching, title: str, saved: Callable[[Reading], None], draft: Draft | None = None) -> None:
+    from vatside.ui.vat.reading import ReadingScreen
+
+    readings = screen.desk.state.tending.readings
+    draft = draft or Draft(readings[-1].reading if readings else Reading())
+    screen.desk.settle()
+    screen.app.push_screen(ReadingScreen(screen.desk, screen.signs, draft, title, saved))
+
+
+def _of_vat(screen: Watching, reading: Reading) -> None:
+    screen.perform(lambda: acts.take_reading(screen.desk, reading))
+    meaning(screen)
+
+
+def _before(screen: Watching, reading: Reading) -> None:
+    def act() -> str:
+        acts.take_reading(screen.desk, reading)
+        return "Written down. What it means is told once the stock is in: space on that step."
+
+    screen.perform(act)
+
+
+def _of_stock(screen: Watching, reading: Reading) -> None:
+    from vatside.ui.vat.stock_rows import stock_rows
+    from vatside.ui.windows.words import ReadingWindow
+
+    screen.perform(lambda: acts.take_reading(screen.desk, reading))
+    desk = screen.desk
+    screen.app.push_screen(ReadingWindow("The stock", lambda width: stock_rows(reading, desk.plan, desk.sheet, width)))
+
+
+def meaning(screen: Watching) -> None:
+    """Show what the latest reading means."""
+    from vatside.ui.vat.meaning import MeaningScreen
+
+    _show(screen, MeaningScreen(screen.desk, screen.signs))
+
+
+def vat(screen: Watching) -> None:
+    """Show the vat's account and its history."""
+    from vatside.ui.vat.account import VatScreen
+
+    screen.desk.settle()
+    _show(screen, VatScreen(screen.desk, screen.signs))
+
+
+def spent(screen: Watching) -> None:
+    """Show the way to the end of the vat."""
+    from vatside.ui.vat.spent import SpentScreen
+
+    _show(screen, SpentScreen(screen.desk, screen.signs))
+
+
+def _show(screen: Watching, new: Watching) -> None:
+    """Show one screen about the vat; it takes the place of another one."""
+    from vatside.ui.vat.screen import Tending
+
+    if isinstance(screen, Tending) and screen.is_current:
+        screen.app.switch_screen(new)
+    else:
+        screen.app.push_screen(new)

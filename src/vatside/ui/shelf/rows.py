@@ -1,0 +1,215 @@
+"""The shelf in words: what is owned, and what a day needs of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+
+from vatside.shelf.cost import Cost
+from vatside.shelf.item_fields import show_weighed
+from vatside.shelf.plan_and_bag import Disagreement
+from vatside.shelf.shelf import Owned, Shelf, substance
+from vatside.shelf.supplies import HowMany, Need
+from vatside.ui.text.help import help_rows
+from vatside.ui.text.key_line import Key
+from vatside.ui.text.rows import BLANK, Row, Span, cells, left, right, row, spread, wrap
+from vatside.ui.text.signs import Signs
+from vatside.units import show_amount, show_percent
+from vatside.units.one_line import clean
+
+WIDE = 72
+"""Columns from which on more than one word is said of a bag that the plan weighs from."""
+KEYS = (
+    Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
+    Key("t", "take into plan", "take"), Key("m", "match plan", "match"), Key("f", "from which bag", "which"),
+    Key("s", "two strips", "strips"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
+    Key("u", "take back", "take_back"), Key("p", "prices", "prices"), Key("Esc", "back", "back"),
+    Key("?", "help", "help"),
+)  # fmt: skip
+HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
+    (
+        "On the shelf",
+        (
+            ("Enter", "write down what is known of a bag: lot, purity, spoon, price, days"),
+            ("a", "something new on the shelf"),
+            ("w", "weigh what is left"),
+            ("t", "take it into the plan of the open day, with its purity and its spoon"),
+            ("m", "take every bag into the plan that it reckons otherwise with"),
+            ("f", "say from which bag it was used, or put that right"),
+            ("s", "two strips, one of the lot you know: the strike of the bag in hand"),
+            ("x", "it is finished; once more brings it back"),
+            ("u", "take back what was written down last, a wrong bag too; once more what was before that"),
+            ("p", "currency, and the prices of energy, water and work"),
+        ),
+    ),
+    (
+        "For a day",
+        (
+            ("+ -", "buy for more days, or fewer"),
+            ("Tab", "to the other region, to scroll it"),
+            ("!", "there is too little of it"),
+        ),
+    ),
+    (
+        "A spoon of it",
+        (
+            ("1 tsp", "weigh ten level spoons once and write them down: spoons are then grams that can be trusted"),
+            ("strikes", "dip two strips alike, one from the old lot (s): 90 % is a tenth less colour than the old one"),
+        ),
+    ),
+    ("Used", (("", "what a day really put in is booked when its shelf is opened, and when the day is left"),)),
+)
+
+
+def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, here: str = "") -> tuple[Row, ...]:
+    """Print what is owned, marked where the plan weighs from it and which is in hand; what is finished below."""
+    if not shelf.owned:
+        words = (
+            "Nothing stands here yet. Write down what you have: then the plan knows its real purity and what a spoon "
+            "of it weighs, the list says what to buy, and every vat says what it costs. a adds the first bag."
+        )
+        return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+    there = [owned for owned in shelf.owned if not owned.finished]
+    gone = [owned for owned in shelf.owned if owned.finished]
+    rows = [_columns(width)]
+    rows += [
+        line
+        for owned in there
+        for line in _item(owned, (owned.item.id in in_plan, owned.item.id == here), width, signs)
+    ]
+    if gone:
+        rows += [BLANK, row(Span("Finished", "head"))]
+        rows += [line for owned in gone for line in _item(owned, (False, owned.item.id == here), width, signs)]
+    return tuple(rows)
+
+
+def _widths(width: int) -> tuple[int, int, int]:
+    """Columns of purity, spoon and price; 0 where there is no room."""
+    return (6, 9 if width >= 56 else 0, 22 if width >= 84 else 0)
+
+
+def _columns(width: int) -> Row:
+    purity, spoon, price = _widths(width)
+    heads = f"{right('left', 9)} {right('pure', purity)}"
+    heads += right("1 tsp", spoon + 1) if spoon else ""
+    heads += f"  {left('price, opened', price)}" if price else ""
+    return spread((), (Span(heads, "faint"),), width)
+
+
+def _item(owned: Owned, state: tuple[bool, bool], width: int, signs: Signs) -> Iterator[Row]:
+    (in_plan, here), item, key = state, owned.item, owned.item.id
+    purity, spoon, price = _widths(width)
+    amount = "–" if owned.finished else show_weighed(item.material, owned.left)
+    low = not owned.finished and owned.left <= 0
+    tail = [Span(right(amount, 9), "care" if low else "number"), Span(f" {right(show_amount(item.purity), purity)}")]
+    if spoon:
+        tail.append(Span(" " + right(show_amount(item.spoon_mass) if item.spoon_mass else "?", spoon), "unit"))
+    if price:
+        tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
+    mark = ("  in the plan" if width >= WIDE else "  plan") if in_plan else ""
+    room = width - sum(cells(span.text) for span in tail) - cells(mark) - 5
+    sign = signs.here if here else signs.alarm if low else signs.later
+    name = (Span(f"{sign} ", "strong" if here else ""), Span(_name(owned, room), "done" if owned.finished else ""))
+    yield spread((*name, Span(mark, "faint")), tail, width, key)
+    for words in _asides(owned):
+        yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
+
+
+def _name(owned: Owned, room: int) -> str:
+    """Where there is little room, the lot stays and the substance gives way."""
+    name, which = clean(substance(owned.item)), clean(owned.which)
+    over = cells(name) + cells(which) - room
+    return (name[: max(len(name) - over - 1, 6)] + "…" if over > 0 else name) + which
+
+
+def _price(owned: Owned) -> str:
+    paid = f"{owned.item.price.value:.2f}" if owned.item.price is not None else ""
+    opened = f"opened {owned.opened}" if owned.opened else ""
+    return "  ".join(part for part in (paid, opened) if part)
+
+
+def _asides(owned: Owned) -> Iterator[str]:
+    if owned.over > 0:
+        yield f"{show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left (w)"
+    elif owned.left <= 0 and not owned.finished:
+        yield "nothing is left by the book: x if it is finished, w if it is not"
+    if owned.item.strike.value != 100:
+        counts = show_percent(100 * owned.purity)
+        yield f"strikes {show_amount(owned.item.strike)}, so dosed as {counts}{_capped(owned)}"
+
+
+def _capped(owned: Owned) -> str:
+    return "; by the strips it would be more than pure" if owned.purer_than_pure else ""
+
+
+def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
+    rows = [line for need in found for line in _need(need, days, width, signs)]
+    rows.append(BLANK)
+    if more.limit:
+        said = f"The shelf lasts for {more.words}; {more.limit} runs out first."
+        rows += _words(said, "strong" if more.days else "care", width)
+    if more.unknown:
+        rows += _words(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", "faint", width)
+    return tuple(rows)
+
+
+def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
+    """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
+    rows = (
+        _words(f"! Used today, but from which bag? {', '.join(open_)}: f says which.", "care", width) if open_ else []
+    )
+    for one in found:
+        cure = "; m takes it into the plan" if one.owned else "; t on one takes it into the plan" if one.which else ""
+        rows += _words(f"! {clean(one.words)}{cure}.", "care", width)
+    return (*rows, BLANK) if rows else ()
+
+
+def _words(said: str, role: str, width: int) -> list[Row]:
+    return [row(Span(line, role)) for line in wrap(said, width - 1)]
+
+
+def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
+    wanted = need.grams * days
+    short = wanted - need.have
+    enough = short <= wanted * 1e-6
+    answer = f"have {show_weighed(need.material, need.have)}" if enough else f"buy {show_weighed(need.material, short)}"
+    sign, role = (signs.done, "faint") if enough else (signs.alarm, "care")
+    tail = (Span(right(show_weighed(need.material, wanted), 8), "number"), Span(f"  {left(answer, 12)}", role))
+    yield spread((Span(f"{sign} ", role), Span(clean(need.name))), tail, width)
+    for owned in need.others:
+        share, counts = show_percent(100 * owned.purity), show_weighed(need.material, need.counts_as(owned))
+        left_ = show_weighed(owned.item.material, owned.left)
+        said = f"with {left_} of {clean(owned.name)}, {share}, counted as {counts}"
+        yield from (row(Span(f"    {line}", "faint")) for line in wrap(said, width - 5))
+
+
+def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:
+    """Print what the day costs, in all and for a piece of each lot."""
+    rows = [BLANK]
+    if not any(item.money for item in found.rows):
+        words = "What it costs is not known: write down the prices of what you own (Enter), and of energy (p)."
+        return (*rows, *(row(Span(line, "faint")) for line in wrap(words, width - 1)))
+    rows.append(
+        spread((Span("Costs in all", "strong"),), (Span(f"{clean(found.money(found.total))} ", "number"),), width)
+    )
+    for lot in found.lots:
+        each = f"{lot.pieces} × " if lot.pieces > 1 else ""
+        tail = (Span(f"{each}{clean(found.money(lot.each))} ", "number"),)
+        rows.append(spread((Span(f"  {clean(lot.name)}, each"),), tail, width))
+    for note in found.notes:
+        rows += [row(Span(line, "faint")) for line in wrap(note, width - 1)]
+    if found.unpriced:
+        said = f"Without a price: {', '.join(found.unpriced)}."
+        rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
+    return tuple(rows)
+
+
+def no_plan_rows(width: int) -> tuple[Row, ...]:
+    """Say how to come by a list of what to buy."""
+    words = "Choose a day in the list of days, or open one, and come back: then what it needs stands here."
+    return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
+
+
+def powders_help(width: int) -> tuple[Row, ...]:
+    """Explain the keys."""
+    return help_rows(HELP, width)

@@ -1,0 +1,220 @@
+"""The shelf: what is owned, what a day needs of it, what to buy and what it costs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+
+from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
+from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
+from vatside.catalogue.load import materials
+from vatside.shelf.item_fields import show_weighed
+from vatside.shelf.shelf import Owned
+from vatside.ui.base.side_screen import Beside
+from vatside.ui.shelf.rows import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
+from vatside.ui.text.rows import Row
+from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.lines import Lines
+from vatside.units import Kind, Problem, to_base
+from vatside.units.one_line import clean
+
+
+class PowdersScreen(Beside):
+    """One shelf for all days."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "edit", show=False),
+        Binding("a", "add", show=False),
+        Binding("w", "weigh", show=False),
+        Binding("x", "finish", show=False),
+        Binding("u", "take_back", show=False),
+        Binding("t", "take", show=False),
+        Binding("m", "match", show=False),
+        Binding("f", "which", show=False),
+        Binding("s", "strips", show=False),
+        Binding("p", "prices", show=False),
+        Binding("plus", "days(1)", show=False),
+        Binding("minus", "days(-1)", show=False),
+        Binding("tab,shift+tab", "other", show=False),
+    ]
+    keys = KEYS
+
+    def __init__(self, powders: Powders, signs: Signs) -> None:
+        super().__init__(signs)
+        self.powders = powders
+
+    def compose(self) -> ComposeResult:
+        """What is owned, and what a day needs of it."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Container(id="powders"):
+            yield self.part("bags", self._items, "On the shelf", keys=True)
+            yield self.part("needs", self._needs, "For a day", keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Book what was used meanwhile, and take the keys."""
+        lines = self.parts["bags"]
+        lines.focus()
+        booked = self.powders.book()
+        self.call_after_refresh(self._begin, booked)
+
+    def _begin(self, booked: str) -> None:
+        self.renew()
+        self.say(booked, 12)
+
+    def renew(self) -> None:
+        """Show everything anew, with what another window has noted."""
+        lines = self.parts["bags"]
+        self.powders.file.reload()
+        self.refill("head", "bags", "needs", "keys")
+        if lines.keys and lines.key not in lines.keys:
+            lines.choose(lines.keys[0])
+            lines.refill()
+        self.call_after_refresh(lines.reveal)  # a bag that is finished moves, and the hand stays on it
+        self._title()
+
+    def _title(self) -> None:
+        plan, days = self.powders.plan, self.powders.days
+        name = "a day" if plan is None else f"“{clean(plan.title)}”"
+        times = f"{days} days like " if days > 1 else ""
+        # A border's title reads markup: what a person typed must not become any.
+        self.parts["needs"].border_title = f"For {times}{name}".replace("[", r"\[")
+
+    def _head(self, width: int) -> Sequence[Row]:
+        standing = self.powders.standing
+        return self.head_rows("The shelf", f"! {standing}" if standing else "one for all days", width)
+
+    def _items(self, width: int) -> Sequence[Row]:
+        here = self.parts["bags"].key
+        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs, here)
+
+    @on(Lines.Chose, "#bags")
+    def _chose(self) -> None:
+        self.refill("bags")
+
+    def _needs(self, width: int) -> Sequence[Row]:
+        found = self.powders.for_plan()
+        if found is None:
+            return no_plan_rows(width)
+        open_ = [question_words(question) for question in self.powders.questions]
+        rows = need_rows(found.needs, found.more, self.powders.days, width, self.signs)
+        return (*to_settle_rows(open_, found.disagreements, width), *rows, *cost_rows(found.cost, width))
+
+    @property
+    def owned(self) -> Owned | None:
+        """The bag in hand."""
+        key = self.parts["bags"].key
+        return next((owned for owned in self.powders.shelf.owned if owned.item.id == key), None)
+
+    def action_other(self) -> None:
+        """Give the keys to the other region."""
+        here = self.parts["bags"].has_focus
+        self.parts["needs" if here else "bags"].focus()
+
+    def _write(self, draft: Draft) -> None:
+        from vatside.ui.shelf.bag import BagScreen
+
+        self.app.push_screen(BagScreen(draft, self.signs, self._written))
+
+    def action_edit(self) -> None:
+        """Write down what is known of the bag in hand."""
+        if self.owned is None:
+            self.action_add()
+        else:
+            self._write(BagDraft(self.powders, self.owned))
+
+    def action_add(self) -> None:
+        """Put something new on the shelf."""
+        self._write(NewBag(self.powders))
+
+    def action_prices(self) -> None:
+        """Write down what energy, water and work cost."""
+        self._write(PriceDraft(self.powders))
+
+    def action_weigh(self) -> None:
+        """Ask what is left in the bag in hand."""
+        owned = self.owned
+        if owned is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            found = self.powders.read_left(text, owned.item.material)
+            if isinstance(found, Problem):
+                return False, found.text
+            weighed = show_weighed(owned.item.material, to_base(found, Kind.MASS))
+            return True, f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
+
+        def answered(text: str | None) -> None:
+            found = self.powders.read_left(text or "", owned.item.material)
+            if not isinstance(found, Problem):
+                words = self.powders.weigh(owned, found)
+                self.renew()
+                self.say(words)
+
+        self.ask(f"What is left of {clean(owned.name)}?".replace("[", r"\["), means, answered)
+
+    def action_finish(self) -> None:
+        """Say that the bag in hand is finished, or that it is not."""
+        self._act(self.powders.finish)
+
+    def action_take_back(self) -> None:
+        """Take back what was written down last."""
+        self._written(self.powders.take_back())
+
+    def action_take(self) -> None:
+        """Take the bag in hand into the plan."""
+        self._act(self.powders.take)
+        self.powders.book()
+        self.renew()
+
+    def action_match(self) -> None:
+        """Take every bag into the plan that it reckons otherwise with."""
+        words = self.powders.match()
+        self.powders.book()
+        self.renew()
+        self.say(words, 12)
+
+    def action_which(self) -> None:
+        """Say from which bag something was used today."""
+        from vatside.ui.windows.which_bag import ask_which
+
+        ask_which(self.app, self.powders, self._written)
+
+    def action_strips(self) -> None:
+        """Work out how the bag in hand strikes, from two strips."""
+        from vatside.ui.shelf.bag import show_strips
+
+        owned = self.owned
+        if owned is None:
+            return
+        if materials()[owned.item.material].role != "indigo":
+            self.say("Two strips tell how strong a pigment is; this is none.")
+            return
+        show_strips(self.app, self.powders, owned, self.signs, self._written)
+
+    def _written(self, words: str) -> None:
+        self.renew()
+        self.say(words, 12)
+
+    def _act(self, act: Callable[[Owned], str]) -> None:
+        if self.owned is not None:
+            words = act(self.owned)
+            self.renew()
+            self.say(words)
+
+    def action_days(self, by: int) -> None:
+        """Buy for more days, or fewer."""
+        self.powders.days = min(max(self.powders.days + by, 1), MOST_DAYS)
+        self.renew()
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        self.read("Keys", powders_help)

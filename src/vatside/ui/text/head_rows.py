@@ -1,0 +1,148 @@
+"""Where am I: the day's name, the stages, the time in hand, and how far the day has come."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from collections.abc import Set as AbstractSet
+from datetime import date, timedelta
+
+from attrs import evolve, frozen
+
+from vatside.bench.wait_view import WaitView
+from vatside.dayline.schedule import Schedule
+from vatside.log.counting import happened
+from vatside.log.events.day import VatKept
+from vatside.log.state import State
+from vatside.log.vat_state import waits_for
+from vatside.plan.sheet import Stage, Weight
+from vatside.plan.wanted_hour import day_words
+from vatside.ui.text.rows import Row, Span, clip, spread
+from vatside.ui.text.signs import Signs
+from vatside.units import show_minutes
+from vatside.units.one_line import clean
+
+LONG_PAST = 12 * 60.0
+"""Minutes after which nobody wants to know how late it is."""
+
+
+@frozen
+class StageView:
+    """One stage on the stage line."""
+
+    stage: Stage
+    done: int
+    steps: int
+    gravest: Weight | None
+    """Of what there is to look out for in it."""
+
+    @property
+    def finished(self) -> bool:
+        """Every step is done."""
+        return 0 < self.steps == self.done
+
+
+def head_rows(
+    title: str,
+    stages: Sequence[StageView],
+    here: Stage,
+    time: Sequence[Span],
+    width: int,
+    signs: Signs,
+    *,
+    turns: bool,
+) -> tuple[Row, ...]:
+    """Print the two lines of the head; `turns` says that the arrows go from stage to stage now."""
+    return (
+        spread((Span(f" {clean(title)}", "strong"),), (*time, Span(" ")), width),
+        stage_row(stages, here, width, signs, turns=turns),
+    )
+
+
+def marked(views: Sequence[StageView], refused: AbstractSet[Stage]) -> tuple[StageView, ...]:
+    """Give the stages with a mark on each that has entries which cannot be read, unless it has a graver one."""
+    return tuple(
+        evolve(view, gravest=Weight.CARE) if view.stage in refused and view.gravest is not Weight.DANGER else view
+        for view in views
+    )
+
+
+def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
+    """Name a screen, behind the mark of a day that is not at work."""
+    name = Span(f" {title}", "strong")
+    return (Span(f" {mark} ", "here"), name) if mark else (name,)
+
+
+def standing_spans(standing: str) -> tuple[Span, ...]:
+    """Say what is wrong for good, in place of the time."""
+    return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
+
+
+def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready.
+
+    The day is named unless it is `today`.
+    """
+    if over:
+        return (Span("every step is done", "good"),)
+    if day.is_ready:
+        return (_vat_span(vat),)
+    if day.wanted is None:
+        return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
+    by = f"{day.wanted:%H:%M}" if day.wanted.date() == today else day_words(day.wanted, today or day.wanted.date())
+    return (Span(f"vat by {by} · ", "faint"), in_hand(day.in_hand))
+
+
+def _vat_span(vat: str) -> Span:
+    if not vat:
+        return Span("the vat is ready", "good")
+    return Span(clip(vat, 50), "care" if vat.startswith("vat not") else "faint")
+
+
+def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
+    """Say what keeps a vat from being ready whose steps are done; empty if nothing does.
+
+    Its end, a wait that it needs, or what its latest reading found `out` of order.
+    """
+    tending = state.tending
+    if tending.let_go is not None:
+        return "the vat is let go"
+    if tending.seen_spent:
+        return "the vat is spent"
+    if happened(state, VatKept):
+        return "the vat is kept"
+    needed = {wait.id for wait in waits_for(tending, state.waits)}
+    first = next((wait.label for wait in waits if wait.id in needed and not wait.over), "")
+    return f"vat not ready: {first or out}" if first or out else ""
+
+
+def in_hand(time: timedelta) -> Span:
+    """Say how much time is in hand, or by how much the vat will be late."""
+    minutes = float(int(time.total_seconds() / 60))  # whole ones, the odd seconds left out
+    if minutes < -LONG_PAST:
+        return Span("that hour is long past", "faint")
+    if minutes <= -1:
+        return Span(f"! {show_minutes(-minutes)} late", "care")
+    return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
+
+
+def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
+    """Print the stages, the one on the screen standing out."""
+    wide = width >= 76
+    spans: list[Span] = [Span(" ")]
+    for item in stages:
+        spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
+    return spread(spans, (Span(f"{signs.arrows} stage ", "faint"),) if wide and turns else (), width)
+
+
+def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
+    name = item.stage.value
+    name = name.upper() if here else name.capitalize()
+    act = f"stage('{item.stage.value}')"
+    sign = signs.done if item.finished else signs.here if here else signs.later
+    count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
+    alarm = {Weight.DANGER: " !!", Weight.CARE: " !"}.get(item.gravest) if item.gravest else None
+    role = "here" if here else "done" if item.finished else ""
+    spans = (Span(f" {sign} {name}{count} ", role, act),)
+    if not alarm:
+        return spans
+    return (*spans, Span(alarm.strip(), "danger" if item.gravest is Weight.DANGER else "care", act))

@@ -1,0 +1,188 @@
+"""The vat: what is in it, where it stands, and what happened to it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from vatside.bench.commands import free_wait
+from vatside.bench.vat import acts
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.words.vat import care_words
+from vatside.outlook.vat_added_by_hand import addition
+from vatside.outlook.vat_additions import comes_to
+from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
+from vatside.plan.sheet import Stage
+from vatside.recipe.cooling import is_at, leaves
+from vatside.ui.base.host import host_of
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.key_line import Key
+from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.vat.regions import account_region, history_region
+from vatside.ui.vat.screen import Tending
+from vatside.units import Amount, Problem, show_amount, show_temperature
+from vatside.units.one_line import clean
+
+
+class VatScreen(Tending):
+    """The account on the left, the history on the right."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "meaning", show=False),
+        Binding("m", "measured", show=False),
+        Binding("r", "read", show=False),
+        Binding("a", "add", show=False),
+        Binding("l", "litres", show=False),
+        Binding("h", "hot", show=False),
+        Binding("k", "call", show=False),
+        Binding("d", "end_of_it", show=False),
+        Binding("v", "leave", show=False),
+    ]
+    REGIONS = ("account", "history")
+
+    def compose(self) -> ComposeResult:
+        """What is in it, what happened, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Horizontal(id="body"):
+            yield self.part("account", self._account, "What is in it", keys=True)
+            yield self.part("history", self._history, "How it went", keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the account."""
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.take("account")
+        self.renew()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        taken = self.outlook.taken
+        when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
+        title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, (Span(when, "faint"),), width),)
+
+    def _account(self, width: int) -> Sequence[Row]:
+        return account_region(self.outlook, width, self.signs)
+
+    def _history(self, width: int) -> Sequence[Row]:
+        return history_region(self.outlook, width, self.signs)
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys that count."""
+        return (
+            Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
+            Key("a", "add", "add"), Key("k", "call", "call"), Key("d", "end it", "end_of_it"),
+            Key("l", "litres", "litres"),
+            Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
+        )  # fmt: skip
+
+    # What is done
+
+    def action_read(self) -> None:
+        """Take a reading."""
+        host_of(self).routes.vat.read_on(self, Stage.VAT)
+
+    def action_meaning(self) -> None:
+        """Show what the latest reading means."""
+        host_of(self).routes.vat.meaning(self)
+
+    def action_end_of_it(self) -> None:
+        """Go the way to its end."""
+        host_of(self).routes.vat.spent(self)
+
+    def _no_vat(self) -> bool:
+        """Say so where there is no vat yet."""
+        if not self.outlook.is_made:
+            self.say("There is no vat yet: it begins with the step that brings the stock in.")
+        return not self.outlook.is_made
+
+    def action_hot(self) -> None:
+        """Ask how much kettle water went in."""
+        if self._no_vat():
+            return
+        found = self.outlook.warming
+        exchanged = bool(found and not found.fits)
+        plan = self.desk.state.plan
+
+        def means(text: str) -> tuple[bool, str]:
+            volume = read_volume(plan, text)
+            if isinstance(volume, Problem):
+                return False, volume.text
+            return self._means(hot_water(volume, exchanged=exchanged))
+
+        def answered(text: str | None) -> None:
+            volume = read_volume(plan, text or "")
+            if isinstance(volume, Amount):
+                self.perform(lambda: acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+
+        proposal = show_amount(as_measured(found.hot_l)) if found else ""
+        self.ask("How much kettle water goes in?", means, answered, proposal)
+
+    def action_litres(self) -> None:
+        """Ask how much liquor really stands in the tub."""
+        account, plan = self.desk.state.tending.account, self.desk.state.plan
+        if self._no_vat() or account is None:
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            volume = read_volume(plan, text)
+            if isinstance(volume, Problem):
+                return False, volume.text
+            return True, "what is dissolved stays; strength and pH follow the water"
+
+        def answered(text: str | None) -> None:
+            volume = read_volume(plan, text or "")
+            if isinstance(volume, Amount):
+                self.perform(lambda: acts.measured(self.desk, volume))
+
+        self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
+
+    def action_call(self) -> None:
+        """Start a wait that ends when the vat is about to leave its warmth."""
+        found, setting = self.outlook.cooling, self.outlook.setting
+        left = leaves(found, setting.coolest) if found else None
+        gone = 0.0 if found is None else self.outlook.minutes(self.desk.clock.now()) - found.now.minute
+        minutes = left.soonest - gone if left else 0.0
+        if found is None or minutes <= 0 or is_at(found, setting.coolest):
+            self.say(self.outlook.leaving)
+            return
+        label = f"Vat down to {show_temperature(setting.coolest)}"
+
+        def act() -> str:
+            self.desk.log(free_wait(label, minutes, self.desk.state.seq + 1))
+            return f"{label}: it calls when that may be so; u takes it back."
+
+        self.perform(act)
+
+    def action_add(self) -> None:
+        """Ask what else went in."""
+        if self._no_vat():
+            return
+        plan = self.desk.state.plan
+
+        def means(text: str) -> tuple[bool, str]:
+            found = addition(plan, text)
+            return (False, found.text) if isinstance(found, Problem) else self._means(found)
+
+        def answered(text: str | None) -> None:
+            found = addition(plan, text or "")
+            if isinstance(found, CorrectionMade):
+                self.perform(lambda: acts.put_in(self.desk, found))
+
+        self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
+
+    def _means(self, event: CorrectionMade) -> tuple[bool, str]:
+        """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
+        state = self.outlook.stands
+        full = no_room(state, event)
+        said = (care_words(event, state.plan), comes_to(state, event))
+        return not full, full or ", ".join(filter(None, said))

@@ -1,0 +1,184 @@
+"""Rows about the live vat: what a reading means, and what is done about it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from attrs import frozen
+
+from vatside.catalogue.findings import CONFIRM
+from vatside.dayline.cautions import caution
+from vatside.plan.figure_text import source_text
+from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
+from vatside.ui.text.signs import Signs
+from vatside.vat.confirm import HOW
+from vatside.vat.correction import Correction
+from vatside.vat.diagnosis import Finding
+from vatside.vat.interlocks import Block, Care
+from vatside.vat.trust import Comparison
+
+PH = "@pH"
+"""The key of the row that holds the pH read against the one worked out."""
+AXIS = 12
+"""Columns of the name of what is put right."""
+ROOMY = 70
+"""Columns from which that name has a place of its own."""
+LABEL = 8
+ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
+TRUE_ONE = "takes the pH that you read as the true one, once you are sure of it; the account follows it."
+AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
+
+
+def labelled(label: str, text: str, width: int, role: str = "", key: str = "") -> list[Row]:
+    """Print a text behind a short label, its further lines below its first."""
+    lines = wrap(text, max(width - LABEL - 1, 10))
+    head = Span(" " + left(label, LABEL), "faint")
+    first = [Row((head, Span(lines[0], role)), key)] if lines else []
+    return [*first, *(Row((Span(" " * (LABEL + 1)), Span(line, role)), key) for line in lines[1:])]
+
+
+@frozen
+class Meaning:
+    """All that the list of findings shows."""
+
+    findings: Sequence[Finding]
+    comparison: Comparison | None
+    questions: Sequence[str]
+    helped: str
+    """Whether the last correction helped; empty if there is nothing to say."""
+    done: Sequence[str]
+    """Findings that something was done about since the reading."""
+
+    @property
+    def first(self) -> str:
+        """What is put right first: the finding, or the pH that does not fit before any other pH."""
+        out = [item for item in self.findings if item.is_out]
+        return out[0].id if out else self.findings[0].id if self.findings else PH if self.comparison else ""
+
+
+def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_open: bool = False) -> tuple[Row, ...]:
+    """Print the findings, the one to put right first in front; the chosen one (or all) with its signs."""
+    rows: list[Row] = []
+    if found.helped:
+        rows += [*(row(Span(f" {line}", "strong")) for line in wrap(found.helped, width - 2)), BLANK]
+    if not found.findings:
+        rows += [row(Span(f" {line}", "")) for line in wrap("Nothing speaks for any one state yet.", width - 2)]
+    for item in found.findings:
+        rows += _finding(item, found, width, signs, opened=all_open or item.id == chosen)
+    if found.comparison is not None:
+        rows += _comparison(found.comparison, width, signs)
+    if found.questions:
+        rows += [
+            row(Span(" Look next", "head")),
+            *(line for one in found.questions for line in _question(one, width, signs)),
+        ]
+    return tuple(rows)
+
+
+def _finding(item: Finding, found: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
+    here = item.id == found.first and item.is_out
+    sign = signs.done if item.id in found.done else signs.here if here else signs.alarm if item.is_out else signs.later
+    role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
+    axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
+    near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))
+    rows = [spread(near, (Span(f"{item.sure} ", "number" if item.is_out else "faint"),), width, item.id)]
+    return [*rows, *_signs(item, width)] if opened else rows
+
+
+def _signs(item: Finding, width: int) -> Iterator[Row]:
+    inset = 3
+    for label, words in (("for", item.speaks_for), ("against", item.speaks_against)):
+        for line in labelled(label, ", ".join(words), width - inset - 1, key=item.id) if words else ():
+            yield Row((Span(" " * inset), *line.spans), item.id)
+
+
+def _comparison(found: Comparison, width: int, signs: Signs) -> list[Row]:
+    role, sign = ("faint", signs.later) if found.agrees else ("care", signs.alarm)
+    text = f"pH read {found.measured:.1f}, worked out {found.predicted:.1f}"
+    tail = "they agree " if found.agrees else "they disagree "
+    axis = left("", AXIS) if width >= ROOMY else ""
+    return [spread((Span(f" {sign} ", role), Span(axis), Span(text, role)), (Span(tail, role),), width, PH)]
+
+
+def _question(text: str, width: int, signs: Signs) -> Iterator[Row]:
+    for number, line in enumerate(wrap(text, width - 4)):
+        yield row(Span(f" {signs.later if number == 0 else ' '} "), Span(line, "faint"))
+
+
+def comparison_rows(found: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:
+    """Say what could lie behind a pH that does not fit, and (`settle`) how to take the measured one as true.
+
+    One that was read twice (`sure`) need not be read again.
+    """
+    rows = [row(Span(f" {line}", "strong")) for line in wrap(found.text, width - 2)]
+    if settle and not (found.agrees or sure):
+        rows += labelled("first", f"Read it once more. {HOW[found.pH_by]}", width, "care")
+    for text in found.explanations:
+        rows += labelled("perhaps", text, width)
+    if settle and not found.agrees:
+        rows += labelled("m", TRUE_ONE, width, "key")
+    return tuple(rows)
+
+
+def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) -> tuple[Row, ...]:
+    """Say what to do about a finding, with its amount.
+
+    `done` says what was done about it already, `other` that something else was done since the reading.
+    """
+    rows: list[Row] = []
+    if done:
+        rows += labelled("done", done, width, "good")
+    elif other:
+        rows += labelled("! mind", ONE_AT_A_TIME, width, "care")
+    if isinstance(way.guard, Block):
+        rows += _block(way.guard, width)
+    forbidden = isinstance(way.guard, Block) and way.guard.final
+    rows += [row(Span(f" {line}", "faint" if forbidden else "strong")) for line in wrap(way.text, width - 2)]
+    if way.first:
+        rows += labelled("first", way.first, width, "care")
+    for label, text in _parts(way):
+        rows += labelled(label, text, width)
+    for caution_id in way.cautions:
+        rows += labelled("! mind", caution(caution_id).title, width, "care")
+    return (*rows, *labelled("source", source_text(way.source), width, "faint"))
+
+
+def _parts(way: Correction) -> Iterator[tuple[str, str]]:
+    if way.how:
+        yield "how", way.how
+    if way.wait_text:
+        yield "wait", f"{way.wait_text}, then read it again (r)"
+    if way.sample:
+        yield "try it", way.sample
+    if way.beside:
+        yield "also", way.beside
+    if isinstance(way.guard, Care):
+        yield "! mind", way.guard.text
+
+
+def _block(guard: Block, width: int) -> list[Row]:
+    word = "refused" if guard.final else "stop"
+    return [*labelled(word, guard.why, width, "danger"), *labelled("better", guard.instead, width, "care")]
+
+
+def without_vat(words: str) -> str:
+    """Take the vat's name off a line of the log, where everything is about the vat."""
+    return words.removeprefix("Vat: ").removeprefix("Reading: ")
+
+
+def way_name(way: Correction) -> str:
+    """Name one of several ways to put the same thing right, in a word or two."""
+    if way.does == "heat":
+        return "kettle water" if way.litres else "a hot bath"
+    names = {"dilute": "thinning", "stock": "stock", "cool": "cooling", "nothing": "nothing", CONFIRM: "read again"}
+    return names.get(way.does, way.remedy.replace("-", " "))
+
+
+def means_short(findings: Sequence[Finding], width: int) -> Row:
+    """Say in one line what the signs speak for so far."""
+    out = [item for item in findings if item.is_out or item.axis == "none"]
+    words = ", ".join(f"{item.name} ({item.sure})" for item in out)
+    if not words:
+        return row(Span(" So far: nothing speaks for any one state", "faint"))
+    text = f" So far: {words}"
+    return row(Span(text if cells(text) <= width else text[: width - 1] + "…", "next"))

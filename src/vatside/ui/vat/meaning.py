@@ -1,0 +1,223 @@
+"""What a reading means, and what to do about it: one key does it and starts the wait."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+
+from vatside.bench.desk import local
+from vatside.bench.vat import acts
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.words.vat import care_words, reading_words
+from vatside.outlook.vat_deeds import amount_of, as_proposed, with_amount
+from vatside.ui.base.host import host_of
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.key_line import Key
+from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
+from vatside.ui.vat.account_rows import stand_of
+from vatside.ui.vat.finding_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
+from vatside.ui.vat.ph_scale import scale_rows
+from vatside.ui.vat.regions import history_region
+from vatside.ui.vat.screen import Tending
+from vatside.ui.widgets.lines import Lines
+from vatside.units import Problem, show_amount
+from vatside.units.one_line import clean
+from vatside.vat.account import Account
+from vatside.vat.corrections import Correction
+from vatside.vat.interlocks import Block
+
+
+class MeaningScreen(Tending):
+    """The findings above, what to do about the chosen one below."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "amount", show=False),
+        Binding("left", "way(-1)", show=False),
+        Binding("right", "way(1)", show=False),
+        Binding("m", "measured", show=False),
+        Binding("r", "read", show=False),
+        Binding("v", "vat", show=False),
+    ]
+    REGIONS = ("findings", "deed")
+
+    def compose(self) -> ComposeResult:
+        """What it is, what to do, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Container(id="body"):
+            yield self.part("findings", self._findings, "What it is", keys=True)
+            yield self.part("deed", self._deed, "What to do", keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin with what is put right first."""
+        self._way: dict[str, int] = {}
+        self.parts["findings"].key = self._meaning.first
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.take("findings")
+        self.renew()
+
+    def renew(self) -> None:
+        """Show everything anew; the cursor stays on something there is."""
+        lines = self.parts["findings"]
+        if lines.key not in (PH, *(item.id for item in self.outlook.findings)):
+            lines.key = self._meaning.first
+        super().renew()
+        self._title()
+
+    def _title(self) -> None:
+        ways = self._ways
+        at = self._way.get(self._key, 0) % max(len(ways), 1)
+        more = f", {self.signs.cycle} {at + 1} of {len(ways)}: {way_name(ways[at])}" if len(ways) > 1 else ""
+        self.parts["deed"].border_title = f"What to do{more}"
+
+    # What is shown
+
+    @property
+    def _key(self) -> str:
+        return self.parts["findings"].key
+
+    @property
+    def _meaning(self) -> Meaning:
+        found = self.outlook
+        done = [item.id for item in found.findings if found.done_since(item.id)]
+        helped = found.helped.text if found.helped else ""
+        return Meaning(found.findings, found.comparison, found.questions, helped, done)
+
+    @property
+    def _ways(self) -> tuple[Correction, ...]:
+        return self.outlook.ways(self._key)
+
+    @property
+    def way(self) -> Correction | None:
+        """What would be done now."""
+        ways = self._ways
+        return ways[self._way.get(self._key, 0) % len(ways)] if ways else None
+
+    def _head(self, width: int) -> Sequence[Row]:
+        taken = self.outlook.taken
+        when = f"read {self.ago(taken.at)} " if taken else ""
+        seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
+        lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
+        title = title_spans("What it means", self.desk.keeping.mark)
+        return (spread(title, (Span(when, "faint"),), width), *lines[:2])
+
+    def _findings(self, width: int) -> Sequence[Row]:
+        roomy = self.size.height >= 30
+        rows = meaning_rows(self._meaning, self._key, width, self.signs, all_open=roomy)
+        if not roomy or not self.has_class("-wide"):
+            return rows
+        return (*rows, BLANK, *history_region(self.outlook, width, self.signs))
+
+    def _deed(self, width: int) -> Sequence[Row]:
+        found = self.outlook
+        if self._key == PH and found.comparison is not None:
+            return (*comparison_rows(found.comparison, width, sure=found.sure), BLANK, *self._picture(width))
+        way = self.way
+        if way is None:
+            words = found.account if isinstance(found.account, str) else "Nothing to do about it here."
+            return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
+        done = "; ".join(
+            f"{local(made.at):%H:%M} {without_vat(care_words(made.event, found.state.plan))}"
+            for made in found.done_since(self._key)
+        )
+        rows = deed_rows(way, done, width, other=bool(self._meaning.done))
+        return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
+
+    @property
+    def _axis(self) -> str:
+        return next((item.axis for item in self.outlook.findings if item.id == self._key), "")
+
+    def _picture(self, width: int) -> Sequence[Row]:
+        """Draw where the pH stands in the window of the fibre."""
+        found = self.outlook
+        if not isinstance(found.account, Account):
+            return ()
+        stand = stand_of(found.setting, found.account.celsius, found.prediction, found.measured_pH)
+        return scale_rows(stand, width, self.signs)
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys that count for what is chosen."""
+        keys: list[Key] = []
+        way = self.way
+        if self._key == PH and self.outlook.comparison and not self.outlook.comparison.agrees:
+            keys.append(Key("m", "the pH read is true", "measured"))
+        elif way is not None and way.does not in ("none", "nothing"):
+            keys.append(Key("space", "do it", "do"))
+            if amount_of(way, self.desk.state.plan):
+                keys.append(Key("Enter", "amount", "amount"))
+        keys += [Key("←→", "other way", "way(1)")] if len(self._ways) > 1 else []
+        keys += [Key("r", "read", "read"), Key("u", "undo", "undo"), Key("v", "vat", "vat")]
+        return (*keys, Key("Esc", "back", "leave"), Key("?", "help", "help"))
+
+    def on_lines_chose(self, event: Lines.Chose) -> None:
+        """Show what to do about another finding."""
+        if event.lines is self.parts["findings"]:
+            self.parts["deed"].scroll_home(animate=False)
+            self.refill("findings", "deed", "keys")
+            self._title()
+
+    # What is done
+
+    def action_way(self, by: int) -> None:
+        """Turn to another way to put it right."""
+        ways = self._ways
+        if len(ways) > 1:
+            self._way[self._key] = (self._way.get(self._key, 0) + by) % len(ways)
+            self.parts["deed"].scroll_home(animate=False)
+            self.refill("deed", "keys")
+            self._title()
+
+    def action_do(self) -> None:
+        """Do it as proposed, once its cautions are read; start its wait."""
+        way = self.way
+        if self._key == PH:
+            self.action_measured()
+        elif way is None or way.does in ("none", "nothing"):
+            self.say("There is nothing to do here; r reads again, Esc goes back.")
+        else:
+            self._do(way, as_proposed(way, self.desk.state.plan))
+
+    def _do(self, way: Correction, event: CorrectionMade) -> None:
+        if isinstance(way.guard, Block) and way.guard.final:
+            self.say(f"Refused: {way.guard.why} {way.guard.instead}", 12)
+            return
+        self.perform(lambda: acts.correct(self.desk, way, event))
+
+    def action_amount(self) -> None:
+        """Ask how much really went in."""
+        way, plan = self.way, self.desk.state.plan
+        what = amount_of(way, plan) if way else ""
+        if way is None or not what:
+            self.say("There is no amount to it; space says that it is done.")
+            return
+
+        def means(text: str) -> tuple[bool, str]:
+            found = with_amount(way, plan, text)
+            if isinstance(found, Problem):
+                return False, found.text
+            return True, care_words(found, plan)
+
+        def answered(text: str | None) -> None:
+            found = with_amount(way, plan, text or "")
+            if isinstance(found, CorrectionMade):
+                self._do(way, found)
+
+        event = as_proposed(way, plan)
+        amount = event.stock or event.water or event.amount
+        self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
+
+    def action_read(self) -> None:
+        """Go on with this reading, or take a new one."""
+        host_of(self).routes.vat.add_to(self)
+
+    def action_vat(self) -> None:
+        """Show the account and the history."""
+        host_of(self).routes.vat.vat(self)

@@ -1,0 +1,193 @@
+"""The quick form of a reading, for wet hands: arrows and first letters choose, space is the stopwatch beside them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal
+
+from vatside.bench.desk import Desk
+from vatside.bench.vat import acts
+from vatside.bench.vat.reading_draft import Draft
+from vatside.log.events.vat import ReadingTaken
+from vatside.log.moment import Moment
+from vatside.ui.text.key_line import Key
+from vatside.ui.text.rows import Row
+from vatside.ui.text.signs import Signs
+from vatside.ui.vat.finding_rows import means_short
+from vatside.ui.vat.reading_panel import Panel, head_rows, panel_rows
+from vatside.ui.vat.screen import Tending
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.form import Form
+from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.reading import Reading
+
+TIMED = "seconds"
+"""The row that the stopwatch fills."""
+
+
+class ReadingScreen(Tending):
+    """Every row is optional; Escape writes down what there is."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "save", show=False),
+        Binding("space", "watch", show=False),
+        Binding("q", "quiet", show=False, priority=True),
+        Binding("tab", "row(1)", show=False),
+        Binding("shift+tab", "row(-1)", show=False),
+    ]
+
+    KEPT_KEYS = ("q",)
+    """A key that no row of a reading needs as a letter."""
+
+    def __init__(self, desk: Desk, signs: Signs, draft: Draft, title: str, saved: Callable[[Reading], None]) -> None:
+        super().__init__(desk, signs)
+        self.draft = draft
+        self.title_words = title
+        self.saved = saved
+        """What to do with the reading."""
+
+    def compose(self) -> ComposeResult:
+        """The rows on the left; on the right the stopwatch, the choices, and what the signs say so far."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Horizontal(id="body"):
+            yield Form(id="form", signs=self.signs)
+            yield self.part("panel", self._panel, "So far")
+        yield self.part("sofar", self._so_far)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the first row."""
+        self.form.border_title = "Look and measure"
+        self.desk.put_down = self._put_down
+        self._show()
+        self.call_after_refresh(self.form.take)
+
+    @property
+    def form(self) -> Form:
+        """The form."""
+        return self.query_one(Form)
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.look(self.desk.clock.now())
+        self._show()
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock and the stopwatch show."""
+        super().tick(now)
+        if self.draft.started is not None:
+            self.refill("panel")
+
+    def _show(self) -> None:
+        self.form.show(self.draft.rows(), self.draft.wrong)
+        self.refill("head", "panel", "sofar", "waits", "keys")
+
+    @property
+    def _seconds(self) -> float | None:
+        return self.draft.watch(self.glance.now.elapsed)
+
+    def _head(self, width: int) -> Sequence[Row]:
+        return head_rows(self.title_words, self._seconds, width, self.signs)
+
+    def _panel(self, width: int) -> Sequence[Row]:
+        here = next((item for item in self.form.rows if item.path == self.form.at), None)
+        panel = Panel(here, self._seconds, self._findings, self.outlook.setting, self.draft.reading)
+        return panel_rows(panel, width, self.signs)
+
+    def _so_far(self, width: int) -> Sequence[Row]:
+        return (means_short(self._findings, width),)
+
+    @property
+    def _findings(self) -> tuple[Finding, ...]:
+        spent = self.desk.state.tending.seen_spent
+        return () if spent else judge(self.draft.reading, self.outlook.setting)
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys of the form."""
+        watch = "stop the watch" if self.draft.started is not None else "stopwatch"
+        done, entry = Key("Esc", "write it down", "save"), self.focused
+        if isinstance(entry, Entry) and not self.wants_space(entry):
+            where = Key(f"space in {self.signs.cycle}", watch, "watch")
+            return done, where, Key("Enter ↓", "next"), Key("?", "help", "help")
+        more = (Key("Enter ↓", "next"), Key("← →", "choose"), Key("?", "help", "help"))
+        return done, Key("space", watch, "watch"), *more
+
+    # What is written
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        if event.path == TIMED:
+            self.draft.started = None  # seconds that are written are not run over by the watch
+        self.draft.type(event.path, event.text)
+        self.desk.draft(ReadingTaken(self.draft.reading) if self.draft.is_new else None)
+        self._show()
+
+    @on(Form.Left)
+    def _left(self, event: Form.Left) -> None:
+        event.stop()
+        self._show()
+
+    @on(Form.Done)
+    def _done(self) -> None:
+        self.action_save()
+
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "help":
+            self.action_help()
+        elif event.what == "space":
+            self.action_watch()
+
+    def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
+        """Show the choices of the row in hand, and what space does there."""
+        self.refill("panel", "keys")
+
+    def action_row(self, by: int) -> None:
+        """Go to another row; the form itself knows how."""
+        self.form.action_step(by)
+
+    # The stopwatch
+
+    def wants_space(self, entry: Entry) -> bool:
+        """Tell where space is the stopwatch: in rows of choices, and in its own row until a time is being typed."""
+        choices = entry.field is not None and bool(entry.field.choices)
+        return choices or (entry.path == TIMED and not entry.is_half_typed)
+
+    def action_watch(self) -> None:
+        """Stop the stopwatch, or start it if no seconds stand there."""
+        entry = self.focused
+        if self.draft.started is None and isinstance(entry, Entry) and entry.path == TIMED and entry.value:
+            self.say("The seconds stand there already; empty the row, and space starts the stopwatch.")
+            return
+        self.draft.press_watch(self.desk.clock.now().elapsed)
+        self.renew()
+
+    # Leaving
+
+    def action_save(self) -> None:
+        """Write the reading down; what cannot be read is put right or emptied first, and nothing at all is nothing."""
+        if self.draft.started is not None:
+            self.draft.press_watch(self.desk.clock.now().elapsed)
+        wrong = next(iter(self.draft.wrong), "")
+        if wrong:
+            self.form.take(wrong)
+            self.say(f"{self.draft.wrong[wrong].words}. Put it right, or empty it.")
+            return
+        self.desk.put_down = None
+        self.dismiss()
+        if self.draft.is_new:
+            self.saved(self.draft.reading)
+        else:
+            self.desk.draft(None)
+
+    def _put_down(self) -> None:
+        """Keep what is written, should the app have to be left."""
+        if self.draft.is_new:
+            acts.take_reading(self.desk, self.draft.reading, self.draft.replaces)

@@ -1,0 +1,78 @@
+"""Regions that more than one screen about the vat shows: its account and its history."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from vatside.bench.desk import local
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.moment import after
+from vatside.log.words.vat import care_words
+from vatside.outlook.vat import Outlook
+from vatside.outlook.vat_facts import SAME_C
+from vatside.ui.text.rows import Row
+from vatside.ui.text.signs import Signs
+from vatside.ui.vat.account_rows import VatFacts, account_rows
+from vatside.ui.vat.finding_rows import without_vat
+from vatside.ui.vat.history_rows import Curve, Happened, history_rows
+from vatside.units import show_temperature
+from vatside.vat.account import Account
+
+
+def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
+    """Print what is in the vat."""
+    ended = found.state.tending.let_go
+    facts = VatFacts(
+        account=found.account,
+        kept=found.kept,
+        prediction=found.prediction,
+        measured=found.measured_pH,
+        setting=found.setting,
+        leaving=found.leaving,
+        warming=found.warming,
+        disagree=found.comparison is not None and not found.comparison.agrees,
+        end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
+        reducer=found.reducer_between,
+        pH=found.pH_between,
+        warm_by=_warm_by(found),
+    )
+    return account_rows(facts, width, signs)
+
+
+def _warm_by(found: Outlook) -> str:
+    """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
+    read = [item for item in found.state.tending.readings if item.reading.celsius is not None]
+    if not found.is_made or not isinstance(found.account, Account):
+        return ""
+    if not read:
+        return "as planned, reckoned on"
+    celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
+    if abs(found.account.celsius - celsius) < SAME_C:
+        return f"read {at}"
+    return f"reckoned since {show_temperature(celsius)} was read at {at}"
+
+
+def history_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
+    """Print what happened to it."""
+    plan, setting = found.state.plan, found.setting
+    lines = [
+        Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
+        for at, event in found.happened
+    ]
+    temperatures, pHs = found.temperatures(), found.pHs()
+    low, high = setting.window.low, setting.window.high
+    curves = (
+        Curve("Temperature", " °C", temperatures, setting.coolest, setting.warmest, 0, _ends(found, temperatures)),
+        Curve("pH", "", pHs, low, high, 1, _ends(found, pHs)),
+    )
+    done = [found.minutes(made.at) for made in found.state.tending.corrections]
+    return history_rows(lines, curves, done, width, signs)
+
+
+def _ends(found: Outlook, points: Sequence[tuple[float, float]]) -> tuple[str, str]:
+    """The times on the wall of the first and the last point of a curve."""
+    if not points:
+        return "", ""
+    begin = found.state.tending.readings[0].at
+    first, last = (local(after(begin, 60 * minute)) for minute in (points[0][0], points[-1][0]))
+    return f"{first:%H:%M}", f"{last:%H:%M}"

@@ -1,0 +1,261 @@
+"""The end of a vat: oxidise, how much acid, give it, let it go, one page after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Container
+
+from vatside.bench.desk import Desk
+from vatside.bench.vat import acts
+from vatside.bench.vat.end_form import Ending
+from vatside.log.events.day import DoneAllTheSame
+from vatside.log.events.vat import CorrectionMade
+from vatside.log.fold import State
+from vatside.log.words.vat import care_words
+from vatside.outlook import vat_end
+from vatside.ui.base.host import host_of
+from vatside.ui.text.head_rows import title_spans
+from vatside.ui.text.key_line import Key
+from vatside.ui.text.rows import Row, spread
+from vatside.ui.text.signs import Signs
+from vatside.ui.vat.screen import Tending
+from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
+from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.form import Form
+from vatside.ui.windows.questions import InsistWindow
+from vatside.units import Problem, show_amount
+from vatside.units.one_line import clean
+from vatside.vat.spent import Acid
+
+OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
+
+
+class SpentScreen(Tending):
+    """One page at a time; each opens with what the log says was done."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("left", "turn(-1)", show=False),
+        Binding("right", "turn(1)", show=False),
+        Binding("enter", "amount", show=False),
+        Binding("r", "read", show=False),
+        Binding("v", "vat", show=False),
+    ]
+    REGIONS = ("page",)
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__(desk, signs)
+        self.ending = Ending()
+        self.page = _reached(desk.state)
+
+    def compose(self) -> ComposeResult:
+        """The path, the page, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        with Container(id="body"):
+            yield Form(id="form", signs=self.signs)
+            yield self.part("page", self._page, PAGES[self.page], keys=True)
+        yield self.part("waits", self.running)
+        yield self.part("keys", self.key_words)
+
+    def on_mount(self) -> None:
+        """Begin at the page that the log has come to."""
+        self.form.border_title = "Set"
+        self.call_after_refresh(self._begin)
+
+    def _begin(self) -> None:
+        self.go(self.page)
+
+    @property
+    def form(self) -> Form:
+        """The form of the second page."""
+        return self.query_one(Form)
+
+    def go(self, page: int) -> None:
+        """Turn to a page."""
+        self.page = page
+        self.set_class(page == HOW_MUCH, "-form")
+        self.parts["page"].border_title = PAGES[page]
+        self.parts["page"].scroll_home(animate=False)
+        self.take("page")
+        self.renew()
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.form.show(self.ending.rows(), self.ending.wrong)
+        super().renew()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        title = title_spans(f"The end of the vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
+        return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs))
+
+    def _page(self, width: int) -> Sequence[Row]:
+        return page_rows(self.page, self._end, width)
+
+    @property
+    def _end(self) -> End:
+        found, chosen = self.outlook, self.ending.choices
+        state = found.stands
+        other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
+        account = state.tending.account
+        ended = state.tending.let_go
+        gone = care_words(ended, state.plan) if ended else "" if account else "There is no vat yet."
+        reading = vat_end.fresh_reading(state)
+        return End(
+            seen_spent=state.tending.seen_spent,
+            block=vat_end.refusal(state),
+            reducer_g=found.kept.reducer_g if found.kept else 0.0,
+            choices=chosen,
+            dose=vat_end.dose_of(state, chosen),
+            other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
+            portion=vat_end.portion(state, chosen),
+            given=vat_end.acid_given(state),
+            pH=reading.pH if reading else None,
+            held=vat_end.holds_back(state, chosen),
+            litres=account.litres if account else 0.0,
+            gone=gone,
+        )
+
+    def keys_here(self) -> tuple[Key, ...]:
+        """The keys of the page."""
+        does = ("it stays blue", "give it", "it is in", "let it go")[self.page]
+        keys = [Key("space", does, "do")] + ([Key("Enter", "set", "amount")] if self.page == HOW_MUCH else [])
+        keys += [Key("Enter", "another amount", "amount")] if self.page == GIVE else []
+        keys += [Key("← →", "page", "turn(1)"), Key("r", "reading", "read"), Key("v", "the vat", "vat")]
+        return (*keys, Key("Esc", "back", "leave"), Key("u", "undo", "undo"), Key("?", "help", "help"))
+
+    # What is set
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        self.ending.type(event.path, event.text, len(vat_end.acid_given(self.desk.state)))
+        self.renew()
+
+    @on(Form.Left)
+    def _left(self, event: Form.Left) -> None:
+        event.stop()
+        self.renew()
+
+    @on(Form.Done)
+    def _form_done(self) -> None:
+        self.take("page")
+
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "help":
+            self.action_help()
+
+    def action_leave(self) -> None:
+        """Leave the form, or go back."""
+        if isinstance(self.focused, Entry):
+            self.take("page")
+        else:
+            self.dismiss()
+
+    # What is done
+
+    def action_turn(self, by: int) -> None:
+        """Go to another page."""
+        self.go(min(max(self.page + by, OXIDISE), LET_GO))
+
+    def action_page(self, number: int) -> None:
+        """Go to a page by its number."""
+        self.go(number)
+
+    def action_do(self) -> None:
+        """Do what the page asks for."""
+        if self.desk.state.tending.account is None:
+            self.say("There is no vat here to end.")
+        elif self.page == OXIDISE:
+            self.perform(lambda: acts.seen_blue(self.desk, self.ending.choices.aim))
+            self.go(_reached(self.desk.state))
+        elif self.page == HOW_MUCH:
+            self.go(GIVE)
+        elif self.page == GIVE:
+            self._give(vat_end.portion(self.desk.state, self.ending.choices))
+        else:
+            self._let_go()
+
+    def _give(self, event: CorrectionMade | str) -> None:
+        block = vat_end.refusal(self.desk.state)
+        if block is not None:
+            self.say(f"Refused: {block.why} {block.instead}", 12)
+        elif isinstance(event, str):
+            self.say(event)
+        else:
+            self.perform(lambda: acts.neutralise(self.desk, event))
+
+    def action_amount(self) -> None:
+        """On the second page, go to the form; on the third, ask how much acid really went in."""
+        if self.page == HOW_MUCH:
+            self.form.take()
+        elif self.page == GIVE:
+            self._ask_amount(vat_end.portion(self.desk.state, self.ending.choices))
+
+    def _ask_amount(self, event: CorrectionMade | str) -> None:
+        if isinstance(event, str) or vat_end.refusal(self.desk.state) is not None:
+            self._give(event)
+            return
+        plan = self.desk.state.plan
+
+        def read(text: str) -> CorrectionMade | Problem:
+            return acts.with_acid(event, plan, text)
+
+        def means(text: str) -> tuple[bool, str]:
+            found = read(text)
+            return (False, found.text) if isinstance(found, Problem) else (True, care_words(found, plan))
+
+        def answered(text: str | None) -> None:
+            found = read(text or "")
+            if isinstance(found, CorrectionMade):
+                self._give(found)
+
+        self.ask("How much acid went in?", means, answered, show_amount(event.amount) if event.amount else "")
+
+    def _let_go(self) -> None:
+        block = vat_end.holds_back(self.desk.state, self.ending.choices)
+        if block is None:
+            self._ask_where()
+        elif block.final:
+            self.say(f"Not yet: {block.why} {block.instead}", 12)
+        else:
+
+            def insisted(yes: bool | None) -> None:
+                if yes:
+                    self._ask_where(DoneAllTheSame("not-yet", "vat", block.why))
+
+            self.app.push_screen(InsistWindow("Let the vat go", block), insisted)
+
+    def _ask_where(self, *insisted: DoneAllTheSame) -> None:
+        def means(text: str) -> tuple[bool, str]:
+            return bool(text.strip()), "in your words: whom you asked, and where it went; it goes into the log"
+
+        def answered(text: str | None) -> None:
+            if text and text.strip():
+                where = text.strip()
+                self.perform(lambda: acts.let_go(self.desk, where, *insisted))
+
+        self.ask("Where did it go?", means, answered)
+
+    def action_read(self) -> None:
+        """Take a reading and come back."""
+        host_of(self).routes.vat.read_here(self)
+
+    def action_vat(self) -> None:
+        """Show the account and the history."""
+        host_of(self).routes.vat.vat(self)
+
+
+def _reached(state: State) -> int:
+    """Say how far the log has come."""
+    if not state.tending.seen_spent or vat_end.refusal(state) is not None:
+        return OXIDISE
+    if not vat_end.acid_given(state):
+        return HOW_MUCH
+    return LET_GO if vat_end.pHs_round_acid(state)[1] is not None else GIVE

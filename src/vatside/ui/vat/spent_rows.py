@@ -1,0 +1,150 @@
+"""The end of a vat, page by page: oxidise, how much acid, give it, let it go; with the reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from attrs import frozen
+
+from vatside.catalogue.load import materials
+from vatside.log.events.vat import CorrectionMade
+from vatside.outlook.vat_end import BY_SAMPLE, Choices
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.text.signs import Signs
+from vatside.ui.vat.finding_rows import labelled
+from vatside.units import show_amount, show_mass, show_volume
+from vatside.vat.interlocks import Block
+from vatside.vat.spent import LOCAL_RULES, OXIDISE_FIRST, SAMPLE_STEPS, AcidDose
+
+PAGES = ("Oxidise", "How much acid", "Give it", "Let it go")
+SHORT = ("Oxidise", "Acid", "Give", "Let go")
+NOT_BY_PH = (
+    "A pH alone cannot give the dose: lye, soda and lime at one pH take very different amounts of acid. "
+    "What went in says which it is, the pH how much of it is left."
+)
+
+
+@frozen
+class End:
+    """All that the pages show."""
+
+    seen_spent: bool
+    block: Block | None
+    """Why no acid may go in yet."""
+    reducer_g: float
+    """Left by the account."""
+    choices: Choices
+    dose: AcidDose | str
+    other: AcidDose | str
+    """The same in the other acid."""
+    portion: CorrectionMade | str
+    """What goes in now, or why nothing does."""
+    given: Sequence[CorrectionMade]
+    pH: float | None  # noqa: N815  (chemistry's own symbol)
+    """Read since it stayed blue and since the last acid; None if that is still to do."""
+    litres: float
+    held: Block | None
+    """Why it may not be let go yet."""
+    gone: str
+    """What was written down when it was let go; empty while it is there."""
+
+
+def path_row(page: int, reached: int, width: int, signs: Signs) -> Row:
+    """Print the four pages, the one on the screen standing out."""
+    names = PAGES if width >= 70 else SHORT
+    spans = [Span(" ")]
+    for number, name in enumerate(names):
+        sign = signs.done if number < reached else signs.here if number == page else signs.later
+        role = "here" if number == page else "done" if number < reached else ""
+        text = name.upper() if number == page else name
+        spans += [Span(f" {sign} {number + 1} {text} ", role, f"page({number})"), Span(" ")]
+    return Row(tuple(spans))
+
+
+def page_rows(page: int, end: End, width: int) -> tuple[Row, ...]:
+    """Print one page; of a vat that is gone, what was written down of it."""
+    if end.gone:
+        return (*_words(end.gone, width, "strong"), BLANK, *_words("u takes it back.", width, "faint"))
+    return tuple((_oxidise, _how_much, _give, _let_go)[page](end, width))
+
+
+def _words(text: str, width: int, role: str = "") -> list[Row]:
+    return [row(Span(f" {line}", role)) for line in wrap(text, width - 2)]
+
+
+def _oxidise(end: End, width: int) -> list[Row]:
+    rows = []
+    if end.seen_spent:
+        rows += [*_words("You saw it stay blue.", width, "good"), BLANK]
+    if end.seen_spent and end.block is not None:
+        rows += [*_words(f"! {end.block.why}", width, "danger"), BLANK]
+    rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
+    rows += labelled("why", "Acid meets reducer: sulphur dioxide, which chokes. Air uses the reducer up.", width)
+    if end.reducer_g >= 0.05:
+        left = f"By the account about {show_mass(end.reducer_g)} of reducer are left."
+        rows += labelled("left", left, width)
+    use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
+    return [*rows, *labelled("before", use, width)]
+
+
+def _how_much(end: End, width: int) -> list[Row]:
+    rows = _dose(end.dose, width, "strong")
+    if isinstance(end.other, AcidDose) and end.other.grams:
+        much = show_volume(end.other.millilitres / 1000) if end.other.millilitres else show_mass(end.other.grams)
+        name = "vinegar" if end.other.millilitres else "citric acid"
+        rows += labelled("or", f"{much} of {name}", width)
+    rows.append(BLANK)
+    if end.choices.by == BY_SAMPLE:
+        for number, text in enumerate(SAMPLE_STEPS, start=1):
+            rows += labelled(f"{number}", text, width)
+    else:
+        said = "A stirred sample of 100 mL is surer: it knows what air, heat and powder of unknown strength did."
+        rows += labelled("surer", said, width)
+    return [*rows, BLANK, *labelled("why", NOT_BY_PH, width)]
+
+
+def _dose(dose: AcidDose | str, width: int, role: str) -> list[Row]:
+    return _words(dose, width, "care") if isinstance(dose, str) else _words(dose.text, width, role)
+
+
+def _name(event: CorrectionMade) -> str:
+    return materials()[event.material].short.lower()
+
+
+def _give(end: End, width: int) -> list[Row]:
+    if end.block is not None:
+        return [
+            *_words(f"! No acid yet. {end.block.why}", width, "danger"), BLANK,
+            *labelled("better", end.block.instead, width, "care"),
+        ]  # fmt: skip
+    rows = []
+    for event in end.given:
+        if event.amount is not None:
+            rows += labelled("given", f"{show_amount(event.amount)} of {_name(event)}", width, "good")
+    if end.given and end.pH is not None:
+        rows += labelled("read", f"pH {end.pH:.1f}; you aim at {end.choices.aim.target:g}", width, "number")
+    if isinstance(end.portion, str):
+        return [*rows, *_words(end.portion, width)]
+    amount = show_amount(end.portion.amount) if end.portion.amount else ""
+    name = _name(end.portion)
+    order = f"Stir in {amount} of {name}." if not end.given else f"The rest is {amount} of {name}: a little at a time."
+    rows += [*_words(order, width, "strong"), BLANK]
+    part = "three quarters of the dose: the last of it goes by the pH that you read"
+    rows += labelled("why", part if not end.given else "near the end a little acid moves the pH far", width)
+    rows += labelled("wait", "10 min, stirring now and then; read the pH of a cooled sample (r)", width)
+    if end.choices.acid.value == "vinegar":
+        return rows
+    return [*rows, *labelled("how", "Dissolve it in a jug of water first.", width)]
+
+
+def _let_go(end: End, width: int) -> list[Row]:
+    rows = []
+    limits = end.choices.aim
+    if end.held is not None:
+        rows += _words(f"! Not yet. {end.held.why}", width, "danger" if end.held.final else "care")
+        rows += labelled("better", end.held.instead, width, "care")
+    elif end.pH is not None:
+        said = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
+        rows += _words(said, width, "good")
+    rows += [BLANK, *_words(LOCAL_RULES, width, "strong"), BLANK]
+    return [*rows, *labelled("space", f"writes down that {show_volume(end.litres)} were let go, and where", width)]

@@ -1,1 +1,0 @@
-"""Values turned into rows of words: pure functions that know nothing of terminals or widgets."""

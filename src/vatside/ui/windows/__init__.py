@@ -1,0 +1,1 @@
+"""Windows that ask or tell, above any screen."""

@@ -1,0 +1,137 @@
+"""Small windows that ask for one thing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar
+
+from textual import events, on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.widgets import Input
+
+from vatside.dayline.steps import Step
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.window import Window
+from vatside.units.one_line import clean
+
+
+class CautionWindow(Window[bool]):
+    """What can hurt in a step, before it is done; Enter says that it was read."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "answer(True)", show=False),
+        Binding("escape", "answer(False)", show=False),
+    ]
+
+    def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
+        super().__init__()
+        self.step = step
+        self.skipped = skipped
+        """Steps that stand before it and are not done."""
+
+    def compose(self) -> ComposeResult:
+        """One region of words."""
+        with Vertical(classes="window danger") as window:
+            window.border_title = "Before this step"
+            yield Lines(self._rows, id="caution")
+            yield Lines(self._answers, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Lines).focus()
+
+    def _answers(self, _width: int) -> Sequence[Row]:
+        return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
+        if self.skipped:
+            words = f"! Not done yet: {self.skipped[-1].text}"
+            rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
+        for caution in self.step.cautions:
+            rows += [BLANK, *(row(Span(line, "danger")) for line in wrap(f"! {caution.title}", width))]
+            for text in caution.lines:
+                first, *rest = wrap(text, width - 2)
+                rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
+        return (*rows, BLANK)
+
+    def action_answer(self, read: bool) -> None:
+        """Close, saying whether it was read."""
+        self.dismiss(read)
+
+
+class AskWindow(Window[str]):
+    """Asks for one line of text; what it would mean, or what is wrong with it, stands below as one types."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
+
+    def __init__(
+        self,
+        title: str,
+        means: Callable[[str], tuple[bool, str]],
+        text: str = "",
+        typed: Callable[[str], None] | None = None,
+    ) -> None:
+        super().__init__()
+        self.title_words = title
+        self.means = means
+        self.typed = typed
+        """Is told of every key."""
+        self.text = text
+        self.typed_ahead = ""
+        self.refused = False
+        """Enter was pressed, and what stands there could not be taken."""
+
+    def compose(self) -> ComposeResult:
+        """A field and a line of words."""
+        with Vertical(classes="window") as window:
+            window.border_title = self.title_words
+            entry = Input(self.typed_ahead or self.text, compact=True, id="answer")
+            entry.select_on_focus = not self.typed_ahead
+            entry.cursor_blink = False
+            yield entry
+            yield Lines(self._words, id="means", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Input).focus()
+
+    def _words(self, width: int) -> Sequence[Row]:
+        good, text = self.means(self.query_one(Input).value)
+        lines = wrap(clean(f"! Not taken. {text}" if self.refused else text), width)
+        rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
+        return (*rows, row(Span("Enter", "key"), Span(" yes    ", "faint"), Span("Esc", "key"), Span(" no", "faint")))
+
+    def ahead(self, event: events.Key) -> None:
+        """Take a key that was pressed before the field had the cursor."""
+        entry = self.query_one(Input) if self.is_mounted else None
+        if event.is_printable and event.character:
+            self.typed_ahead += event.character
+        elif event.key == "enter" and entry is not None and self.typed_ahead:
+            entry.post_message(Input.Submitted(entry, entry.value))
+        if entry is not None and self.typed_ahead:
+            entry.select_on_focus = False
+            entry.value = self.typed_ahead
+            entry.cursor_position = len(entry.value)
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        self.refused = False
+        if self.typed is not None:
+            self.typed(event.value)
+        self.query_one(Lines).refill()
+
+    @on(Input.Submitted)
+    def _entered(self, event: Input.Submitted) -> None:
+        if self.means(event.value)[0]:
+            self.dismiss(event.value)
+        else:
+            self.refused = True
+            self.query_one(Lines).refill()
+
+    def action_leave(self) -> None:
+        """Close without an answer."""
+        self.dismiss("")

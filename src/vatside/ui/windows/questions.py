@@ -1,0 +1,190 @@
+"""What is asked before an act that is held back: cautions to read, the tub of reducer, and refusals to insist on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import ClassVar, Protocol
+
+from textual.app import App, ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+
+from vatside.bench import commands
+from vatside.bench.desk import Desk
+from vatside.dayline.steps import Step
+from vatside.log.events.day import DoneAllTheSame, ReducerFound
+from vatside.outlook.cautions_to_read import Unread
+from vatside.outlook.interlocks import Held, Question
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.widgets.lines import Lines
+from vatside.ui.windows.ask import CautionWindow
+from vatside.ui.windows.window import Window
+from vatside.vat.interlocks import Block, TubState, reducer_tub
+
+
+class Asker(Protocol):
+    """The screen that an act is done from."""
+
+    @property
+    def desk(self) -> Desk:
+        """The session on it."""
+        ...
+
+    @property
+    def app(self) -> App[object]:
+        """Where windows are put on."""
+        ...
+
+    def perform(self, act: Callable[[], str], then: Callable[[], None] = ...) -> None:
+        """Do something to the session, and go on with `then`."""
+        ...
+
+    def renew(self) -> None:
+        """Show what stands there now."""
+        ...
+
+
+def ask_first(screen: Asker, held: Held, act: Callable[[], str], then: Callable[[], None]) -> None:
+    """Ask what stands first in the way of an act; once that is answered, do it by the same way again.
+
+    What is still open is asked next. A way that is left half-way leaves nothing behind.
+    """
+    first = held.asked[0]
+
+    def again(*more: DoneAllTheSame, after: str = "") -> None:
+        def answered() -> str:
+            screen.desk.all_the_same += more
+            return f"{act()} {after}".rstrip()
+
+        try:
+            screen.perform(answered, then)
+        finally:
+            screen.desk.all_the_same = ()
+
+    if isinstance(first, Question):
+        block = first.block
+        insist(screen, first.text, block, lambda: again(first.answer, after=block.after))
+    else:
+        _read(screen, first, again)
+
+
+def _read(screen: Asker, unread: Unread, again: Callable[..., None]) -> None:
+    """Let cautions be read; the log says so, and so it does of a bad tub of reducer."""
+    step, skipped = unread.step, screen.desk.skipped(unread.step)
+    window = TubWindow(step, skipped) if unread.asks_tub else CautionWindow(step, skipped)
+
+    def answered(read: bool | None) -> None:
+        if isinstance(window, TubWindow) and window.tub is not None:
+            _bad_tub(screen, unread, window.tub, again)
+        elif read:
+            screen.desk.record(commands.acknowledge(step))
+            again()
+
+    screen.app.push_screen(window, answered)
+
+
+def _bad_tub(screen: Asker, unread: Unread, tub: TubState, again: Callable[..., None]) -> None:
+    """Write down that the tub is bad, and refuse what is in it."""
+    block = reducer_tub(tub)
+    screen.desk.record(ReducerFound(tub.value))
+    screen.renew()
+    if block is not None:
+        answer = DoneAllTheSame(unread.rule, unread.step.id, block.why)
+        insist(screen, "Do not use it.", block, lambda: again(answer, after=block.after))
+
+
+def insist(screen: Asker, text: str, block: Block, go: Callable[[], None]) -> None:
+    """Refuse or doubt; what is done all the same goes on."""
+
+    def answered(yes: bool | None) -> None:
+        if yes:
+            go()
+
+    screen.app.push_screen(InsistWindow(text, block, "Refused" if block.final else "Is that so?"), answered)
+
+
+class TubWindow(CautionWindow):
+    """The cautions of a reducer, and the question how its tub is found."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("d", "found('DAMP')", show=False),
+        Binding("w", "found('WARM')", show=False),
+    ]
+
+    def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
+        super().__init__(step, skipped)
+        self.tub: TubState | None = None
+        """How it was found, where it is bad."""
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        head = row(Span("The tub of reducer: dry and cool?", "strong"))
+        other = wrap("If it is not: d damp or caked, w warm, smoking or stinging.", width)
+        return (head, *(row(Span(line, "care")) for line in other), BLANK, *super()._rows(width))
+
+    def _answers(self, width: int) -> Sequence[Row]:
+        read = " dry and cool, and I have read this   " if width >= 55 else " dry, cool; read   "
+        return (row(Span("Enter", "key"), read, Span("Esc", "key"), Span(" not now", "faint")),)
+
+    def action_found(self, state: str) -> None:
+        """Close; the tub is bad, and what to do with it is said next."""
+        self.tub = TubState[state]
+        self.dismiss(False)
+
+
+class InsistWindow(Window[bool]):
+    """A refusal or a doubt; what is done all the same, or was, is said so twice."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,enter,space", "leave", show=False),
+        Binding("y", "insist", show=False),
+    ]
+
+    def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
+        super().__init__()
+        self.title_words = title
+        self.text = text
+        self.guard = guard
+        self.said = 0
+
+    def compose(self) -> ComposeResult:
+        """The reason, what to do instead, and how to insist."""
+        with Vertical(classes="window danger") as window:
+            window.border_title = self.title_words
+            yield Lines(self._rows, id="caution")
+            yield Lines(self._answers, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one("#caution", Lines).focus()
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        return block_rows(self.text, self.guard, width)
+
+    def _answers(self, _width: int) -> Sequence[Row]:
+        once = "it is done already" if self.guard.final else "do it all the same"
+        twice = " once more: it goes into the log, with this reason"
+        words = Span(twice, "danger") if self.said else Span(f" {once}", "faint")
+        return (row(Span("Esc", "key"), " leave it    ", Span("y", "key"), words),)
+
+    def action_insist(self) -> None:
+        """Say that it is to be done, or was; the second time counts."""
+        self.said += 1
+        if self.said == 2:
+            self.dismiss(True)
+        self.query_one("#answers", Lines).refill()
+
+    def action_leave(self) -> None:
+        """Leave it."""
+        self.dismiss(False)
+
+
+def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
+    """Print a refusal with its reason and what to do in its place."""
+    return (
+        *(row(Span(line, "strong")) for line in wrap(text, width)),
+        BLANK,
+        *(row(Span(line, "danger")) for line in wrap(f"! {guard.why}", width)),
+        BLANK,
+        *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
+        BLANK,
+    )

@@ -1,0 +1,56 @@
+"""A window that says what is wrong and offers what can be done, one key each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual import events
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+
+from vatside.ui.text.rows import BLANK, Row, Span, row
+from vatside.ui.widgets.lines import Fill, Lines
+from vatside.ui.windows.window import Window
+
+Choice = tuple[str, str, str]
+"""A key, what it does in a few words, and what the window answers then."""
+
+
+class TroubleWindow(Window[str]):
+    """Enter or Escape closes it without doing anything."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,space", "answer('')", show=False)]
+
+    def __init__(self, title: str, fill: Fill, choices: Sequence[Choice] = ()) -> None:
+        super().__init__()
+        self.title_words = title
+        self.fill = fill
+        self.choices = tuple(choices)
+
+    def compose(self) -> ComposeResult:
+        """The words, and the keys below."""
+        with Vertical(classes="window") as window:
+            window.border_title = self.title_words
+            yield Lines(lambda width: (*self.fill(width), BLANK), id="caution")
+            yield Lines(self._keys, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Lines).focus()
+
+    def _keys(self, _width: int) -> Sequence[Row]:
+        spans = [part for key, does, _ in self.choices for part in (Span(key, "key"), Span(f" {does}    "))]
+        return (row(*spans, Span("Esc", "key"), Span(" only look" if self.choices else " close", "faint")),)
+
+    def on_key(self, event: events.Key) -> None:
+        """Answer with what a key stands for."""
+        found = next((answer for key, _, answer in self.choices if key == event.key), None)
+        if found is not None:
+            event.stop()
+            self.dismiss(found)
+
+    def action_answer(self, answer: str) -> None:
+        """Close."""
+        self.dismiss(answer)

@@ -1,0 +1,1 @@
+"""Looking after a live vat: account, reading, diagnosis, corrections, its end."""

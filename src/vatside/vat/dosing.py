@@ -1,0 +1,229 @@
+"""Amounts for this vat: so much a litre, to a pH, thinned, or of stock; and how each is weighed out and dissolved."""
+
+from __future__ import annotations
+
+from math import ceil, log
+
+from attrs import frozen
+
+from vatside.catalogue.findings import Addition, Remedy, additions
+from vatside.chemistry.adjust import acid_for_pH, bicarbonate_for_pH
+from vatside.chemistry.alkali_grams import alkali_grams
+from vatside.chemistry.bath import Bath, together
+from vatside.chemistry.buffer import MOST
+from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.indigo import REDUCERS, reducer_per_gram
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.roots import falling_root
+from vatside.chemistry.tap import tap_bath
+from vatside.chemistry.water import enthalpy
+from vatside.plan.measures import Powder, method_of, powder
+from vatside.plan.plan import Plan
+from vatside.recipe.baths import VINEGAR
+from vatside.recipe.dose import Dose, amount_text
+from vatside.units import show_volume
+from vatside.vat.account import Account
+from vatside.vat.spent import vinegar_ml
+from vatside.vat.warming import free_litres
+
+SAMPLE_L = 0.5
+"""A correction is tried on half a litre first: common practice, no source."""
+WEIGHABLE_G = 1.0
+"""A kitchen scale weighs this and more: common practice, no source."""
+GUESS_BELOW = 0.05
+"""A vat short of less than this share of its indigo is not short by the account."""
+MOST_THINNING = 30.0
+"""More than this many times the liquor is no thinning any more."""
+
+
+def flat(plan: Plan, remedy: Remedy, litres: float) -> Dose | None:
+    """Give what a remedy's amount a litre comes to, by the purity on the shelf; None if it has none."""
+    if remedy.per_litre is None:
+        return None
+    what, fact = powder(plan, remedy.material), remedy.per_litre
+    of = litres / what.purity
+    return Dose(what, fact.value * of, (fact.low or 0.0) * of, (fact.high or 0.0) * of)
+
+
+@frozen
+class Reviving:
+    """Reducer for a vat that has turned blue, or partly so."""
+
+    dose: Dose
+    dye_g: float
+    """Of it, as weighed, for the dye that is blue again."""
+
+
+def reviving(account: Account, plan: Plan, remedy: Remedy) -> Reviving | None:
+    """Work out the reducer that turns the blue dye back, and sharpens the water as when the vat was made [Reactions].
+
+    So much of the dye is blue as the finding says, or the account; None for a remedy that is about no dye.
+    """
+    what = powder(plan, remedy.material)
+    if remedy.oxidised is None or what.material.species not in REDUCERS:
+        return None
+    blue = max(remedy.oxidised.value * account.indigotin_g, account.unreduced_g)
+    dye = reducer_per_gram(what.material.species) * blue / what.purity
+    return Reviving(Dose(what, dye + _sharpener(plan, account.litres).grams), dye)
+
+
+def ice_kg(account: Account, target_C: float) -> float:
+    """Give the ice that brings a vat down to a temperature (degrees C), melted and as warm as that in the end.
+
+    334 kJ melt a kilogram, from memory; nothing is lost to the room. 0 for a vat that is cooler.
+    """
+    kilojoules = account.bath.water_kg * (enthalpy(account.celsius) - enthalpy(target_C))
+    return max(kilojoules, 0.0) / (MELTING + enthalpy(target_C))
+
+
+MELTING = 334.0
+"""Heat that melts ice, kJ/kg: from memory."""
+
+
+def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
+    """Give the alkali or acid that brings a bath to a pH at its own temperature; 0 if it is there.
+
+    Baking soda lowers it, to where it stands by itself at the most. Raises `CannotReach`, `Dangerous` (acid into a
+    living vat below pH 9) or `OutOfRange`.
+    """
+    species = what.material.species
+    if species == "sodium bicarbonate":
+        return Dose(what, bicarbonate_for_pH(bath, target_pH, MOST * bath.water_kg) / what.purity)
+    if species == VINEGAR:
+        return Dose(what, vinegar_ml(acid_for_pH(bath, target_pH, "vinegar"), what.purity) * what.material.bulk.value)
+    if species == "citric acid":
+        return Dose(what, acid_for_pH(bath, target_pH, "citric acid") / what.purity)
+    return Dose(what, alkali_grams(bath, target_pH, species) / what.purity)
+
+
+MUCH_THINNED = 0.5
+"""A vat that keeps less than this share of its strength is as good as a new one: a judgement of our own."""
+STEP_KEEPS = 2 / 3
+"""Share of the strength that one step of thinning leaves at the least: a judgement of our own."""
+
+
+@frozen
+class Thinning:
+    """Sharpened water that brings a vat down to a pH, or one step of the way."""
+
+    litres: float
+    """Of sharpened water to add, if the tub has room for it."""
+    exchanged: float
+    """Litres to take out and replace, if it has not; 0 if it has."""
+    reducer: Dose
+    """What sharpens that much water."""
+    strength: float
+    """Share of the strength that is left."""
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    """At the vat's own temperature, once it is in."""
+
+
+def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
+    """Work out the water that brings a vat down to a pH at its own temperature; None if it is there.
+
+    Raises `CannotReach` where even much water does not, `OutOfRange` as the liquor.
+    """
+    bath, litres = account.bath, account.litres
+    if solve(bath).pH <= target_pH:
+        return None
+
+    def thinned(water: float) -> float:
+        return solve(together(bath, tap_bath(water, bath.temperature_C, account.tap))).pH if water else solve(bath).pH
+
+    most = MOST_THINNING * litres
+    if thinned(most) > target_pH:
+        raise CannotReach(
+            f"Thinning does not bring this vat down to pH {target_pH:g}: dye cotton or linen in it, "
+            "and make a new one with less alkali."
+        )
+    water = falling_root(lambda water: thinned(water) - target_pH, 0.0, most, litres, -0.4 / litres, 1e-4 * litres)
+    return _thinned(account, plan, litres / (litres + water))
+
+
+def step(found: Thinning, account: Account, plan: Plan) -> Thinning:
+    """Give what of a thinning is done at once: all of it, or as much as takes a third of the strength."""
+    return found if found.strength >= STEP_KEEPS else _thinned(account, plan, STEP_KEEPS)
+
+
+def steps_of(found: Thinning) -> int:
+    """Count the steps that a thinning takes."""
+    return max(ceil(log(found.strength) / log(STEP_KEEPS) - 1e-6), 1)
+
+
+def _thinned(account: Account, plan: Plan, kept: float) -> Thinning:
+    """Thin a vat until it keeps a share of its strength: water goes in where the tub has room, else in exchange."""
+    litres = account.litres
+    water = litres * (1 / kept - 1)
+    fits = water <= free_litres(account, plan)
+    fresh = water if fits else (1 - kept) * litres
+    pH = solve(together(account.bath, tap_bath(water, account.bath.temperature_C, account.tap))).pH
+    return Thinning(water if fits else 0.0, 0.0 if fits else fresh, _sharpener(plan, fresh), kept, pH)
+
+
+def _sharpener(plan: Plan, litres: float) -> Dose:
+    what = powder(plan, "reducer")
+    return Dose(what, method_of(plan).vat.reducer_per_litre.value * litres / what.purity)
+
+
+@frozen
+class Feed:
+    """Indigo for a vat that has too little of it."""
+
+    indigotin_g: float
+    """Short of what is wanted."""
+    litres: float
+    """Of the stock that is left; 0 where the jar has none or only weak stock."""
+    powder: Dose
+    """For a new stock that brings the rest."""
+    guessed: bool
+    """The account sees no shortage, so half of what the vat was made with is taken."""
+
+
+def feed(account: Account, plan: Plan, strength: float) -> Feed:
+    """Work out the indigo that brings a vat to a strength (g/L of indigotin), stock first, new powder for the rest."""
+    short = account.litres * (strength - account.strength)
+    guessed = short < GUESS_BELOW * account.litres * strength
+    if guessed:
+        short = account.litres * strength / 2
+    litres = short / (account.stock_strength - strength) if account.stock_strength > strength else 0.0
+    there = min(litres, account.stock_litres)
+    rest = short - there * max(account.stock_strength - strength, 0.0)
+    what = powder(plan, "indigo")
+    return Feed(short, there, Dose(what, max(rest, 0.0) / what.purity), guessed)
+
+
+def how_text(dose: Dose) -> str:
+    """Say how a dose goes into the vat."""
+    addition = additions().get(dose.powder.material.species)
+    if addition is None:
+        return ""
+    return addition.text.replace("{water}", show_volume(_round_up(_dissolving(addition, dose))))
+
+
+def dissolving_litres(dose: Dose) -> float:
+    """Give the water that a dose is dissolved in, L; 0 where it goes in dry."""
+    addition = additions().get(dose.powder.material.species)
+    return _round_up(_dissolving(addition, dose)) if addition else 0.0
+
+
+def _dissolving(addition: Addition, dose: Dose) -> float:
+    wanted = dose.grams * addition.water_per_gram
+    return max(wanted, addition.least_water) if addition.water_per_gram else 0.0
+
+
+def _round_up(litres: float) -> float:
+    """Round to whole 50 mL, upwards."""
+    return -(-round(litres * 1000, 6) // 50) * 0.05
+
+
+def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
+    """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution."""
+    grams = dose.grams * SAMPLE_L / litres
+    small = Dose(dose.powder, grams)
+    if dose.is_liquid or grams >= WEIGHABLE_G:
+        much = amount_text(plan, small)
+    elif dose.powder.material.species == "calcium hydroxide":
+        much = f"{show_volume(grams / 10)} of a milk of 1 g in 100 mL, shaken up"
+    else:
+        much = f"{show_volume(grams / 10)} of 1 g dissolved in 100 mL of water, fresh"
+    return f"Half a litre of the vat in a jar, warm and covered, first: {much}."

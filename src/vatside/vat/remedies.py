@@ -1,0 +1,316 @@
+"""What each kind of remedy comes to for one vat: amounts, how they go in, what they cost."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from attrs import evolve
+
+from vatside.catalogue.findings import Remedy, rows
+from vatside.chemistry.buffer import RULES
+from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.plan.measures import celsius, powder
+from vatside.recipe.baths import VINEGAR
+from vatside.recipe.cooling import leaves
+from vatside.recipe.dose import Dose, amount_text, named_amount
+from vatside.recipe.vat_needs import Setting
+from vatside.units import show_mass, show_temperature, show_volume
+from vatside.vat import interlocks
+from vatside.vat.account import Account
+from vatside.vat.correction import NO_WAIT, Correction, Vat, nothing
+from vatside.vat.dosing import (
+    MUCH_THINNED,
+    SAMPLE_L,
+    Feed,
+    Reviving,
+    Thinning,
+    dissolving_litres,
+    feed,
+    flat,
+    how_text,
+    ice_kg,
+    reviving,
+    sample_text,
+    step,
+    steps_of,
+    thinning,
+    to_pH,
+)
+from vatside.vat.interlocks import Block, Care
+from vatside.vat.reading import PHBy
+from vatside.vat.warming import free_litres, warming
+
+MANY_TIMES = 2.0
+"""Where the worked-out amount and the table's differ by more than this, it is said."""
+LEAST_G = 0.01
+"""Less than this is nothing."""
+
+
+def _filled(remedy: Remedy, amount: str) -> str:
+    return remedy.text.replace("{amount}", amount)
+
+
+def _leave(plain: Correction, _remedy: Remedy, _vat: Vat) -> Correction:
+    return plain
+
+
+def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    dose = flat(vat.plan, remedy, vat.account.litres)
+    if dose is None:
+        return plain
+    found = reviving(vat.account, vat.plan, remedy)
+    if found is not None and found.dose.grams > dose.grams:
+        return _revive(plain, remedy, vat, found)
+    source = remedy.per_litre.source if remedy.per_litre else plain.source
+    amount = amount_text(vat.plan, dose)
+    return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
+
+
+def _revive(plain: Correction, remedy: Remedy, vat: Vat, found: Reviving) -> Correction:
+    amount, air = amount_text(vat.plan, found.dose), found.dose.grams - found.dye_g
+    beside = f"{show_mass(found.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
+    given = with_dose(plain, found.dose, vat)
+    return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")
+
+
+def _range(dose: Dose) -> str:
+    if not dose.high or dose.high == dose.low:
+        return ""
+    return f"Usual is {show_mass(dose.low)} to {show_mass(dose.high)} for this vat."
+
+
+def with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
+    """Write down a dose: what, how much, how it goes in, the try-out, what to mind."""
+    return evolve(
+        plain,
+        material=dose.powder.id,
+        grams=dose.grams,
+        how=how_text(dose),
+        sample=sample_text(vat.plan, dose, vat.account.litres) if dose.grams else "",
+        cautions=dose.powder.material.cautions,
+        water_l=_thinned_with(dose, vat),
+        guard=_lye_guard(dose, vat) or plain.guard,
+    )
+
+
+def _lye_guard(dose: Dose, vat: Vat) -> Block | Care | None:
+    if dose.powder.material.species != "sodium hydroxide" or not dose.grams:
+        return None
+    pure = dose.grams * dose.powder.purity
+    return interlocks.lye(pure, max(dissolving_litres(dose), 0.05), celsius(vat.plan.water.cold))
+
+
+def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
+    what, window = powder(vat.plan, _gentle(remedy.material, vat.setting)), vat.setting.window
+    sour = what.material.role == "acid"
+    guard = _without_thinning(interlocks.acid(vat.account, window.target), vat) if sour else None
+    if isinstance(guard, Block) and guard.final:
+        return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
+    dose = to_pH(vat.account.bath, window.target, what)
+    if dose.grams < LEAST_G:
+        return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
+    filled = _filled(remedy, f"{named_amount(vat.plan, dose)} (to pH {window.target:g}, for {vat.setting.fibre})")
+    filled = f"If nothing else is left: {filled[0].lower()}{filled[1:]}" if isinstance(guard, Block) else filled
+    beside = _beside_table(plain.finding, dose, vat)
+    return with_dose(evolve(plain, text=filled, source="Reactions", beside=beside, guard=guard), dose, vat)
+
+
+THINS_VINEGAR = 10.0
+"""Times as much water that vinegar is thinned with: common practice, no source."""
+COUNTS = 0.02
+"""Water that is less than this share of the vat is nothing in it: a judgement of our own."""
+
+
+def _thinned_with(dose: Dose, vat: Vat) -> float:
+    """Give the water that goes in with a dose, L; 0 where it is too little to count."""
+    water = THINS_VINEGAR * dose.millilitres / 1000 if dose.is_liquid else dissolving_litres(dose)
+    return water if water > COUNTS * vat.account.litres else 0.0
+
+
+def with_room(way: Correction, vat: Vat) -> Correction:
+    """Take as much liquor out first as the tub has no room for, water and vinegar counted, brim left."""
+    what = powder(vat.plan, way.material) if way.material else None
+    liquid = way.grams / what.material.bulk.value / 1000 if what and what.material.species == VINEGAR else 0.0
+    stock = way.litres if way.does == "stock" else 0.0
+    poured = way.water_l + liquid + stock
+    short = poured - max(free_litres(vat.account, vat.plan), 0.0)
+    if poured <= 0 or short <= LEAST_ROOM_L:
+        return way
+    if short > vat.account.litres / 3:
+        return nothing(way, f"{way.text}: the tub has no room for what it is thinned with.")
+    out = min(round(short + 0.05, 1), vat.account.litres)
+    return evolve(way, out_l=out, text=f"Take {show_volume(out)} out first (the tub has no room). {way.text}")
+
+
+LEAST_ROOM_L = 0.05
+"""Less than this more or less is nothing in a tub: common practice, no source."""
+
+
+def _without_thinning(guard: Block | Care | None, vat: Vat) -> Block | Care | None:
+    """Advise no thinning where thinning does not do it."""
+    if not isinstance(guard, Block) or guard.final:
+        return guard
+    try:
+        thinning(vat.account, vat.plan, vat.setting.window.high)
+    except (CannotReach, OutOfRange):
+        return evolve(guard, instead="Keep it for cotton or linen, and make a new one with less alkali.")
+    return guard
+
+
+def _gentle(material: str, plain: Setting) -> str:
+    """Give soda ash for the lye of a vat for wool or silk: lye alone cannot hold it [Buffered]."""
+    lye = material == "alkali" and plain.alkali == "sodium hydroxide"
+    return "soda-ash" if lye and plain.group in RULES else material
+
+
+def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
+    """Say the table's flat amount beside the worked-out one, and how far a strip can be trusted for it."""
+    words = []
+    for remedy in rows()[finding].remedies:
+        same = remedy.material and powder(vat.plan, remedy.material).material.species == dose.powder.material.species
+        table = flat(vat.plan, remedy, vat.account.litres) if remedy.does == "add" and same else None
+        if table:
+            words.append(f"The table's flat amount is {amount_text(vat.plan, table)}.")
+            if dose.grams > MANY_TIMES * table.grams:
+                words.append("Give that first and read again.")
+            break
+    if vat.reading.pH is not None and vat.reading.pH_by is PHBy.STRIP:
+        words.append("Worked out from a strip: give half, wait, read again.")
+    return " ".join(words)
+
+
+def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    whole = thinning(vat.account, vat.plan, vat.setting.window.high)
+    if whole is None:
+        return nothing(plain, "No thinning: by the pH it is in its window already.")
+    found = step(whole, vat.account, vat.plan)
+    litres = found.litres or found.exchanged
+    return evolve(
+        plain,
+        text=_out_first(found, whole, show_volume(litres)) + _filled(remedy, show_volume(litres)),
+        litres=litres,
+        exchanges=bool(found.exchanged),
+        celsius=vat.account.celsius,
+        material=found.reducer.powder.id,
+        grams=found.reducer.grams,
+        cautions=found.reducer.powder.material.cautions,
+        how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
+        "for 20 minutes before it goes in.",
+        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
+        beside=_thinned_words(found, whole, vat.setting),
+        source="Reactions",
+    )
+
+
+def _out_first(found: Thinning, whole: Thinning, amount: str) -> str:
+    """Say what comes out first; more than a third is never replaced at once."""
+    if not found.exchanged:
+        return ""
+    why = "no more than a third at once" if found is not whole else "the tub has no room"
+    return f"Take {amount} out first ({why}). "
+
+
+def _thinned_words(found: Thinning, whole: Thinning, plain: Setting) -> str:
+    """Say what a step brings, how many there are, and what the vat keeps of its strength."""
+    left = f"{100 * whole.strength:.0f} % of its strength"
+    kept = f"The vat keeps {left}."
+    if found is not whole:
+        kept = (
+            f"That brings it to pH {found.pH:.1f}; read again before the next. "
+            f"To pH {plain.window.high:g} it takes {steps_of(whole)} such steps and leaves {left}."
+        )
+    if whole.strength >= MUCH_THINNED or plain.group == "cellulose":
+        return kept
+    return f"{kept} That is as good as a new vat."
+
+
+def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    account, wanted = vat.account, vat.setting.strength
+    found = feed(account, vat.plan, wanted)
+    beside = _feed_words(found, account, wanted)
+    if found.guessed and plain.finding == SHORT_OF_DYE:
+        return _not_short(plain, account, wanted)
+    if not found.litres:
+        new = f"Make a new stock with {named_amount(vat.plan, found.powder)} and bring it in"
+        return evolve(plain, text=new, beside=beside, cautions=found.powder.powder.material.cautions)
+    more = f" {named_amount(vat.plan, found.powder).capitalize()} in a new stock would bring the rest."
+    return evolve(
+        plain,
+        text=_filled(remedy, show_volume(found.litres)),
+        litres=found.litres,
+        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * found.litres / account.litres)} of stock first.",
+        beside=beside + (more if found.powder.grams > LEAST_G else ""),
+    )
+
+
+SHORT_OF_DYE = "used-up"
+
+
+def _not_short(plain: Correction, account: Account, wanted: float) -> Correction:
+    """Look for another cause where the account has all its dye."""
+    text = (
+        f"By the account it still holds {account.strength:.2f} of {wanted:.2f} g/L: dye is not what it lacks. Dip a "
+        "well-scoured strip beside: if that is as it should be, scour the cloth better; if it is pale too, look at "
+        "warmth, pH and colour of the liquor, and at the strength of the powder, before any new stock"
+    )
+    return evolve(plain, does="by hand", text=text, wait=NO_WAIT, wait_label="")
+
+
+def _feed_words(found: Feed, account: Account, wanted: float) -> str:
+    if found.guessed:
+        return (
+            f"By the account it still holds {account.strength:.2f} g/L; half of its {wanted:.2f} g/L as a first step."
+        )
+    return f"From {account.strength:.2f} to {wanted:.2f} g/L of indigotin."
+
+
+def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    target = min(max(vat.setting.aim, vat.setting.coolest), vat.setting.warmest)
+    found = warming(vat.account, vat.plan, target)
+    amount = show_temperature(target)
+    if found is None:
+        return evolve(plain, text=_filled(remedy, amount), celsius=target)
+    return evolve(
+        plain,
+        text=_filled(remedy, amount),
+        celsius=target,
+        litres=found.hot_l,
+        exchanges=not found.fits,
+        how=found.text,
+        cautions=("heat",),
+    )
+
+
+def _cool(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    # Overheated liquor is brought to where reducer lasts; else to the top of the window.
+    target = min(vat.setting.warmest, 50.0)
+    shown = evolve(plain, text=_filled(remedy, show_temperature(target)), celsius=target)
+    left = leaves(vat.cooling, target) if vat.cooling else None
+    if left is None or vat.account.celsius <= target:
+        return shown
+    return evolve(shown, beside=f"With the lid as it is that takes {left.text}.")
+
+
+def _chill(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    target = min(vat.setting.warmest, 50.0)
+    ice = ice_kg(vat.account, target)
+    if not ice:
+        return nothing(plain, f"It is down to {show_temperature(target)} already.")
+    words = _filled(remedy, f"about {show_mass(1000 * ice)}").replace("{celsius}", show_temperature(target))
+    how = "Closed bottles add no water and let no air in; stir slowly and read its temperature."
+    return evolve(plain, text=words, celsius=target, how=how)
+
+
+DEEDS: dict[str, Callable[[Correction, Remedy, Vat], Correction]] = {
+    "add": _add,
+    "to window": _to_window,
+    "dilute": _dilute,
+    "stock": _bring_stock,
+    "heat": _heat,
+    "cool": _cool,
+    "chill": _chill,
+    "by hand": _leave,
+    "none": _leave,
+}
+"""By what a remedy does; each may raise `CannotReach`, `Dangerous` or `OutOfRange`."""

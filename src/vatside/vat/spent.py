@@ -1,0 +1,301 @@
+"""The end of a vat: oxidise, neutralise by a titrated sample or by the account, then the local rules."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from attrs import Attribute, evolve, field, frozen
+
+from vatside.chemistry.adjust import Acid as SolverAcid
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
+from vatside.chemistry.bath import Bath, at_temperature
+from vatside.chemistry.gases import open_to_air
+from vatside.chemistry.indigo import HYDROXIDE
+from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.chemistry.vat import add, add_vinegar, aerate
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.recipe.baths import lye_held, put_in
+from vatside.recipe.dose import Dose
+from vatside.units import show_mass, show_volume
+from vatside.vat.account import Account
+from vatside.vat.interlocks import Block
+from vatside.vat.reading import Reading
+from vatside.vat.trust import compare, trust
+
+MEASURED_AT_C = 25.0
+"""A spent vat is judged cooled, where papers and rules are at home, degrees C."""
+HAZARDOUS_PH = 12.5
+"""From here on liquor counts as hazardous waste in the US [CFR261]."""
+DRAIN_C = 40.0
+"""Nothing warmer goes to a drain [CFR403]."""
+LOCAL_RULES = (
+    "Then your local rules: ask the water company before anything goes to a drain; never to a septic tank, a garden "
+    "bed, a stream or a storm drain. Let lime or iron sludge dry and put it with the solid waste they name. "
+    "The supplier's safety sheets and licensed practice come first."
+)
+OXIDISE_FIRST = (
+    "First oxidise it: stir and pour it in the air until it is blue and stays blue, one to 24 hours; let the blue "
+    "settle overnight, pour the clear off, filter and keep the blue."
+)
+
+
+class Acid(StrEnum):
+    """What neutralises."""
+
+    VINEGAR = "vinegar"
+    CITRIC = "citric-acid"
+
+
+def _is_pH(_owner: object, attribute: Attribute[float], value: float) -> None:
+    if not 0 < value < 14:
+        raise ValueError(f"the {attribute.name} pH to end at lies between 0 and 14, not at {value:g}")
+
+
+@frozen
+class PHRange:
+    """What a vat may be let go at; set by the dyer's local rules [CFR420]."""
+
+    low: float = field(default=6.0, validator=_is_pH)
+    high: float = field(default=9.0, validator=_is_pH)
+    target: float = field(default=8.0, validator=_is_pH)
+
+    def __attrs_post_init__(self) -> None:
+        if not self.low <= self.target <= self.high:
+            raise ValueError(f"the pH aimed at ({self.target:g}) lies outside {self.low:g} to {self.high:g}")
+
+
+LEAST_G = 0.05
+"""Less acid than this is none."""
+ALKALINITY_LEFT = 0.005
+"""Alkalinity at which a vat open to the air stands at pH 8.85, mol/kg [PlummerBusenberg1982]."""
+MOST_HALVINGS = 5
+"""How often less of it is tried for a range that ends lower; ours."""
+MOST_CITRIC = 0.95
+"""Share of the alkali of a lime vat for citric acid: the end is a cliff from pH 11 to 5 [CalciumCitrate2018]."""
+LIME = "calcium hydroxide"
+
+
+@frozen
+class AcidDose:
+    """How much acid neutralises the vat."""
+
+    acid: Acid
+    grams: float
+    """As weighed; of vinegar with its water."""
+    millilitres: float
+    """Of vinegar; 0 for citric acid."""
+    target_pH: float  # noqa: N815  (chemistry's own symbol)
+    lime_g: float = 0.0
+    """Undissolved slaked lime that it counts."""
+    by: str = "account"
+    """`account` or `sample`."""
+    next_day_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
+    """Where a soda vat, dosed by its alkalinity, stands once its carbonic acid has gone; None: it does not drift."""
+    then_vinegar: bool = False
+    """The rest is for vinegar: citric acid that meets all the lime turns the vat sour."""
+
+    @property
+    def text(self) -> str:
+        """The amount and how to give it."""
+        if self.grams < LEAST_G:
+            return self._none
+        much = show_volume(self.millilitres / 1000) if self.acid is Acid.VINEGAR else show_mass(self.grams)
+        name = "vinegar" if self.acid is Acid.VINEGAR else "citric acid"
+        lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
+        by = "from your sample" if self.by == "sample" else "from what went in and the pH read"
+        if self.next_day_pH is not None:
+            return (
+                f"{much} of {name}, by the alkali of its soda{lime}: it fizzes, for carbonic acid goes off, and the pH "
+                f"drifts up to about {self.next_day_pH:.1f}. Give three quarters, stir till it stops fizzing, then the "
+                "rest little by little; read the pH the next day."
+            )
+        if self.then_vinegar:
+            return (
+                f"{much} of {name} at most, 95 % of what its lime takes{lime}: more turns it sour once calcium citrate "
+                f"has settled. Stir well, wait ten minutes, then vinegar little by little to pH {self.target_pH:g}."
+            )
+        return (
+            f"{much} of {name} to pH {self.target_pH:g} ({by}{lime}). Give three quarters, stir well, wait ten "
+            "minutes, read the pH, then the rest little by little."
+        )
+
+    @property
+    def _none(self) -> str:
+        if self.by == "sample":
+            return "What the sample asked for is in: read the pH (r)."
+        return f"It is at pH {self.target_pH:g} or below already: no acid."
+
+
+def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None:
+    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive."""
+    living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
+    colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
+    if colour in living:
+        return Block(f"The liquor is {colour}: there is reducer left, and acid would give off sulphur dioxide.",
+                     OXIDISE_FIRST)  # fmt: skip
+    if not seen_spent:
+        return Block("Acid into a vat with reducer left gives off sulphur dioxide.", OXIDISE_FIRST)
+    return None
+
+
+def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
+    """Work out the acid for the vat, stirred in air until spent, from everything that went in [HarnedEhlers1933].
+
+    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. A vat with soda drifts back as carbonic
+    acid goes off: where that would leave the range it is dosed by its alkalinity instead. Citric acid meets no more
+    than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
+    """
+    limits = aim or PHRange()
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    what, lime = powder(plan, acid.value), solve(spent).undissolved_lime_g
+    named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
+    amount, next_day = acid_for_pH(spent, limits.target, named), None
+    if amount and _rises_above(limits, _with(spent, acid, amount)):
+        amount = max(amount, _that_stays(limits, spent, acid))
+        next_day = solve(open_to_air(_with(spent, acid, amount))).pH
+    if acid is Acid.VINEGAR:
+        millilitres = vinegar_ml(amount, what.purity)
+        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
+                        next_day_pH=next_day)  # fmt: skip
+    most = MOST_CITRIC * _by_alkalinity(spent, acid, 0.0) if account.alkali == LIME else amount
+    grams = min(amount, most)
+    return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=next_day,
+                    then_vinegar=grams < amount or (account.alkali == LIME and amount > 0))  # fmt: skip
+
+
+def alkalinity(bath: Bath) -> float:
+    """Give the moles of strong acid that a spent bath takes until its carbonate has all gone as carbonic acid."""
+    return max(bath.carbonate - lye_held(bath) / substance("sodium hydroxide").molar_mass, 0.0)
+
+
+def _by_alkalinity(bath: Bath, acid: Acid, left: float) -> float:
+    """Give the vinegar (mL of 5 %) or citric acid (g) that leaves so much alkalinity (mol/kg)."""
+    meets = max(alkalinity(bath) - left * bath.water_kg, 0.0)
+    if acid is Acid.VINEGAR:
+        return meets * substance("acetic acid").molar_mass / VINEGAR_STRENGTH
+    return meets / 3 * substance("citric acid").molar_mass
+
+
+def _that_stays(limits: PHRange, spent: Bath, acid: Acid) -> float:
+    """Give the acid that leaves as much alkalinity as the range has room for in the air, 0.005 mol/kg or less."""
+    for halved in range(MOST_HALVINGS):
+        amount = _by_alkalinity(spent, acid, ALKALINITY_LEFT / 2**halved)
+        if not _rises_above(limits, _with(spent, acid, amount)):
+            break
+    return amount
+
+
+def _with(bath: Bath, acid: Acid, amount: float) -> Bath:
+    return add_vinegar(bath, amount) if acid is Acid.VINEGAR else add(bath, "citric acid", amount)
+
+
+def _rises_above(limits: PHRange, neutralised: Bath) -> bool:
+    """Tell whether a bath passes the range once its carbonic acid has gone into the air."""
+    return neutralised.carbonate > 0 and solve(open_to_air(neutralised)).pH > limits.high
+
+
+def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) -> Dose:
+    """Work out the soda ash that brings a spent vat up to the target at 25 degrees C [Reactions].
+
+    Raises `CannotReach` or `OutOfRange`.
+    """
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    what = powder(plan, "soda-ash")
+    return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
+
+
+def spent_pH(account: Account) -> float:
+    """Give the pH at 25 degrees C to expect once air has spent the reducer, by what went in. Raises `OutOfRange`."""
+    return at_25(aerate(account.bath)).pH
+
+
+def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
+    """Give the spent account as a pH read in it has it: where the two disagree, or part at the pH to end at.
+
+    Raises `OutOfRange`.
+    """
+    spent = evolve(account, bath=aerate(account.bath))
+    found = compare(spent, reading)
+    if found is None or (found.agrees and (found.measured > aim.high) == (found.predicted > aim.high)):
+        return spent
+    return trust(spent, found.measured, found.celsius)
+
+
+def vinegar_ml(of_five_percent: float, share: float) -> float:
+    """Turn mL of 5 % vinegar into mL of one of another strength (share, g in a mL)."""
+    return of_five_percent * VINEGAR_STRENGTH / max(share, 0.001)
+
+
+def dose_by_sample(
+    sample_ml: float, used: float, litres: float, plan: Plan, acid: Acid, aim: PHRange | None = None
+) -> AcidDose:
+    """Scale up what a stirred sample (mL) took to come to the target: mL of vinegar, or g of citric acid.
+
+    The same bottle or tub for both; common practice, no source. Raises `OutOfRange` for no sample.
+    """
+    target = (aim or PHRange()).target
+    whole = dose_from_titration(sample_ml, used, litres) * 1000
+    if acid is Acid.VINEGAR:
+        return AcidDose(acid, whole * powder(plan, acid.value).material.bulk.value, whole, target, by="sample")
+    return AcidDose(acid, whole, 0.0, target, by="sample")
+
+
+SAMPLE_STEPS = (
+    "Stir the oxidised vat up from the bottom and take 100 mL.",
+    "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring.",
+    "Stop at the pH you aim at, measured cold. What it took, times the litres of the vat and ten, is the dose.",
+)
+
+
+def hydroxide_in_lime(grams: float) -> float:
+    """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
+    name = "calcium hydroxide"
+    return HYDROXIDE[name] * grams / substance(name).molar_mass
+
+
+def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
+    """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
+    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    return put_in(spent, powder(plan, dose.acid.value), dose.grams)
+
+
+def not_yet(pH: float | None, t_C: float, aim: PHRange) -> Block | None:
+    """Refuse to let a vat go whose pH nobody read since the last thing was done to it, or that `may_go` holds back.
+
+    Not for good: where liquor of any pH may be handed over is the dyer's to know.
+    """
+    if pH is None:
+        return Block("Its pH was not read since it stayed blue and the last acid went in.",
+                     "Read the pH of a cooled sample (r), then let it go.", final=False)  # fmt: skip
+    words = may_go(pH, t_C, aim)
+    return Block(" ".join(words), "Put that right, read it once more, then let it go.", final=False) if words else None
+
+
+def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]:
+    """Say what still stands in the way of letting the vat go, at 25 degrees C; empty if nothing but local rules."""
+    limits = aim or PHRange()
+    words = []
+    if pH >= HAZARDOUS_PH:
+        words.append(f"pH {pH:.1f} is hazardous waste in some countries: neutralise it or ask.")
+    elif pH > limits.high:
+        words.append(f"pH {pH:.1f} is above {limits.high:g}: more acid.")
+    elif pH < limits.low:
+        words.append(f"pH {pH:.1f} is below {limits.low:g}: a little soda ash brings it back.")
+    if t_C > DRAIN_C:
+        words.append(f"Let it cool below {DRAIN_C:.0f} °C.")
+    return tuple(words)
+
+
+@frozen
+class Disposal:
+    """What was written down of a vat let go."""
+
+    litres: float
+    pH_before: float | None  # noqa: N815  (chemistry's own symbol)
+    acid: Acid | None
+    acid_g: float
+    pH_after: float | None  # noqa: N815  (chemistry's own symbol)
+    where: str
+    """In the dyer's words."""
