@@ -71,6 +71,27 @@ async def test_a_chunk_does_what_the_keys_do_slowly(bench: Bench, tmp_path: Path
     assert found[0] == found[1]
 
 
+FROM_THE_LIST = [
+    (("o", "a", "escape"), ["OpeningScreen", "PowdersScreen"]),
+    (("r", "space", "full_stop", "n"), ["OpeningScreen", "DayScreen"]),
+    (("c", "a", "enter"), ["OpeningScreen", "DayScreen"]),
+    (("v", "down", "v", "d"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),
+    (("d", "escape", "r"), ["OpeningScreen", "ReplayScreen"]),
+]
+
+
+@pytest.mark.parametrize(("keys", "stands"), FROM_THE_LIST, ids=str)
+async def test_a_chunk_on_the_list_of_days(
+    bench: Bench, tmp_path: Path, keys: tuple[str, ...], stands: list[str]
+) -> None:
+    """What a key opens takes the next one of the chunk."""
+    async with bench(file=at_work(tmp_path)) as hands:
+        await begin(hands)
+        await hands.press("b", "down")
+        await chunk(hands, *keys)
+        assert [type(screen).__name__ for screen in hands.app.screen_stack] == stands
+
+
 async def test_a_second_enter_stays_in_the_day(bench: Bench, tmp_path: Path) -> None:
     """Whoever presses Enter twice after a wait has the wait, and stands in the day."""
     async with bench(file=at_work(tmp_path)) as hands:

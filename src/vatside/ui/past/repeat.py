@@ -31,7 +31,7 @@ class RepeatScreen(Beside):
     def __init__(self, choice: Repeating, signs: Signs, begin: Callable[[Plan], None]) -> None:
         super().__init__(signs)
         self.choice = choice
-        self._begin = begin
+        self._begin_new = begin
 
     def compose(self) -> ComposeResult:
         """The offers between head and keys."""
@@ -99,7 +99,7 @@ class RepeatScreen(Beside):
 
     def action_begin(self) -> None:
         """Begin the new day."""
-        self._begin(self.choice.plan)
+        self._begin_new(self.choice.plan)
 
     def action_help(self) -> None:
         """Explain the keys."""
