@@ -189,7 +189,7 @@ def test_no_kept_vat_asks_for_less_than_nothing(method: str, kept: Kept) -> None
     """Whatever it holds, what is to be added is never negative, and the tub ends no fuller than it should."""
     found = compute(on(kept, set_value(hand_plan(), "method", method)))
     names = ("stock.pigment", "vat.water", "vat.surplus", "vat.alkali", "vat.reducer", "vat.warming", "vat.indigotin")
-    assert min(found.value(name) for name in names) >= 0
+    assert min(found.value(name, 0.0) for name in names) >= 0
     filled = (
         found.value("vat.kept", 0.0)
         - found.value("vat.surplus", 0.0)

@@ -18,7 +18,7 @@ def before_and_after(was: Sheet, now: Sheet, lots: tuple[Lot, ...], arrow: str =
     """Say what a vat comes to that is made again, beside what its plan came to, both as worked out."""
     one, other = was.value("vat.strength"), now.value("vat.strength")
     yield _told("Strength", show_concentration(one), show_concentration(other), arrow, _far(one, other, SHOWS_STRENGTH))
-    one, other = was.value("vat.pH"), now.value("vat.pH")
+    one, other = was.value("vat.pH", 0.0), now.value("vat.pH", 0.0)
     if one and other:
         yield _told("pH", f"{one:.1f}", f"{other:.1f}", arrow, abs(other - one) >= SHOWS_PH)
     for lot in lots:

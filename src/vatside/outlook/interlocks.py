@@ -175,7 +175,7 @@ def _hot_in_glass(scene: Scene, doing: Doing) -> Block | None:
     if not doing.is_lye or doing.place is not Place.JAR or _has_jug(scene, doing) or not doing.grams:
         return None
     read = read_C(scene, Place.JAR)
-    reaches = (scene.sheet.value("stock.start") if read is None else read) + scene.sheet.value("stock.rise")
+    reaches = (scene.sheet.value("stock.start") if read is None else read) + scene.sheet.value("stock.rise", 0.0)
     if scene.state.plan.vessels.jar_stuff is not Stuff.GLASS or reaches <= WARM_C:
         return None
     return Block(

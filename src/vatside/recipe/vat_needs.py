@@ -94,7 +94,8 @@ def _span(plan: Plan, group: str) -> tuple[float, float]:
 
 def _slope(sheet: Sheet) -> float:
     """Take the pH lost for each degree from the sheet, where it says both pH."""
-    warm, cool, t_C = sheet.value("vat.pH"), sheet.value("vat.pH_25"), sheet.value("vat.temperature", 25.0)
+    warm, cool = sheet.value("vat.pH", 0.0), sheet.value("vat.pH_25", 0.0)
+    t_C = sheet.value("vat.temperature", 25.0)
     if not warm or not cool or abs(t_C - 25) < 5:
         return SLOPE
     return min(max((cool - warm) / (t_C - 25), 0.0), 0.05)

@@ -27,7 +27,10 @@ def work_minutes(plan: Plan, sheet: Sheet) -> float:
 
 def water_litres(plan: Plan, sheet: Sheet) -> float:
     """Litres that come out of the taps, from the wetting out to the last rinse."""
-    value = sheet.value
+
+    def value(figure: str) -> float:
+        return sheet.value(figure, 0.0)  # fibre that goes through no bath has no pot
+
     scour = sum(
         value(bath.id("soak_water")) + value(bath.id("baths")) * value(bath.id("load_water"))
         + value(bath.id("rinse_water"))

@@ -60,7 +60,8 @@ def with_picture(
     if not places:
         return tuple(rows)
     plain = setting(plan, sheet)
-    stand = Stand(plain.fibre, plain.window, sheet.value("vat.temperature"), sheet.value("vat.pH"))
+    worked = sheet["vat.pH"].value if "vat.pH" in sheet else None
+    stand = Stand(plain.fibre, plain.window, sheet.value("vat.temperature"), worked)
     picture = scale_rows(stand, width, signs)
     if roomy:
         return (*picture, BLANK, *rows)

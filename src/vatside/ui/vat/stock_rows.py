@@ -27,6 +27,8 @@ def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[
 
 
 def _predicted(sheet: Sheet) -> str:
+    if "stock.pH" not in sheet:
+        return "The pH of the stock as planned cannot be worked out."
     warm = plain(sheet.value("stock.start", 25.0), "degC")
     both = f"pH {sheet.value('stock.pH'):.1f} at {warm}, pH {sheet.value('stock.pH_25'):.1f} at 25 °C"
     return f"Worked out for the stock as planned: {both}."
