@@ -15,7 +15,6 @@ async def begin_vat(hands: Hands, **fields: str) -> None:
     for path, text in fields.items():
         hands.desk.type(path.replace("__", "."), text)
     hands.desk.record(StepDone("vat.stock_in"), VatMade())
-    await hands.later(1)
     await hands.to("vat")
 
 

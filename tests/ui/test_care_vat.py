@@ -91,6 +91,7 @@ async def test_a_call_before_it_is_cold(bench: Bench) -> None:
     """`k` starts a wait that ends when the vat may be leaving its warmth, by the usual rate before its own is known."""
     async with bench() as hands:
         await cotton_vat(hands)
+        await hands.later(1)
         await open_vat(hands)
         await hands.press("k")
         assert "it calls when that may be so" in said(hands)
