@@ -10,6 +10,7 @@ from tests.session.strategies import fitting_plans
 
 from vatside.forms.fields import FieldValue, fields, get_value, read, show
 from vatside.forms.fitting import check_change, plan_problems, rows, value_problem
+from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Problem
@@ -96,3 +97,10 @@ def test_a_lot_whose_id_is_none_is_told_before_its_values() -> None:
     """With a dot in the id nothing of the lot could be found by its path."""
     [said] = plan_problems(evolve(PLAN, lots=(evolve(PLAN.lots[0], id="a.b"),)))
     assert said == "lots: 'a.b' is no id of letters and digits"
+
+
+@pytest.mark.parametrize(("path", "value"), [("water.hardness", Amount(300, "mg/L CaCO3")), ("lots.a.pieces", 1)])
+def test_a_row_that_shows_by_a_value_follows_it(path: str, value: FieldValue) -> None:
+    """Of two plans that differ in one value alone, each has its own rows, whichever is asked first."""
+    for plan in (PLAN, set_value(PLAN, path, value), PLAN):
+        assert rows(plan) == {row.path: row for stage in Stage for row in fields(plan, stage, hidden=True)}

@@ -36,6 +36,8 @@ def rows(plan: Plan) -> dict[str, Field]:
         plan.method,
         plan.vessels.tub.shape,
         tuple((lot.id, lot.name, lot.fibre, lot.second, lot.condition) for lot in plan.lots),
+        tuple(lot.pieces > 1 or bool(lot.names) for lot in plan.lots),
+        plan.water.hardness is None,
         tuple(entry.material for entry in plan.shelf),
         plan.kept is None,
         plan.stock_kept is None,
