@@ -4,9 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
@@ -19,26 +16,8 @@ from vatside.ui.base.screen import SAID, Standing
 from vatside.units import Problem, show_minutes
 
 
-def _key(keys: str, action: str) -> Binding:
-    return Binding(keys, action, show=False)
-
-
 class Bench(Standing):
     """The acts of the dyer, each behind one key; what they show is the day screen's."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        _key("space", "do"),
-        _key("plus", "extend(1)"),
-        _key("minus", "extend(-1)"),
-        _key("p", "pause"),
-        _key("e", "end"),
-        _key("q", "quiet"),
-        _key("w", "own_wait"),
-        _key("u", "undo"),
-        _key("n", "note"),
-        _key("s", "save_elsewhere"),
-        *(_key(str(number), f"wait({number})") for number in range(1, 10)),
-    ]
 
     desk: Desk
     _asked: tuple[str, float] = ("", 0.0)

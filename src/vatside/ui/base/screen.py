@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar
-
-from textual.binding import Binding, BindingType
+from typing import TYPE_CHECKING
 
 from vatside.ui.base.closing import Closing
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
@@ -23,8 +21,6 @@ SAID = 6.0
 class Standing(Closing[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("f1", "help", show=False)]
-    """Help, from within a text as well; what it says is each screen's own."""
     AUTO_FOCUS = ""
     """Each screen says itself what takes the keys."""
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012

@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
 
 from vatside.log.moment import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID, Standing
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
@@ -20,14 +16,7 @@ from vatside.units.one_line import clean
 class Beside(Standing):
     """A screen that is not the day's; the day goes on meanwhile, and its waits stay at the bottom edge."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "back", show=False),
-        Binding("q", "quiet", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
     CSS_PATH = str(Path(__file__).with_name("beside.tcss"))
-    keys: tuple[Key, ...] = ()
-    """What is offered at the bottom."""
 
     def __init__(self, signs: Signs) -> None:
         super().__init__()
@@ -44,6 +33,12 @@ class Beside(Standing):
         name = (Span(f" {title}", "strong"),)
         return (spread(name, (Span(f"{clean(tail)} ", "faint"),), width), row(Span(self.signs.bare * width, "edge")))
 
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether something rings in the day on the bench."""
+        desk = host_of(self).desk
+        return desk is not None and any(wait.ringing for wait in desk.waits(desk.clock.now()))
+
     def running(self, width: int) -> Sequence[Row]:
         """Say what runs in the day on the bench."""
         from vatside.ui.text.wait_rows import wait_rows
@@ -57,7 +52,7 @@ class Beside(Standing):
         words, until = self.said
         if words and host_of(self).clock.now().elapsed < until:
             return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(words), width - 2))
-        return (key_row(self.keys, width),)
+        return (self.key_row(width),)
 
     def tick(self, now: Moment) -> None:  # noqa: ARG002
         """Let the waits of the day go on."""
@@ -93,7 +88,3 @@ class Beside(Standing):
     def action_back(self) -> None:
         """Go back."""
         self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        raise NotImplementedError

@@ -50,6 +50,11 @@ class Watching(Bench):
         chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
         return chosen or next(iter(self.glance.waits), None)
 
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether an alarm rings."""
+        return bool(self.glance.ringing)
+
     def look(self, now: Moment) -> None:
         """Look at the clock; a wait that begins to ring comes to hand."""
         self.glance = self.desk.glance(now)

@@ -94,10 +94,6 @@ class Setting(Regions):
         else:
             self.open_working(event.path)
 
-    def action_help(self) -> None:
-        """Explain the keys."""
-        raise NotImplementedError
-
     def action_advice(self) -> None:
         """Put right what a notice is about."""
         raise NotImplementedError

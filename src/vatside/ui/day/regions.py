@@ -12,12 +12,10 @@ from vatside.plan.sheet import Figure, Notice, Stage
 from vatside.recipe.shown import shown
 from vatside.ui.base.waits_screen import Watching
 from vatside.ui.day.figure_rows import figure_rows, overview
-from vatside.ui.day.keys import day_keys, form_keys
 from vatside.ui.day.schedule_rows import day_rows
 from vatside.ui.text.bars import day_bar
 from vatside.ui.text.form_rows import refused_stages
 from vatside.ui.text.head_rows import head_rows, marked, standing_spans, time_spans, vat_words
-from vatside.ui.text.key_line import key_row
 from vatside.ui.text.notice_rows import banner_rows
 from vatside.ui.text.rows import BLANK, Row
 from vatside.ui.text.stage_line import stage_views
@@ -118,13 +116,10 @@ class Regions(Watching):
         said = self.said_rows(width)
         if said:
             return said
-        if self.hand == "setting":
-            return (key_row(form_keys(self.field_in_hand, offers=self._offers), width),)
-        keys = day_keys(self.hand, self.stage, self.wait_in_hand, bool(self.glance.ringing), offers=self._offers)
-        return (key_row(keys, width),)
+        return (self.key_row(width),)
 
     @property
-    def _offers(self) -> bool:
+    def offers(self) -> bool:
         """Tell whether a notice here can be put right."""
         return self.desk.keeping.readonly is None and any(notice.remedies for notice in self.notices_here)
 

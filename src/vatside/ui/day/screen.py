@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import StrEnum
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.desk import Desk
@@ -16,6 +14,7 @@ from vatside.forms.fields import Field
 from vatside.log.moment import Moment
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
+from vatside.ui.day.keys import DAY_KEYS, DAY_WORDS
 from vatside.ui.day.ways_out import Ways
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import Row
@@ -41,28 +40,8 @@ REGION = {Hand.READ: "figures", Hand.DO: "steps"}
 class DayScreen(Ways):
     """One session at work."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "hand('doing')", show=False),
-        Binding("enter", "hand('setting')", show=False),
-        Binding("tab", "next_hand(1)", show=False),
-        Binding("shift+tab", "next_hand(-1)", show=False),
-        Binding("left", "turn(-1)", show=False),
-        Binding("right", "turn(1)", show=False),
-        Binding("f", "far", show=False),
-        Binding("equals_sign", "working", show=False),
-        Binding("l", "log", show=False),
-        Binding("i", "notices", show=False),
-        Binding("j", "advice", show=False),
-        Binding("z", "all_figures", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("a", "add_lot", show=False),
-        Binding("x", "remove_lot", show=False),
-        Binding("o", "others", show=False),
-        Binding("d", "dips", show=False),
-        Binding("g", "colour", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = DAY_KEYS
+    WORDS = DAY_WORDS
 
     def __init__(self, desk: Desk, signs: Signs, words: str = "") -> None:
         super().__init__()

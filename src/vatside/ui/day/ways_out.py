@@ -102,15 +102,9 @@ class Ways(Setting):
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, "")
+        lots = self.lot.values()
+        host_of(self).routes.dips.colour(self, next((lot.id for lot in self.desk.plan.lots if lot.id in lots), ""))
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self, self.lot.values())
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.text.help import day_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", day_help))
+        host_of(self).routes.evening.others(self)

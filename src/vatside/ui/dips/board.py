@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.bench.desk import Desk, local
 from vatside.bench.dips import acts, depths, strength
@@ -22,8 +20,8 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID
 from vatside.ui.base.waits_screen import Watching
 from vatside.ui.dips import board_rows
-from vatside.ui.dips.call_rows import ON_THE_VAT, deed
-from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.dips.call_rows import ON_THE_VAT
+from vatside.ui.dips.keys import BOARD_KEYS, WORDS
 from vatside.ui.text.rows import Row, Span, spread
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.lines import Lines
@@ -35,19 +33,8 @@ class DipScreen(Watching):
 
     CSS_PATH = "dips.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,d", "leave", show=False),
-        Binding("e", "early", show=False),
-        Binding("m", "more", show=False),
-        Binding("k", "finished", show=False),
-        Binding("c", "name", show=False),
-        Binding("g", "colour", show=False),
-        Binding("y", "own_results", show=False),
-        Binding("f", "far", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = BOARD_KEYS
+    WORDS = WORDS
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__()
@@ -110,20 +97,7 @@ class DipScreen(Watching):
 
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count, or what was just said."""
-        return self.said_rows(width) or (key_row(self._keys(), width),)
-
-    def _keys(self) -> tuple[Key, ...]:
-        line = self.board.line(self.piece)
-        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
-        look = self.board.call.do is Do.LOOK
-        return (
-            Key("space", deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
-            *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
-            *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
-            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),
-            Key("f", "far", "far"), Key("r", "reading", "reading"), Key("v", "vat", "vat"),
-            Key("Esc", "back", "leave"), Key("?", "help", "help"),
-        )  # fmt: skip
+        return self.said_rows(width) or (self.key_row(width),)
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -291,13 +265,6 @@ class DipScreen(Watching):
         """Show the vat's account and its history."""
         host_of(self).routes.vat.vat(self)
 
-    def action_leave(self) -> None:
+    def action_back(self) -> None:
         """Go back."""
         self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.dips.help import dip_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", dip_help))

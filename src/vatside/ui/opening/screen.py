@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from attrs import evolve
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
 from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
 from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
@@ -28,7 +28,6 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
@@ -46,17 +45,8 @@ if TYPE_CHECKING:
 class OpeningScreen(Standing):
     """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,space", "open", show=False),
-        Binding("n", "new", show=False),
-        Binding("c", "again", show=False),
-        Binding("r", "replay", show=False),
-        Binding("v", "compare", show=False),
-        Binding("d", "card", show=False),
-        Binding("o", "shelf", show=False),
-        Binding("escape", "unmark", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = OPENING_KEYS
+    WORDS = WORDS
 
     class Wanted(Message):
         """Something is to be done with the chosen day, or with it and the one that was marked before."""
@@ -158,13 +148,7 @@ class OpeningScreen(Standing):
         return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
 
     def _keys(self, width: int) -> Sequence[Row]:
-        keys = (
-            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "again", "again"),
-            Key("r", "replay", "replay"), Key("v", "compare", "compare"), Key("d", "its blue", "card"),
-            Key("o", "shelf", "shelf"), Key("ctrl+q", "leave", "app.leave"), Key("t", "look", "app.look"),
-            Key("?", "help", "help"),
-        )  # fmt: skip
-        return (key_row(keys, width),)
+        return (self.key_row(width),)
 
     def say(self, words: str, seconds: float = SAID) -> None:  # noqa: ARG002
         """Say what went wrong; it stays until something is opened."""
@@ -222,7 +206,7 @@ class OpeningScreen(Standing):
             if choice == KEPT:
                 self.post_message(self.Wanted(KEPT, path))
 
-        choices = (("c", "begin a day on it", KEPT),)
+        choices = ((ON_A_KEPT_VAT, KEPT),)
         self.app.push_screen(
             TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
         )
@@ -250,7 +234,7 @@ class OpeningScreen(Standing):
             self.say("Choose a day first, with the arrows.")
         elif marked in ("", key):
             self._mark("" if marked else key)
-            self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
+            self.say("" if marked else "Marked. Choose the other day and press m again; Escape forgets it.")
         else:
             self._mark("")
             self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
@@ -267,13 +251,6 @@ class OpeningScreen(Standing):
     def action_shelf(self) -> None:
         """Show what is on the shelf, for the chosen day or the one on the bench."""
         self.post_message(self.Wanted(SHELF, self._chosen[1]))
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.text.help import opening_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", opening_help))
 
 
 def _warm_up() -> None:

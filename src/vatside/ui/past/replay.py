@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
-
-from textual.binding import Binding, BindingType
 
 from vatside.bench.desk import local
 from vatside.bench.replay_desk import ReplayDesk
@@ -16,9 +13,9 @@ from vatside.plan.sheet import Stage
 from vatside.ui.base.host import host_of
 from vatside.ui.base.screen import SAID
 from vatside.ui.day.screen import DayScreen, Hand
-from vatside.ui.past.replay_rows import KEYS, event_rows, own_day_rows, progress_row, replay_help, replay_spans
+from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
+from vatside.ui.past.replay_rows import event_rows, own_day_rows, progress_row, replay_spans
 from vatside.ui.text.head_rows import head_rows
-from vatside.ui.text.key_line import key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import stage_views
@@ -29,15 +26,8 @@ from vatside.units.one_line import clean
 class ReplayScreen(DayScreen):
     """One past day; nothing on it can be changed."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("p", "do", show=False),
-        Binding("full_stop,right_square_bracket", "event(1)", show=False),
-        Binding("comma,left_square_bracket", "event(-1)", show=False),
-        Binding("g", "jump", show=False),
-        Binding("n", "new_day", show=False),
-        Binding("b", "back", show=False),
-        *(Binding(key, "unchanged", show=False) for key in "euwsaxrcdmkoj"),
-    ]
+    KEYS = REPLAY_KEYS
+    WORDS = REPLAY_WORDS
     desk: ReplayDesk
 
     def __init__(self, desk: ReplayDesk, signs: Signs, begin: Callable[[Plan], None]) -> None:
@@ -120,7 +110,7 @@ class ReplayScreen(DayScreen):
         words = self.desk.latest_words()
         count = len(self.desk.whole.entries)
         rows = event_rows(self.desk.state.seq, count, words, when, width, 2)
-        return (*rows, *(self.said_rows(width) or (key_row(KEYS, width),)))
+        return (*rows, *(self.said_rows(width) or (self.key_row(width),)))
 
     # The keys
 
@@ -205,14 +195,8 @@ class ReplayScreen(DayScreen):
 
     def action_unchanged(self) -> None:
         """Say why a key that changes something does nothing here."""
-        self.say("A replay shows the day as it was: nothing is changed. n begins a new day from here.")
+        self.say("A replay shows the day as it was: nothing is changed. c begins a new day from here.")
 
     def action_back(self) -> None:
         """Leave the replay."""
         self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", replay_help))

@@ -9,10 +9,15 @@ from vatside.bench import open_day
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.loading import load
+from vatside.ui.base.keymap import Key
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
+
+
+IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it can be changed", means="carry on")
+HERE = Key("y", "", "go on here", "the other window has closed; this one writes from now on", means="yes")
 
 
 def refused(app: Host, path: Path | None, error: SessionError) -> None:
@@ -43,7 +48,7 @@ def say_damage(app: Host, desk: Desk) -> None:
 
     entries = len(desk.state.entries)
     window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), (("c", "go on in a copy", COPY),)
+        "Only to be looked at", lambda width: damage_rows(damage, entries, width), ((IN_A_COPY, COPY),)
     )
     app.push_screen(window, answered)
 
@@ -65,9 +70,7 @@ def offer_day(app: Host, desk: Desk) -> None:
             take_day(app, desk)
 
     waits = len(desk.state.waits)
-    window = TroubleWindow(
-        "The other window has closed", lambda width: free_rows(waits, width), (("t", "go on here", TAKE),)
-    )
+    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
     app.push_screen(window, answered)
 
 

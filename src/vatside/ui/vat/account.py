@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.commands import free_wait
@@ -20,8 +18,8 @@ from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.vat.keys import VAT_KEYS
 from vatside.ui.vat.regions import account_region, history_region
 from vatside.ui.vat.screen import Tending
 from vatside.units import Amount, Problem, show_amount, show_temperature
@@ -31,17 +29,7 @@ from vatside.units.one_line import clean
 class VatScreen(Tending):
     """The account on the left, the history on the right."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "meaning", show=False),
-        Binding("m", "measured", show=False),
-        Binding("r", "read", show=False),
-        Binding("a", "add", show=False),
-        Binding("l", "litres", show=False),
-        Binding("h", "hot", show=False),
-        Binding("k", "call", show=False),
-        Binding("d", "end_of_it", show=False),
-        Binding("v", "leave", show=False),
-    ]
+    KEYS = VAT_KEYS
     REGIONS = ("account", "history")
 
     def compose(self) -> ComposeResult:
@@ -75,15 +63,6 @@ class VatScreen(Tending):
 
     def _history(self, width: int) -> Sequence[Row]:
         return history_region(self.outlook, width, self.signs)
-
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count."""
-        return (
-            Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
-            Key("a", "add", "add"), Key("k", "call", "call"), Key("d", "end it", "end_of_it"),
-            Key("l", "litres", "litres"),
-            Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
-        )  # fmt: skip
 
     # What is done
 

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.desk import Desk
@@ -15,10 +13,10 @@ from vatside.bench.vat import acts
 from vatside.bench.vat.reading_draft import Draft
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.moment import Moment
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import means_short
+from vatside.ui.vat.keys import READING_KEYS
 from vatside.ui.vat.reading_panel import Panel, head_rows, panel_rows
 from vatside.ui.vat.screen import Tending
 from vatside.ui.widgets.entry import Entry
@@ -33,14 +31,7 @@ TIMED = "seconds"
 class ReadingScreen(Tending):
     """Every row is optional; Escape writes down what there is."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "save", show=False),
-        Binding("space", "watch", show=False),
-        Binding("q", "quiet", show=False, priority=True),
-        Binding("tab", "row(1)", show=False),
-        Binding("shift+tab", "row(-1)", show=False),
-    ]
-
+    KEYS = READING_KEYS
     KEPT_KEYS = ("q",)
     """A key that no row of a reading needs as a letter."""
 
@@ -109,15 +100,21 @@ class ReadingScreen(Tending):
         spent = self.desk.state.tending.seen_spent
         return () if spent else judge(self.draft.reading, self.outlook.setting)
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys of the form."""
-        watch = "stop the watch" if self.draft.started is not None else "stopwatch"
-        done, entry = Key("Esc", "write it down", "save"), self.focused
-        if isinstance(entry, Entry) and not self.wants_space(entry):
-            where = Key(f"space in {self.signs.cycle}", watch, "watch")
-            return done, where, Key("Enter ↓", "next"), Key("?", "help", "help")
-        more = (Key("Enter ↓", "next"), Key("← →", "choose"), Key("?", "help", "help"))
-        return done, Key("space", watch, "watch"), *more
+    # What the keys count for
+
+    @property
+    def has_choices(self) -> bool:
+        """Tell whether the row in hand is a choice."""
+        entry = self.focused
+        return isinstance(entry, Entry) and entry.field is not None and bool(entry.field.choices)
+
+    @property
+    def watch_words(self) -> str:
+        """Say what space does with the stopwatch, and where it does so if not here."""
+        words = "stop the watch" if self.draft.started is not None else "stopwatch"
+        entry = self.focused
+        here = not isinstance(entry, Entry) or self.wants_space(entry)
+        return words if here else f"in {self.signs.cycle} {words}"
 
     # What is written
 

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import ClassVar
 
-from textual.binding import Binding, BindingType
-
 from vatside.bench.desk import Desk, local
 from vatside.bench.vat import acts
 from vatside.bench.vat.acts import outlook_of
@@ -14,22 +12,17 @@ from vatside.dayline.steps import Step
 from vatside.log.moment import Moment, seconds_between
 from vatside.outlook.vat import Outlook
 from vatside.ui.base.waits_screen import Watching
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
+from vatside.ui.vat.keys import WORDS
 from vatside.units import show_minutes
 
 
 class Tending(Watching):
     """A screen about the live vat."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", show=False),
-        Binding("question_mark", "help", show=False),
-        Binding("tab", "next_region(1)", show=False),
-        Binding("shift+tab", "next_region(-1)", show=False),
-    ]
     CSS_PATH = "care.tcss"
+    WORDS = WORDS
     REGIONS: ClassVar[tuple[str, ...]] = ()
     """The regions that take the keys, in order."""
 
@@ -68,14 +61,9 @@ class Tending(Watching):
         if self.parts:
             self.renew()
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count, the most needed first and help last."""
-        raise NotImplementedError
-
     def key_words(self, width: int) -> Sequence[Row]:
         """Say which keys count, or what was just said."""
-        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
-        return self.said_rows(width) or (key_row((*ringing, *self.keys_here()), width),)
+        return self.said_rows(width) or (self.key_row(width),)
 
     def action_next_region(self, by: int) -> None:
         """Go round the regions."""
@@ -108,16 +96,9 @@ class Tending(Watching):
         found = next((item for item in self.outlook.findings if item.axis == "pH" and item.is_out), None)
         return f"It is still {found.name}: put that right." if found else "There is nothing to put right."
 
-    def action_leave(self) -> None:
+    def action_back(self) -> None:
         """Go back."""
         self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.vat.help import care_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", care_help))
 
     def ago(self, then: Moment) -> str:
         """Say when something was, on the wall and by how long it is past."""
