@@ -15,7 +15,7 @@ from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
 from vatside.ui import leaving
-from vatside.ui.base.screen import Standing
+from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.guard import Guarded
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.opening.screen import OpeningScreen
@@ -201,7 +201,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
             put_down()
         day = DayScreen(self.desk, self.signs, words)
         if isinstance(stood, DayScreen) and stood.desk is self.desk and stood.stage in self.desk.stages():
-            day.stage, day.hand = stood.stage, stood.hand
+            day.stage, day.body.hand = stood.stage, stood.hand
         self.push_screen(day)
 
     @property
@@ -220,7 +220,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
         if not self.is_running:  # the timer outlives the screens by a moment
             return
-        standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
+        standing = [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
         if self.ticker is None or self.desk is None:
             for screen in standing[-1:]:
                 screen.tick(self.clock.now())
@@ -272,7 +272,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         if self.desk is not None and self.desk.keeping.unsaved and not self._warned:
             self._warned = True
             for screen in self.screen_stack:
-                if isinstance(screen, Standing):
+                if isinstance(screen, FullScreen):
                     screen.say("Not everything is on the disk: s saves elsewhere, ctrl+q once more leaves.", 30)
             return
         if self.desk is not None:
@@ -283,7 +283,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.exit()
 
 
-def _show(beat: Beat, standing: Sequence[Standing]) -> None:
+def _show(beat: Beat, standing: Sequence[FullScreen]) -> None:
     """Let every screen say what happened meanwhile, and the one in front show the clock."""
     for screen in standing if beat.words else ():
         screen.say(beat.words, 30)

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.bench.second_window import Second
     from vatside.clocks.clock import Clock
+    from vatside.ui.base.full_screen import FullScreen
     from vatside.ui.base.routes import Routes
-    from vatside.ui.base.screen import Standing
     from vatside.ui.text.signs import Signs
 
 
@@ -40,7 +40,7 @@ class Host(App[None], inherit_bindings=False):
         raise NotImplementedError
 
     @property
-    def opening(self) -> Standing:
+    def opening(self) -> FullScreen:
         """The first screen, under all others."""
         raise NotImplementedError
 

@@ -12,7 +12,7 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
@@ -31,6 +31,7 @@ from vatside.ui.opening.rows import (
 from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.key_line import SAID
 from vatside.units.one_line import clean
 
 PAGE = 50
@@ -39,11 +40,10 @@ PAGE = 50
 if TYPE_CHECKING:
     from vatside.bench.wait_view import WaitView
     from vatside.clocks.clock import Clock
-    from vatside.log.moment import Moment
     from vatside.storage.folder import SessionCard
 
 
-class OpeningScreen(Standing):
+class OpeningScreen(FullScreen):
     """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -182,9 +182,6 @@ class OpeningScreen(Standing):
         from vatside.ui.text.wait_rows import wait_rows
 
         return wait_rows(self.waits, None, width, 3, self.signs)
-
-    def tick(self, now: Moment) -> None:
-        """The list stands still; what runs comes by `show_waits`."""
 
     @property
     def _chosen(self) -> tuple[str, Path | None]:

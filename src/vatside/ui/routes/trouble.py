@@ -73,7 +73,8 @@ def offer_day(app: Host, desk: Desk) -> None:
 
 def take_day(app: Host, desk: Desk) -> None:
     """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
-    from vatside.ui.day.screen import DayScreen, Hand
+    from vatside.ui.day.body import Hand
+    from vatside.ui.day.screen import DayScreen
 
     path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
     if path is None:
