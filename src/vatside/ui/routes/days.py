@@ -12,6 +12,7 @@ from vatside.log.fold import fold
 from vatside.log.session import Session
 from vatside.storage.flaws import SessionError
 from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.routes import day
 from vatside.ui.routes.trouble import refused
 
 if TYPE_CHECKING:
@@ -60,7 +61,7 @@ def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
     desk = open_day.new_day(app.folder, app.clock, titled(app, plan))
     if events:
         desk.log(*events)
-    app.show_day(desk)
+    day.show(app, desk)
     if words and isinstance(app.screen, FullScreen):
         app.screen.say(words, 20)
 
@@ -102,7 +103,7 @@ def begin_new(app: Host) -> None:
 
     taken, asked = _from_shelf(app)
     desk = open_day.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
-    app.show_day(desk)
+    day.show(app, desk)
     if (taken or asked) and isinstance(app.screen, FullScreen):
         from vatside.log.words.day import words
 

@@ -9,6 +9,7 @@ from vatside.bench import evening_acts
 from vatside.chemistry.errors import OutOfRange
 from vatside.days.keep_vat import carried_from, kept_lines
 from vatside.ui.base.host import Host, host_of
+from vatside.ui.routes import day as day_ways
 from vatside.ui.routes import days, kept_stock, trouble
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.choose import ChooseWindow, Other
@@ -76,7 +77,7 @@ def do_other(day: SessionScreen, key: str, lots: Collection[str]) -> None:
         "d": lambda: days.show_card(app, desk.keeping.session),
         "r": lambda: days.play(app, desk.keeping.session),
         "t": lambda: trouble.take_day(app, desk),
-        "c": lambda: trouble.go_on_in_copy(app, desk),
+        "c": lambda: day_ways.go_on_in_copy(app, desk),
     }
     if key in acts:
         acts[key]()
