@@ -56,7 +56,7 @@ WORDS = [
 ROUTES = [
     "a", "n", "\r", ESC, ESC * 2, "d", "v", "r", "o", "oo", "oc", "ov", "og", "os", "ol", "op", "f", "=", "l", "i", "?",
     "w", "g", "s", "b", "h", "u", "x", "vx", "va", "v=", "vh", "vm", "v\r", "d\r", "dg", "dx", "dm", "m", "p",
-    "c\r", "c\rc", "t", "  ", " \r", "\r\r", "===", "ooo", "oo\t\r", ARROWS[2] + " ", ARROWS[2] * 3 + " ", ESC * 3 + "b",
+    "c\r", "c\rc", "t", "  ", " \r", "\r\r", "===", "oo\t\r", ARROWS[2] + " ", ARROWS[2] * 3 + " ", ESC * 3 + "b",
 ]  # fmt: skip
 """First keys of the ways to every screen there is."""
 

@@ -76,7 +76,7 @@ FROM_THE_LIST = [
     (("p", "space", "full_stop", "c"), ["OpeningScreen", "DayScreen"]),
     (("c", "z", "enter"), ["OpeningScreen", "DayScreen"]),
     (("m", "down", "m", "g"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),
-    (("g", "escape", "p"), ["OpeningScreen", "ReplayScreen"]),
+    (("g", "escape", "p"), ["OpeningScreen", "DayScreen"]),
 ]
 
 

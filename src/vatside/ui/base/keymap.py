@@ -85,23 +85,33 @@ def bindings(table: Sequence[Key]) -> list[BindingType]:
     return [Binding(names, action, show=False, priority=key.priority) for key in table for names, action in parts(key)]
 
 
-def label(key: Key, *, typing: int = COMMANDS) -> str:
+def label(key: Key, *, typed: int = COMMANDS) -> str:
     """Name a key as it is printed; empty if it is a letter of what is being typed."""
-    found = [_first(part.split(","), typing) for part in key.keys.split()]
+    found = [_first(part.split(","), typed) for part in key.keys.split()]
     names = tuple(NAMES.get(name, name) for name in found if name and not name.startswith("shift+"))
     return "1-9" if names == DIGITS else " ".join(names)
 
 
-def _first(names: list[str], typing: int) -> str:
-    return next((name for name in names if typing < WORDS or not (len(name) == 1 or name in SIGNS)), "")
+def _first(names: list[str], typed: int) -> str:
+    return next((name for name in names if typed < WORDS or not (len(name) == 1 or name in SIGNS)), "")
+
+
+def typing(screen: Any) -> int:
+    """Tell what a letter is just now; the field that has the cursor knows."""
+    return getattr(screen.focused, "typing", COMMANDS)
+
+
+def chooses(screen: Any) -> bool:
+    """Tell whether the field that has the cursor is one of a few choices."""
+    field = getattr(screen.focused, "field", None)
+    return field is not None and bool(field.choices)
 
 
 def shown(table: Sequence[Key], screen: Any) -> tuple[Shown, ...]:
     """Give the keys that count on a screen just now, the most needed first."""
-    typing: int = screen.typing
-    counted = [(key.when(screen), key) for key in table if key.typed or typing == COMMANDS]
+    counted = [(key.when(screen), key) for key in table if key.typed or not typing(screen)]
     ordered = sorted((pair for pair in counted if pair[0]), key=lambda pair: -pair[0])
-    found = (Shown(label(key, typing=typing), _said(key, screen), _act(key)) for _, key in ordered)
+    found = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key)) for _, key in ordered)
     return tuple(one for one in found if one.label and one.words)
 
 

@@ -11,7 +11,8 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.log.moment import Moment
 from vatside.storage.session_file import ReadOnly
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.day.far_rows import far_rows
 from vatside.ui.day.keys import FAR_KEYS
 from vatside.ui.dips.now import far_call
@@ -20,7 +21,7 @@ from vatside.ui.text.signs import Signs
 from vatside.ui.text.step_rows import next_step
 
 
-class FarScreen(Standing):
+class FarScreen(FullScreen):
     """Up to four waits in large digits; any key quiets an alarm."""
 
     KEYS = FAR_KEYS
@@ -46,9 +47,6 @@ class FarScreen(Standing):
         self._shade()
         self.refill("far")
 
-    def say(self, words: str, seconds: float = SAID) -> None:
-        """Say nothing here: the day's screen below keeps the sentence."""
-
     def _shade(self) -> None:
         alarm = bool(self.glance.ringing)
         self.set_class(alarm, "-over")
@@ -62,7 +60,7 @@ class FarScreen(Standing):
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
-        keys = self.key_row(width).text.strip()
+        keys = key_row(shown(self.KEYS, self), width).text.strip()
         return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:

@@ -20,7 +20,7 @@ from vatside.ui.base.common_keys import (
     SAVE,
     UNDO,
 )  # fmt: skip
-from vatside.ui.base.keymap import FIRST, IN_TURN, NO, Key, Sections, Table, only
+from vatside.ui.base.keymap import FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
 from vatside.ui.text.form_rows import LOT
 
 STEPS, HANDS, FORM, FIGURES, DIPS = "At the steps", "Two hands", "The form", "Figures", "Dips and depth"
@@ -40,29 +40,29 @@ def _on(*stages: Stage) -> Any:
 
 def _is_depth(screen: Any) -> bool:
     field = screen.field_in_hand
-    return bool(screen.typing and field is not None and field.path.endswith(".depth"))
+    return bool(typing(screen) and field is not None and field.path.endswith(".depth"))
 
 
 def _working(screen: Any) -> int:
     field = screen.field_in_hand
-    if screen.typing:
+    if typing(screen):
         return IN_TURN if field is not None and (field.pin or _is_depth(screen)) else NO
     return FIRST if screen.hand == "reading" else IN_TURN
 
 
 def _at_lot(screen: Any) -> bool:
     field = screen.field_in_hand
-    return bool(screen.typing and field is not None and field.path == LOT and _plans(screen))
+    return bool(typing(screen) and field is not None and field.path == LOT and _plans(screen))
 
 
 def _more(screen: Any) -> int:
-    counts = _at_lot(screen) if screen.typing else screen.wait_in_hand is not None
+    counts = _at_lot(screen) if typing(screen) else screen.wait_in_hand is not None
     return IN_TURN if counts else NO
 
 
 def _turns(screen: Any) -> int:
     field = screen.field_in_hand
-    return IN_TURN if not screen.typing or (field is not None and field.choices) else NO
+    return IN_TURN if not typing(screen) or (field is not None and field.choices) else NO
 
 
 DAY_KEYS: Table = (
@@ -85,7 +85,7 @@ DAY_KEYS: Table = (
         _on(Stage.PLAN, Stage.DIP),
     ),
     Key(
-        "enter", "hand('setting')", lambda screen: "next" if screen.typing else "set",
+        "enter", "hand('setting')", lambda screen: "next" if typing(screen) else "set",
         "to the form: type amounts as you would write them, 1 1/2 tsp or 8,5 g; there the next field", HANDS,
         typed=True,
     ),
@@ -101,7 +101,7 @@ DAY_KEYS: Table = (
         _on(Stage.STOCK, Stage.VAT, Stage.DIP, Stage.FINISH),
     ),
     Key(
-        "escape", "hand('doing')", lambda screen: "to the steps" if screen.typing else "steps",
+        "escape", "hand('doing')", lambda screen: "to the steps" if typing(screen) else "steps",
         "to the steps, where single keys count", HANDS, when=only(lambda screen: not _at_steps(screen)), typed=True,
     ),
     Key(
@@ -113,7 +113,7 @@ DAY_KEYS: Table = (
         "all", only(lambda screen: screen.hand == "reading"),
     ),
     Key(
-        "left right", "turn(-1) turn(1)", lambda screen: "choose" if screen.typing else "stage",
+        "left right", "turn(-1) turn(1)", lambda screen: "choose" if typing(screen) else "stage",
         "the stage before, the stage after; in the form turn a choice, or type its first letter", HANDS,
         when=_turns, typed=True,
     ),
@@ -159,6 +159,6 @@ WORKING_KEYS: Table = (
     Key("up down", "other(-1) other(1)", "other figures", "log what was held, and go to another figure", typed=True),
     Key("pageup pagedown", "scroll(-5) scroll(5)", "scroll", "more of a long working", typed=True),
     PUT_RIGHT,
-    Key("enter", "", "hold it", "log what was held, and close", when=only(lambda screen: screen.typing), typed=True),
+    Key("enter", "", "hold it", "log what was held, and close", when=only(typing), typed=True),
     Key("escape,equals_sign", "leave", "back", "log what was held, and close", typed=True),
 )

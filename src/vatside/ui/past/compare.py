@@ -10,14 +10,14 @@ from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
 from vatside.log.fold import fold
 from vatside.log.session import Session
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.compare_rows import compare_rows, head_rows
 from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 
 
-class CompareScreen(Beside):
+class CompareScreen(SideScreen):
     """What differs between two days, and what does not."""
 
     KEYS = COMPARE_KEYS
@@ -34,8 +34,7 @@ class CompareScreen(Beside):
         yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("list", self._rows, keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Take the keys."""

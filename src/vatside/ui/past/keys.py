@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.ui.base.common_keys import BACK, HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import Key, Sections, Table
+from vatside.ui.base.keymap import Key, Sections, Table, always
 from vatside.ui.day.keys import DAY_KEYS
 
 SIDES, AGAIN = "Side by side", "Again"
@@ -47,14 +47,17 @@ REPEAT_WORDS: Sections = (
 
 REPLAY = "The replay"
 _TIME = (
-    Key("space,p", "do", "run", "run, stand still", REPLAY, "pause"),
+    Key("space,p", "course('play')", "run", "run, stand still", REPLAY, "pause"),
     Key(
-        "full_stop,right_square_bracket comma,left_square_bracket", "event(1) event(-1)", "step",
+        "full_stop,right_square_bracket comma,left_square_bracket", "course('event',1) course('event',-1)", "step",
         "the next thing that happened, the one before", REPLAY,
     ),
-    Key("plus minus", "extend(1) extend(-1)", "speed", "faster, slower: from real time to 600 times", REPLAY),
-    Key("enter", "jump", "go to", "go to a time: 14:30, +20 min, -1 h, start, end", REPLAY),
-    Key("c", "new_day", "new day from here", "a new day with the plan as it stands here", REPLAY, "carry on"),
+    Key(
+        "plus minus", "course('faster',1) course('faster',-1)", "speed", "faster, slower: from real time to 600 times",
+        REPLAY,
+    ),
+    Key("enter", "course('jump')", "go to", "go to a time: 14:30, +20 min, -1 h, start, end", REPLAY),
+    Key("c", "course('new_day')", "new day from here", "a new day with the plan as it stands here", REPLAY, "carry on"),
     Key("b", "back", "back", "back", REPLAY, "back"),
 )  # fmt: skip
 _KEPT = ("left", "l", "equals_sign", "i", "f", "z", "v", "1", "up", "t", "tab", "escape", "ctrl+q", "ctrl+z")
@@ -64,8 +67,10 @@ _LETTERS = {name for key in DAY_KEYS for name in key.keys.split() if len(name) =
 _UNCHANGED = sorted(_LETTERS - {name for key in (*_TIME, *_SHOWN) for name in key.keys.replace(",", " ").split()})
 REPLAY_KEYS: Table = (
     *_TIME, *_SHOWN,
-    QUIET._replace(help="quiet the day that is really going on"),
-    Key(" ".join(_UNCHANGED), "unchanged", "", ""),
+    QUIET._replace(
+        action="course('quiet')", words="quiet your day", when=always, help="quiet the day that is really going on"
+    ),
+    Key(" ".join(_UNCHANGED), "course('unchanged')", "", ""),
     HELP,
 )  # fmt: skip
 """The last but one say why they change nothing here."""

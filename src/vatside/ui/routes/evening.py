@@ -10,6 +10,7 @@ from vatside.chemistry.errors import OutOfRange
 from vatside.days.keep_vat import carried_from, kept_lines
 from vatside.ui.base.host import Host, host_of
 from vatside.ui.base.keymap import Key, only
+from vatside.ui.routes import day as day_ways
 from vatside.ui.routes import days, kept_stock, trouble
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.choose import ChooseWindow
@@ -17,7 +18,7 @@ from vatside.units import Problem
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
-    from vatside.ui.base.waits_screen import Watching
+    from vatside.ui.base.session_screen import SessionScreen
 
 
 def _writes(day: Any) -> bool:
@@ -55,11 +56,11 @@ BEYOND = (
     Key("g", "card", "What made this blue", "everything on one card", means="blue"),
     Key("p", "replay", "Play it back", "this day up to now", means="pause"),
     trouble.HERE._replace(action="here", words="Go on here", when=only(_other_window_closed)),
-    trouble.IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
+    day_ways.IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
 )  # fmt: skip
 
 
-def others(day: Watching) -> None:
+def others(day: SessionScreen) -> None:
     """Offer what reaches beyond the day."""
     known = {key.keys: key for key in BEYOND if key.when(day)}
     texts = {"left": kept_stock.stands(day.desk.state), "taken": kept_stock.went(day.desk.state)}
@@ -72,7 +73,7 @@ def others(day: Watching) -> None:
     day.app.push_screen(ChooseWindow("Beyond today", rows), answered)
 
 
-def ask_keep(day: Watching) -> None:
+def ask_keep(day: SessionScreen) -> None:
     """Ask for a note, and keep the vat."""
     try:
         words = evening_acts.keep_words(day.desk)
@@ -91,7 +92,7 @@ def ask_keep(day: Watching) -> None:
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
 
 
-def ask_tables(day: Watching, app: Host) -> None:
+def ask_tables(day: SessionScreen, app: Host) -> None:
     """Ask how many tables there are, and write the class card."""
 
     def means(text: str) -> tuple[bool, str]:
@@ -106,7 +107,7 @@ def ask_tables(day: Watching, app: Host) -> None:
     day.ask("Class card: for how many tables?", means, answered, "1")
 
 
-def show_kept(day: Watching) -> None:
+def show_kept(day: SessionScreen) -> None:
     """Show what the kept vat held."""
     from vatside.ui.windows.words import ReadingWindow
 
@@ -121,7 +122,7 @@ def show_kept(day: Watching) -> None:
     day.app.push_screen(ReadingWindow("The kept vat", fill))
 
 
-ACTS: dict[str, Callable[[Watching], None]] = {
+ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "shelf": lambda day: days.shelf(host_of(day), day.desk),
     "keep": ask_keep,
     "top_up": lambda day: day.perform(lambda: evening_acts.top_up(day.desk)),
@@ -132,5 +133,5 @@ ACTS: dict[str, Callable[[Watching], None]] = {
     "card": lambda day: days.show_card(host_of(day), day.desk.keeping.session),
     "replay": lambda day: days.play(host_of(day), day.desk.keeping.session),
     "here": lambda day: trouble.take_day(host_of(day), day.desk),
-    "copy": lambda day: trouble.go_on_in_copy(host_of(day), day.desk),
+    "copy": lambda day: day_ways.go_on_in_copy(host_of(day), day.desk),
 }

@@ -11,7 +11,8 @@ from vatside.bench.shelf.bag_draft import BagDraft
 from vatside.bench.shelf.draft import Draft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.shelf.shelf import Owned
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.keymap import key_row, shown
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.keys import BAG_KEYS
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
@@ -20,7 +21,7 @@ from vatside.ui.widgets.form import Form
 from vatside.units.one_line import clean
 
 
-class BagScreen(Beside):
+class BagScreen(SideScreen):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
 
     KEYS = BAG_KEYS
@@ -41,7 +42,7 @@ class BagScreen(Beside):
         yield self.part("head", lambda width: self.head_rows(clean(self.draft.title), "the shelf", width))
         yield Form(id="form", signs=self.signs)
         yield self.part("working", self._working)
-        yield self.part("waits", self.running)
+        yield self.waits()
         yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:
@@ -66,7 +67,7 @@ class BagScreen(Beside):
     def _keys(self, width: int) -> Sequence[Row]:
         if self.trouble:
             return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.trouble), width - 2))
-        return (self.key_row(width),)
+        return (key_row(shown(self.KEYS, self), width),)
 
     @on(Entry.Aside)
     def _aside(self, event: Entry.Aside) -> None:
@@ -74,12 +75,6 @@ class BagScreen(Beside):
             self.action_strips()
         elif event.what == "help":
             self.action_help()
-
-    @property
-    def has_choices(self) -> bool:
-        """Tell whether the row in hand is a choice."""
-        entry = self.focused
-        return isinstance(entry, Entry) and entry.field is not None and bool(entry.field.choices)
 
     @property
     def can_strike(self) -> bool:

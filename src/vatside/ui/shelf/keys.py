@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.ui.base.common_keys import ANYWHERE, BACK, HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import Key, Sections, Table, only
+from vatside.ui.base.keymap import Key, Sections, Table, chooses, only
 
 SHELF, DAY, WRITE = "On the shelf", "For a day", "Write down"
 
@@ -55,7 +55,7 @@ BAG_KEYS: Table = (
     Key("up down", "", "another row", "the row before, the row after", WRITE, typed=True),
     Key(
         "left right", "", "choose", "turn a choice, or type its first letter", WRITE,
-        when=only(lambda screen: screen.has_choices), typed=True,
+        when=only(chooses), typed=True,
     ),
     Key(
         "equals_sign", "strips", "two strips", "how it strikes, worked out from two strips", WRITE,

@@ -17,19 +17,23 @@ from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volu
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.vat.keys import VAT_KEYS
-from vatside.ui.vat.regions import account_region, history_region
-from vatside.ui.vat.screen import Tending
+from vatside.ui.vat.keys import VAT_KEYS, WORDS
+from vatside.ui.vat.measured_ph import take_as_true
+from vatside.ui.vat.regions import account_region, ago, history_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
 from vatside.units.one_line import clean
 
 
-class VatScreen(Tending):
+class VatScreen(SessionScreen):
     """The account on the left, the history on the right."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     KEYS = VAT_KEYS
+    WORDS = WORDS
     REGIONS = ("account", "history")
 
     def compose(self) -> ComposeResult:
@@ -39,8 +43,7 @@ class VatScreen(Tending):
         with Horizontal(id="body"):
             yield self.part("account", self._account, "What is in it", keys=True)
             yield self.part("history", self._history, "How it went", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the account."""
@@ -54,7 +57,7 @@ class VatScreen(Tending):
 
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
-        when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
+        when = f"last read {ago(taken.at, self.glance.now)} " if taken else "not read yet "
         title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width),)
 
@@ -65,6 +68,10 @@ class VatScreen(Tending):
         return history_region(self.outlook, width, self.signs)
 
     # What is done
+
+    def action_measured(self) -> None:
+        """Take the pH that was read as the true one."""
+        take_as_true(self)
 
     def action_read(self) -> None:
         """Take a reading."""

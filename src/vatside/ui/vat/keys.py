@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from vatside.ui.base.common_keys import AT_THE_VAT, BACK, HELP, LEAVE, QUIET, UNDO
-from vatside.ui.base.keymap import Key, Sections, Table, only
+from vatside.ui.base.keymap import Key, Sections, Table, chooses, only, typing
 
 READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
 
@@ -25,7 +25,7 @@ READING_KEYS: Table = (
     Key("tab shift+tab", "row(1) row(-1)", "next", "the next row; with shift the one before", READING, typed=True),
     Key(
         "left right", "", "choose", "turn a choice, or type its first letter; once more left: not looked", READING,
-        when=only(lambda screen: screen.has_choices), typed=True,
+        when=only(chooses), typed=True,
     ),
     *LEAVE, HELP,
 )  # fmt: skip
@@ -76,12 +76,12 @@ SPENT_KEYS: Table = (
     QUIET,
     Key("space", "do", _space_does, "what the page asks for is done", END),
     Key(
-        "enter", "amount", lambda screen: "next" if screen.typing else "set" if screen.sets else "another amount",
+        "enter", "amount", lambda screen: "next" if typing(screen) else "set" if screen.sets else "another amount",
         "how much acid: to its form; once it is in: another amount", END,
         when=only(lambda screen: screen.sets or screen.gives), typed=True,
     ),
     Key(
-        "left right", "turn(-1) turn(1)", lambda screen: "choose" if screen.typing else "page",
+        "left right", "turn(-1) turn(1)", lambda screen: "choose" if typing(screen) else "page",
         "the page before, the page after; in the form, another choice", END, typed=True,
     ),
     READ, SHOWS_VAT, BACK, UNDO,

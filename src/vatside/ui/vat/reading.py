@@ -13,12 +13,12 @@ from vatside.bench.vat import acts
 from vatside.bench.vat.reading_draft import Draft
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.moment import Moment
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import means_short
-from vatside.ui.vat.keys import READING_KEYS
+from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.vat.reading_panel import Panel, head_rows, panel_rows
-from vatside.ui.vat.screen import Tending
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.vat.diagnosis import Finding, judge
@@ -28,10 +28,13 @@ TIMED = "seconds"
 """The row that the stopwatch fills."""
 
 
-class ReadingScreen(Tending):
+class ReadingScreen(SessionScreen):
     """Every row is optional; Escape writes down what there is."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     KEYS = READING_KEYS
+    WORDS = WORDS
     KEPT_KEYS = ("q",)
     """A key that no row of a reading needs as a letter."""
 
@@ -50,8 +53,7 @@ class ReadingScreen(Tending):
             yield Form(id="form", signs=self.signs)
             yield self.part("panel", self._panel, "So far")
         yield self.part("sofar", self._so_far)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first row."""
@@ -99,14 +101,6 @@ class ReadingScreen(Tending):
     def _findings(self) -> tuple[Finding, ...]:
         spent = self.desk.state.tending.seen_spent
         return () if spent else judge(self.draft.reading, self.outlook.setting)
-
-    # What the keys count for
-
-    @property
-    def has_choices(self) -> bool:
-        """Tell whether the row in hand is a choice."""
-        entry = self.focused
-        return isinstance(entry, Entry) and entry.field is not None and bool(entry.field.choices)
 
     @property
     def watch_words(self) -> str:

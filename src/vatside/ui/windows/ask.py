@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
@@ -21,7 +20,7 @@ from vatside.units.one_line import clean
 class CautionWindow(Window[bool]):
     """What can hurt in a step, before it is done; Enter says that it was read."""
 
-    KEYS: ClassVar[Table] = (
+    KEYS: Table = (
         Key("enter", "answer(True)", "I have read this", "the cautions were read"),
         Key("escape", "answer(False)", "not now", "close; nothing is done"),
     )
