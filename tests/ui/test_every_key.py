@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime
+from functools import wraps
 from pathlib import Path
 from typing import Any
 
@@ -12,14 +13,13 @@ import pytest
 from tests.ui.hands import Bench, Hands
 from tests.ui.test_keymaps import TABLES, explained
 from textual.screen import Screen
-from vatside.shelf.item import Item
 
 from vatside.dayline.steps import Step
 from vatside.plan.sheet import Stage
-from vatside.shelf.events import ItemBought
+from vatside.shelf.events import Item, ItemBought
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.storage.shipped import samples_folder
-from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, chooses, label, parts, typing
+from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, always, chooses, label, parts, shown, typing
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.rows import REPLAY
 from vatside.ui.routes import opening
@@ -55,7 +55,7 @@ def from_list(*keys: str) -> Way:
         while len(hands.app.screen_stack) > 1:
             hands.app.pop_screen()
         await hands.settle()
-        await hands.press("escape", "home", "down", *keys)
+        await hands.press("escape", "home", "down", "down", *keys)
 
     return way
 
@@ -124,6 +124,7 @@ class Ear:
         method = f"action_{name}"
         run = getattr(type(node), method).__get__(node)
 
+        @wraps(run)
         def hear(*given: Any) -> Any:
             self.heard.append(name)
             return run(*given) if goes_on else None
@@ -160,6 +161,8 @@ async def test_every_key_runs_what_its_table_says(bench: Bench, day: Path, name:
     async with bench(size=(120, 40), file=day) as hands:
         ear, deaf = await stand(hands, name), []
         screen = hands.app.screen
+        line = {one.label for one in shown(TABLES[name], screen)}
+        assert {label(key) for key in explained(TABLES[name]) if key.when is always and counts(key, screen)} <= line
         for key, action in presses(TABLES[name]):
             if hands.app.screen is not screen or typing(screen) not in (COMMANDS, AMOUNTS):
                 ear = await stand(hands, name)
@@ -171,6 +174,12 @@ async def test_every_key_runs_what_its_table_says(bench: Bench, day: Path, name:
             if action.partition("(")[0].rpartition(".")[2] not in ear.heard:
                 deaf.append((key, action, *ear.heard))
         assert deaf == []
+
+
+def counts(key: Key, screen: Screen[Any]) -> bool:
+    """Tell whether a key without a condition stands in the line of a screen just now."""
+    now = typing(screen)
+    return now == COMMANDS or (key.typed and bool(label(key, typed=now)))
 
 
 def stays(name: str, key: str) -> bool:

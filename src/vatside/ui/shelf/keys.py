@@ -52,7 +52,7 @@ WORDS: Sections = (
 
 BAG_KEYS: Table = (
     Key("enter", "", "next", "the next row; after the last one, back", WRITE, typed=True),
-    Key("up down", "", "another row", "the row before, the row after", WRITE, typed=True),
+    Key("up,shift+tab down,tab", "", "another row", "the row before, the row after; Tab as well", WRITE, typed=True),
     Key(
         "left right", "", "choose", "turn a choice, or type its first letter", WRITE,
         when=only(chooses), typed=True,

@@ -21,8 +21,7 @@ READING_KEYS: Table = (
         "the stopwatch of the strip test: in a row of choices, or in Strip turns in; else a space", READING, typed=True,
     ),
     Key("enter", "", "next", "next row; every row may stay empty", READING, typed=True),
-    Key("up down", "", "another row", "the row before, the row after", READING, typed=True),
-    Key("tab shift+tab", "row(1) row(-1)", "next", "the next row; with shift the one before", READING, typed=True),
+    Key("up,shift+tab down,tab", "", "another row", "the row before, the row after; Tab as well", READING, typed=True),
     Key(
         "left right", "", "choose", "turn a choice, or type its first letter; once more left: not looked", READING,
         when=only(chooses), typed=True,

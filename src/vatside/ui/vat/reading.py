@@ -140,10 +140,6 @@ class ReadingScreen(SessionScreen):
         """Show the choices of the row in hand, and what space does there."""
         self.refill("panel", "keys")
 
-    def action_row(self, by: int) -> None:
-        """Go to another row; the form itself knows how."""
-        self.form.action_step(by)
-
     # The stopwatch
 
     def wants_space(self, entry: Entry) -> bool:
