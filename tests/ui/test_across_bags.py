@@ -69,7 +69,7 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert "from which bag?" in said(hands)
-        await hands.press("f")
+        await hands.press("j")
         await hands.pilot.pause()
         assert "1 natural indigo powder, Old" in said(hands)
         await hands.press("2")
@@ -87,7 +87,7 @@ async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
         await show_shelf(hands)
         assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
         for key, grams in (("1", 100 - used), ("0", 100)):
-            await hands.press("f")
+            await hands.press("j")
             await hands.pilot.pause()
             await hands.press(key)
             await hands.pilot.pause()

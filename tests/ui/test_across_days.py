@@ -202,7 +202,7 @@ async def test_the_same_day_twice_is_unmarked(bench: Bench, tmp_path: Path) -> N
 
 
 async def test_why_two_blues_came_out_apart(bench: Bench, tmp_path: Path) -> None:
-    """From side by side, `d` names the likeliest reason and shows both cards."""
+    """From side by side, `g` names the likeliest reason and shows both cards."""
     came = ColourNoted(session().plan.lots[0].id, "blue")
     monday, friday = on_disk(tmp_path, "monday", *MONDAY, came), on_disk(tmp_path, "friday", *FRIDAY, came)
     async with bench() as hands:
@@ -215,7 +215,7 @@ async def test_why_two_blues_came_out_apart(bench: Bench, tmp_path: Path) -> Non
 
 
 async def test_the_blue_card_of_a_day(bench: Bench, tmp_path: Path) -> None:
-    """`d` on a day shows what made its blue."""
+    """`g` on a day shows what made its blue."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await choose(hands, path)

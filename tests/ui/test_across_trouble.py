@@ -197,7 +197,7 @@ async def test_looking_on_is_possible_and_the_way_stays_open(bench: Bench, tmp_p
         await hands.press("escape")
         await hands.later(6)
         assert type(hands.app.screen).__name__ == "DayScreen"
-        assert "other window closed; o, t goes on" in hands.screen.splitlines()[0]
+        assert "other window closed; o, y goes on" in hands.screen.splitlines()[0]
         await hands.press("o", "y")
         await hands.until(lambda: hands.desk.keeping.readonly is None)
 

@@ -272,7 +272,7 @@ async def test_undo_takes_a_dip_back(bench: Bench) -> None:
 
 
 async def test_one_more_dip_than_planned(bench: Bench) -> None:
-    """A piece with all its dips is looked at; `m` plans one more, and the board calls it in."""
+    """A piece with all its dips is looked at; `a` plans one more, and the board calls it in."""
     async with bench() as hands:
         await dip_day(hands, dips=1)
         await hands.press("space", "e", "space", "e")
@@ -288,7 +288,7 @@ async def test_one_more_dip_than_planned(bench: Bench) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_one_more_leaves_a_piece_where_it_is(bench: Bench, size: tuple[int, int]) -> None:
-    """`m` on a piece in the vat plans one dip more for it alone and lifts nothing out; `u` takes that back."""
+    """`a` on a piece in the vat plans one dip more for it alone and lifts nothing out; `u` takes that back."""
     async with bench(size=size) as hands:
         await dip_day(hands)
         await hands.press("space")
@@ -512,7 +512,7 @@ async def test_like_pieces_keep_their_numbers(bench: Bench, size: tuple[int, int
 
 
 async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> None:
-    """`k` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
+    """`x` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
     async with bench() as hands:
         await dip_day(hands, dips=5)
         hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
@@ -525,18 +525,18 @@ async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> 
 
 
 async def test_done_pressed_twice_ends_one_piece(bench: Bench) -> None:
-    """A second `k` at once, with the cursor gone on to the next piece, says so and ends nothing; a third one does."""
+    """A second `x` at once, with the cursor gone on to the next piece, says so and ends nothing; a third one does."""
     async with bench() as hands:
         await dip_day(hands)
         await hands.press("x", "x")
         assert places(hands) == ["done", "waiting"]
-        assert "k was for Wool skeins 1; once more ends Wool skeins 2 too." in hands.screen
+        assert "x was for Wool skeins 1; once more ends Wool skeins 2 too." in hands.screen
         await hands.press("x")
         assert places(hands) == ["done", "done"]
 
 
 async def test_done_is_not_asked_about_a_piece_that_was_chosen(bench: Bench) -> None:
-    """With the next piece chosen by the arrows, or the first press some time ago, `k` ends it at once."""
+    """With the next piece chosen by the arrows, or the first press some time ago, `x` ends it at once."""
     async with bench() as hands:
         await dip_day(hands, pieces=3)
         await take(hands, "a.2")

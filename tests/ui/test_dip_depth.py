@@ -205,7 +205,7 @@ async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
 
 
 async def test_the_dips_go_by_own_results(bench: Bench) -> None:
-    """Without a result nothing changes; after a dip and a colour `y` lets what the fibre takes go by it."""
+    """Without a result nothing changes; after a dip and a colour `m` lets what the fibre takes go by it."""
     async with bench() as hands:
         await wool_day(hands)
         await hands.to("dip")
@@ -237,7 +237,7 @@ def dip_and_record(hands: Hands) -> None:
 
 
 async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
-    """`y` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
+    """`m` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
     async with bench() as hands:
         await wool_day(hands)
         dip_and_record(hands)
@@ -280,7 +280,7 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
 
 
 async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
-    """`y` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
+    """`m` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
     async with bench() as hands:
         await wool_day(hands)
         dip_and_record(hands)

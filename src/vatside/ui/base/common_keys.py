@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from vatside.ui.base.keymap import FIRST, IN_TURN, NO, Key, only
+from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, NO, Key, only
 
-WAITS, ANYWHERE = "Waits", "Anywhere"
+WAITS = "Waits"
 
 
 def _rings(screen: Any) -> int:

@@ -29,6 +29,10 @@ def only(test: Callable[[Any], object], rank: int = IN_TURN) -> Callable[[Any], 
     return lambda screen: rank if test(screen) else NO
 
 
+ANYWHERE = "Anywhere"
+"""The heading of the keys that every screen has."""
+
+
 class Key(NamedTuple):
     """A key of a screen, or a pair of keys that belong together."""
 
@@ -147,8 +151,8 @@ KEY = 9
 
 
 def help_sections(table: Sequence[Key]) -> Sections:
-    """Give the keys and what they do, below the headings in their first order."""
-    groups = tuple(dict.fromkeys(key.group for key in table if key.help))
+    """Give the keys and what they do, below the headings in their first order; what counts anywhere comes last."""
+    groups = sorted(dict.fromkeys(key.group for key in table if key.help), key=lambda group: group == ANYWHERE)
     return tuple(
         (group, tuple((label(key), key.help) for key in table if key.group == group and key.help)) for group in groups
     )

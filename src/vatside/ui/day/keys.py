@@ -6,7 +6,6 @@ from typing import Any
 
 from vatside.plan.sheet import Stage
 from vatside.ui.base.common_keys import (
-    ANYWHERE,
     END,
     HELP,
     LEAVE,
@@ -20,10 +19,10 @@ from vatside.ui.base.common_keys import (
     SAVE,
     UNDO,
 )  # fmt: skip
-from vatside.ui.base.keymap import FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
+from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
 from vatside.ui.text.form_rows import LOT
 
-STEPS, HANDS, FORM, FIGURES, DIPS = "At the steps", "Two hands", "The form", "Figures", "Dips and depth"
+STEPS, HANDS, FORM, FIGURES, DIPS = "At the steps", "Two hands", "The form", "Figures", "Vat and dips"
 
 
 def _at_steps(screen: Any) -> bool:
@@ -77,7 +76,7 @@ DAY_KEYS: Table = (
         "five minutes more, or less, for the wait; on the lot's row of the form: one more lot, take this one out",
         RUNNING[0].group, when=_more, typed=True,
     ),
-    PUT_RIGHT,
+    PUT_RIGHT._replace(group=FIGURES),
     *RUNNING[1:], END,
     Key(
         "d", "dips", lambda screen: "depths" if _plans(screen) else "dip board",

@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from vatside.dips.rotation import Do
-from vatside.ui.base.common_keys import ANYWHERE, HELP, LEAVE, LOOK, NOTE, NUMBERS, OWN_WAIT, QUIET, RUNNING, SAVE, UNDO
-from vatside.ui.base.keymap import FIRST, IN_TURN, Key, Sections, Table
+from vatside.ui.base.common_keys import HELP, LEAVE, LOOK, NOTE, NUMBERS, OWN_WAIT, QUIET, RUNNING, SAVE, UNDO
+from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, Key, Sections, Table
 from vatside.ui.dips.call_rows import deed
 
 PIECE, VAT = "The piece in hand", "The vat"
