@@ -62,7 +62,7 @@ async def test_a_bag_of_another_purity_is_taken_in_by_one_key(
 
 
 async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench, tmp_path: Path) -> None:
-    """The notice asks, `f` lists both, a digit answers; the question does not come again."""
+    """The notice asks, `j` lists both, a digit answers; the question does not come again."""
     path = on_disk(tmp_path, OLD, Item("p", "indigo", Amount(80, "g"), Amount(40, "%"), lot="Other"))
     async with bench(file=path) as hands:
         hands.desk.record(StepDone("stock.paste"))
@@ -80,7 +80,7 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
 
 
 async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
-    """Booked from the plan's bag; `f` moves it to the other one, or to none."""
+    """Booked from the plan's bag; `j` moves it to the other one, or to none."""
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
@@ -193,7 +193,7 @@ async def test_what_another_window_noted_shows(bench: Bench, tmp_path: Path) -> 
 
 
 async def test_a_finished_bag_goes_into_no_plan(bench: Bench, tmp_path: Path) -> None:
-    """`t` says that it is finished, and the plan stays."""
+    """Space says that it is finished, and the plan stays."""
     async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
         await hands.press("x", "space")

@@ -178,7 +178,7 @@ async def test_what_differs_comes_first(bench: Bench, tmp_path: Path, size: tupl
 
 
 async def test_sides_change_and_the_same_goes_away(bench: Bench, tmp_path: Path) -> None:
-    """`x` changes sides, `a` leaves out what is the same."""
+    """`←` changes sides, `z` leaves out what is the same."""
     monday, friday = on_disk(tmp_path, "monday", *MONDAY), on_disk(tmp_path, "friday", *FRIDAY)
     async with bench() as hands:
         await choose(hands, monday)

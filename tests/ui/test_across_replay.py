@@ -219,7 +219,7 @@ async def test_jump_to_a_time(bench: Bench, tmp_path: Path) -> None:
 
 
 async def test_a_new_day_from_here(bench: Bench, tmp_path: Path) -> None:
-    """`n` begins a day with the plan as it stood at that point, with its pins and without its log."""
+    """`c` begins a day with the plan as it stood at that point, with its pins and without its log."""
     async with bench(file=on_disk(tmp_path), replay=True) as hands:
         desk = await to_seq(hands, 2)
         await hands.press("c")

@@ -153,7 +153,7 @@ async def test_what_to_buy_for_the_chosen_day(bench: Bench, tmp_path: Path) -> N
 
 
 async def test_a_bag_is_taken_into_the_plan(bench: Bench, tmp_path: Path) -> None:
-    """From the day's shelf, `t` brings purity and spoon into the plan as one entry, which undo takes back."""
+    """From the day's shelf, space brings purity and spoon into the plan as one entry, which undo takes back."""
     async with bench(file=on_disk(tmp_path)) as hands:
         await hands.press("escape", "o", "o")
         await new_bag(hands)

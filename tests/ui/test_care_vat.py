@@ -280,7 +280,7 @@ async def test_acid_of_her_own_is_refused(bench: Bench) -> None:
 
 
 async def test_the_litres_as_measured(bench: Bench) -> None:
-    """`l` sets how much liquor stands in the tub; the indigo stays."""
+    """`=` sets how much liquor stands in the tub; the indigo stays."""
     async with bench() as hands:
         await cotton_vat(hands)
         await open_vat(hands)

@@ -304,7 +304,7 @@ async def test_one_more_leaves_a_piece_where_it_is(bench: Bench, size: tuple[int
 
 
 async def test_one_more_for_a_piece_that_has_not_been_in(bench: Bench) -> None:
-    """`m` before the first dip: three for that piece, two for the other."""
+    """`a` before the first dip: three for that piece, two for the other."""
     async with bench() as hands:
         await dip_day(hands)
         await hands.press("a")
