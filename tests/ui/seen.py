@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from attrs import frozen
@@ -27,15 +27,18 @@ class Seen:
         """It has a letter or a figure in it."""
         return any(sign.isalnum() for sign in self.text)
 
-    @property
-    def wanted(self) -> float:
-        """The contrast that it needs."""
-        return WORDS if self.is_words else SHAPES
 
-    @property
-    def contrast(self) -> float:
-        """The contrast that it has."""
-        return contrast(self.ink, self.ground)
+@frozen
+class Pair:
+    """The names of an ink and of the ground that it stands on."""
+
+    ink: str
+    ground: str
+    is_words: bool
+
+    def is_too_faint(self, colours: Mapping[str, str]) -> bool:
+        """Whether it has less contrast in a look than it needs."""
+        return contrast(colours[self.ink], colours[self.ground]) < (WORDS if self.is_words else SHAPES)
 
 
 def seen(app: App[Any]) -> Iterator[Seen]:
@@ -58,12 +61,11 @@ def _colour(colour: Any, otherwise: str, app: App[Any]) -> Color:
     return Color.from_rich_color(colour)
 
 
-def faint_ones(app: App[Any]) -> list[str]:
-    """Say of each run that is too faint what it is and by how much."""
-    return sorted(
-        {
-            f"{item.contrast:.1f} {item.text.strip()[:30]!r} {item.ink.hex} on {item.ground.hex}"
-            for item in seen(app)
-            if item.contrast < item.wanted - 0.005
-        }
-    )
+def pairs(app: App[Any]) -> set[Pair]:
+    """Give which colours of the look stand on which, by their names; AssertionError for one that the look has not."""
+    names = {Color.parse(value).hex: name for name, value in reversed(app.current_theme.variables.items())}
+    found = set()
+    for item in seen(app):
+        assert {item.ink.hex, item.ground.hex} <= names.keys(), f"{item} is of no colour of the look"
+        found.add(Pair(names[item.ink.hex], names[item.ground.hex], item.is_words))
+    return found
