@@ -64,12 +64,16 @@ async def test_everything_can_be_read_in_every_look(
 
 
 async def test_the_list_of_days_can_be_read_in_every_look(bench: Bench, tmp_path: Path) -> None:
-    """So can the first screen, with a day chosen."""
+    """So can the first screen, with a day chosen, and a new day's form with its hints in empty rows."""
     folder = tmp_path / "sessions"
     folder.mkdir()
     shutil.copy(SAMPLES / "finished-day.json", folder / "day.json")
     async with bench((80, 24)) as hands:
         await hands.press("down")
+        assert _too_faint(hands) == []
+        await hands.new_day()
+        assert _too_faint(hands) == []
+        await hands.field("ready_by")
         assert _too_faint(hands) == []
 
 
