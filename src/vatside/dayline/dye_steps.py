@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Step
 from vatside.dayline.template import fill, has, ties
@@ -17,7 +18,6 @@ from vatside.plan.sheet import Figure, Sheet, Stage
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
-LIME = "calcium hydroxide"
 LIME_TAKES_ML = 32
 """Vinegar of 5 % that a gram of slaked lime takes: 27 mmol of hydroxide over 0.8326 mmol of acid a mL [CIAAW]."""
 MOST_NAMED = 6
@@ -149,7 +149,7 @@ def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
 
 def _sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
     """Say where the paper should find the sour, and what plant fibre and a vat with lime ask for besides."""
-    target, limed = batch.finish.sour_pH, powder(plan, "alkali").material.species == LIME
+    target, limed = batch.finish.sour_pH, ALKALIS[powder(plan, "alkali").material.species].saturates
     return {
         "citric": "" if batch.gentle else ", all of it to be rinsed out again; vinegar is better",
         "sour_low": f"{target.low:g}",

@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from vatside.chemistry.alkali_grams import alkali_grams
-from vatside.chemistry.alkalis import naoh_equivalent
+from vatside.chemistry.alkalis import ALKALIS, BAKING_SODA, LYE, naoh_equivalent
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
@@ -19,7 +19,7 @@ from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import substance
 from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
 from vatside.chemistry.vat import add
-from vatside.plan.delicate import BUFFERED, LYE, delicate_lot, is_buffered
+from vatside.plan.delicate import BUFFERED, delicate_lot, is_buffered
 from vatside.plan.measures import fibre_of, method_of, powder
 from vatside.plan.sheet import Input, Weight
 from vatside.plan.tap_water import tap_of
@@ -36,12 +36,12 @@ SLACK = 0.1
 
 def work_out(sheet: Worksheet) -> None:
     """Put the alkali that sharpens the vat on the worksheet, and the buffer of a vat for wool or silk."""
-    if powder(sheet.plan, "alkali").material.species != LYE:
-        _by_the_litre(sheet)
-    elif is_buffered(sheet.plan):
+    if is_buffered(sheet.plan):
         _buffered(sheet)
-    else:
+    elif ALKALIS[powder(sheet.plan, "alkali").material.species].heats:
         _lye(sheet)
+    else:
+        _by_the_litre(sheet)
 
 
 def _by_the_litre(sheet: Worksheet) -> None:
@@ -122,8 +122,8 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
         litres=sheet["vat.liquor"],
         temperature_C=sheet["vat.temperature"],
         indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept + jar.indigotin_g * poured,
-        thiourea_dioxide_g=all_reducer if reducer.material.species == "thiourea dioxide" else 0.0,
-        dithionite_g=all_reducer if reducer.material.species == "sodium dithionite" else 0.0,
+        reducer_g=all_reducer,
+        reducer=reducer.material.species,
         lye_g=sheet["stock.alkali"] * share * alkali.purity + old + own,
         baking_soda_g=_baking_soda(sheet) * kept,
     )
@@ -135,7 +135,7 @@ def _baking_soda(sheet: Worksheet) -> float:
     if there.carbonate_g is None:
         return 0.0
     of_tap = CARBONATE_PER_ALKALINITY * tap_of(sheet.plan).likely.alkalinity * there.litres / 1000
-    return max(there.carbonate_g - of_tap * substance("sodium bicarbonate").molar_mass, 0.0)
+    return max(there.carbonate_g - of_tap * substance(BAKING_SODA).molar_mass, 0.0)
 
 
 def _buffered(sheet: Worksheet) -> None:

@@ -7,6 +7,7 @@ from functools import cache
 from attrs import evolve, frozen
 
 from vatside.catalogue.values import Window
+from vatside.chemistry.alkalis import LIME
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
@@ -82,7 +83,7 @@ def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
 @cache
 def lime_pH(t_C: float) -> float:
     """Give the pH of water over solid lime at a temperature, as `solve` [LimeFit]."""
-    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), "calcium hydroxide", 5.0)).pH
+    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), LIME, 5.0)).pH
 
 
 def _span(plan: Plan, group: str) -> tuple[float, float]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.dips.so_far import SoFar
+from vatside.plan.delicate import SODA
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import celsius, clean_grams, fibre_of, litres, method_of, powder, share
 from vatside.plan.plan import Measure, Stuff
@@ -73,7 +74,7 @@ def _vessels(sheet: Worksheet) -> None:
 
 
 def _soda_in_scour(sheet: Worksheet) -> bool:
-    return any(row.startswith("scour.") and row.endswith("soda-ash") for row in sheet.rows)
+    return any(row.startswith("scour.") and row.endswith(SODA) for row in sheet.rows)
 
 
 def _taps(sheet: Worksheet) -> None:

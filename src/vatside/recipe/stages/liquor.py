@@ -14,7 +14,7 @@ from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.indigo import whole_percents
 from vatside.chemistry.life import SPENT, Course, course, holds_reducer, spend
 from vatside.chemistry.liquor import at_25, solve
-from vatside.plan.delicate import delicate_lot, suits_lime
+from vatside.plan.delicate import BUFFERED, delicate_lot, suits_lime
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import clean_grams, fibre_of, plant_after, powder
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
@@ -29,7 +29,7 @@ NEAR = 0.05
 """pH no farther than this past a limit prints as the limit itself and counts as within."""
 
 DOSES = (
-    "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer", "vat.soda-ash", "vat.baking-soda", "vat.temperature",
+    "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer", *BUFFERED, "vat.temperature",
 )  # fmt: skip
 """Figures that decide the pH."""
 LEAST_ALIVE = 8.0
