@@ -17,7 +17,7 @@ from vatside.catalogue.values import (
     Method,
     Scour,
     Source,
-    StepText,
+    StepTemplate,
     VatRules,
 )
 
@@ -75,16 +75,9 @@ def cautions() -> dict[str, CautionText]:
 
 
 @cache
-def scour_steps() -> tuple[StepText, ...]:
-    """The steps of one scour bath."""
-    return converter().structure(table("scour_steps.toml")["steps"], tuple[StepText, ...])
-
-
-@cache
-def jar_steps() -> dict[str, StepText]:
-    """The steps that bring the stock of another vat in, by id."""
-    rows = converter().structure(table("jar_steps.toml")["steps"], tuple[StepText, ...])
-    return {row.id: row for row in rows}
+def steps_of(name: str) -> tuple[StepTemplate, ...]:
+    """The steps of one file: `scour`, `jar`, `vat`, `dip` or `finish`."""
+    return converter().structure(table(f"{name}_steps.toml")["steps"], tuple[StepTemplate, ...])
 
 
 @cache
@@ -92,5 +85,19 @@ def methods() -> dict[str, Method]:
     """Kinds of vat by id, which is the name of the data file."""
     folder = DATA / "methods"
     names = sorted(item.name for item in folder.iterdir() if item.name.endswith(".toml"))
-    tables = {name.removesuffix(".toml"): table(f"methods/{name}") for name in names}
-    return {key: converter().structure(table, Method) for key, table in tables.items()}
+    return {name.removesuffix(".toml"): method(table(f"methods/{name}")) for name in names}
+
+
+def method(rows: dict[str, Any]) -> Method:
+    """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
+    own = {row["id"]: row for row in rows.get("steps", ())}
+    shared = [row for row in table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
+    steps = [row | own.pop(row["id"], {}) for row in shared if row["id"] not in rows.get("without", ())]
+    made: Method = converter().structure(rows | {"steps": [*steps, *own.values()]}, Method)
+    return made
+
+
+def _is_for(row: dict[str, Any], alkali: str) -> bool:
+    """Tell whether a step is for vats of an alkali (a material)."""
+    wanted = row.get("alkalis", ())
+    return not wanted or alkali not in materials() or materials()[alkali].species in wanted

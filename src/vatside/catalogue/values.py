@@ -141,32 +141,49 @@ class CautionText:
 
 
 @frozen
-class StepText:
-    """A step as a template; `{figure.id}` stands for a figure of the sheet."""
+class StepTemplate:
+    """A step, for scour, stock, vat, dip or finish; `{figure.id}` stands for a figure of the sheet.
+
+    A figure without a dot, and `{bath.NAME}`, is one of the bath that the step is for.
+    """
 
     id: str
     text: str
     hands: float
+    """Minutes."""
     wait: str = ""
     """Figure that gives the length of the wait, in minutes; empty: no wait."""
     wait_label: str = ""
     nudge_every: str = ""
     """Figure that gives the minutes between nudges."""
     nudge_label: str = ""
-    nudges: bool = False
-    """Stir and turn as the scour says."""
+    turn: str = ""
+    """Figure that gives the minutes after which the fibre is turned over."""
     busy: bool = False
     """The wait takes the hands as long as it lasts."""
-    puts_in: str = ""
-    """Figure of what goes in; the step is left out while it is nought."""
+    works: str = ""
+    """A figure that gives further minutes of hands-on work."""
+    needs: str = ""
+    """A figure without which the step is left out: what goes in, most often."""
+    unless: str = ""
+    """A figure that leaves the step out."""
+    alkalis: tuple[str, ...] = ()
+    """Substances of the vat's alkali for which it is; empty: any."""
+    groups: tuple[str, ...] = ()
+    """Groups of fibres in the plan for which it is; empty: any."""
+    each: bool = False
+    """In the finish: once for each fibre of the plan."""
+    when: str = ""
+    """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
+    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
+    heading: str = ""
+    """What the step belongs to, where it belongs to no fibre."""
     source: str = ""
     """Where the signs are from that it says to look for; empty for a step that names none."""
     kept: str = ""
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
-    when: str = ""
-    """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
-    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
+    """`alkali`, `reducer` and `indigo` stand for those of the vat's own, `agents` for those of what a bath takes."""
 
 
 @frozen
@@ -234,9 +251,9 @@ class Method:
     indigo: str
     alkali: str
     reducer: str
-    electrons: int
-    """Given by one formula unit of the reducer to indigo."""
     keeps_days: int
     stock: StockRules
     vat: VatRules
-    steps: tuple[StepText, ...]
+    steps: tuple[StepTemplate, ...]
+    without: tuple[str, ...] = ()
+    """Steps of all vats that this one does without."""

@@ -206,8 +206,8 @@ SOURCES: dict[str, Source] = {
     ),
     "Arrhenius": Source("Arrhenius's law: a rate grows as exp(-E/RT)", MEMORY),
     "Vuorema2008": Source(
-        "Vuorema A. et al., Dyes Pigm. 76 (2008) 542: glucose reduces indigo in 0.2 M lye with 4.1e-9 m/s at 65 degrees C "
-        "and an energy of activation of 64 kJ/mol",
+        "Vuorema A. et al., Dyes Pigm. 76 (2008) 542: glucose reduces indigo in 0.2 M lye with 4.1e-9 m/s at 65 "
+        "degrees C and an energy of activation of 64 kJ/mol",
         "abstract",
     ),
     "Tao": Source(
