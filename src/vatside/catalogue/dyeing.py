@@ -224,7 +224,7 @@ def uptakes() -> dict[str, Uptake]:
 @cache
 def reducer_shares() -> dict[str, Fact]:
     """What a reducer leaves of the uptake, by substance, as a share."""
-    return _rows("depths.toml", "reducers", Fact)
+    return {item.species: item.uptake for item in load.materials().values() if item.uptake}
 
 
 @cache
@@ -257,17 +257,10 @@ def ending() -> Ending:
     return load.converter().structure(_file("finish_steps.toml")["ending"], Ending)
 
 
-@cache
-def feeds() -> dict[str, Fact]:
-    """Reducer a week for a vat that is kept, g a litre, by substance."""
-    return _rows("finish_steps.toml", "feed", Fact)
-
-
 def facts() -> dict[str, object]:
     """Every value of these files that holds facts, by name, for the audit."""
     tables: dict[str, dict[str, Any]] = {
-        "uptake": uptakes(), "reducer": reducer_shares(), "shade": shade_facts(), "finish": finishes(),
-        "feed": feeds(),
+        "uptake": uptakes(), "shade": shade_facts(), "finish": finishes(),
     }  # fmt: skip
     named = {f"{name} {key}": item for name, table in tables.items() for key, item in table.items()}
     named |= {f"dipping up to {row.up_to:g} %": row for row in dippings()}

@@ -114,6 +114,19 @@ class Scour:
 
 
 @frozen
+class Addition:
+    """How a powder or liquid goes into a vat."""
+
+    text: str
+    """How to dissolve or sprinkle it; `{water}` stands for the water to dissolve it in."""
+    water_per_gram: float
+    """Litres to dissolve a gram in; 0: it goes in dry, or as it is."""
+    least_water: float
+    """Litres."""
+    source: str
+
+
+@frozen
 class Material:
     """A powder or liquid."""
 
@@ -128,6 +141,12 @@ class Material:
     bulk: Fact
     """Loose powder or liquid, g/mL."""
     cautions: tuple[str, ...]
+    goes_in: Addition | None = None
+    """Into a live vat; None for what never does."""
+    feed: Fact | None = None
+    """Of a reducer, for a week of a vat that is kept, g/L."""
+    uptake: Fact | None = None
+    """Share of the usual uptake that a reducer leaves; None: all of it."""
 
 
 @frozen
@@ -255,5 +274,7 @@ class Method:
     stock: StockRules
     vat: VatRules
     steps: tuple[StepTemplate, ...]
+    usual: bool = False
+    """A new plan begins with it."""
     without: tuple[str, ...] = ()
     """Steps of all vats that this one does without."""

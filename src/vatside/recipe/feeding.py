@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.catalogue.dyeing import ending, feeds
+from vatside.catalogue.dyeing import ending
 from vatside.chemistry.alkalis import LYE, naoh_equivalent
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import substance
@@ -16,7 +16,7 @@ def work_out(sheet: Worksheet) -> None:
     """Put on the worksheet how long the vat is kept, and what it is fed with each week."""
     _keeps(sheet)
     reducer = powder(sheet.plan, "reducer")
-    feed = feeds().get(reducer.material.species)
+    feed = reducer.material.feed
     if feed is None:
         return
     grams = sheet.put(

@@ -6,7 +6,8 @@ from math import ceil, log
 
 from attrs import frozen
 
-from vatside.catalogue.findings import Addition, Remedy, additions
+from vatside.catalogue.findings import Remedy, additions
+from vatside.catalogue.values import Addition
 from vatside.chemistry.adjust import acid_for_pH, bicarbonate_for_pH
 from vatside.chemistry.alkali_grams import alkali_grams
 from vatside.chemistry.alkalis import BAKING_SODA, saturates
