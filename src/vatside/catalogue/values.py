@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from attrs import frozen
+from attrs import field, frozen
 
 MOMENTS = ("", "before", "first", "later", "load", "after", "only")
 """When in a scour a step comes."""
@@ -260,6 +260,8 @@ class VatRules:
     """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
     liquor: Fact
     """L/kg at one entry."""
+    windows: dict[str, Window] = field(factory=dict)
+    """By group of fibre, where such a vat dyes at another pH than is usual for the fibre."""
 
 
 @frozen
@@ -267,6 +269,8 @@ class Method:
     """A kind of vat."""
 
     name: str
+    about: str
+    """What it is for, how long it takes, what it harms: beside its name where one is chosen."""
     indigo: str
     alkali: str
     reducer: str

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from vatside.catalogue.values import Fibre
+from vatside.catalogue.values import Fibre, Window
 from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.reducers import REDUCERS
-from vatside.plan.measures import fibre_of, powder
+from vatside.plan.measures import fibre_of, method_of, powder
 from vatside.plan.plan import Lot, Plan
 
 
 def delicate_lot(plan: Plan) -> Lot | None:
     """Give the lot whose fibre alkali harms first; None for a plan without lots."""
     return min(plan.lots, key=lambda lot: _delicacy(fibre_of(lot)), default=None)
+
+
+def window_of(plan: Plan, fibre: Fibre) -> Window:
+    """Give the pH between which a fibre is dyed in the plan's kind of vat, at its temperature."""
+    return method_of(plan).vat.windows.get(fibre.group, fibre.window)
 
 
 def _delicacy(fibre: Fibre) -> tuple[float, float]:

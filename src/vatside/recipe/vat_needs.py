@@ -11,7 +11,7 @@ from vatside.chemistry.alkalis import LIME
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
-from vatside.plan.delicate import delicate_lot, suits_lime
+from vatside.plan.delicate import delicate_lot, suits_lime, window_of
 from vatside.plan.measures import fibre_of, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -62,7 +62,7 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
         alkali=alkali,
         group=group,
         fibre=fibre.name if fibre else "cellulose",
-        window=_window(fibre.window if fibre else WIDEST, group, alkali, aim),
+        window=_window(window_of(plan, fibre) if fibre else WIDEST, group, alkali, aim),
         # A vat held warmer or cooler by the plan is meant to be so.
         coolest=min(low, aim),
         warmest=max(high, aim),

@@ -256,8 +256,9 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
 
 
 def _soda_moles(sheet: Worksheet) -> float:
-    """Carbonate that the vinegar of a vat held by soda has to meet besides its free alkali, mol."""
-    if not is_buffered(sheet.plan):
+    """Carbonate that the vinegar of a vat with soda has to meet besides its free alkali, mol."""
+    alkali = ALKALIS[powder(sheet.plan, "alkali").material.species]
+    if not (is_buffered(sheet.plan) or alkali.is_carbonate):
         return 0.0
     bath = vat_bath(sheet.plan, sheet.__getitem__)
     return max(bath.carbonate - DRIFTS_LEFT * sheet["vat.liquor"], 0.0)
