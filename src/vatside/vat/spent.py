@@ -8,12 +8,13 @@ from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
+from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, LIME, LYE
 from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.gases import open_to_air
-from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import add, add_vinegar, aerate
+from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import lye_held, put_in
@@ -74,7 +75,6 @@ MOST_HALVINGS = 5
 """How often less of it is tried for a range that ends lower; ours."""
 MOST_CITRIC = 0.95
 """Share of the alkali of a lime vat for citric acid: the end is a cliff from pH 11 to 5 [CalciumCitrate2018]."""
-LIME = "calcium hydroxide"
 
 
 @frozen
@@ -159,15 +159,15 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
         millilitres = vinegar_ml(amount, what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
                         next_day_pH=next_day)  # fmt: skip
-    most = MOST_CITRIC * _by_alkalinity(spent, acid, 0.0) if account.alkali == LIME else amount
+    most = MOST_CITRIC * _by_alkalinity(spent, acid, 0.0) if ALKALIS[account.alkali].saturates else amount
     grams = min(amount, most)
     return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=next_day,
-                    then_vinegar=grams < amount or (account.alkali == LIME and amount > 0))  # fmt: skip
+                    then_vinegar=grams < amount or (ALKALIS[account.alkali].saturates and amount > 0))  # fmt: skip
 
 
 def alkalinity(bath: Bath) -> float:
     """Give the moles of strong acid that a spent bath takes until its carbonate has all gone as carbonic acid."""
-    return max(bath.carbonate - lye_held(bath) / substance("sodium hydroxide").molar_mass, 0.0)
+    return max(bath.carbonate - lye_held(bath) / substance(LYE).molar_mass, 0.0)
 
 
 def _by_alkalinity(bath: Bath, acid: Acid, left: float) -> float:
@@ -202,7 +202,7 @@ def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) ->
     Raises `CannotReach` or `OutOfRange`.
     """
     spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
-    what = powder(plan, "soda-ash")
+    what = powder(plan, SODA)
     return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
 
 
@@ -251,8 +251,7 @@ SAMPLE_STEPS = (
 
 def hydroxide_in_lime(grams: float) -> float:
     """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
-    name = "calcium hydroxide"
-    return HYDROXIDE[name] * grams / substance(name).molar_mass
+    return HYDROXIDE[LIME] * grams / substance(LIME).molar_mass
 
 
 def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:

@@ -6,6 +6,7 @@ from math import ceil
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
+from vatside.chemistry.alkalis import ALKALIS, LYE
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.dips.depth import depth_name
 from vatside.dips.so_far import NOTHING, CameOut, SoFar
@@ -32,7 +33,6 @@ MOST_LOSS = 50.0
 """Nor does any lose more: a scour takes far less off. Ours."""
 FIVE_PERCENT = 5.0
 """The vinegar that recipes mean, %."""
-LIME = "calcium hydroxide"
 DRIFTS_LEFT = 0.005
 """Alkalinity that a vat held by soda may keep, mol/L: open to the air it is pH 8.85 then [PlummerBusenberg1982]."""
 
@@ -83,7 +83,7 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
 
 
 def _sour(sheet: Worksheet, batch: Batch) -> None:
-    limed = powder(sheet.plan, "alkali").material.species == LIME
+    limed = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
     _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
@@ -256,8 +256,9 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
 
 
 def _soda_moles(sheet: Worksheet) -> float:
-    """Carbonate that the vinegar of a vat held by soda has to meet besides its free alkali, mol."""
-    if not is_buffered(sheet.plan):
+    """Carbonate that the vinegar of a vat with soda has to meet besides its free alkali, mol."""
+    alkali = ALKALIS[powder(sheet.plan, "alkali").material.species]
+    if not (is_buffered(sheet.plan) or alkali.is_carbonate):
         return 0.0
     bath = vat_bath(sheet.plan, sheet.__getitem__)
     return max(bath.carbonate - DRIFTS_LEFT * sheet["vat.liquor"], 0.0)
@@ -265,6 +266,6 @@ def _soda_moles(sheet: Worksheet) -> float:
 
 def _vinegar_litres(sheet: Worksheet, left_g: float, soda_moles: float) -> float:
     """Vinegar whose acid matches the alkali that is left (g of lye) and carbonate (mol), L."""
-    moles = max(left_g / substance("sodium hydroxide").molar_mass + soda_moles, 0.0)
+    moles = max(left_g / substance(LYE).molar_mass + soda_moles, 0.0)
     a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
     return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)
