@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from vatside.catalogue.load import materials
-from vatside.days.done import added, waited
+from vatside.days.done import Added, Waited
 from vatside.log.fold import State
-from vatside.log.session import Session
 from vatside.plan.batches import Batch, batches
 from vatside.plan.measures import BY_VOLUME
 from vatside.plan.sheet import Sheet
 from vatside.units import show_mass, show_minutes, show_temperature, show_volume
 
 
-def finishes_done(session: Session, state: State, sheet: Sheet) -> dict[str, str]:
+def finishes_done(state: State, sheet: Sheet, added: Iterable[Added], waited: Iterable[Waited]) -> dict[str, str]:
     """Say what was done to each fibre after the vat, by the fibre's name; a fibre to which nothing was is not here."""
-    real = {wait.step: round(wait.real) for wait in waited(session) if wait.step}
-    acids = dict(_acids(session))
+    real = {wait.step: round(wait.real) for wait in waited if wait.step}
+    acids = dict(_acids(added))
     found = {}
     for batch in batches(state.plan):
         parts = [words for step, words in _parts(batch, sheet, real, acids) if batch.id(step) in state.done]
@@ -26,9 +25,9 @@ def finishes_done(session: Session, state: State, sheet: Sheet) -> dict[str, str
     return found
 
 
-def _acids(session: Session) -> Iterator[tuple[str, str]]:
+def _acids(added: Iterable[Added]) -> Iterator[tuple[str, str]]:
     """What a sour was made of, by its step."""
-    for item in added(session):
+    for item in added:
         material = materials()[item.use.material]
         if item.use.step.endswith(".sour") and material.role == "acid":
             litres = item.use.grams / material.bulk.value / 1000
