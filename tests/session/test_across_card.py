@@ -14,8 +14,7 @@ from tests.session.strategies import sessions
 from vatside.chemistry.colour import Lab
 from vatside.days.blue_card import card_lines, card_text
 from vatside.days.blues import Dips, told_together
-from vatside.days.day_record import DayRecord, day_record
-from vatside.days.fact import Fact, quantity
+from vatside.days.day_record import DayRecord, Fact, day_record, quantity
 from vatside.days.why_apart import apart_lines, chosen_pair, reasons
 from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
 from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone, SwatchRecorded

@@ -8,8 +8,7 @@ from collections.abc import Iterator, Mapping
 from attrs import frozen
 
 from vatside.days.day_facts import AMOUNTS, GROUPS, PLAN, PLANNED, facts_of
-from vatside.days.day_record import DayRecord
-from vatside.days.fact import Fact
+from vatside.days.day_record import DayRecord, Fact
 from vatside.days.lot_pairs import Pairs, lot_words, paired
 
 OF_A_LOT = re.compile(r"^(lots\.|dip\.|piece\.|colour\.|finish\.(?:before|after|gain)\.)([A-Za-z0-9_-]+)(?=\.|$)")

@@ -7,8 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import all_uses
-from vatside.days.day_record import DayRecord, summed
-from vatside.days.fact import Fact
+from vatside.days.day_record import DayRecord, Fact, summed
 from vatside.days.noted import PARTS, last_of, part_text
 from vatside.forms.fields import Field, get_value
 from vatside.forms.fitting import rows

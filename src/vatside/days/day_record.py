@@ -11,11 +11,8 @@ from datetime import tzinfo
 from attrs import evolve, frozen
 
 from vatside.dayline.step_uses import Use, all_uses
-from vatside.days.blues import LotBlue, blues
-from vatside.days.dips_done import Dipped, dipped
-from vatside.days.done import Added, Waited, added, waited
-from vatside.days.fact import Fact, quantity
-from vatside.days.finished import finishes_done
+from vatside.days.blues import Dipped, LotBlue, blues, dipped
+from vatside.days.done import Added, Waited, added, finishes_done, waited
 from vatside.days.noted import Read, colours, last_of, readings
 from vatside.log.counting import happened
 from vatside.log.events.day import PowderTaken
@@ -23,10 +20,12 @@ from vatside.log.fold import State, fold
 from vatside.log.session import Session
 from vatside.log.sheet_so_far import sheet_of
 from vatside.outlook.vat_deeds import VAT_STARTS
+from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import method_of, powder, total_grams
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.stages.kept_vat import in_tub
+from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
 
 LEAST_L = 0.1
 """A vat holds at least this much. Ours, no source."""
@@ -157,3 +156,33 @@ def _pigment(state: State) -> str:
     taken = [entry.event for entry in happened(state, PowderTaken) if isinstance(entry.event, PowderTaken)]
     lots = [event.lot for event in taken if event.entry.material == used.id and event.lot]
     return f"{used.material.name}, lot {lots[-1]}" if lots else used.material.name
+
+
+SHOW: Mapping[str, Callable[[float], str]] = {
+    "g/L": show_concentration,
+    "%": lambda percent: show_percent(two_digits(percent)),
+    "degC": show_temperature,
+    "min": show_minutes,
+    "pH": lambda acidity: f"{acidity:.1f}",
+    "": lambda number: f"{number:.0f}",
+}
+"""How a quantity of each unit is printed."""
+
+
+@frozen
+class Fact:
+    """One thing of a day."""
+
+    id: str
+    """By which its like is found; of a lot, `PLACE.LOT`."""
+    label: str
+    text: str
+    """Printed, with its unit; empty where there is nothing to say."""
+    value: float | None = None
+    """In `unit`; None for what is told in words only."""
+    unit: str = ""
+
+
+def quantity(fact_id: str, label: str, value: float, unit: str) -> Fact:
+    """Make a fact of a number; KeyError for a unit that has no way of being printed."""
+    return Fact(fact_id, label, SHOW[unit](value), value, unit)

@@ -9,12 +9,14 @@ from attrs import frozen
 
 from vatside.chemistry.difference import delta_e_76
 from vatside.days.blues import LotBlue
-from vatside.days.day_record import DayRecord
-from vatside.days.fact import Fact, quantity
+from vatside.days.day_record import DayRecord, Fact, quantity
 from vatside.days.lot_pairs import paired
+from vatside.dips.words import dips_number
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import fibre_of
-from vatside.units import Kind, show_percent, to_base
+from vatside.plan.plan import Lot
+from vatside.plan.sheet import Sheet
+from vatside.units import Kind, show_concentration, show_percent, to_base
 from vatside.units.one_line import plain
 
 SHOWS_STRENGTH = 0.10
@@ -260,3 +262,28 @@ def _nothing(way: int) -> str:
 
 def _line(reason: Reason) -> str:
     return f"{reason.label}: {reason.left} → {reason.right}; {reason.says}"
+
+
+Told = tuple[str, bool]
+"""Words, and whether it differs by enough to be seen."""
+
+
+def before_and_after(was: Sheet, now: Sheet, lots: tuple[Lot, ...], arrow: str = "→") -> Iterator[Told]:
+    """Say what a vat comes to that is made again, beside what its plan came to, both as worked out."""
+    one, other = was.value("vat.strength"), now.value("vat.strength")
+    yield _told("Strength", show_concentration(one), show_concentration(other), arrow, _far(one, other, SHOWS_STRENGTH))
+    one, other = was.value("vat.pH", 0.0), now.value("vat.pH", 0.0)
+    if one and other:
+        yield _told("pH", f"{one:.1f}", f"{other:.1f}", arrow, abs(other - one) >= SHOWS_PH)
+    for lot in lots:
+        one, other = (sheet.value(f"dip.{lot.id}.dips") for sheet in (was, now))
+        before, after = (dips_number(sheet, lot) for sheet in (was, now))
+        yield _told(f"Dips of {lot.name}", before, after, arrow, _far(one, other, SHOWS_DIPS))
+
+
+def _told(label: str, one: str, other: str, arrow: str, differs: bool) -> Told:
+    return f"{label} {one} {arrow} {other}" if one != other else f"{label} {one}", differs
+
+
+def _far(one: float, other: float, shows: float) -> bool:
+    return how_far(one, other) >= shows
