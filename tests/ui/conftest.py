@@ -38,7 +38,7 @@ def _bench(tmp_path: Path) -> Bench:
         app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), replay=replay)
         async with app.run_test(size=size) as pilot:
             hands = Hands(app, pilot, clock)
-            wanted = "ReplayScreen" if replay else "DayScreen" if file else "OpeningScreen"
+            wanted = "DayScreen" if file else "OpeningScreen"
             await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
             await pilot.pause()
             yield hands

@@ -14,7 +14,6 @@ from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import aerate
-from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import put_in
@@ -173,7 +172,7 @@ def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) ->
     Raises `CannotReach` or `OutOfRange`.
     """
     spent = spent_and_cool(account.bath)
-    what = powder(plan, "soda-ash")
+    what = powder(plan, SODA)
     return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
 
 

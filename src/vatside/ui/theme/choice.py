@@ -81,6 +81,15 @@ class Looks:
 
         return tuple(look_for(look, colour_system).theme() for look in self.looks)
 
+    def put_on_first(self, app: App[Any]) -> None:
+        """Begin in a look, before any style sheet is read: told of it as a change, Textual would read them twice."""
+        for theme in self.themes(app.console.color_system):
+            app.register_theme(theme)
+        app.set_reactive(type(app).theme, self.first)
+        app.stylesheet.set_variables(app.get_css_variables())
+        app.set_class(app.current_theme.dark, "-dark-mode", update=False)
+        app.set_class(not app.current_theme.dark, "-light-mode", update=False)
+
     @staticmethod
     def defaults() -> dict[str, str]:
         """Colours for the style sheet while no look is chosen yet."""
