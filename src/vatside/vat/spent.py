@@ -14,6 +14,7 @@ from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import aerate
+from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import put_in
