@@ -15,6 +15,12 @@ from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks
 
 
+@pytest.fixture(autouse=True)
+def _true_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Show all colours, whatever the terminal that the tests run in can do."""
+    monkeypatch.setattr("textual.constants.COLOR_SYSTEM", "truecolor")
+
+
 @pytest.fixture(name="bench")
 def _bench(tmp_path: Path) -> Bench:
     """Open the app on a folder of its own."""
