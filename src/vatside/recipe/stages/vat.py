@@ -57,7 +57,7 @@ def work_out(sheet: Worksheet) -> None:
 
 
 def _room(sheet: Worksheet) -> None:
-    plan, ratio = sheet.plan, method_of(sheet.plan).vat.liquor
+    plan, rules = sheet.plan, method_of(sheet.plan).vat
     size, total = size_of(plan), total_grams(sheet.plan)
     sheet.put(
         "vat.tub", "Tub, to the brim", size_of(following(plan, "vat.tub")).tub, "L",
@@ -67,9 +67,12 @@ def _room(sheet: Worksheet) -> None:
         "vat.fill", "Filled, fibre in", size_of(following(plan, "vat.fill")).fill, "L", _filled(sheet), pinnable=True,
     )
     entry = sheet.put(
-        "vat.entry", "Fibre at one entry", min(total, fill / ratio.value * 1000), "g",
-        sheet.worked("all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
-                     "vat.fill", Input("liquor ratio", ratio.value, "L/kg"), source=ratio.source),
+        "vat.entry", "Fibre at one entry", min(total, fill / rules.ratio * 1000), "g",
+        sheet.worked("all of it, or as much as the liquor ratio allows above the sludge" if rules.sludge else
+                     "all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
+                     "vat.fill", Input("liquor ratio", rules.liquor.value, "L/kg"),
+                     *((Input("sludge takes", rules.sludge.value, "%"),) if rules.sludge else ()),
+                     source=rules.liquor.source),
         pinnable=True,
     )
     sheet.put(
