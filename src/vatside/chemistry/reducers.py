@@ -212,18 +212,17 @@ USUAL = _THIOUREA_DIOXIDE.substance
 """The reducer for which the rules of soda vats are told [Buffered]."""
 
 
-ZINC_MOLAR_MASS = 65.38
-"""Zn, g/mol [CIAAW]."""
 _GAS_CONSTANT = 8.314463
 """L kPa/(mol K), by definition."""
 
 
-def hydrogen_of_zinc(grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
-    """Give the litres of hydrogen, dry, that zinc dust gives off once no indigo takes it [Reactions].
+def hydrogen_of(name: str, grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
+    """Give the litres of hydrogen, dry, that a pure reducer gives off once no indigo takes it [Reactions].
 
-    0.374 L a gram at 25 degrees C: a vat of zinc and lime is kept under no tight lid and near no flame. Raises
-    `OutOfRange` for an amount below zero or no pressure.
+    A vat that gives off any is kept under no tight lid and near no flame. Raises `OutOfRange` for what is no reducer, an
+    amount below zero or no pressure.
     """
-    require_not_negative("amount of zinc", grams, "g")
+    require_not_negative(f"amount of {name}", grams, "g")
     require_positive("air pressure", pressure_kPa, "kPa")
-    return grams / ZINC_MOLAR_MASS * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa
+    kind = reducer(name)
+    return kind.hydrogen * grams / kind.pure.molar_mass * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa
