@@ -21,9 +21,10 @@ from vatside.chemistry.tap import CLASSES, fill
 from vatside.chemistry.vat import add, reduce
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
-from vatside.units import Problem
+from vatside.units import Problem, Spoons
 
 
 @pytest.fixture(name="program", scope="module")
@@ -140,3 +141,66 @@ def test_fibre_hangs_above_the_sludge(key: str) -> None:
     clear = sheet.value("vat.fill") * (1 - rules.sludge.value / 100)
     assert sheet.value("vat.entry") == pytest.approx(min(2000, 1000 * clear / rules.liquor.value), rel=1e-6)
     assert sheet.value("vat.clear") + sheet.value("vat.sludge") == pytest.approx(sheet.value("vat.liquor"))
+
+
+class TestKnechtZincVat:
+    """Knecht, Rawson & Loewenthal, A Manual of Dyeing, 6th ed. (Griffin, 1920), I p. 317: zinc and lime for cotton."""
+
+    def sheet(self) -> Sheet:
+        """Half of it: 8 lb of 60 per cent indigo, made to 15 gallons of stock, then to a vat of 200 gallons."""
+        plan = set_value(set_value(wool_plan(), "lots.a.fibre", "cotton"), "method", "zinc-lime")
+        plan = evolve(plan, spoons=Spoons.IMPERIAL)
+        for path, text in (
+            ("shelf.indigo.purity", "60 %"), ("stock.pigment", "8 lb"), ("stock.water", "15 gal"),
+            ("vat.fill", "200 gal"), ("vat.reducer", "0 g"), ("lots.a.mass", "1 g"),
+        ):  # fmt: skip
+            plan = typed(plan, path, text)
+        return compute(plan)
+
+    def test_amounts(self) -> None:
+        """Of the whole, 8 lb of zinc dust and 20 lb of quicklime, 56.08 g of which make 74.09 g of slaked lime."""
+        sheet, pound = self.sheet(), 453.592
+        assert sheet.value("stock.reducer") * 0.95 == pytest.approx(4 * pound, rel=0.005)
+        assert sheet.value("stock.alkali") * 0.95 == pytest.approx(10 * pound * 74.09 / 56.08, rel=0.005)
+
+    def test_strengths(self) -> None:
+        """53 g/L of powder in the stock, 2.39 g/L of indigotin in the vat; the stock stands warm for 4 to 5 h."""
+        sheet = self.sheet()
+        assert sheet.value("stock.pigment") / sheet.value("stock.water") == pytest.approx(53.2, abs=0.3)
+        assert sheet.value("vat.strength") == pytest.approx(2.39, abs=0.01)
+        assert sheet.value("stock.start") == 50
+        assert 240 <= sheet.value("stock.hold") <= 300
+
+    def test_zinc_for_the_dye(self) -> None:
+        """0.249 g of zinc and 0.141 g of lime go with a gram of indigotin, 0.567 g of lime with a gram of zinc.
+
+        Worked by hand: 65.38 / 262.26, 74.09 / 2 / 262.26 and 74.09 / 2 / 65.38.
+        """
+        sheet = self.sheet()
+        indigotin, zinc = sheet.value("stock.indigotin"), sheet.value("stock.reducer") * 0.95
+        least = sheet["stock.reducer"].minimum
+        assert least is not None
+        assert least * 0.95 == pytest.approx(0.2493 * indigotin, rel=0.002)
+        lime = sheet["stock.alkali"].minimum
+        assert lime is not None
+        assert lime * 0.95 == pytest.approx(0.1413 * indigotin + 0.5666 * zinc, rel=0.002)
+
+    def test_hydrogen(self) -> None:
+        """What indigo leaves of 3.63 kg of zinc gives off 0.374 L a gram: 0.95 m3 over the life of the batch."""
+        assert self.sheet().value("vat.hydrogen") == pytest.approx(950 / 2, rel=0.02)
+
+    def test_sludge(self) -> None:
+        """Zincate, lime and the rest of the indigo, about 18 kg dry, take 4 to 8 per cent of the vat.
+
+        Zinc of 65.38 g/mol settles as half of 309.88 g/mol: 8.6 kg; 2.9 kg of the powder are no indigotin.
+        """
+        sheet = self.sheet()
+        between = sheet["vat.sludge"].between
+        assert between is not None
+        assert between == pytest.approx((0.04 * 909, 0.08 * 909), rel=0.15)
+
+    def test_lime_to_the_end(self) -> None:
+        """It stays a saturated lime vat: pH 12.45 at 25 degrees C [Bates, Bower & Smith 1956]."""
+        sheet = self.sheet()
+        assert sheet.value("vat.pH_25") == pytest.approx(12.45, abs=0.05)
+        assert sheet.value("vat.pH_spent") == pytest.approx(sheet.value("vat.pH"), abs=0.02)
