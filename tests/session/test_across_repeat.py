@@ -13,12 +13,12 @@ from tests.session.makers import CREATED
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
-from vatside.days.dips_done import dipped
+from vatside.days.blues import dipped
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.same_blue import before_and_after
 from vatside.days.scaling import scaled_lots, tidy
 from vatside.days.strengths import FILL, STRENGTH
+from vatside.days.why_apart import before_and_after
 from vatside.forms.fitting import plan_problems, rows, value_problem
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
 from vatside.log.events.vat import CorrectionMade, LotDipped, VatMade
