@@ -204,6 +204,12 @@ SOURCES: dict[str, Source] = {
         "rises",
         "abstract seen, no rate constant: the half-lives here are a guess",
     ),
+    "Arrhenius": Source("Arrhenius's law: a rate grows as exp(-E/RT)", MEMORY),
+    "Vuorema2008": Source(
+        "Vuorema A. et al., Dyes Pigm. 76 (2008) 542: glucose reduces indigo in 0.2 M lye with 4.1e-9 m/s at 65 "
+        "degrees C and an energy of activation of 64 kJ/mol",
+        "abstract",
+    ),
     "Tao": Source(
         "Tao Z., Goodisman J. & Souid A.-K.: 1.2 dithionite an oxygen at 25, 1.7 at 37 degrees C",
         "abstract seen",

@@ -34,7 +34,7 @@ from vatside.units.show import span
 from vatside.vat.account import made
 from vatside.vat.aged_account import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
-from vatside.vat.trust import LYE
+from vatside.vat.trust import LYE_MASS
 
 FEED_EVERY_MIN = 7 * 24 * 60.0
 """A kept vat is stirred and fed once a week: common practice, no source."""
@@ -174,7 +174,7 @@ def _with_less(vat: KeptVat, reducer_g: float) -> KeptVat:
     if vat.reducer not in REDUCERS or vat.reducer_g <= reducer_g:
         return evolve(vat, reducer_g=max(reducer_g, 0.0))
     gone = vat.reducer_g - reducer_g
-    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE
+    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE_MASS
     salts = None if vat.salts_g is None else vat.salts_g + _salts_of(vat.reducer, gone)
     return evolve(vat, reducer_g=reducer_g, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
 

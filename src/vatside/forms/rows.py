@@ -56,7 +56,13 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="14:00, sat 14:00, 5 Dec 14:00"),
     )
     bench = (
-        Field("method", "Kind of vat", at, choices=tuple((key, method.name) for key, method in methods().items())),
+        Field(
+            "method",
+            "Kind of vat",
+            at,
+            choices=tuple((key, method.name) for key, method in methods().items()),
+            means=tuple((key, method.about) for key, method in methods().items()),
+        ),
         Field("measure", "Measure by", at, choices=choices_of(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
+from vatside.chemistry.alkalis import LYE
 from vatside.chemistry.reducers import hydroxide_of
 from vatside.chemistry.substances import substance
+from vatside.plan.delicate import BUFFERED, SODA
 from vatside.plan.measures import (
     Powder,
     brim_litres,
@@ -38,9 +40,6 @@ TUB_FORMULAS = {
     TubShape.BOX: "length × width × height inside",
 }
 """How the size of a tub is worked out."""
-
-COPPERAS = "ferrous sulfate heptahydrate"
-"""Its iron settles with two hydroxide ions whether it has reduced anything or not [Reactions]."""
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -264,19 +263,19 @@ def _alkali_left(sheet: Worksheet) -> None:
 
 
 def _taken(sheet: Worksheet, reducer: Powder, new_dye_g: float) -> tuple[float, float]:
-    """Lye that the dye and its reducer take, and the oxygen with its own; all copperas takes its own as it goes in."""
+    """Lye that the dye and its reducer take, and the oxygen with its own; iron takes all its own as it goes in."""
     species = reducer.material.species
-    if species != COPPERAS:
+    if not indigo.reducer(species).at_once:
         by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(species)
         return new_dye_g * indigo.naoh_per_gram(species), by_oxygen
     grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
-    settled = hydroxide_of(species, grams) * substance("sodium hydroxide").molar_mass
+    settled = hydroxide_of(species, grams) * substance(LYE).molar_mass
     return new_dye_g * MONO_NAOH_PER_G + settled, 0.0
 
 
 def _of_soda(sheet: Worksheet) -> float:
     """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
-    row, soda = sheet.rows.get("vat.soda-ash"), powder(sheet.plan, "soda-ash")
+    row, soda = sheet.rows.get(BUFFERED[0]), powder(sheet.plan, SODA)
     return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
 
 

@@ -12,13 +12,13 @@ from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
 from vatside.days.day_record import day_record
 from vatside.log.session import Session
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.compare_rows import KEYS, compare_help, compare_rows, head_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 
 
-class CompareScreen(Beside):
+class CompareScreen(SideScreen):
     """What differs between two days, and what does not."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -39,8 +39,7 @@ class CompareScreen(Beside):
         yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("list", self._rows, keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Take the keys."""

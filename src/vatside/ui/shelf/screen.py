@@ -16,7 +16,7 @@ from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
 from vatside.catalogue.load import materials
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.rows import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
@@ -25,7 +25,7 @@ from vatside.units import Amount, Kind, Problem, to_base
 from vatside.units.one_line import clean
 
 
-class PowdersScreen(Beside):
+class PowdersScreen(SideScreen):
     """One shelf for all days."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -56,8 +56,7 @@ class PowdersScreen(Beside):
         with Container(id="powders"):
             yield self.part("bags", self._items, "On the shelf", keys=True)
             yield self.part("needs", self._needs, "For a day", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Book what was used meanwhile, and take the keys."""
