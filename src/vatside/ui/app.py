@@ -220,12 +220,15 @@ class VatsideApp(Guarded, inherit_bindings=False):
         """Look at the clock: ring, say what happened meanwhile, let every screen of this day show it."""
         if not self.is_running:  # the timer outlives the screens by a moment
             return
-        standing = [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
         if self.ticker is None or self.desk is None:
-            for screen in standing[-1:]:
+            for screen in self._standing()[-1:]:
                 screen.tick(self.clock.now())
             return
-        beat = self.ticker.beat()
+        self.take(self.ticker.beat(), self.desk)
+
+    def take(self, beat: Beat, desk: Desk) -> None:
+        """Ring, ask, say and show what one look at the clocks brought."""
+        standing = self._standing()
         if beat.ring:
             self.bell()
         if beat.ask:
@@ -236,7 +239,10 @@ class VatsideApp(Guarded, inherit_bindings=False):
             self._offer_day(self.second)
         _show(beat, standing)
         if self.screen is self.opening:
-            self.opening.show_waits(self.desk.waits(beat.now))
+            self.opening.show_waits(desk.waits(beat.now))
+
+    def _standing(self) -> list[Standing]:
+        return [screen for screen in self.screen_stack if isinstance(screen, Standing) and screen.parts]
 
     def _offer_day(self, second: Second) -> None:
         """Once the other window has closed, offer to go on here; nothing else would ring."""
