@@ -129,16 +129,32 @@ class Search:
         draw = self.random.random()
         order = ordered(self.net, now.starts)
         floor = None
+        rough = self.random.random() < 0.5
         if breaks and draw < 0.15:
             which = self.random.randrange(len(breaks))
             breaks[which] = self.random.choice(self.net.break_places[which])
         elif draw > 0.9 and hints[1]:
             floor = self.giving_way(now, hints[1])
+        elif rough:
+            order = self.moved_fragment(order, hints)
         else:
             self.moved(order, hints)
-        if self.random.random() < 0.5:
+        if rough:
             order = by_fragments(self.net, self.fragment, order)
         return self.lay(order, breaks, floor)
+
+    def moved_fragment(self, order: list[int], hints: tuple[list[int], list[tuple[int, int]]]) -> list[int]:
+        members: dict[int, list[int]] = {}
+        for i in order:
+            members.setdefault(self.fragment[i], []).append(i)
+        groups = list(members)
+        p = groups.index(self.fragment[self.random.choice(hints[0])])
+        by = self.random.randint(1, 6)
+        if self.random.random() < 0.7:
+            groups.insert(max(0, p - by), groups.pop(p))
+        else:
+            groups.insert(min(len(groups) - 1, p + by), groups.pop(max(0, p - self.random.randint(1, 6))))
+        return [i for g in groups for i in members[g]]
 
     def giving_way(self, now: Laid, blocked: list[tuple[int, int]]) -> list[int]:
         i, x = self.random.choice(blocked)
