@@ -165,9 +165,9 @@ class Compiler:
             return self._book(span.resource, span.units, begin, end)
         return Booked(self.bases[span.resource] + self.units[s], 1, 1, begin, end)
 
-    def held(self, out: list[list[Arc]], above: list[int]) -> dict[int, Held]:
-        """The spans that something laid opens or closes, by their place in the day."""
-        made = {}
+    def held(self, out: list[list[Arc]], above: list[int]) -> list[Held]:
+        """The spans that something laid opens or closes."""
+        made = []
         for s, span in enumerate(self.day.spans):
             closer = self.number.get(span.last)
             if closer is None or span.resource not in self.kept or self._is_need(span):
@@ -175,7 +175,7 @@ class Compiler:
             opener = self.number.get(span.first, -1)
             until = self.tasks[closer].minutes if span.to_end else 0
             need = until + (_longest(out, above, opener, closer) if opener >= 0 else 0)
-            made[s] = self._held(s, span, opener, closer, until, need)
+            made.append(self._held(s, span, opener, closer, until, need))
         return made
 
     def _is_need(self, span: Span) -> bool:
@@ -187,9 +187,9 @@ class Compiler:
             size = self.day.resources[span.resource].units
             if span.units > size:
                 raise NoPlanError(f"{span.units} of {span.resource} are wanted and there are {size}")
-            return Held((base,), size, span.units, opener, 0, closer, until, max(1, need))
+            return Held(s, base, (base,), size, span.units, opener, 0, closer, until, max(1, need))
         units = [self.units[s]] if s in self.units else self._fitting(span)
-        return Held(tuple(base + u for u in units), 1, 1, opener, 0, closer, until, max(1, need))
+        return Held(s, base, tuple(base + u for u in units), 1, 1, opener, 0, closer, until, max(1, need))
 
 
 def _longest(out: list[list[Arc]], above: list[int], first: int, last: int) -> int:
@@ -243,9 +243,9 @@ def compiled(day: Day) -> Net:
     for i, arcs in enumerate(out):
         for j, w in arcs:
             back[j].append((i, w))
-    held = made.held(out, above)
-    spans = list(held.values())
+    spans = made.held(out, above)
     return Net(
+        ids=[task.id for task in made.tasks],
         lengths=[task.minutes for task in made.tasks],
         counts=[task.counts for task in made.tasks],
         head=settled(out, head, rounds),
@@ -268,6 +268,8 @@ def compiled(day: Day) -> Net:
         hands=made.bases[HANDS],
         people=made.people,
         totals=made.rows,
+        first_call=made.first_call,
+        units_in_use=made.units,
         break_minutes=[pause.minutes for pause in day.breaks],
         break_places=[pause.places for pause in day.breaks],
         horizon=day.horizon,

@@ -5,7 +5,7 @@ pushed later, and the laying goes on from there. A span is held to the end of th
 laid; if it came out longer than there was room, its opener is laid again with room for that length.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from vatside.dayline.line.bits import give_back, lowest_zero, narrowed, ones, shifts, smeared, take
 from vatside.dayline.line.net import Held, Net
@@ -34,6 +34,7 @@ class Laying:
         self.seats = Seats(net, self.rows)
         self.room = [net.horizon + 1] * len(net.held)
         self.unit = [held.rows[0] for held in net.held]
+        self.asked_unit: Mapping[int, int] = {}
         self.pulled: set[tuple[int, int]] = set()
         self.returns = 0
         self.kept: list[tuple[list[int], list[int], list[int], list[int], list[int]]] = []
@@ -100,7 +101,8 @@ class Laying:
         held = self.net.held[s]
         steps = shifts(self.need[s])
         best, chosen = None, 0
-        for row in held.rows:
+        asked = self.asked_unit.get(s)
+        for row in held.rows if asked is None else (asked, *held.rows):
             there = smeared(self.rows[row + held.size - held.units] >> (earliest + held.since), steps)
             first = lowest_zero(taken | there)
             if best is None or first < best:

@@ -4,7 +4,7 @@ What already runs is no task here any more: it is booked before anything is laid
 become their earliest start (`head`) or the minute up to which it can wait (`limit`).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from attrs import evolve, frozen
 
@@ -42,8 +42,13 @@ class Call:
 
 @frozen(eq=False)
 class Held:
-    """A span made ready: the rows of its units, from `opener` + `since` to `closer` + `until`; -1 for what runs."""
+    """A span made ready: the rows of its units, from `opener` + `since` to `closer` + `until`; -1 for what runs.
 
+    `span` is its place in the day, `first` the row of the resource's first unit.
+    """
+
+    span: int
+    first: int
     rows: tuple[int, ...]
     size: int
     units: int
@@ -69,6 +74,7 @@ class Booked:
 class Net:
     """A day made ready. Numbers of tasks index every sequence; `out` are arcs (to, weight): start(to) >= start + weight."""
 
+    ids: Sequence[str]
     lengths: Sequence[int]
     counts: Sequence[bool]
     head: Sequence[int]
@@ -91,6 +97,8 @@ class Net:
     hands: int
     people: int
     totals: int
+    first_call: Mapping[str, int]
+    units_in_use: Mapping[int, int]
     break_minutes: Sequence[int]
     break_places: Sequence[Sequence[int]]
     horizon: int

@@ -1,6 +1,6 @@
 """What a laying gives back: starts, seats, units and breaks in numbers, and how good it is."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from attrs import frozen
 
@@ -19,9 +19,21 @@ class Laid:
     value: tuple[int, int, int]
 
 
-def lay(net: Net, order: Sequence[int], breaks: Sequence[int], floor: Sequence[int] | None = None) -> Laid | None:
+@frozen(eq=False)
+class Asked:
+    """What an older plan asks of a new one where nothing stands against it: seats of nudges, rows of spans."""
+
+    seats: Mapping[int, int]
+    units: Mapping[int, int]
+
+
+def lay(
+    net: Net, order: Sequence[int], breaks: Sequence[int], floor: Sequence[int] | None = None, asked: Asked | None = None
+) -> Laid | None:
     """One laying; None where the order has no plan."""
     laying = Laying(net, order, floor or [0] * net.size, breaks)
+    if asked is not None:
+        laying.seats.asked, laying.asked_unit = asked.seats, asked.units
     try:
         laying.run()
     except StuckError:

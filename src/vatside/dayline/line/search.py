@@ -96,6 +96,11 @@ class Search:
         self.walk(self.best)
         return self.best
 
+    def walk_from(self, laid: Laid) -> None:
+        """Go on from a plan that is there already."""
+        self.best = laid
+        self.walk(laid)
+
     def walk(self, now: Laid) -> None:
         """Small changes, one after the other."""
         failures = 0

@@ -4,6 +4,8 @@ A nudge has no minute of its own until the day is laid. Each sits somewhere in i
 and others move for it, along an augmenting path (bipartite matching of unit jobs to minutes).
 """
 
+from collections.abc import Mapping
+
 from vatside.dayline.line.bits import stretch, take
 from vatside.dayline.line.net import Net
 
@@ -18,6 +20,7 @@ class Seats:
         self.seat = [-1] * net.seats
         self.window = [0] * net.seats
         self.wish = [0] * net.seats
+        self.asked: Mapping[int, int] = {}
         self.top = net.totals + net.people - 1
         self.full = net.hands + net.people - 1
         self.seen = 0
@@ -26,7 +29,7 @@ class Seats:
         """Seat the nudges of what runs; one that has no minute any more is left out."""
         for number, low, high, at in self.net.early_calls:
             self.window[number] = stretch(low, high + 1)
-            self.wish[number] = max(0, at)
+            self.wish[number] = self.asked.get(number, max(0, at))
             self.seen = 0
             self._find(number)
 
@@ -43,7 +46,7 @@ class Seats:
             take(rows, net.totals, net.people, need.units, minutes)
         for call in calls:
             self.window[call.number] = stretch(at + call.low, at + call.high + 1)
-            self.wish[call.number] = at + call.at
+            self.wish[call.number] = self.asked.get(call.number, at + call.at)
             unseated.append(call.number)
         for number in unseated:
             self.seen = 0
@@ -89,9 +92,8 @@ class Seats:
         return False
 
     def _sit(self, number: int, free: int) -> None:
-        minute = self.wish[number]
-        if not free >> minute & 1:
-            minute = (free & -free).bit_length() - 1
+        later = free >> self.wish[number]
+        minute = self.wish[number] + (later & -later).bit_length() - 1 if later else free.bit_length() - 1
         self.seat[number] = minute
         take(self.rows, self.net.totals, self.net.people, 1, 1 << minute)
 
