@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.ageing import Estimate, Standing, Wear, round_surface_m2, wear
+from vatside.chemistry.ageing import Standing, Wear, round_surface_m2, wear
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
@@ -190,7 +191,7 @@ def _turned_blue(vat: KeptVat, spare_mg: float) -> KeptVat:
     blue = min(2 * moles("oxygen", spare_mg / 1000) * substance("indigotin").molar_mass, left)
     if not blue:
         return vat
-    alkali = vat.alkali_g + moles("indigotin", blue) * LYE
+    alkali = vat.alkali_g + moles("indigotin", blue) * LYE_MASS
     return evolve(vat, oxidised_g=vat.oxidised_g + blue, alkali_g=alkali)
 
 
