@@ -66,7 +66,11 @@ class VatsideApp(Guarded, inherit_bindings=False):
         return Looks.defaults()
 
     def get_line_filters(self) -> Sequence[LineFilter]:
-        """Leave out what would turn the terminal's own colours into others: every colour comes from the look."""
+        """Leave out what would turn the terminal's colours into others: all come from the look, or there are none."""
+        if self.no_color:
+            from vatside.ui.theme.colourless import Colourless
+
+            return (Colourless(),)
         return [found for found in super().get_line_filters() if not isinstance(found, ANSIToTruecolor)]
 
     def get_default_screen(self) -> OpeningScreen:
@@ -139,8 +143,14 @@ class VatsideApp(Guarded, inherit_bindings=False):
     # What the keys do on every screen
 
     def action_look(self) -> None:
-        """Turn to the next look."""
+        """Turn to the next look, and say which it is."""
         self.theme = self.looks.after(self.theme)
+        for screen in self.full_screens[-1:]:
+            screen.say(f"Look: {self.looks.title(self.theme)}", 5)
+
+    def terminal_ground(self, dark: bool) -> None:
+        """Take a look that suits the terminal's own ground, unless the dyer chose one."""
+        self.theme = self.looks.on_ground(self.theme, dark=dark)
 
     def action_days(self) -> None:
         """Go back to the list of days; what runs goes on."""

@@ -83,7 +83,7 @@ class DayBody(Horizontal):
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """A click gives a region the keys as well."""
-        regions = {self.steps: Hand.DO, self.figures: Hand.READ}
+        regions: dict[object, Hand] = {self.steps: Hand.DO, self.figures: Hand.READ}
         hand = Hand.SET if isinstance(event.widget, Entry) else regions.get(event.widget)
         if hand is not None and hand is not self.hand:
             self.mark(hand)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from textual import on
 from textual.app import ComposeResult
@@ -11,14 +11,14 @@ from textual.binding import BindingsMap
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
-from vatside.forms.fields import Field, show
+from vatside.forms.fields import Field
 from vatside.log.moment import Moment
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day import windows
+from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
@@ -147,29 +147,15 @@ class DayScreen(SessionScreen):
         else:
             self.open_working(event.path)
 
-    @property
-    def lots(self) -> Collection[str]:
-        """The lots and baths that the forms of the stages show."""
-        return self.form.lot.values()
-
-    @property
-    def _lot(self) -> str:
-        return self.form.lot.get(Stage.PLAN, "")
-
     def action_add_lot(self) -> None:
         """Take one more lot in and show its rows."""
-
-        def act() -> str:
-            self.form.lot[Stage.PLAN] = acts.add_lot(self.desk)
-            return "One more lot; u takes it back."
-
         if self.stage is Stage.PLAN:
-            self.perform(act)
+            self.perform(self.form.add_lot)
 
     def action_remove_lot(self) -> None:
         """Take the lot on the screen out."""
         if self.stage is Stage.PLAN:
-            self.perform(lambda: acts.remove_lot(self.desk, self._lot))
+            self.perform(self.form.remove_lot)
 
     # What is shown
 
@@ -319,30 +305,28 @@ class DayScreen(SessionScreen):
 
         ids = self.figures.ids_round(figure)
         if ids:
-            windows.show_working(self.app, self.desk, ids, figure, left)
+            day_windows.show_working(self.app, self.desk, ids, figure, left)
 
     def action_log(self) -> None:
         """Show what happened so far."""
-        windows.show_log(self.app, self.desk)
+        day_windows.show_log(self.app, self.desk)
 
     def action_notices(self) -> None:
         """Show everything to look out for; what was typed is logged first."""
         self.settle()
-        windows.show_notices(self.app, self.desk)
+        day_windows.show_notices(self.app, self.desk)
 
     def action_advice(self) -> None:
         """Put right what the gravest notice here is about, or first the one of the figure in hand."""
         self.settle()
         figure = self.figures.key if self.hand is Hand.READ else ""
-        words = windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
+        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
         if words:
             self.say(words)
 
     def _take_remedy(self, remedy: Remedy) -> None:
         self.perform(lambda: acts.take_remedy(self.desk, remedy))
-        entry = self.focused
-        if isinstance(entry, Entry) and entry.path:
-            entry.write(show(self.desk.plan, entry.path))
+        self.form.write_anew()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
@@ -356,13 +340,15 @@ class DayScreen(SessionScreen):
         """Show the dip board; on the plan, the ladder of depths."""
         routes = host_of(self).routes
         if self.stage is Stage.PLAN:
-            routes.dips.ladder(self, self._lot)
+            routes.dips.ladder(self, self.form.lot.get(Stage.PLAN, ""))
         else:
             routes.dips.board(self)
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.lots), ""))
+        host_of(self).routes.dips.colour(
+            self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.form.lot.values()), "")
+        )
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""

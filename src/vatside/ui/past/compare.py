@@ -8,7 +8,7 @@ from textual.app import ComposeResult
 
 from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
-from vatside.log.fold import fold
+from vatside.days.day_record import day_record
 from vatside.log.session import Session
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.compare_rows import compare_rows, head_rows
@@ -25,9 +25,9 @@ class CompareScreen(SideScreen):
 
     def __init__(self, left: Session, right: Session, signs: Signs) -> None:
         super().__init__(signs)
-        self.sides = (left, right)
+        self.sides = (day_record(left), day_record(right))
         self.every = True
-        self.pairs: tuple[Pair, ...] = compare(left, right)
+        self.pairs: tuple[Pair, ...] = compare(*self.sides)
 
     def compose(self) -> ComposeResult:
         """One long list between head and keys."""
@@ -41,7 +41,7 @@ class CompareScreen(SideScreen):
         self.parts["list"].focus()
 
     def _head(self, width: int) -> Sequence[Row]:
-        one, other = (f"{fold(side).plan.title}, {side.created.astimezone():%Y-%m-%d}" for side in self.sides)
+        one, other = (f"{side.plan.title}, {side.day}" for side in self.sides)
         unlike = sum(pair.differs for pair in self.pairs)
         return head_rows((one, other), unlike, len(self.pairs), width, self.signs)
 
@@ -52,7 +52,7 @@ class CompareScreen(SideScreen):
         """Change sides."""
         left, right = self.sides
         self.sides = (right, left)
-        self.pairs = compare(right, left)
+        self.pairs = compare(*self.sides)
         self.refill("head", "list")
 
     def action_all(self) -> None:
@@ -62,8 +62,7 @@ class CompareScreen(SideScreen):
 
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
-        from vatside.days.blue_card import blue_card
         from vatside.ui.past.card_rows import apart_rows
 
-        one, other = (blue_card(side) for side in self.sides)
+        one, other = self.sides
         self.read("The same blue?", lambda width: apart_rows(one, other, width))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from vatside.days.repeat import Offer
-from vatside.days.same_blue import Told
+from vatside.days.why_apart import Told
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean

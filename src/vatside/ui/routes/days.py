@@ -175,12 +175,12 @@ def card(app: Host, path: Path) -> None:
 
 def show_card(app: Host, session: Session) -> None:
     """Show what made a blue."""
-    from vatside.days.blue_card import blue_card
+    from vatside.days.day_record import day_record
     from vatside.ui.past.card_rows import card_rows
     from vatside.ui.windows.words import ReadingWindow
 
-    card = blue_card(session)
-    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(card, width)))
+    day = day_record(session)
+    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(day, width)))
 
 
 def carry_on(app: Host, path: Path) -> None:
