@@ -8,7 +8,7 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from vatside.bench.shelf.bag_draft import BagDraft
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
@@ -27,7 +27,7 @@ class BagScreen(SideScreen):
     BagScreen #working { height: auto; max-height: 6; }
     """
 
-    def __init__(self, draft: Draft, signs: Signs, left: Callable[[str], None]) -> None:
+    def __init__(self, draft: ShelfDraft, signs: Signs, left: Callable[[str], None]) -> None:
         super().__init__(signs)
         self.draft = draft
         self.left = left

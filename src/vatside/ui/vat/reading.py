@@ -12,7 +12,7 @@ from textual.containers import Horizontal
 
 from vatside.bench.desk import Desk
 from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import Draft
+from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.moment import Moment
 from vatside.ui.base.session_screen import SessionScreen
@@ -46,7 +46,9 @@ class ReadingScreen(SessionScreen):
     KEPT_KEYS = ("q",)
     """A key that no row of a reading needs as a letter."""
 
-    def __init__(self, desk: Desk, signs: Signs, draft: Draft, title: str, saved: Callable[[Reading], None]) -> None:
+    def __init__(
+        self, desk: Desk, signs: Signs, draft: ReadingDraft, title: str, saved: Callable[[Reading], None]
+    ) -> None:
         super().__init__(desk, signs)
         self.draft = draft
         self.title_words = title

@@ -141,7 +141,8 @@ class SpentScreen(SessionScreen):
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
-        self.ending.type(event.path, event.text, len(vat_end.acid_given(self.desk.state)))
+        self.ending.portions = len(vat_end.acid_given(self.desk.state))
+        self.ending.type(event.path, event.text)
         self.renew()
 
     @on(Form.Left)
