@@ -136,7 +136,7 @@ class Hands:
 
     async def new_day(self) -> None:
         """Begin a day from the first screen."""
-        await self.press("n")
+        await self.press("a")
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
         await self.until(lambda: isinstance(self.app.focused, Entry))
 

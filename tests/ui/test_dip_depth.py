@@ -209,7 +209,7 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
     async with bench() as hands:
         await wool_day(hands)
         await hands.to("dip")
-        await hands.press("d", "y")
+        await hands.press("d", "m")
         assert "No result" in hands.screen
         hands.desk.record(DipStarted("a.1", 10))
         await hands.later(601)
@@ -220,11 +220,11 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.write("very pale")
         await hands.press("enter")
         usual = hands.desk.sheet["dip.a.factor"].value
-        await hands.press("y")
+        await hands.press("m")
         assert hands.desk.sheet["dip.a.factor"].value != usual
         assert [(item.group, item.results) for item in hands.desk.state.plan.learned] == [("protein", 1)]
         logged = len(hands.desk.state.entries)
-        await hands.press("y")
+        await hands.press("m")
         assert "The dips go by your own results already" in hands.screen
         assert len(hands.desk.state.entries) == logged
 
@@ -242,7 +242,7 @@ async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
         await wool_day(hands)
         dip_and_record(hands)
         await hands.to("dip")
-        await hands.press("d", "y")
+        await hands.press("d", "m")
         words = " ".join(hands.screen.split())
         assert "By your own results: Wool skeins takes" in words
         assert "(one result of your own" in words
