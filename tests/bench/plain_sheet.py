@@ -41,7 +41,8 @@ class Facts:
         # What a litre of her water takes is worked out once for all sheets, on either side.
         sour = (PURE, ROOM, self.finish.sour_pH.value)
         self.sour_vinegar, self.sour_citric = (a_litre_takes(*sour, acid) for acid in ("vinegar", "citric acid"))
-        self.feed = dyeing.feeds()["thiourea dioxide"].value
+        feed = known["thiourea-dioxide"].feed
+        self.feed = feed.value if feed else 0.0
 
 
 def figures(grams: float, facts: Facts) -> Figures:

@@ -6,6 +6,7 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import hand_plan, hand_with, kept_vat, says
 
 from vatside.catalogue.load import methods
@@ -218,6 +219,7 @@ def test_a_plan_without_one_has_no_such_place(path: str) -> None:
 
 
 @pytest.mark.parametrize("method", sorted(methods()))
+@examples(20)
 @given(
     st.builds(kept_vat, st.floats(0.1, 200), st.floats(0, 100), st.floats(0, 500), st.floats(0, 500), st.floats(0, 500))
 )

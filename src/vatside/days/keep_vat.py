@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.ageing import Estimate, Standing, Wear, round_surface_m2, wear
+from vatside.chemistry.ageing import Standing, Wear, round_surface_m2, wear
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
@@ -34,7 +35,7 @@ from vatside.units.show import span
 from vatside.vat.account import made
 from vatside.vat.aged_account import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
-from vatside.vat.trust import LYE
+from vatside.vat.trust import LYE_MASS
 
 FEED_EVERY_MIN = 7 * 24 * 60.0
 """A kept vat is stirred and fed once a week: common practice, no source."""
@@ -176,7 +177,7 @@ def _with_less(vat: KeptVat, reducer_g: float) -> KeptVat:
     if vat.reducer not in REDUCERS or vat.reducer_g <= reducer_g:
         return evolve(vat, reducer_g=max(reducer_g, 0.0))
     gone = vat.reducer_g - reducer_g
-    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE
+    left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE_MASS
     salts = None if vat.salts_g is None else vat.salts_g + _salts_of(vat.reducer, gone)
     return evolve(vat, reducer_g=reducer_g, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
 
@@ -190,7 +191,7 @@ def _turned_blue(vat: KeptVat, spare_mg: float) -> KeptVat:
     blue = min(2 * moles("oxygen", spare_mg / 1000) * substance("indigotin").molar_mass, left)
     if not blue:
         return vat
-    alkali = vat.alkali_g + moles("indigotin", blue) * LYE
+    alkali = vat.alkali_g + moles("indigotin", blue) * LYE_MASS
     return evolve(vat, oxidised_g=vat.oxidised_g + blue, alkali_g=alkali)
 
 

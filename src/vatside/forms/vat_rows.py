@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.forms.rows import Field, choices_of, figure_pin, mass_row, powder_pin, spoon_row
+from vatside.forms.field import Field
+from vatside.forms.rows import choices_of, figure_pin, mass_row, powder_pin, spoon_row
 from vatside.plan.delicate import BUFFERED, is_buffered
 from vatside.plan.measures import powder
 from vatside.plan.plan import Dosing, Plan, Stuff, TubShape

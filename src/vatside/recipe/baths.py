@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 from attrs import evolve
 
+from vatside.chemistry.alkalis import BAKING_SODA, LYE
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
 from vatside.chemistry.indigo import naoh_equivalent
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import moles, substance
 from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
 from vatside.chemistry.vat import add, reduce
+from vatside.plan.delicate import BUFFERS
 from vatside.plan.measures import Powder, celsius, powder
 from vatside.plan.plan import Plan
 from vatside.plan.tap_water import likely
@@ -62,10 +64,6 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | 
         stock = stock_bath(plan, value, None if alkali else 0.0, tap)
         bath = together(bath, part(stock, share))
     return at_temperature(reduce(bath).bath, warm)
-
-
-BUFFERS = ("soda-ash", "baking-soda")
-"""Materials that hold a vat for wool or silk."""
 
 
 def _if_any(value: Values, figure: str) -> float:
@@ -132,7 +130,7 @@ def standing_bath(
     are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
     """
     bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
-    carbonate = bath.carbonate if carbonate_g is None else moles("sodium bicarbonate", carbonate_g)
+    carbonate = bath.carbonate if carbonate_g is None else moles(BAKING_SODA, carbonate_g)
     soda = max(carbonate - bath.carbonate, 0.0)
     blue = moles("indigotin", min(oxidised_g, indigotin_g))
     leuco = moles("indigotin", indigotin_g) - blue
@@ -148,10 +146,10 @@ def lye_held(bath: Bath) -> float:
     """
     metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
     bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance("sodium hydroxide").molar_mass
+    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance(LYE).molar_mass
 
 
-MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass
+MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass
 """Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.chemistry.alkalis import BAKING_SODA, LYE
 from vatside.chemistry.substances import moles, substance
 
 
@@ -42,4 +43,4 @@ class KeptVat:
 
 def sourest(carbonate_g: float | None) -> float:
     """Give the alkali, as grams of lye, of a vat whose bicarbonate has all turned to carbonic acid: not above zero."""
-    return -moles("sodium bicarbonate", carbonate_g or 0.0) * substance("sodium hydroxide").molar_mass
+    return -moles(BAKING_SODA, carbonate_g or 0.0) * substance(LYE).molar_mass

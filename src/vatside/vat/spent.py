@@ -8,12 +8,13 @@ from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import alkali_for_pH, dose_from_titration
+from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, LIME
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.indigo import HYDROXIDE
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
 from vatside.chemistry.vat import aerate
+from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import put_in
@@ -68,7 +69,6 @@ LEAST_G = 0.05
 """Less acid than this is none."""
 MOST_CITRIC = 0.95
 """Share of the alkali of a lime vat for citric acid: the end is a cliff from pH 11 to 5 [CalciumCitrate2018]."""
-LIME = "calcium hydroxide"
 
 
 @frozen
@@ -149,7 +149,7 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
         millilitres = vinegar_ml(found.amount, what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
                         next_day_pH=found.next_day_pH)  # fmt: skip
-    limed = account.alkali == LIME
+    limed = ALKALIS[account.alkali].saturates
     grams = min(found.amount, MOST_CITRIC * acid_by_alkalinity(spent, named)) if limed else found.amount
     return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=found.next_day_pH,
                     then_vinegar=limed and found.amount > 0)  # fmt: skip
@@ -173,7 +173,7 @@ def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) ->
     Raises `CannotReach` or `OutOfRange`.
     """
     spent = spent_and_cool(account.bath)
-    what = powder(plan, "soda-ash")
+    what = powder(plan, SODA)
     return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
 
 
@@ -226,8 +226,7 @@ SAMPLE_STEPS = (
 
 def hydroxide_in_lime(grams: float) -> float:
     """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
-    name = "calcium hydroxide"
-    return HYDROXIDE[name] * grams / substance(name).molar_mass
+    return HYDROXIDE[LIME] * grams / substance(LIME).molar_mass
 
 
 def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:

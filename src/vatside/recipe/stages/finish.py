@@ -6,6 +6,7 @@ from math import ceil
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.neutralising import acid_needed, alkalinity, spent_and_cool
@@ -33,7 +34,6 @@ MOST_LOSS = 50.0
 """Nor does any lose more: a scour takes far less off. Ours."""
 FIVE_PERCENT = 5.0
 """The vinegar that recipes mean, %."""
-LIME = "calcium hydroxide"
 
 
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
@@ -82,7 +82,7 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
 
 
 def _sour(sheet: Worksheet, batch: Batch) -> None:
-    limed = powder(sheet.plan, "alkali").material.species == LIME
+    limed = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
     _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
