@@ -213,7 +213,7 @@ def _cooling(vat: KeptVat, plan: Plan, warm: TimedReading | None, per_minute: fl
 def _worn(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) -> Wear:
     """Give what is likely left of the reducer, and the air beyond it; a clock that was set back takes none."""
     there = Estimate(vat.reducer_g, vat.reducer_g, vat.reducer_g)
-    if vat.reducer not in REDUCERS or vat.litres <= 0 or hours <= 0:
+    if vat.reducer not in REDUCERS or vat.litres < LEAST_L or hours <= 0:
         return Wear(there, 0.0)
     begins = cooling.at(-60 * hours) if cooling else room_C
     rate = cooling.per_minute if cooling else 0.0
