@@ -313,7 +313,7 @@ def test_a_new_day_can_begin_anywhere_in_a_replay() -> None:
     day = Played(skeins()).set("stock.pigment", "4 g").set("lots.a.mass", "400 g")
     line = timeline(day.session)
     assert new_day_from(day.session, 0).pins == ()
-    at = new_day_from(day.session, line.position_of(1))
+    at = new_day_from(day.session, line.positions[0])
     assert (at.pins, at.lots[0].mass) == ((Pin("stock.pigment", Amount(4, "g")),), Amount(454, "g"))
     assert new_day_from(day.session, line.length).lots[0].mass == Amount(400, "g")
 

@@ -45,10 +45,6 @@ class Timeline:
         """Number of the latest entry made by then; 0 before the first."""
         return bisect_right(self.positions, position)
 
-    def position_of(self, seq: int) -> float:
-        """Where an entry lies; 0 for the bare plan."""
-        return self.positions[min(seq, len(self.positions)) - 1] if seq > 0 and self.positions else 0.0
-
     def moment_at(self, position: float) -> Moment:
         """Give what the clocks showed then, for the waits to count by."""
         seq = self.seq_at(position)
@@ -96,12 +92,6 @@ def state_at_seq(session: Session, seq: int) -> State:
 def state_at(line: Timeline, position: float) -> State:
     """How things stood at a position."""
     return line.state(line.seq_at(position))
-
-
-def state_at_moment(session: Session, moment: Moment) -> State:
-    """How things stood at a moment: after the latest entry not made later than it."""
-    made = [entry.seq for entry in session.entries if seconds_between(entry.at, moment) >= 0]
-    return state_at_seq(session, made[-1] if made else 0)
 
 
 def forward(state: State, line: Timeline, position: float) -> State:
