@@ -37,10 +37,6 @@ SOURCES: dict[str, Source] = {
         "Malmberg C.G. & Maryott A.A., J. Res. NBS 56 (1956) 1: dielectric constant of water, 0 to 100 degrees C",
         MEMORY,
     ),
-    "Allen1998": Source(
-        "Allen R.G. et al., FAO Irrigation and Drainage Paper 56 (1998): latent heat 2501 - 2.361 t",
-        "from memory; compared with IAPWS-95",
-    ),
     "CRCsolution": Source(
         "CRC Handbook of Chemistry and Physics, enthalpy of solution of electrolytes at infinite dilution: "
         "NaOH -44.51 kJ/mol",
