@@ -16,8 +16,7 @@ from tests.session.strategies import sessions
 from vatside.days.blues import dipped
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.scaling import scaled_lots, tidy
-from vatside.days.strengths import FILL, STRENGTH
+from vatside.days.scaling import FILL, STRENGTH, scaled_lots, tidy
 from vatside.days.why_apart import before_and_after
 from vatside.forms.fitting import plan_problems, rows, value_problem
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken

@@ -10,7 +10,7 @@ from textual.binding import Binding, BindingType
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.days.replay_jump import HELP, read_jump
+from vatside.days.replay import HELP, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.ui.past.replay_rows import KEYS, event_rows, own_day_rows, progress_row, replay_help, replay_spans
