@@ -230,10 +230,10 @@ Seconds = Callable[[Wait, float], float | None]
 class Due:
     """The waits of a log that have something due, asked entry by entry.
 
-    They are found by the hour at which it is due, not wait by wait: to ask each of them at each entry of a long day would
-    cost the square. Between two entries a wait counts by one of two clocks, the counting one of its boot or else the time
-    of day (`vatside.clocks.clock.seconds_between`); for each there is a queue. Where a clock does not simply run on, all
-    waits are lined up anew.
+    They are found by the hour at which it is due, not wait by wait: to ask each of them at each entry of a long day
+    would cost the square. Between two entries a wait counts by one of two clocks, the counting one of its boot or else
+    the time of day (`vatside.clocks.clock.seconds_between`); for each there is a queue. Where a clock does not simply
+    run on, all waits are lined up anew.
     """
 
     def __init__(self, seconds: Seconds) -> None:

@@ -1,7 +1,7 @@
 """Lots and held amounts made larger or smaller for another day, and the same strength from other fibre.
 
-A vat is made for its fibre, and most come to the strength of their depth by themselves. Where litres or powder were held,
-or the tubs left no choice, the vat is filled less or more, or the indigo is held for the liquor there is.
+A vat is made for its fibre, and most come to the strength of their depth by themselves. Where litres or powder were
+held, or the tubs left no choice, the vat is filled less or more, or the indigo is held for the liquor there is.
 """
 
 from __future__ import annotations
