@@ -6,7 +6,8 @@ from datetime import UTC
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
+from tests.effort import examples
 from tests.recipe.plans import kept_vat, plan_with, wool_plan
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
@@ -439,7 +440,7 @@ def test_twice_the_purity_on_the_label_is_half_the_powder() -> None:
     assert "Purity" in [reason.label for reason in reasons(left, right)]
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(sessions(), sessions())
 def test_any_two_cards_can_be_held_against_each_other(one: Session, other: Session) -> None:
     """Either way round the same things differ by the same weight."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import UTC
 
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
+from tests.effort import examples
 from tests.recipe.plans import wool_plan
 from tests.session.played import Played
 from tests.session.strategies import sessions
@@ -183,7 +184,7 @@ def test_the_result_is_what_came_out() -> None:
     assert found["Notes"] == ("fine", "")
 
 
-@settings(max_examples=40)
+@examples(15)
 @given(sessions(), sessions())
 def test_any_two_sessions_can_be_compared_either_way_round(one: Session, other: Session) -> None:
     """Swapping the two swaps the columns and loses no row."""

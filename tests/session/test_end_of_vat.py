@@ -7,10 +7,13 @@ from tests.recipe.plans import wool_plan
 from tests.session.makers import session
 
 from vatside.catalogue.looks import Colour
-from vatside.log.events.day import Event, LotAdded, PlanChanged
+from vatside.dayline.day_steps import steps
+from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged
 from vatside.log.events.pieces import PieceDone
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
 from vatside.log.fold import State, fold
+from vatside.log.sheet_so_far import sheet_of
+from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g, holds_back
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.outlook.vat_order import disorder
@@ -40,6 +43,25 @@ def test_a_spent_vat_is_short_of_nothing() -> None:
     assert any(found.is_out for found in findings_of(living, sheet))
     assert findings_of(spent, sheet) == ()
     assert disorder(spent, sheet) is None
+
+
+def test_a_hot_bath_pours_no_water_in() -> None:
+    """Of the two ways to warm a vat the bath speaks of the hob, and the kettle's water of what it costs."""
+    state = day(COTTON, VatMade(), ReadingTaken(Reading(Amount(36, "degC"), colour=Colour.YELLOW_GREEN)))
+    kettle, bath = Outlook(state, compute(state.plan)).ways("too-cold")[:2]
+    assert "kettle" in kettle.how
+    assert "hob" in kettle.beside
+    assert "kettle" not in bath.how
+    assert "hob" in bath.how
+
+
+def test_a_vat_that_is_blue_is_not_to_be_used_up() -> None:
+    """Pale pieces take no dye that is blue: that step is there while the vat lives and not once it is spent."""
+    letting_go = PinSet("finish.keep", Amount(0, "min"))
+    living, spent = day(COTTON, letting_go, VatMade()), day(COTTON, letting_go, VatMade(), VatSpent())
+    found = [{step.id for step in steps(one.plan, sheet_of(one))} for one in (living, spent)]
+    assert ["finish.use_up" in ids for ids in found] == [True, False]
+    assert all("finish.oxidise" in ids for ids in found)
 
 
 def test_acid_of_her_own_counts_as_given() -> None:

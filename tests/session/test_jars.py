@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.test_jar import for_others, with_stock
 from tests.recipe.test_jar import stock as a_stock
 from tests.session.played import BEGAN, Played
@@ -131,7 +132,7 @@ def test_two_vats_from_one_stock_use_exactly_what_it_held() -> None:
     assert (*first.state.misfits, *second.state.misfits) == ()
 
 
-@settings(max_examples=15, deadline=None)
+@examples(10)
 @given(st.floats(1, 60), st.lists(st.floats(0.05, 0.9), min_size=1, max_size=3))
 def test_any_splits_of_a_stock_lose_nothing(powder_g: float, shares: list[float]) -> None:
     """One vat after the other takes a share of what is left."""

@@ -11,8 +11,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.session.memory_fs import MemoryFs
 from tests.session.shelves import EVENTS, MAY, item, used
 from tests.session.test_disk_faults import CALLS, ERRORS, SHORT, failing
@@ -105,7 +106,7 @@ def test_the_later_word_counts_in_every_window(path: Path) -> None:
     assert window(path).shelf["i1"].item.lot == "second"
 
 
-@settings(max_examples=30)
+@examples(30)
 @given(st.lists(st.tuples(st.integers(0, 2), EVENTS), max_size=15))
 def test_any_three_windows_end_up_alike(deeds: list[tuple[int, ShelfEvent]]) -> None:
     """However they take turns, nothing is lost and all see the same in the end."""

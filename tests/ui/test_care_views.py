@@ -7,6 +7,7 @@ from datetime import datetime
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.care.vats import READINGS, vat_with
 
 from vatside.bench.vat.reading_draft import ReadingDraft
@@ -67,7 +68,7 @@ def test_the_pH_read_counts() -> None:
     assert words(Stand("wool", fibres()["wool"].window, 45, 11.5, 9.4)).startswith("pH 9.4 at 45 °C: within")
 
 
-@settings(deadline=None, max_examples=40)
+@examples(30)
 @given(READINGS, WIDTHS, ALPHABETS, st.booleans())
 def test_whatever_was_read_fits(reading: Reading, width: int, signs: Signs, opened: bool) -> None:
     """Any reading: findings, comparison and deeds stay within the width, and nothing breaks."""

@@ -260,8 +260,15 @@ class VatRules:
     """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
     liquor: Fact
     """L/kg at one entry."""
+    sludge: Fact | None = None
+    """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
     windows: dict[str, Window] = field(factory=dict)
     """By group of fibre, where such a vat dyes at another pH than is usual for the fibre."""
+
+    @property
+    def ratio(self) -> float:
+        """Liquor and sludge for a kilogram of fibre at one entry, L/kg."""
+        return self.liquor.value / (1 - (self.sludge.value if self.sludge else 0.0) / 100)
 
 
 @frozen

@@ -64,6 +64,8 @@ class Bath:
     """Its two sodium ions are counted in `sodium`."""
     thiourea_dioxide: float = _total()
     fructose: float = _total()
+    zinc: float = _total()
+    """Dust that has reduced nothing yet."""
 
     def __attrs_post_init__(self) -> None:
         """Look at all amounts at once: a sheet makes a hundred baths, and the words only when they are needed."""

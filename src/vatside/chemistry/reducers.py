@@ -12,6 +12,8 @@ In alkali, with two electrons for each molecule of indigo and four for each of o
     2 S2O4(2-) + 2 OH-                        -> S2O3(2-) + 2 SO3(2-) + H2O         (closed, in weak alkali) [ECHA]
     SO3(2-) + 1/2 O2                          -> SO4(2-)
     FeSO4 + 2 OH-  -> Fe(OH)2 ;  Fe(OH)2 + OH- -> Fe(OH)3 + e-
+    Zn + indigo + 2 H2O                       -> Zn(OH)2 + leuco acid ; Zn + 2 H2O -> Zn(OH)2 + H2
+    2 Zn(OH)2 + Ca(OH)2 + 2 H2O               -> CaZn2(OH)6(H2O)2                   [ZieglerJohnson2001]
     fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
     Zn + 2 H2O                                -> Zn(OH)2 + H2                       (what indigo leaves of it)
 
@@ -176,7 +178,17 @@ _FRUCTOSE = Reducer(
 )  # fmt: skip
 """Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
 
-REDUCERS: dict[str, Reducer] = {one.substance: one for one in (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE)}
+_ZINCATE: Products = (("calcium", -0.5),)
+_ZINC = Reducer(
+    Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
+    _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
+    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0,
+)  # fmt: skip
+"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
+takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
+
+_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _ZINC)
+REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}
 """The reducers, by substance, in the order in which they are used up when a bath holds several: common practice, no
 source [Reactions]. Thiosulfate, two charges for two dithionites, is kept as a strong anion."""
 
@@ -212,18 +224,17 @@ USUAL = _THIOUREA_DIOXIDE.substance
 """The reducer for which the rules of soda vats are told [Buffered]."""
 
 
-ZINC_MOLAR_MASS = 65.38
-"""Zn, g/mol [CIAAW]."""
 _GAS_CONSTANT = 8.314463
 """L kPa/(mol K), by definition."""
 
 
-def hydrogen_of_zinc(grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
-    """Give the litres of hydrogen, dry, that zinc dust gives off once no indigo takes it [Reactions].
+def hydrogen_of(name: str, grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
+    """Give the litres of hydrogen, dry, that a pure reducer gives off once no indigo takes it [Reactions].
 
-    0.374 L a gram at 25 degrees C: a vat of zinc and lime is kept under no tight lid and near no flame. Raises
-    `OutOfRange` for an amount below zero or no pressure.
+    0.374 L a gram of zinc at 25 degrees C: such a vat is kept under no tight lid and near no flame. Raises `OutOfRange`
+    for what is no reducer, an amount below zero or no pressure.
     """
-    require_not_negative("amount of zinc", grams, "g")
+    require_not_negative(f"amount of {name}", grams, "g")
     require_positive("air pressure", pressure_kPa, "kPa")
-    return grams / ZINC_MOLAR_MASS * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa
+    kind = reducer(name)
+    return kind.hydrogen * grams / kind.pure.molar_mass * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa

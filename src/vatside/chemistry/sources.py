@@ -198,6 +198,11 @@ SOURCES: dict[str, Source] = {
         "degrees C and an energy of activation of 64 kJ/mol",
         "abstract",
     ),
+    "ZieglerJohnson2001": Source(
+        "Ziegler F. & Johnson C.A., Cem. Concr. Res. 31 (2001) 1327: calcium zincate, log Ks 43.9, is the solid that "
+        "zinc settles as in saturated lime",
+        "abstract",
+    ),
     "Tao": Source(
         "Tao Z., Goodisman J. & Souid A.-K.: 1.2 dithionite an oxygen at 25, 1.7 at 37 degrees C",
         "abstract seen",

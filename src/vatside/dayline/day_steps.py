@@ -10,7 +10,7 @@ from vatside.catalogue.load import materials, steps_of
 from vatside.catalogue.values import MOMENTS, StepTemplate
 from vatside.dayline import dye_steps
 from vatside.dayline.cautions import DEFER, caution
-from vatside.dayline.step_maker import Setting, is_needed, make
+from vatside.dayline.step_maker import Setting, is_needed, lid_words, make
 from vatside.dayline.steps import Step
 from vatside.dayline.template import amount_words, ties
 from vatside.plan.figure_text import plain
@@ -34,7 +34,7 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
-    words = _jar_words(round(sheet.value("stock.jars", 1))) | _lye_words(sheet) | _powder_words(plan)
+    words = _jar_words(round(sheet.value("stock.jars", 1))) | _lye_words(sheet) | _powder_words(plan) | lid_words(plan)
     for item in _items(sheet, plan):
         at = Setting(plan, sheet, Stage(item.id.partition(".")[0]), words)
         if is_needed(item, at):

@@ -9,7 +9,7 @@ from attrs import evolve
 from vatside.catalogue.load import steps_of
 from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.alkalis import ALKALIS
-from vatside.dayline.step_maker import Setting, is_needed, make
+from vatside.dayline.step_maker import Setting, is_needed, lid_words, make
 from vatside.dayline.steps import Step
 from vatside.dayline.template import ties
 from vatside.dips.lot import dip_order
@@ -62,6 +62,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "ties": ties(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
+        **lid_words(plan),
     }
 
 

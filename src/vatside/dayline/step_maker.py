@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from attrs import field, frozen
 
 from vatside.catalogue.values import StepTemplate
+from vatside.chemistry.reducers import REDUCERS
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Nudge, Step
 from vatside.dayline.template import fill
@@ -44,6 +45,19 @@ class Setting:
     def value(self, name: str) -> float:
         """Give a figure's value; nothing where there is none."""
         return self.sheet.value(self.figure(name), 0.0) if name else 0.0
+
+
+def lid_words(plan: Plan) -> dict[str, str]:
+    """Say how jars and vat are covered: never tightly where hydrogen comes off."""
+    if not REDUCERS[powder(plan, "reducer").material.species].hydrogen:
+        return {"close_jars": "close them", "lid": "lid on", "closed": "closed", "close": "close it", "gassing": ""}
+    return {
+        "close_jars": "lay the lids on, never screwed tight: hydrogen comes off",
+        "lid": "a lid laid on, never tight, no flame near: hydrogen comes off",
+        "closed": "loosely covered",
+        "close": "cover it loosely",
+        "gassing": ". Wet, in an open pail out of doors, until no more bubbles rise: shut up, it gives off hydrogen",
+    }
 
 
 def is_needed(item: StepTemplate, at: Setting) -> bool:

@@ -83,6 +83,14 @@ def _kept_rows(plan: Plan) -> tuple[Field, ...]:
         Field("kept.temperature", "It stands at", at, Kind.TEMPERATURE, "degC", 0, 100),
         mass_row("kept.indigotin", "Indigotin in it", at, low=0.0),
         mass_row(
+            "kept.oxidised",
+            "Of it blue again",
+            at,
+            low=0.0,
+            optional=True,
+            help="once its reducer is gone air turns the dye back; none, if it is yellow-green below the film",
+        ),
+        mass_row(
             "kept.alkali",
             "Alkali in it, as lye",
             at,

@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingsMap, BindingType
+from textual.binding import BindingsMap, BindingType
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
-from vatside.forms.fields import show
 from vatside.log.moment import Moment
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day import windows
+from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
 from vatside.ui.day.head import DayHead
-from vatside.ui.day.keys import day_keys, form_keys
+from vatside.ui.day.keys import DAY_BINDINGS, day_keys, form_keys
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.key_line import Key
@@ -38,28 +37,7 @@ from vatside.ui.widgets.form import Form
 class DayScreen(SessionScreen):
     """One session at work, or one of a past day on a desk that plays it back."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "hand('doing')", show=False),
-        Binding("enter", "hand('setting')", show=False),
-        Binding("tab", "next_hand(1)", show=False),
-        Binding("shift+tab", "next_hand(-1)", show=False),
-        Binding("left", "turn(-1)", show=False),
-        Binding("right", "turn(1)", show=False),
-        Binding("f", "far", show=False),
-        Binding("equals_sign", "working", show=False),
-        Binding("l", "log", show=False),
-        Binding("i", "notices", show=False),
-        Binding("j", "advice", show=False),
-        Binding("z", "all_figures", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("a", "add_lot", show=False),
-        Binding("x", "remove_lot", show=False),
-        Binding("o", "others", show=False),
-        Binding("d", "dips", show=False),
-        Binding("g", "colour", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = DAY_BINDINGS
 
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
@@ -171,29 +149,15 @@ class DayScreen(SessionScreen):
         else:
             self.open_working(event.path)
 
-    @property
-    def lots(self) -> Collection[str]:
-        """The lots and baths that the forms of the stages show."""
-        return self.form.lot.values()
-
-    @property
-    def _lot(self) -> str:
-        return self.form.lot.get(Stage.PLAN, "")
-
     def action_add_lot(self) -> None:
         """Take one more lot in and show its rows."""
-
-        def act() -> str:
-            self.form.lot[Stage.PLAN] = acts.add_lot(self.desk)
-            return "One more lot; u takes it back."
-
         if self.stage is Stage.PLAN:
-            self.perform(act)
+            self.perform(self.form.add_lot)
 
     def action_remove_lot(self) -> None:
         """Take the lot on the screen out."""
         if self.stage is Stage.PLAN:
-            self.perform(lambda: acts.remove_lot(self.desk, self._lot))
+            self.perform(self.form.remove_lot)
 
     # What is shown
 
@@ -346,30 +310,28 @@ class DayScreen(SessionScreen):
 
         ids = self.figures.ids_round(figure)
         if ids:
-            windows.show_working(self.app, self.desk, ids, figure, left)
+            day_windows.show_working(self.app, self.desk, ids, figure, left)
 
     def action_log(self) -> None:
         """Show what happened so far."""
-        windows.show_log(self.app, self.desk)
+        day_windows.show_log(self.app, self.desk)
 
     def action_notices(self) -> None:
         """Show everything to look out for; what was typed is logged first."""
         self.settle()
-        windows.show_notices(self.app, self.desk)
+        day_windows.show_notices(self.app, self.desk)
 
     def action_advice(self) -> None:
         """Put right what the gravest notice here is about, or first the one of the figure in hand."""
         self.settle()
         figure = self.figures.key if self.hand is Hand.READ else ""
-        words = windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
+        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
         if words:
             self.say(words)
 
     def _take_remedy(self, remedy: Remedy) -> None:
         self.perform(lambda: acts.take_remedy(self.desk, remedy))
-        entry = self.focused
-        if isinstance(entry, Entry) and entry.path:
-            entry.write(show(self.desk.plan, entry.path))
+        self.form.write_anew()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
@@ -383,7 +345,7 @@ class DayScreen(SessionScreen):
         """Show the dip board; on the plan, the ladder of depths."""
         routes = host_of(self).routes
         if self.stage is Stage.PLAN:
-            routes.dips.ladder(self, self._lot)
+            routes.dips.ladder(self, self.form.lot.get(Stage.PLAN, ""))
         else:
             routes.dips.board(self)
 
@@ -393,4 +355,4 @@ class DayScreen(SessionScreen):
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self, self.lots)
+        host_of(self).routes.evening.others(self, self.form.lot.values())

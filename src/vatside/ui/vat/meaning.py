@@ -13,7 +13,7 @@ from vatside.bench.desk import local
 from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
-from vatside.outlook.vat_deeds import amount_of, as_proposed, with_amount
+from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
@@ -222,8 +222,7 @@ class MeaningScreen(SessionScreen):
             if isinstance(found, CorrectionMade):
                 self._do(way, found)
 
-        event = as_proposed(way, plan)
-        amount = event.stock or event.water or event.amount
+        amount = proposed_amount(way, plan)
         self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
 
     def action_read(self) -> None:
