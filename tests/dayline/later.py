@@ -42,13 +42,23 @@ def _breaks_to_come(day: Instance, plan: PlanForm, now: int) -> None:
 
 
 def with_longer_wait(day: Instance, minutes: int) -> str | None:
-    """Lengthen the wait of a running task that others wait for; its name, None where nothing such runs."""
+    """Lengthen the wait of a running task that others wait for; its name, None where nothing such runs.
+
+    Nothing is lengthened while another fact is still to take a hob or sink: two facts may then want the same one.
+    """
+    if any(_still_to_take(day, task) for task in day["tasks"]):
+        return None
     for task in day["tasks"]:
         began = day["running"].get(task["id"], 1)
         if began <= 0 < began + task["minutes"] and task["id"].endswith((".hold", ".rest", ".reducer", ".soak")):
             _lengthen(day, task, minutes)
             return str(task["id"])
     return None
+
+
+def _still_to_take(day: Instance, task: dict[str, Any]) -> bool:
+    began = day["running"].get(task["id"])
+    return began is not None and any(name != "hands" and began + until > 0 for name, _, until, _ in task["uses"])
 
 
 def _lengthen(day: Instance, task: dict[str, Any], minutes: int) -> None:

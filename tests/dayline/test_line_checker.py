@@ -30,7 +30,7 @@ def spoilt(form: Form) -> Iterator[tuple[str, Form]]:
 
 def moved(form: Form, name: str, start: int) -> Form:
     """The plan with one task somewhere else."""
-    plan = copy.deepcopy(form["plan"])
+    plan: Form = copy.deepcopy(form["plan"])
     plan["starts"][name] = start
     return plan
 
