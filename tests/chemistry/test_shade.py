@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.difference import delta_e_76
@@ -80,7 +81,7 @@ def test_the_ladder_darkens_step_by_step(shade: Shade) -> None:
     assert all(220 < step.hue < 290 for step in steps)
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(DEPTHS, st.sampled_from([COTTON, WOOL]))
 def test_a_recorded_colour_finds_its_depth(depth: float, shade: Shade) -> None:
     """The colour of a depth leads back to that depth."""
@@ -124,7 +125,7 @@ def test_one_swatch_leaves_the_error_open() -> None:
     assert fit_through_zero([(2, 5)], start=1).error is None
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(st.floats(4, 16), st.lists(st.floats(0.1, 2), min_size=1, max_size=4))
 def test_the_yield_is_found_again(true_yield: float, depths: list[float]) -> None:
     """Swatches made with another colour yield lead the fit to that yield."""

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 import pytest
 from attrs import define, evolve, field
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import plan_with, told
 
 from vatside.catalogue.dyeing import pauses
@@ -301,7 +302,7 @@ def both(drawn: Drawn) -> tuple[list[Piece], list[run.Piece]]:
     return board_, plan
 
 
-@settings(max_examples=80, deadline=None)
+@examples(60)
 @given(LOTS, st.sampled_from((NEVER, USUAL)), st.integers(0, 2))
 def test_plan_and_board_are_one(drawn: Drawn, when: Rests, handling: int) -> None:
     """A whole day of any lots, played by the board: the same pieces in the same order, over at the same minute."""
@@ -312,7 +313,7 @@ def test_plan_and_board_are_one(drawn: Drawn, when: Rests, handling: int) -> Non
     assert day.over == pytest.approx(made.minutes)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(30)
 @given(LOTS, st.sampled_from((NEVER, USUAL)))
 def test_everybody_gets_every_dip_and_all_its_air(drawn: Drawn, when: Rests) -> None:
     """Played to its end, each piece has had its dips, and nobody went in before it had aired."""
@@ -322,7 +323,7 @@ def test_everybody_gets_every_dip_and_all_its_air(drawn: Drawn, when: Rests) -> 
     assert all(seconds >= 60 * min(item.air_min for item in lot) - 1e-6 for seconds in day.aired)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(30)
 @given(LOTS)
 def test_the_vat_never_holds_more_than_an_entry(drawn: Drawn) -> None:
     """At no time do more pieces lie in the vat than it takes at once."""

@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import plan_with
 
 from vatside.chemistry.oxygen import saturation
@@ -29,7 +30,7 @@ def fresh(plan: Plan | None = None) -> Account:
     return made(plan, compute(plan))
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(st.floats(1, 2000), st.floats(0.1, 2.5), st.floats(0, 4), st.floats(0.4, 2.5), st.integers(1, 8))
 def test_indigotin_is_in_the_vat_or_on_the_piece(
     grams: float, carried: float, pull: float, factor: float, dips: int
@@ -43,7 +44,7 @@ def test_indigotin_is_in_the_vat_or_on_the_piece(
     assert account.indigotin_g >= 0
 
 
-@settings(max_examples=40)
+@examples(40)
 @given(st.floats(1, 2000), st.floats(0.1, 2.5), st.integers(1, 6))
 def test_the_vat_stays_as_full_as_it_was(grams: float, carried: float, dips: int) -> None:
     """A piece carries out what it brought in: the mass of water is the same after every dip."""

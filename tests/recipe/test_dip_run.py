@@ -6,8 +6,9 @@ from collections.abc import Sequence
 
 import pytest
 from attrs import evolve
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
+from tests.effort import examples
 
 from vatside.catalogue.load import fibres
 from vatside.dips.rests import NEVER, Rests
@@ -172,7 +173,7 @@ def day_of(drawn: Drawn) -> list[Piece]:
     ]
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(TANKS, DAYS)
 def test_indigotin_in_is_on_the_fibre_rinsed_or_kept(tank: Tank, drawn: Drawn) -> None:
     """Over a whole day of any lots, to nine digits; nobody dips for ever, and nothing exceeds its ceiling."""
@@ -182,7 +183,7 @@ def test_indigotin_in_is_on_the_fibre_rinsed_or_kept(tank: Tank, drawn: Drawn) -
     assert all(end.dips <= MOST_DIPS and end.on <= end.piece.law.ceiling for end in made.ends)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(TANKS, DAYS)
 def test_a_day_is_never_shorter_than_vat_or_air_allow(tank: Tank, drawn: Drawn) -> None:
     """Neither the vat's own time nor one piece's dips and airings can be undercut."""
@@ -192,7 +193,7 @@ def test_a_day_is_never_shorter_than_vat_or_air_allow(tank: Tank, drawn: Drawn) 
         assert made.minutes >= end.dips * (end.piece.dip + 1) + (end.dips - 1) * end.piece.air - 1e-9
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(st.integers(1, 12), st.floats(0.02, 0.3), st.floats(1, 30), st.sampled_from((0.2, 0.5, 1.0)), TANKS)
 def test_lots_of_one_piece_are_one_lot(number: int, kg: float, wants: float, share: float, tank: Tank) -> None:
     """Ten lots of a piece are as one lot of ten, to the minute and to the milligram, whatever they are called."""
@@ -206,7 +207,7 @@ def test_lots_of_one_piece_are_one_lot(number: int, kg: float, wants: float, sha
 LIKE = (st.integers(1, 10), st.floats(0.02, 0.3), st.floats(1, 35), st.sampled_from((0.2, 0.5, 1.0)), TANKS)
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(*LIKE, st.floats(1, 2))
 def test_deeper_never_takes_fewer_dips(
     number: int, kg: float, wants: float, share: float, tank: Tank, more: float
@@ -217,7 +218,7 @@ def test_deeper_never_takes_fewer_dips(
         assert dark.dips >= light.dips
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(*LIKE, st.floats(1, 3))
 def test_a_stronger_vat_never_takes_more_dips(
     number: int, kg: float, wants: float, share: float, tank: Tank, by: float
@@ -230,7 +231,7 @@ def test_a_stronger_vat_never_takes_more_dips(
         assert strong.dips <= weak.dips
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(*LIKE)
 def test_a_fibre_that_takes_less_never_takes_fewer_dips(
     number: int, kg: float, wants: float, share: float, tank: Tank

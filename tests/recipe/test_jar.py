@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import kept_vat, plan_with, says
 
 from vatside.catalogue.load import methods
@@ -153,7 +154,7 @@ def test_a_stock_of_unknown_age_or_an_open_hour_says_nothing() -> None:
     assert past_days(starter_plan(), MADE, "14:00") is None
 
 
-@settings(max_examples=25, deadline=None)
+@examples(15)
 @given(
     litres=st.floats(0.05, 5), grams=st.floats(0.1, 60), others=st.floats(0, 60),
     held=st.none() | st.floats(0, 5), method=st.sampled_from(sorted(methods())),

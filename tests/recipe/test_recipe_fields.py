@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import example, given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.any_plan import any_plan, typed
 from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
 
@@ -21,7 +22,7 @@ def rows(plan: Plan) -> list[Field]:
     return [row for stage in Stage for row in fields(plan, stage, hidden=True)]
 
 
-@settings(max_examples=20)
+@examples(15)
 @given(any_plan())
 def test_every_row_reads_what_it_shows(plan: Plan) -> None:
     """What stands in a field, typed again, is the same value."""
@@ -70,7 +71,7 @@ EVERY_ROW = [pytest.param(row, id=row.path) for row in rows(wool_plan())]
 
 @pytest.mark.parametrize("row", EVERY_ROW)
 @given(text=st.text(max_size=80))
-@settings(max_examples=40)
+@examples(12)
 @example("9**9**9**9")
 @example("1e400")
 @example("nan")

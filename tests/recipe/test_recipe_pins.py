@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from tests.facts import Facts
 from tests.recipe.plans import free_plan, hand_plan, plan_of_lots, plan_with, says, told, wool_plan
 
 from vatside.forms.fields import Field, fields, get_value, set_value
@@ -43,48 +44,61 @@ def elsewhere(plan: Plan, path: str) -> str:
     return f"{min(max(wanted, row.low), row.high):.6f} {unit}"
 
 
+fact: Facts[[Plan, str, Plan]] = Facts()
+"""What holds of a plan, each of its pinnable figures, and the plan that holds it."""
+
+
 @pytest.mark.parametrize(("plan", "path"), EVERY_PIN)
-class TestEveryPin:
-    """Each pinnable figure of several plans."""
+def test_every_fact_holds_of_every_pin(plan: Plan, path: str) -> None:
+    """Each of the facts here, for each pinnable figure of several plans."""
+    fact.hold(plan, path, told(plan, path, elsewhere(plan, path)))
 
-    def test_a_pin_holds(self, plan: Plan, path: str) -> None:
-        """The sheet uses what was typed and still tells what the plan works out."""
-        text = elsewhere(plan, path)
-        figure = compute(told(plan, path, text))[path]
-        assert figure.value == pytest.approx(float(text.partition(" ")[0]))
-        assert figure.worked == pytest.approx(compute(plan)[path].worked)
-        assert figure.pin is not None
 
-    def test_what_comes_before_stays(self, plan: Plan, path: str) -> None:
-        """Every figure above the held one is as it was; where it sizes the vat, every figure of the scour is."""
-        before, after = compute(plan), compute(told(plan, path, elsewhere(plan, path)))
-        if path in ("vat.tub", "vat.fill", "vat.entry") or path.startswith("dip."):
-            assert before.of(Stage.SCOUR) == after.of(Stage.SCOUR)
-        else:
-            assert upstream(before, path) == upstream(after, path)
+@fact
+def a_pin_holds(plan: Plan, path: str, held: Plan) -> None:
+    """The sheet uses what was typed and still tells what the plan works out."""
+    text = elsewhere(plan, path)
+    figure = compute(held)[path]
+    assert figure.value == pytest.approx(float(text.partition(" ")[0]))
+    assert figure.worked == pytest.approx(compute(plan)[path].worked)
+    assert figure.pin is not None
 
-    def test_unpinning_restores(self, plan: Plan, path: str) -> None:
-        """An empty text gives the figure back to the plan."""
-        held = told(plan, path, elsewhere(plan, path))
-        freed = told(held, path, "")
-        assert get_value(freed, path) is None
-        assert compute(freed) == compute(plan)
 
-    def test_the_cost_is_said(self, plan: Plan, path: str) -> None:
-        """A figure held away from its worth has a notice that names it, what is held and what was worked out."""
-        held = compute(told(plan, path, elsewhere(plan, path)))
-        figure = held[path]
-        notice = next(notice for notice in held.notices if notice.figure == path and "held at" in notice.text)
-        assert figure.label in notice.text
-        assert "worked out" in notice.text
+@fact
+def what_comes_before_stays(plan: Plan, path: str, held: Plan) -> None:
+    """Every figure above the held one is as it was; where it sizes the vat, every figure of the scour is."""
+    before, after = compute(plan), compute(held)
+    if path in ("vat.tub", "vat.fill", "vat.entry") or path.startswith("dip."):
+        assert before.of(Stage.SCOUR) == after.of(Stage.SCOUR)
+    else:
+        assert upstream(before, path) == upstream(after, path)
 
-    def test_held_where_it_is_costs_nothing(self, plan: Plan, path: str) -> None:
-        """A row takes what the plan works out, and holding that is no news."""
-        row = next(row for row in pin_rows(plan) if row.path == path)
-        figure = compute(plan)[path]
-        text = f"{figure.worked:.9f} {BASE_UNITS[row.kind or Kind.NUMBER]}"
-        held = told(plan, path, str(int(figure.worked)) if row.kind is Kind.NUMBER else text)
-        assert not says(compute(held), "held at")
+
+@fact
+def unpinning_restores(plan: Plan, path: str, held: Plan) -> None:
+    """An empty text gives the figure back to the plan, and with it every figure."""
+    freed = told(held, path, "")
+    assert get_value(freed, path) is None
+    assert freed == plan
+
+
+@fact
+def the_cost_is_said(plan: Plan, path: str, held: Plan) -> None:
+    """A figure held away from its worth has a notice that names it, what is held and what was worked out."""
+    figure = compute(held)[path]
+    notice = next(notice for notice in compute(held).notices if notice.figure == path and "held at" in notice.text)
+    assert figure.label in notice.text
+    assert "worked out" in notice.text
+
+
+@fact
+def held_where_it_is_costs_nothing(plan: Plan, path: str, held: Plan) -> None:
+    """A row takes what the plan works out, and holding that is no news."""
+    row = next(row for row in pin_rows(plan) if row.path == path)
+    figure = compute(plan)[path]
+    text = f"{figure.worked:.9f} {BASE_UNITS[row.kind or Kind.NUMBER]}"
+    same = told(plan, path, str(int(figure.worked)) if row.kind is Kind.NUMBER else text)
+    assert not says(compute(same), "held at")
 
 
 def upstream(sheet: Sheet, path: str) -> list[Figure]:

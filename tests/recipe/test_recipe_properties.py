@@ -5,8 +5,10 @@ from __future__ import annotations
 from math import isclose, isfinite
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
+from tests.facts import Facts
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import hand_plan, hand_with, told, wool_plan
 
@@ -19,11 +21,12 @@ from vatside.plan.figure_text import figure_text, source_text, working_lines
 from vatside.plan.measures import celsius, clean_grams, method_of, share
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
+from vatside.recipe import compute as computing
 from vatside.recipe.compute import compute
 from vatside.recipe.stages.kept_vat import in_tub
 
-FEW = settings(max_examples=40)
-"""Drawing a plan takes long, so each property sees forty."""
+fact: Facts[[Plan, Sheet]] = Facts()
+"""What holds of any plan that can be typed, and of its sheet."""
 
 DRAWN_AT = {
     "vat.": ("vat.water", "vat.temperature"),
@@ -34,62 +37,62 @@ DRAWN_AT = {
 """Draws of tap water with the figures that say how much of it is wanted and how warm."""
 
 
-@FEW
+@examples(80)
 @given(any_plan())
-def test_any_plan_has_a_sheet_of_finite_figures(plan: Plan) -> None:
+def test_every_fact_holds_of_any_plan(plan: Plan) -> None:
+    """Each of the facts here."""
+    fact.hold(plan, compute(plan))
+
+
+@fact
+def any_plan_has_a_sheet_of_finite_figures(plan: Plan, sheet: Sheet) -> None:
     """No plan that can be typed makes the sheet fail or print something that is no number."""
-    for figure in compute(plan).figures:
+    for figure in sheet.figures:
         assert isfinite(figure.value), figure.id
         assert isfinite(figure.worked), figure.id
         assert figure.minimum is None or isfinite(figure.minimum)
 
 
-@FEW
-@given(any_plan())
-def test_any_sheet_can_be_printed(plan: Plan) -> None:
+@fact
+def any_sheet_can_be_printed(plan: Plan, sheet: Sheet) -> None:
     """Every figure of every sheet has its words, its working and a source that stands in a list."""
-    for figure in compute(plan).figures:
+    for figure in sheet.figures:
         assert figure_text(figure, plan).main
         assert working_lines(figure, plan)
         assert set(figure.working.source.split(" + ")) <= {*sources(), *SOURCES}
         assert source_text(figure.working.source) != figure.working.source
 
 
-@FEW
-@given(any_plan())
-def test_any_plan_has_steps_without_blanks(plan: Plan) -> None:
+@fact
+def any_plan_has_steps_without_blanks(plan: Plan, sheet: Sheet) -> None:
     """Every step of any plan has a length of hands, a length of wait and no blank left."""
-    for step in steps(plan, compute(plan)):
+    for step in steps(plan, sheet):
         assert step.hands_min >= 0
         assert step.minutes is None or step.minutes >= 0
         assert not {"{", "}", "–"} & set(step.text)
 
 
-@FEW
-@given(any_plan())
-def test_pinnable_figures_and_pin_rows_are_the_same(plan: Plan) -> None:
+@fact
+def pinnable_figures_and_pin_rows_are_the_same(plan: Plan, sheet: Sheet) -> None:
     """Each figure that can be held has a row to hold it in, and each such row a figure."""
     rows = {row.path for stage in Stage for row in fields(plan, stage, hidden=True) if row.pin}
-    figures = {figure.id for figure in compute(plan).figures if figure.pinnable}
+    figures = {figure.id for figure in sheet.figures if figure.pinnable}
     assert rows == figures
     assert all(is_pin(path) for path in rows)
 
 
-@FEW
-@given(any_plan())
-def test_no_amount_of_stuff_is_negative(plan: Plan) -> None:
+@fact
+def no_amount_of_stuff_is_negative(plan: Plan, sheet: Sheet) -> None:
     """Only what is left over can fall below zero: masses and volumes are real."""
     may_be_short = {"vat.alkali_left"}
-    for figure in compute(plan).figures:
+    for figure in sheet.figures:
         if figure.unit in ("g", "L") and figure.id not in may_be_short:
             assert figure.value >= 0, figure.id
 
 
-@FEW
-@given(any_plan())
-def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
+@fact
+def water_is_neither_made_nor_lost(plan: Plan, sheet: Sheet) -> None:
     """What is drawn hot and cold weighs what the water wanted weighs at its own temperature."""
-    sheet = compute(plan)
     hot_C, cold_C = celsius(plan.water.hot), celsius(plan.water.cold)
     for prefix, (volume, temperature) in DRAWN_AT.items():
         if not any(figure.id == f"{prefix}hot" for figure in sheet.figures):
@@ -101,14 +104,12 @@ def test_water_is_neither_made_nor_lost(plan: Plan) -> None:
         )
 
 
-@FEW
-@given(any_plan())
-def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
+@fact
+def drawn_water_has_the_heat_it_needs(plan: Plan, sheet: Sheet) -> None:
     """Heat of hot, cold and hob together is the heat of a new vat's water, unless the cold tap is too warm."""
-    assume(plan.kept is None)
-    sheet = compute(plan)
     hot_C, cold_C, warm = celsius(plan.water.hot), celsius(plan.water.cold), sheet.value("vat.temperature")
-    assume(cold_C <= warm)
+    if plan.kept is not None or cold_C > warm:
+        return
     drawn = sum(
         litres * density(t) / 1000 * enthalpy(t)
         for litres, t in ((sheet.value("vat.hot"), hot_C), (sheet.value("vat.cold"), cold_C))
@@ -120,11 +121,9 @@ def test_drawn_water_has_the_heat_it_needs(plan: Plan) -> None:
     assert isclose(drawn + hob, wanted, rel_tol=1e-6, abs_tol=close_enough if not hob else 1e-6)
 
 
-@FEW
-@given(any_plan())
-def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
+@fact
+def indigotin_is_neither_made_nor_lost(plan: Plan, sheet: Sheet) -> None:
     """The vat holds the stock's indigotin in the share of stock brought in, and what of a kept one stays."""
-    sheet = compute(plan)
     brought_in = min(sheet.value("vat.stock") / sheet.value("stock.water"), 1) if sheet.value("stock.water") else 0
     brought = brought_in * sheet.value("stock.indigotin")
     kept = in_tub(plan)
@@ -133,12 +132,11 @@ def test_indigotin_is_neither_made_nor_lost(plan: Plan) -> None:
     assert isclose(sheet.value("vat.strength") * sheet.value("vat.liquor"), sheet.value("vat.indigotin"), abs_tol=1e-9)
 
 
-@FEW
-@given(any_plan())
-def test_liquor_is_stock_and_water(plan: Plan) -> None:
+@fact
+def liquor_is_stock_and_water(plan: Plan, sheet: Sheet) -> None:
     """Water to draw, stock and what stays of a kept vat fill the room beside the fibre, where the tub can hold them."""
-    sheet = compute(plan)
-    assume(sheet.value("vat.stock") <= sheet.value("vat.liquor"))
+    if sheet.value("vat.stock") > sheet.value("vat.liquor"):
+        return
     there = sheet.value("vat.kept", 0.0) - sheet.value("vat.surplus", 0.0)
     near = 0.1 if plan.kept else 0.0
     filled = sheet.value("vat.water") + sheet.value("vat.stock") + there
@@ -183,13 +181,12 @@ def test_deeper_never_takes_less(one: float, other: float) -> None:
         assert light.value(figure) <= deep.value(figure)
 
 
-@FEW
-@given(any_plan())
-def test_dye_goes_out_in_the_share_it_came_in(plan: Plan) -> None:
+@fact
+def dye_goes_out_in_the_share_it_came_in(plan: Plan, sheet: Sheet) -> None:
     """What the lots could be dyed of, times depth over yield, is the indigotin in the vat, if they want any."""
-    sheet = compute(plan)
     on_fibre = sum(clean_grams(plan, lot) * share(lot.depth) for lot in plan.lots)
-    assume(on_fibre > 0)
+    if not on_fibre:
+        return
     enough = sheet.value("vat.indigotin") * method_of(plan).vat.yield_.value / 100 / on_fibre
     for lot in plan.lots:
         dyes = sheet[f"vat.dyes.{lot.id}"]
@@ -200,9 +197,10 @@ def _input(figure: Figure, label: str) -> float:
     return next(item.value for item in figure.working.inputs if item.label == label)
 
 
-@FEW
+@examples(15)
 @given(any_plan())
 def test_the_sheet_is_the_plan_s_alone(plan: Plan) -> None:
     """Working a plan out twice gives the same sheet."""
-    first: Sheet = compute(plan)
+    first = compute(plan)
+    computing._planned.cache_clear()
     assert first == compute(plan)

@@ -6,8 +6,9 @@ import re
 
 import pytest
 from attrs import evolve
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import hand_plan, kept_vat, plan_of_lots, plan_with, says, wool_plan
 
@@ -81,7 +82,7 @@ def test_every_plan_of_the_table_offers_something(plan: Plan) -> None:
     assert offers(compute(plan))
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@examples(25)
 @given(st.sampled_from(HARMS) | any_plan(), st.data())
 def test_a_remedy_lands_in_whatever_order_they_are_taken(plan: Plan, data: st.DataObject) -> None:
     """Each time its notice is gone and none has come that matters, until no remedy is left."""
@@ -96,7 +97,7 @@ def test_a_remedy_lands_in_whatever_order_they_are_taken(plan: Plan, data: st.Da
     pytest.fail("taking remedies never came to an end")
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@examples(25)
 @given(st.sampled_from(HARMS) | any_plan())
 def test_what_is_said_is_what_is_held(plan: Plan) -> None:
     """Amounts set stand in the form's range and are printed in the label as the figure then is, and so is the pH."""
@@ -241,7 +242,7 @@ def test_the_amounts_said_are_those_of_the_figures_then(grams: int) -> None:
         assert amount is not None or f" {figure_text(sheet[place], then).main}" in remedy.label
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@examples(25)
 @given(st.sampled_from(HARMS) | any_plan())
 def test_trying_is_bounded(plan: Plan) -> None:
     """However much there is to put right, so many plans are worked out for it and no more."""

@@ -14,7 +14,9 @@ from vatside.dayline.steps import Step
 from vatside.log.events.day import Entry, Event, StepDone, WaitEnded
 from vatside.log.fold import State, fold
 from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 
@@ -30,10 +32,25 @@ class Played:
     clock: VirtualClock = field(factory=lambda: VirtualClock(BEGAN))
     session: Session = field(init=False, default=Factory(lambda me: Session(me.ident, BEGAN, me.plan), takes_self=True))
 
+    _known: tuple[Session, State, Sheet | None] | None = field(init=False, default=None, eq=False)
+
     @property
     def state(self) -> State:
         """How the day stands."""
-        return fold(self.session)
+        if self._known is None or self._known[0] is not self.session:
+            self._known = (self.session, fold(self.session), None)
+        return self._known[1]
+
+    @property
+    def sheet(self) -> Sheet:
+        """The sheet of the day as it stands, worked out once."""
+        state = self.state
+        assert self._known is not None
+        if self._known[2] is None:
+            self._known = (self.session, state, sheet_of(state))
+        sheet = self._known[2]
+        assert sheet is not None
+        return sheet
 
     def happen(self, event: Event, after_min: float = 1.0) -> Played:
         """Let something happen some minutes later."""

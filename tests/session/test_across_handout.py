@@ -8,9 +8,10 @@ from html.parser import HTMLParser
 
 import pytest
 from attrs import evolve
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
+from tests.effort import examples
 from tests.recipe.plans import plan_of_lots, plan_with, wool_plan
 
 from vatside.catalogue.load import fibres, methods
@@ -366,7 +367,7 @@ ANY_TEXT = st.text(st.characters(exclude_categories=["Cs"]), max_size=60) | st.t
 )
 
 
-@settings(max_examples=300)
+@examples(100)
 @given(ANY_TEXT)
 def test_no_text_at_all_becomes_markdown(text: str) -> None:
     """Any text, escaped, is shown as it is (blanks and controls aside) wherever the card puts text."""
@@ -413,7 +414,7 @@ def test_no_name_adds_an_element_to_the_page(text: str) -> None:
     assert hostile.elements == tame.elements
 
 
-@settings(max_examples=30)
+@examples(15)
 @given(st.text(st.characters(exclude_categories=["Cs", "Cc", "Zl", "Zp"]), min_size=1, max_size=80))
 def test_every_name_is_shown_on_the_page(text: str) -> None:
     """Whatever the day is called, its letters are on the page, and no element comes of them."""

@@ -6,19 +6,20 @@ from typing import Any
 
 import pytest
 from attrs import evolve
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import kept_vat, plan_with, wool_plan
 from tests.session.makers import CREATED
 from tests.session.played import Played
 from tests.session.strategies import sessions
 
-from vatside.days.dips_done import dipped
+from vatside.days.blues import dipped
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.same_blue import before_and_after
 from vatside.days.scaling import scaled_lots, tidy
 from vatside.days.strengths import FILL, STRENGTH
+from vatside.days.why_apart import before_and_after
 from vatside.forms.fitting import plan_problems, rows, value_problem
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
 from vatside.log.events.vat import CorrectionMade, LotDipped, VatMade
@@ -318,7 +319,7 @@ def test_a_new_day_can_begin_anywhere_in_a_replay() -> None:
     assert new_day_from(day.session, line.length).lots[0].mass == Amount(400, "g")
 
 
-@settings(max_examples=60)
+@examples(25)
 @given(sessions())
 def test_any_day_can_be_done_again(past: Session) -> None:
     """Whatever happened, every offer fits its field, and the form lets the plan through that takes them all."""
@@ -329,7 +330,7 @@ def test_any_day_can_be_done_again(past: Session) -> None:
     assert plan_problems(repeat(past, [offer.path for offer in found])) == ()
 
 
-@settings(max_examples=60)
+@examples(25)
 @given(sessions(), st.floats(0.1, 10))
 def test_any_day_can_be_scaled(past: Session, factor: float) -> None:
     """Each lot weighs what was asked for within a piece, and pins that would not fit any more are left away."""
@@ -343,7 +344,7 @@ def test_any_day_can_be_scaled(past: Session, factor: float) -> None:
     assert [problem for problem in plan_problems(new) if "Dry weight" not in problem] == []
 
 
-@settings(max_examples=40)
+@examples(20)
 @given(sessions(), st.floats(0, 1))
 def test_any_moment_can_begin_a_day(past: Session, share: float) -> None:
     """Every position of a replay gives a plan that the session really went through."""

@@ -6,7 +6,8 @@ import re
 from datetime import UTC, timedelta, timezone
 
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
+from tests.effort import examples
 from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import BEGAN, Played
 from tests.session.strategies import sessions
@@ -184,7 +185,7 @@ def test_hostile_words_stay_on_their_line() -> None:
         assert line.isprintable(), line
 
 
-@settings(max_examples=60)
+@examples(40)
 @given(sessions())
 def test_any_session_can_be_told(past: Session) -> None:
     """Every entry gets a line with its time, and nothing is printed that a terminal would act on."""

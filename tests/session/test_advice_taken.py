@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.any_plan import any_plan
 from tests.recipe.plans import plan_with
 from tests.recipe.test_recipe_remedy import lands
@@ -29,7 +30,7 @@ from vatside.units import Amount
 LYE = AdviceTaken("1.6 g of lye", (Put("stock.alkali", Amount(1.6, "g")), Put("vat.alkali", None)))
 
 
-@settings(suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@examples(20)
 @given(st.just(plan_with()) | any_plan())
 def test_one_event_takes_all_of_it_and_one_undo_takes_it_back(plan: Plan) -> None:
     """Every remedy that a plan offers is carried out whole; undone, the plan is the one before, to the last amount."""

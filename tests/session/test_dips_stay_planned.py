@@ -12,7 +12,6 @@ from tests.session.played import Played
 from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
 from vatside.log.events.vat import VatMade
-from vatside.log.sheet_so_far import sheet_of
 from vatside.outlook import dip_board
 from vatside.plan.plan import Plan
 from vatside.plan.starter import starter_plan
@@ -31,7 +30,7 @@ def plan_of(*lots: str) -> Plan:
 def dipped_by_the_board(day: Played) -> Iterator[Do]:
     """Do what the board calls for until nobody goes in any more."""
     while True:
-        sheet, now = sheet_of(day.state), day.clock.now()
+        sheet, now = day.sheet, day.clock.now()
         found = {piece.id: piece for piece in dip_board.pieces_of(day.state, sheet)}
         call = dip_board.next_move(day.state, sheet, now)
         if call.do is Do.ENTER:
@@ -47,7 +46,7 @@ def dipped_by_the_board(day: Played) -> Iterator[Do]:
 
 def planned(day: Played) -> dict[str, int]:
     """The dips of each piece as the board has them."""
-    return {piece.id: piece.dips for piece in dip_board.pieces_of(day.state, sheet_of(day.state))}
+    return {piece.id: piece.dips for piece in dip_board.pieces_of(day.state, day.sheet)}
 
 
 @pytest.mark.parametrize(
@@ -69,7 +68,7 @@ def test_the_warming_is_said_until_its_last_entry_is_over() -> None:
     day = Played(plan_of()).happen(VatMade())
     said: list[tuple[int, tuple[int, ...]]] = []
     for do in dipped_by_the_board(day):
-        sheet = sheet_of(day.state)
+        sheet = day.sheet
         entries = len({item.start for item in day.state.dipping.entered})
         told = [notice.text for notice in sheet.notices if notice.figure == "dip.warm_by"]
         after = re.findall(r"\d+(?=[,: ])", told[0].partition("entr")[2].partition(", by")[0] + ",") if told else []

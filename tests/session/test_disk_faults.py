@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 from attrs import evolve
+from tests.effort import tries
 from tests.recipe.plans import wool_plan
 from tests.session.makers import CREATED
 from tests.session.memory_fs import MemoryFs
@@ -28,6 +29,8 @@ from vatside.units import Amount
 
 PATH = Path("/sessions/day.json")
 ERRORS = (errno.EIO, errno.ENOSPC, errno.EACCES, errno.EROFS, errno.EDQUOT, errno.EINTR)
+USUAL = (errno.EIO, errno.ENOSPC)
+"""Reasons that disks commonly give: after each failure more ways for the power to go are tried."""
 SHORT = 0
 """Instead of an error: half the bytes are written, and no error is given."""
 CALLS = (
@@ -104,7 +107,7 @@ class Bench:
 def cases() -> Iterator[Any]:
     """Each kind of call with each reason; half a write beside them."""
     for number in ERRORS:
-        marks = () if number in (errno.EIO, errno.ENOSPC) else (pytest.mark.long,)
+        marks = () if number in USUAL else (pytest.mark.long,)
         yield from (pytest.param(call, number, marks=marks) for call in CALLS)
     yield ("write", SHORT)
 
@@ -116,6 +119,7 @@ def test_nothing_shown_as_logged_is_lost(
 ) -> None:
     """Whichever call fails, what was shown as logged can be read afterwards, even after a power cut, and it is told."""
     monkeypatch.setattr(session_file, "TIDY_EVERY", 3)
+    cuts = tries(12 if number in USUAL else 3)
     reached = 0
     for at in range(1, 200):
         fs = failing(MemoryFs, call, at, number, for_ever)
@@ -126,7 +130,7 @@ def test_nothing_shown_as_logged_is_lost(
         if not fs.failed():
             break
         reached += 1
-        for files in fs.states(12, chance):
+        for files in fs.states(cuts, chance):
             _all_there(files, bench)
     assert reached > 0
     assert at < 199

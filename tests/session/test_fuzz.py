@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import tries
 from tests.session.makers import a_day, session
 from tests.session.memory_fs import MemoryFs
 from tests.session.strategies import JSON
@@ -32,7 +33,8 @@ DAY = session(*a_day())
 TEXT = encode(DAY)
 RAW: dict[str, Any] = json.loads(TEXT)
 JOURNAL = b"".join(entry_record(DAY.id, entry) for entry in DAY.entries)
-FILES = 12_000
+FILES = tries(1_000)
+"""Damaged files for each of three seeds."""
 ODD: tuple[Any, ...] = (
     None, True, False, 0, -1, 1, 1.5, -0.0, 1e308, 10**30, 2**63, "", "x", "nan", "2026-05-02T08:00:00+00:00",
     "0001-01-01T00:00:00+00:00", "9999-12-31T23:59:59+00:00", "\ud800", "\x00", "\x1b[2J", "../../etc/passwd",
@@ -138,10 +140,10 @@ def test_thousands_of_damaged_files(seed: int) -> None:
     """Of thousands of damaged files each gives a session or a sentence."""
     chance = random.Random(seed)
     good = 0
-    for _ in range(FILES // 8):
+    for _ in range(FILES // 2):
         good += borne(damaged_values(chance))
         good += borne(damaged_bytes(chance, TEXT), damaged_bytes(chance, JOURNAL) if chance.random() < 0.3 else None)
-    assert 0 < good < FILES // 4
+    assert 0 < good < FILES
 
 
 def test_some_damaged_files() -> None:

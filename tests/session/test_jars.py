@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.test_jar import for_others, with_stock
 from tests.recipe.test_jar import stock as a_stock
 from tests.session.played import BEGAN, Played
@@ -31,7 +32,7 @@ from vatside.plan.plan import Plan, StockKept
 from vatside.plan.starter import starter_plan
 from vatside.shelf.cost import day_cost
 from vatside.shelf.events import ItemBought
-from vatside.storage.codec import entry_from_json, entry_to_json, plan_from_json, plan_to_json
+from vatside.storage.codec import DAY_LOG, plan_from_json, plan_to_json
 from vatside.storage.session_file import SessionFile
 from vatside.units import Amount, Kind, to_base
 
@@ -131,7 +132,7 @@ def test_two_vats_from_one_stock_use_exactly_what_it_held() -> None:
     assert (*first.state.misfits, *second.state.misfits) == ()
 
 
-@settings(max_examples=15, deadline=None)
+@examples(10)
 @given(st.floats(1, 60), st.lists(st.floats(0.05, 0.9), min_size=1, max_size=3))
 def test_any_splits_of_a_stock_lose_nothing(powder_g: float, shares: list[float]) -> None:
     """One vat after the other takes a share of what is left."""
@@ -265,7 +266,7 @@ def test_a_kept_stock_survives_the_file() -> None:
     first = a_day()
     second = another(first)
     for entry in (first.session.entries[-1], second.session.entries[-1]):
-        assert entry_from_json(json.loads(json.dumps(entry_to_json(entry)))) == entry
+        assert DAY_LOG.from_json(json.loads(json.dumps(DAY_LOG.to_json(entry)))) == entry
 
 
 def test_a_stock_that_cannot_be_is_refused() -> None:

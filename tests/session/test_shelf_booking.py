@@ -6,8 +6,9 @@ from datetime import timedelta
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.recipe.plans import plan_with, wool_plan
 from tests.session.played import Played
 from tests.session.shelves import MAY, item, noted
@@ -165,7 +166,7 @@ def test_what_is_not_on_the_shelf_is_left_open() -> None:
     assert (found.events, len(unplaced(found))) == ((), 1)
 
 
-@settings(max_examples=60)
+@examples(40)
 @given(sessions())
 def test_booking_any_session_again_changes_nothing(past: Session) -> None:
     """Whatever happened in it, the second booking finds all done."""
@@ -175,7 +176,7 @@ def test_booking_any_session_again_changes_nothing(past: Session) -> None:
     assert book(once, past).events == ()
 
 
-@settings(max_examples=40)
+@examples(30)
 @given(st.lists(st.sampled_from(["stock.paste", "stock.alkali_in", "vat.alkali_in", "vat.reducer_in"]), max_size=6))
 def test_booking_step_by_step_is_booking_at_the_end(done: list[str]) -> None:
     """After every step or once, the shelf is the same."""

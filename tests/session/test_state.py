@@ -6,7 +6,8 @@ from typing import Any, get_args
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
+from tests.effort import examples
 from tests.recipe.plans import wool_plan
 from tests.session.makers import a_day, logged, session
 from tests.session.strategies import EVENTS, fitting_plans, sessions
@@ -325,7 +326,7 @@ def test_no_log_makes_a_plan_that_cannot_be_worked_out(random: Session) -> None:
 
 
 @given(fitting_plans())
-@settings(max_examples=200)
+@examples(60)
 def test_a_plan_that_the_form_lets_through_can_be_worked_out(plan: Plan) -> None:
     """Anywhere within the form's ranges there is a sheet."""
     assert plan_problems(plan) == ()

@@ -18,7 +18,7 @@ from vatside.log.fold import fold
 from vatside.log.sheet_so_far import sheet_of
 from vatside.recipe.compute import compute
 from vatside.storage.session_file import SessionFile
-from vatside.ui.past.replay import ReplayScreen
+from vatside.ui.past.playback import Playback
 from vatside.units import Amount
 from vatside.vat.reading import Reading
 
@@ -67,8 +67,8 @@ async def to_seq(hands: Hands, seq: int) -> ReplayDesk:
 
 def replay(hands: Hands) -> ReplayDesk:
     """The desk of the replay on the screen."""
-    [screen] = [screen for screen in hands.app.screen_stack if isinstance(screen, ReplayScreen)]
-    return screen.desk
+    assert isinstance(hands.day.course, Playback)
+    return hands.day.course.desk
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -105,7 +105,7 @@ async def test_a_touch_on_the_far_view_changes_nothing(bench: Bench, tmp_path: P
         assert desk.glance(desk.clock.now()).ringing
         await hands.press("f")
         await hands.pilot.click()
-        await hands.until(lambda: isinstance(hands.app.screen, ReplayScreen))
+        await hands.until(lambda: hands.app.screen is hands.day)
         assert desk.state.entries == rang.entries
 
 
@@ -187,7 +187,7 @@ async def test_nothing_rings_and_nothing_is_changed(bench: Bench, tmp_path: Path
         await hands.later(20)
         assert replay(hands).state.entries == DAY.entries
         assert rung == []
-        assert hands.app.screen.__class__ is ReplayScreen
+        assert hands.app.screen is hands.day
         await hands.press("b", "ctrl+q")
     assert path.read_bytes() == before
     assert sorted(file.name for file in path.parent.iterdir()) == names

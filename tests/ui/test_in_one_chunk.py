@@ -76,7 +76,7 @@ FROM_THE_LIST = [
     (("r", "space", "full_stop", "n"), ["OpeningScreen", "DayScreen"]),
     (("c", "a", "enter"), ["OpeningScreen", "DayScreen"]),
     (("v", "down", "v", "d"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),
-    (("d", "escape", "r"), ["OpeningScreen", "ReplayScreen"]),
+    (("d", "escape", "r"), ["OpeningScreen", "DayScreen"]),
 ]
 
 

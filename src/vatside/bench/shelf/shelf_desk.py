@@ -11,7 +11,7 @@ from vatside.plan.plan import Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag
 from vatside.shelf.cost import Cost, cost, day_cost
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
-from vatside.shelf.item_fields import read_weighed, show_weighed
+from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement, disagreements, why_not
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf_file import ShelfFile
@@ -19,7 +19,7 @@ from vatside.shelf.supplies import HowMany, Need, how_many_more, needs
 from vatside.shelf.which_bag import Taken, taken, taking
 from vatside.shelf.words import told
 from vatside.storage.session_file import ReadOnly
-from vatside.units import Amount, Kind, Problem, to_base
+from vatside.units import Amount, Kind, to_base
 
 MOST_DAYS = 99
 
@@ -123,12 +123,6 @@ class Powders:
         return trouble or f"Taken back: {words}."
 
     # What the dyer does
-
-    def read_left(self, text: str, material: str) -> Amount | Problem:
-        """Read what is left in a bag; nothing at all is an amount too."""
-        if text.strip() in ("0", "0 g", "0 mL"):
-            return Amount(0, "g")
-        return read_weighed(text.strip(), material)
 
     def weigh(self, owned: Owned, left: Amount) -> str:
         """Note what is left in a bag."""

@@ -11,7 +11,7 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.log.moment import Moment
 from vatside.storage.session_file import ReadOnly
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.day.far_rows import far_rows
 from vatside.ui.dips.now import far_call
 from vatside.ui.text.rows import Row
@@ -19,7 +19,7 @@ from vatside.ui.text.signs import Signs
 from vatside.ui.text.step_rows import next_step
 
 
-class FarScreen(Standing):
+class FarScreen(FullScreen):
     """Up to four waits in large digits; any key quiets an alarm."""
 
     CSS_PATH = "far.tcss"
@@ -43,9 +43,6 @@ class FarScreen(Standing):
         self.glance = self.desk.glance(now)
         self._shade()
         self.refill("far")
-
-    def say(self, words: str, seconds: float = SAID) -> None:
-        """Say nothing here: the day's screen below keeps the sentence."""
 
     def _shade(self) -> None:
         alarm = bool(self.glance.ringing)

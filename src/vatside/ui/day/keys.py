@@ -2,12 +2,37 @@
 
 from __future__ import annotations
 
+from textual.binding import Binding, BindingType
+
 from vatside.bench.wait_view import WaitView
 from vatside.forms.fields import Field
 from vatside.plan.sheet import Stage
 from vatside.ui.text.form_rows import LOT, takes_words
 from vatside.ui.text.key_line import Key
 
+DAY_BINDINGS: list[BindingType] = [
+    Binding("escape", "hand('doing')", show=False),
+    Binding("enter", "hand('setting')", show=False),
+    Binding("tab", "next_hand(1)", show=False),
+    Binding("shift+tab", "next_hand(-1)", show=False),
+    Binding("left", "turn(-1)", show=False),
+    Binding("right", "turn(1)", show=False),
+    Binding("f", "far", show=False),
+    Binding("equals_sign", "working", show=False),
+    Binding("l", "log", show=False),
+    Binding("i", "notices", show=False),
+    Binding("j", "advice", show=False),
+    Binding("z", "all_figures", show=False),
+    Binding("r", "reading", show=False),
+    Binding("v", "vat", show=False),
+    Binding("a", "add_lot", show=False),
+    Binding("x", "remove_lot", show=False),
+    Binding("o", "others", show=False),
+    Binding("d", "dips", show=False),
+    Binding("g", "colour", show=False),
+    Binding("question_mark", "help", show=False),
+]
+"""What every key of the day's screen does, beside those of every screen of a session."""
 PUT_RIGHT = Key("j", "put right", "advice")
 """Takes what a notice offers."""
 

@@ -12,7 +12,8 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.host import host_of
 from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
@@ -31,19 +32,20 @@ from vatside.ui.opening.rows import (
 from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.key_line import SAID
+from vatside.ui.widgets.waits_bar import WaitsBar
 from vatside.units.one_line import clean
 
 PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""
 
 if TYPE_CHECKING:
-    from vatside.bench.wait_view import WaitView
     from vatside.clocks.clock import Clock
     from vatside.log.moment import Moment
     from vatside.storage.folder import SessionCard
 
 
-class OpeningScreen(Standing):
+class OpeningScreen(FullScreen):
     """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -80,7 +82,7 @@ class OpeningScreen(Standing):
         """Read the folder without being asked; a day that was named on the command line comes first."""
         self.left = False
         self.listed = Listed()
-        self.waits: tuple[WaitView, ...] = ()
+        self.waits_bar = WaitsBar(signs, (), most=3, marked=False)
 
     def compose(self) -> ComposeResult:
         """The name, the list, the keys."""
@@ -88,7 +90,7 @@ class OpeningScreen(Standing):
         yield self.part("crown", lambda width: crown_rows(width, self.signs))
         yield self.part("shelf", self._rows, keys=True)
         yield self.part("said", self._words)
-        yield self.part("waits", self._wait_rows)
+        yield self.put(self.waits_bar)
         yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:
@@ -171,20 +173,11 @@ class OpeningScreen(Standing):
         self.said = words
         self.refill("said")
 
-    def show_waits(self, waits: Sequence[WaitView]) -> None:
-        """Show what runs in the day that is on the bench."""
-        self.waits = tuple(waits)
-        self.refill("waits")
-
-    def _wait_rows(self, width: int) -> Sequence[Row]:
-        if not self.waits:
-            return ()
-        from vatside.ui.text.wait_rows import wait_rows
-
-        return wait_rows(self.waits, None, width, 3, self.signs)
-
     def tick(self, now: Moment) -> None:
-        """The list stands still; what runs comes by `show_waits`."""
+        """Show what runs in the day that is on the bench; the list itself stands still."""
+        desk = host_of(self).desk
+        self.waits_bar.look_at(desk.waits(now) if desk else ())
+        self.refill("waits")
 
     @property
     def _chosen(self) -> tuple[str, Path | None]:

@@ -10,14 +10,14 @@ from textual.binding import Binding, BindingType
 
 from vatside.days.repeat_choices import Repeating
 from vatside.plan.plan import Plan
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.repeat_rows import FIBRE, KEYS, TITLE, repeat_help, repeat_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.units import Problem, show_mass
 
 
-class RepeatScreen(Beside):
+class RepeatScreen(SideScreen):
     """A past day on its way to a new one."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -38,8 +38,7 @@ class RepeatScreen(Beside):
         yield self.too_small()
         yield self.part("head", lambda width: self.head_rows("Again", self.choice.old.title, width))
         yield self.part("list", self._rows, keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first offer."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 
 from vatside.days.repeat import Offer
-from vatside.days.same_blue import Told
+from vatside.days.why_apart import Told
 from vatside.ui.text.help import help_rows
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap

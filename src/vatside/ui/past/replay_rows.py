@@ -37,8 +37,9 @@ HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
     ("Nothing is changed", (("", "the day stays as it was, and its alarms are silent"),)),
 )
 KEYS = (
-    Key("space", "run", "do"), Key(". ,", "step", "event(1)"), Key("+ -", "speed", "extend(1)"),
-    Key("g", "go to", "jump"), Key("n", "new day from here", "new_day"), Key("b", "back", "back"),
+    Key("space", "run", "course('play')"), Key(". ,", "step", "course('event', 1)"),
+    Key("+ -", "speed", "course('faster', 1)"), Key("g", "go to", "course('jump')"),
+    Key("n", "new day from here", "course('new_day')"), Key("b", "back", "leave"),
     Key("←→", "stage", "turn(1)"), Key("l", "log", "log"), Key("?", "help", "help"),
 )  # fmt: skip
 

@@ -9,6 +9,7 @@ from vatside.bench import evening_acts
 from vatside.chemistry.errors import OutOfRange
 from vatside.days.keep_vat import carried_from, kept_lines
 from vatside.ui.base.host import Host, host_of
+from vatside.ui.routes import day as day_ways
 from vatside.ui.routes import days, kept_stock, trouble
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.choose import ChooseWindow, Other
@@ -17,10 +18,10 @@ from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.ui.base.waits_screen import Watching
+    from vatside.ui.base.session_screen import SessionScreen
 
 
-def others(day: Watching, lots: Collection[str]) -> None:
+def others(day: SessionScreen, lots: Collection[str]) -> None:
     """Offer what reaches beyond the day; `lots` are those in hand."""
 
     def answered(key: str | None) -> None:
@@ -29,7 +30,7 @@ def others(day: Watching, lots: Collection[str]) -> None:
     day.app.push_screen(ChooseWindow("Beyond today", others_of(day)), answered)
 
 
-def others_of(day: Watching) -> tuple[Other, ...]:
+def others_of(day: SessionScreen) -> tuple[Other, ...]:
     """Give what can be done with a day beyond the day itself."""
     desk = day.desk
     found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
@@ -61,7 +62,7 @@ def _of_the_jar(desk: Desk) -> list[Other]:
     return [*found, *([("w", "The stock is back in its jar", f"{taken} did not take it")] if taken else [])]
 
 
-def do_other(day: Watching, key: str, lots: Collection[str]) -> None:
+def do_other(day: SessionScreen, key: str, lots: Collection[str]) -> None:
     """Do what was chosen."""
     desk, app = day.desk, host_of(day)
     acts: dict[str, Callable[[], None]] = {
@@ -76,13 +77,13 @@ def do_other(day: Watching, key: str, lots: Collection[str]) -> None:
         "d": lambda: days.show_card(app, desk.keeping.session),
         "r": lambda: days.play(app, desk.keeping.session),
         "t": lambda: trouble.take_day(app, desk),
-        "c": lambda: trouble.go_on_in_copy(app, desk),
+        "c": lambda: day_ways.go_on_in_copy(app, desk),
     }
     if key in acts:
         acts[key]()
 
 
-def ask_keep(day: Watching) -> None:
+def ask_keep(day: SessionScreen) -> None:
     """Ask for a note, and keep the vat."""
     try:
         words = evening_acts.keep_words(day.desk)
@@ -101,7 +102,7 @@ def ask_keep(day: Watching) -> None:
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
 
 
-def record_colour(day: Watching, in_hand: Collection[str]) -> None:
+def record_colour(day: SessionScreen, in_hand: Collection[str]) -> None:
     """Record the colour that the lot in hand came out with."""
     from vatside.ui.routes import dips
 
@@ -109,7 +110,7 @@ def record_colour(day: Watching, in_hand: Collection[str]) -> None:
     dips.colour(day, next((lot.id for lot in lots if lot.id in in_hand), lots[0].id))
 
 
-def ask_tables(day: Watching, app: Host) -> None:
+def ask_tables(day: SessionScreen, app: Host) -> None:
     """Ask how many tables there are, and write the class card."""
 
     def means(text: str) -> tuple[bool, str]:
@@ -124,7 +125,7 @@ def ask_tables(day: Watching, app: Host) -> None:
     day.ask("Class card: for how many tables?", means, answered, "1")
 
 
-def show_kept(day: Watching) -> None:
+def show_kept(day: SessionScreen) -> None:
     """Show what the kept vat held."""
     from vatside.ui.windows.words import ReadingWindow
 

@@ -14,7 +14,7 @@ from vatside.log.fold import State
 from vatside.log.words.stock import held_words
 from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
-from vatside.ui.routes import days
+from vatside.ui.routes import day, days
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.trouble import TroubleWindow
 from vatside.units.one_line import clean
@@ -122,7 +122,7 @@ def begin_from(app: Host, old: Desk) -> None:
     title = old.plan.title
     old.log(gone)
     new.log(came)
-    app.show_day(new)
+    day.show(app, new)
     said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
     days.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")
 
@@ -140,6 +140,6 @@ def take_into(app: Host, old: Desk) -> None:
     gone, came = kept_stock.events(old.state, taken, here.keeping.session.id, here.plan.title, now)
     old.log(gone)
     here.log(came)
-    app.show_day(here)
+    day.show(app, here)
     said = f"{held_words(taken.stock, here.plan)} from “{old.plan.title}” stand ready and go in first"
     days.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")

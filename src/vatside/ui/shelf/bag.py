@@ -8,10 +8,10 @@ from textual import on
 from textual.app import App, ComposeResult
 
 from vatside.bench.shelf.bag_draft import BagDraft
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.shelf.shelf import Owned
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
@@ -20,14 +20,14 @@ from vatside.ui.widgets.form import Form
 from vatside.units.one_line import clean
 
 
-class BagScreen(Beside):
+class BagScreen(SideScreen):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
 
     DEFAULT_CSS = """
     BagScreen #working { height: auto; max-height: 6; }
     """
 
-    def __init__(self, draft: Draft, signs: Signs, left: Callable[[str], None]) -> None:
+    def __init__(self, draft: ShelfDraft, signs: Signs, left: Callable[[str], None]) -> None:
         super().__init__(signs)
         self.draft = draft
         self.left = left
@@ -40,7 +40,7 @@ class BagScreen(Beside):
         yield self.part("head", lambda width: self.head_rows(clean(self.draft.title), "the shelf", width))
         yield Form(id="form", signs=self.signs)
         yield self.part("working", self._working)
-        yield self.part("waits", self.running)
+        yield self.waits()
         yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:

@@ -11,21 +11,21 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
 from vatside.catalogue.load import materials
-from vatside.shelf.item_fields import show_weighed
+from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
-from vatside.ui.base.side_screen import Beside
+from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.rows import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.lines import Lines
-from vatside.units import Kind, Problem, to_base
+from vatside.units import Amount, Kind, Problem, to_base
 from vatside.units.one_line import clean
 
 
-class PowdersScreen(Beside):
+class PowdersScreen(SideScreen):
     """One shelf for all days."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -56,8 +56,7 @@ class PowdersScreen(Beside):
         with Container(id="powders"):
             yield self.part("bags", self._items, "On the shelf", keys=True)
             yield self.part("needs", self._needs, "For a day", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Book what was used meanwhile, and take the keys."""
@@ -119,7 +118,7 @@ class PowdersScreen(Beside):
         here = self.parts["bags"].has_focus
         self.parts["needs" if here else "bags"].focus()
 
-    def _write(self, draft: Draft) -> None:
+    def _write(self, draft: ShelfDraft) -> None:
         from vatside.ui.shelf.bag import BagScreen
 
         self.app.push_screen(BagScreen(draft, self.signs, self._written))
@@ -146,16 +145,16 @@ class PowdersScreen(Beside):
             return
 
         def means(text: str) -> tuple[bool, str]:
-            found = self.powders.read_left(text, owned.item.material)
-            if isinstance(found, Problem):
-                return False, found.text
-            weighed = show_weighed(owned.item.material, to_base(found, Kind.MASS))
+            left = read_detail(LEFT.path, text, material=owned.item.material)
+            if not isinstance(left, Amount):
+                return False, left.text if isinstance(left, Problem) else ""
+            weighed = show_weighed(owned.item.material, to_base(left, Kind.MASS))
             return True, f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
 
         def answered(text: str | None) -> None:
-            found = self.powders.read_left(text or "", owned.item.material)
-            if not isinstance(found, Problem):
-                words = self.powders.weigh(owned, found)
+            left = read_detail(LEFT.path, text or "", material=owned.item.material)
+            if isinstance(left, Amount):
+                words = self.powders.weigh(owned, left)
                 self.renew()
                 self.say(words)
 

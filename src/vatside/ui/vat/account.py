@@ -19,18 +19,21 @@ from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volu
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.vat.regions import account_region, history_region
-from vatside.ui.vat.screen import Tending
+from vatside.ui.vat.measured_ph import take_as_true
+from vatside.ui.vat.regions import account_region, ago, history_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
 from vatside.units.one_line import clean
 
 
-class VatScreen(Tending):
+class VatScreen(SessionScreen):
     """The account on the left, the history on the right."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "meaning", show=False),
         Binding("m", "measured", show=False),
@@ -51,8 +54,7 @@ class VatScreen(Tending):
         with Horizontal(id="body"):
             yield self.part("account", self._account, "What is in it", keys=True)
             yield self.part("history", self._history, "How it went", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the account."""
@@ -66,7 +68,7 @@ class VatScreen(Tending):
 
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
-        when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
+        when = f"last read {ago(taken.at, self.glance.now)} " if taken else "not read yet "
         title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width),)
 
@@ -85,7 +87,17 @@ class VatScreen(Tending):
             Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
         )  # fmt: skip
 
+    def help_rows(self, width: int) -> Sequence[Row]:
+        """Explain the keys."""
+        from vatside.ui.vat.help import care_help
+
+        return care_help(width)
+
     # What is done
+
+    def action_measured(self) -> None:
+        """Take the pH that was read as the true one."""
+        take_as_true(self)
 
     def action_read(self) -> None:
         """Take a reading."""

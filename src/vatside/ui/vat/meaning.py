@@ -13,16 +13,17 @@ from vatside.bench.desk import local
 from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
-from vatside.outlook.vat_deeds import amount_of, as_proposed, with_amount
+from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
 from vatside.ui.base.host import host_of
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
+from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.ph_scale import scale_rows
-from vatside.ui.vat.regions import history_region
-from vatside.ui.vat.screen import Tending
+from vatside.ui.vat.regions import ago, history_region
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Problem, show_amount
 from vatside.units.one_line import clean
@@ -31,9 +32,11 @@ from vatside.vat.corrections import Correction
 from vatside.vat.interlocks import Block
 
 
-class MeaningScreen(Tending):
+class MeaningScreen(SessionScreen):
     """The findings above, what to do about the chosen one below."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "amount", show=False),
         Binding("left", "way(-1)", show=False),
@@ -51,8 +54,7 @@ class MeaningScreen(Tending):
         with Container(id="body"):
             yield self.part("findings", self._findings, "What it is", keys=True)
             yield self.part("deed", self._deed, "What to do", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin with what is put right first."""
@@ -103,7 +105,7 @@ class MeaningScreen(Tending):
 
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
-        when = f"read {self.ago(taken.at)} " if taken else ""
+        when = f"read {ago(taken.at, self.glance.now)} " if taken else ""
         seen = " · ".join(reading_words(taken.reading)) if taken else "No reading yet: r takes one."
         lines = [row(Span(f" {line}", "")) for line in wrap(clean(seen), width - 2)]
         title = title_spans("What it means", self.desk.keeping.mark)
@@ -164,7 +166,17 @@ class MeaningScreen(Tending):
             self.refill("findings", "deed", "keys")
             self._title()
 
+    def help_rows(self, width: int) -> Sequence[Row]:
+        """Explain the keys."""
+        from vatside.ui.vat.help import care_help
+
+        return care_help(width)
+
     # What is done
+
+    def action_measured(self) -> None:
+        """Take the pH that was read as the true one."""
+        take_as_true(self)
 
     def action_way(self, by: int) -> None:
         """Turn to another way to put it right."""
@@ -210,8 +222,7 @@ class MeaningScreen(Tending):
             if isinstance(found, CorrectionMade):
                 self._do(way, found)
 
-        event = as_proposed(way, plan)
-        amount = event.stock or event.water or event.amount
+        amount = proposed_amount(way, plan)
         self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")
 
     def action_read(self) -> None:

@@ -12,15 +12,15 @@ from textual.containers import Horizontal
 
 from vatside.bench.desk import Desk
 from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import Draft
+from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.moment import Moment
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import means_short
 from vatside.ui.vat.reading_panel import Panel, head_rows, panel_rows
-from vatside.ui.vat.screen import Tending
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.vat.diagnosis import Finding, judge
@@ -30,9 +30,11 @@ TIMED = "seconds"
 """The row that the stopwatch fills."""
 
 
-class ReadingScreen(Tending):
+class ReadingScreen(SessionScreen):
     """Every row is optional; Escape writes down what there is."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "save", show=False),
         Binding("space", "watch", show=False),
@@ -44,7 +46,9 @@ class ReadingScreen(Tending):
     KEPT_KEYS = ("q",)
     """A key that no row of a reading needs as a letter."""
 
-    def __init__(self, desk: Desk, signs: Signs, draft: Draft, title: str, saved: Callable[[Reading], None]) -> None:
+    def __init__(
+        self, desk: Desk, signs: Signs, draft: ReadingDraft, title: str, saved: Callable[[Reading], None]
+    ) -> None:
         super().__init__(desk, signs)
         self.draft = draft
         self.title_words = title
@@ -59,8 +63,7 @@ class ReadingScreen(Tending):
             yield Form(id="form", signs=self.signs)
             yield self.part("panel", self._panel, "So far")
         yield self.part("sofar", self._so_far)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the first row."""
@@ -118,6 +121,12 @@ class ReadingScreen(Tending):
             return done, where, Key("Enter ↓", "next"), Key("?", "help", "help")
         more = (Key("Enter ↓", "next"), Key("← →", "choose"), Key("?", "help", "help"))
         return done, Key("space", watch, "watch"), *more
+
+    def help_rows(self, width: int) -> Sequence[Row]:
+        """Explain the keys."""
+        from vatside.ui.vat.help import care_help
+
+        return care_help(width)
 
     # What is written
 

@@ -19,11 +19,11 @@ from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
 from vatside.ui.base.host import host_of
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, spread
 from vatside.ui.text.signs import Signs
-from vatside.ui.vat.screen import Tending
 from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -35,9 +35,11 @@ from vatside.vat.spent import Acid
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
 
-class SpentScreen(Tending):
+class SpentScreen(SessionScreen):
     """One page at a time; each opens with what the log says was done."""
 
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("left", "turn(-1)", show=False),
         Binding("right", "turn(1)", show=False),
@@ -59,8 +61,7 @@ class SpentScreen(Tending):
         with Container(id="body"):
             yield Form(id="form", signs=self.signs)
             yield self.part("page", self._page, PAGES[self.page], keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the page that the log has come to."""
@@ -130,11 +131,18 @@ class SpentScreen(Tending):
         keys += [Key("← →", "page", "turn(1)"), Key("r", "reading", "read"), Key("v", "the vat", "vat")]
         return (*keys, Key("Esc", "back", "leave"), Key("u", "undo", "undo"), Key("?", "help", "help"))
 
+    def help_rows(self, width: int) -> Sequence[Row]:
+        """Explain the keys."""
+        from vatside.ui.vat.help import care_help
+
+        return care_help(width)
+
     # What is set
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:
-        self.ending.type(event.path, event.text, len(vat_end.acid_given(self.desk.state)))
+        self.ending.portions = len(vat_end.acid_given(self.desk.state))
+        self.ending.type(event.path, event.text)
         self.renew()
 
     @on(Form.Left)

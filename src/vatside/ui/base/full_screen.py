@@ -1,26 +1,30 @@
-"""What every full screen shares: the clock, a sentence to say, the signs, and words for too small a window."""
+"""What every full screen shares: its regions, the room it has, the sentence to say, words for too small a window."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, TypeVar
 
+from textual.await_complete import AwaitComplete
 from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.screen import Screen
 
 from vatside.ui.base.closing import Closing
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.ui.widgets.key_line import SAID, KeyLine
 from vatside.ui.widgets.lines import Fill, Lines
 
 if TYPE_CHECKING:
     from vatside.log.moment import Moment
 
+Region = TypeVar("Region", bound=Lines)
+
 LEAST = (60, 20)
 """Columns and rows below which only the waits are shown."""
-SAID = 6.0
-"""Seconds for which a sentence stays."""
 
 
-class Standing(Closing[None]):
+class FullScreen(Screen[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("f1", "help", show=False)]
@@ -34,17 +38,42 @@ class Standing(Closing[None]):
         (120, "-wide"),
     ]
     VERTICAL_BREAKPOINTS = [(0, "-flat"), (LEAST[1], "-low"), (24, "-high")]  # noqa: RUF012
+    key_line: KeyLine | None = None
+    """Where a screen says its sentences."""
 
     def __init__(self) -> None:
         super().__init__()
         self.parts: dict[str, Lines] = {}
         """The regions by name, from the moment they are made."""
+        self._once: Closing[None] = Closing(self, super().dismiss)
+
+    # Closing
+
+    def dismiss(self, result: None = None) -> AwaitComplete:
+        """Close, once."""
+        return self._once.close(result)
+
+    def on_screen_resume(self) -> None:
+        """Close now, if that was asked for while a window was in front."""
+        self._once.resumed()
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Leave out what comes too late."""
+        if not self._once.leaves_out(message):
+            await super()._dispatch_message(message)
+
+    # Regions
+
+    def put(self, region: Region) -> Region:
+        """Remember a region by its name."""
+        self.parts[region.id or ""] = region
+        return region
 
     def part(self, name: str, fill: Fill, title: str = "", *, keys: bool = False) -> Lines:
-        """Make a region and remember it."""
-        self.parts[name] = Lines(fill, id=name, title=title, keys=keys)
-        self.parts[name].set_class(bool(title), "framed")
-        return self.parts[name]
+        """Make a region of rows and remember it."""
+        region = self.put(Lines(fill, id=name, title=title, keys=keys))
+        region.set_class(bool(title), "framed")
+        return region
 
     def refill(self, *names: str) -> None:
         """Show some regions anew."""
@@ -64,11 +93,11 @@ class Standing(Closing[None]):
 
     def tick(self, now: Moment) -> None:
         """Let the clock show."""
-        raise NotImplementedError
 
     def say(self, words: str, seconds: float = SAID) -> None:
-        """Say a sentence for some seconds."""
-        raise NotImplementedError
+        """Say a sentence for some seconds, where the keys stand; a screen without them leaves it to the one below."""
+        if self.key_line is not None:
+            self.key_line.say(words, seconds)
 
     def too_small(self) -> Lines:
         """The region that takes the place of all others in too small a window."""
