@@ -20,9 +20,10 @@ from tests.bench.run import Run, workplace
 from tests.log.makers import CREATED, logged
 from tests.shelf.shelves import MAY, item, used
 
-from vatside.days.blue_card import blue_card, card_text
+from vatside.days.blue_card import card_text
 from vatside.days.class_card.as_markdown import markdown
 from vatside.days.class_card.card import handout
+from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
 from vatside.log.fold import fold
@@ -53,7 +54,7 @@ def log_of_waits(run: Run) -> Pairs:
 
 def card_of_waits(run: Run) -> Pairs:
     """The blue card of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: card_text(blue_card(session)), _waits(10_000), _waits(1_000), 3)
+    return _beside(run, lambda session: card_text(day_record(session)), _waits(10_000), _waits(1_000), 3)
 
 
 def replay_of_waits(run: Run) -> Pairs:
@@ -63,7 +64,7 @@ def replay_of_waits(run: Run) -> Pairs:
 
 def card_of_lots(run: Run) -> Pairs:
     """The blue card of 3,000 lots, its sheet worked out, against that of 300."""
-    return _beside(run, lambda session: card_text(blue_card(_anew(session))), _lots(3_000), _lots(300), 3)
+    return _beside(run, lambda session: card_text(day_record(_anew(session))), _lots(3_000), _lots(300), 3)
 
 
 def handout_of_lots(run: Run) -> Pairs:

@@ -41,7 +41,8 @@ class Facts:
         # What a litre of her water takes is worked out once for all sheets, on either side.
         sour = (PURE, ROOM, self.finish.sour_pH.value)
         self.sour_vinegar, self.sour_citric = (a_litre_takes(*sour, acid) for acid in ("vinegar", "citric acid"))
-        self.feed = dyeing.feeds()["thiourea dioxide"].value
+        feed = known["thiourea-dioxide"].feed
+        self.feed = feed.value if feed else 0.0
 
 
 def figures(grams: float, facts: Facts) -> Figures:
@@ -225,6 +226,9 @@ def _finish(f: Figures, facts: Facts) -> None:
     f["finish.oxidise"], f["finish.settle"] = end.oxidise.value * 60, end.settle.value * 60
     f["finish.sample"] = end.sample.value / 1000
     f["finish.samples"] = f["vat.liquor"] / f["finish.sample"]
-    f["finish.vinegar"] = f["vat.alkali_left"] / NAOH / (50 / ACETIC) * 5 / (100 * facts.vinegar)
+    _, brought, _, sulfur = _moles(f, facts)
+    free = brought + f["vat.alkali"] * facts.lye / NAOH - 2 * sulfur
+    # At pH 8 acetic acid is all ions but for 10 ** (4.75 - 8) of it.
+    f["finish.vinegar"] = free * (1 + 10**-3.25) / (50 / ACETIC) * 5 / (100 * facts.vinegar)
     f["finish.end_pH"] = end.end_pH.value
     f["finish.pH_low"], f["finish.pH_high"] = end.end_pH.low or 0.0, end.end_pH.high or 0.0

@@ -11,7 +11,6 @@ from hypothesis import strategies as st
 
 from vatside.chemistry import ageing
 from vatside.chemistry.ageing import (
-    Estimate,
     Standing,
     falling_apart,
     left_after,
@@ -19,6 +18,7 @@ from vatside.chemistry.ageing import (
     reducer_after,
 )
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.rates import Estimate
 
 TUB = Standing(litres=20, pH=9.3, from_C=47, air_C=18, cooling=0.004, surface_m2=0.0707, lid=False)
 

@@ -105,8 +105,8 @@ def test_any_lean_vat_is_held(
         litres,
         47 if group == "protein" else 42,
         dye * litres,
-        0 if dithionite else reducer * litres,
-        reducer / 0.621 * litres if dithionite else 0,
+        (reducer / 0.621 if dithionite else reducer) * litres,
+        "sodium dithionite" if dithionite else "thiourea dioxide",
         lye * (0.74 * reducer + 0.15 * dye) * litres,
     )
     found = buffer_for(group, there, CLASSES[water])

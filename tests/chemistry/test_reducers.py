@@ -8,7 +8,7 @@ from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, acid_taken, naoh_equiv
 from vatside.chemistry.bath import TOTALS, Bath
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.reducers import REDUCERS, End, hydrogen_of_zinc, hydroxide_of, reducer
+from vatside.chemistry.reducers import REDUCERS, End, hydrogen_of, hydroxide_of, reducer
 from vatside.chemistry.substances import SUBSTANCES
 from vatside.chemistry.vat import add
 
@@ -60,7 +60,7 @@ def test_what_is_no_reducer() -> None:
     with pytest.raises(OutOfRange, match="amount of fructose"):
         hydroxide_of("fructose", -1)
     with pytest.raises(OutOfRange, match="amount of zinc"):
-        hydrogen_of_zinc(-1)
+        hydrogen_of("zinc", -1)
 
 
 @pytest.mark.parametrize("name", ALKALIS)

@@ -124,6 +124,13 @@ def test_what_went_over_meanwhile(clock: VirtualClock) -> None:
     assert missed_sentence(waits[2:], before, clock.now()) == ""
 
 
+def test_what_went_over_this_very_second(clock: VirtualClock) -> None:
+    """A wait that ends just as the machine wakes is over for nothing, and not for less."""
+    before = clock.now()
+    clock.sleep(60)
+    assert missed_sentence([Wait("w", None, "Hold", 1, before, before)], before, clock.now()).endswith("Hold 0 s ago.")
+
+
 @pytest.mark.parametrize(
     ("seconds", "said"),
     [

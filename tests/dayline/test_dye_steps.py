@@ -12,6 +12,7 @@ from tests.plan.any_plan import any_plan
 from tests.plan.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
+from vatside.chemistry.bath import Bath
 from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
@@ -88,16 +89,17 @@ def test_a_vat_let_go_is_oxidised_before_acid() -> None:
 
 
 def test_the_vinegar_of_a_vat_by_the_plan_is_an_estimate() -> None:
-    """Until there is an account, no reducer, cloth or air is taken off the alkali: about that is what it takes."""
+    """Until there is an account the amount is that of the vat as planned: about that is what it takes."""
     plan = plan_with(finish__keep="0")
     vinegar = figure_text(compute(plan)["finish.vinegar"], plan).main
     assert f"; about {vinegar}, by what went in" in dyeing(plan)["finish.titrate"].text
 
 
 def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:
-    """By the account of the vat, with 6 g of alkali left once spent, the amount is neither the least nor the most."""
+    """With 6 g of lye left once spent, 150 mmol of 0.8326 mol/L, the amount is neither the least nor the most."""
     plan = plan_with(finish__keep="0", lots__a__fibre="cotton")
-    found = {step.id: step for step in steps(plan, compute(plan, SoFar(spare_g=6)))}
+    spent = Bath(20, 25, sodium=6 / 39.997)
+    found = {step.id: step for step in steps(plan, compute(plan, SoFar(spent=spent)))}
     assert "; about 180 mL, by what went in" in found["finish.titrate"].text
 
 

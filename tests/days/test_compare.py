@@ -12,7 +12,9 @@ from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
 from vatside.bench.commands import free_wait
-from vatside.days.compare import Row, compare
+from vatside.days.compare import Row
+from vatside.days.compare import compare as side_by_side
+from vatside.days.day_record import day_record
 from vatside.log.events.day import ColourNoted, NoteWritten, WaitEnded
 from vatside.log.events.pieces import DipEnded, DipStarted
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
@@ -21,16 +23,21 @@ from vatside.units import Amount
 from vatside.vat.reading import Reading
 
 
+def compare(left: Session, right: Session) -> tuple[Row, ...]:
+    """Two sessions beside each other."""
+    return side_by_side(day_record(left, UTC), day_record(right, UTC))
+
+
 def rows(left: Played, right: Played, group: str) -> dict[str, tuple[str, str]]:
     """What differs in one group, by label."""
-    found = compare(left.session, right.session, UTC)
+    found = compare(left.session, right.session)
     return {row.label: (row.left, row.right) for row in found if row.group == group and row.differs}
 
 
 def test_a_session_differs_from_itself_in_nothing() -> None:
     """Laid beside itself, every row is the same."""
     day = Played().set("stock.pigment", "4 g").waited("stock.hold_warm", 70).session
-    assert not any(row.differs for row in compare(day, day, UTC))
+    assert not any(row.differs for row in compare(day, day))
 
 
 def test_the_plan_is_held_against_the_plan_as_it_ended() -> None:
@@ -103,7 +110,7 @@ def test_dips_are_told_once() -> None:
     """The waits of dips and airings are no rows of their own beside the dips."""
     day = Played().happen(VatMade()).happen(DipStarted("a.1", 5)).happen(DipEnded("a.1", 10), 5)
     day.happen(free_wait("Tea", 5, 9)).happen(WaitEnded("w9"), 5)
-    times = [row.label for row in compare(day.session, day.session, UTC) if row.group == "Times"]
+    times = [row.label for row in compare(day.session, day.session) if row.group == "Times"]
     assert "Tea" in times
     assert not [label for label in times if label.startswith(("Dip ", "Air "))]
 
@@ -117,7 +124,7 @@ def test_amounts_say_what_went_in_and_what_is_only_planned() -> None:
 def test_as_much_planned_as_went_in_is_no_difference() -> None:
     """The row says which is which, but is not marked: the amount is the same."""
     done, planned = Played().done("stock.paste").session, Played().session
-    (row,) = [row for row in compare(done, planned, UTC) if row.label == "Stock: Indigo powder"]
+    (row,) = [row for row in compare(done, planned) if row.label == "Stock: Indigo powder"]
     assert (row.left, row.right, row.differs) == ("6.5 g", "6.5 g planned", False)
 
 
@@ -185,5 +192,5 @@ def test_any_two_sessions_can_be_compared_either_way_round(one: Session, other: 
     def seen(found: tuple[Row, ...], *, swapped: bool) -> list[tuple[str, str, str]]:
         return sorted((row.group, *((row.right, row.left) if swapped else (row.left, row.right))) for row in found)
 
-    there, back = compare(one, other, UTC), compare(other, one, UTC)
+    there, back = compare(one, other), compare(other, one)
     assert seen(there, swapped=False) == seen(back, swapped=True)

@@ -133,13 +133,14 @@ def test_the_latest_keeping_counts() -> None:
 
 
 def test_the_new_plan_says_what_stands_in_the_tub() -> None:
-    """Litres and dye as they were kept, as warm as the room, the alkali less 0.740 g for each gram of reducer gone."""
+    """Litres and dye as kept, as warm as the room; lye less what spent reducer took, with what blue dye gave back."""
     carried = carry_on(Played().happen(keep(Played().session, 227 * 0.008 / 0.7 - 1)).session, later_of(WEEKS))
     kept, vat = carried.plan.kept, carried.event.vat
     assert kept is not None
     assert carried.plan.pins == ()
     assert kept.indigotin.value == pytest.approx(1)
-    left = vat.alkali_g - 0.740 * vat.reducer_g  # 2 × 39.997 ÷ 108.12 g of lye a gram
+    # 2 × 39.997 ÷ 108.12 g of lye a gram of reducer, and 39.997 ÷ 262.27 a gram of dye that air turned blue
+    left = vat.alkali_g - 0.740 * vat.reducer_g + 0.1525 * vat.indigotin_g
     assert (kept.volume.value, kept.alkali.value) == pytest.approx((vat.litres, left), rel=5e-3)
     assert kept.temperature == carried.plan.water.room
 
@@ -169,8 +170,8 @@ def test_reducer_left_goes_with_the_days() -> None:
     assert hour.reducer.value == pytest.approx(1, abs=0.02)
     assert 0.65 < day.reducer.value < 0.81
     assert weeks.reducer == Amount(0, "g")
-    # Two hydroxide a mole: 2 × 39.997 ÷ 108.12 g of lye a gram.
-    assert weeks.alkali.value == pytest.approx(5 - 0.740, abs=0.01)
+    # Two hydroxide a mole: 2 × 39.997 ÷ 108.12 g of lye a gram; the dye, blue again, gives back 39.997 ÷ 262.27.
+    assert weeks.alkali.value == pytest.approx(5 - 0.740 + 0.1525 * vat.indigotin_g, abs=0.01)
 
 
 def test_a_kept_vat_is_as_warm_as_a_covered_tub_is_by_then() -> None:
@@ -264,7 +265,8 @@ def test_carrying_on_gives_the_account_back() -> None:
     vat = kept[0].vat
     assert account.litres == pytest.approx(vat.litres, rel=5e-3)
     assert account.indigotin_g == pytest.approx(vat.indigotin_g, rel=5e-3)
-    assert free_alkali_g(account) == pytest.approx(vat.alkali_g - 0.740 * vat.reducer_g, abs=5e-3)
+    back = 0.1525 * vat.indigotin_g
+    assert free_alkali_g(account) == pytest.approx(vat.alkali_g - 0.740 * vat.reducer_g + back, abs=5e-3)
 
 
 @pytest.mark.parametrize(("gone", "said"), [(40 * 60, "40 min ago"), (3 * 86400, "3 days ago"), (WEEKS, "21 days ago")])

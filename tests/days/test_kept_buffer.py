@@ -9,8 +9,8 @@ from tests.log.played import Played
 from tests.plan.plans import plan_with
 
 from vatside.chemistry.buffer import RULES
-from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
+from vatside.chemistry.vat import aerate
 from vatside.days.keep_vat import Carried, carry_on, keep
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.recipe.baths import kept_bath, lye_held
@@ -48,12 +48,44 @@ def test_a_vat_is_as_alkaline_the_next_morning(fibre: str) -> None:
 
 @pytest.mark.parametrize("fibre", ["wool", "silk"])
 def test_weeks_later_its_reducer_is_acid(fibre: str) -> None:
-    """With the reducer gone the vat stands where the account's own does once it is spent."""
+    """With the reducer gone the vat stands where the account's own does once air has spent it and its dye is blue."""
     day = made(fibre)
     account = day.state.tending.account
     assert account is not None
     next_day = carried(day, WEEKS).plan
-    assert solve(kept_bath(next_day), 20).pH == pytest.approx(solve(spend(account.bath, SPENT), 20).pH, abs=0.03)
+    assert solve(kept_bath(next_day), 20).pH == pytest.approx(solve(aerate(account.bath), 20).pH, abs=0.03)
+
+
+def test_weeks_later_its_dye_is_blue_and_wants_reducer() -> None:
+    """Air that met no reducer turned the dye back: plan, file and account of the next day say how much.
+
+    A mole of reducer goes in for each mole of it, besides what sharpens the water.
+    """
+    day = made("cotton")
+    account = day.state.tending.account
+    assert account is not None
+    begun = carried(day, WEEKS)
+    kept = begun.plan.kept
+    assert kept is not None
+    assert kept.oxidised is not None
+    assert kept.oxidised.value == pytest.approx(account.indigotin_g, rel=0.01)
+    after = followed(begun, later(day, WEEKS))
+    there = after.state.tending.account
+    assert there is not None
+    assert there.unreduced_g == pytest.approx(kept.oxidised.value, rel=0.01)
+    assert decode(encode(after.session)).session.plan.kept == kept
+    sheet, reduced = compute(begun.plan), compute(evolve(begun.plan, kept=evolve(kept, oxidised=None)))
+    stays = 1 - sheet.value("vat.surplus") / kept.volume.value
+    more = sheet.value("vat.reducer") - reduced.value("vat.reducer")
+    assert more == pytest.approx(stays * kept.oxidised.value * 108.115 / 262.268 / 0.99, rel=0.02)
+
+
+def test_a_vat_kept_overnight_with_reducer_left_is_not_blue() -> None:
+    """As long as reducer is left it takes the air before the dye does."""
+    kept = carried(made("cotton"), 3600.0).plan.kept
+    assert kept is not None
+    assert kept.reducer.value > 0
+    assert kept.oxidised is None
 
 
 @pytest.mark.parametrize("fibre", ["wool", "silk"])

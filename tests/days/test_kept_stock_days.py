@@ -32,7 +32,7 @@ from vatside.plan.plan import Plan, StockKept
 from vatside.plan.starter import starter_plan
 from vatside.shelf.cost import day_cost
 from vatside.shelf.events import ItemBought
-from vatside.storage.codec import entry_from_json, entry_to_json, plan_from_json, plan_to_json
+from vatside.storage.codec import DAY_LOG, plan_from_json, plan_to_json
 from vatside.storage.session_file import SessionFile
 from vatside.units import Amount, Kind, to_base
 
@@ -266,7 +266,7 @@ def test_a_kept_stock_survives_the_file() -> None:
     first = a_day()
     second = another(first)
     for entry in (first.session.entries[-1], second.session.entries[-1]):
-        assert entry_from_json(json.loads(json.dumps(entry_to_json(entry)))) == entry
+        assert DAY_LOG.from_json(json.loads(json.dumps(DAY_LOG.to_json(entry)))) == entry
 
 
 def test_a_stock_that_cannot_be_is_refused() -> None:

@@ -14,12 +14,12 @@ from tests.log.played import Played
 from tests.log.strategies import sessions
 from tests.plan.plans import kept_vat, plan_with, wool_plan
 
-from vatside.days.dips_done import dipped
+from vatside.days.blues import dipped
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.same_blue import before_and_after
 from vatside.days.scaling import scaled_lots, tidy
 from vatside.days.strengths import FILL, STRENGTH
+from vatside.days.why_apart import before_and_after
 from vatside.forms.fitting import plan_problems, rows, value_problem
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
 from vatside.log.events.vat import CorrectionMade, LotDipped, VatMade

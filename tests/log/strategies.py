@@ -60,7 +60,7 @@ from vatside.log.moment import Moment
 from vatside.log.session import Session
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
-from vatside.storage.codec import HEAD
+from vatside.storage.codec import DAY_LOG
 from vatside.units import BASE_UNITS, UNITS, Amount
 from vatside.vat.kept_vat import KeptVat
 
@@ -116,7 +116,7 @@ DIPS: st.SearchStrategy[Event] = st.one_of(
 UNKNOWN = st.builds(
     Unknown,
     name=st.sampled_from(["unknown", "reading", "finding_made"]),
-    body=st.dictionaries(TEXT.filter(lambda name: name not in HEAD), JSON, max_size=4),
+    body=st.dictionaries(TEXT.filter(lambda name: name not in DAY_LOG.head), JSON, max_size=4),
 )  # fmt: skip
 
 EVENTS: st.SearchStrategy[Event] = st.one_of(

@@ -41,7 +41,7 @@ from vatside.log.words.day import log_lines
 from vatside.outlook import dip_board
 from vatside.plan.plan import Learned, Plan
 from vatside.recipe.compute import compute
-from vatside.storage.codec import entry_from_json, entry_to_json
+from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount, Problem
 
 
@@ -179,7 +179,7 @@ def test_every_event_comes_back_from_the_file() -> None:
     )  # fmt: skip
     for event in events:
         entry = Entry(1, VirtualClock().now(), event)
-        assert entry_from_json(entry_to_json(entry)) == entry
+        assert DAY_LOG.from_json(DAY_LOG.to_json(entry)) == entry
 
 
 def test_live_and_reopened_are_the_same() -> None:

@@ -29,7 +29,7 @@ from vatside.log.kept_vat import kept_vat
 from vatside.log.words.day import log_lines
 from vatside.outlook import vat_facts
 from vatside.recipe.compute import compute
-from vatside.storage.session_text import decode_entry, encode_entry
+from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount
 from vatside.vat.account import predict
 from vatside.vat.corrections import corrections
@@ -71,7 +71,7 @@ def reading(celsius: float = 47, **more: object) -> ReadingTaken:
 def test_round_trip(event: Event) -> None:
     """Each event of the vat comes back from its line as it went in."""
     entry = logged(event)[0]
-    assert decode_entry(encode_entry(entry).encode()) == entry
+    assert DAY_LOG.read_line(DAY_LOG.line(entry).encode()) == entry
 
 
 @given(st.lists(CARE_EVENTS | st.builds(Undone, st.integers(0, 12)), max_size=10))

@@ -8,7 +8,8 @@ import pytest
 from tests.log.played import Played
 
 from vatside.bench.dips.typed_colour import record_colour
-from vatside.days.blue_card import blue_card
+from vatside.days.blue_card import card_lines
+from vatside.days.day_record import day_record
 from vatside.log.colours import swatches_of
 from vatside.log.events.day import ColourNoted, StepDone
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
@@ -189,6 +190,6 @@ def test_the_card_says_what_is_on_the_fibre() -> None:
     """By the account once it was dipped, and of the real dry mass once it was weighed."""
     day = dips(a_day(), 1)
     day.happen(DryMassTaken("a", Amount(200, "g"), before=True)).happen(DryMassTaken("a", Amount(203, "g")))
-    lines = dict(blue_card(day.session).lines)
+    lines = dict(card_lines(day_record(day.session)))
     assert "by the account of the vat" in lines["Indigo on it"]
     assert "1.5 % of 200 g" in lines["Gained"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.plan.plans import wool_plan
@@ -16,6 +17,7 @@ from vatside.outlook.vat_deeds import (
     as_proposed,
     as_weighed,
     hot_water,
+    proposed_amount,
     wait_after,
     with_amount,
 )
@@ -41,6 +43,18 @@ def first(reading: Reading, finding: str, does: str = "") -> Correction:
 def reducer() -> Correction:
     """Give the correction that adds reducer."""
     return first(GREEN, "short-of-reducer")
+
+
+def test_the_amount_of_what_is_dissolved_is_its_own() -> None:
+    """Soda ash that goes in with 100 mL of water is asked for in grams."""
+    vat = vat_with(GREEN, lots__a__fibre="wool", lots__a__mass="300 g")
+    found = next(item for item in judge(GREEN, vat.setting) if item.id == "short-of-reducer")
+    soda = next(way for way in corrections(found, vat) if way.material == "soda-ash")
+    soda = evolve(soda, water_l=0.1)
+    event = as_proposed(soda, vat.plan)
+    assert event.water is not None
+    assert proposed_amount(soda, vat.plan) == event.amount
+    assert wait_after(soda, 1) is None, "the reducer that it goes with has its wait"
 
 
 @pytest.mark.parametrize(

@@ -7,11 +7,14 @@ from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
 from vatside.catalogue.looks import Colour
-from vatside.log.events.day import Event, LotAdded, PlanChanged
+from vatside.dayline.day_steps import steps
+from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged
 from vatside.log.events.pieces import PieceDone
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
 from vatside.log.fold import State, fold
-from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g
+from vatside.log.sheet_so_far import sheet_of
+from vatside.outlook.vat import Outlook
+from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g, holds_back
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.outlook.vat_order import disorder
 from vatside.plan.starter import new_lot
@@ -42,6 +45,25 @@ def test_a_spent_vat_is_short_of_nothing() -> None:
     assert disorder(spent, sheet) is None
 
 
+def test_a_hot_bath_pours_no_water_in() -> None:
+    """Of the two ways to warm a vat the bath speaks of the hob, and the kettle's water of what it costs."""
+    state = day(COTTON, VatMade(), ReadingTaken(Reading(Amount(36, "degC"), colour=Colour.YELLOW_GREEN)))
+    kettle, bath = Outlook(state, compute(state.plan)).ways("too-cold")[:2]
+    assert "kettle" in kettle.how
+    assert "hob" in kettle.beside
+    assert "kettle" not in bath.how
+    assert "hob" in bath.how
+
+
+def test_a_vat_that_is_blue_is_not_to_be_used_up() -> None:
+    """Pale pieces take no dye that is blue: that step is there while the vat lives and not once it is spent."""
+    letting_go = PinSet("finish.keep", Amount(0, "min"))
+    living, spent = day(COTTON, letting_go, VatMade()), day(COTTON, letting_go, VatMade(), VatSpent())
+    found = [{step.id for step in steps(one.plan, sheet_of(one))} for one in (living, spent)]
+    assert ["finish.use_up" in ids for ids in found] == [True, False]
+    assert all("finish.oxidise" in ids for ids in found)
+
+
 def test_acid_of_her_own_counts_as_given() -> None:
     """50 mL written down as what went in are 50 mL, beside what the page asked for; not before the end."""
     own = CorrectionMade(material="vinegar", amount=Amount(50, "mL"))
@@ -61,6 +83,48 @@ def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None
     assert isinstance(found, AcidDose) is more
     if not more:
         assert "no more acid is needed" in str(found)
+
+
+def soda_day(*portions: float, pH: float) -> State:
+    """A soda vat for silk in very hard water that was seen spent, was given vinegar (mL), and now reads so."""
+    hard = PlanChanged("lots.a.fibre", "silk"), PlanChanged("water.tap", "very hard")
+    vinegar = (
+        CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(much, "mL")) for much in portions if much
+    )
+    return day(*hard, VatMade(), VatSpent(), read(9.9), *vinegar, read(pH))
+
+
+def needed() -> float:
+    """The vinegar that this vat takes in all, mL."""
+    found = dose_of(soda_day(pH=9.9), Choices())
+    assert isinstance(found, AcidDose)
+    return found.millilitres
+
+
+def test_after_three_quarters_the_rest_of_a_soda_vat_s_vinegar_is_asked_for() -> None:
+    """Carbonic acid holds the pH at 6 while it goes off; without the last quarter the vat drifts out of its range."""
+    state = soda_day(0.75 * needed(), pH=6.4)
+    rest = dose_of(state, Choices())
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * needed(), rel=0.05)
+    held = holds_back(state, Choices())
+    assert held is not None
+    assert "drifts up to about 9." in held.why
+
+
+@pytest.mark.parametrize(("pH", "told"), [(5.5, "no soda"), (8.7, "no more acid is needed")])
+def test_with_all_of_it_in_a_soda_vat_is_left_alone(pH: float, told: str) -> None:
+    """At first it is below the range, and soda would undo the acid; the next day carbonic acid has gone off."""
+    state = soda_day(needed(), pH=pH)
+    assert told in str(dose_of(state, Choices()))
+    assert (holds_back(state, Choices()) is None) is (pH > 6)
+
+
+def test_a_pH_that_rose_overnight_is_no_new_alkali() -> None:
+    """Three quarters given and a night later it reads 9.2: what is asked for is still the last quarter."""
+    rest = dose_of(soda_day(0.75 * needed(), pH=9.2), Choices())
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * needed(), rel=0.05)
 
 
 def test_wool_that_is_done_no_longer_sets_the_window() -> None:

@@ -20,7 +20,7 @@ from vatside.chemistry.bath import Bath
 from vatside.chemistry.gases import open_to_air, sulfur_dioxide_ppm
 from vatside.chemistry.life import least_alkali, spend
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.reducers import hydrogen_of_zinc, hydroxide_of
+from vatside.chemistry.reducers import hydrogen_of, hydroxide_of
 from vatside.chemistry.tap import PURE, fill, of_calcium_carbonate
 from vatside.chemistry.vat import add
 from vatside.units import Amount, Kind, parse_amount, to_base
@@ -114,7 +114,7 @@ WORKED: dict[str, Callable[[], float]] = {
     "B03": lambda: 39.9971 * hydroxide_of("sodium dithionite", 8.8, closed=True),
     "B04": lambda: least_alkali("sodium hydroxide", 3.24, STOCK, 1),
     "B05": lambda: least_alkali("calcium hydroxide", 3.24, STOCK, 1),
-    "B06": lambda: hydrogen_of_zinc(2.4),
+    "B06": lambda: hydrogen_of("zinc", 2.4),
     "B16": lambda: of_calcium_carbonate(base("14 °dH", Kind.HARDNESS)).hardness,
     "B17": lambda: base("20 Clark", Kind.HARDNESS),
     "B18": lambda: base("12 gpg", Kind.HARDNESS),

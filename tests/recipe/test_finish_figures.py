@@ -17,6 +17,8 @@ from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.recipe.stages.finish import true_gain
 from vatside.recipe.stages.sour import a_litre_takes
+from vatside.vat.account import made
+from vatside.vat.spent import Acid, dose_by_account
 
 
 def sheet_of(**changes: str) -> Sheet:
@@ -200,10 +202,27 @@ def test_what_a_vat_for_wool_is_fed_with(method: str, soda: float, baking: float
     assert "finish.feed.alkali" not in [figure.id for figure in sheet.figures]
 
 
+def reducer_moles(sheet: Sheet) -> float:
+    """All thiourea dioxide of stock and tub, 99 % of 108.115 g/mol: each mole takes two of hydroxide once spent."""
+    return (sheet["stock.reducer"].value + sheet["vat.reducer"].value) * 0.99 / 108.115
+
+
 def test_vinegar_for_the_vat_by_hand() -> None:
-    """10 g of lye are 0.25 mol, and a litre of 5 % vinegar has 0.833 mol: 0.300 L."""
-    sheet = sheet_of(lots__a__fibre="cotton")
-    assert sheet["finish.vinegar"].value / sheet["vat.alkali_left"].value == pytest.approx(0.0300, rel=0.002)
+    """Lye of 40 g/mol, less two for each spent reducer, over the 0.8326 mol in a litre of 5 % vinegar."""
+    sheet = sheet_of(lots__a__fibre="cotton", water__tap="rain or distilled")
+    lye = (sheet["stock.alkali"].value + sheet["vat.alkali"].value) * 0.99 / 39.997
+    moles = lye - 2 * reducer_moles(sheet)
+    assert sheet["finish.vinegar"].value == pytest.approx(moles / 0.8326, rel=0.005)
+
+
+@pytest.mark.parametrize("fibre", ["cotton", "wool", "silk"])
+@pytest.mark.parametrize("tap", ["rain or distilled", "very hard"])
+def test_the_plan_and_the_end_of_the_vat_ask_for_one_amount(fibre: str, tap: str) -> None:
+    """The vat just as planned takes at its end the vinegar that the plan names."""
+    plan = plan_with(lots__a__fibre=fibre, water__tap=tap)
+    sheet = compute(plan)
+    dose = dose_by_account(made(plan, sheet), plan, Acid.VINEGAR)
+    assert 1000 * sheet["finish.vinegar"].value == pytest.approx(dose.millilitres, rel=1e-3)
 
 
 @pytest.mark.parametrize("method", methods())
@@ -216,9 +235,9 @@ def test_every_method_has_a_finish(method: str) -> None:
 
 
 def test_vinegar_for_a_soda_vat_by_hand() -> None:
-    """Its carbonate counts beside its free alkali, but for 5 mmol a litre: over 0.8326 mol in a litre of vinegar."""
+    """Two for each soda ash, one for each baking soda and lye, less two for each spent reducer and 5 mmol a litre."""
     sheet = sheet_of(water__tap="rain or distilled")
     soda, baking = (sheet[f"vat.{name}-{end}"].value for name, end in (("soda", "ash"), ("baking", "soda")))
-    carbonate = soda * 0.99 / 105.99 + baking * 0.99 / 84.01
-    moles = sheet["vat.alkali_left"].value / 40.0 + carbonate - 0.005 * sheet["vat.liquor"].value
+    alkali = 2 * soda * 0.99 / 105.99 + baking * 0.99 / 84.01 + sheet["stock.alkali"].value * 0.99 / 39.997
+    moles = alkali - 2 * reducer_moles(sheet) - 0.005 * sheet["vat.liquor"].value
     assert sheet["finish.vinegar"].value == pytest.approx(moles / 0.8326, rel=0.01)

@@ -15,6 +15,7 @@ from vatside.dayline.day_steps import steps
 from vatside.forms.fields import fields, set_value
 from vatside.plan.plan import Kept, Plan
 from vatside.plan.sheet import Sheet, Stage
+from vatside.recipe.baths import kept_bath, vat_bath
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 
@@ -79,6 +80,41 @@ def test_reducer_left_over_is_not_added_again() -> None:
     assert sheet(kept)["vat.reducer"].value == pytest.approx(NEW.value("vat.reducer") - 1 / 0.99, rel=1e-3)
     assert sheet(kept_vat(litres=15, reducer_g=50))["vat.reducer"].value == 0
     assert "vat.reducer_in" not in said(kept_vat(litres=15, reducer_g=50))
+
+
+def blue_vat(grams: float) -> Kept:
+    """A kept vat of 1 g of indigotin, so much of it blue, its reducer gone."""
+    return evolve(kept_vat(litres=15), oxidised=Amount(grams, "g"))
+
+
+def test_blue_dye_of_a_kept_vat_is_reduced_again() -> None:
+    """A mole of thiourea dioxide a mole: 0.5 g of blue dye takes 0.5 × 108.115 ÷ 262.268 ÷ 0.99 g more to sharpen."""
+    more = sheet(blue_vat(0.5))["vat.reducer"].value - sheet(kept_vat(litres=15))["vat.reducer"].value
+    assert more == pytest.approx(0.5 * 108.115 / 262.268 / 0.99, rel=1e-3)
+    least = sheet(blue_vat(0.5))["vat.reducer"].minimum
+    without = sheet(kept_vat(litres=15))["vat.reducer"].minimum
+    assert least is not None
+    assert without is not None
+    assert least - without == pytest.approx(more, rel=1e-3)
+
+
+def test_blue_dye_takes_its_lye_as_it_is_reduced() -> None:
+    """It counts like new dye: three of hydroxide a mole, one for the dye and two for its reducer."""
+    cotton = hand_with(lots__a__fibre="cotton", vat__alkali="6 g")
+    apart = (
+        compute(on(kept_vat(litres=15), cotton))["vat.alkali_left"].value
+        - compute(on(blue_vat(0.5), cotton))["vat.alkali_left"].value
+    )
+    assert apart == pytest.approx(3 * 0.5 / 262.268 * 39.997, rel=0.01)
+
+
+def test_a_kept_vat_stands_as_blue_as_it_is_said_to_be() -> None:
+    """Before anything goes in its bath has so much indigotin, and the rest reduced; once sharpened none is blue."""
+    plan = on(blue_vat(0.4))
+    bath = kept_bath(plan)
+    assert bath.indigotin * 262.268 == pytest.approx(0.4, rel=1e-3)
+    assert bath.leuco * 262.268 == pytest.approx(0.6, rel=1e-3)
+    assert vat_bath(plan, compute(plan).value).indigotin == 0
 
 
 def test_both_dyes_are_in_the_vat() -> None:

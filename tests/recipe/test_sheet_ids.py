@@ -11,8 +11,7 @@ from attrs import evolve
 from tests.plan.plans import kept_vat, wool_plan
 
 import vatside
-from vatside.catalogue.dyeing import dip_steps, finish_steps
-from vatside.catalogue.load import methods
+from vatside.catalogue.load import methods, steps_of
 from vatside.plan.paths import add_lot, set_value
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.starter import new_lot
@@ -61,7 +60,6 @@ def test_what_a_plan_may_do_without_another_one_has() -> None:
 
 def test_steps_go_by_figures_that_there_are() -> None:
     """What a step needs, leaves out, puts in, works at and waits for is a figure of some plan."""
-    named = {name for item in (*dip_steps(), *finish_steps()) for name in (item.needs, item.unless, item.works)}
-    for method in methods().values():
-        named |= {name for item in method.steps for name in (item.puts_in, item.nudge_every, item.wait)}
+    templates = (*steps_of("dip"), *steps_of("finish"), *(item for one in methods().values() for item in one.steps))
+    named = {name for item in templates for name in (item.needs, item.unless, item.works, item.nudge_every, item.wait)}
     assert {name for name in named if "." in name} <= every_id()

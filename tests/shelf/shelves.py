@@ -21,7 +21,7 @@ from vatside.shelf.events import (
     ShelfEvent,
 )
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.storage.codec import HEAD
+from vatside.shelf.shelf_text import SHELF_LOG
 from vatside.units import Amount
 
 MAY = datetime(2026, 5, 1, 8, 0, tzinfo=UTC)
@@ -66,7 +66,7 @@ EVENTS: st.SearchStrategy[ShelfEvent] = st.one_of(
     st.builds(
         Unknown,
         st.sampled_from(["item_lent", "unknown"]),
-        st.dictionaries(TEXT.filter(lambda name: name not in (*HEAD, "id")), JSON, max_size=3),
+        st.dictionaries(TEXT.filter(lambda name: name not in SHELF_LOG.head), JSON, max_size=3),
     ),
 )
 

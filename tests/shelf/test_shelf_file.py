@@ -20,9 +20,10 @@ from tests.storage.test_disk_faults import CALLS, ERRORS, SHORT, failing
 
 from vatside.shelf.events import ItemBought, ItemChanged, ItemWeighed, Noted, ShelfEvent
 from vatside.shelf.shelf_file import PAUSE, TRIES, ShelfFile, shelf_path
-from vatside.shelf.shelf_text import decode, encode
+from vatside.shelf.shelf_text import SHELF_LOG, decode, encode
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
+from vatside.storage.journal import entry_record
 from vatside.units import Amount
 
 PATH = Path("/home/shelf.json")
@@ -234,6 +235,55 @@ def test_lost_power_loses_nothing_acknowledged() -> None:
         assert file.note([ItemBought(item(name))], MAY)
         acknowledged.add(name)
     assert next(tried) > 100
+
+
+def left_behind(path: Path, *entries: Noted, torn: bytes = b"") -> Path:
+    """A shelf with one bag, and a journal that a writer left who was cut off before it was brought into the file."""
+    window(path).note([ItemBought(item("i1"))], MAY)
+    journal = path.with_name(f"{path.name}.journal")
+    journal.write_bytes(b"".join(entry_record("shelf", entry, SHELF_LOG) for entry in entries) + torn)
+    return journal
+
+
+def test_what_a_writer_left_in_the_journal_is_read_and_brought_into_the_file(path: Path) -> None:
+    """It counts at once; with the next note it stands in the file, once, and the journal is gone."""
+    journal = left_behind(path, Noted(2, "e2", MAY, ItemBought(item("i2"))))
+    file = window(path)
+    assert {owned.item.id for owned in file.shelf.owned} == {"i1", "i2"}
+    assert file.note([ItemBought(item("i3"))], MAY)
+    assert [entry.seq for entry in on_disk(path)] == [1, 2, 3]
+    assert not journal.exists()
+
+
+def test_a_journal_that_was_brought_in_and_not_emptied_counts_once(path: Path) -> None:
+    """The writer was cut off between the two."""
+    left_behind(path)
+    (entry,) = on_disk(path)
+    left_behind(path.with_name("other.json"), entry).rename(path.with_name(f"{path.name}.journal"))
+    file = window(path)
+    assert file.note([used("i1", 6)], MAY)
+    assert (len(on_disk(path)), file.shelf["i1"].left) == (2, 94)
+
+
+def test_a_record_that_broke_off_is_kept_aside(path: Path) -> None:
+    """Half a record is no entry; it is put aside, and the shelf goes on."""
+    whole = Noted(2, "e2", MAY, ItemBought(item("i2")))
+    left_behind(path, whole, torn=b'{"seq":3,"crc":')
+    file = window(path)
+    assert file.note([ItemBought(item("i3"))], MAY)
+    assert {owned.item.id for owned in window(path).shelf.owned} == {"i1", "i2", "i3"}
+    assert path.with_name(f"{path.name}.torn-1").read_bytes() == b'{"seq":3,"crc":'
+
+
+def test_a_damaged_journal_is_told_and_left_alone(path: Path) -> None:
+    """Good records behind a broken one: what can be read is shown, and nothing is written."""
+    journal = left_behind(path, Noted(2, "e2", MAY, ItemBought(item("i2"))))
+    journal.write_bytes(b"rubbish\n" + journal.read_bytes())
+    before = path.read_bytes(), journal.read_bytes()
+    file = window(path)
+    assert file.readonly == "record 1 of its journal is damaged, and 1 good ones stand behind it"
+    assert not file.note([ItemBought(item("i3"))], MAY)
+    assert (path.read_bytes(), journal.read_bytes()) == before
 
 
 def test_a_damaged_file_is_shown_from_its_backup_and_never_written_over(path: Path) -> None:

@@ -13,7 +13,7 @@ from tests.shelf.shelves import item, logs, noted, used
 
 from vatside.log.events.day import Unknown
 from vatside.shelf.events import ItemBought, Noted, merged
-from vatside.shelf.shelf_text import KINDS, decode, encode
+from vatside.shelf.shelf_text import SHELF_LOG, decode, encode
 from vatside.storage.flaws import SessionError
 
 FROZEN = (
@@ -49,7 +49,7 @@ def test_an_unknown_kind_is_kept_as_it_is() -> None:
 
 def test_kinds_are_names_of_their_own() -> None:
     """Seven kinds, none called like another."""
-    assert set(KINDS) == {
+    assert set(SHELF_LOG.kinds) == {
         "item_bought", "item_changed", "item_weighed", "item_finished", "powder_used", "price_set",
         "note_dropped",
     }  # fmt: skip

@@ -288,9 +288,9 @@ def test_details_are_read_as_a_person_writes_them(name: str, text: str, value: o
         ("bought", "May", "is no day"),
         ("bought", "2026-02-30", "is no day"),
         ("material", "gold", "one of"),
-        ("lot", "x" * 81, "80 letters"),
-        ("lot", "a\x1b[2Jb", "printable"),
-        ("currency", "doubloons", "at most 8"),
+        ("lot", "x" * 81, "at most 80"),
+        ("lot", "a\x1b[2Jb", "characters that cannot be shown"),
+        ("currency", "doubloons", "8 letters at most"),
         ("strike", "5000", "between 10 % and 1000 %"),
     ],
 )

@@ -26,7 +26,7 @@ from vatside.plan.starter import starter_plan
 from vatside.storage import codec, strict_json
 from vatside.storage.flaws import MOST_TOLD, Flaw, SessionError
 from vatside.storage.migrations import VERSION, migrate, too_new
-from vatside.storage.session_text import decode, decode_entry, encode, encode_entry, encode_new, say_goes_on
+from vatside.storage.session_text import decode, encode, encode_new, say_goes_on
 from vatside.storage.utc import read_utc, show_utc
 from vatside.units import Amount
 
@@ -70,7 +70,7 @@ def test_an_event_is_one_flat_line() -> None:
         '{"seq":1,"at":"2026-05-02T08:01:13+00:00","elapsed":12.5,"boot":"1a2b3c4d",'
         '"kind":"note_written","text":"½ lb"}'
     )
-    assert encode_entry(entry) == expected
+    assert codec.DAY_LOG.line(entry) == expected
     assert expected in encode(Session("s", entry.at.utc, wool_plan(), (entry,))).decode()
 
 
@@ -111,8 +111,8 @@ def _types(value: object) -> object:
 def test_an_unknown_kind_comes_out_unchanged(event: Unknown) -> None:
     """What a newer version wrote goes through a round trip without losing a key."""
     entry = logged(event)[0]
-    line = encode_entry(entry)
-    assert decode_entry(line.encode()) == entry
+    line = codec.DAY_LOG.line(entry)
+    assert codec.DAY_LOG.read_line(line.encode()) == entry
     assert json.loads(line)["kind"] == event.name
     assert event.body.items() <= json.loads(line).items()
 
@@ -122,8 +122,8 @@ def test_kinds_are_written_by_hand() -> None:
     kinds = [cls.kind for cls in get_args(Event)]
     assert len(set(kinds)) == len(kinds)
     assert all(kind.replace("_", "").isalpha() and kind.islower() for kind in kinds)
-    for cls in codec.KINDS.values():
-        assert not {field.name for field in attrs.fields(cls)} & set(codec.HEAD)
+    for cls in codec.DAY_LOG.kinds.values():
+        assert not {field.name for field in attrs.fields(cls)} & set(codec.DAY_LOG.head)
 
 
 @pytest.mark.parametrize(
@@ -266,7 +266,7 @@ def test_whole_numbers_stand_for_numbers() -> None:
 def test_numbers_that_json_does_not_have_are_not_written() -> None:
     """A NaN never reaches the file."""
     with pytest.raises(Flaw):
-        encode_entry(logged(WaitStarted("w", None, "x", float("nan")))[0])
+        codec.DAY_LOG.line(logged(WaitStarted("w", None, "x", float("nan")))[0])
     with pytest.raises(Flaw):
         strict_json.dump([float("inf")])
 
@@ -282,14 +282,16 @@ def test_a_texts_quirks_survive() -> None:
     """Quotes, newlines, emoji, right-to-left text and nulls in a note come back as they were."""
     for text in ('"\\\n\t\r', "🧵‍♀️", "نيل", "\x00\x1b[31m", "\u2028"):
         entry = logged(NoteWritten(text))[0]
-        assert decode_entry(encode_entry(entry).encode()) == entry
-        assert "\n" not in encode_entry(entry)
+        assert codec.DAY_LOG.read_line(codec.DAY_LOG.line(entry).encode()) == entry
+        assert "\n" not in codec.DAY_LOG.line(entry)
 
 
 def test_a_choice_as_a_value_comes_back_as_text() -> None:
     """A choice set by an event is written as its id."""
     event = PlanChanged("lots.a.form", Form.CLOTH)
-    assert decode_entry(encode_entry(logged(event)[0]).encode()).event == PlanChanged("lots.a.form", "cloth")
+    assert codec.DAY_LOG.read_line(codec.DAY_LOG.line(logged(event)[0]).encode()).event == PlanChanged(
+        "lots.a.form", "cloth"
+    )
 
 
 def test_migrations_run_step_by_step() -> None:

@@ -16,6 +16,12 @@ from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks
 
 
+@pytest.fixture(autouse=True)
+def _true_colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Show all colours, whatever the terminal that the tests run in can do."""
+    monkeypatch.setattr("textual.constants.COLOR_SYSTEM", "truecolor")
+
+
 @pytest.fixture(name="unseen", autouse=True)
 def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
     """Leave out frames that no terminal shows, a third of all the time: `Hands.screen` paints whole what is looked at.
@@ -47,7 +53,7 @@ def _bench(tmp_path: Path) -> Bench:
         app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), replay=replay)
         async with app.run_test(size=size) as pilot:
             hands = Hands(app, pilot, clock)
-            wanted = "ReplayScreen" if replay else "DayScreen" if file else "OpeningScreen"
+            wanted = "DayScreen" if file else "OpeningScreen"
             await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
             await pilot.pause()
             yield hands

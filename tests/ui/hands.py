@@ -100,7 +100,7 @@ class Hands:
             return
         beat = self.app.ticker.beat()
         if beat.words or beat.ring or beat.ask:
-            self.app.take(beat, self.desk)
+            self.app.heartbeat.take(beat, self.desk)
 
     async def long_later(self, minutes: float) -> None:
         """Let the machine sleep for some minutes, then look at the clock."""
@@ -138,7 +138,7 @@ class Hands:
 
     async def new_day(self) -> None:
         """Begin a day from the first screen."""
-        await self.press("n")
+        await self.press("a")
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
         await self.until(lambda: isinstance(self.app.focused, Entry))
 

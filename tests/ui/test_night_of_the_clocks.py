@@ -13,6 +13,7 @@ from tests.ui.hands import Bench
 from vatside.bench.open_day import new_day
 from vatside.clocks.clock import VirtualClock
 from vatside.days.compare import compare
+from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
 from vatside.log.session import Session
@@ -91,4 +92,5 @@ def test_the_replay_says_where_the_clocks_changed() -> None:
 
 def test_a_comparison_counts_the_night_in_full() -> None:
     """From 01:30 to 03:30 that night are three hours."""
-    assert next(row.left for row in compare(night(), night(), BERLIN) if row.label == "In all") == "3 h"
+    record = day_record(night(), BERLIN)
+    assert next(row.left for row in compare(record, record) if row.label == "In all") == "3 h"

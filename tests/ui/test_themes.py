@@ -11,24 +11,13 @@ from textual.color import Color
 
 from vatside.storage.shipped import themes_folder
 from vatside.ui.theme.choice import Looks
+from vatside.ui.theme.contrast import contrast
 from vatside.ui.theme.files import COLOURS, Look, ThemeProblem, read_look, read_looks
 
 GOOD = 'name = "Mine"\ndark = true\n[colours]\n' + "\n".join(
     f'{name} = "#80{n}0{n}0"' for n, name in enumerate(COLOURS)
 )
 SHIPPED = read_looks([themes_folder()])[0]
-
-
-def contrast(one: str, other: str) -> float:
-    """Contrast ratio of WCAG 2.1, 1 to 21."""
-    light, dark = sorted((_luminance(Color.parse(one)), _luminance(Color.parse(other))), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-def _luminance(colour: Color) -> float:
-    parts = [part / 255 for part in (colour.r, colour.g, colour.b)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
 
 
 def test_at_least_four_looks_come_along() -> None:

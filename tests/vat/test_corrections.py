@@ -355,6 +355,7 @@ def test_heating_says_what_it_costs() -> None:
     assert "before any reducer" in found.text
     assert "kettle water" in found.how
     assert "% of its strength" in found.how
+    assert "hob" in found.beside
     assert found.litres == pytest.approx(20.2 * 6 / 48, rel=0.05)
 
 

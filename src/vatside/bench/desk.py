@@ -156,6 +156,10 @@ class Desk:
         if self.typed is not None and self.entry not in self.wrong and now.elapsed - self.typed_at >= PAUSE:
             self.settle()
 
+    def advance(self) -> bool:
+        """Bring everything to where the clock is; True if that brought something new. A day at work is always there."""
+        return False
+
     @property
     def seconds(self) -> float:
         """The time by which marks of change are forgotten."""

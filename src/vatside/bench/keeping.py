@@ -14,11 +14,11 @@ from vatside.log.moment import Moment
 from vatside.log.session import Session
 from vatside.log.waits import is_over
 from vatside.plan.plan import Plan
+from vatside.storage.codec import DAY_LOG
 from vatside.storage.draft import DraftFile, drafted, forget
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.session_file import Opened, SessionFile
-from vatside.storage.session_text import as_read_back
 
 WORTH_SAYING = 5.0
 """Seconds for which a day must have been closed to be told of it. Ours, no source."""
@@ -146,7 +146,7 @@ class Keeping:
         """
         before = self.state.plan.title
         if self.file is None:
-            self.state = apply(self.state, as_read_back(Entry(self.state.seq + 1, now, event)))
+            self.state = apply(self.state, DAY_LOG.as_read_back(Entry(self.state.seq + 1, now, event)))
             self._put_on_disk(now)
         else:
             self.state = apply(self.state, self.file.append(event, now))

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 import attrs
 
 from vatside.catalogue import dyeing
-from vatside.catalogue.load import cautions, fibres, jar_steps, materials, methods, scour_steps, scours, sources
-from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, Window
+from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of
+from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, StepTemplate, Window
 from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import SUBSTANCES
@@ -19,6 +19,10 @@ ROLES = ("indigo", "alkali", "buffer", "reducer", "soap", "acid")
 """What a material is for."""
 STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
+STEP_FILES = ("scour", "jar", "vat", "dip", "finish")
+"""Files of steps, by what they are for."""
+OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo")
+"""Stand for the cautions of what goes in."""
 
 
 def problems() -> tuple[str, ...]:
@@ -83,25 +87,24 @@ def _methods() -> Iterator[str]:
             material = materials().get(getattr(method, role))
             if material is None or material.role != role:
                 yield f"method {key}: {getattr(method, role)} is no {role}"
-        reducer = materials().get(method.reducer)
-        gives = REDUCERS.get(reducer.species) if reducer else None
-        if gives and method.electrons * gives.per_indigotin != 2:
-            yield f"method {key}: indigo takes two electrons, {method.reducer} gives another number"
         yield from (f"method {key}: no group {group}" for group in method.vat.suits if group not in GROUPS)
 
 
 def _steps() -> Iterator[str]:
-    for step in scour_steps():
-        yield from _unknown_cautions(f"scour step {step.id}", (name for name in step.cautions if name != "agents"))
-        if step.when not in MOMENTS:
-            yield f"scour step {step.id}: no moment {step.when}"
+    for name in STEP_FILES:
+        yield from (line for step in steps_of(name) for line in _step_problems(f"{name} step {step.id}", step))
     for key, method in methods().items():
-        for step in method.steps:
-            yield from _unknown_cautions(f"method {key}, {step.id}", step.cautions)
-            if step.source not in ("", *sources()):
-                yield f"method {key}, {step.id}: no source {step.source}"
-    for item in (*jar_steps().values(), *dyeing.dip_steps(), *dyeing.finish_steps()):
-        yield from _unknown_cautions(item.id, (name for name in item.cautions if name != "alkali"))
+        yield from (line for step in method.steps for line in _step_problems(f"method {key}, {step.id}", step))
+
+
+def _step_problems(place: str, step: StepTemplate) -> Iterator[str]:
+    yield from _unknown_cautions(place, (name for name in step.cautions if name not in OWN_CAUTIONS))
+    if step.when not in MOMENTS:
+        yield f"{place}: no moment {step.when}"
+    if step.source not in ("", *sources()):
+        yield f"{place}: no source {step.source}"
+    yield from (f"{place}: no alkali {name}" for name in step.alkalis if name not in ALKALIS)
+    yield from (f"{place}: no group {name}" for name in step.groups if name not in GROUPS)
 
 
 def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:

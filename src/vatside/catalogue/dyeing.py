@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 from attrs import frozen
 
 from vatside.catalogue import load
-from vatside.catalogue.values import Fact, StepText
+from vatside.catalogue.values import Fact
 from vatside.chemistry.shade import Shade
 
 T = TypeVar("T")
@@ -177,26 +177,6 @@ class Ending:
     """Indigotin below which a vat is not kept, g/L."""
 
 
-@frozen
-class DyeStep(StepText):
-    """A step of Dip or Finish, and for which vats and fibres it is; `{bath.NAME}` as in a scour."""
-
-    alkalis: tuple[str, ...] = ()
-    """Substances of the vat's alkali; empty: any."""
-    groups: tuple[str, ...] = ()
-    """Groups of fibres; empty: any."""
-    needs: str = ""
-    """A figure that must not be nothing."""
-    unless: str = ""
-    """A figure that must be nothing."""
-    heading: str = ""
-    """What the step belongs to, where it belongs to no fibre."""
-    each: bool = False
-    """Once for each fibre of the plan."""
-    works: str = ""
-    """A figure that gives further minutes of hands-on work."""
-
-
 @cache
 def _file(name: str) -> dict[str, Any]:
     return load.table(name)
@@ -244,7 +224,7 @@ def uptakes() -> dict[str, Uptake]:
 @cache
 def reducer_shares() -> dict[str, Fact]:
     """What a reducer leaves of the uptake, by substance, as a share."""
-    return _rows("depths.toml", "reducers", Fact)
+    return {item.species: item.uptake for item in load.materials().values() if item.uptake}
 
 
 @cache
@@ -277,29 +257,10 @@ def ending() -> Ending:
     return load.converter().structure(_file("finish_steps.toml")["ending"], Ending)
 
 
-@cache
-def feeds() -> dict[str, Fact]:
-    """Reducer a week for a vat that is kept, g a litre, by substance."""
-    return _rows("finish_steps.toml", "feed", Fact)
-
-
-@cache
-def dip_steps() -> tuple[DyeStep, ...]:
-    """The steps before and after the dips."""
-    return load.converter().structure(_file("dip_steps.toml")["steps"], tuple[DyeStep, ...])
-
-
-@cache
-def finish_steps() -> tuple[DyeStep, ...]:
-    """The steps from the last airing to the vat's end."""
-    return load.converter().structure(_file("finish_steps.toml")["steps"], tuple[DyeStep, ...])
-
-
 def facts() -> dict[str, object]:
     """Every value of these files that holds facts, by name, for the audit."""
     tables: dict[str, dict[str, Any]] = {
-        "uptake": uptakes(), "reducer": reducer_shares(), "shade": shade_facts(), "finish": finishes(),
-        "feed": feeds(),
+        "uptake": uptakes(), "shade": shade_facts(), "finish": finishes(),
     }  # fmt: skip
     named = {f"{name} {key}": item for name, table in tables.items() for key, item in table.items()}
     named |= {f"dipping up to {row.up_to:g} %": row for row in dippings()}

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from typing import TypeVar
 
 from attrs import frozen
 from cattrs import Converter
@@ -12,9 +11,7 @@ from cattrs import Converter
 from vatside.catalogue import load
 from vatside.catalogue.load import sources
 from vatside.catalogue.looks import LOOKS, NUMBERS
-from vatside.catalogue.values import Fact
-
-T = TypeVar("T")
+from vatside.catalogue.values import Addition, Fact
 
 AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
 """What a finding is about, in the order in which things are put right: one at a time, from the left."""
@@ -94,38 +91,24 @@ class Row:
     """Logarithm of the odds before anything was looked at."""
 
 
-@frozen
-class Addition:
-    """How a substance goes into a vat."""
-
-    text: str
-    """How to dissolve or sprinkle it; `{water}` stands for the water to dissolve it in."""
-    water_per_gram: float
-    """Litres to dissolve a gram in; 0: it goes in dry, or as it is."""
-    least_water: float
-    """Litres."""
-    source: str
-
-
 @cache
 def _converter() -> Converter:
     return Converter(forbid_extra_keys=True)
 
 
-def _load(name: str, cls: type[T]) -> dict[str, T]:
-    return {key: _converter().structure(row, cls) for key, row in load.table(name).items()}
-
-
 @cache
 def rows() -> dict[str, Row]:
-    """Every state by id, in the order of the data."""
-    return _load("findings.toml", Row)
+    """Every state by id, in the order of the data; a method's own file may add states, and remedies to those of all."""
+    found = load.with_vats("findings")
+    for key, more in load.with_vats("remedies").items():
+        found = found | {key: {**found[key], "remedies": [*found[key]["remedies"], *more]}}
+    return {key: _converter().structure(row, Row) for key, row in found.items()}
 
 
 @cache
 def additions() -> dict[str, Addition]:
     """How each substance goes into the vat, by substance."""
-    return _load("additions.toml", Addition)
+    return {item.species: item.goes_in for item in load.materials().values() if item.goes_in}
 
 
 def problems() -> tuple[str, ...]:

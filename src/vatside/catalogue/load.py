@@ -17,7 +17,7 @@ from vatside.catalogue.values import (
     Method,
     Scour,
     Source,
-    StepText,
+    StepTemplate,
     VatRules,
 )
 
@@ -40,57 +40,87 @@ def table(name: str) -> dict[str, Any]:
     return tomllib.loads((DATA / name).read_text("utf-8"))
 
 
+def with_vats(name: str) -> dict[str, Any]:
+    """Give one file as it stands, and what the files of methods bring of the same."""
+    rows = table(f"{name}.toml") if (DATA / f"{name}.toml").is_file() else {}
+    for file in method_files().values():
+        rows |= file.get(name, {})
+    return rows
+
+
 def _load(name: str, cls: type[T]) -> dict[str, T]:
-    return {key: converter().structure(row, cls) for key, row in table(name).items()}
+    return {key: converter().structure(row, cls) for key, row in with_vats(name).items()}
+
+
+@cache
+def method_files() -> dict[str, dict[str, Any]]:
+    """The files of all kinds of vat, by id, which is the name of the file; the dyer's own come last."""
+    names = sorted(item.name for item in (DATA / "methods").iterdir() if item.name.endswith(".toml"))
+    return {name.removesuffix(".toml"): table(f"methods/{name}") for name in names}
 
 
 @cache
 def sources() -> dict[str, Source]:
     """Citations by source key."""
-    return _load("sources.toml", Source)
+    return _load("sources", Source)
 
 
 @cache
 def fibres() -> dict[str, Fibre]:
     """Fibres by id."""
-    return _load("fibres.toml", Fibre)
+    return _load("fibres", Fibre)
 
 
 @cache
 def scours() -> dict[str, Scour]:
     """Scouring recipes by id."""
-    return _load("scours.toml", Scour)
+    return _load("scours", Scour)
 
 
 @cache
 def materials() -> dict[str, Material]:
     """Powders and liquids by id."""
-    return _load("materials.toml", Material)
+    return _load("materials", Material)
 
 
 @cache
 def cautions() -> dict[str, CautionText]:
     """Cautions by id."""
-    return _load("cautions.toml", CautionText)
+    return _load("cautions", CautionText)
 
 
 @cache
-def scour_steps() -> tuple[StepText, ...]:
-    """The steps of one scour bath."""
-    return converter().structure(table("scour_steps.toml")["steps"], tuple[StepText, ...])
-
-
-@cache
-def jar_steps() -> dict[str, StepText]:
-    """The steps that bring the stock of another vat in, by id."""
-    rows = converter().structure(table("jar_steps.toml")["steps"], tuple[StepText, ...])
-    return {row.id: row for row in rows}
+def steps_of(name: str) -> tuple[StepTemplate, ...]:
+    """The steps of one file: `scour`, `jar`, `vat`, `dip` or `finish`."""
+    return converter().structure(table(f"{name}_steps.toml")["steps"], tuple[StepTemplate, ...])
 
 
 @cache
 def methods() -> dict[str, Method]:
-    """Kinds of vat by id, which is the name of the data file."""
-    folder = DATA / "methods"
-    names = sorted(item.name for item in folder.iterdir() if item.name.endswith(".toml"))
-    tables = {name.removesuffix(".toml"): table(f"methods/{name}") for name in names}
-    return {key: converter().structure(table, Method) for key, table in tables.items()}
+    """Kinds of vat by id."""
+    return {key: method(rows) for key, rows in method_files().items()}
+
+
+BESIDE = ("materials", "cautions", "sources", "findings", "remedies")
+"""What a method's file may bring besides the method."""
+
+
+def method(rows: dict[str, Any]) -> Method:
+    """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
+    own = {row["id"]: row for row in rows.get("steps", ())}
+    shared = [row for row in table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
+    steps = [row | own.pop(row["id"], {}) for row in shared if row["id"] not in rows.get("without", ())]
+    plain = {key: value for key, value in rows.items() if key not in BESIDE}
+    made: Method = converter().structure(plain | {"steps": [*steps, *own.values()]}, Method)
+    return made
+
+
+def usual_method() -> str:
+    """Give the id of the kind of vat that a new plan begins with."""
+    return next(key for key, method in methods().items() if method.usual)
+
+
+def _is_for(row: dict[str, Any], alkali: str) -> bool:
+    """Tell whether a step is for vats of an alkali (a material)."""
+    wanted = row.get("alkalis", ())
+    return not wanted or alkali not in materials() or materials()[alkali].species in wanted

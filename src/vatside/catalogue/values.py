@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from attrs import frozen
+from attrs import field, frozen
 
 MOMENTS = ("", "before", "first", "later", "load", "after", "only")
 """When in a scour a step comes."""
@@ -114,6 +114,19 @@ class Scour:
 
 
 @frozen
+class Addition:
+    """How a powder or liquid goes into a vat."""
+
+    text: str
+    """How to dissolve or sprinkle it; `{water}` stands for the water to dissolve it in."""
+    water_per_gram: float
+    """Litres to dissolve a gram in; 0: it goes in dry, or as it is."""
+    least_water: float
+    """Litres."""
+    source: str
+
+
+@frozen
 class Material:
     """A powder or liquid."""
 
@@ -128,6 +141,12 @@ class Material:
     bulk: Fact
     """Loose powder or liquid, g/mL."""
     cautions: tuple[str, ...]
+    goes_in: Addition | None = None
+    """Into a live vat; None for what never does."""
+    feed: Fact | None = None
+    """Of a reducer, for a week of a vat that is kept, g/L."""
+    uptake: Fact | None = None
+    """Share of the usual uptake that a reducer leaves; None: all of it."""
 
 
 @frozen
@@ -141,32 +160,49 @@ class CautionText:
 
 
 @frozen
-class StepText:
-    """A step as a template; `{figure.id}` stands for a figure of the sheet."""
+class StepTemplate:
+    """A step, for scour, stock, vat, dip or finish; `{figure.id}` stands for a figure of the sheet.
+
+    A figure without a dot, and `{bath.NAME}`, is one of the bath that the step is for.
+    """
 
     id: str
     text: str
     hands: float
+    """Minutes."""
     wait: str = ""
     """Figure that gives the length of the wait, in minutes; empty: no wait."""
     wait_label: str = ""
     nudge_every: str = ""
     """Figure that gives the minutes between nudges."""
     nudge_label: str = ""
-    nudges: bool = False
-    """Stir and turn as the scour says."""
+    turn: str = ""
+    """Figure that gives the minutes after which the fibre is turned over."""
     busy: bool = False
     """The wait takes the hands as long as it lasts."""
-    puts_in: str = ""
-    """Figure of what goes in; the step is left out while it is nought."""
+    works: str = ""
+    """A figure that gives further minutes of hands-on work."""
+    needs: str = ""
+    """A figure without which the step is left out: what goes in, most often."""
+    unless: str = ""
+    """A figure that leaves the step out."""
+    alkalis: tuple[str, ...] = ()
+    """Substances of the vat's alkali for which it is; empty: any."""
+    groups: tuple[str, ...] = ()
+    """Groups of fibres in the plan for which it is; empty: any."""
+    each: bool = False
+    """In the finish: once for each fibre of the plan."""
+    when: str = ""
+    """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
+    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
+    heading: str = ""
+    """What the step belongs to, where it belongs to no fibre."""
     source: str = ""
     """Where the signs are from that it says to look for; empty for a step that names none."""
     kept: str = ""
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
-    when: str = ""
-    """In a scour: `before` or `after` all pot loads, in the `first` bath of a load, in each `later` one, once all
-    baths of a `load` are done, or, for each load that goes through no bath, `only`; empty: in every bath."""
+    """`alkali`, `reducer` and `indigo` stand for those of the vat's own, `agents` for those of what a bath takes."""
 
 
 @frozen
@@ -224,6 +260,15 @@ class VatRules:
     """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
     liquor: Fact
     """L/kg at one entry."""
+    sludge: Fact | None = None
+    """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
+    windows: dict[str, Window] = field(factory=dict)
+    """By group of fibre, where such a vat dyes at another pH than is usual for the fibre."""
+
+    @property
+    def ratio(self) -> float:
+        """Liquor and sludge for a kilogram of fibre at one entry, L/kg."""
+        return self.liquor.value / (1 - (self.sludge.value if self.sludge else 0.0) / 100)
 
 
 @frozen
@@ -231,12 +276,16 @@ class Method:
     """A kind of vat."""
 
     name: str
+    about: str
+    """What it is for, how long it takes, what it harms: beside its name where one is chosen."""
     indigo: str
     alkali: str
     reducer: str
-    electrons: int
-    """Given by one formula unit of the reducer to indigo."""
     keeps_days: int
     stock: StockRules
     vat: VatRules
-    steps: tuple[StepText, ...]
+    steps: tuple[StepTemplate, ...]
+    usual: bool = False
+    """A new plan begins with it."""
+    without: tuple[str, ...] = ()
+    """Steps of all vats that this one does without."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Literal
 
-from vatside.chemistry.alkalis import HYDROXIDE
+from vatside.chemistry.alkalis import BAKING_SODA, HYDROXIDE
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, Dangerous, require_not_negative, require_positive
 from vatside.chemistry.liquor import MOST, lacking, solve
@@ -87,7 +87,7 @@ def bicarbonate_for_pH(bath: Bath, target_pH: float, most_g: float) -> float:
         return 0.0
 
     def with_grams(grams: float) -> float:
-        return solve(add(bath, "sodium bicarbonate", grams)).pH
+        return solve(add(bath, BAKING_SODA, grams)).pH
 
     lowest = with_grams(most_g)
     if lowest > target_pH:

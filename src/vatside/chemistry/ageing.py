@@ -6,53 +6,16 @@ Every rate is an estimate with a band. None of them is good for a dose: a readin
 from __future__ import annotations
 
 from collections.abc import Iterator
-from itertools import pairwise
-from math import cbrt, ceil, exp, inf, log, pi, sqrt
+from math import cbrt, ceil, exp, inf, log, pi
 
 from attrs import frozen
 
 from vatside.chemistry.errors import require_not_negative, require_within
 from vatside.chemistry.heat import temperature_after
 from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import reducer
-from vatside.chemistry.substances import moles, substance
-from vatside.chemistry.water import ZERO_CELSIUS
-
-_R = 8.314463e-3
-"""Gas constant, kJ/(mol K), by definition."""
-_CALORIE = 4.184
-"""kJ for a thermochemical kilocalorie, by definition."""
-
-
-@frozen
-class Estimate:
-    """A value that is not known: its likely middle, and the ends it hardly passes."""
-
-    low: float
-    likely: float
-    high: float
-
-    def times(self, low: float, likely: float, high: float) -> Estimate:
-        """Give the estimate of a product with a factor that is one itself."""
-        return Estimate(self.low * low, self.likely * likely, self.high * high)
-
-
-DITHIONITE_HEAT = 26.5 * _CALORIE
-"""Energy of activation of dithionite falling apart in lye, kJ/mol [ListerGarvie1959]."""
-DITHIONITE_RATE = (88.5, 0.27)
-"""Degrees C, and the share lost in an hour there: 4.5e-3 a minute, whose exponent was not legible; it is the largest
-that goes with a life of over 100 days at room temperature [ListerGarvie1959] [Telfeyan]."""
-DITHIONITE_SPREAD = (0.1, 4.0)
-"""The band's ends: the next smaller exponent, and what 100 days allow [Telfeyan]."""
-RINKER = (1.3e8, 12.0 * _CALORIE, 7.5)
-"""Factor and energy of activation (kJ/mol) of dithionite falling apart in acid, mol/(L s), and the pH up to which it is
-counted; measured at pH 4.8..7 and 60..80 degrees C [Rinker]."""
-
-_TDO_HALF_LIVES = ((9.0, 10.0), (10.0, 5.0), (11.0, 2.5), (12.0, 1.0))
-"""pH, and hours in which half of thiourea dioxide falls apart at 50 degrees C: a guess [TDOrate]."""
-_TDO_COLDER = 2.5
-"""How much slower for each 10 degrees C colder: a guess [TDOrate]."""
-_TDO_SPREAD = 3.0
+from vatside.chemistry.substances import substance
 
 
 def falling_apart(name: str, t_C: float, pH: float, grams_per_litre: float = 1.0) -> Estimate:
@@ -65,34 +28,11 @@ def falling_apart(name: str, t_C: float, pH: float, grams_per_litre: float = 1.0
     """
     require_within("temperature", t_C, 0, 100, "°C")
     require_within("pH", pH, 0, 14, "")
-    reducer(name)
-    if name == "thiourea dioxide":
-        return _thiourea_dioxide(t_C, pH)
-    if name == "sodium dithionite":
-        return _dithionite(t_C, pH, grams_per_litre)
-    return Estimate(0.0, 0.0, 0.0)
-
-
-def _thiourea_dioxide(t_C: float, pH: float) -> Estimate:
-    at_50 = _TDO_HALF_LIVES[0][1] * 2 ** (_TDO_HALF_LIVES[0][0] - pH)
-    for (before, longer), (after, shorter) in pairwise(_TDO_HALF_LIVES):
-        if before <= pH:
-            part = min((pH - before) / (after - before), 1.0)
-            at_50 = longer * (shorter / longer) ** part
-    likely = log(2) / (at_50 * _TDO_COLDER ** ((50 - t_C) / 10))
-    return Estimate(likely / _TDO_SPREAD, likely, likely * _TDO_SPREAD)
-
-
-def _dithionite(t_C: float, pH: float, grams_per_litre: float) -> Estimate:
-    require_not_negative("strength of dithionite", grams_per_litre, "g/L")
-    at_C, there = DITHIONITE_RATE
-    T = t_C + ZERO_CELSIUS
-    first = there * exp(DITHIONITE_HEAT / _R * (1 / (at_C + ZERO_CELSIUS) - 1 / T))
-    low, high = DITHIONITE_SPREAD
-    factor, heat, highest_pH = RINKER
-    sour = 3600 * factor * exp(-heat / (_R * T)) * sqrt(10**-pH * moles("sodium dithionite", grams_per_litre))
-    sour = sour if pH < highest_pH else 0.0
-    return Estimate(low * first, max(first, sour), max(high * first, sour))
+    require_not_negative(f"strength of {name}", grams_per_litre, "g/L")
+    kind = reducer(name)
+    if kind.decay is None:
+        return Estimate(0.0, 0.0, 0.0)
+    return kind.decay.share_per_hour(t_C, pH, grams_per_litre / kind.pure.molar_mass)
 
 
 STILL_WATER_CM_H = (0.17, 0.6, 2.07)
@@ -104,11 +44,6 @@ STIRRED = (3.0, 5.0, 10.0)
 """How much more comes in while one stirs: a guess."""
 OF_WET_FIBRE_MG = (12.0, 18.0, 24.0)
 """Oxygen in the water of a kilogram of wet fibre, and with as much again in trapped air, mg: a guess."""
-PER_OXYGEN: dict[str, tuple[float, float, float]] = {
-    "thiourea dioxide": (1.0, 1.4, 2.0),
-    "sodium dithionite": (1.0, 1.4, 1.7),
-}
-"""Moles for a mole of oxygen: 1 to sulfate, 2 to sulfite; dithionite 1.2 at 25 and 1.7 at 37 degrees C [Tao]."""
 
 
 def oxygen_through_surface(area_m2: float, t_C: float, *, lid: bool = False, stirred: bool = False) -> Estimate:
@@ -135,9 +70,9 @@ def reducer_for_oxygen(name: str, oxygen: Estimate) -> Estimate:
 
     As theory has it for reducers without a band of their own. Raises `OutOfRange` for what is no reducer.
     """
-    theory = reducer(name).per_oxygen
-    each = substance(name).molar_mass / substance("oxygen").molar_mass / 1000
-    return oxygen.times(*(each * count for count in PER_OXYGEN.get(name, (theory, theory, theory))))
+    kind = reducer(name)
+    each = kind.pure.molar_mass / substance("oxygen").molar_mass / 1000
+    return oxygen.times(*(each * count for count in kind.air or (kind.per_oxygen,) * 3))
 
 
 def left_after(grams: float, hours: float, share_per_hour: float, grams_per_hour: float) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import inf, isfinite
 from operator import add, attrgetter
 
@@ -63,6 +64,8 @@ class Bath:
     """Its two sodium ions are counted in `sodium`."""
     thiourea_dioxide: float = _total()
     fructose: float = _total()
+    zinc: float = _total()
+    """Dust that has reduced nothing yet."""
 
     def __attrs_post_init__(self) -> None:
         """Look at all amounts at once: a sheet makes a hundred baths, and the words only when they are needed."""
@@ -76,6 +79,11 @@ class Bath:
 TOTALS: tuple[str, ...] = tuple(name for name in fields_dict(Bath) if name not in ("water_kg", "temperature_C"))
 """The names of the amounts in moles."""
 _amounts = attrgetter(*TOTALS)
+
+
+def changed(bath: Bath, changes: Iterable[tuple[str, float]]) -> Bath:
+    """Give a bath with so many moles more (or, below zero, as many fewer as there are) of some totals."""
+    return evolve(bath, **{total: max(getattr(bath, total) + count, 0.0) for total, count in changes})
 
 
 def water_bath(litres: float, t_C: float) -> Bath:

@@ -11,10 +11,12 @@ from math import ceil, inf
 
 from attrs import frozen
 
+from vatside.chemistry.alkalis import BAKING_SODA, LYE, SODA_ASH
 from vatside.chemistry.bath import Bath, water_bath
-from vatside.chemistry.errors import CannotReach, require_not_negative
+from vatside.chemistry.errors import CannotReach, OutOfRange, require_not_negative
 from vatside.chemistry.life import SPENT, Course, course, spend
 from vatside.chemistry.liquor import solve
+from vatside.chemistry.reducers import USUAL, as_usual, reducer
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.tap import PURE, TapWater, fill
 from vatside.chemistry.vat import add, reduce
@@ -44,8 +46,6 @@ RULES: dict[str, Rule] = {
 }
 """By the group of fibre; windows at the temperature of the vat [Buffered]."""
 
-AS_THIOUREA_DIOXIDE = 0.621
-"""Thiourea dioxide that a gram of dithionite counts for: the ratio of their molar masses [CIAAW]."""
 SODA_OF_LYE, BAKING_OF_LYE = 2.65, -2.10
 """A gram of lye with 2.10 g of baking soda is 2.65 g of soda ash and water [Reactions]."""
 
@@ -59,12 +59,6 @@ MOST = 12.0
 OXYGEN_MG = 7.5
 """Oxygen that warmed tap water brings, mg/L: between cold saturation and hot [BensonKrause1984]."""
 
-LEAN: dict[str, tuple[float, float]] = {"thiourea dioxide": (1.0, 0.10), "sodium dithionite": (1.6, 0.16)}
-"""Reducer that such a vat does with: grams a gram of indigotin in the stock, and grams a litre of tub [Buffered]."""
-
-FED_WITH: dict[str, tuple[float, float]] = {"thiourea dioxide": (2.0, 1.5), "sodium dithionite": (1.2, 0.9)}
-"""Soda ash and baking soda that go in with each gram of pure reducer fed to such a vat later [Buffered]."""
-
 
 @frozen
 class BufferedVat:
@@ -73,28 +67,28 @@ class BufferedVat:
     litres: float
     temperature_C: float  # noqa: N815  (chemistry's own symbol)
     indigotin_g: float
-    thiourea_dioxide_g: float = 0.0
-    dithionite_g: float = 0.0
+    reducer_g: float = 0.0
+    reducer: str = USUAL
+    """Its substance."""
     lye_g: float = 0.0
     """In stock and tub already."""
     baking_soda_g: float = 0.0
     """In the tub already, with the carbonate of soda ash, whose alkali counts as lye."""
 
     @property
-    def reducer_g(self) -> float:
-        """All reducer, as thiourea dioxide."""
-        return self.thiourea_dioxide_g + AS_THIOUREA_DIOXIDE * self.dithionite_g
+    def as_usual_g(self) -> float:
+        """All reducer, as so much of the usual one that takes the same hydroxide."""
+        return as_usual(self.reducer, self.reducer_g)
 
     def bath(self, water: TapWater, soda_g: float, baking_g: float) -> Bath:
         """Give the fresh vat: the water's oxygen is gone, the dye reduced, all other reducer unspent."""
         bath = fill(water_bath(self.litres, self.temperature_C), water, self.litres)
         for name, grams in (
             ("indigotin", self.indigotin_g),
-            ("thiourea dioxide", self.thiourea_dioxide_g),
-            ("sodium dithionite", self.dithionite_g),
-            ("sodium hydroxide", self.lye_g),
-            ("sodium carbonate", soda_g),
-            ("sodium bicarbonate", self.baking_soda_g + baking_g),
+            (self.reducer, self.reducer_g),
+            (LYE, self.lye_g),
+            (SODA_ASH, soda_g),
+            (BAKING_SODA, self.baking_soda_g + baking_g),
         ):
             bath = add(bath, name, grams)
         return reduce(bath, OXYGEN_MG * self.litres).bath
@@ -123,9 +117,9 @@ def rule_of_thumb(group: str, vat: BufferedVat, water: TapWater = PURE) -> tuple
     """
     require_not_negative("amount of reducer", vat.reducer_g, "g")
     rule, hardness = RULES[group], water.hardness_mg * vat.litres / 1000
-    soda = rule.soda_reducer * vat.reducer_g + rule.soda_indigotin * vat.indigotin_g + rule.soda_hardness * hardness
+    soda = rule.soda_reducer * vat.as_usual_g + rule.soda_indigotin * vat.indigotin_g + rule.soda_hardness * hardness
     baking = (
-        rule.baking_reducer * vat.reducer_g + rule.baking_indigotin * vat.indigotin_g + rule.baking_hardness * hardness
+        rule.baking_reducer * vat.as_usual_g + rule.baking_indigotin * vat.indigotin_g + rule.baking_hardness * hardness
     )
     baking = max(baking, rule.baking_litre * vat.litres)
     baking -= BAKING_OF_LYE * vat.lye_g + vat.baking_soda_g
@@ -165,7 +159,7 @@ def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, f
     found: dict[float, float] = {}
 
     def holding(soda: float, baking: float) -> Bath:
-        return add(add(plain, "sodium carbonate", soda), "sodium bicarbonate", baking)
+        return add(add(plain, SODA_ASH, soda), BAKING_SODA, baking)
 
     def soda_for(baking: float) -> float:
         def short(soda: float) -> float:
@@ -202,7 +196,9 @@ def lean_reducer(name: str, indigotin_g: float, litres: float) -> tuple[float, f
     """Give the grams of pure reducer that a wool or silk vat does with: in the stock, and in the tub [Buffered].
 
     A little over twice what the dye takes, and four times what the oxygen of the water takes; it is fed by the strip.
-    Raises KeyError for a reducer other than those of `LEAN`.
+    Raises `OutOfRange` for a reducer that no such vat is known to take.
     """
-    stock, tub = LEAN[name]
-    return stock * indigotin_g, tub * litres
+    given = reducer(name).in_soda
+    if given is None:
+        raise OutOfRange(f"Nobody knows how much {name} a vat of soda takes.")
+    return given.stock * indigotin_g, given.tub * litres

@@ -7,6 +7,7 @@ from math import exp, hypot, log
 
 from attrs import frozen
 
+from vatside.chemistry.alkalis import LYE
 from vatside.chemistry.errors import CannotReach, OutOfRange, require_not_negative, require_positive
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import substance
@@ -134,7 +135,7 @@ def lye_rise(naoh_g: float, water_l: float, start_C: float) -> float:
     """
     require_not_negative("amount of lye", naoh_g, "g")
     require_positive("volume", water_l, "L")
-    heat = naoh_g / substance("sodium hydroxide").molar_mass * LYE_HEAT_OF_SOLUTION
+    heat = naoh_g / substance(LYE).molar_mass * LYE_HEAT_OF_SOLUTION
     return heat / (water_mass(water_l, start_C) * heat_capacity(start_C))
 
 

@@ -6,7 +6,7 @@ from typing import Literal
 
 from attrs import frozen
 
-from vatside.chemistry.alkalis import HYDROXIDE, naoh_equivalent
+from vatside.chemistry.alkalis import HYDROXIDE, LYE, naoh_equivalent
 from vatside.chemistry.reducers import REDUCERS, Reducer, reducer
 from vatside.chemistry.substances import substance
 
@@ -74,7 +74,7 @@ def naoh_per_gram(name: str, form: Form = "mono") -> float:
     copperas (its iron takes alkali too).
     """
     moles = reducer(name).hydroxide_mono + (1 if form == "di" else 0)
-    return moles * _mass("sodium hydroxide") / _mass("indigotin")
+    return moles * _mass(LYE) / _mass("indigotin")
 
 
 def reducer_per_gram_oxygen(name: str) -> float:
@@ -84,7 +84,7 @@ def reducer_per_gram_oxygen(name: str) -> float:
 
 def naoh_per_gram_oxygen(name: str) -> float:
     """Give the grams of sodium hydroxide used while a reducer uses up a gram of oxygen [Reactions]."""
-    return reducer(name).hydroxide_oxygen * _mass("sodium hydroxide") / _mass("oxygen")
+    return reducer(name).hydroxide_oxygen * _mass(LYE) / _mass("oxygen")
 
 
 def _mass(name: str) -> float:

@@ -11,8 +11,8 @@ from collections.abc import Iterable
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.alkalis import naoh_equivalent
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.alkalis import LYE, alkali, naoh_equivalent
+from vatside.chemistry.bath import Bath, changed
 from vatside.chemistry.errors import require_not_negative, require_within
 from vatside.chemistry.gases import open_to_air, sulfur_dioxide_ppm
 from vatside.chemistry.liquor import Liquor, solve
@@ -29,9 +29,6 @@ SOUR = 7.0
 """Below it sulfur dioxide is worth looking for: two parts in a million stand over pH 6.3 at the most [Sander2023]."""
 AIRED = (0.25, 0.5, 0.75)
 """Shares of the sulfite that air has taken on to sulfate: about a half is the worst, by trial."""
-
-LEAST_FREE_LYE = 0.4
-"""Lye that keeps a litre above pH 11.9 at 25 degrees C once all else is taken, g [Reactions]."""
 
 
 @frozen
@@ -90,8 +87,7 @@ def spend(bath: Bath, share: float, end: End = "sulfate") -> Bath:
         if not there:
             continue
         gone = share * there
-        changes = {total: getattr(bath, total) + count * gone for total, count in kind.becomes(end)}
-        bath = evolve(bath, **{kind.total: there - gone}, **changes)
+        bath = changed(bath, ((kind.total, -gone), *((total, count * gone) for total, count in kind.becomes(end))))
     return bath
 
 
@@ -168,6 +164,4 @@ def least_alkali(
     require_not_negative("volume", litres, "L")
     taken = moles("indigotin", indigotin_g) * (2 if double else 1)
     taken += sum(hydroxide_of(reducer, grams) for reducer, grams in reducers)
-    lye = taken * substance("sodium hydroxide").molar_mass
-    free = LEAST_FREE_LYE * litres if name == "sodium hydroxide" else 0.0
-    return (lye + free) / naoh_equivalent(name)
+    return taken * substance(LYE).molar_mass / naoh_equivalent(name) + alkali(name).free * litres

@@ -15,6 +15,7 @@ from math import log10
 from attrs import define, evolve, field, frozen
 
 from vatside.chemistry.activity import LN10
+from vatside.chemistry.alkalis import LIME
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.equilibria import Equilibria, equilibria, in_time, nothing_settles
 from vatside.chemistry.errors import OutOfRange
@@ -222,7 +223,7 @@ def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
         ionic_strength=strength_of(ions),
         hydroxide=final.hydroxide(pH),
         leuco=leuco_shares(pH),
-        undissolved_lime_g=lies.lime * bath.water_kg * substance("calcium hydroxide").molar_mass,
+        undissolved_lime_g=lies.lime * bath.water_kg * substance(LIME).molar_mass,
         undissolved_gypsum_g=lies.gypsum * bath.water_kg * GYPSUM_MOLAR_MASS,
         ions=tuple(Ion(*row) for row in ions),
         chalk_g=lies.chalk * bath.water_kg * CHALK_MOLAR_MASS,

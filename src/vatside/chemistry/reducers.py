@@ -12,6 +12,8 @@ In alkali, with two electrons for each molecule of indigo and four for each of o
     2 S2O4(2-) + 2 OH-                        -> S2O3(2-) + 2 SO3(2-) + H2O         (closed, in weak alkali) [ECHA]
     SO3(2-) + 1/2 O2                          -> SO4(2-)
     FeSO4 + 2 OH-  -> Fe(OH)2 ;  Fe(OH)2 + OH- -> Fe(OH)3 + e-
+    Zn + indigo + 2 H2O                       -> Zn(OH)2 + leuco acid ; Zn + 2 H2O -> Zn(OH)2 + H2
+    2 Zn(OH)2 + Ca(OH)2 + 2 H2O               -> CaZn2(OH)6(H2O)2                   [ZieglerJohnson2001]
     fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
     Zn + 2 H2O                                -> Zn(OH)2 + H2                       (what indigo leaves of it)
 
@@ -25,21 +27,33 @@ from typing import Literal
 from attrs import frozen
 
 from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
-from vatside.chemistry.substances import moles
+from vatside.chemistry.formulas import Substance
+from vatside.chemistry.rates import CALORIE, Decay, FirstOrder, HalfLives, Sour
 
 Products = tuple[tuple[str, float], ...]
-"""Totals of a bath, and moles of each from a mole of reducer."""
+"""Totals of a bath, and moles of each from a mole of reducer; below zero where it takes them out of the liquor."""
 End = Literal["sulfate", "sulfite", "closed"]
 """How far a reducer's sulfur goes: air takes it to sulfate, indigo to sulfite, a closed jar part of the way."""
+
+
+@frozen
+class InSoda:
+    """How a reducer is given to a vat of soda for wool or silk [Buffered]; grams of pure substances."""
+
+    stock: float
+    """For a gram of indigotin, in the stock."""
+    tub: float
+    """A litre of tub."""
+    soda_ash: float
+    """With each gram that is fed later."""
+    baking_soda: float
 
 
 @frozen
 class Reducer:
     """One reducer, by the reactions at the head of this module [Reactions]."""
 
-    substance: str
-    total: str
-    """Where a bath keeps it."""
+    pure: Substance
     per_indigotin: float
     """Moles for a mole of indigotin."""
     per_oxygen: float
@@ -59,6 +73,32 @@ class Reducer:
     """Gases to be warned of."""
     assumed: bool = False
     """True where no fixed reaction exists: never show its figures as theory."""
+    at_once: bool = False
+    """It takes its hydroxide as it goes in, whether it reduces anything or not."""
+    air_spends: bool = True
+    """Stirring in the air spends it."""
+    air: tuple[float, float, float] | None = None
+    """Moles that a mole of oxygen really takes: least, likely, most; None: as theory has it."""
+    decay: Decay | None = None
+    """How fast it falls apart by itself; None: not, as far as is known."""
+    heat: float = 0.0
+    """Energy of activation of its work on indigo, kJ/mol, where that sets the pace; 0: it does not."""
+    in_soda: InSoda | None = None
+    """None: nobody knows how a vat of soda for wool or silk takes it."""
+    sludge: float = 0.0
+    """Grams of what settles from a mole once it is spent, lime and gypsum not counted."""
+    hydrogen: float = 0.0
+    """Moles of hydrogen from a mole that meets neither indigo nor oxygen."""
+
+    @property
+    def substance(self) -> str:
+        """Its name."""
+        return self.pure.name
+
+    @property
+    def total(self) -> str:
+        """Where a bath keeps it."""
+        return next(total for total, count in reversed(self.pure.gives) if total not in SALTS and count == 1)
 
     @property
     def hydroxide_mono(self) -> float:
@@ -70,38 +110,84 @@ class Reducer:
         """Moles of hydroxide used in all for a mole of oxygen."""
         return self.per_oxygen * self.hydroxide
 
+    @property
+    def gives_sulfur_dioxide(self) -> bool:
+        """Tell whether acid would drive sulfur dioxide out of it."""
+        return any(total == "sulfite" for total, _ in self.with_indigo)
+
+    @property
+    def acid(self) -> float:
+        """Moles of hydroxide that a gram takes until it is spent."""
+        return self.hydroxide / self.pure.molar_mass
+
     def becomes(self, end: End) -> Products:
         """Give what a mole has become once it is spent."""
         return {"sulfate": self.in_air, "sulfite": self.with_indigo, "closed": self.closed}[end]
 
 
+SALTS = ("sodium", "sulfate")
+"""What a reducer's salt brings besides it."""
 _SULFUR_DIOXIDE = ("sulphur dioxide in acid",)
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
 
-_ALL = (
-    Reducer(
-        "sodium dithionite", "dithionite", 1, 1, 2,
-        with_indigo=(("sulfite", 2),),
-        with_oxygen=(("sulfite", 1), ("sulfate", 1)),
-        in_air=(("sulfate", 2),),
-        closed=(("strong_anions", 1), ("sulfite", 1)),
-        hydroxide_closed=1,
-        gives_off=(*_SULFUR_DIOXIDE, "hydrogen sulphide in acid"),
+_DITHIONITE = Reducer(
+    Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))), 1, 1, 2,
+    with_indigo=(("sulfite", 2),),
+    with_oxygen=(("sulfite", 1), ("sulfate", 1)),
+    in_air=(("sulfate", 2),),
+    closed=(("strong_anions", 1), ("sulfite", 1)),
+    hydroxide_closed=1,
+    gives_off=(*_SULFUR_DIOXIDE, "hydrogen sulphide in acid"),
+    air=(1.0, 1.4, 1.7),
+    decay=FirstOrder(
+        at_C=88.5, share=0.27, heat=26.5 * CALORIE, slowest=0.1, fastest=4.0,
+        sour=Sour(factor=1.3e8, heat=12.0 * CALORIE, highest_pH=7.5),
     ),
-    Reducer(
-        "thiourea dioxide", "thiourea_dioxide", 1, 1, 2,
-        with_indigo=(("sulfite", 1),),
-        with_oxygen=(("sulfate", 1),),
-        in_air=(("sulfate", 1),),
-        closed=(("sulfite", 1),),
-        hydroxide_closed=2,
-        gives_off=_SULFUR_DIOXIDE,
-    ),
-    Reducer("ferrous sulfate heptahydrate", "ferrous", 2, 4, 2, _RUST, _RUST, _RUST, _RUST, 2),
-    Reducer("fructose", "fructose", 1, 2, 1, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True),
+    in_soda=InSoda(stock=1.6, tub=0.16, soda_ash=1.2, baking_soda=0.9),
 )  # fmt: skip
+"""Falls apart in lye by 0.27 of it an hour at 88.5 degrees C: 4.5e-3 a minute, whose exponent was not legible. It is
+the largest that goes with a life of over 100 days at room temperature; the band's ends are the next smaller exponent,
+and what 100 days allow [ListerGarvie1959] [Telfeyan]. In acid as measured at pH 4.8..7 and 60..80 degrees C [Rinker].
+A mole of oxygen takes 1.2 at 25 and 1.7 at 37 degrees C [Tao]. In soda as [Buffered]."""
 
+_THIOUREA_DIOXIDE = Reducer(
+    Substance("thiourea dioxide", "CH4N2O2S", 108.1195, (("thiourea_dioxide", 1.0),)), 1, 1, 2,
+    with_indigo=(("sulfite", 1),),
+    with_oxygen=(("sulfate", 1),),
+    in_air=(("sulfate", 1),),
+    closed=(("sulfite", 1),),
+    hydroxide_closed=2,
+    gives_off=_SULFUR_DIOXIDE,
+    air=(1.0, 1.4, 2.0),
+    decay=HalfLives(at_C=50.0, hours=((9.0, 10.0), (10.0, 5.0), (11.0, 2.5), (12.0, 1.0)), colder=2.5, spread=3.0),
+    in_soda=InSoda(stock=1.0, tub=0.10, soda_ash=2.0, baking_soda=1.5),
+)  # fmt: skip
+"""How fast it falls apart is a guess [TDOrate]. A mole of oxygen takes 1 mole to sulfate, 2 to sulfite. In soda as
+[Buffered]."""
+
+_COPPERAS = Reducer(
+    Substance("ferrous sulfate heptahydrate", "FeSO4(H2O)7", 278.0144, (("ferrous", 1.0), ("sulfate", 1.0))), 2, 4, 2,
+    _RUST, _RUST, _RUST, _RUST, 2, at_once=True, sludge=106.866,
+)  # fmt: skip
+"""Its iron settles as Fe(OH)3, 106.87 g/mol [CIAAW]."""
+
+_FRUCTOSE = Reducer(
+    Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)), 1, 2, 1,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+)  # fmt: skip
+"""Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
+
+_ZINCATE: Products = (("calcium", -0.5),)
+_ZINC = Reducer(
+    Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
+    _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
+    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0,
+)  # fmt: skip
+"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
+takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
+
+_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _ZINC)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}
 """The reducers, by substance, in the order in which they are used up when a bath holds several: common practice, no
 source [Reactions]. Thiosulfate, two charges for two dithionites, is kept as a strong anion."""
@@ -122,21 +208,33 @@ def hydroxide_of(name: str, grams: float, *, closed: bool = False) -> float:
     """
     require_not_negative(f"amount of {name}", grams, "g")
     kind = reducer(name)
-    return moles(name, grams) * (kind.hydroxide_closed if closed else kind.hydroxide)
+    return grams / kind.pure.molar_mass * (kind.hydroxide_closed if closed else kind.hydroxide)
 
 
-ZINC_MOLAR_MASS = 65.38
-"""Zn, g/mol [CIAAW]."""
+def as_usual(name: str, grams: float) -> float:
+    """Give the grams of thiourea dioxide that take as much hydroxide as grams of another pure reducer [Reactions].
+
+    A gram of dithionite counts for 0.621. The rules of soda vats are told for thiourea dioxide [Buffered]. Raises
+    `OutOfRange` as `hydroxide_of`.
+    """
+    return hydroxide_of(name, grams) / _THIOUREA_DIOXIDE.acid
+
+
+USUAL = _THIOUREA_DIOXIDE.substance
+"""The reducer for which the rules of soda vats are told [Buffered]."""
+
+
 _GAS_CONSTANT = 8.314463
 """L kPa/(mol K), by definition."""
 
 
-def hydrogen_of_zinc(grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
-    """Give the litres of hydrogen, dry, that zinc dust gives off once no indigo takes it [Reactions].
+def hydrogen_of(name: str, grams: float, t_C: float = 25.0, pressure_kPa: float = 101.325) -> float:
+    """Give the litres of hydrogen, dry, that a pure reducer gives off once no indigo takes it [Reactions].
 
-    0.374 L a gram at 25 degrees C: a vat of zinc and lime is kept under no tight lid and near no flame. Raises
-    `OutOfRange` for an amount below zero or no pressure.
+    0.374 L a gram of zinc at 25 degrees C: such a vat is kept under no tight lid and near no flame. Raises `OutOfRange`
+    for what is no reducer, an amount below zero or no pressure.
     """
-    require_not_negative("amount of zinc", grams, "g")
+    require_not_negative(f"amount of {name}", grams, "g")
     require_positive("air pressure", pressure_kPa, "kPa")
-    return grams / ZINC_MOLAR_MASS * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa
+    kind = reducer(name)
+    return kind.hydrogen * grams / kind.pure.molar_mass * _GAS_CONSTANT * (t_C + 273.15) / pressure_kPa

@@ -204,6 +204,17 @@ SOURCES: dict[str, Source] = {
         "rises",
         "abstract seen, no rate constant: the half-lives here are a guess",
     ),
+    "Arrhenius": Source("Arrhenius's law: a rate grows as exp(-E/RT)", MEMORY),
+    "Vuorema2008": Source(
+        "Vuorema A. et al., Dyes Pigm. 76 (2008) 542: glucose reduces indigo in 0.2 M lye with 4.1e-9 m/s at 65 "
+        "degrees C and an energy of activation of 64 kJ/mol",
+        "abstract",
+    ),
+    "ZieglerJohnson2001": Source(
+        "Ziegler F. & Johnson C.A., Cem. Concr. Res. 31 (2001) 1327: calcium zincate, log Ks 43.9, is the solid that "
+        "zinc settles as in saturated lime",
+        "abstract",
+    ),
     "Tao": Source(
         "Tao Z., Goodisman J. & Souid A.-K.: 1.2 dithionite an oxygen at 25, 1.7 at 37 degrees C",
         "abstract seen",

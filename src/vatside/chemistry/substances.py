@@ -2,37 +2,16 @@
 
 from __future__ import annotations
 
-from attrs import frozen
-
+from vatside.chemistry.alkalis import ALKALIS, SODA_ASH, WASHING_SODA
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.formulas import Substance
+from vatside.chemistry.reducers import REDUCERS
 
-
-@frozen
-class Substance:
-    """One pure substance."""
-
-    name: str
-    formula: str
-    molar_mass: float
-    """g/mol [CIAAW]."""
-    gives: tuple[tuple[str, float], ...] = ()
-    """What a mole brings to a bath: a total of `vatside.chemistry.liquor.Bath`, and moles of it."""
-
-
-_SODIUM_CARBONATE = (("sodium", 2.0), ("carbonate", 1.0))
 _CITRIC = (("citrate", 1.0),)
 
 _ALL = (
-    Substance("sodium hydroxide", "NaOH", 39.9971, (("sodium", 1.0),)),
-    Substance("calcium hydroxide", "Ca(OH)2", 74.0927, (("calcium", 1.0),)),
-    Substance("sodium carbonate", "Na2CO3", 105.9885, _SODIUM_CARBONATE),
-    Substance("sodium carbonate monohydrate", "Na2CO3(H2O)", 124.0038, _SODIUM_CARBONATE),
-    Substance("washing soda", "Na2CO3(H2O)10", 286.1414, _SODIUM_CARBONATE),
-    Substance("sodium bicarbonate", "NaHCO3", 84.0067, (("sodium", 1.0), ("carbonate", 1.0))),
-    Substance("thiourea dioxide", "CH4N2O2S", 108.1195, (("thiourea_dioxide", 1.0),)),
-    Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))),
-    Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)),
-    Substance("ferrous sulfate heptahydrate", "FeSO4(H2O)7", 278.0144, (("ferrous", 1.0), ("sulfate", 1.0))),
+    *(one.pure for one in ALKALIS.values()),
+    *(one.pure for one in REDUCERS.values()),
     Substance("indigotin", "C16H10N2O2", 262.2635, (("indigotin", 1.0),)),
     Substance("leuco-indigo", "C16H12N2O2", 264.2793, (("leuco", 1.0),)),
     Substance("acetic acid", "C2H4O2", 60.0521, (("acetate", 1.0),)),
@@ -45,7 +24,6 @@ _ALL = (
     Substance("calcium chloride dihydrate", "CaCl2(H2O)2", 147.0140, (("calcium", 1.0), ("strong_anions", 2.0))),
     Substance("magnesium chloride", "MgCl2", 95.2108, (("magnesium", 1.0), ("strong_anions", 2.0))),
     Substance("calcium carbonate", "CaCO3", 100.0869, (("calcium", 1.0), ("carbonate", 1.0))),
-    Substance("ammonia", "NH3", 17.0305, (("ammonia", 1.0),)),
     Substance("oxygen", "O2", 31.9988),
 )
 
@@ -73,4 +51,4 @@ def moles(name: str, grams: float) -> float:
 
 def anhydrous_soda(washing_soda_g: float) -> float:
     """Give the grams of sodium carbonate in washing soda crystals (the decahydrate, 37.04 %) [CIAAW]."""
-    return moles("washing soda", washing_soda_g) * substance("sodium carbonate").molar_mass
+    return moles(WASHING_SODA, washing_soda_g) * substance(SODA_ASH).molar_mass

@@ -11,7 +11,8 @@ from typing import Literal
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.alkalis import LYE
+from vatside.chemistry.bath import Bath, changed
 from vatside.chemistry.errors import require_not_negative
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import VINEGAR_STRENGTH, VINEGAR_WATER, moles, substance
@@ -82,7 +83,7 @@ def reduce(bath: Bath, oxygen_mg: float = 0.0) -> Reduction:
         reoxidised_g=back * _mass("indigotin"),
         oxygen_used_mg=(sum(by_oxygen.values()) + back / 2) * _mass("oxygen") * 1000,
         reducers=_uses(bath, after),
-        alkali_used_g=(_hydroxide(by_oxygen, by_indigo) - back) * _mass("sodium hydroxide"),
+        alkali_used_g=(_hydroxide(by_oxygen, by_indigo) - back) * _mass(LYE),
         sulfite_formed_mol=after.sulfite - bath.sulfite,
     )
 
@@ -107,8 +108,8 @@ def _use_up(bath: Bath, wanted: float, partner: Literal["oxygen", "indigo"]) -> 
         if not used:
             continue
         wanted = max(wanted - met[name], 0.0)
-        changes = {product: getattr(bath, product) + count * used for product, count in products}
-        bath = evolve(bath, **{kind.total: there - used}, **changes)
+        made = ((product, count * used) for product, count in products)
+        bath = changed(bath, ((kind.total, -used), *made))
     return bath, met
 
 
@@ -126,27 +127,26 @@ def _uses(before: Bath, after: Bath) -> tuple[ReducerUse, ...]:
 
 
 def gives_off_sulfur_dioxide(bath: Bath) -> bool:
-    """Say whether acid would drive sulfur dioxide out of a bath: it still holds dithionite or thiourea dioxide."""
-    return bath.dithionite > 0 or bath.thiourea_dioxide > 0
+    """Say whether acid would drive sulfur dioxide out of a bath, by the reducer that it still holds."""
+    return any(getattr(bath, total) > 0 for total in _SULFUROUS)
+
+
+_SULFUROUS = tuple(kind.total for kind in REDUCERS.values() if kind.gives_sulfur_dioxide)
 
 
 def aerate(bath: Bath) -> Bath:
     """Stir a bath in air until nothing in it can take up oxygen any more: blue, all sulfur as sulfate [Reactions].
 
-    Sugar is left as it is. The acid that forms uses alkali up.
+    What air does not spend is left as it is. The acid that forms uses alkali up.
     """
-    sulfur = bath.sulfate + bath.sulfite + 2 * bath.dithionite + bath.thiourea_dioxide
-    return evolve(
-        bath,
-        indigotin=bath.indigotin + bath.leuco,
-        ferric=bath.ferric + bath.ferrous,
-        sulfate=sulfur,
-        leuco=0.0,
-        ferrous=0.0,
-        sulfite=0.0,
-        dithionite=0.0,
-        thiourea_dioxide=0.0,
+    bath = evolve(
+        bath, indigotin=bath.indigotin + bath.leuco, leuco=0.0, sulfate=bath.sulfate + bath.sulfite, sulfite=0.0
     )
+    for kind in REDUCERS.values():
+        there = getattr(bath, kind.total)
+        if there and kind.air_spends:
+            bath = changed(bath, ((kind.total, -there), *((made, count * there) for made, count in kind.in_air)))
+    return bath
 
 
 def _mass(name: str) -> float:

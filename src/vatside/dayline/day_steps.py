@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.catalogue.load import jar_steps, materials, scour_steps
-from vatside.catalogue.values import MOMENTS, StepText
+from vatside.catalogue.load import materials, steps_of
+from vatside.catalogue.values import MOMENTS, StepTemplate
 from vatside.dayline import dye_steps
-from vatside.dayline.cautions import DEFER, caution, lye_limits
-from vatside.dayline.steps import Caution, Nudge, Step
-from vatside.dayline.template import amount_words, fill, has, ties
+from vatside.dayline.cautions import DEFER, caution
+from vatside.dayline.step_maker import Setting, is_needed, lid_words, make
+from vatside.dayline.steps import Step
+from vatside.dayline.template import amount_words, ties
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
@@ -25,8 +26,6 @@ __all__ = ["DEFER", "caution", "steps"]
 
 JAR, STOCK_IN = "vat.jar", "vat.stock_in"
 """The steps that look at a kept stock, and that bring a stock in."""
-SKIPPED = {"rinse": "rinses", "cool": "cool"}
-"""Steps that fall away when their figure is nothing."""
 
 
 def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
@@ -35,54 +34,27 @@ def steps(plan: Plan, sheet: Sheet) -> tuple[Step, ...]:
 
 
 def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
-    words = _jar_words(round(sheet.value("stock.jars", 1))) | _lye_words(sheet)
-    for item in _items(plan, sheet):
-        minutes = _length(sheet, item.wait)
-        yield Step(
-            id=item.id,
-            stage=Stage(item.id.partition(".")[0]),
-            text=fill(item.kept if plan.kept and item.kept else item.text, sheet, plan, **words),
-            hands_min=item.hands + ((minutes or 0.0) if item.busy else 0.0),
-            minutes=minutes,
-            wait_label=item.wait_label if minutes is not None else "",
-            nudges=_every(sheet.value(item.nudge_every, 0.0), minutes or 0.0, item.nudge_label),
-            cautions=tuple(_caution(plan, sheet, item, name) for name in _named(plan, item)),
-        )
+    words = _jar_words(round(sheet.value("stock.jars", 1))) | _lye_words(sheet) | _powder_words(plan) | lid_words(plan)
+    for item in _items(sheet, plan):
+        at = Setting(plan, sheet, Stage(item.id.partition(".")[0]), words)
+        if is_needed(item, at):
+            yield make(item, at)
 
 
-def _items(plan: Plan, sheet: Sheet) -> Iterator[StepText]:
-    """Give the method's steps that are needed; those of a kept stock where the stock goes in."""
-    if not sheet.value(BROUGHT, 0.0):
-        yield from (item for item in method_of(plan).steps if _is_needed(sheet, item))
-        return
-    looks, brings = jar_steps()[JAR], jar_steps()[STOCK_IN]
+def _items(sheet: Sheet, plan: Plan) -> Iterator[StepTemplate]:
+    """Give the method's steps; those of a kept stock where the stock goes in, and none of a stock that is not made."""
+    new, of_jar = bool(sheet.value("stock.water")), bool(sheet.value(BROUGHT, 0.0))
     for item in method_of(plan).steps:
-        if item.id == STOCK_IN:
-            new = "; then of the new stock {vat.stock} in the same way" if sheet.value("stock.water") else ""
-            yield looks
-            yield evolve(brings, text=brings.text + new)
-        elif _is_needed(sheet, item):
+        if item.id == STOCK_IN and of_jar:
+            yield from _of_kept_stock(new)
+        elif new or not (item.id.startswith("stock.") or item.id == STOCK_IN):
             yield item
 
 
-def _named(plan: Plan, item: StepText) -> Iterator[str]:
-    """`alkali` stands for the cautions of the vat's own."""
-    own = powder(plan, "alkali").material.cautions
-    for name in item.cautions:
-        yield from own if name == "alkali" else (name,)
-
-
-def _caution(plan: Plan, sheet: Sheet, item: StepText, name: str) -> Caution:
-    here = lye_limits(plan, sheet, Stage(item.id.partition(".")[0])) if name == "lye" else ()
-    return caution(name, *here)
-
-
-def _is_needed(sheet: Sheet, item: StepText) -> bool:
-    """A step falls away when nothing goes in with it; the stock's do when a kept vat wants none."""
-    of_stock = item.id.startswith("stock.") or item.id == STOCK_IN
-    if of_stock and not sheet.value("stock.water"):
-        return False
-    return not item.puts_in or sheet.value(item.puts_in, 0.0) > 0
+def _of_kept_stock(new: bool) -> Iterator[StepTemplate]:
+    looks, brings = steps_of("jar")
+    more = "; then of the new stock {vat.stock} in the same way" if new else ""
+    yield from (looks, evolve(brings, text=brings.text + more))
 
 
 def _jar_words(jars: int) -> dict[str, str]:
@@ -90,6 +62,10 @@ def _jar_words(jars: int) -> dict[str, str]:
     if jars == 1:
         return {"jar": "jar", "in_all": "", "shared": ""}
     return {"jar": "jars", "in_all": " in all", "shared": f", shared between the {jars} jars"}
+
+
+def _powder_words(plan: Plan) -> dict[str, str]:
+    return {role: powder(plan, role).material.short.lower() for role in ("alkali", "reducer")}
 
 
 def _lye_words(sheet: Sheet) -> dict[str, str]:
@@ -103,30 +79,25 @@ def _lye_words(sheet: Sheet) -> dict[str, str]:
     }
 
 
-def _length(sheet: Sheet, figure_id: str) -> float | None:
-    """Minutes of a wait; None if the sheet has no such wait."""
-    return sheet.value(figure_id) if figure_id and has(sheet, figure_id) else None
-
-
-def _every(interval: float, minutes: float, label: str) -> tuple[Nudge, ...]:
-    """A nudge at each interval, none at the very end of the wait."""
-    if interval <= 0:
-        return ()
-    return tuple(Nudge(interval * number, label) for number in range(1, int((minutes - 0.01) / interval) + 1))
-
-
 def _scour(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     for bath in baths(plan):
+        own = Setting(
+            plan, sheet, Stage.SCOUR, _bath_words(plan, sheet, bath), bath.id(""), agents=_agent_cautions(bath),
+            group=bath.name,
+        )  # fmt: skip
         for item, number in _rounds(sheet, bath):
-            yield _scour_step(plan, sheet, bath, item, number)
+            kind = "load" if item.when in ("load", "only") else "bath"
+            at = evolve(own, number=number, counted=kind)
+            if is_needed(item, at):
+                yield make(item, at)
 
 
-def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
+def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepTemplate, str]]:
     """Every step of a bath with the number that tells it from its like; empty where there is only one."""
     loads = min(max(round(sheet.value(bath.id("loads"), 1)), 1), MOST_LOADS)
-    skipped = [name for name, figure in SKIPPED.items() if not sheet.value(bath.id(figure), 0.0)]
-    moments = {when: [item for item in scour_steps() if item.when == when] for when in MOMENTS}
-    if bath.unscoured and sheet.value(bath.id("rinses"), 0.0):
+    scour = steps_of("scour")
+    moments = {when: [item for item in scour if item.when == when] for when in MOMENTS}
+    if bath.unscoured:
         for load in range(loads):
             yield from ((item, str(load + 1) if loads > 1 else "") for item in moments["only"])
     yield from ((item, "") for item in moments["before"])
@@ -134,28 +105,9 @@ def _rounds(sheet: Sheet, bath: Bath) -> Iterator[tuple[StepText, str]]:
         for number in range(1, bath.scour.baths + 1):
             these = ("", "first" if number == 1 else "later")
             count = str(load * bath.scour.baths + number) if loads * bath.scour.baths > 1 else ""
-            yield from ((item, count) for item in scour_steps() if item.when in these)
-        once = (item for item in moments["load"] if item.id not in skipped)
-        yield from ((item, str(load + 1) if loads > 1 else "") for item in once)
-    yield from ((item, "") for item in moments["after"] if item.id not in skipped)
-
-
-def _scour_step(plan: Plan, sheet: Sheet, bath: Bath, item: StepText, number: str) -> Step:
-    text = item.text.replace("{bath.", "{" + bath.id(""))
-    minutes = _length(sheet, bath.id(item.wait)) if item.wait else None
-    label = item.wait_label.replace("{fibre}", bath.called) if minutes is not None else ""
-    kind = "load" if item.when in ("load", "only") else "bath"
-    return Step(
-        id=bath.id(item.id) + (f".{number}" if number else ""),
-        stage=Stage.SCOUR,
-        text=fill(text, sheet, plan, **_bath_words(plan, sheet, bath)) + (f" ({kind} {number})" if number else ""),
-        hands_min=item.hands,
-        minutes=minutes,
-        wait_label=f"{label} {number}" if number and label else label,
-        nudges=_stirs(sheet, bath, minutes or 0.0) if item.nudges else (),
-        cautions=tuple(caution(name) for name in _caution_ids(item.cautions, bath)),
-        group=bath.name,
-    )
+            yield from ((item, count) for item in scour if item.when in these)
+        yield from ((item, str(load + 1) if loads > 1 else "") for item in moments["load"])
+    yield from ((item, "") for item in moments["after"])
 
 
 def _bath_words(plan: Plan, sheet: Sheet, bath: Bath) -> dict[str, str]:
@@ -174,21 +126,5 @@ def _agents(plan: Plan, sheet: Sheet, bath: Bath) -> str:
     return " and ".join(parts)
 
 
-def _caution_ids(names: Iterable[str], bath: Bath) -> Iterator[str]:
-    """`agents` stands for the cautions of whatever the bath takes."""
-    for name in names:
-        if name == "agents":
-            found = (item for agent in bath.scour.agents for item in materials()[agent.material].cautions)
-            yield from dict.fromkeys(found)
-        else:
-            yield name
-
-
-def _stirs(sheet: Sheet, bath: Bath, minutes: float) -> tuple[Nudge, ...]:
-    """Stirs at their interval and the turn at half time, which replaces a stir close to it."""
-    half = sheet.value(bath.id("turn"), 0.0)
-    stirs = _every(sheet.value(bath.id("stir_every"), 0.0), minutes, "stir slowly")
-    if not half or half >= minutes:
-        return stirs
-    apart = [nudge for nudge in stirs if abs(nudge.minute - half) > 3]
-    return tuple(sorted([*apart, Nudge(half, "turn the fibre over")], key=lambda nudge: nudge.minute))
+def _agent_cautions(bath: Bath) -> tuple[str, ...]:
+    return tuple(name for agent in bath.scour.agents for name in materials()[agent.material].cautions)

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from vatside.catalogue.dyeing import DyeStep, dip_steps, finish_steps
-from vatside.dayline.cautions import caution, lye_limits
-from vatside.dayline.steps import Caution, Step
-from vatside.dayline.template import fill, has, ties
+from attrs import evolve
+
+from vatside.catalogue.load import steps_of
+from vatside.catalogue.values import StepTemplate
+from vatside.chemistry.alkalis import ALKALIS
+from vatside.dayline.step_maker import Setting, is_needed, lid_words, make
+from vatside.dayline.steps import Step
+from vatside.dayline.template import ties
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, batches
 from vatside.plan.figure_text import plain
@@ -17,7 +21,6 @@ from vatside.plan.sheet import Figure, Sheet, Stage
 
 ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
-LIME = "calcium hydroxide"
 LIME_TAKES_ML = 32
 """Vinegar of 5 % that a gram of slaked lime takes: 27 mmol of hydroxide over 0.8326 mmol of acid a mL [CIAAW]."""
 MOST_NAMED = 6
@@ -27,21 +30,23 @@ MOST_NAMED = 6
 def steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     """Give the steps of Dip, then those of Finish fibre by fibre, then those of the vat's end."""
     words = _words(plan, sheet)
-    yield from (_step(plan, sheet, item, Stage.DIP, words) for item in dip_steps() if _applies(plan, sheet, item))
-    ending = [item for item in finish_steps() if not item.each]
+    yield from _made(steps_of("dip"), Setting(plan, sheet, Stage.DIP, words))
     for batch in batches(plan):
-        yield from (_batch_step(plan, sheet, batch, item) for item in finish_steps() if item.each)
-    yield from (_step(plan, sheet, item, Stage.FINISH, words) for item in ending if _applies(plan, sheet, item))
+        of_fibre = {**_sour_words(plan, batch), **_batch_words(batch)}
+        at = Setting(plan, sheet, Stage.FINISH, of_fibre, batch.id(""), group=batch.name)
+        yield from _made((item for item in steps_of("finish") if item.each), at)
+    ending = (item for item in steps_of("finish") if not item.each)
+    yield from _made(ending, Setting(plan, sheet, Stage.FINISH, words))
 
 
-def _applies(plan: Plan, sheet: Sheet, item: DyeStep) -> bool:
-    groups = {fibre_of(lot).group for lot in plan.lots}
-    return (
-        (not item.alkalis or powder(plan, "alkali").material.species in item.alkalis)
-        and (not item.groups or bool(groups & set(item.groups)))
-        and (not item.needs or sheet.value(item.needs, 0.0) > 0)
-        and (not item.unless or not sheet.value(item.unless, 0.0))
-    )
+def _made(items: Iterable[StepTemplate], at: Setting) -> Iterator[Step]:
+    """Make the steps that are needed; what works the hands all along counts with its own minutes."""
+    for item in (item for item in items if is_needed(item, at)):
+        step = make(item, at)
+        if item.works:
+            hands = item.hands + _handling(at.plan, at.sheet, item)
+            step = evolve(step, hands_min=step.hands_min + _works(at.plan, at.sheet, item), handling_min=hands)
+        yield step
 
 
 def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
@@ -57,6 +62,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "ties": ties(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
+        **lid_words(plan),
     }
 
 
@@ -96,29 +102,7 @@ def _fibres(lots: Iterable[Lot]) -> str:
     return " and ".join(dict.fromkeys(fibre_of(lot).name for lot in lots))
 
 
-def _step(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage, words: dict[str, str]) -> Step:
-    minutes = _length(sheet, item.wait)
-    return Step(
-        id=item.id,
-        stage=stage,
-        text=fill(item.text, sheet, plan, **words),
-        hands_min=item.hands + (_works(plan, sheet, item) if item.works else 0.0),
-        handling_min=item.hands + _handling(plan, sheet, item) if item.works else None,
-        minutes=minutes,
-        wait_label=item.wait_label if minutes is not None else "",
-        cautions=tuple(_cautions(plan, sheet, item, stage)),
-        group=item.heading,
-    )
-
-
-def _cautions(plan: Plan, sheet: Sheet, item: DyeStep, stage: Stage) -> Iterator[Caution]:
-    """`alkali` and `reducer` stand for the cautions of the vat's own."""
-    own = {role: powder(plan, role).material.cautions for role in ("alkali", "reducer")}
-    for name in (name for each in item.cautions for name in own.get(each, (each,))):
-        yield caution(name, *(lye_limits(plan, sheet, stage) if name == "lye" else ()))
-
-
-def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+def _works(plan: Plan, sheet: Sheet, item: StepTemplate) -> float:
     """Minutes of work; of the dips in a vat for both, wool, hair and silk go first."""
     minutes = sheet.value(item.works)
     if plant_after(plan) is None:
@@ -127,29 +111,15 @@ def _works(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
     return gentle if item.id == GENTLE else minutes - gentle
 
 
-def _handling(plan: Plan, sheet: Sheet, item: DyeStep) -> float:
+def _handling(plan: Plan, sheet: Sheet, item: StepTemplate) -> float:
     """Minutes of hands on, parted as `_works`; dip, airing and rest are none."""
     minutes = sheet.value(item.works)
     return sheet.value("dip.hands") * (_works(plan, sheet, item) / minutes if minutes else 0.0)
 
 
-def _batch_step(plan: Plan, sheet: Sheet, batch: Batch, item: DyeStep) -> Step:
-    minutes = _length(sheet, batch.id(item.wait)) if item.wait else None
-    return Step(
-        id=batch.id(item.id),
-        stage=Stage.FINISH,
-        text=fill(_text(batch, item), sheet, plan, **_sour_words(plan, batch)),
-        hands_min=item.hands,
-        minutes=minutes,
-        wait_label=item.wait_label.replace("{fibre}", batch.name) if minutes is not None else "",
-        cautions=tuple(caution(name) for name in item.cautions),
-        group=batch.name,
-    )
-
-
 def _sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
     """Say where the paper should find the sour, and what plant fibre and a vat with lime ask for besides."""
-    target, limed = batch.finish.sour_pH, powder(plan, "alkali").material.species == LIME
+    target, limed = batch.finish.sour_pH, ALKALIS[powder(plan, "alkali").material.species].saturates
     return {
         "citric": "" if batch.gentle else ", all of it to be rinsed out again; vinegar is better",
         "sour_low": f"{target.low:g}",
@@ -157,14 +127,6 @@ def _sour_words(plan: Plan, batch: Batch) -> dict[str, str]:
         "lime": f"; lime left in the {batch.name} takes {LIME_TAKES_ML:g} mL of vinegar a gram" if limed else "",
         "sour_rinses": "once" if batch.gentle else "once, twice after citric acid",
     }
-
-
-def _text(batch: Batch, item: DyeStep) -> str:
-    """Give the template with the words of the fibre in it and the figures of its batch named."""
-    text = item.text
-    for name, words in _batch_words(batch).items():
-        text = text.replace("{" + name + "}", words)
-    return text.replace("{bath.", "{" + batch.id(""))
 
 
 def _batch_words(batch: Batch) -> dict[str, str]:
@@ -177,8 +139,3 @@ def _batch_words(batch: Batch) -> dict[str, str]:
         "gently": " slowly, moving it little",
         "after_wash": f"from the wash down, {cooler}",
     }
-
-
-def _length(sheet: Sheet, figure_id: str) -> float | None:
-    """Minutes of a wait; None if the sheet has no such wait."""
-    return sheet.value(figure_id) if figure_id and has(sheet, figure_id) else None

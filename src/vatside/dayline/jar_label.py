@@ -5,15 +5,13 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 
 from vatside.catalogue.load import cautions
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.plan.wanted_hour import MONTHS
 from vatside.recipe.kept_stock import CLINGS_L, in_jar
-
-CAUSTIC = ("sodium hydroxide", "calcium hydroxide")
-"""Alkalis whose stock is labelled so."""
 
 
 def label(plan: Plan, litres: float, strength: float, made: datetime | None) -> tuple[str, ...]:
@@ -24,7 +22,7 @@ def label(plan: Plan, litres: float, strength: float, made: datetime | None) -> 
         when = f"made (day and hour), use within {plain(1440 * days, 'min')}"
     else:
         when = f"made {_day(made)} {made:%H:%M}, use by {_day(made + timedelta(days=days))}"
-    word = "CAUSTIC" if alkali.species in CAUSTIC else "ALKALINE"
+    word = "CAUSTIC" if ALKALIS[alkali.species].caustic else "ALKALINE"
     hurts = ", ".join(cautions()[name].title.lower() for name in alkali.cautions)
     return (
         f"indigo stock ({method.name}), {plain(strength, 'g/L')} of indigotin, {plain(litres, 'L')}",

@@ -7,8 +7,7 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
-from vatside.catalogue.dyeing import dip_steps, finish_steps
-from vatside.catalogue.load import jar_steps, materials, scour_steps
+from vatside.catalogue.load import materials, steps_of
 from vatside.dayline.day_steps import steps
 from vatside.plan.measures import ROLES, method_of, powder
 from vatside.plan.plan import Plan
@@ -116,13 +115,14 @@ def _agents(plan: Plan, prefix: str) -> Iterator[str]:
 
 
 def _template(plan: Plan, step: str) -> _Template | None:
-    whole = (*method_of(plan).steps, *dip_steps(), *(item for item in finish_steps() if not item.each))
-    for item in whole:
+    ending = (item for item in steps_of("finish") if not item.each)
+    for item in (*method_of(plan).steps, *steps_of("dip"), *ending):
         if item.id == step:
-            brings = jar_steps()[step].text if plan.stock_kept and step in jar_steps() else ""
-            return _Template("", brings + item.text, item.wait)
+            kept = (jar.text for jar in steps_of("jar") if plan.stock_kept and jar.id == step)
+            return _Template("", "".join(kept) + item.text, item.wait)
     found = _OF_A_BATH.fullmatch(step)
     if found is None:
         return None
-    parts = scour_steps() if step.startswith("scour.") else [item for item in finish_steps() if item.each]
+    of_scour = step.startswith("scour.")
+    parts = steps_of("scour") if of_scour else (item for item in steps_of("finish") if item.each)
     return next((_Template(found[1], item.text, item.wait) for item in parts if item.id == found[2]), None)

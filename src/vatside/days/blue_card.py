@@ -1,30 +1,25 @@
-"""The same blue again: everything that made a blue on one card, and what most likely parts two of them."""
+"""The same blue again: everything that made a blue on one card."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
-from datetime import tzinfo
+from collections.abc import Iterator, Sequence
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from vatside.catalogue.load import materials
-from vatside.dayline.step_uses import Use, all_uses
 from vatside.days import kept_stock
-from vatside.days.blues import LotBlue, blues, dip_lines, is_to_come, told_together
-from vatside.days.done import added
-from vatside.days.finished import finishes_done
+from vatside.days.blues import dip_lines, is_to_come, told_together
+from vatside.days.day_record import LEAST_L, DayRecord
 from vatside.days.keep_vat import carried_from
 from vatside.days.lot_pairs import FEW, lot_words
-from vatside.days.noted import PARTS, Read, colours, last_of, part_text, readings
-from vatside.log.counting import counted, happened
-from vatside.log.events.day import PowderTaken
+from vatside.days.noted import PARTS, last_of, part_text
+from vatside.log.counting import counted
 from vatside.log.events.vat import VatLetGo, VatSpent
 from vatside.log.fold import State, fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of, so_far
+from vatside.log.sheet_so_far import so_far
 from vatside.log.words.stock import held_words
-from vatside.outlook.vat_deeds import VAT_STARTS
-from vatside.plan.measures import fibre_words, method_of, powder, total_grams
+from vatside.plan.figure_text import two_digits
+from vatside.plan.measures import fibre_words, method_of, powder
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.stages.kept_vat import in_tub
@@ -42,105 +37,27 @@ from vatside.units.one_line import plain
 from vatside.vat.account import predict
 from vatside.vat.kept_vat import KeptVat
 
-LEAST_L = 0.1
-"""A vat holds at least this much. Ours, no source."""
-VAT_STEPS = ("stock.", "vat.", "correction.")
-"""Beginnings of the steps whose powders make the blue."""
-
-
-@frozen
-class BlueCard:
-    """What made a blue, as numbers for comparing and as lines for reading."""
-
-    title: str
-    day: str
-    lines: tuple[tuple[str, str], ...]
-    """Label and value, in the order of the day."""
-    strength: float
-    """Indigotin in the vat by the plan, g/L."""
-    pH_worked: float | None  # noqa: N815  (chemistry's own symbol)
-    """At the plan's vat temperature; None where nobody can work it out."""
-    pH_read: float | None  # noqa: N815
-    """As read last."""
-    celsius: float
-    """As read last, else as planned."""
-    purity: float
-    """%."""
-    pigment: str
-    """Material and lot."""
-    vat: str
-    """Method and reducer."""
-    lots: tuple[LotBlue, ...]
-    for_fibre: float
-    """Indigotin in the vat, % on weight of fibre."""
-    reducer: float
-    """Pure, g/L of the vat: as it went in, else as planned."""
-    finish: str
-    """As it was done; empty where nothing was written down."""
-    dyed: bool
-    """A piece was dipped, or a colour was noted."""
-
-
-def blue_card(session: Session, zone: tzinfo | None = None) -> BlueCard:
-    """Put on one card what made the blue of a session; the day in `zone`, or in the machine's own."""
-    state = fold(session)
-    plan = state.plan
-    sheet = sheet_of(state)
-    taken = readings(state)
-    read, warm = last_of(taken, "pH"), last_of(taken, "temperature")
-    celsius = warm.celsius if warm and warm.celsius is not None else sheet.value("vat.temperature")
-    lots, finish = blues(state, sheet), finishes_done(session, state, sheet)
-    lines = (
-        *_head(state),
-        *_vat(session, sheet, taken),
-        *(("Dips", words) for words in dip_lines(lots)),
-        *_on_fibre(state, sheet),
-        *(("Finish", f"{fibre}: {words}") for fibre, words in finish.items()),
-        *_came_out(state),
-        ("Stock left", "; ".join(kept_stock.label_lines(state, sheet, zone))),
-    )
-    return BlueCard(
-        title=plan.title,
-        day=f"{session.created.astimezone(zone):%Y-%m-%d}",
-        lines=tuple((label, plain(value)) for label, value in lines if value),
-        strength=sheet.value("vat.strength"),
-        pH_worked=_known(sheet, "vat.pH"),
-        pH_read=read.pH if read else None,
-        celsius=celsius,
-        purity=100 * powder(plan, "indigo").purity,
-        pigment=_pigment(state),
-        vat=f"{method_of(plan).name}; {powder(plan, 'reducer').material.name}",
-        lots=lots,
-        for_fibre=_share(sheet.value("vat.indigotin"), total_grams(plan)),
-        reducer=_reducer(session, state, sheet),
-        finish="; ".join(finish.values()),
-        dyed=bool(colours(state)) or any(blue.dips.as_done for blue in lots),
-    )
-
-
-def _share(part: float, whole: float) -> float:
-    return 100 * part / whole if whole else 0.0
-
-
-def _reducer(session: Session, state: State, sheet: Sheet) -> float:
-    """What stood in the tub and what went in once there is a vat; before, what the plan would put in."""
-    what = powder(state.plan, "reducer")
-    there = VAT_STARTS in state.done or state.tending.account is not None
-    sums = _went_in(session) if there else _planned(session)
-    tub, poured = in_tub(state.plan), sheet.value("vat.surplus", 0.0)
-    stood = tub.reducer_g * (1 - poured / tub.litres) if tub.litres else 0.0
-    return (stood + sums.get(what.id, 0.0) * what.purity) / max(sheet.value("vat.liquor"), LEAST_L)
-
-
-def _known(sheet: Sheet, figure: str) -> float | None:
-    return next((row.value for row in sheet.figures if row.id == figure), None)
-
-
 Line = tuple[str, str]
+"""Label and value."""
 
 
-def _head(state: State) -> Iterator[Line]:
-    plan = state.plan
+def card_lines(record: DayRecord) -> tuple[Line, ...]:
+    """Give everything that made the blue of a day, in the order of the day."""
+    state, sheet = record.state, record.sheet
+    lines = (
+        *_head(record),
+        *_vat(record),
+        *(("Dips", words) for words in dip_lines(record.lots)),
+        *_on_fibre(state, sheet),
+        *(("Finish", f"{fibre}: {words}") for fibre, words in record.finishes.items()),
+        *_came_out(record),
+        ("Stock left", "; ".join(kept_stock.label_lines(state, sheet, record.zone))),
+    )
+    return tuple((label, plain(value)) for label, value in lines if value)
+
+
+def _head(record: DayRecord) -> Iterator[Line]:
+    state, plan = record.state, record.plan
     for words in _fibres(plan.lots):
         yield "Fibre", words
     carried = carried_from(state)
@@ -150,7 +67,7 @@ def _head(state: State) -> Iterator[Line]:
     if stock is not None:
         yield "Kept stock", f"from “{stock.title}”: {held_words(plan.stock_kept or stock.stock, plan)}"
     yield "Vat", method_of(plan).name
-    yield "Pigment", f"{_pigment(state)}, dosed as {100 * powder(plan, 'indigo').purity:.3g} % indigotin"
+    yield "Pigment", f"{record.blue['pigment'].text}, dosed as {100 * powder(plan, 'indigo').purity:.3g} % indigotin"
 
 
 def _stood(plan: Plan, vat: KeptVat) -> str:
@@ -177,37 +94,30 @@ def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
         yield f"{lots_words}: {grams} of {fibre}, {pieces} × {form}, depth wanted {depth}"
 
 
-def _pigment(state: State) -> str:
-    """Name the pigment and its lot, if it was taken from the shelf."""
-    used = powder(state.plan, "indigo")
-    taken = [entry.event for entry in happened(state, PowderTaken) if isinstance(entry.event, PowderTaken)]
-    lots = [event.lot for event in taken if event.entry.material == used.id and event.lot]
-    return f"{used.material.name}, lot {lots[-1]}" if lots else used.material.name
-
-
-def _vat(session: Session, sheet: Sheet, taken: tuple[Read, ...]) -> Iterator[Line]:
+def _vat(record: DayRecord) -> Iterator[Line]:
+    sheet, blue = record.sheet, record.blue
     litres = max(sheet.value("vat.liquor"), LEAST_L)
-    went_in = _went_in(session)
-    for material, grams in (went_in or _planned(session)).items():
+    went_in = record.went_in
+    for material, grams in (went_in or record.planned).items():
         what = materials()[material]
         a_litre = "" if what.role == "indigo" else f", {show_concentration(grams / litres)}"
         planned = "" if went_in else " (planned)"
         yield what.role.capitalize(), f"{show_mass(grams)} of {what.name}{a_litre}{planned}"
-    volume = show_volume(sheet.value("vat.liquor"))
-    yield "Strength", f"{show_concentration(sheet.value('vat.strength'))} of indigotin in {volume}"
-    yield "Temperature", f"{show_temperature(sheet.value('vat.temperature'))} planned"
-    yield "Temperature read", _last(taken, "temperature")
-    worked = _known(sheet, "vat.pH")
+    yield "Strength", f"{blue['strength'].text} of indigotin in {show_volume(sheet.value('vat.liquor'))}"
     warm = show_temperature(sheet.value("vat.temperature"))
-    yield "pH worked out", "" if worked is None else f"{worked:.1f} at {warm} planned{_by_account(session)}"
-    yield "pH read", _last(taken, "pH")
+    yield "Temperature", f"{warm} planned"
+    yield "Temperature read", _last(record, "temperature")
+    if "pH_worked" in blue:
+        yield "pH worked out", f"{blue['pH_worked'].text} at {warm} planned{_by_account(record)}"
+    yield "pH read", _last(record, "pH")
     for part in ("redox", "colour", "surface", "strip", "seconds"):
-        yield PARTS[part], _last(taken, part)
+        yield PARTS[part], _last(record, part)
 
 
-def _by_account(session: Session) -> str:
+def _by_account(record: DayRecord) -> str:
     """Give the pH of what really went in, as the vat stood before it was spent or let go; empty without a vat."""
-    ends = [entry.seq for entry in counted(fold(session)) if isinstance(entry.event, VatSpent | VatLetGo)]
+    session = record.session
+    ends = [entry.seq for entry in counted(record.state) if isinstance(entry.event, VatSpent | VatLetGo)]
     before = [entry for entry in session.entries if not ends or entry.seq < ends[0]]
     account = fold(evolve(session, entries=tuple(before))).tending.account
     if account is None:
@@ -218,27 +128,9 @@ def _by_account(session: Session) -> str:
         return ""
 
 
-def _last(taken: tuple[Read, ...], part: str) -> str:
-    found = last_of(taken, part)
-    return part_text(found, part) if found else ""
-
-
-def _went_in(session: Session) -> dict[str, float]:
-    """Grams of each powder that went into stock and vat, by material."""
-    return _sums(item.use for item in added(session))
-
-
-def _planned(session: Session) -> dict[str, float]:
-    """Grams of each powder that stock and vat want, by material."""
-    return _sums(all_uses(fold(session).plan))
-
-
-def _sums(uses: Iterable[Use]) -> dict[str, float]:
-    sums: dict[str, float] = {}
-    for use in uses:
-        if use.step.startswith(VAT_STEPS):
-            sums[use.material] = sums.get(use.material, 0.0) + use.grams
-    return sums
+def _last(record: DayRecord, part: str) -> str:
+    reading = last_of(record.read, part)
+    return part_text(reading, part) if reading else ""
 
 
 def _on_fibre(state: State, sheet: Sheet) -> Iterator[Line]:
@@ -269,23 +161,23 @@ def _so_far(state: State, lot: Lot) -> str:
 
 
 def _short(percent: float) -> str:
-    return show_percent(float(f"{percent:.2g}"))
+    return show_percent(two_digits(percent))
 
 
-def _came_out(state: State) -> Iterator[Line]:
-    found, lots = colours(state), state.plan.lots
+def _came_out(record: DayRecord) -> Iterator[Line]:
+    noted, lots = record.colours, record.plan.lots
     for lot in lots:
-        if lot.id in found:
-            yield "Came out", f"{lot.name}: {'; '.join(found[lot.id])}"
-    missing = [lot.name for lot in lots if lot.id not in found]
-    if not found:
+        if lot.id in noted:
+            yield "Came out", f"{lot.name}: {'; '.join(noted[lot.id])}"
+    missing = [lot.name for lot in lots if lot.id not in noted]
+    if not noted:
         yield "Came out", "no colour was noted"
     elif missing:
         names = ", ".join(missing) if len(missing) <= FEW else f"{len(missing)} lots"
         yield "Came out", f"no colour was noted of {names}"
 
 
-def card_text(card: BlueCard) -> str:
+def card_text(record: DayRecord) -> str:
     """Print a card."""
-    head = f"{plain(card.title)}, {card.day}"
-    return "\n".join((head, *(f"  {label:<17} {value}" for label, value in card.lines)))
+    head = f"{plain(record.plan.title)}, {record.day}"
+    return "\n".join((head, *(f"  {label:<17} {value}" for label, value in card_lines(record))))

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from attrs import evolve, frozen
 
+from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import Use, uses, wait_figure
 from vatside.log.effects.vat import grams
@@ -15,11 +16,12 @@ from vatside.log.events.vat import CorrectionMade, VatLetGo
 from vatside.log.fold import State, fold, history
 from vatside.log.moment import Moment
 from vatside.log.session import Session
-from vatside.plan.measures import powder
+from vatside.plan.batches import Batch, batches
+from vatside.plan.measures import BY_VOLUME, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.units import Amount
+from vatside.units import Amount, show_mass, show_minutes, show_temperature, show_volume
 
 PIECE_WAIT = re.compile(r"[^:]+:(?:dip|air)\d+")
 """Ids of the waits that count dips and airings."""
@@ -144,3 +146,45 @@ def waited(session: Session) -> tuple[Waited, ...]:
         of_piece = wait.step is None and PIECE_WAIT.fullmatch(wait.id) is not None
         found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60, of_piece))
     return tuple(found)
+
+
+def finishes_done(state: State, sheet: Sheet, went_in: Iterable[Added], sat_out: Iterable[Waited]) -> dict[str, str]:
+    """Say what was done to each fibre after the vat, by the fibre's name; a fibre to which nothing was is not here."""
+    real = {wait.step: round(wait.real) for wait in sat_out if wait.step}
+    acids = dict(_acids(went_in))
+    found = {}
+    for batch in batches(state.plan):
+        parts = [words for step, words in _parts(batch, sheet, real, acids) if batch.id(step) in state.done]
+        if parts:
+            found[batch.name] = ", ".join(parts)
+    return found
+
+
+def _acids(went_in: Iterable[Added]) -> Iterator[tuple[str, str]]:
+    """What a sour was made of, by its step."""
+    for item in went_in:
+        material = materials()[item.use.material]
+        if item.use.step.endswith(".sour") and material.role == "acid":
+            litres = item.use.grams / material.bulk.value / 1000
+            much = show_volume(litres) if item.use.material in BY_VOLUME else show_mass(item.use.grams)
+            yield item.use.step, f" with {much} of {material.short.lower()}"
+
+
+def _parts(batch: Batch, sheet: Sheet, real: dict[str, int], acids: dict[str, str]) -> Iterator[tuple[str, str]]:
+    """What each step of the finish amounts to, by the step: its real time where one was taken."""
+
+    def time(step: str, figure: str) -> str:
+        return show_minutes(real.get(batch.id(step), sheet.value(batch.id(figure))))
+
+    def times(figure: str) -> str:
+        count = round(sheet.value(batch.id(figure)))
+        return "once" if count == 1 else f"{count} times"
+
+    wash = show_temperature(sheet.value(batch.id("wash")))
+    yield "air", f"last air {time('air', 'last_air')}"
+    yield "rinse", f"rinsed {times('rinses')}"
+    yield "sour", f"soured {time('sour', 'sour')}{acids.get(batch.id('sour'), '')}"
+    yield "sour_rinse", "rinsed"
+    yield "wash", f"washed {time('wash', 'wash_minutes')} at {wash}"
+    yield "last_rinse", f"rinsed {times('last_rinses')}"
+    yield "dry", f"dried {time('dry', 'dry')}"

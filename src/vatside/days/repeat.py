@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from attrs import evolve, frozen
 
-from vatside.days.dips_done import Dipped, dipped
+from vatside.days.blues import Dipped, dipped
 from vatside.days.done import Added, Waited, added, waited
 from vatside.days.replay import state_at, timeline
 from vatside.days.scaling import scaled_pin, tidy

@@ -7,10 +7,10 @@ from collections.abc import Collection
 from attrs import evolve
 
 from vatside.days.repeat import Offer, offers, repeat
-from vatside.days.same_blue import Told, before_and_after
 from vatside.days.scaling import scaled_lots
 from vatside.days.strengths import FILL, STRENGTH, fibre_ratio, fill_for, is_same
 from vatside.days.titles import again, free_title
+from vatside.days.why_apart import Told, before_and_after
 from vatside.forms.fields import read
 from vatside.log.fold import fold
 from vatside.log.session import Session

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 from attrs import field, frozen
 
+from vatside.chemistry.bath import Bath
 from vatside.dips.uptake import Tank
 
 
@@ -47,8 +48,8 @@ class SoFar:
     """The pH by the account of a vat into which more went than the plan has; empty for a vat as planned."""
     stands: float | None = None
     """Its pH in the vat: the one read since, or else the account's; None where `corrected` is empty."""
-    spare_g: float | None = None
-    """Alkali, g of lye, that acid meets once air has spent the vat, by its account; None while there is none."""
+    spent: Bath | None = None
+    """The vat by its account, as it is once air has spent it, at 25 degrees C; None while it is as planned."""
     at_least: Mapping[str, int] = field(factory=dict)
     """Dips in all that a piece has at least, whatever its depth takes, by `LOT.NUMBER`: it is in once more, or the
     dyer wants it."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.forms.rows import Field
+from vatside.forms.field import Field
 from vatside.plan.sheet import Stage
 
 

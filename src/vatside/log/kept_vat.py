@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.chemistry.alkalis import BAKING_SODA
 from vatside.chemistry.substances import substance
 from vatside.log.state import State
 from vatside.plan.measures import powder
@@ -15,7 +16,7 @@ def kept_vat(state: State) -> KeptVat | None:
     if account is None:
         return None
     name = powder(state.plan, "reducer").material.species
-    carbonate = account.bath.carbonate * substance("sodium bicarbonate").molar_mass
+    carbonate = account.bath.carbonate * substance(BAKING_SODA).molar_mass
     return KeptVat(
         litres=account.litres,
         indigotin_g=account.indigotin_g,
@@ -24,5 +25,6 @@ def kept_vat(state: State) -> KeptVat | None:
         reducer=name,
         reducer_g=reducer_g(account, name),
         carbonate_g=carbonate,
+        oxidised_g=account.unreduced_g,
         salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
     )

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from attrs import evolve
-
-from vatside.chemistry.vat import aerate
+from vatside.chemistry.bath import Bath
+from vatside.chemistry.neutralising import spent_and_cool
 from vatside.dips.pieces import Place
 from vatside.dips.so_far import CameOut, PieceSoFar, SoFar
 from vatside.dips.uptake import Tank
@@ -21,7 +20,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import SLOPE
-from vatside.vat.account import Account, Prediction, free_alkali_g, predict
+from vatside.vat.account import Account, Prediction, predict
 from vatside.vat.forecast import tank_of
 
 GONE = Tank(0.0, 0.0)
@@ -42,7 +41,7 @@ def so_far(state: State) -> SoFar:
         _colours(state),
         _corrected(state),
         _stands(state),
-        _spare_g(state),
+        _spent(state),
         _at_least(state),
         _gone_in(state),
     )
@@ -96,12 +95,12 @@ def _stands(state: State) -> float | None:
     return taken.pH - SLOPE * (account.celsius - sample_C)
 
 
-def _spare_g(state: State) -> float | None:
-    """Give the alkali left once spent, of a vat into which more went than the plan has, or that is at its end."""
+def _spent(state: State) -> Bath | None:
+    """Give the spent vat, of one into which more went than the plan has, that was dipped in, or is at its end."""
     account = state.tending.account
-    if account is None or not (state.tending.seen_spent or _corrected(state)):
+    if account is None or not (state.tending.seen_spent or state.dipping.pieces or _corrected(state)):
         return None
-    return max(free_alkali_g(evolve(account, bath=aerate(account.bath))), 0.0)
+    return spent_and_cool(account.bath)
 
 
 @lru_cache(maxsize=4)

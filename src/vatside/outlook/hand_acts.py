@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from vatside.chemistry.alkalis import heats
 from vatside.dayline.dye_steps import GENTLE, ROTATE
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
@@ -17,6 +18,7 @@ from vatside.log.events.vat import CorrectionMade, LotDipped, VatLetGo, VatSpent
 from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.log.words.vat import care_words
+from vatside.plan.delicate import BUFFERED, SODA
 from vatside.plan.measures import Powder, powder
 from vatside.plan.sheet import Sheet
 
@@ -77,7 +79,7 @@ class Doing:
     @property
     def is_lye(self) -> bool:
         """Tell lye from the milder alkalis."""
-        return self.act is Act.ALKALI and self.what is not None and self.what.material.species == "sodium hydroxide"
+        return self.act is Act.ALKALI and self.what is not None and heats(self.what.material.species)
 
 
 FILL = {Place.JAR: "stock.water", Place.TUB: "vat.fill"}
@@ -90,7 +92,7 @@ _STEPS: dict[str, tuple[Act, Place, str]] = {
     FILL[Place.TUB]: (Act.WATER, Place.TUB, ""),
     ALKALI_IN[Place.JAR]: (Act.ALKALI, Place.JAR, "alkali"),
     ALKALI_IN[Place.TUB]: (Act.ALKALI, Place.TUB, "alkali"),
-    "vat.buffer_in": (Act.ALKALI, Place.TUB, "soda-ash"),
+    "vat.buffer_in": (Act.ALKALI, Place.TUB, SODA),
     RAISE: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.stock_in": (Act.POUR, Place.TUB, "alkali"),
     "stock.reducer_in": (Act.REDUCER, Place.JAR, "reducer"),
@@ -102,7 +104,7 @@ _STEPS: dict[str, tuple[Act, Place, str]] = {
 _FIGURES = {
     ALKALI_IN[Place.JAR]: "stock.alkali",
     ALKALI_IN[Place.TUB]: "vat.alkali",
-    "vat.buffer_in": "vat.soda-ash",
+    "vat.buffer_in": BUFFERED[0],
     RAISE: "dip.alkali",
 }
 """How much of the powder a step brings."""
@@ -137,7 +139,7 @@ def _by_step(scene: Scene, step: Step) -> Iterator[Doing]:
     plan, known = scene.state.plan, _STEPS.get(step.id)
     if known is None:
         if step.id.startswith("scour.") and "agents" in step.id.split(".") and "soda" in _cautions(step):
-            yield Doing(Act.ALKALI, Place.POT, step.id, step.text, powder(plan, "soda-ash"))
+            yield Doing(Act.ALKALI, Place.POT, step.id, step.text, powder(plan, SODA))
         return
     act, place, name = known
     what = powder(plan, name) if name else None

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from vatside.chemistry.alkalis import heats
 from vatside.log.moment import Moment, seconds_between
 from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Doing, Place, Scene
 from vatside.outlook.stands import stands_now
-from vatside.plan.measures import celsius, powder
+from vatside.plan.measures import by_jug, celsius, powder
 from vatside.plan.plan import Stuff
 from vatside.recipe.dose import Dose
 from vatside.recipe.stages.stock import LEAST_JUG_L, jug_litres
@@ -108,7 +109,7 @@ def hot_in_glass(scene: Scene, doing: Doing) -> Block | None:
 
 def water_onto_lye(scene: Scene, doing: Doing) -> Block | None:
     """Lye before its water, or water after the lye."""
-    if powder(scene.state.plan, "alkali").material.species != "sodium hydroxide" or doing.event is not None:
+    if not by_jug(scene.state.plan) or doing.event is not None:
         return None
     if doing.place not in FILL or (doing.place is Place.TUB and scene.state.tending.account is not None):
         return None
@@ -164,10 +165,10 @@ STIRRED_IN_MIN = 15.0
 def _last_lye(scene: Scene) -> Moment | None:
     """Say when lye last went into the tub."""
     plan, found = scene.state.plan, []
-    if powder(plan, "alkali").material.species == "sodium hydroxide":
+    if by_jug(plan):
         found = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], RAISE) if step in scene.state.done]
     for made in scene.state.tending.corrections:
-        if made.event.amount is not None and _species(scene, made.event.material) == "sodium hydroxide":
+        if made.event.amount is not None and heats(_species(scene, made.event.material)):
             found.append(made.at)
     return min(found, key=lambda at: abs(seconds_between(at, scene.at)), default=None)
 

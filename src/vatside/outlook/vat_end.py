@@ -18,12 +18,14 @@ from vatside.vat.account import Account
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
 from vatside.vat.spent import (
+    DRAIN_C,
     LEAST_G,
     Acid,
     AcidDose,
     PHRange,
     dose_by_account,
     dose_by_sample,
+    next_day_pH,
     not_yet,
     put_right,
     ready_for_acid,
@@ -96,16 +98,41 @@ def _by_account(
     account: Account, reading: Reading, plan: Plan, acid: Acid, aim: PHRange, *, acid_is_in: bool
 ) -> AcidDose | str:
     """Give the acid for a spent account as it was read; of one that is too low, what brings it up."""
-    if acid_is_in and reading.pH is not None and aim.low <= reading.pH <= aim.high:
-        return f"pH {reading.pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
-    dose = dose_by_account(account, plan, acid, aim)
-    if dose.grams >= LEAST_G or reading.pH is None or reading.pH >= aim.low:
+    dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
+    drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
+    if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
+        return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+    if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose
+    later = next_day_pH(account)
+    if later is not None and later >= aim.low:
+        return f"{_for_now(pH, later, aim)}: no more acid, and no soda. {AIR_IT}"
     soda = named_amount(plan, soda_by_account(account, plan, aim))
     return (
-        f"pH {reading.pH:.1f} is below {aim.low:g}: no acid. About {soda}, a pinch at a time, for it foams, brings it "
+        f"pH {pH:.1f} is below {aim.low:g}: no acid. About {soda}, a pinch at a time, for it foams, brings it "
         f"to pH {aim.target:g}. Write it down as what went in (v, then a), and read the pH again."
     )
+
+
+AIR_IT = "Stir it in the air now and then, and read the pH the next day."
+
+
+def _for_now(pH: float, later: float, aim: PHRange) -> str:
+    """Say to what a pH drifts that carbonic acid holds down."""
+    where = f"is below {aim.low:g}" if pH < aim.low else f"lies within {aim.low:g} to {aim.high:g}"
+    return f"pH {pH:.1f} {where} only while its carbonic acid goes off, then it drifts up to about {later:.1f}"
+
+
+def _drifting(state: State, aim: PHRange) -> Block | None:
+    """Hold a soda vat back whose pH carbonic acid still holds down: too low for now, or too high tomorrow."""
+    account, reading = state.tending.account, fresh_reading(state)
+    if account is None or reading is None or reading.pH is None or reading.pH > aim.high:
+        return None
+    later = next_day_pH(put_right(account, reading, aim))
+    if later is None or later < aim.low or (later <= aim.high and reading.pH >= aim.low):
+        return None
+    instead = "A little more acid, as page 3 has it." if later > aim.high else AIR_IT
+    return Block(f"{_for_now(reading.pH, later, aim)}.", instead, final=False)
 
 
 def needs_no_acid(state: State, aim: PHRange) -> bool:
@@ -187,7 +214,8 @@ def holds_back(state: State, chosen: Choices) -> Block | None:
     if block is not None or account is None:
         return block
     reading = fresh_reading(state)
-    return not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
+    held = not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
+    return held if account.celsius > DRAIN_C else _drifting(state, chosen.aim) or held
 
 
 def pHs_round_acid(state: State) -> tuple[float | None, float | None]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.days.blue_card import blue_card, card_text
+from vatside.days.blue_card import card_text
+from vatside.days.day_record import day_record
 from vatside.days.why_apart import apart_lines
 from vatside.plain.say import Words, read_day, tell
 
@@ -15,9 +16,9 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("file")
     parser.add_argument("other", nargs="?")
     asked = parser.parse_args(list(words))
-    card = blue_card(read_day(asked.file))
-    tell(card_text(card))
+    day = day_record(read_day(asked.file))
+    tell(card_text(day))
     if asked.other is not None:
-        other = blue_card(read_day(asked.other))
-        tell("\n".join(("", card_text(other), "", *apart_lines(card, other))))
+        other = day_record(read_day(asked.other))
+        tell("\n".join(("", card_text(other), "", *apart_lines(day, other))))
     return 0

@@ -9,8 +9,7 @@ from itertools import groupby
 from attrs import asdict
 
 from vatside.days.compare import Row, compare
-from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.days.day_record import DayRecord, day_record
 from vatside.plain.say import Words, read_day, tell
 from vatside.units.one_line import plain
 
@@ -25,30 +24,30 @@ def run(words: Sequence[str]) -> int:
     parser.add_argument("--all", action="store_true")
     parser.add_argument("--json", action="store_true")
     asked = parser.parse_args(list(words))
-    a, b = read_day(asked.first), read_day(asked.second)
-    found = [row for row in compare(a, b) if row.differs or asked.all]
+    left, right = day_record(read_day(asked.first)), day_record(read_day(asked.second))
+    rows = [row for row in compare(left, right) if row.differs or asked.all]
     if asked.json:
-        tell(json.dumps([{**asdict(row), "differs": row.differs} for row in found], ensure_ascii=False, indent=1))
+        tell(json.dumps([{**asdict(row), "differs": row.differs} for row in rows], ensure_ascii=False, indent=1))
     else:
-        tell("\n".join(text(a, b, found)))
+        tell("\n".join(text(left, right, rows)))
     return 0
 
 
-def text(a: Session, b: Session, found: Sequence[Row]) -> Iterator[str]:
+def text(left: DayRecord, right: DayRecord, rows: Sequence[Row]) -> Iterator[str]:
     """Print rows under their groups, left and right beside each other."""
-    yield f"left:  {_named(a)}"
-    yield f"right: {_named(b)}"
-    if not found:
+    yield f"left:  {_named(left)}"
+    yield f"right: {_named(right)}"
+    if not rows:
         yield "  nothing differs"
-    for group, some in groupby(found, key=lambda row: row.group):
+    for group, some in groupby(rows, key=lambda row: row.group):
         yield ""
         yield group
         for row in some:
             yield from _lines(row)
 
 
-def _named(session: Session) -> str:
-    return f"{session.created.astimezone():%Y-%m-%d} {plain(fold(session).plan.title)}"
+def _named(day: DayRecord) -> str:
+    return f"{day.day} {plain(day.plan.title)}"
 
 
 def _lines(row: Row) -> Iterator[str]:

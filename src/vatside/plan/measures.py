@@ -9,6 +9,7 @@ from attrs import frozen
 
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Fibre, Material, Method, Scour
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.plan.blend import Parts, blended, mixed, scour_for
 from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, Tub, TubShape
 from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
@@ -200,7 +201,7 @@ def _serves(material_id: str, wanted: str) -> bool:
 
 def by_jug(plan: Plan) -> bool:
     """Tell whether the alkali is lye, which is dissolved in cold water in a jug of its own."""
-    return powder(plan, "alkali").material.species == "sodium hydroxide"
+    return ALKALIS[powder(plan, "alkali").material.species].heats
 
 
 def has_warm_bath(plan: Plan) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.catalogue.load import usual_method
 from vatside.plan.plan import (
     Condition,
     Form,
@@ -35,7 +36,7 @@ def starter_plan(title: str = "A new day") -> Plan:
     return Plan(
         title=title,
         ready_by=None,
-        method="tdo-lye",
+        method=usual_method(),
         measure=Measure.SCALE,
         spoons=Spoons.US,
         lots=(lot,),

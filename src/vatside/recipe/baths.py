@@ -6,12 +6,14 @@ from collections.abc import Callable
 
 from attrs import evolve
 
+from vatside.chemistry.alkalis import BAKING_SODA, LYE
 from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
 from vatside.chemistry.indigo import naoh_equivalent
 from vatside.chemistry.oxygen import saturation
 from vatside.chemistry.substances import moles, substance
 from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
 from vatside.chemistry.vat import add, reduce
+from vatside.plan.delicate import BUFFERS
 from vatside.plan.measures import Powder, celsius, powder
 from vatside.plan.plan import Plan
 from vatside.plan.tap_water import likely
@@ -64,10 +66,6 @@ def vat_bath(plan: Plan, value: Values, *, alkali: bool = True, tap: TapWater | 
     return at_temperature(reduce(bath).bath, warm)
 
 
-BUFFERS = ("soda-ash", "baking-soda")
-"""Materials that hold a vat for wool or silk."""
-
-
 def _if_any(value: Values, figure: str) -> float:
     """Give a figure's value; nothing where the plan has no such figure."""
     try:
@@ -93,7 +91,7 @@ def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
     alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
     bath = standing_bath(
         there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
-        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g,
+        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g, oxidised_g=there.oxidised_g,
     )  # fmt: skip
     return add(bath, reducer, there.reducer_g)
 
@@ -122,19 +120,21 @@ def standing_bath(
     tap: TapWater = PURE,
     carbonate_g: float | None = None,
     salts_g: float = 0.0,
+    oxidised_g: float = 0.0,
 ) -> Bath:
-    """Give a vat, or a stock, kept from another day: its indigo all reduced, so much alkali (g of lye) free.
+    """Give a vat, or a stock, kept from another day: so much alkali (g of lye) free, and its indigo reduced.
 
-    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as in `free_alkali_g`: a carbonate gives
-    one hydroxide, so below zero stands for carbonic acid, down to where nothing is left to turn sour. Carbonate (g, as
-    baking soda) is what the tap brought where None; salts (g, as sodium sulfate) are what spent reducer left. Hardness
-    is the tap's. Raises `OutOfRange`.
+    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as
+    in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to where nothing
+    is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g, as sodium sulfate)
+    are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
     """
     bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
-    carbonate = bath.carbonate if carbonate_g is None else moles("sodium bicarbonate", carbonate_g)
+    carbonate = bath.carbonate if carbonate_g is None else moles(BAKING_SODA, carbonate_g)
     soda = max(carbonate - bath.carbonate, 0.0)
-    leuco = moles("indigotin", indigotin_g)
-    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco)
+    blue = moles("indigotin", min(oxidised_g, indigotin_g))
+    leuco = moles("indigotin", indigotin_g) - blue
+    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco, indigotin=blue)
     lacks = alkali_g + lye_held(bath)
     return add(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
 
@@ -146,10 +146,10 @@ def lye_held(bath: Bath) -> float:
     """
     metals = bath.sodium + 2 * (bath.calcium + bath.magnesium)
     bound = 2 * (bath.sulfite + bath.sulfate + bath.dithionite) + bath.strong_anions + bath.leuco + bath.carbonate
-    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance("sodium hydroxide").molar_mass
+    return (bound + bath.acetate + 3 * bath.citrate - metals) * substance(LYE).molar_mass
 
 
-MONO_NAOH_PER_G = substance("sodium hydroxide").molar_mass / substance("indigotin").molar_mass
+MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass
 """Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
 
 

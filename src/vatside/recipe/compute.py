@@ -10,7 +10,7 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe import advice
 from vatside.recipe.notices import pins
 from vatside.recipe.notices import plan as checks
-from vatside.recipe.stages import dip, finish, liquor, scour, stock, vat
+from vatside.recipe.stages import dip, finish, liquor, scour, sludge, stock, vat
 from vatside.recipe.worksheet import Worksheet
 
 
@@ -37,7 +37,7 @@ def _advised(plan: Plan, so_far: SoFar) -> Sheet:
 def _worked_out(plan: Plan, so_far: SoFar, *, trial: bool = False) -> Sheet:
     """Give the sheet with the remedies as the stages propose them."""
     sheet = Worksheet(plan, trial=trial)
-    for stage in (scour, stock, vat, liquor):
+    for stage in (scour, stock, vat, liquor, sludge):
         stage.work_out(sheet)
     dip.work_out(sheet, so_far)
     finish.work_out(sheet, so_far)

@@ -2,25 +2,21 @@
 
 from __future__ import annotations
 
-from vatside.catalogue.dyeing import ending, feeds
-from vatside.chemistry.alkalis import naoh_equivalent
-from vatside.chemistry.buffer import FED_WITH
-from vatside.chemistry.reducers import hydroxide_of
+from vatside.catalogue.dyeing import ending
+from vatside.chemistry.alkalis import LYE, naoh_equivalent
+from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import substance
-from vatside.plan.delicate import is_buffered
+from vatside.plan.delicate import BUFFERS, is_buffered
 from vatside.plan.measures import Powder, method_of, powder
 from vatside.plan.sheet import Input
 from vatside.recipe.worksheet import Worksheet
-
-SODA = ("soda-ash", "baking-soda")
-"""What goes in with the reducer of a vat for wool or silk, instead of its alkali."""
 
 
 def work_out(sheet: Worksheet) -> None:
     """Put on the worksheet how long the vat is kept, and what it is fed with each week."""
     _keeps(sheet)
     reducer = powder(sheet.plan, "reducer")
-    feed = feeds().get(reducer.material.species)
+    feed = reducer.material.feed
     if feed is None:
         return
     grams = sheet.put(
@@ -50,7 +46,7 @@ def _keeps(sheet: Worksheet) -> None:
 def _alkali(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
     """As much as the reducer takes until it is spent."""
     alkali = powder(sheet.plan, "alkali")
-    lye = hydroxide_of(reducer.material.species, pure_g) * substance("sodium hydroxide").molar_mass
+    lye = hydroxide_of(reducer.material.species, pure_g) * substance(LYE).molar_mass
     sheet.put(
         "finish.feed.alkali", f"{alkali.material.short} with it",
         lye / naoh_equivalent(alkali.material.species) / alkali.purity, "g",
@@ -62,7 +58,7 @@ def _alkali(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
 
 def _soda(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
     """Soda that holds the vat where it stands."""
-    for name, a_gram in zip(SODA, FED_WITH[reducer.material.species], strict=True):
+    for name, a_gram in zip(BUFFERS, _with_a_gram(reducer.material.species), strict=True):
         what = powder(sheet.plan, name)
         sheet.put(
             f"finish.feed.{name}", f"{what.material.short} with it", a_gram * pure_g / what.purity, "g",
@@ -70,3 +66,9 @@ def _soda(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
                          Input("purity", 100 * what.purity, "%"), source="Buffered"),
             powder=what,
         )  # fmt: skip
+
+
+def _with_a_gram(species: str) -> tuple[float, float]:
+    """Give the soda ash and the baking soda for a gram of a reducer."""
+    given = REDUCERS[species].in_soda
+    return (given.soda_ash, given.baking_soda) if given else (0.0, 0.0)

@@ -180,7 +180,7 @@ def rests_of(plan: Plan) -> Rests:
 def need_of(plan: Plan) -> Need:
     """Give what the lots of a plan ask of a vat: once for all the stages that want to know."""
     rules = method_of(plan).vat
-    return Need(plan, dip_lots(plan), rules.yield_.value / 100, rules.liquor.value, rules.strength_limit.value)
+    return Need(plan, dip_lots(plan), rules.yield_.value / 100, rules.ratio, rules.strength_limit.value)
 
 
 def dosing_of(need: Need) -> Dosing:

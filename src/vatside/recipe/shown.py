@@ -23,7 +23,8 @@ NEED: dict[Stage, tuple[str, ...]] = {
     Stage.VAT: (
         "vat.soda-ash", "vat.baking-soda", "vat.alkali", "vat.stock_kept", "vat.reducer",
         "vat.stock", "vat.water", "vat.surplus", "vat.temperature",
-        "vat.hot", "vat.cold", "vat.tub", "vat.liquor", "vat.strength", "vat.rest", "vat.pH", "vat.sharpen",
+        "vat.hot", "vat.cold", "vat.tub", "vat.liquor", "vat.clear",
+        "vat.strength", "vat.rest", "vat.pH", "vat.sharpen",
     ),
     Stage.DIP: (
         "dip.*.dips", "dip.alkali", "dip.minutes", "dip.*.dip", "dip.*.air", "dip.kept", "dip.*.at_once",

@@ -10,16 +10,16 @@ from __future__ import annotations
 from functools import lru_cache
 
 from vatside.chemistry.alkali_grams import alkali_grams
-from vatside.chemistry.alkalis import naoh_equivalent
+from vatside.chemistry.alkalis import ALKALIS, BAKING_SODA, LYE, naoh_equivalent
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.substances import substance
+from vatside.chemistry.substances import moles, substance
 from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
 from vatside.chemistry.vat import add
-from vatside.plan.delicate import BUFFERED, LYE, delicate_lot, is_buffered
+from vatside.plan.delicate import BUFFERED, delicate_lot, is_buffered, window_of
 from vatside.plan.measures import fibre_of, method_of, powder
 from vatside.plan.sheet import Input, Weight
 from vatside.plan.tap_water import tap_of
@@ -36,12 +36,12 @@ SLACK = 0.1
 
 def work_out(sheet: Worksheet) -> None:
     """Put the alkali that sharpens the vat on the worksheet, and the buffer of a vat for wool or silk."""
-    if powder(sheet.plan, "alkali").material.species != LYE:
-        _by_the_litre(sheet)
-    elif is_buffered(sheet.plan):
+    if is_buffered(sheet.plan):
         _buffered(sheet)
-    else:
+    elif ALKALIS[powder(sheet.plan, "alkali").material.species].heats:
         _lye(sheet)
+    else:
+        _by_the_litre(sheet)
 
 
 def _by_the_litre(sheet: Worksheet) -> None:
@@ -63,7 +63,7 @@ def _by_the_litre(sheet: Worksheet) -> None:
 def _lye(sheet: Worksheet) -> None:
     """As much lye as leaves the dye dissolved once all reducer is spent, in the hardest water it may be."""
     alkali, lot = powder(sheet.plan, "alkali"), delicate_lot(sheet.plan)
-    target = fibre_of(lot).window.low + ABOVE_LOW if lot else 0.0
+    target = window_of(sheet.plan, fibre_of(lot)).low + ABOVE_LOW if lot else 0.0
     grams = _lye_for(sheet, target) / alkali.purity if lot else 0.0
     sheet.put(
         "vat.alkali", f"{alkali.material.short} to sharpen", grams, "g",
@@ -112,21 +112,28 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
     """Give what a vat for wool or silk holds besides its buffer, pure."""
     share = stock_share(sheet.__getitem__)
     reducer, alkali = powder(sheet.plan, "reducer"), powder(sheet.plan, "alkali")
-    there, kept, own = in_tub(sheet.plan), share_kept(sheet), sheet["vat.alkali"] * alkali.purity
+    there, kept = in_tub(sheet.plan), share_kept(sheet)
+    new = (sheet["stock.alkali"] * share + sheet["vat.alkali"]) * alkali.purity
     jar, poured = in_jar(sheet.plan), jar_share(sheet.plan, sheet.__getitem__)
     all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity
     all_reducer += there.reducer_g * kept + jar.reducer_g * poured
-    old = (there.alkali_g + there.indigotin_g * MONO_NAOH_PER_G) * kept
+    old = (there.alkali_g + (there.indigotin_g - there.oxidised_g) * MONO_NAOH_PER_G) * kept
     old += (jar.alkali_g + jar.indigotin_g * MONO_NAOH_PER_G) * poured
     return BufferedVat(
         litres=sheet["vat.liquor"],
         temperature_C=sheet["vat.temperature"],
         indigotin_g=sheet["stock.indigotin"] * share + there.indigotin_g * kept + jar.indigotin_g * poured,
-        thiourea_dioxide_g=all_reducer if reducer.material.species == "thiourea dioxide" else 0.0,
-        dithionite_g=all_reducer if reducer.material.species == "sodium dithionite" else 0.0,
-        lye_g=sheet["stock.alkali"] * share * alkali.purity + old + own,
-        baking_soda_g=_baking_soda(sheet) * kept,
+        reducer_g=all_reducer,
+        reducer=reducer.material.species,
+        lye_g=new * naoh_equivalent(alkali.material.species) + old,
+        baking_soda_g=_baking_soda(sheet) * kept + _as_baking_soda(alkali.material.species, new),
     )
+
+
+def _as_baking_soda(species: str, grams: float) -> float:
+    """Give the baking soda that holds as much carbonate as grams of an alkali, g: its hydroxide counts as lye."""
+    carbonate = dict(ALKALIS[species].pure.gives).get("carbonate", 0.0)
+    return carbonate * moles(species, grams) * substance(BAKING_SODA).molar_mass
 
 
 def _baking_soda(sheet: Worksheet) -> float:
@@ -135,7 +142,7 @@ def _baking_soda(sheet: Worksheet) -> float:
     if there.carbonate_g is None:
         return 0.0
     of_tap = CARBONATE_PER_ALKALINITY * tap_of(sheet.plan).likely.alkalinity * there.litres / 1000
-    return max(there.carbonate_g - of_tap * substance("sodium bicarbonate").molar_mass, 0.0)
+    return max(there.carbonate_g - of_tap * substance(BAKING_SODA).molar_mass, 0.0)
 
 
 def _buffered(sheet: Worksheet) -> None:
@@ -144,8 +151,8 @@ def _buffered(sheet: Worksheet) -> None:
     group = fibre_of(lot).group if lot else "protein"
     sheet.put(
         "vat.alkali", f"{alkali.material.short} to sharpen", 0.0, "g",
-        sheet.worked("none: lye alone cannot hold a vat for wool or silk; soda ash and baking soda do",
-                     source="Buffered"),
+        sheet.worked(f"none: {alkali.material.short.lower()} alone cannot hold a vat for wool or silk; soda ash and "
+                     "baking soda together do", source="Buffered"),
         powder=alkali, pinnable=True,
     )  # fmt: skip
     found = _buffer(sheet, group)

@@ -7,10 +7,11 @@ from functools import cache
 from attrs import evolve, frozen
 
 from vatside.catalogue.values import Window
+from vatside.chemistry.alkalis import LIME
 from vatside.chemistry.bath import water_bath
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add
-from vatside.plan.delicate import delicate_lot, suits_lime
+from vatside.plan.delicate import delicate_lot, suits_lime, window_of
 from vatside.plan.measures import fibre_of, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -61,7 +62,7 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
         alkali=alkali,
         group=group,
         fibre=fibre.name if fibre else "cellulose",
-        window=_window(fibre.window if fibre else WIDEST, group, alkali, aim),
+        window=_window(window_of(plan, fibre) if fibre else WIDEST, group, alkali, aim),
         # A vat held warmer or cooler by the plan is meant to be so.
         coolest=min(low, aim),
         warmest=max(high, aim),
@@ -82,7 +83,7 @@ def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
 @cache
 def lime_pH(t_C: float) -> float:
     """Give the pH of water over solid lime at a temperature, as `solve` [LimeFit]."""
-    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), "calcium hydroxide", 5.0)).pH
+    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), LIME, 5.0)).pH
 
 
 def _span(plan: Plan, group: str) -> tuple[float, float]:

@@ -1,7 +1,8 @@
 """The shelf's file: one for all sessions, and any number of windows that write to it.
 
-Nobody holds it open. Whoever notes something takes the lock, reads what stands there by now, adds to it and puts
-the whole file in place, so that no window ever writes over what another one noted.
+Nobody holds it open. Whoever notes something takes the lock, reads what stands there by now, writes down what is new
+in the journal beside it, and then puts all of it into the file, so that no window ever writes over what another one
+noted. A journal that is there when nobody holds the lock was left by a writer that was cut off, and is read as well.
 """
 
 from __future__ import annotations
@@ -14,18 +15,20 @@ from uuid import uuid4
 
 from vatside.shelf.events import Noted, ShelfEvent, merged
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.shelf.shelf_text import ShelfText, decode, encode, from_json, to_json
-from vatside.storage import strict_json
+from vatside.shelf.shelf_text import SHELF_LOG, ShelfText, decode, encode
+from vatside.storage.file_names import backup_path, journal_path, lock_path
 from vatside.storage.files import ForeignChange, Fs, Stamp
-from vatside.storage.flaws import SessionError, sentences, why
+from vatside.storage.flaws import SessionError, why
 from vatside.storage.home import home
-from vatside.storage.loading import backup_path, lock_path
-from vatside.storage.snapshot import Snapshot, sweep
+from vatside.storage.journal import Journal, JournalText, entry_record, read_journal
+from vatside.storage.snapshot import Snapshot, discard, keep_torn, sweep
 from vatside.storage.system_lock import Busy, Lock
 
 TRIES = 20
 PAUSE = 0.05
 """Times, and seconds between them, that we ask for the lock: another window holds it for milliseconds. Ours."""
+SHELF = "shelf"
+"""Whose the records of its journal are."""
 
 
 def shelf_path(chosen: Path | None = None) -> Path:
@@ -73,15 +76,38 @@ class ShelfFile:
         before, self.unreadable = self._noted, ""
         try:
             self._path = self._fs.real(self._path)
-            stamp = self._fs.stamp(self._path)
-            if self._stamp is not None and self._stamp.same_content(stamp) and self.readonly is None:
+            if self._is_as_read():
                 return False
-            self._take(*self._read())
+            self._take()
         except SessionError as error:
             self._damaged(error)
         except (OSError, ValueError) as error:
             self.readonly = self.unreadable = f"{self._path} cannot be read: {why(error, reading=True)}"
         return self._noted != before
+
+    def _is_as_read(self) -> bool:
+        """Tell whether the file is as it was when it was read, with no journal beside it."""
+        if self._stamp is None or self.readonly is not None or self._fs.stamp(journal_path(self._path)) is not None:
+            return False
+        return self._stamp.same_content(self._fs.stamp(self._path))
+
+    def _take(self) -> JournalText:
+        """Read all that is on the disk; gives the journal.
+
+        The journal is read first: what a writer brings into the file in between is then in both.
+        """
+        journal = self._read_journal()
+        text, stamp = self._read()
+        known = text.noted if stamp is not None else merged(text.noted, self._noted)
+        self._noted = merged(known, tuple(record.entry for record in journal.records))
+        self._stamp, self.readonly = stamp, text.newer or journal.damage
+        return journal
+
+    def _read_journal(self) -> JournalText:
+        try:
+            return read_journal(self._fs.read(journal_path(self._path))[0], SHELF_LOG)
+        except FileNotFoundError:
+            return JournalText(there=False)
 
     def _read(self) -> tuple[ShelfText, Stamp | None]:
         """Read the file; if it is gone, its backup, and an empty shelf if there is neither."""
@@ -96,10 +122,6 @@ class ShelfFile:
             return decode(self._fs.read(backup_path(self._path))[0])
         except (OSError, SessionError):
             return None
-
-    def _take(self, text: ShelfText, stamp: Stamp | None) -> None:
-        known = merged(text.noted, self._noted) if stamp is None else text.noted
-        self._noted, self._stamp, self.readonly = known, stamp, text.newer
 
     def _damaged(self, error: SessionError) -> None:
         """Show what is known or the backup, and write nothing over the damaged file."""
@@ -116,13 +138,13 @@ class ShelfFile:
         """
         seq = max((entry.seq for entry in (*self._noted, *self._pending)), default=0)
         fresh = [Noted(seq + number, uuid4().hex[:16], now, event) for number, event in enumerate(events, start=1)]
-        self.latest = tuple(_as_read_back(entry) for entry in fresh)
+        self.latest = tuple(SHELF_LOG.as_read_back(entry) for entry in fresh)
         self._pending += self.latest
         return self.retry()
 
     def retry(self) -> bool:
         """Try to bring everything to the disk; True if nothing is unsaved any more."""
-        if not self._pending:
+        if not self._pending and self.trouble is None:
             return True
         try:
             self._save()
@@ -133,7 +155,8 @@ class ShelfFile:
             self._damaged(error)
             self.trouble = f"not saved: {self.readonly}"
         except (OSError, ForeignChange, NotImplementedError) as error:
-            self.trouble = f"not saved: {why(error)} ({self._path})"
+            saved = "not saved" if self._pending else "saved, but not tidied"
+            self.trouble = f"{saved}: {why(error)} ({self._path})"
         return not self._pending
 
     def _save(self) -> None:
@@ -141,20 +164,41 @@ class ShelfFile:
         lock = self._locked()
         try:
             sweep(self._fs, self._path)
-            self._take(*self._read())
+            left = self._take()
             if self.readonly is not None:
                 raise SessionError(self.readonly)
-            self._write(merged(self._noted, self._pending))
+            self._write(left)
         finally:
             lock.release()
 
-    def _write(self, noted: tuple[Noted, ...]) -> None:
+    def _write(self, left: JournalText) -> None:
+        """Write what is new into the journal, which may hold what a writer left there, and then all into the file."""
         snapshot = Snapshot(self._fs, self._path, self._stamp)
+        if left.torn:
+            keep_torn(self._fs, self._path, left.torn)
+        journal = Journal(self._fs, journal_path(self._path), snapshot.mode(), left.good)
+        try:
+            journal.take_over(len(left.torn))
+            self._append(journal)
+            self._put_in_place(snapshot)
+            journal.clear()
+        finally:
+            journal.close()
+        discard(self._fs, journal.path)
+
+    def _append(self, journal: Journal) -> None:
+        there = {entry.id for entry in self._noted}
+        for entry in self._pending:
+            if entry.id not in there:
+                journal.append(entry_record(SHELF, entry, SHELF_LOG))
+        self._noted, self._pending = merged(self._noted, self._pending), ()
+
+    def _put_in_place(self, snapshot: Snapshot) -> None:
         if self._stamp is None:
-            snapshot.create(encode(noted))
+            snapshot.create(encode(self._noted))
         else:
-            snapshot.replace(encode(noted))
-        self._noted, self._pending, self._stamp = noted, (), self._fs.stamp(self._path)
+            snapshot.replace(encode(self._noted))
+        self._stamp = self._fs.stamp(self._path)
 
     def _locked(self) -> Lock:
         """Take the lock; a few tries, as another window holds it only while it writes."""
@@ -164,11 +208,3 @@ class ShelfFile:
             except Busy:
                 self._pause(PAUSE)
         return self._fs.lock(lock_path(self._path))
-
-
-def _as_read_back(entry: Noted) -> Noted:
-    """Give the entry as the file will give it back; half characters become question marks."""
-    try:
-        return from_json(strict_json.parse(strict_json.dump(to_json(entry)).encode("utf-8", "replace")))
-    except Exception as error:
-        raise ValueError("; ".join(sentences(error, ("event",)))) from None

@@ -1,28 +1,26 @@
-"""Plans and log entries to JSON and back."""
+"""Plans and the entries of logs to JSON and back."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from math import isfinite
-from typing import Any, get_args
+from typing import Any, Generic, Protocol, TypeVar, get_args
 
 import attrs
+from attrs import frozen
 
 from vatside.log.events.day import Entry, Event, Unknown
 from vatside.log.moment import Moment
 from vatside.plan.plan import Plan
+from vatside.storage import strict_json
 from vatside.storage.converter import converter, reader
-from vatside.storage.flaws import Flaw, shown
+from vatside.storage.flaws import Flaw, SessionError, sentences, shown
 from vatside.storage.scalars import encodable, read_number, read_text, read_whole
-from vatside.storage.strict_json import too_deep
 from vatside.storage.utc import read_utc, show_utc
 
-HEAD = ("seq", "at", "elapsed", "boot", "kind")
-"""The names in an entry that are not its event's own."""
-
-KINDS: dict[str, type[Event]] = {cls.kind: cls for cls in get_args(Event) if cls is not Unknown}
-"""Every kind of event that this version knows, by the name written in the file."""
+LONGEST_ENTRY = 1_000_000
+"""Bytes of one entry; a note of that length is a file pasted by mistake. Ours, no source."""
 
 
 def plan_to_json(plan: Plan) -> dict[str, Any]:
@@ -36,84 +34,165 @@ def plan_from_json(raw: object) -> Plan:
     return converter().structure(raw, Plan)
 
 
-def entry_to_json(entry: Entry) -> dict[str, Any]:
-    """Give an entry as one flat JSON object; an event of an unknown kind comes out as it came in."""
-    at, event = entry.at, entry.event
-    head = {"seq": entry.seq, "at": show_utc(at.utc), "elapsed": at.elapsed, "boot": at.boot}
-    if isinstance(event, Unknown):
-        return {**head, "kind": event.name, **event.body}
-    return {**head, "kind": event.kind, **converter().unstructure(event)}
+class Logged(Protocol):
+    """An entry of any log."""
+
+    @property
+    def seq(self) -> int:
+        """Its number, from 1."""
+
+    @property
+    def event(self) -> Any:
+        """What happened."""
 
 
-def entry_from_json(raw: object) -> Entry:
-    """Read an entry from JSON values; raises what `flaws.sentences` puts into words."""
-    if type(raw) is not dict:
-        raise Flaw("an event must be an object with named values")
-    try:
-        seq, kind = read_whole(raw["seq"], int), read_text(raw["kind"], str)
-        at = Moment(read_utc(raw["at"], None), read_number(raw["elapsed"], float), read_text(raw["boot"], str))
-    except (Flaw, KeyError):
-        raise _head_flaw(raw) from None
-    if seq < 1:
-        raise Flaw(f"seq must be 1 or more, not {seq}")
-    return Entry(seq, at, _event(kind, raw))
+E = TypeVar("E", bound=Logged)
 
 
-def _head_flaw(raw: dict[str, Any]) -> Flaw:
-    """Say what is wrong with an entry's own values; looked for only once something is."""
-    readers: tuple[Callable[[object, Any], object], ...] = (read_whole, read_utc, read_number, read_text, read_text)
-    for name, read in zip(HEAD, readers, strict=True):
-        if name not in raw:
-            return Flaw(f"{name} is missing")
+@frozen(eq=False)
+class Log(Generic[E]):
+    """How the entries of one log are written: what stands at their head, and the kinds of their events."""
+
+    entry: Callable[..., E]
+    """Makes an entry of the values of its head and its event."""
+    head: Mapping[str, Callable[[Any, Any], object]]
+    """The names in an entry that are not its event's own, with what reads each; `seq` and `kind` are among them."""
+    read: Callable[[dict[str, Any]], tuple[Any, ...]]
+    """Gives the values of the head, `seq` first, without the kind."""
+    write: Callable[[E], dict[str, Any]]
+    """Gives the head as JSON values, without the kind."""
+    kinds: Mapping[str, type]
+    """Every kind of event that this version knows, by the name written in the file."""
+
+    def to_json(self, entry: E) -> dict[str, Any]:
+        """Give an entry as one flat JSON object; an event of an unknown kind comes out as it came in."""
+        event = entry.event
+        if isinstance(event, Unknown):
+            return {**self.write(entry), "kind": event.name, **event.body}
+        return {**self.write(entry), "kind": event.kind, **converter().unstructure(event)}
+
+    def from_json(self, raw: object) -> E:
+        """Read an entry from JSON values; raises what `flaws.sentences` puts into words."""
+        if type(raw) is not dict:
+            raise Flaw("an event must be an object with named values")
         try:
-            read(raw[name], None)
-        except Flaw as error:
-            return Flaw(f"{name} {error}")
-    raise AssertionError("an entry was refused whose own values are sound")
+            values, kind = self.read(raw), read_text(raw["kind"], str)
+        except (Flaw, KeyError):
+            raise self._head_flaw(raw) from None
+        if values[0] < 1:
+            raise Flaw(f"seq must be 1 or more, not {values[0]}")
+        return self.entry(*values, self._event(kind, raw))
 
+    def all_from_json(self, raw: object, problems: list[str]) -> Iterator[tuple[int, E]]:
+        """Read every entry with its place from 1; what is wrong with one goes on the list.
 
-def _event(kind: str, raw: dict[str, object]) -> Event:
-    if kind not in KINDS:
-        return _unknown(kind, _own(raw))
-    try:
-        return _event_reader(kind)(raw)
-    except Exception:
-        return _event_in_words(kind, raw)
+        What an entry was read from is let go of at once: reading then needs half the memory.
+        """
+        if type(raw) is not list:
+            problems.append("events: must be a list")
+            return
+        raw.reverse()
+        for number in range(1, len(raw) + 1):
+            try:
+                entry = self.from_json(raw.pop())
+            except Exception as error:
+                problems.extend(sentences(error, ("event", number)))
+            else:
+                yield number, entry
+
+    def line(self, entry: E) -> str:
+        """Write one entry on one line."""
+        return strict_json.dump(self.to_json(entry))
+
+    def read_line(self, data: bytes) -> E:
+        """Read one entry; SessionError in words if it is none."""
+        raw = strict_json.parse(data)
+        try:
+            return self.from_json(raw)
+        except Exception as error:
+            raise SessionError(*sentences(error, ("event",))) from None
+
+    def as_read_back(self, entry: E) -> E:
+        """Give an entry as a file will give it back; half characters become question marks.
+
+        ValueError if it could not be read back at all.
+        """
+        line = self.line(entry).encode("utf-8", "replace")
+        if len(line) > LONGEST_ENTRY:
+            raise ValueError(f"an entry of {len(line) // 1000} kB is too long for the log")
+        try:
+            return self.read_line(line)
+        except SessionError as error:
+            raise ValueError(str(error)) from None
+
+    def _head_flaw(self, raw: dict[str, Any]) -> Flaw:
+        """Say what is wrong with an entry's own values; looked for only once something is."""
+        for name, read in self.head.items():
+            if name not in raw:
+                return Flaw(f"{name} is missing")
+            try:
+                read(raw[name], None)
+            except Flaw as error:
+                return Flaw(f"{name} {error}")
+        raise AssertionError("an entry was refused whose own values are sound")
+
+    def _event(self, kind: str, raw: dict[str, object]) -> Any:
+        if kind not in self.kinds:
+            return _unknown(kind, self._own(raw))
+        try:
+            return _event_reader(self, kind)(raw)
+        except Exception:
+            # Slower, and tells every value that is wrong, each with its place.
+            return converter().structure(self._own(raw), self.kinds[kind])
+
+    def _own(self, raw: dict[str, object]) -> dict[str, object]:
+        """Give the values of an entry that are its event's own."""
+        return {name: value for name, value in raw.items() if name not in self.head}
 
 
 @cache
-def _event_reader(kind: str) -> Callable[[dict[str, object]], Event]:
+def _event_reader(log: Log[Any], kind: str) -> Callable[[dict[str, object]], Any]:
     """Give what reads a kind of event straight from its entry.
 
     Made when the first one comes, as a day holds a third of all kinds.
     """
-    cls = KINDS[kind]
-    quick, names = reader(converter(), cls, entry=True), frozenset((*HEAD, *attrs.fields_dict(cls)))
+    cls = log.kinds[kind]
+    quick, names = reader(converter(), cls, entry=True), frozenset((*log.head, *attrs.fields_dict(cls)))
 
-    def read(raw: dict[str, object]) -> Event:
+    def read(raw: dict[str, object]) -> Any:
         if not raw.keys() <= names:
             raise Flaw("holds a name that is none of its kind")
-        event: Event = quick(raw, cls)
-        return event
+        return quick(raw, cls)
 
     return read
 
 
-def _event_in_words(kind: str, raw: dict[str, object]) -> Event:
-    """Read an event the slow way, which tells every value that is wrong, each with its place."""
-    event: Event = converter().structure(_own(raw), KINDS[kind])
-    return event
+def kinds_of(events: Any) -> dict[str, Any]:
+    """Give every kind in a union of events by its name."""
+    return {cls.kind: cls for cls in get_args(events) if cls is not Unknown}
+
+
+def _of_a_day(raw: dict[str, Any]) -> tuple[int, Moment]:
+    at = Moment(read_utc(raw["at"], None), read_number(raw["elapsed"], float), read_text(raw["boot"], str))
+    return read_whole(raw["seq"], int), at
+
+
+DAY_LOG = Log(
+    entry=Entry,
+    head={"seq": read_whole, "at": read_utc, "elapsed": read_number, "boot": read_text, "kind": read_text},
+    read=_of_a_day,
+    write=lambda entry: {
+        "seq": entry.seq, "at": show_utc(entry.at.utc), "elapsed": entry.at.elapsed, "boot": entry.at.boot,
+    },
+    kinds=kinds_of(Event),
+)  # fmt: skip
+"""The log of a session."""
 
 
 def _unknown(kind: str, body: dict[str, object]) -> Unknown:
-    if too_deep(body) or not _plain(body):
+    if strict_json.too_deep(body) or not _plain(body):
         raise Flaw(f"the unknown kind {shown(kind)} holds something that cannot be kept")
     return Unknown(kind, body)
-
-
-def _own(raw: dict[str, object]) -> dict[str, object]:
-    """Give the values of an entry that are its event's own."""
-    return {name: value for name, value in raw.items() if name not in HEAD}
 
 
 def _plain(value: object) -> bool:

@@ -79,7 +79,8 @@ def drafted(session_file: Path, session: str, entries: int, fs: Fs | None = None
     last = records[-1] if records else None
     if last is None or last.session != session or last.entry.seq != entries + 1:
         return None
-    return last.entry.event
+    event: Event = last.entry.event
+    return event
 
 
 def forget(session_file: Path, fs: Fs | None = None) -> None:

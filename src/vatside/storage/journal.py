@@ -1,24 +1,25 @@
-"""The journal beside a session file: one line an entry, on the disk before it counts as logged."""
+"""The journal beside the file of a log: one line an entry, on the disk before it counts as logged."""
 
 from __future__ import annotations
 
 import errno
 import os
 from pathlib import Path
+from typing import Any
 
 from attrs import frozen
 
 from vatside.log.events.day import Entry
 from vatside.log.session import Session
+from vatside.storage.codec import DAY_LOG, Log
 from vatside.storage.files import ForeignChange, Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.sealed_line import seal, unseal
-from vatside.storage.session_text import decode_entry, encode_entry
 
 
-def entry_record(session: str, entry: Entry) -> bytes:
-    """Write the record of an entry."""
-    return seal(session, entry.seq, encode_entry(entry).encode())
+def entry_record(session: str, entry: Any, log: Log[Any] = DAY_LOG) -> bytes:
+    """Write the record of an entry of a log; `session` names whose log it is."""
+    return seal(session, entry.seq, log.line(entry).encode())
 
 
 @frozen
@@ -26,7 +27,8 @@ class Record:
     """A record whose checksum holds."""
 
     session: str
-    entry: Entry
+    entry: Any
+    """An entry of the log that was read."""
 
 
 @frozen
@@ -44,39 +46,38 @@ class JournalText:
     """There is a journal."""
 
 
-def read_journal(data: bytes) -> JournalText:
+def read_journal(data: bytes, log: Log[Any] = DAY_LOG) -> JournalText:
     """Read the records of a journal up to the first that does not hold."""
     records: list[Record] = []
     good = 0
     lines = data.split(b"\n")
     for number, line in enumerate(lines[:-1]):
-        found = _read_record(line)
-        if found is None:
-            return _stopped(records, good, data, lines[number + 1 :])
-        records.append(found)
+        record = _read_record(line, log)
+        if record is None:
+            behind = sum(_read_record(later, log) is not None for later in lines[number + 1 :])
+            return _stopped(records, good, data[good:], behind)
+        records.append(record)
         good += len(line) + 1
     return JournalText(tuple(records), good, data[good:])
 
 
-def _stopped(records: list[Record], good: int, data: bytes, rest: list[bytes]) -> JournalText:
+def _stopped(records: list[Record], good: int, torn: bytes, behind: int) -> JournalText:
     """Tell a torn end from damage: at most one record can have been under way when the power went."""
-    behind = sum(_read_record(line) is not None for line in rest)
-    torn = data[good:]
     if not behind and torn.rstrip(b"\n").count(b"\n") == 0:
         return JournalText(tuple(records), good, torn)
     what = f"{behind} good ones stand behind it" if behind else "so are all behind it"
     return JournalText(tuple(records), good, damage=f"record {len(records) + 1} of its journal is damaged, and {what}")
 
 
-def _read_record(line: bytes) -> Record | None:
-    found = unseal(line)
-    if found is None:
+def _read_record(line: bytes, log: Log[Any]) -> Record | None:
+    sealed = unseal(line)
+    if sealed is None:
         return None
     try:
-        entry = decode_entry(found.event)
+        entry = log.read_line(sealed.event)
     except SessionError:
         return None
-    return Record(found.session, entry) if entry.seq == found.seq else None
+    return Record(sealed.session, entry) if entry.seq == sealed.seq else None
 
 
 @frozen

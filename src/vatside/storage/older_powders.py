@@ -10,6 +10,7 @@ from collections.abc import Container, Iterator
 
 from attrs import frozen
 
+from vatside.catalogue.load import converter, table
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -28,13 +29,11 @@ class Given:
     """The dye is counted as powder, not as indigotin."""
 
 
-GIVEN = {
-    "tdo-lye": Given((8.5, 0.8), (3.9, 1.0), (0.285, 0.195)),
-    "dithionite-lye": Given((0.0, 0.8), (0.0, 2.0), (0.2, 0.23)),
-    "fructose-lime": Given((0.0, 2.0), (0.0, 3.0), (0.5, 1.0), by_powder=True),
-    "copperas-lime": Given((0.0, 3.0), (0.0, 2.0), (0.5, 0.3), by_powder=True),
-}
-"""By method. From the catalogue of 0.3.0; common practice, no source, where it named none."""
+def _given(method: str) -> Given | None:
+    rows = table("older_powders.toml")
+    return converter().structure(rows[method], Given) if method in rows else None
+
+
 STEPS = {
     "stock.alkali": "stock.alkali_in", "stock.reducer": "stock.reducer_in",
     "vat.alkali": "vat.alkali_in", "vat.reducer": "vat.reducer_in",
@@ -47,7 +46,7 @@ def gone_in(plan: Plan, sheet: Sheet, done: Container[str]) -> Iterator[tuple[st
 
     The sheet is that of the plan, with the litres and the pigment that the day had.
     """
-    given = GIVEN.get(plan.method)
+    given = _given(plan.method)
     if given is None or plan.kept is not None:
         return
     dye = sheet.value("stock.pigment" if given.by_powder else "stock.indigotin")

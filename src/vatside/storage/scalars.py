@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 from typing import Any
 
@@ -10,6 +11,7 @@ from vatside.units import UNITS
 
 LARGEST = 1e10
 """No quantity of a dye day is larger; so many seconds (317 years) still lead to a date that there is."""
+IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
 
 
 def read_text_or_choice(raw: object, cls: type[str]) -> str | Enum:
@@ -73,4 +75,11 @@ def read_truth(raw: object, _type: object) -> bool:
     """Read true or false."""
     if not isinstance(raw, bool):
         raise Flaw(f"must be true or false, not {shown(raw)}")
+    return raw
+
+
+def read_identity(raw: object, _type: object = None) -> str:
+    """Read what tells a session, or an entry of the shelf's log, from every other one."""
+    if not isinstance(raw, str) or not IDENTITY.fullmatch(raw):
+        raise Flaw(f"must be up to 64 plain letters, digits and dashes, not {shown(raw)}")
     return raw

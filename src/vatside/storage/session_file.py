@@ -12,13 +12,14 @@ from vatside.log.events.day import Entry, Event
 from vatside.log.moment import Moment
 from vatside.log.session import Session
 from vatside.plan.plan import Plan
+from vatside.storage.codec import DAY_LOG
 from vatside.storage.files import ForeignChange, Fs, Stamp
 from vatside.storage.flaws import SessionError, why
 from vatside.storage.foreign_change import Watch, found_there, is_all_there, keep_aside
 from vatside.storage.journal import Journal, entry_record
 from vatside.storage.loading import Loaded, journal_path, load, lock_path
 from vatside.storage.migrations import VERSION
-from vatside.storage.session_text import as_read_back, encode, encode_new, say_goes_on
+from vatside.storage.session_text import encode, encode_new, say_goes_on
 from vatside.storage.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
 from vatside.storage.system_lock import Busy, Lock
 from vatside.storage.writer_lock import try_lock
@@ -176,7 +177,7 @@ class SessionFile:
         """
         if self.readonly is not None:
             raise ReadOnly(self.readonly)
-        entry = as_read_back(Entry(len(self._entries) + 1, now, event))
+        entry = DAY_LOG.as_read_back(Entry(len(self._entries) + 1, now, event))
         self._entries.append(entry)
         self._pending.append(entry)
         self.retry()

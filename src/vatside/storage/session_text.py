@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
@@ -14,16 +13,14 @@ from vatside.forms.fitting import plan_problems
 from vatside.log.events.day import Entry
 from vatside.log.session import Session
 from vatside.storage import codec, strict_json
-from vatside.storage.flaws import Flaw, SessionError, sentences, shown, told
+from vatside.storage.flaws import SessionError, sentences, shown, told
 from vatside.storage.migrations import FORMAT, VERSION, check_head, migrate, too_new
+from vatside.storage.scalars import read_identity
 from vatside.storage.utc import read_utc, show_utc
 
-IDENTITY = re.compile(r"[A-Za-z0-9_-]{1,64}")
 KEYS = {"format", "version", "id", "created", "plan", "events"}
 GOES_ON = "goes_on_in_journal"
 """Stands in the head of a file, as true, as long as what comes later is written into the journal beside it."""
-LONGEST_ENTRY = 1_000_000
-"""Bytes of one entry; a note of that length is a file pasted by mistake. Ours, no source."""
 
 
 @frozen
@@ -43,7 +40,7 @@ def encode(session: Session, *, goes_on: bool = False) -> bytes:
         head[GOES_ON] = True
     lines = [f"{strict_json.dump(name)}: {strict_json.dump(value)}," for name, value in head.items()]
     plan = strict_json.dump(codec.plan_to_json(session.plan))
-    events = ",\n".join(encode_entry(entry) for entry in session.entries)
+    events = ",\n".join(codec.DAY_LOG.line(entry) for entry in session.entries)
     text = "\n".join(["{", *lines, f'"plan": {plan},', '"events": [', *([events] if events else []), "]}", ""])
     return text.encode("utf-8")
 
@@ -65,11 +62,6 @@ def say_goes_on(data: bytes) -> tuple[bytes | memoryview, ...]:
     if plan < 0:
         return ()
     return data[:plan], f"\n{strict_json.dump(GOES_ON)}: true,".encode(), memoryview(data)[plan:]
-
-
-def encode_entry(entry: Entry) -> str:
-    """Write one entry on one line."""
-    return strict_json.dump(codec.entry_to_json(entry))
 
 
 def decode(data: bytes) -> Decoded:
@@ -103,7 +95,7 @@ def _decode(data: bytes) -> Decoded:
     if plan is not None:
         problems.extend(f"plan, {problem}" for problem in plan_problems(plan))
     session = Session(
-        id=_try(problems, "id", _identity, raw["id"]),
+        id=_try(problems, "id", read_identity, raw["id"]),
         created=_try(problems, "created", read_utc, raw["created"]),
         plan=plan,
         entries=tuple(_entries(problems, raw["events"])),
@@ -115,37 +107,8 @@ def _decode(data: bytes) -> Decoded:
     return Decoded(session, version, GOES_ON in raw)
 
 
-def decode_entry(data: bytes) -> Entry:
-    """Read one entry; SessionError in words if it is none."""
-    raw = strict_json.parse(data)
-    try:
-        return codec.entry_from_json(raw)
-    except Exception as error:
-        raise SessionError(*sentences(error, ("event",))) from None
-
-
-def as_read_back(entry: Entry) -> Entry:
-    """Give an entry as a file will give it back; half characters become question marks.
-
-    ValueError if it could not be read back at all.
-    """
-    line = encode_entry(entry).encode("utf-8", "replace")
-    if len(line) > LONGEST_ENTRY:
-        raise ValueError(f"an entry of {len(line) // 1000} kB is too long for the log")
-    try:
-        return decode_entry(line)
-    except SessionError as error:
-        raise ValueError(str(error)) from None
-
-
 def _with_version(problems: list[str], version: int) -> list[str]:
     return [too_new(version), *problems] if version > VERSION else problems
-
-
-def _identity(raw: object) -> str:
-    if not isinstance(raw, str) or not IDENTITY.fullmatch(raw):
-        raise Flaw(f"must be up to 64 plain letters, digits and dashes, not {shown(raw)}")
-    return raw
 
 
 def _try(problems: list[str], place: str, read: Any, raw: object) -> Any:
@@ -158,17 +121,7 @@ def _try(problems: list[str], place: str, read: Any, raw: object) -> Any:
 
 
 def _entries(problems: list[str], raw: object) -> Iterator[Entry]:
-    """Read every entry, and let go of what it was read from at once: reading then needs half the memory."""
-    if type(raw) is not list:
-        problems.append("events: must be a list")
-        return
-    raw.reverse()
-    for number in range(1, len(raw) + 1):
-        try:
-            entry = codec.entry_from_json(raw.pop())
-        except Exception as error:
-            problems.extend(sentences(error, ("event", number)))
-            continue
+    for number, entry in codec.DAY_LOG.all_from_json(raw, problems):
         if entry.seq != number:
             problems.append(f"event {number}: its seq is {entry.seq}; events must be numbered 1, 2, 3, …")
         yield entry

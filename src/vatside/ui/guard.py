@@ -20,6 +20,10 @@ from vatside.ui.gate import Gate
 if TYPE_CHECKING:
     from textual.driver import Driver
 
+    from vatside.clocks.clock import Clock
+    from vatside.ui.base.routes import Routes
+    from vatside.ui.text.signs import Signs
+
 WITHIN = 20.0
 """Seconds in which faults are counted together. Ours, as the next two."""
 TRY_AGAIN = 3
@@ -31,26 +35,22 @@ GIVE_UP = 8
 class Guarded(Host, inherit_bindings=False):
     """Lets inputs pass one by one, and comes back from faults."""
 
-    def __init__(self) -> None:
-        super().__init__()
+    class Fault(Message):
+        """Something went wrong in a screen, or in the app itself; it is written down."""
+
+        def __init__(self, words: str, *, plainly: bool) -> None:
+            super().__init__()
+            self.words = words
+            self.plainly = plainly
+            """The day's screen had its share of it: only the first screen is to be shown."""
+
+    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Routes) -> None:
+        super().__init__(folder, clock, signs, routes)
         self.gate = Gate(self)
         self.faults: list[Exception] = []
         """What went wrong since the start."""
         self._lately: deque[float] = deque()
         self._leaving: asyncio.Task[None] | None = None
-
-    @property
-    def data_folder(self) -> Path:
-        """Where the person's files are."""
-        raise NotImplementedError
-
-    def come_back(self, words: str, *, plainly: bool) -> None:
-        """Take every screen away and show the day again with a sentence, or `plainly` the first screen alone."""
-        raise NotImplementedError
-
-    def put_away(self) -> None:
-        """Put the day on the bench away, safe on the disk."""
-        raise NotImplementedError
 
     def told_to_leave(self, code: int) -> None:
         """Leave because a signal says so, or the terminal is gone: save what there is, and ask nobody."""
@@ -126,4 +126,4 @@ class Guarded(Host, inherit_bindings=False):
             return
         where = f" What happened is written in {path}." if path else ""
         words = f"Something went wrong there; the day goes on, its waits too.{where}"
-        self.call_later(self.come_back, words, plainly=len(self._lately) > TRY_AGAIN)
+        self.post_message(self.Fault(words, plainly=len(self._lately) > TRY_AGAIN))

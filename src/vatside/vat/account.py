@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.alkalis import LYE
 from vatside.chemistry.bath import Bath, at_temperature, part, together
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
@@ -242,5 +243,5 @@ def predict(account: Account, t_C: float | None = None) -> Prediction:
 
 def lye_grams(account: Account, grams: float) -> Account:
     """Give the account with so many more grams of pure lye (a trusted reading), and that written down."""
-    bath = add(account.bath, "sodium hydroxide", grams)
+    bath = add(account.bath, LYE, grams)
     return evolve(account, bath=bath, trusted_g=account.trusted_g + grams)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.ageing import Estimate, Standing, round_surface_m2, wear
+from vatside.chemistry.ageing import Standing, round_surface_m2, wear
 from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.liquor import solve
+from vatside.chemistry.rates import Estimate
 from vatside.chemistry.substances import moles
 from vatside.chemistry.vat import reduce
 from vatside.vat.account import Account, reducer_g

@@ -6,9 +6,11 @@ from math import ceil, log
 
 from attrs import frozen
 
-from vatside.catalogue.findings import Addition, Remedy, additions
+from vatside.catalogue.findings import Remedy, additions
+from vatside.catalogue.values import Addition
 from vatside.chemistry.adjust import acid_for_pH, bicarbonate_for_pH
 from vatside.chemistry.alkali_grams import alkali_grams
+from vatside.chemistry.alkalis import BAKING_SODA, saturates
 from vatside.chemistry.bath import Bath, together
 from vatside.chemistry.buffer import MOST
 from vatside.chemistry.errors import CannotReach
@@ -87,7 +89,7 @@ def to_pH(bath: Bath, target_pH: float, what: Powder) -> Dose:
     living vat below pH 9) or `OutOfRange`.
     """
     species = what.material.species
-    if species == "sodium bicarbonate":
+    if species == BAKING_SODA:
         return Dose(what, bicarbonate_for_pH(bath, target_pH, MOST * bath.water_kg) / what.purity)
     if species == VINEGAR:
         return Dose(what, vinegar_ml(acid_for_pH(bath, target_pH, "vinegar"), what.purity) * what.material.bulk.value)
@@ -222,7 +224,7 @@ def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
     small = Dose(dose.powder, grams)
     if dose.is_liquid or grams >= WEIGHABLE_G:
         much = amount_text(plan, small)
-    elif dose.powder.material.species == "calcium hydroxide":
+    elif saturates(dose.powder.material.species):
         much = f"{show_volume(grams / 10)} of a milk of 1 g in 100 mL, shaken up"
     else:
         much = f"{show_volume(grams / 10)} of 1 g dissolved in 100 mL of water, fresh"

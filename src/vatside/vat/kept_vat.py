@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.chemistry.alkalis import BAKING_SODA, LYE
 from vatside.chemistry.substances import moles, substance
 
 
@@ -31,6 +32,8 @@ class KeptVat:
     """Carbonate in it, bicarbonate and all, as baking soda, g; None: nobody wrote it down."""
     salts_g: float | None = None
     """What spent reducer left in it, as sodium sulfate, g; None: nobody wrote it down."""
+    oxidised_g: float = 0.0
+    """Of its indigotin what air has turned blue again, g."""
 
     @property
     def strength(self) -> float:
@@ -40,4 +43,4 @@ class KeptVat:
 
 def sourest(carbonate_g: float | None) -> float:
     """Give the alkali, as grams of lye, of a vat whose bicarbonate has all turned to carbonic acid: not above zero."""
-    return -moles("sodium bicarbonate", carbonate_g or 0.0) * substance("sodium hydroxide").molar_mass
+    return -moles(BAKING_SODA, carbonate_g or 0.0) * substance(LYE).molar_mass

@@ -7,8 +7,10 @@ from collections.abc import Callable
 from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
+from vatside.chemistry.alkalis import ALKALIS, heats
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.plan.delicate import SODA
 from vatside.plan.measures import celsius, powder
 from vatside.recipe.baths import VINEGAR
 from vatside.recipe.cooling import leaves
@@ -94,7 +96,7 @@ def with_dose(plain: Correction, dose: Dose, vat: Vat) -> Correction:
 
 
 def _lye_guard(dose: Dose, vat: Vat) -> Block | Care | None:
-    if dose.powder.material.species != "sodium hydroxide" or not dose.grams:
+    if not heats(dose.powder.material.species) or not dose.grams:
         return None
     pure = dose.grams * dose.powder.purity
     return interlocks.lye(pure, max(dissolving_litres(dose), 0.05), celsius(vat.plan.water.cold))
@@ -159,9 +161,9 @@ def _without_thinning(guard: Block | Care | None, vat: Vat) -> Block | Care | No
 
 
 def _gentle(material: str, plain: Setting) -> str:
-    """Give soda ash for the lye of a vat for wool or silk: lye alone cannot hold it [Buffered]."""
-    lye = material == "alkali" and plain.alkali == "sodium hydroxide"
-    return "soda-ash" if lye and plain.group in RULES else material
+    """Give soda ash for the alkali of a vat for wool or silk: lye alone cannot hold it [Buffered]."""
+    lye = material == "alkali" and ALKALIS[plain.alkali].gentle
+    return SODA if lye and plain.group in RULES else material
 
 
 def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
@@ -277,7 +279,8 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         celsius=target,
         litres=found.hot_l,
         exchanges=not found.fits,
-        how=found.text,
+        how=f"{found.by_kettle}.",
+        beside=f"Or {found.on_the_hob}: that adds no water.",
         cautions=("heat",),
     )
 

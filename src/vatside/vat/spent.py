@@ -7,16 +7,17 @@ from enum import StrEnum
 from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
-from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, dose_from_titration
-from vatside.chemistry.bath import Bath, at_temperature
-from vatside.chemistry.gases import open_to_air
-from vatside.chemistry.indigo import HYDROXIDE
+from vatside.chemistry.adjust import alkali_for_pH, dose_from_titration
+from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, LIME
+from vatside.chemistry.bath import Bath
 from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
 from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
-from vatside.chemistry.vat import add, add_vinegar, aerate
+from vatside.chemistry.vat import aerate
+from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
-from vatside.recipe.baths import lye_held, put_in
+from vatside.recipe.baths import put_in
 from vatside.recipe.dose import Dose
 from vatside.units import show_mass, show_volume
 from vatside.vat.account import Account
@@ -24,8 +25,6 @@ from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
 from vatside.vat.trust import compare, trust
 
-MEASURED_AT_C = 25.0
-"""A spent vat is judged cooled, where papers and rules are at home, degrees C."""
 HAZARDOUS_PH = 12.5
 """From here on liquor counts as hazardous waste in the US [CFR261]."""
 DRAIN_C = 40.0
@@ -68,13 +67,8 @@ class PHRange:
 
 LEAST_G = 0.05
 """Less acid than this is none."""
-ALKALINITY_LEFT = 0.005
-"""Alkalinity at which a vat open to the air stands at pH 8.85, mol/kg [PlummerBusenberg1982]."""
-MOST_HALVINGS = 5
-"""How often less of it is tried for a range that ends lower; ours."""
 MOST_CITRIC = 0.95
 """Share of the alkali of a lime vat for citric acid: the end is a cliff from pH 11 to 5 [CalciumCitrate2018]."""
-LIME = "calcium hydroxide"
 
 
 @frozen
@@ -143,57 +137,34 @@ def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
     """Work out the acid for the vat, stirred in air until spent, from everything that went in [HarnedEhlers1933].
 
-    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. A vat with soda drifts back as carbonic
-    acid goes off: where that would leave the range it is dosed by its alkalinity instead. Citric acid meets no more
+    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. A vat with soda, or with soda and some
+    acid, drifts back as carbonic acid goes off: it is dosed by its alkalinity then. Citric acid meets no more
     than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
     """
     limits = aim or PHRange()
-    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
-    what, lime = powder(plan, acid.value), solve(spent).undissolved_lime_g
+    what, spent = powder(plan, acid.value), spent_and_cool(account.bath)
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    amount, next_day = acid_for_pH(spent, limits.target, named), None
-    if amount and _rises_above(limits, _with(spent, acid, amount)):
-        amount = max(amount, _that_stays(limits, spent, acid))
-        next_day = solve(open_to_air(_with(spent, acid, amount))).pH
+    found, lime = acid_needed(account.bath, limits.target, limits.high, named), solve(spent).undissolved_lime_g
     if acid is Acid.VINEGAR:
-        millilitres = vinegar_ml(amount, what.purity)
+        millilitres = vinegar_ml(found.amount, what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
-                        next_day_pH=next_day)  # fmt: skip
-    most = MOST_CITRIC * _by_alkalinity(spent, acid, 0.0) if account.alkali == LIME else amount
-    grams = min(amount, most)
-    return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=next_day,
-                    then_vinegar=grams < amount or (account.alkali == LIME and amount > 0))  # fmt: skip
+                        next_day_pH=found.next_day_pH)  # fmt: skip
+    limed = ALKALIS[account.alkali].saturates
+    grams = min(found.amount, MOST_CITRIC * acid_by_alkalinity(spent, named)) if limed else found.amount
+    return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=found.next_day_pH,
+                    then_vinegar=limed and found.amount > 0)  # fmt: skip
 
 
-def alkalinity(bath: Bath) -> float:
-    """Give the moles of strong acid that a spent bath takes until its carbonate has all gone as carbonic acid."""
-    return max(bath.carbonate - lye_held(bath) / substance("sodium hydroxide").molar_mass, 0.0)
+def next_day_pH(account: Account) -> float | None:
+    """Give the pH at 25 degrees C to which a spent vat with acid and carbonate in it comes as carbonic acid goes off.
 
-
-def _by_alkalinity(bath: Bath, acid: Acid, left: float) -> float:
-    """Give the vinegar (mL of 5 %) or citric acid (g) that leaves so much alkalinity (mol/kg)."""
-    meets = max(alkalinity(bath) - left * bath.water_kg, 0.0)
-    if acid is Acid.VINEGAR:
-        return meets * substance("acetic acid").molar_mass / VINEGAR_STRENGTH
-    return meets / 3 * substance("citric acid").molar_mass
-
-
-def _that_stays(limits: PHRange, spent: Bath, acid: Acid) -> float:
-    """Give the acid that leaves as much alkalinity as the range has room for in the air, 0.005 mol/kg or less."""
-    for halved in range(MOST_HALVINGS):
-        amount = _by_alkalinity(spent, acid, ALKALINITY_LEFT / 2**halved)
-        if not _rises_above(limits, _with(spent, acid, amount)):
-            break
-    return amount
-
-
-def _with(bath: Bath, acid: Acid, amount: float) -> Bath:
-    return add_vinegar(bath, amount) if acid is Acid.VINEGAR else add(bath, "citric acid", amount)
-
-
-def _rises_above(limits: PHRange, neutralised: Bath) -> bool:
-    """Tell whether a bath passes the range once its carbonic acid has gone into the air."""
-    return neutralised.carbonate > 0 and solve(open_to_air(neutralised)).pH > limits.high
+    None for a vat without acid, or where nothing goes off. Raises `OutOfRange`.
+    """
+    spent = spent_and_cool(account.bath)
+    if not spent.carbonate or not (spent.acetate or spent.citrate):
+        return None
+    pH = aired_pH(spent)
+    return pH if pH > solve(spent).pH else None
 
 
 def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) -> Dose:
@@ -201,8 +172,8 @@ def soda_by_account(account: Account, plan: Plan, aim: PHRange | None = None) ->
 
     Raises `CannotReach` or `OutOfRange`.
     """
-    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
-    what = powder(plan, "soda-ash")
+    spent = spent_and_cool(account.bath)
+    what = powder(plan, SODA)
     return Dose(what, alkali_for_pH(spent, (aim or PHRange()).target, what.material.species) / what.purity)
 
 
@@ -214,11 +185,15 @@ def spent_pH(account: Account) -> float:
 def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
     """Give the spent account as a pH read in it has it: where the two disagree, or part at the pH to end at.
 
+    A pH that rose because acid drove carbonic acid off says nothing of the alkali: that stays as the account has it.
     Raises `OutOfRange`.
     """
     spent = evolve(account, bath=aerate(account.bath))
     found = compare(spent, reading)
     if found is None or (found.agrees and (found.measured > aim.high) == (found.predicted > aim.high)):
+        return spent
+    aired = next_day_pH(spent)
+    if aired is not None and found.predicted < found.measured <= aired + found.tolerance:
         return spent
     return trust(spent, found.measured, found.celsius)
 
@@ -251,13 +226,12 @@ SAMPLE_STEPS = (
 
 def hydroxide_in_lime(grams: float) -> float:
     """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
-    name = "calcium hydroxide"
-    return HYDROXIDE[name] * grams / substance(name).molar_mass
+    return HYDROXIDE[LIME] * grams / substance(LIME).molar_mass
 
 
 def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
     """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
-    spent = at_temperature(aerate(account.bath), MEASURED_AT_C)
+    spent = spent_and_cool(account.bath)
     return put_in(spent, powder(plan, dose.acid.value), dose.grams)
 
 

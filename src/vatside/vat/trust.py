@@ -7,7 +7,8 @@ from collections.abc import Callable
 from attrs import evolve, frozen
 
 from vatside.chemistry.adjust import alkali_for_pH
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.alkalis import ALKALIS, LYE
+from vatside.chemistry.bath import Bath, changed
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.indigo import REDUCERS
 from vatside.chemistry.liquor import at_25, solve
@@ -21,7 +22,7 @@ MODEL_ERROR = 0.1
 """How far off the worked-out pH may be for reasons of the chemistry alone, a judgement of our own."""
 SODIUM_ERROR_FROM = 12.0
 """From this pH on a glass electrode reads low in sodium liquor: from memory."""
-LYE = substance("sodium hydroxide").molar_mass
+LYE_MASS = substance(LYE).molar_mass
 
 
 @frozen
@@ -88,12 +89,12 @@ def trust(account: Account, pH: float, t_C: float) -> Account:
         return lye_grams(account, _more(account.bath, pH, t_C))
     bath = _less(account, pH, t_C)
     taken = _equivalents(account.bath) - _equivalents(bath)
-    return evolve(account, bath=bath, trusted_g=account.trusted_g - taken * LYE)
+    return evolve(account, bath=bath, trusted_g=account.trusted_g - taken * LYE_MASS)
 
 
 def _more(bath: Bath, pH: float, t_C: float) -> float:
     try:
-        return alkali_for_pH(bath, pH, "sodium hydroxide", t_C)
+        return alkali_for_pH(bath, pH, LYE, t_C)
     except CannotReach:
         return 0.0
 
@@ -114,17 +115,15 @@ def _less(account: Account, pH: float, t_C: float) -> Bath:
 
 def _taking(account: Account) -> Callable[[float], Bath]:
     """Give the bath without a share of its alkali."""
-    bath = account.bath
-    if account.alkali == "calcium hydroxide":
-        return lambda share: evolve(bath, calcium=bath.calcium * (1 - share))
-    salts = 2 * bath.dithionite
-    free = max(bath.sodium - salts, 0.0)
-    if "carbonate" in account.alkali or account.alkali == "washing soda":
-        soda = min(free / 2, bath.carbonate)
-        return lambda share: evolve(
-            bath, sodium=bath.sodium - 2 * soda * share, carbonate=bath.carbonate - soda * share
-        )
-    return lambda share: evolve(bath, sodium=salts + free * (1 - share))
+    bath, gives = account.bath, ALKALIS[account.alkali].pure.gives
+    moles = min(_free(bath, total) / count for total, count in gives)
+    return lambda share: changed(bath, ((total, -count * moles * share) for total, count in gives))
+
+
+def _free(bath: Bath, total: str) -> float:
+    """Give the moles of a total that came with alkali; dithionite's sodium did not."""
+    there: float = getattr(bath, total)
+    return max(there - 2 * bath.dithionite, 0.0) if total == "sodium" else there
 
 
 def _soured(bath: Bath, pH: float, t_C: float) -> Bath:
@@ -166,7 +165,7 @@ def _by_instrument(reading: Reading, found: Comparison) -> list[str]:
 
 def _lower(account: Account) -> list[str]:
     words = []
-    if account.alkali == "calcium hydroxide":
+    if ALKALIS[account.alkali].saturates:
         words.append("Lime at the bottom has not dissolved: stir, wait, read again.")
     else:
         words.append("Lye that stood open turned to carbonate, here or in its tub: it weighs the same and does less.")
@@ -187,7 +186,6 @@ def _higher(found: Comparison) -> list[str]:
 
 def _reducer_alkali(account: Account) -> float:
     """Alkali, g of lye, that the reducer still in the account would use if air spent it all [Reactions]."""
-    bath = account.bath
-    there = {"thiourea dioxide": bath.thiourea_dioxide, "sodium dithionite": bath.dithionite}
-    moles = sum(amount / REDUCERS[name].per_oxygen * REDUCERS[name].hydroxide_oxygen for name, amount in there.items())
-    return moles * LYE
+    kinds = (kind for kind in REDUCERS.values() if kind.air_spends and not kind.at_once)
+    moles: float = sum(getattr(account.bath, kind.total) * kind.hydroxide for kind in kinds)
+    return moles * LYE_MASS

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.plan.figure_text import plain, two_digits
-from vatside.plan.measures import powder, total_grams
+from vatside.plan.measures import by_jug, total_grams
 from vatside.plan.sheet import Figure, Weight
 from vatside.recipe.kept_stock import OTHERS
 from vatside.recipe.worksheet import Worksheet
@@ -72,7 +72,7 @@ def _far_too_much(sheet: Worksheet, figure: Figure) -> tuple[Weight, str]:
     much = f"That is {two_digits(times):.0f} times as much" if times else "None of it is wanted"
     look = "look at the amount and its unit."
     role = figure.id.rpartition(".")[2]
-    if role == "alkali" and powder(sheet.plan, "alkali").material.species == "sodium hydroxide":
+    if role == "alkali" and by_jug(sheet.plan):
         return Weight.DANGER, f"{much}: so strong a lye burns skin and eyes at once and heats the water; {look}"
     if role == "reducer":
         return Weight.CARE, f"{much}: all of it turns to acid in the vat; {look}"

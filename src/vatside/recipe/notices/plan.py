@@ -5,6 +5,7 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.dips.so_far import SoFar
+from vatside.plan.delicate import SODA
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import celsius, clean_grams, fibre_of, litres, method_of, powder, share
 from vatside.plan.plan import Measure, Stuff
@@ -38,19 +39,20 @@ def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
 
 def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
     """Say which fibre still to be dipped the vat stands too high for; empty if it suits them all."""
-    from vatside.plan.delicate import delicate_lot, suits_lime  # late: most days nothing more goes in
+    from vatside.plan.delicate import delicate_lot, suits_lime, window_of  # late: most days nothing more goes in
 
     left = (lot for lot in sheet.plan.lots if not all(so_far.of(lot.id, n).done for n in range(1, lot.pieces + 1)))
     lot = delicate_lot(evolve(sheet.plan, lots=tuple(left)))
     if lot is None or so_far.stands is None:
         return "", Weight.NOTE
     fibre, lime = fibre_of(lot), powder(sheet.plan, "alkali").material.species
+    window = window_of(sheet.plan, fibre)
     at = f"At pH {so_far.stands:.1f}"
-    if so_far.stands > fibre.window.block:
+    if so_far.stands > window.block:
         weight = Weight.CARE if fibre.group == "cellulose" else Weight.DANGER
-        return f"{at} {fibre.name} is harmed, from {fibre.window.block:g} on: none of it in before it is lower.", weight
-    if so_far.stands > fibre.window.high and not suits_lime(fibre.group, lime):
-        return f"{at} it is above the {fibre.window.high:g} that suits {fibre.name}: keep the dips short.", Weight.CARE
+        return f"{at} {fibre.name} is harmed, from {window.block:g} on: none of it in before it is lower.", weight
+    if so_far.stands > window.high and not suits_lime(fibre.group, lime):
+        return f"{at} it is above the {window.high:g} that suits {fibre.name}: keep the dips short.", Weight.CARE
     return "", Weight.NOTE
 
 
@@ -73,7 +75,7 @@ def _vessels(sheet: Worksheet) -> None:
 
 
 def _soda_in_scour(sheet: Worksheet) -> bool:
-    return any(row.startswith("scour.") and row.endswith("soda-ash") for row in sheet.rows)
+    return any(row.startswith("scour.") and row.endswith(SODA) for row in sheet.rows)
 
 
 def _taps(sheet: Worksheet) -> None:

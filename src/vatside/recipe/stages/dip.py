@@ -10,6 +10,7 @@ from vatside.dips.rests import Rests
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
 from vatside.dips.so_far import NOTHING, SoFar
 from vatside.dips.uptake import Tank
+from vatside.plan.delicate import window_of
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import celsius, fibre_of, powder
 from vatside.plan.sheet import Input, Stage, Weight
@@ -158,9 +159,10 @@ def _raise(sheet: Worksheet) -> None:
     plant = fibres.pop("cellulose", None)
     if plant is None or not fibres:
         return
+    window = window_of(sheet.plan, plant)
     sheet.put(
-        "dip.raise_pH", "Then raise the pH to", plant.window.target, "",
-        sheet.worked("what suits the plant fibre, at the temperature of the vat", source=plant.window.source),
+        "dip.raise_pH", "Then raise the pH to", window.target, "",
+        sheet.worked("what suits the plant fibre, at the temperature of the vat", source=window.source),
     )
 
 

@@ -6,11 +6,13 @@ from math import ceil
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
-from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.chemistry.alkalis import ALKALIS
+from vatside.chemistry.bath import Bath
+from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.chemistry.neutralising import acid_needed, alkalinity, spent_and_cool
 from vatside.dips.depth import depth_name
 from vatside.dips.so_far import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
-from vatside.plan.delicate import is_buffered
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import celsius, clean_grams, fibre_of, powder, share
 from vatside.plan.plan import Lot
@@ -32,9 +34,6 @@ MOST_LOSS = 50.0
 """Nor does any lose more: a scour takes far less off. Ours."""
 FIVE_PERCENT = 5.0
 """The vinegar that recipes mean, %."""
-LIME = "calcium hydroxide"
-DRIFTS_LEFT = 0.005
-"""Alkalinity that a vat held by soda may keep, mol/L: open to the air it is pH 8.85 then [PlummerBusenberg1982]."""
 
 
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
@@ -83,7 +82,7 @@ def _rinses(sheet: Worksheet, batch: Batch) -> None:
 
 
 def _sour(sheet: Worksheet, batch: Batch) -> None:
-    limed = powder(sheet.plan, "alkali").material.species == LIME
+    limed = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates
     sour.work_out(sheet, batch)
     longest = batch.finish.sour_lime if limed else batch.finish.sour
     _time(sheet, batch.id("sour"), "In the sour, no longer than", longest)
@@ -212,10 +211,10 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
 
 def _ending(sheet: Worksheet, so_far: SoFar) -> None:
     feeding.work_out(sheet)
-    _spent(sheet, so_far.spare_g)
+    _spent(sheet, so_far.spent)
 
 
-def _spent(sheet: Worksheet, spare_g: float | None) -> None:
+def _spent(sheet: Worksheet, spent: Bath | None) -> None:
     rules = ending()
     for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
         sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
@@ -230,41 +229,28 @@ def _spent(sheet: Worksheet, spare_g: float | None) -> None:
                      "finish.sample"),
         rough=True,
     )
-    left = sheet["vat.alkali_left"] if spare_g is None else spare_g
-    soda = _soda_moles(sheet)
-    less = "by the account, air having spent the reducer; the pH read then decides"
-    if spare_g is None:
-        less = "less by what spent reducer, cloth and air take"
-    formula = "alkali left as lye ÷ 40 g/mol"
-    if soda:
-        formula = f"({formula} + carbonate − {DRIFTS_LEFT:g} mol/L that may stay: soda drifts back in the air)"
-    sheet.put(
-        "finish.vinegar", "Vinegar for the vat, about",
-        _vinegar_litres(sheet, left, soda), "L",
-        sheet.worked(f"{formula} ÷ acid in a litre of vinegar; {less}",
-                     "vat.alkali_left" if spare_g is None else Input("alkali left once spent", left, "g"),
-                     *((Input("carbonate less what may stay, mol", soda, ""),) if soda else ()),
-                     Input("its strength", 100 * powder(sheet.plan, "vinegar").purity, "%"),
-                     source="stoichiometry"),
-        rough=True,
-    )
     pH = rules.end_pH
+    _vinegar(sheet, spent, pH)
     rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
             ("pH_high", "It may go at pH, up to", pH.high or pH.value))
     for name, label, value in rows:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 
 
-def _soda_moles(sheet: Worksheet) -> float:
-    """Carbonate that the vinegar of a vat held by soda has to meet besides its free alkali, mol."""
-    if not is_buffered(sheet.plan):
-        return 0.0
-    bath = vat_bath(sheet.plan, sheet.__getitem__)
-    return max(bath.carbonate - DRIFTS_LEFT * sheet["vat.liquor"], 0.0)
-
-
-def _vinegar_litres(sheet: Worksheet, left_g: float, soda_moles: float) -> float:
-    """Vinegar whose acid matches the alkali that is left (g of lye) and carbonate (mol), L."""
-    moles = max(left_g / substance("sodium hydroxide").molar_mass + soda_moles, 0.0)
-    a_litre = 1000 * VINEGAR_STRENGTH / substance("acetic acid").molar_mass
-    return moles / a_litre * FIVE_PERCENT / max(100 * powder(sheet.plan, "vinegar").purity, 0.1)
+def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
+    """The vinegar that lets the vat go: as its end says, of the vat as planned or as its account has it."""
+    strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
+    whose = "as planned" if spent is None else "by its account"
+    try:
+        bath = spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__)) if spent is None else spent
+        five_percent, holds = acid_needed(bath, pH.value, high, "vinegar").amount / 1000, alkalinity(bath)
+    except (CannotReach, OutOfRange):
+        five_percent, holds = 0.0, 0.0
+    sheet.put(
+        "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
+        sheet.worked(f"charge balance of the vat {whose}, its reducer spent by air: to the pH wanted at 25 °C, or, "
+                     "where its soda would drift out of the range, by its alkalinity; a pH read then decides",
+                     Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
+                     Input("its strength", strength, "%"), source="HarnedEhlers1933"),
+        rough=True,
+    )  # fmt: skip

@@ -14,7 +14,7 @@ from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.indigo import whole_percents
 from vatside.chemistry.life import SPENT, Course, course, holds_reducer, spend
 from vatside.chemistry.liquor import at_25, solve
-from vatside.plan.delicate import delicate_lot, suits_lime
+from vatside.plan.delicate import BUFFERED, delicate_lot, suits_lime, window_of
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import clean_grams, fibre_of, plant_after, powder
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
@@ -29,7 +29,7 @@ NEAR = 0.05
 """pH no farther than this past a limit prints as the limit itself and counts as within."""
 
 DOSES = (
-    "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer", "vat.soda-ash", "vat.baking-soda", "vat.temperature",
+    "stock.alkali", "stock.reducer", "vat.alkali", "vat.reducer", *BUFFERED, "vat.temperature",
 )  # fmt: skip
 """Figures that decide the pH."""
 LEAST_ALIVE = 8.0
@@ -167,9 +167,10 @@ def _window(sheet: Worksheet, whole: Course) -> None:
     if lot is None:
         return
     fibre = fibre_of(lot)
-    by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), fibre.window.source)
-    sheet.put("vat.window_low", f"pH for {fibre.name}, from", fibre.window.low, "", by)
-    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", fibre.window.high, "", by)
+    window = window_of(sheet.plan, fibre)
+    by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), window.source)
+    sheet.put("vat.window_low", f"pH for {fibre.name}, from", window.low, "", by)
+    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", window.high, "", by)
     _say_window(sheet, fibre, whole)
     _say_others(sheet, fibre)
 
@@ -179,7 +180,7 @@ def _raise(sheet: Worksheet) -> None:
     plant, alkali = plant_after(sheet.plan), powder(sheet.plan, "alkali")
     if plant is None:
         return
-    sheet.stage, target = Stage.DIP, plant.window.target
+    sheet.stage, target = Stage.DIP, window_of(sheet.plan, plant).target
     try:
         grams = alkali_grams(vat_bath(sheet.plan, sheet.__getitem__), target, alkali.material.species) / alkali.purity
     except CannotReach as error:
@@ -198,7 +199,7 @@ def _raise(sheet: Worksheet) -> None:
 
 def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
     """Judge the whole way of the vat: fresh, where it stands highest, and spent, where it has fallen."""
-    window, pH = fibre.window, sheet["vat.pH"]
+    window, pH = window_of(sheet.plan, fibre), sheet["vat.pH"]
     stands = f"The vat would stand at pH {pH:.1f} at {plain(sheet['vat.temperature'], 'degC')}"
     lowest = min(whole.low, pH)
     if pH > window.block + NEAR:
@@ -221,7 +222,7 @@ def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
 
 def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
     """Where the vat comes to once its reducer is spent: too low for the dye, or for wool and silk."""
-    pH, low = sheet["vat.pH"], fibre.window.low
+    pH, low = sheet["vat.pH"], window_of(sheet.plan, fibre).low
     falls = f"As its reducer is used up the vat falls from pH {pH:.1f} to {lowest:.1f}"
     if lowest < LEAST_ALIVE:
         _say_pH(sheet, Weight.CARE, f"{falls}: the dye comes out of it.", "vat.pH_spent")
@@ -232,7 +233,7 @@ def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
 
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     """Above the window but not harmful; a lime vat for cellulose cannot help being there."""
-    high = f"{fibre.window.high:g}"
+    high = f"{window_of(sheet.plan, fibre).high:g}"
     if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
     elif fibre.group == "cellulose" and _comes_down(sheet, fibre):
@@ -247,7 +248,7 @@ def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
 def _comes_down(sheet: Worksheet, fibre: Fibre) -> bool:
     """Tell whether a vat comes into the window of a fibre as its reducer is spent; one without any stays."""
     spent = sheet.rows.get("vat.pH_spent")
-    return spent is not None and spent.value <= fibre.window.high + NEAR
+    return spent is not None and spent.value <= window_of(sheet.plan, fibre).high + NEAR
 
 
 def _low_cost(sheet: Worksheet) -> str:
@@ -281,12 +282,13 @@ def _other_methods(sheet: Worksheet) -> str:
 
 def _say_others(sheet: Worksheet, delicate: Fibre) -> None:
     """What the vat's pH means for the hardier fibres of a mixed plan."""
-    said = {delicate.window}
+    said = {window_of(sheet.plan, delicate)}
     for lot in sheet.plan.lots:
         fibre, pH = fibre_of(lot), sheet["vat.pH"]
-        if fibre.window in said or not clean_grams(sheet.plan, lot):
+        window = window_of(sheet.plan, fibre)
+        if window in said or not clean_grams(sheet.plan, lot):
             continue
-        said.add(fibre.window)
-        if pH < fibre.window.low - NEAR:
-            text = f"pH {pH:.1f} is below the {fibre.window.low:g} that suits it: raise the alkali before it goes in."
+        said.add(window)
+        if pH < window.low - NEAR:
+            text = f"pH {pH:.1f} is below the {window.low:g} that suits it: raise the alkali before it goes in."
             sheet.say(Weight.NOTE, f"{lot.name}: {text}", "vat.pH")

@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from vatside.chemistry import indigo, oxygen
-from vatside.chemistry.reducers import hydroxide_of
+from vatside.chemistry.alkalis import LYE
+from vatside.chemistry.reducers import hydrogen_of, hydroxide_of
 from vatside.chemistry.substances import substance
+from vatside.plan.delicate import BUFFERED, SODA
+from vatside.plan.figure_text import plain
 from vatside.plan.measures import (
     Powder,
     brim_litres,
@@ -20,7 +23,7 @@ from vatside.plan.measures import (
     total_grams,
 )
 from vatside.plan.plan import Dosing, TubShape
-from vatside.plan.sheet import Input, Stage, Working
+from vatside.plan.sheet import Input, Stage, Weight, Working
 from vatside.recipe import kept_stock, vat_alkali
 from vatside.recipe.baths import MONO_NAOH_PER_G
 from vatside.recipe.kept_stock import in_jar, stock_share
@@ -39,9 +42,6 @@ TUB_FORMULAS = {
 }
 """How the size of a tub is worked out."""
 
-COPPERAS = "ferrous sulfate heptahydrate"
-"""Its iron settles with two hydroxide ions whether it has reduced anything or not [Reactions]."""
-
 
 def work_out(sheet: Worksheet) -> None:
     """Put every figure of the vat on the worksheet."""
@@ -52,13 +52,14 @@ def work_out(sheet: Worksheet) -> None:
     vat_alkali.work_out(sheet)
     _strength(sheet)
     _alkali_left(sheet)
+    _hydrogen(sheet)
     _capacity(sheet)
     _times(sheet)
     kept_stock.left_over(sheet)
 
 
 def _room(sheet: Worksheet) -> None:
-    plan, ratio = sheet.plan, method_of(sheet.plan).vat.liquor
+    plan, rules = sheet.plan, method_of(sheet.plan).vat
     size, total = size_of(plan), total_grams(sheet.plan)
     sheet.put(
         "vat.tub", "Tub, to the brim", size_of(following(plan, "vat.tub")).tub, "L",
@@ -68,9 +69,12 @@ def _room(sheet: Worksheet) -> None:
         "vat.fill", "Filled, fibre in", size_of(following(plan, "vat.fill")).fill, "L", _filled(sheet), pinnable=True,
     )
     entry = sheet.put(
-        "vat.entry", "Fibre at one entry", min(total, fill / ratio.value * 1000), "g",
-        sheet.worked("all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
-                     "vat.fill", Input("liquor ratio", ratio.value, "L/kg"), source=ratio.source),
+        "vat.entry", "Fibre at one entry", min(total, fill / rules.ratio * 1000), "g",
+        sheet.worked("all of it, or as much as the liquor ratio allows above the sludge" if rules.sludge else
+                     "all of it, or as much as the liquor ratio allows", Input("dry fibre", total, "g"),
+                     "vat.fill", Input("liquor ratio", rules.liquor.value, "L/kg"),
+                     *((Input("sludge takes", rules.sludge.value, "%"),) if rules.sludge else ()),
+                     source=rules.liquor.source),
         pinnable=True,
     )
     sheet.put(
@@ -178,17 +182,27 @@ def _sharpen(sheet: Worksheet) -> None:
     rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
     reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
     less = " − what is left in the tub" if there.litres else ""
+    more = " + what brings the blue dye back" if there.oxidised_g else ""
     _dissolved_oxygen(sheet)
-    left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
-    pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
+    left, blue = there.reducer_g * share, _reducer_for_blue(sheet, reducer)
+    least = _least_reducer(sheet, reducer, left - blue)
+    pure = max(rules.reducer_per_litre.value * liquor + blue - left, 0.0)
     sheet.put(
         "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
-        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity, at least what the dissolved oxygen "
-                     "takes", "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+        sheet.worked(f"{_bracketed('liquor × amount a litre', more + less)} ÷ purity, at least what the dissolved "
+                     f"oxygen takes{' and the blue dye' if blue else ''}",
+                     "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+                     *((Input("for the dye that is blue again", blue, "g"),) if blue else ()),
                      *_left("reducer", left, less), "vat.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
         powder=reducer, pinnable=True, minimum=least,
     )
+
+
+def _reducer_for_blue(sheet: Worksheet, reducer: Powder) -> float:
+    """Pure reducer that brings back the dye of a kept vat that air has turned blue, g [Reactions]."""
+    blue = kept_vat.blue_kept(sheet)
+    return indigo.reducer_per_gram(reducer.material.species) * blue if blue else 0.0
 
 
 def _bracketed(formula: str, less: str) -> str:
@@ -245,7 +259,7 @@ def _alkali_left(sheet: Worksheet) -> None:
     at_hand = in_jar(sheet.plan)
     of_jar = at_hand.alkali_g * at_hand.share(kept_stock.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
-    new_dye = sheet["stock.indigotin"] * stock_share(sheet)
+    new_dye = sheet["stock.indigotin"] * stock_share(sheet) + kept_vat.blue_kept(sheet)
     by_dye, by_oxygen = _taken(sheet, reducer, new_dye)
     assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(
@@ -264,19 +278,37 @@ def _alkali_left(sheet: Worksheet) -> None:
 
 
 def _taken(sheet: Worksheet, reducer: Powder, new_dye_g: float) -> tuple[float, float]:
-    """Lye that the dye and its reducer take, and the oxygen with its own; all copperas takes its own as it goes in."""
+    """Lye that the dye and its reducer take, and the oxygen with its own; iron takes all its own as it goes in."""
     species = reducer.material.species
-    if species != COPPERAS:
+    if not indigo.reducer(species).at_once:
         by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(species)
         return new_dye_g * indigo.naoh_per_gram(species), by_oxygen
     grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
-    settled = hydroxide_of(species, grams) * substance("sodium hydroxide").molar_mass
+    settled = hydroxide_of(species, grams) * substance(LYE).molar_mass
     return new_dye_g * MONO_NAOH_PER_G + settled, 0.0
+
+
+def _hydrogen(sheet: Worksheet) -> None:
+    """Hydrogen of a reducer that water takes where indigo does not."""
+    reducer = powder(sheet.plan, "reducer")
+    species, kept = reducer.material.species, in_tub(sheet.plan).reducer_g * share_kept(sheet)
+    if not indigo.reducer(species).hydrogen:
+        return
+    pure = (sheet["stock.reducer"] + sheet["vat.reducer"]) * reducer.purity + kept
+    spare = max(pure - sheet["stock.indigotin"] * indigo.reducer_per_gram(species), 0.0)
+    litres_ = sheet.put(
+        "vat.hydrogen", "Hydrogen it may give off", hydrogen_of(species, spare), "L",
+        sheet.worked("reducer that no indigo takes ÷ its molar mass × 24.5 L a mole, over the life of stock and vat",
+                     "stock.reducer", "vat.reducer", "stock.indigotin", source="Reactions"),
+        rough=True,
+    )
+    sheet.say(Weight.CARE, f"Up to {plain(litres_, 'L')} of hydrogen come off stock and vat, over hours and days: lids "
+                           "laid on, never tight; no flame, no spark near; window open.", "vat.hydrogen")
 
 
 def _of_soda(sheet: Worksheet) -> float:
     """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
-    row, soda = sheet.rows.get("vat.soda-ash"), powder(sheet.plan, "soda-ash")
+    row, soda = sheet.rows.get(BUFFERED[0]), powder(sheet.plan, SODA)
     return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
 
 

@@ -1,10 +1,12 @@
-"""What screens and routes know of the app."""
+"""What screens and routes know of the app: the day on the bench, its clock and folder, the ways to other screens."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
+
+from vatside.ui.base.full_screen import FullScreen
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -13,40 +15,75 @@ if TYPE_CHECKING:
 
     from vatside.bench.desk import Desk
     from vatside.bench.second_window import Second
+    from vatside.bench.ticker import Ticker
     from vatside.clocks.clock import Clock
     from vatside.ui.base.routes import Routes
-    from vatside.ui.base.screen import Standing
     from vatside.ui.text.signs import Signs
 
 
 class Host(App[None], inherit_bindings=False):
-    """The day on the bench, its clock and folder, and the ways to other screens."""
+    """The app as far as screens and routes may ask of it; at most one day is on the bench."""
 
-    folder: Path
-    """Where the sessions are."""
-    signs: Signs
-    desk: Desk | None
-    second: Second | None
-    """Looks what another window does with the day, where it can only be looked at."""
+    def __init__(self, folder: Path, clock: Clock | None, signs: Signs, routes: Routes) -> None:
+        super().__init__()
+        self.folder = folder
+        """Where the sessions are."""
+        self.signs = signs
+        self.routes = routes
+        """The ways to other screens, for a key that asks for one."""
+        self.desk: Desk | None = None
+        """The day on the bench."""
+        self.ticker: Ticker | None = None
+        """Looks at its clocks."""
+        self.second: Second | None = None
+        """Looks what another window does with it, where it can only be looked at."""
+        self.words = ""
+        """What to say on the terminal after leaving."""
+        self._clock = clock
 
     @property
-    def routes(self) -> Routes:
-        """The ways to other screens."""
-        raise NotImplementedError
+    def data_folder(self) -> Path:
+        """Where the person's files are: beside the sessions."""
+        return self.folder.parent
 
     @property
     def clock(self) -> Clock:
-        """The clock that was handed in, or the machine's."""
-        raise NotImplementedError
+        """The clock that was handed in, or the machine's; made when it is first asked, after the first paint."""
+        if self._clock is None:
+            from vatside.clocks.clock import SystemClock
+
+            self._clock = SystemClock()
+        return self._clock
 
     @property
-    def opening(self) -> Standing:
+    def opening(self) -> FullScreen:
         """The first screen, under all others."""
-        raise NotImplementedError
+        screen = self.screen_stack[0]
+        assert isinstance(screen, FullScreen)
+        return screen
 
-    def show_day(self, desk: Desk) -> None:
-        """Put a day on the bench, alone on the screen."""
-        raise NotImplementedError
+    @property
+    def full_screens(self) -> list[FullScreen]:
+        """The screens that stand, the one in front last; windows over them are left out."""
+        return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
+
+    def take_on_bench(self, desk: Desk) -> None:
+        """Let the clock run for a day that was opened; the one that was open before is put away."""
+        from vatside.bench.second_window import Second
+        from vatside.bench.ticker import Ticker
+        from vatside.ui.leaving import put_away
+
+        old, self.desk = self.desk, desk
+        put_away(old)
+        self.ticker = Ticker(desk)
+        self.second = Second(desk) if desk.keeping.readonly else None
+
+    def put_away(self) -> None:
+        """Log what was typed and close the file; what to say of it is said after leaving."""
+        from vatside.ui.leaving import put_away
+
+        self.words = put_away(self.desk)
+        self.desk = self.ticker = None
 
 
 def host_of(screen: Screen[Any]) -> Host:

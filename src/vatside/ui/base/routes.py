@@ -2,53 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import Protocol
 
 from vatside.plan.sheet import Stage
-from vatside.ui.base.waits_screen import Watching
+from vatside.ui.base.session_screen import SessionScreen
 
 
 class VatRoutes(Protocol):
     """The ways to the screens about the vat."""
 
-    def read_on(self, screen: Watching, stage: Stage) -> None:
+    def read_on(self, screen: SessionScreen, stage: Stage) -> None:
         """Open the form of a reading for what stands on the stove at a stage of the day."""
 
-    def read_here(self, screen: Watching) -> None:
+    def read_here(self, screen: SessionScreen) -> None:
         """Take a reading of the vat and stay on the screen that asked for it."""
 
-    def add_to(self, screen: Watching) -> None:
+    def add_to(self, screen: SessionScreen) -> None:
         """Go on with the latest reading, if it was taken just now; else take a new one."""
 
-    def meaning(self, screen: Watching) -> None:
+    def meaning(self, screen: SessionScreen) -> None:
         """Show what the latest reading means."""
 
-    def vat(self, screen: Watching) -> None:
+    def vat(self, screen: SessionScreen) -> None:
         """Show the vat's account and its history."""
 
-    def spent(self, screen: Watching) -> None:
+    def spent(self, screen: SessionScreen) -> None:
         """Show the way to the end of the vat."""
 
 
 class DipRoutes(Protocol):
     """The ways to the screens about dips and depth."""
 
-    def board(self, screen: Watching) -> None:
+    def board(self, screen: SessionScreen) -> None:
         """Show the dip board."""
 
-    def ladder(self, screen: Watching, lot: str) -> None:
+    def ladder(self, screen: SessionScreen, lot: str) -> None:
         """Show the ladder of depths for a lot, or else for the first one."""
 
-    def colour(self, screen: Watching, ident: str) -> None:
+    def colour(self, screen: SessionScreen, ident: str) -> None:
         """Record the colour that a piece, or a lot, came out with."""
 
 
 class EveningRoutes(Protocol):
     """The ways to what reaches beyond the day."""
 
-    def others(self, screen: Watching, lots: Collection[str]) -> None:
-        """Offer what reaches beyond the day; `lots` are those in hand."""
+    def others(self, screen: SessionScreen) -> None:
+        """Offer what reaches beyond the day."""
 
 
 class Routes(Protocol):

@@ -4,63 +4,58 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import ClassVar
 
-from textual.binding import Binding, BindingType
+from textual.app import ComposeResult
 
 from vatside.log.moment import Moment
+from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.host import host_of
-from vatside.ui.base.screen import SAID, Standing
-from vatside.ui.text.key_line import Key, key_row
-from vatside.ui.text.rows import Row, Span, row, spread, wrap
+from vatside.ui.base.keymap import shown
+from vatside.ui.text.rows import Row, Span, row, spread
 from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.key_line import KeyLine
+from vatside.ui.widgets.waits_bar import WaitsBar
 from vatside.units.one_line import clean
 
 
-class Beside(Standing):
+class SideScreen(FullScreen):
     """A screen that is not the day's; the day goes on meanwhile, and its waits stay at the bottom edge."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "back", show=False),
-        Binding("q", "quiet", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
-    CSS_PATH = str(Path(__file__).with_name("beside.tcss"))
-    keys: tuple[Key, ...] = ()
-    """What is offered at the bottom."""
+    CSS_PATH = str(Path(__file__).with_name("side_screen.tcss"))
 
     def __init__(self, signs: Signs) -> None:
         super().__init__()
         self.signs = signs
-        self.said = ("", 0.0)
+        self.waits_bar = WaitsBar(signs, (), most=2, marked=False)
+        self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: host_of(self).clock.now().elapsed)
 
-    def say(self, words: str, seconds: float = SAID) -> None:
-        """Say a sentence for some seconds, where the keys stand."""
-        self.said = (words, host_of(self).clock.now().elapsed + seconds)
-        self.refill("keys")
+    def waits(self) -> WaitsBar:
+        """What runs in the day on the bench."""
+        self._look()
+        return self.put(self.waits_bar)
+
+    def bottom(self) -> ComposeResult:
+        """What runs in the day on the bench, and the keys."""
+        yield self.waits()
+        yield self.put(self.key_line)
 
     def head_rows(self, title: str, tail: str, width: int) -> tuple[Row, ...]:
         """Say where one is."""
         name = (Span(f" {title}", "strong"),)
         return (spread(name, (Span(f"{clean(tail)} ", "faint"),), width), row(Span(self.signs.bare * width, "edge")))
 
-    def running(self, width: int) -> Sequence[Row]:
-        """Say what runs in the day on the bench."""
-        from vatside.ui.text.wait_rows import wait_rows
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether something rings in the day on the bench."""
+        return any(wait.ringing for wait in self.waits_bar.waits)
 
+    def _look(self) -> None:
         desk = host_of(self).desk
-        waits = desk.waits(desk.clock.now()) if desk else ()
-        return wait_rows(waits, None, width, 2, self.signs) if waits else ()
-
-    def key_words(self, width: int) -> Sequence[Row]:
-        """Say which keys count here, or what was just said."""
-        words, until = self.said
-        if words and host_of(self).clock.now().elapsed < until:
-            return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(words), width - 2))
-        return (key_row(self.keys, width),)
+        self.waits_bar.look_at(desk.waits(desk.clock.now()) if desk else ())
 
     def tick(self, now: Moment) -> None:  # noqa: ARG002
         """Let the waits of the day go on."""
+        self._look()
         self.refill("waits", "keys")
 
     def ask(
@@ -88,12 +83,9 @@ class Beside(Standing):
         desk = host_of(self).desk
         if desk is not None and not desk.keeping.readonly:
             self.say(acts.quiet(desk))
+            self._look()
             self.refill("waits")
 
     def action_back(self) -> None:
         """Go back."""
         self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        raise NotImplementedError

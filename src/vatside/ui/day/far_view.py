@@ -11,17 +11,20 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.log.moment import Moment
 from vatside.storage.session_file import ReadOnly
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.day.far_rows import far_rows
+from vatside.ui.day.keys import FAR_KEYS
 from vatside.ui.dips.now import far_call
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.step_rows import next_step
 
 
-class FarScreen(Standing):
+class FarScreen(FullScreen):
     """Up to four waits in large digits; any key quiets an alarm."""
 
+    KEYS = FAR_KEYS
     CSS_PATH = "far.tcss"
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
@@ -44,9 +47,6 @@ class FarScreen(Standing):
         self._shade()
         self.refill("far")
 
-    def say(self, words: str, seconds: float = SAID) -> None:
-        """Say nothing here: the day's screen below keeps the sentence."""
-
     def _shade(self) -> None:
         alarm = bool(self.glance.ringing)
         self.set_class(alarm, "-over")
@@ -60,19 +60,29 @@ class FarScreen(Standing):
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
-        return far_rows(self.glance.waits, words, width, self.size.height, self.signs)
+        keys = key_row(shown(self.KEYS, self), width).text.strip()
+        return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:
-        """Quiet what rings, whatever key it was; else f and Escape go back."""
-        if event.key == "ctrl+q":
-            return
-        event.stop()
-        event.prevent_default()
-        if self.glance.ringing:
-            self._quiet()
-            self.tick(self.desk.clock.now())
-        elif event.key in ("f", "escape", "enter", "space", "q"):
-            self.dismiss()
+        """While something rings, quiet it, whatever key it was."""
+        if self.is_ringing and event.key not in ("ctrl+q", "ctrl+z"):
+            event.stop()
+            event.prevent_default()
+            self.action_quiet()
+
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether an alarm rings."""
+        return bool(self.glance.ringing)
+
+    def action_quiet(self) -> None:
+        """Quiet what rings."""
+        self._quiet()
+        self.tick(self.desk.clock.now())
+
+    def action_leave(self) -> None:
+        """Go back."""
+        self.dismiss()
 
     def _quiet(self) -> None:
         try:

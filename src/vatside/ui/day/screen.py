@@ -3,153 +3,127 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from enum import StrEnum
-from typing import ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
-from textual.containers import Horizontal
+from textual.binding import BindingsMap
 
+from vatside.bench import acts
 from vatside.bench.desk import Desk
+from vatside.dayline.steps import Step
 from vatside.forms.fields import Field
 from vatside.log.moment import Moment
-from vatside.plan.sheet import Stage
+from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
-from vatside.ui.day.ways_out import Ways
+from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import bindings
+from vatside.ui.base.session_screen import SessionScreen
+from vatside.ui.day import day_windows
+from vatside.ui.day.banner import Banner
+from vatside.ui.day.body import DayBody, Hand
+from vatside.ui.day.course import Course, DayAtWork
+from vatside.ui.day.head import DayHead
+from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import opening_stage
-from vatside.ui.text.step_rows import done_words, next_step
+from vatside.ui.text.step_rows import done_words, next_line, next_step
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 
 
-class Hand(StrEnum):
-    """Which region takes the keys."""
+class DayScreen(SessionScreen):
+    """One session at work, or one of a past day on a desk that plays it back."""
 
-    SET = "setting"
-    READ = "reading"
-    DO = "doing"
-
-
-ROUND = (Hand.DO, Hand.READ, Hand.SET)
-REGION = {Hand.READ: "figures", Hand.DO: "steps"}
-
-
-class DayScreen(Ways):
-    """One session at work."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "hand('doing')", show=False),
-        Binding("enter", "hand('setting')", show=False),
-        Binding("tab", "next_hand(1)", show=False),
-        Binding("shift+tab", "next_hand(-1)", show=False),
-        Binding("left", "turn(-1)", show=False),
-        Binding("right", "turn(1)", show=False),
-        Binding("f", "far", show=False),
-        Binding("equals_sign", "working", show=False),
-        Binding("l", "log", show=False),
-        Binding("i", "notices", show=False),
-        Binding("j", "advice", show=False),
-        Binding("z", "all_figures", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("a", "add_lot", show=False),
-        Binding("x", "remove_lot", show=False),
-        Binding("o", "others", show=False),
-        Binding("d", "dips", show=False),
-        Binding("g", "colour", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
-
-    def __init__(self, desk: Desk, signs: Signs, words: str = "") -> None:
-        super().__init__()
-        self.desk = desk
-        self.signs = signs
-        self.glance = desk.glance(desk.clock.now())
-        self.stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
-        self.hand = Hand.SET if self.stage is Stage.PLAN and not desk.keeping.readonly else Hand.DO
-        self.lot: dict[Stage, str] = {}
-        self.said = (words, self.glance.now.elapsed + 20)
+    def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
+        super().__init__(desk, signs)
+        self.course: Course = course or DayAtWork(desk, signs)
+        self.KEYS, self.WORDS = self.course.keys, self.course.words
+        self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
+        self.waits_bar.nothing = self.course.nothing_runs
+        self.key_line.above = self.course.above_keys
+        stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
+        self.stage = stage
+        self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
+        self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
+        self.form, self.steps, self.figures = self.body.form, self.body.steps, self.body.figures
+        self.banner = Banner(desk, stage, self.course.above_notices)
+        self.say(words, 20)
 
     def compose(self) -> ComposeResult:
         """Where am I, what do I set, what do I weigh, what do I do, what is running."""
         yield self.too_small()
-        yield self.part("head", self.head)
-        with Horizontal(id="body"):
-            yield Form(id="form", signs=self.signs)
-            yield self.part("steps", self.steps, "Do", keys=True)
-            yield self.part("figures", self.figures, "Weigh and draw", keys=True)
-        yield self.part("banner", self.banner)
-        yield self.part("next", self.coming)
-        yield self.part("day", self.day_line)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield self.put(self.head)
+        self.put(self.steps)
+        self.put(self.figures)
+        yield self.body
+        yield self.put(self.banner)
+        yield self.part("next", self._coming)
+        yield self.part("day", lambda width: self.course.day_line(self.glance, width))
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin where the day is."""
-        self.form.disabled = self.desk.keeping.readonly is not None
+        self._tell_parts()
         self.show_form()
-        self.titles()
-        self._mark_hand(Hand(self.hand))
+        self.body.put_titles()
         self.call_after_refresh(self._begin)
 
-    @property
-    def form(self) -> Form:
-        """The form."""
-        return self.query_one(Form)
-
-    @property
-    def field_in_hand(self) -> Field | None:
-        """The field that the cursor is in."""
-        return next((item.field for item in self.form.rows if item.path == self.form.at), None)
-
     def _begin(self) -> None:
-        self._settle_steps()
-        self.take(Hand(self.hand))
+        self.steps.keep_cursor()
+        self.take(self.hand)
 
-    # The two hands
+    # Which region has the keys
 
-    def take(self, hand: Hand) -> None:
-        """Give the keys to a region."""
-        if hand is Hand.SET and self.desk.keeping.readonly:
-            self.say(f"Reading only: {self.desk.keeping.readonly}.")
-            return
-        self._mark_hand(hand)
-        if hand is Hand.SET:
-            self.form.take()
+    @property
+    def hand(self) -> Hand:
+        """Which region takes the keys."""
+        return self.body.hand
+
+    def take(self, name: str) -> None:
+        """Give the keys to a region, or say why it takes none."""
+        refused = self.body.take(Hand(name))
+        if refused:
+            self.say(refused)
         else:
-            self.parts[REGION[hand]].focus()
-        self.refill("keys", "next")
-
-    def _mark_hand(self, hand: Hand) -> None:
-        """The left side shows the form or the steps, whichever had the keys last."""
-        self.hand = hand
-        marks = {f"-{one.value}": one is hand for one in Hand}
-        # All at once: after each change the rules of everything on the screen are looked up anew.
-        self.update_classes(marks if hand is Hand.READ else marks | {"-steps": hand is Hand.DO})
+            self.refill("keys", "next")
 
     def action_hand(self, name: str) -> None:
         """Go to the form, the figures or the steps."""
         self.say("")
-        self.take(Hand(name))
+        self.take(name)
 
     def action_next_hand(self, by: int) -> None:
-        """Go round the regions: from the steps to the figures, and only then into the form."""
+        """Go round the regions."""
         self.say("")
-        self.take(ROUND[(ROUND.index(Hand(self.hand)) + by) % len(ROUND)])
+        self.take(self.body.after(by))
 
-    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """A click gives a region the keys as well."""
-        found = {name: hand for hand, name in REGION.items()}.get(event.widget.id or "")
-        hand = Hand.SET if isinstance(event.widget, Entry) else found
-        if hand is not None and hand is not self.hand:
-            self._mark_hand(hand)
-            self.refill("keys", "next")
-        elif hand is Hand.SET:
-            self.refill("keys")
+    @on(DayBody.Took)
+    def _taken(self) -> None:
+        self.refill("keys", "next")
+
+    # The form
+
+    def show_form(self) -> None:
+        """Turn the form to the stage on the screen."""
+        self.form.show_stage(self.stage)
+
+    def settle(self) -> None:
+        """Log what was typed; the entry is finished."""
+        words = self.form.settle()
+        if words:
+            self.say(words)
+
+    @on(StageForm.Changed)
+    def _form_changed(self, event: StageForm.Changed) -> None:
+        self.renew()
+        if event.words:
+            self.say(event.words)
+
+    @on(StageForm.Mended)
+    def _form_mended(self, event: StageForm.Mended) -> None:
+        self.key_line.unsay(event.words)
 
     @on(Form.Done)
     @on(Form.Ended)
@@ -157,42 +131,112 @@ class DayScreen(Ways):
         """Stay: past the form every letter is a command, and who still types must not give any."""
         self.say("That was the last field. Esc goes to the steps.")
 
-    # Showing
+    @on(Entry.Key)
+    def _lot_key(self, event: Entry.Key) -> None:
+        if event.more:
+            self.action_add_lot()
+        else:
+            self.action_remove_lot()
+
+    @on(Entry.Aside)
+    def _aside(self, event: Entry.Aside) -> None:
+        if event.what == "help":
+            self.action_help()
+        elif event.what == "advice":
+            self.action_advice()
+        else:
+            self.open_working(event.path)
+
+    def action_add_lot(self) -> None:
+        """Take one more lot in and show its rows."""
+        if self.stage is Stage.PLAN:
+            self.perform(self.form.add_lot)
+
+    def action_remove_lot(self) -> None:
+        """Take the lot on the screen out."""
+        if self.stage is Stage.PLAN:
+            self.perform(self.form.remove_lot)
+
+    # What is shown
+
+    def look(self, now: Moment) -> None:
+        """Look at the clock."""
+        super().look(now)
+        self._tell_parts()
+
+    def refill(self, *names: str) -> None:
+        """Show some regions anew, as the stage, the hand and the clock are now."""
+        self._tell_parts()
+        super().refill(*names)
+
+    def _tell_parts(self) -> None:
+        self.head.stage = self.banner.stage = self.stage
+        self.head.glance = self.glance
+        self.banner.typing = self.hand is Hand.SET
+        self.head.turns = self.course.shows_form or not self.banner.typing
+        self.body.show(self.stage, self.glance)
 
     def renew(self) -> None:
         """Show everything anew."""
+        self.desk.advance()
         self.look(self.desk.clock.now())
         self.show_form()
-        self.refill("head", "figures", "steps", "banner", "next", "day", "waits", "keys")
-        self._settle_steps()
+        self.refill(*self.parts)
+        self.steps.keep_cursor()
 
     def tick(self, now: Moment) -> None:
         """Let the clock show; typed text that has come to rest is logged."""
+        if self.desk.advance():
+            self.follow()
+            self.renew()
+            return
         try:
             self.desk.settle_if_paused(now)
         except ReadOnly as reason:
             self.say(f"Reading only: {reason}.")
         marked = bool(self.glance.marks)
-        self.look(now)
-        self.refill("head", "waits", "keys")
+        self.look(self.desk.clock.now())
+        self.refill("head", "waits", "keys", *self.course.moving)
         if marked:
             self.refill("figures")
         if self.glance.waits or self.stage is Stage.PLAN:
             self.refill("steps")
 
-    def on_screen_resume(self) -> None:
-        """Catch up with what happened while another screen was in front."""
-        if self.parts:
-            self.renew()
+    def follow(self) -> None:
+        """Go to where the clock has brought something new, if the screen goes along."""
+        latest = self.course.latest()
+        if latest is not None and latest[0] in self.desk.stages():
+            self.go(latest[0])
+            self.steps.refill()
+            if latest[1] in self.steps.keys:
+                self.steps.choose(latest[1])
+
+    def _coming(self, width: int) -> Sequence[Row]:
+        """Say what is next, where the steps themselves have no room."""
+        return (next_line(self.steps.next_step, bool(self.desk.steps), width, self.signs),)
+
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field of the form that the cursor is in, or was."""
+        return self.form.field_in_hand
+
+    @property
+    def offers(self) -> bool:
+        """Tell whether a notice here can be put right."""
+        return self.banner.offers
+
+    # The stages
 
     def action_turn(self, by: int) -> None:
         """Go to the stage before or after."""
         stages = self.desk.stages()
         at = stages.index(self.stage) if self.stage in stages else 0
+        self.course.turned()
         self.go(stages[max(min(at + by, len(stages) - 1), 0)])
 
     def action_stage(self, name: str) -> None:
         """Go to a stage by its name."""
+        self.course.turned()
         self.go(Stage(name))
 
     def go(self, stage: Stage) -> None:
@@ -201,43 +245,19 @@ class DayScreen(Ways):
             return
         self.settle()
         self.stage = stage
-        for lines in (self.parts["figures"], self.parts["steps"]):
-            lines.key = ""
-            lines.scroll_home(animate=False)
-        self.titles()
-        self.form.at = ""
+        self.body.turn(stage)
         self.renew()
 
-    def titles(self) -> None:
-        """Say above the regions what stands in them."""
-        plan = self.stage is Stage.PLAN
-        here = "All figures (z: fewer)" if self.desk.all_figures else "Weigh and draw (z: all)"
-        self.parts["steps"].border_title = "The day" if plan else "Do"
-        self.parts["figures"].border_title = "For the whole day" if plan else here
+    # What the keys do
 
-    def _settle_steps(self) -> None:
-        """Keep the cursor of the steps on something there is: the next step, unless the dyer chose another."""
-        lines = self.parts["steps"]
-        if lines.key not in lines.keys:
-            self.choose_next()
-
-    def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step.
-
-        With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
-        """
-        lines = self.parts["steps"]
-        running = self.glance.progress.running
-        over = [step for step, wait in running.items() if wait.over]
-        coming = next_step(self.desk.steps_in(self.stage), self.glance.progress)
-        wanted = (*over, *([coming.id] if coming else []), *running, lines.key, *lines.keys[-1:])
-        here = [key for key in wanted if key in lines.keys]
-        if here:
-            lines.choose(here[0])
+    @property
+    def step_in_hand(self) -> Step | None:
+        """The step that the cursor is on."""
+        return self.steps.step_in_hand
 
     def action_do(self) -> None:
         """Do the step in hand; on the plan, go to the stage in hand."""
-        key = self.parts["steps"].key
+        key = self.steps.key
         if self.stage is Stage.DIP and dip_now.is_board(self.desk, key):
             self.action_dips()
         elif self.stage is not Stage.PLAN:
@@ -247,23 +267,89 @@ class DayScreen(Ways):
 
     def done(self) -> None:
         """After a step: go on to the next one."""
-        step = self.step_in_hand
-        if step is None or step.id in self.desk.state.done:
-            self.choose_next()
-        coming = next_step(self.desk.steps, self.glance.progress)
-        if step is not None and step.id in self.desk.state.done and not self._is_open(self.stage):
-            self.say(done_words(self.stage, coming, self.signs))
+        step, done = self.step_in_hand, self.desk.state.done
+        if step is None or step.id in done:
+            self.steps.choose_next()
+        if step is not None and step.id in done and self.steps.is_finished:
+            self.say(done_words(self.stage, next_step(self.desk.steps, self.glance.progress), self.signs))
 
-    def _is_open(self, stage: Stage) -> bool:
-        """Tell whether anything is left to do in a stage."""
-        return any(step.id not in self.desk.state.done for step in self.desk.steps_in(stage))
+    def action_course(self, act: str, *given: int) -> None:
+        """Do what a key of the course does, if it has any of its own."""
+        getattr(self.course, act)(self, *given)
 
-    def figures(self, width: int) -> Sequence[Row]:
-        """Say what to weigh; while a depth is being set, show how deep that is."""
-        setting = self.stage is Stage.PLAN and self.hand is Hand.SET
-        return (dip_now.ladder(self, self.form.at, width) if setting else ()) or super().figures(width)
+    def action_far(self) -> None:
+        """Show the waits large."""
+        from vatside.ui.day.far_view import FarScreen
 
-    def steps(self, width: int) -> Sequence[Row]:
-        """Say what to do; while pieces are in the vat and the air, who is next comes first."""
-        call = dip_now.call(self.desk, self.glance.now, width) if self.stage is Stage.DIP else ()
-        return (*call, *super().steps(width))
+        self.app.push_screen(FarScreen(self.desk, self.signs))
+
+    def action_all_figures(self) -> None:
+        """Show every figure of a stage, or only what is weighed and drawn."""
+        self.desk.all_figures = not self.desk.all_figures
+        self.body.put_titles()
+        self.refill("figures")
+
+    def action_working(self) -> None:
+        """Show the working of the figure in hand."""
+        self.open_working(self.figures.key)
+
+    def open_working(self, figure: str) -> None:
+        """Show how a figure came about; of a depth, the ladder."""
+        if figure.startswith("lots.") and figure.endswith(".depth"):
+            self.action_dips()
+            return
+
+        def left(at: str) -> None:
+            self.renew()
+            self.figures.choose(at)
+
+        ids = self.figures.ids_round(figure)
+        if ids:
+            day_windows.show_working(self.app, self.desk, ids, figure, left)
+
+    def action_log(self) -> None:
+        """Show what happened so far."""
+        day_windows.show_log(self.app, self.desk)
+
+    def action_notices(self) -> None:
+        """Show everything to look out for; what was typed is logged first."""
+        self.settle()
+        day_windows.show_notices(self.app, self.desk)
+
+    def action_advice(self) -> None:
+        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        self.settle()
+        figure = self.figures.key if self.hand is Hand.READ else ""
+        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
+        if words:
+            self.say(words)
+
+    def _take_remedy(self, remedy: Remedy) -> None:
+        self.perform(lambda: acts.take_remedy(self.desk, remedy))
+        self.form.write_anew()
+
+    def action_reading(self) -> None:
+        """Take a reading of what stands on the stove."""
+        host_of(self).routes.vat.read_on(self, self.stage)
+
+    def action_vat(self) -> None:
+        """Show the vat's account and its history."""
+        host_of(self).routes.vat.vat(self)
+
+    def action_dips(self) -> None:
+        """Show the dip board; on the plan, the ladder of depths."""
+        routes = host_of(self).routes
+        if self.stage is Stage.PLAN:
+            routes.dips.ladder(self, self.form.lot.get(Stage.PLAN, ""))
+        else:
+            routes.dips.board(self)
+
+    def action_colour(self) -> None:
+        """Record the colour that came out."""
+        host_of(self).routes.dips.colour(
+            self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.form.lot.values()), "")
+        )
+
+    def action_others(self) -> None:
+        """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
+        host_of(self).routes.evening.others(self)

@@ -3,62 +3,44 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.bench.desk import Desk, local
 from vatside.bench.dips import acts, depths, strength
 from vatside.bench.dips.acts import Unsure
 from vatside.bench.dips.look_ahead import LookAhead
-from vatside.bench.wait_view import WaitView
-from vatside.dayline.steps import Step
 from vatside.dips.rotation import Do
 from vatside.dips.words import dips_lines
 from vatside.log.moment import Moment
 from vatside.plan.piece_names import LONGEST_NAME
 from vatside.ui.base.host import host_of
-from vatside.ui.base.screen import SAID
-from vatside.ui.base.waits_screen import Watching
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
-from vatside.ui.dips.call_rows import ON_THE_VAT, deed
-from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.dips.call_rows import ON_THE_VAT
+from vatside.ui.dips.keys import BOARD_KEYS, WORDS
 from vatside.ui.text.rows import Row, Span, spread
 from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.key_line import SAID
 from vatside.ui.widgets.lines import Lines
 from vatside.units.one_line import clean
 
 
-class DipScreen(Watching):
+class DipScreen(SessionScreen):
     """One answer in large letters, a line for each piece; one key moves a piece on."""
 
     CSS_PATH = "dips.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,d", "leave", show=False),
-        Binding("e", "early", show=False),
-        Binding("m", "more", show=False),
-        Binding("k", "finished", show=False),
-        Binding("c", "name", show=False),
-        Binding("g", "colour", show=False),
-        Binding("y", "own_results", show=False),
-        Binding("f", "far", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = BOARD_KEYS
+    WORDS = WORDS
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
-        super().__init__()
-        self.desk = desk
-        self.signs = signs
-        now = desk.clock.now()
-        self.glance = desk.glance(now)
-        self.board = acts.board(desk, now)
+        super().__init__(desk, signs)
+        self.board = acts.board(desk, self.glance.now)
+        self.waits_bar.suggested = self._wait_of_piece
         self.own_choice = False
         """The dyer has put the cursor on another piece than the one called for."""
-        self._asked: tuple[str, float] = ("", 0.0)
+        self._unsure: tuple[str, float] = ("", 0.0)
         """The piece that was asked about, and until when the answer counts."""
         self._ended: tuple[str, float] = ("", 0.0)
         """The piece that was ended last by a key of its own, and until when a second press may be a slip."""
@@ -72,8 +54,7 @@ class DipScreen(Watching):
         yield self.part("call", self._call)
         yield self.part("pieces", self._pieces, "Pieces", keys=True)
         yield self.part("warnings", self._warnings)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the piece that is called for."""
@@ -108,23 +89,6 @@ class DipScreen(Watching):
         lines = dips_lines(self.desk.plan, self.desk.sheet)
         return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
 
-    def key_words(self, width: int) -> Sequence[Row]:
-        """Say which keys count, or what was just said."""
-        return self.said_rows(width) or (key_row(self._keys(), width),)
-
-    def _keys(self) -> tuple[Key, ...]:
-        line = self.board.line(self.piece)
-        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
-        look = self.board.call.do is Do.LOOK
-        return (
-            Key("space", deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
-            *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
-            *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
-            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),
-            Key("f", "far", "far"), Key("r", "reading", "reading"), Key("v", "vat", "vat"),
-            Key("Esc", "back", "leave"), Key("?", "help", "help"),
-        )  # fmt: skip
-
     def renew(self) -> None:
         """Show everything anew."""
         self.look(self.desk.clock.now())
@@ -157,11 +121,6 @@ class DipScreen(Watching):
         self.own_choice = event.lines.key != self.board.piece
         self.refill("keys")
 
-    def on_screen_resume(self) -> None:
-        """Catch up with what happened while another screen was in front."""
-        if self.parts:
-            self.renew()
-
     # What is in hand
 
     @property
@@ -169,18 +128,10 @@ class DipScreen(Watching):
         """The piece in hand."""
         return self.parts["pieces"].key if self.parts else ""
 
-    @property
-    def step_in_hand(self) -> Step | None:
-        """No step: space moves a piece on."""
-        return None
-
-    @property
-    def wait_in_hand(self) -> WaitView | None:
-        """The wait chosen by its number, else that of the piece in hand, else the first."""
+    def _wait_of_piece(self) -> str | None:
+        """The wait of the piece in hand, which comes to hand with it."""
         where = self.desk.state.dipping.pieces.get(self.piece)
-        of_piece = next((wait for wait in self.glance.waits if where and wait.id == where.wait), None)
-        chosen = next((wait for wait in self.glance.waits if wait.id == self.chosen), None)
-        return chosen or of_piece or next(iter(self.glance.waits), None)
+        return where.wait if where else None
 
     def done(self) -> None:
         """The cursor goes with the call again."""
@@ -221,11 +172,11 @@ class DipScreen(Watching):
     def action_early(self) -> None:
         """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
         piece, now = self.piece, self.desk.clock.now()
-        sure = self._asked[0] == piece and now.elapsed < self._asked[1]
+        sure = self._unsure[0] == piece and now.elapsed < self._unsure[1]
 
         def act() -> str | Unsure:
             found = acts.at_once(self.desk, piece, now, sure=sure)
-            self._asked = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
+            self._unsure = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
             return found
 
         self._act(act)
@@ -290,14 +241,3 @@ class DipScreen(Watching):
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
         host_of(self).routes.vat.vat(self)
-
-    def action_leave(self) -> None:
-        """Go back."""
-        self.dismiss()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.dips.help import dip_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", dip_help))

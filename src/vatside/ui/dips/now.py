@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from vatside.bench.desk import Desk
 from vatside.dayline import dye_steps
 from vatside.dips.pieces import Place
 from vatside.log.moment import Moment
 from vatside.ui.text.rows import Row
-from vatside.ui.theme.choice import has_colours
-
-if TYPE_CHECKING:
-    from vatside.ui.base.waits_screen import Watching
+from vatside.ui.text.signs import Signs
 
 ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
 """The steps that the board carries out."""
@@ -61,15 +56,15 @@ def _some_left(desk: Desk) -> bool:
     return ended < sum(lot.pieces for lot in desk.state.plan.lots)
 
 
-def ladder(screen: Watching, path: str, width: int) -> tuple[Row, ...]:
+def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, tall: bool) -> tuple[Row, ...]:
     """Show the ladder of the lot whose depth is being set; nothing in any other field."""
     if not path.endswith(".depth"):
         return ()
     from vatside.bench.dips import depths
     from vatside.ui.dips.ladder_rows import ladder_rows
 
-    lot = depths.lot_at(screen.desk.plan, path)
+    lot = depths.lot_at(desk.plan, path)
     if lot is None:
         return ()
-    found = depths.ladder_of(lot, depths.own_colour(screen.desk, lot), painted=has_colours(screen.app))
-    return ladder_rows(found, width, screen.signs, tall=screen.size.height >= 30)
+    found = depths.ladder_of(lot, depths.own_colour(desk, lot), painted=painted)
+    return ladder_rows(found, width, signs, tall=tall)

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from attrs import evolve
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
-from vatside.ui.base.screen import SAID, Standing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import key_row, shown
+from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
 from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
@@ -28,35 +30,26 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
+from vatside.ui.widgets.key_line import SAID
+from vatside.ui.widgets.waits_bar import WaitsBar
 from vatside.units.one_line import clean
 
 PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""
 
 if TYPE_CHECKING:
-    from vatside.bench.wait_view import WaitView
     from vatside.clocks.clock import Clock
     from vatside.log.moment import Moment
     from vatside.storage.folder import SessionCard
 
 
-class OpeningScreen(Standing):
+class OpeningScreen(FullScreen):
     """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,space", "open", show=False),
-        Binding("n", "new", show=False),
-        Binding("c", "again", show=False),
-        Binding("r", "replay", show=False),
-        Binding("v", "compare", show=False),
-        Binding("d", "card", show=False),
-        Binding("o", "shelf", show=False),
-        Binding("escape", "unmark", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = OPENING_KEYS
+    WORDS = WORDS
 
     class Wanted(Message):
         """Something is to be done with the chosen day, or with it and the one that was marked before."""
@@ -80,7 +73,7 @@ class OpeningScreen(Standing):
         """Read the folder without being asked; a day that was named on the command line comes first."""
         self.left = False
         self.listed = Listed()
-        self.waits: tuple[WaitView, ...] = ()
+        self.waits_bar = WaitsBar(signs, (), most=3, marked=False)
 
     def compose(self) -> ComposeResult:
         """The name, the list, the keys."""
@@ -88,7 +81,7 @@ class OpeningScreen(Standing):
         yield self.part("crown", lambda width: crown_rows(width, self.signs))
         yield self.part("shelf", self._rows, keys=True)
         yield self.part("said", self._words)
-        yield self.part("waits", self._wait_rows)
+        yield self.put(self.waits_bar)
         yield self.part("keys", self._keys)
 
     def on_mount(self) -> None:
@@ -158,33 +151,18 @@ class OpeningScreen(Standing):
         return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
 
     def _keys(self, width: int) -> Sequence[Row]:
-        keys = (
-            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "again", "again"),
-            Key("r", "replay", "replay"), Key("v", "compare", "compare"), Key("d", "its blue", "card"),
-            Key("o", "shelf", "shelf"), Key("ctrl+q", "leave", "app.leave"), Key("t", "look", "app.look"),
-            Key("?", "help", "help"),
-        )  # fmt: skip
-        return (key_row(keys, width),)
+        return (key_row(shown(self.KEYS, self), width),)
 
     def say(self, words: str, seconds: float = SAID) -> None:  # noqa: ARG002
         """Say what went wrong; it stays until something is opened."""
         self.said = words
         self.refill("said")
 
-    def show_waits(self, waits: Sequence[WaitView]) -> None:
-        """Show what runs in the day that is on the bench."""
-        self.waits = tuple(waits)
-        self.refill("waits")
-
-    def _wait_rows(self, width: int) -> Sequence[Row]:
-        if not self.waits:
-            return ()
-        from vatside.ui.text.wait_rows import wait_rows
-
-        return wait_rows(self.waits, None, width, 3, self.signs)
-
     def tick(self, now: Moment) -> None:
-        """The list stands still; what runs comes by `show_waits`."""
+        """Show what runs in the day that is on the bench; the list itself stands still."""
+        desk = host_of(self).desk
+        self.waits_bar.look_at(desk.waits(now) if desk else ())
+        self.refill("waits")
 
     @property
     def _chosen(self) -> tuple[str, Path | None]:
@@ -222,7 +200,7 @@ class OpeningScreen(Standing):
             if choice == KEPT:
                 self.post_message(self.Wanted(KEPT, path))
 
-        choices = (("c", "begin a day on it", KEPT),)
+        choices = ((ON_A_KEPT_VAT, KEPT),)
         self.app.push_screen(
             TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
         )
@@ -250,7 +228,7 @@ class OpeningScreen(Standing):
             self.say("Choose a day first, with the arrows.")
         elif marked in ("", key):
             self._mark("" if marked else key)
-            self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
+            self.say("" if marked else "Marked. Choose the other day and press m again; Escape forgets it.")
         else:
             self._mark("")
             self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
@@ -267,13 +245,6 @@ class OpeningScreen(Standing):
     def action_shelf(self) -> None:
         """Show what is on the shelf, for the chosen day or the one on the bench."""
         self.post_message(self.Wanted(SHELF, self._chosen[1]))
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.text.help import opening_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", opening_help))
 
 
 def _warm_up() -> None:

@@ -3,51 +3,45 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
-from vatside.log.fold import fold
+from vatside.days.day_record import day_record
 from vatside.log.session import Session
-from vatside.ui.base.side_screen import Beside
-from vatside.ui.past.compare_rows import KEYS, compare_help, compare_rows, head_rows
+from vatside.ui.base.side_screen import SideScreen
+from vatside.ui.past.compare_rows import compare_rows, head_rows
+from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 
 
-class CompareScreen(Beside):
+class CompareScreen(SideScreen):
     """What differs between two days, and what does not."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("d", "apart", show=False),
-        Binding("x", "swap", show=False),
-        Binding("a", "all", show=False),
-    ]
-    keys = KEYS
+    KEYS = COMPARE_KEYS
+    WORDS = COMPARE_WORDS
 
     def __init__(self, left: Session, right: Session, signs: Signs) -> None:
         super().__init__(signs)
-        self.sides = (left, right)
+        self.sides = (day_record(left), day_record(right))
         self.every = True
-        self.pairs: tuple[Pair, ...] = compare(left, right)
+        self.pairs: tuple[Pair, ...] = compare(*self.sides)
 
     def compose(self) -> ComposeResult:
         """One long list between head and keys."""
         yield self.too_small()
         yield self.part("head", self._head)
         yield self.part("list", self._rows, keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Take the keys."""
         self.parts["list"].focus()
 
     def _head(self, width: int) -> Sequence[Row]:
-        one, other = (f"{fold(side).plan.title}, {side.created.astimezone():%Y-%m-%d}" for side in self.sides)
+        one, other = (f"{side.plan.title}, {side.day}" for side in self.sides)
         unlike = sum(pair.differs for pair in self.pairs)
         return head_rows((one, other), unlike, len(self.pairs), width, self.signs)
 
@@ -58,7 +52,7 @@ class CompareScreen(Beside):
         """Change sides."""
         left, right = self.sides
         self.sides = (right, left)
-        self.pairs = compare(right, left)
+        self.pairs = compare(*self.sides)
         self.refill("head", "list")
 
     def action_all(self) -> None:
@@ -68,12 +62,7 @@ class CompareScreen(Beside):
 
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
-        from vatside.days.blue_card import blue_card
         from vatside.ui.past.card_rows import apart_rows
 
-        one, other = (blue_card(side) for side in self.sides)
+        one, other = self.sides
         self.read("The same blue?", lambda width: apart_rows(one, other, width))
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        self.read("Keys", compare_help)

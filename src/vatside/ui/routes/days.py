@@ -11,7 +11,8 @@ from vatside.bench import open_day
 from vatside.log.fold import fold
 from vatside.log.session import Session
 from vatside.storage.flaws import SessionError
-from vatside.ui.base.screen import Standing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.routes import day
 from vatside.ui.routes.trouble import refused
 
 if TYPE_CHECKING:
@@ -46,7 +47,7 @@ def session_at(app: Host, path: Path) -> Session | None:
 def _say(app: Host, words: str) -> None:
     """Say a sentence on the first screen, and on the one that is in front of it."""
     app.opening.say(words)
-    if isinstance(app.screen, Standing):
+    if isinstance(app.screen, FullScreen):
         app.screen.say(words, 20)
 
 
@@ -60,14 +61,14 @@ def begin(app: Host, plan: Plan, *events: Event, words: str = "") -> None:
     desk = open_day.new_day(app.folder, app.clock, titled(app, plan))
     if events:
         desk.log(*events)
-    app.show_day(desk)
-    if words and isinstance(app.screen, Standing):
+    day.show(app, desk)
+    if words and isinstance(app.screen, FullScreen):
         app.screen.say(words, 20)
 
 
 def say_on_top(app: Host, words: str) -> None:
     """Say something on the screen that is in front."""
-    if isinstance(app.screen, Standing):
+    if isinstance(app.screen, FullScreen):
         app.screen.say(words, 20)
 
 
@@ -102,8 +103,8 @@ def begin_new(app: Host) -> None:
 
     taken, asked = _from_shelf(app)
     desk = open_day.new_day(app.folder, app.clock, titled(app, starter_plan()), *taken)
-    app.show_day(desk)
-    if (taken or asked) and isinstance(app.screen, Standing):
+    day.show(app, desk)
+    if (taken or asked) and isinstance(app.screen, FullScreen):
         from vatside.log.words.day import words
 
         state = desk.state
@@ -136,9 +137,12 @@ def replay(app: Host, path: Path) -> None:
 def play(app: Host, session: Session) -> None:
     """Play a day back that has been read."""
     from vatside.bench.replay_desk import ReplayDesk
-    from vatside.ui.past.replay import ReplayScreen
+    from vatside.ui.day.screen import DayScreen
+    from vatside.ui.past.playback import Playback
 
-    app.push_screen(ReplayScreen(ReplayDesk(session, app.clock), app.signs, lambda plan: begin(app, plan)))
+    desk = ReplayDesk(session, app.clock)
+    course = Playback(desk, app.signs, lambda: app.desk, lambda plan: begin(app, plan))
+    app.push_screen(DayScreen(desk, app.signs, course=course))
 
 
 def repeat(app: Host, path: Path) -> None:
@@ -171,12 +175,12 @@ def card(app: Host, path: Path) -> None:
 
 def show_card(app: Host, session: Session) -> None:
     """Show what made a blue."""
-    from vatside.days.blue_card import blue_card
+    from vatside.days.day_record import day_record
     from vatside.ui.past.card_rows import card_rows
     from vatside.ui.windows.words import ReadingWindow
 
-    card = blue_card(session)
-    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(card, width)))
+    day = day_record(session)
+    app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(day, width)))
 
 
 def carry_on(app: Host, path: Path) -> None:
@@ -194,7 +198,7 @@ def carry_on(app: Host, path: Path) -> None:
         app.opening.say(str(error))
         return
     first, held, *_ = kept_lines(carried.event, app.clock.now())
-    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
+    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and l show the rest.")
 
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:

@@ -10,10 +10,10 @@ from vatside.storage.session_file import ReadOnly
 from vatside.ui.widgets.entry import Entry
 
 if TYPE_CHECKING:
-    from vatside.ui.base.waits_screen import Watching
+    from vatside.ui.base.session_screen import SessionScreen
 
 
-def board(screen: Watching) -> None:
+def board(screen: SessionScreen) -> None:
     """Show the dip board; what was typed is logged first, for the board goes by the log."""
     from vatside.ui.dips.board import DipScreen
 
@@ -21,7 +21,7 @@ def board(screen: Watching) -> None:
     screen.app.push_screen(DipScreen(screen.desk, screen.signs))
 
 
-def _settle(screen: Watching) -> None:
+def _settle(screen: SessionScreen) -> None:
     """Log what was typed."""
     try:
         screen.desk.settle()
@@ -29,7 +29,7 @@ def _settle(screen: Watching) -> None:
         screen.say(f"Reading only: {reason}.")
 
 
-def ladder(screen: Watching, lot: str) -> None:
+def ladder(screen: SessionScreen, lot: str) -> None:
     """Show the ladder of depths for a lot, or else for the first one; what is chosen there becomes its depth."""
     from vatside.ui.dips.ladder import LadderWindow
 
@@ -44,14 +44,14 @@ def ladder(screen: Watching, lot: str) -> None:
     screen.app.push_screen(LadderWindow(screen.desk, screen.signs, of), answered)
 
 
-def _write(screen: Watching, path: str) -> None:
+def _write(screen: SessionScreen, path: str) -> None:
     """Put what was set into its field, which shows what was typed as long as it has the cursor."""
     for entry in screen.query(Entry):
         if entry.path == path:
             entry.write(show(screen.desk.plan, path))
 
 
-def colour(screen: Watching, ident: str) -> None:
+def colour(screen: SessionScreen, ident: str) -> None:
     """Record the colour that a piece, or a lot, came out with."""
     from vatside.ui.dips.ladder import ColourWindow
 

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from vatside.bench import open_day
 from vatside.storage.flaws import SessionError
 from vatside.ui.opening.rows import AGAIN, CARD, JAR, KEPT, REPLAY, SHELF
-from vatside.ui.routes import days, trouble
+from vatside.ui.routes import day, days, trouble
 
 if TYPE_CHECKING:
     from vatside.ui.base.host import Host
@@ -36,7 +36,7 @@ def _open(app: Host, what: str, path: Path) -> None:
     except SessionError as error:
         trouble.refused(app, path, error)
         return
-    app.show_day(desk)
+    day.show(app, desk)
 
 
 def _ask_for_stock(app: Host, path: Path) -> None:

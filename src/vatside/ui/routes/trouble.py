@@ -6,13 +6,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
-from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
+from vatside.ui.base.keymap import Key
+from vatside.ui.routes import day
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
+
+
+HERE = Key("y", "", "go on here", "the other window has closed; this one writes from now on", means="yes")
 
 
 def refused(app: Host, path: Path | None, error: SessionError) -> None:
@@ -28,33 +31,6 @@ def refused(app: Host, path: Path | None, error: SessionError) -> None:
     )
 
 
-def say_damage(app: Host, desk: Desk) -> None:
-    """Where the file of a day is damaged or too new: say what is wrong, and offer a copy to go on in."""
-    path = desk.keeping.path
-    damage = _damage(path) if path is not None and desk.keeping.readonly else ()
-    if not damage:
-        return
-    from vatside.ui.text.trouble_rows import COPY, damage_rows
-    from vatside.ui.windows.trouble import TroubleWindow
-
-    def answered(choice: str | None) -> None:
-        if choice == COPY:
-            go_on_in_copy(app, desk)
-
-    entries = len(desk.state.entries)
-    window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), (("c", "go on in a copy", COPY),)
-    )
-    app.push_screen(window, answered)
-
-
-def _damage(path: Path) -> tuple[str, ...]:
-    try:
-        return load(Fs(), path).damage
-    except SessionError as error:
-        return error.problems
-
-
 def offer_day(app: Host, desk: Desk) -> None:
     """The other window on a day has closed: offer to go on in this one."""
     from vatside.ui.text.trouble_rows import TAKE, free_rows
@@ -65,15 +41,14 @@ def offer_day(app: Host, desk: Desk) -> None:
             take_day(app, desk)
 
     waits = len(desk.state.waits)
-    window = TroubleWindow(
-        "The other window has closed", lambda width: free_rows(waits, width), (("t", "go on here", TAKE),)
-    )
+    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
     app.push_screen(window, answered)
 
 
 def take_day(app: Host, desk: Desk) -> None:
     """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
-    from vatside.ui.day.screen import DayScreen, Hand
+    from vatside.ui.day.body import Hand
+    from vatside.ui.day.screen import DayScreen
 
     path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
     if path is None:
@@ -83,20 +58,10 @@ def take_day(app: Host, desk: Desk) -> None:
     except SessionError as error:
         app.opening.say(str(error))
         return
-    app.show_day(opened)
+    day.show(app, opened)
     screen = app.screen
     if isinstance(screen, DayScreen):
         screen.say(opened.keeping.opening_words(app.clock.now()) or "The day goes on here.")
         screen.call_after_refresh(screen.take, Hand.DO)
         if stage is not None and stage in opened.stages():
             screen.call_after_refresh(screen.go, stage)
-
-
-def go_on_in_copy(app: Host, desk: Desk) -> None:
-    """Write what could be read of a day into a file of its own, and go on there."""
-    try:
-        copied = open_day.copy_day(desk.keeping.session, app.folder, app.clock)
-    except SessionError as error:
-        app.opening.say(str(error))
-        return
-    app.show_day(copied)

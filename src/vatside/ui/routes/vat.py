@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import Draft
+from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.log.fold import State
 from vatside.log.moment import Moment, seconds_between
 from vatside.log.vat_state import TakenReading
@@ -15,7 +15,7 @@ from vatside.plan.sheet import Stage
 from vatside.vat.reading import Reading
 
 if TYPE_CHECKING:
-    from vatside.ui.base.waits_screen import Watching
+    from vatside.ui.base.session_screen import SessionScreen
 
 FRESH_MIN = 15.0
 """A reading younger than this is added to where it is asked for; an older one gives way to a new one."""
@@ -29,7 +29,7 @@ def is_lived_in(state: State) -> bool:
     return tending.account is not None or (VAT_STARTS in state.done and tending.let_go is None)
 
 
-def read_on(screen: Watching, stage: Stage) -> None:
+def read_on(screen: SessionScreen, stage: Stage) -> None:
     """Open the form of a reading for what stands on the stove at a stage of the day."""
     state = screen.desk.state
     if screen.desk.keeping.readonly:
@@ -46,7 +46,7 @@ def read_on(screen: Watching, stage: Stage) -> None:
         screen.say(NO_READING)
 
 
-def read_here(screen: Watching) -> None:
+def read_here(screen: SessionScreen) -> None:
     """Take a reading of the vat and stay on the screen that asked for it."""
 
     def saved(reading: Reading) -> None:
@@ -58,14 +58,14 @@ def read_here(screen: Watching) -> None:
         screen.say("There is no vat here to read.")
 
 
-def add_to(screen: Watching) -> None:
+def add_to(screen: SessionScreen) -> None:
     """Open the form with the latest reading in it, if it was taken just now and nothing was done since; else empty."""
     state = screen.desk.state
     taken = _fresh(state, screen.desk.clock.now())
     if taken is None:
         read_on(screen, Stage.VAT)
         return
-    draft = Draft(taken.reading, taken.reading, acts.latest_entry(state))
+    draft = ReadingDraft(taken.reading, taken.reading, acts.latest_entry(state))
 
     def saved(reading: Reading) -> None:
         screen.perform(lambda: acts.take_reading(screen.desk, reading, draft.replaces))
@@ -81,21 +81,23 @@ def _fresh(state: State, now: Moment) -> TakenReading | None:
     return taken if seconds_between(taken.at, now) <= 60 * FRESH_MIN else None
 
 
-def _read(screen: Watching, title: str, saved: Callable[[Reading], None], draft: Draft | None = None) -> None:
+def _read(
+    screen: SessionScreen, title: str, saved: Callable[[Reading], None], draft: ReadingDraft | None = None
+) -> None:
     from vatside.ui.vat.reading import ReadingScreen
 
     readings = screen.desk.state.tending.readings
-    draft = draft or Draft(readings[-1].reading if readings else Reading())
+    draft = draft or ReadingDraft(readings[-1].reading if readings else Reading())
     screen.desk.settle()
     screen.app.push_screen(ReadingScreen(screen.desk, screen.signs, draft, title, saved))
 
 
-def _of_vat(screen: Watching, reading: Reading) -> None:
+def _of_vat(screen: SessionScreen, reading: Reading) -> None:
     screen.perform(lambda: acts.take_reading(screen.desk, reading))
     meaning(screen)
 
 
-def _before(screen: Watching, reading: Reading) -> None:
+def _before(screen: SessionScreen, reading: Reading) -> None:
     def act() -> str:
         acts.take_reading(screen.desk, reading)
         return "Written down. What it means is told once the stock is in: space on that step."
@@ -103,7 +105,7 @@ def _before(screen: Watching, reading: Reading) -> None:
     screen.perform(act)
 
 
-def _of_stock(screen: Watching, reading: Reading) -> None:
+def _of_stock(screen: SessionScreen, reading: Reading) -> None:
     from vatside.ui.vat.stock_rows import stock_rows
     from vatside.ui.windows.words import ReadingWindow
 
@@ -112,14 +114,14 @@ def _of_stock(screen: Watching, reading: Reading) -> None:
     screen.app.push_screen(ReadingWindow("The stock", lambda width: stock_rows(reading, desk.plan, desk.sheet, width)))
 
 
-def meaning(screen: Watching) -> None:
+def meaning(screen: SessionScreen) -> None:
     """Show what the latest reading means."""
     from vatside.ui.vat.meaning import MeaningScreen
 
     _show(screen, MeaningScreen(screen.desk, screen.signs))
 
 
-def vat(screen: Watching) -> None:
+def vat(screen: SessionScreen) -> None:
     """Show the vat's account and its history."""
     from vatside.ui.vat.account import VatScreen
 
@@ -127,18 +129,16 @@ def vat(screen: Watching) -> None:
     _show(screen, VatScreen(screen.desk, screen.signs))
 
 
-def spent(screen: Watching) -> None:
+def spent(screen: SessionScreen) -> None:
     """Show the way to the end of the vat."""
     from vatside.ui.vat.spent import SpentScreen
 
     _show(screen, SpentScreen(screen.desk, screen.signs))
 
 
-def _show(screen: Watching, new: Watching) -> None:
+def _show(screen: SessionScreen, new: SessionScreen) -> None:
     """Show one screen about the vat; it takes the place of another one."""
-    from vatside.ui.vat.screen import Tending
-
-    if isinstance(screen, Tending) and screen.is_current:
+    if screen.GIVES_WAY and screen.is_current:
         screen.app.switch_screen(new)
     else:
         screen.app.push_screen(new)

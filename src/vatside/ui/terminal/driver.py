@@ -12,6 +12,7 @@ from typing import Any
 
 from textual.drivers.linux_driver import LinuxDriver
 
+from vatside.ui.terminal.ground import QUESTION, GroundAnswer, knows_questions
 from vatside.ui.terminal.keyboard import Keyboard
 from vatside.ui.terminal.writer import Writer
 
@@ -41,6 +42,8 @@ class TerminalDriver(LinuxDriver):
             return
         super().start_application_mode()  # type: ignore[no-untyped-call]
         self._running = self._key_thread is not None and self._key_thread.is_alive()
+        if knows_questions(os.environ.get("TERM", "")):
+            self.write(QUESTION)
 
     @property
     def _writer_thread(self) -> Any:
@@ -102,6 +105,7 @@ class TerminalDriver(LinuxDriver):
     def run_input_thread(self) -> None:
         """Read keys until it is time to end, or the terminal is gone."""
         keyboard, decode = Keyboard(), getincrementaldecoder("utf-8")("replace").decode
+        ground = GroundAnswer(self._tell_ground)
         poll = select.poll()
         poll.register(self.fileno, select.POLLIN | select.POLLHUP | select.POLLERR)
         while not self.exit_event.is_set():
@@ -110,7 +114,7 @@ class TerminalDriver(LinuxDriver):
                 if not data:
                     self._tell_gone()
                     return
-                self._pass_on(keyboard.feed(decode(data)))
+                self._pass_on(keyboard.feed(ground.without(decode(data))))
             self._pass_on(keyboard.tick())
 
     def _pass_on(self, messages: Any) -> None:
@@ -123,6 +127,13 @@ class TerminalDriver(LinuxDriver):
         """After writes were left out, have everything painted anew."""
         with suppress(RuntimeError):
             self._loop.call_soon_threadsafe(lambda: self._app.refresh(layout=True))
+
+    def _tell_ground(self, dark: bool) -> None:
+        """Pass on, from the thread that reads, what ground the terminal has."""
+        tell: Callable[[bool], None] | None = getattr(self._app, "terminal_ground", None)
+        if tell is not None:
+            with suppress(RuntimeError):
+                self._loop.call_soon_threadsafe(tell, dark)
 
     def _tell_gone(self) -> None:
         """Say, from any thread and only once, that there is no terminal any more."""

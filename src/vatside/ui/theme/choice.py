@@ -11,6 +11,7 @@ from textual.theme import Theme
 
 from vatside.storage.home import make_folder
 from vatside.storage.system_lock import OWN_MODE
+from vatside.ui.terminal.ground import ground_by_environment
 from vatside.ui.theme.files import DEFAULTS, Look, read_looks, variables
 
 if TYPE_CHECKING:
@@ -19,14 +20,16 @@ if TYPE_CHECKING:
 COLOURLESS = "grey-morning"
 """The look for terminals that are asked for no colour."""
 USUAL = "night-vat"
+USUAL_LIGHT = "undyed"
+"""The usual looks on a dark and on a light terminal."""
 
 
 class Looks:
     """The themes that come along and a person's own, and where her choice is kept."""
 
     def __init__(self, folders: Iterable[Path] = (), choice: Path | None = None) -> None:
-        found, self.problems = read_looks(folders)
-        self.looks = found or (Look("Night vat", True, DEFAULTS),)
+        read, self.problems = read_looks(folders)
+        self.looks = read or (Look("Night vat", True, DEFAULTS),)
         self._choice = choice
 
     @property
@@ -36,8 +39,9 @@ class Looks:
 
     @property
     def first(self) -> str:
-        """The look to begin with: none of colour if so asked, else the one chosen last, else the usual one."""
-        wanted = (COLOURLESS if os.environ.get("NO_COLOR") else "", self._chosen(), USUAL)
+        """The look to begin with: none of colour if so asked, else the one chosen last, else one for the ground."""
+        usual = USUAL_LIGHT if ground_by_environment() is False else USUAL
+        wanted = (COLOURLESS if os.environ.get("NO_COLOR") else "", self._chosen(), usual)
         return next((name for name in wanted if name in self.names), self.names[0])
 
     def _chosen(self) -> str:
@@ -59,9 +63,32 @@ class Looks:
                 pass
         return chosen
 
-    def themes(self) -> tuple[Theme, ...]:
-        """Give them as Textual wants them."""
-        return tuple(look.theme() for look in self.looks)
+    def title(self, name: str) -> str:
+        """The look's own name, as its file writes it."""
+        return next((look.name for look in self.looks if look.id == name), name)
+
+    def on_ground(self, name: str, *, dark: bool) -> str:
+        """Give the look for a terminal with a dark or light ground: the usual one, unless another was chosen."""
+        wanted = USUAL if dark else USUAL_LIGHT
+        is_free = name in (USUAL, USUAL_LIGHT) and not self._chosen()
+        return wanted if is_free and wanted in self.names else name
+
+    def themes(self, colour_system: str | None = "truecolor") -> tuple[Theme, ...]:
+        """Give them as Textual wants them, in colours that the terminal has (as `rich` names them)."""
+        if colour_system in ("truecolor", None):
+            return tuple(look.theme() for look in self.looks)
+        from vatside.ui.theme.palette import look_for
+
+        return tuple(look_for(look, colour_system).theme() for look in self.looks)
+
+    def put_on_first(self, app: App[Any]) -> None:
+        """Begin in a look, before any style sheet is read: told of it as a change, Textual would read them twice."""
+        for theme in self.themes(app.console.color_system):
+            app.register_theme(theme)
+        app.set_reactive(type(app).theme, self.first)
+        app.stylesheet.set_variables(app.get_css_variables())
+        app.set_class(app.current_theme.dark, "-dark-mode", update=False)
+        app.set_class(not app.current_theme.dark, "-light-mode", update=False)
 
     @staticmethod
     def defaults() -> dict[str, str]:

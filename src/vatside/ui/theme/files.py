@@ -19,7 +19,7 @@ COLOURS = ("paper", "cloth", "ink", "faint", "seam", "straw", "leaf", "indigo", 
 DEFAULTS = dict(
     zip(
         COLOURS,
-        ("#12161f", "#1c2331", "#e9e2d0", "#9d9887", "#39445a", "#d9c27a", "#93b878", "#86a3ea", "#e59a63", "#ec7d72"),
+        ("#12161f", "#1c2331", "#e9e2d0", "#9d9887", "#696f7a", "#d9c27a", "#93b878", "#86a3ea", "#e59a63", "#ec7d72"),
         strict=True,
     )
 )

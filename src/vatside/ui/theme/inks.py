@@ -7,6 +7,7 @@ rules anew at each change of focus: this was a third of the time to the first pa
 from __future__ import annotations
 
 from collections.abc import Mapping
+from enum import Enum
 from functools import lru_cache
 
 from rich.style import Style
@@ -32,26 +33,40 @@ _INKS: dict[str, tuple[str, str, str]] = {
     "over": ("paper", "copper", "bold"),
     "bare": ("seam", "", ""),
     "key": ("straw", "", "bold"),
-    "cursor": ("", "cloth", "bold"),
 } | {f"ripe{step}": (f"ripe{step}", "", "") for step in range(5)}
 """Colour of the words, colour behind them, and how they are set; empty: as the region has it."""
 
 _ALARM: dict[str, tuple[str, str, str]] = dict.fromkeys(ROLES, ("paper", "", "bold")) | {
     "over": ("copper", "paper", "bold"),
-    "cursor": ("", "", ""),
 }
 """The same on a region that is copper all over."""
+_CHOSEN: dict[str, tuple[str, str, str]] = dict.fromkeys(("", *ROLES), ("paper", "ink", "bold")) | {
+    "here": ("ink", "paper", "bold"),
+    "over": ("copper", "paper", "bold"),
+}
+"""The same on the chosen row: ink and paper change places, so that it cannot be missed in any look."""
 
 
-def inks(variables: Mapping[str, str], *, alarm: bool = False) -> Mapping[str, Style]:
-    """Mix the looks of all roles from a theme's colours."""
-    return _mixed(tuple(sorted(variables.items())), alarm)
+class Ground(Enum):
+    """What a row stands on."""
+
+    PAPER = "paper"
+    ALARM = "alarm"
+    CHOSEN = "chosen"
+
+
+_TABLES = {Ground.PAPER: _INKS, Ground.ALARM: _ALARM, Ground.CHOSEN: _CHOSEN}
+
+
+def inks(variables: Mapping[str, str], ground: Ground = Ground.PAPER) -> Mapping[str, Style]:
+    """Mix the looks of all roles from a theme's colours, for a row on some ground."""
+    return _mixed(tuple(sorted(variables.items())), ground)
 
 
 @lru_cache(maxsize=16)
-def _mixed(colours: tuple[tuple[str, str], ...], alarm: bool) -> Mapping[str, Style]:
-    found = dict(colours)
-    return {role: _style(found, *parts) for role, parts in (_ALARM if alarm else _INKS).items()}
+def _mixed(colours: tuple[tuple[str, str], ...], ground: Ground) -> Mapping[str, Style]:
+    by_name = dict(colours)
+    return {role: _style(by_name, *parts) for role, parts in _TABLES[ground].items()}
 
 
 def _style(colours: Mapping[str, str], fore: str, back: str, setting: str) -> Style:

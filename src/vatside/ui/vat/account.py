@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.commands import free_wait
@@ -19,29 +17,23 @@ from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volu
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.vat.regions import account_region, history_region
-from vatside.ui.vat.screen import Tending
+from vatside.ui.vat.keys import VAT_KEYS, WORDS
+from vatside.ui.vat.measured_ph import take_as_true
+from vatside.ui.vat.regions import account_region, ago, history_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
 from vatside.units.one_line import clean
 
 
-class VatScreen(Tending):
+class VatScreen(SessionScreen):
     """The account on the left, the history on the right."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "meaning", show=False),
-        Binding("m", "measured", show=False),
-        Binding("r", "read", show=False),
-        Binding("a", "add", show=False),
-        Binding("l", "litres", show=False),
-        Binding("h", "hot", show=False),
-        Binding("k", "call", show=False),
-        Binding("d", "end_of_it", show=False),
-        Binding("v", "leave", show=False),
-    ]
+    CSS_PATH = "vat.tcss"
+    GIVES_WAY = True
+    KEYS = VAT_KEYS
+    WORDS = WORDS
     REGIONS = ("account", "history")
 
     def compose(self) -> ComposeResult:
@@ -51,8 +43,7 @@ class VatScreen(Tending):
         with Horizontal(id="body"):
             yield self.part("account", self._account, "What is in it", keys=True)
             yield self.part("history", self._history, "How it went", keys=True)
-        yield self.part("waits", self.running)
-        yield self.part("keys", self.key_words)
+        yield from self.bottom()
 
     def on_mount(self) -> None:
         """Begin at the account."""
@@ -66,7 +57,7 @@ class VatScreen(Tending):
 
     def _head(self, width: int) -> Sequence[Row]:
         taken = self.outlook.taken
-        when = f"last read {self.ago(taken.at)} " if taken else "not read yet "
+        when = f"last read {ago(taken.at, self.glance.now)} " if taken else "not read yet "
         title = title_spans(f"The vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
         return (spread(title, (Span(when, "faint"),), width),)
 
@@ -76,16 +67,11 @@ class VatScreen(Tending):
     def _history(self, width: int) -> Sequence[Row]:
         return history_region(self.outlook, width, self.signs)
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count."""
-        return (
-            Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
-            Key("a", "add", "add"), Key("k", "call", "call"), Key("d", "end it", "end_of_it"),
-            Key("l", "litres", "litres"),
-            Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
-        )  # fmt: skip
-
     # What is done
+
+    def action_measured(self) -> None:
+        """Take the pH that was read as the true one."""
+        take_as_true(self)
 
     def action_read(self) -> None:
         """Take a reading."""

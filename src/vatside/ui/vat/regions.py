@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.moment import after
+from vatside.log.moment import Moment, after, seconds_between
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_facts import SAME_C
@@ -15,7 +15,7 @@ from vatside.ui.text.signs import Signs
 from vatside.ui.vat.account_rows import VatFacts, account_rows
 from vatside.ui.vat.finding_rows import without_vat
 from vatside.ui.vat.history_rows import Curve, Happened, history_rows
-from vatside.units import show_temperature
+from vatside.units import show_minutes, show_temperature
 from vatside.vat.account import Account
 
 
@@ -76,3 +76,10 @@ def _ends(found: Outlook, points: Sequence[tuple[float, float]]) -> tuple[str, s
     begin = found.state.tending.readings[0].at
     first, last = (local(after(begin, 60 * minute)) for minute in (points[0][0], points[-1][0]))
     return f"{first:%H:%M}", f"{last:%H:%M}"
+
+
+def ago(then: Moment, now: Moment) -> str:
+    """Say when something was, on the wall and by how long it is past."""
+    minutes = seconds_between(then, now) / 60
+    past = "just now" if minutes < 1 else f"{show_minutes(round(minutes))} ago"
+    return f"{local(then):%H:%M}, {past}"

@@ -129,12 +129,23 @@ def _give(end: End, width: int) -> list[Row]:
     name = _name(end.portion)
     order = f"Stir in {amount} of {name}." if not end.given else f"The rest is {amount} of {name}: a little at a time."
     rows += [*_words(order, width, "strong"), BLANK]
-    part = "three quarters of the dose: the last of it goes by the pH that you read"
-    rows += labelled("why", part if not end.given else "near the end a little acid moves the pH far", width)
+    rows += labelled("why", _why(end), width)
     rows += labelled("wait", "10 min, stirring now and then; read the pH of a cooled sample (r)", width)
     if end.choices.acid.value == "vinegar":
         return rows
     return [*rows, *labelled("how", "Dissolve it in a jug of water first.", width)]
+
+
+def _why(end: End) -> str:
+    """Say why so much goes in now."""
+    if not end.given:
+        return "three quarters of the dose: the last of it goes by the pH that you read"
+    if isinstance(end.dose, AcidDose) and end.dose.next_day_pH is not None:
+        return (
+            "carbonic acid that still goes off holds the pH down: the alkali of the soda is not all met, and the vat "
+            f"would drift out of the range; with this it comes to about {end.dose.next_day_pH:.1f} the next day"
+        )
+    return "near the end a little acid moves the pH far"
 
 
 def _let_go(end: End, width: int) -> list[Row]:

@@ -14,8 +14,8 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.text.rows import Row, Span, cells
-from vatside.ui.theme.inks import inks
+from vatside.ui.text.rows import Row, cells
+from vatside.ui.theme.inks import Ground, inks
 from vatside.units.one_line import clean
 
 Fill = Callable[[int], Sequence[Row]]
@@ -66,7 +66,8 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         """The key of the chosen row."""
         self.alarm = False
         """The region is copper all over."""
-        self._mixed: tuple[tuple[str, bool], Mapping[str, Style]] | None = None
+        self._theme = ""
+        self._mixed: dict[Ground, Mapping[str, Style]] = {}
         self.can_focus = keys
         self.border_title = title
 
@@ -143,26 +144,19 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         if at >= len(self.rows):
             return Strip.blank(width, self.rich_style)
         item = self.rows[at]
-        marked = bool(item.key) and item.key == self.key and self.has_focus
-        strip = Strip([self._segment(span) for span in item.spans])
-        strip = strip.adjust_cell_length(width)
-        if marked:
-            strip = strip.apply_style(self._inks()["cursor"])
-        return strip.apply_style(self.rich_style)
+        chosen = bool(item.key) and item.key == self.key and self.has_focus
+        looks = self._looks(Ground.CHOSEN if chosen else Ground.ALARM if self.alarm else Ground.PAPER)
+        strip = Strip([Segment(clean(span.text), _look(span.role, looks)) for span in item.spans])
+        plain = looks.get("")
+        return strip.adjust_cell_length(width, plain).apply_style(self.rich_style)
 
-    def _segment(self, span: Span) -> Segment:
-        return Segment(clean(span.text), self._ink(span.role) if span.role else None)
-
-    def _ink(self, role: str) -> Style:
-        """The look of a role; a swatch brings its own colour."""
-        return Style.parse(role) if role.startswith("on #") else self._inks()[role]
-
-    def _inks(self) -> Mapping[str, Style]:
+    def _looks(self, ground: Ground) -> Mapping[str, Style]:
         """The looks of the theme in use, mixed once for each theme."""
-        theme = (self.app.theme, self.alarm)
-        if self._mixed is None or self._mixed[0] != theme:
-            self._mixed = (theme, inks(self.app.current_theme.variables, alarm=self.alarm))
-        return self._mixed[1]
+        if self._theme != self.app.theme:
+            self._theme, self._mixed = self.app.theme, {}
+        if ground not in self._mixed:
+            self._mixed[ground] = inks(self.app.current_theme.variables, ground)
+        return self._mixed[ground]
 
     def on_focus(self) -> None:
         """Show the cursor."""
@@ -193,3 +187,8 @@ def _act_at(item: Row, x: int) -> str:
         if x < at:
             return span.act
     return ""
+
+
+def _look(role: str, looks: Mapping[str, Style]) -> Style | None:
+    """The look of a role; a swatch brings its own colour."""
+    return Style.parse(role) if role.startswith("on #") else looks.get(role)

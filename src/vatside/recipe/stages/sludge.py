@@ -1,0 +1,80 @@
+"""What lies at the bottom of a vat of lime, iron or zinc, and how much clear liquor stands over it."""
+
+from __future__ import annotations
+
+from vatside.chemistry.alkalis import ALKALIS
+from vatside.chemistry.bath import Bath
+from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.life import SPENT, spend
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.reducers import REDUCERS
+from vatside.chemistry.substances import moles
+from vatside.plan.figure_text import plain
+from vatside.plan.measures import powder
+from vatside.plan.sheet import Input, Stage, Weight
+from vatside.recipe.baths import vat_bath
+from vatside.recipe.kept_stock import stock_share
+from vatside.recipe.worksheet import Worksheet
+
+WET_ML_A_GRAM = (4.0, 6.0, 8.0)
+"""Room that a gram of dry sludge takes in the vat, mL: a guess."""
+MUCH = 0.25
+"""Share of the vat from which on goods hardly hang clear of it: ours, no source."""
+
+
+def has_sludge(sheet: Worksheet) -> bool:
+    """Tell a vat in which something settles."""
+    alkali, reducer = (powder(sheet.plan, role).material.species for role in ("alkali", "reducer"))
+    return ALKALIS[alkali].saturates or REDUCERS[reducer].sludge > 0
+
+
+def work_out(sheet: Worksheet) -> None:
+    """Put the sludge of a spent vat on the worksheet, and the clear liquor over it."""
+    if not has_sludge(sheet):
+        return
+    sheet.stage = Stage.VAT
+    try:
+        lime, gypsum = _solids(vat_bath(sheet.plan, sheet.__getitem__))
+    except OutOfRange:
+        return
+    metal, rest = _of_reducer(sheet), _of_indigo(sheet)
+    dry = lime + gypsum + metal + rest
+    low, likely, high = (dry * each / 1000 for each in WET_ML_A_GRAM)
+    sludge = sheet.put(
+        "vat.sludge", "Sludge, once it is spent", likely, "L",
+        sheet.worked("what does not dissolve × room that a gram of it takes wet", Input("lime", lime, "g"),
+                     *((Input("gypsum", gypsum, "g"),) if gypsum else ()),
+                     *((Input("of the reducer", metal, "g"),) if metal else ()),
+                     Input("what is no indigotin in the powder", rest, "g"),
+                     Input("room, mL/g", WET_ML_A_GRAM[1], ""), source="guess"),
+        rough=True, between=(low, high),
+    )  # fmt: skip
+    clear = sheet.put(
+        "vat.clear", "Clear liquor over it", max(sheet["vat.liquor"] - sludge, 0.0), "L",
+        sheet.worked("liquor − sludge", "vat.liquor", "vat.sludge"), rough=True,
+    )  # fmt: skip
+    if sludge > MUCH * sheet["vat.liquor"]:
+        sheet.say(
+            Weight.CARE,
+            f"Sludge takes {plain(sludge, 'L')} of the {plain(sheet['vat.liquor'], 'L')}: {plain(clear, 'L')} are "
+            "clear over it. Hang the fibre above it, and let it settle between dips.",
+            "vat.sludge",
+        )  # fmt: skip
+
+
+def _solids(vat: Bath) -> tuple[float, float]:
+    """Give the lime and the gypsum at the bottom of a spent vat, g."""
+    there = solve(spend(vat, SPENT))
+    return there.undissolved_lime_g, there.undissolved_gypsum_g
+
+
+def _of_reducer(sheet: Worksheet) -> float:
+    """Give what the reducer's metal leaves, g."""
+    reducer = powder(sheet.plan, "reducer")
+    grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
+    return moles(reducer.material.species, grams) * REDUCERS[reducer.material.species].sludge
+
+
+def _of_indigo(sheet: Worksheet) -> float:
+    """Give what of the powder is no indigotin, g."""
+    return (sheet["stock.pigment"] - sheet["stock.indigotin"]) * stock_share(sheet)

@@ -1,0 +1,220 @@
+"""What every screen of a session shares: its desk, the waits and keys at the bottom edge, the acts behind the keys."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+
+from vatside.bench import acts
+from vatside.outlook.interlocks import Held
+from vatside.storage.session_file import ReadOnly
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.keymap import shown
+from vatside.ui.widgets.key_line import SAID, KeyLine
+from vatside.ui.widgets.waits_bar import WaitsBar
+
+if TYPE_CHECKING:
+    from vatside.bench.desk import Desk
+    from vatside.bench.wait_view import WaitView
+    from vatside.dayline.steps import Step
+    from vatside.log.moment import Moment
+    from vatside.outlook.vat import Outlook
+    from vatside.ui.text.signs import Signs
+
+
+class SessionScreen(FullScreen):
+    """A screen on which a session goes on; every act of the dyer is behind one key."""
+
+    REGIONS: ClassVar[tuple[str, ...]] = ()
+    """The regions that take the keys, in order."""
+    GIVES_WAY: ClassVar[bool] = False
+    """Another screen of its family takes its place, and does not stand on it."""
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__()
+        self.desk = desk
+        self.signs = signs
+        self.glance = desk.glance(desk.clock.now())
+        self.waits_bar = WaitsBar(signs)
+        self.waits_bar.look_at(self.glance.waits)
+        self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
+        self._asked: tuple[str, float] = ("", 0.0)
+        """The done step that space was pressed on, and until when a second press counts."""
+
+    def bottom(self) -> ComposeResult:
+        """What runs, and the keys."""
+        yield self.put(self.waits_bar)
+        yield self.put(self.key_line)
+
+    # What is shown
+
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether an alarm rings."""
+        return bool(self.glance.ringing)
+
+    def look(self, now: Moment) -> None:
+        """Look at the clock."""
+        self.glance = self.desk.glance(now)
+        self.waits_bar.look_at(self.glance.waits)
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show; the regions follow once what is known of the vat is another."""
+        before = self.outlook
+        self.look(now)
+        self.refill("head", "waits", "keys", *(self.REGIONS if self.outlook is not before else ()))
+
+    def renew(self) -> None:
+        """Show everything anew."""
+        self.look(self.desk.clock.now())
+        self.refill(*self.parts)
+
+    def on_screen_resume(self) -> None:
+        """Catch up with what happened while another screen was in front."""
+        if self.parts:
+            self.renew()
+
+    @property
+    def outlook(self) -> Outlook:
+        """The vat as the log leaves it, and as it stands now."""
+        from vatside.bench.vat.acts import outlook_of
+
+        return outlook_of(self.desk)
+
+    # What is in hand
+
+    def take(self, name: str) -> None:
+        """Give the keys to a region; where there is no room for two, only it is shown."""
+        for region in self.REGIONS:
+            self.set_class(region == name, f"-{region}")
+        self.parts[name].focus()
+        self.refill("keys")
+
+    def action_next_region(self, by: int) -> None:
+        """Go round the regions."""
+        if self.REGIONS:
+            here = next((number for number, name in enumerate(self.REGIONS) if self.parts[name].has_focus), 0)
+            self.take(self.REGIONS[(here + by) % len(self.REGIONS)])
+
+    @property
+    def step_in_hand(self) -> Step | None:
+        """The step that space does; None where space has a meaning of its own."""
+        return None
+
+    @property
+    def wait_in_hand(self) -> WaitView | None:
+        """The wait that `+`, `-`, `p` and `e` act on."""
+        return self.waits_bar.in_hand
+
+    # What the keys do
+
+    def perform(self, act: Callable[[], str], then: Callable[[], None] = lambda: None) -> None:
+        """Do something to the session, say how it went, show what follows, and go on with `then`.
+
+        What is held back is asked about first, and then done by the same way.
+        """
+        try:
+            self.say(act())
+        except ReadOnly as reason:
+            self.say(f"Reading only: {reason}.")
+        except Held as held:
+            from vatside.ui.windows.questions import ask_first
+
+            ask_first(self, held, act, then)
+            return
+        self.renew()
+        then()
+
+    def done(self) -> None:
+        """Go on after a step or a wait: here, stay where one is."""
+
+    def action_do(self) -> None:
+        """Do the step in hand."""
+        step = self.step_in_hand
+        if step is None or (step.id in self.desk.state.done and not self._opens_again(step)):
+            return
+        self.perform(lambda: acts.do(self.desk, step), self.done)
+
+    def _opens_again(self, step: Step) -> bool:
+        """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
+        now = self.desk.clock.now().elapsed
+        asked, until = self._asked
+        self._asked = (step.id, now + SAID)
+        if asked == step.id and now < until:
+            self._asked = ("", 0.0)
+            return True
+        self.say("That is done already; space once more opens it again.")
+        return False
+
+    def on_wait(self, act: Callable[[WaitView], str]) -> None:
+        """Do something to the wait in hand."""
+        wait = self.wait_in_hand
+        if wait is None:
+            self.say("Nothing is running.")
+        else:
+            self.perform(lambda: act(wait))
+
+    def action_wait(self, number: int) -> None:
+        """Choose a wait by its number."""
+        self.waits_bar.take_in_hand(number)
+        self.refill("waits", "keys")
+
+    def action_extend(self, sign: int) -> None:
+        """Add minutes to the wait in hand, or take some off."""
+        self.on_wait(lambda wait: acts.extend(self.desk, wait, sign * acts.MORE))
+
+    def action_pause(self) -> None:
+        """Stop the wait in hand, or let it run on."""
+        self.on_wait(lambda wait: acts.pause(self.desk, wait))
+
+    def action_end(self) -> None:
+        """End the wait in hand."""
+        self.on_wait(lambda wait: acts.end(self.desk, wait))
+        self.done()
+
+    def action_quiet(self) -> None:
+        """Hear every alarm."""
+        self.perform(lambda: acts.quiet(self.desk))
+
+    def action_undo(self) -> None:
+        """Take the last act back."""
+        self.perform(self.desk.undo)
+
+    # What is asked
+
+    def ask(
+        self,
+        title: str,
+        means: Callable[[str], tuple[bool, str]],
+        answered: Callable[[str | None], None],
+        text: str = "",
+        typed: Callable[[str], None] | None = None,
+    ) -> None:
+        """Ask for a line of text; `typed` is told of every key."""
+        from vatside.ui.windows.ask import AskWindow
+
+        self.app.push_screen(AskWindow(title, means, text, typed), answered)
+
+    def action_own_wait(self) -> None:
+        """Ask for a wait of the dyer's own."""
+        from vatside.ui.windows import for_a_line
+
+        for_a_line.own_wait(self)
+
+    def action_note(self) -> None:
+        """Ask for words for the log."""
+        from vatside.ui.windows import for_a_line
+
+        for_a_line.note(self)
+
+    def action_save_elsewhere(self) -> None:
+        """Ask for another place for the session."""
+        from vatside.ui.windows import for_a_line
+
+        for_a_line.save_elsewhere(self)
+
+    def action_back(self) -> None:
+        """Go back."""
+        self.dismiss()

@@ -1,0 +1,73 @@
+"""Four times a second: what the clocks brought, what rings, and what every screen shows of it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from textual.screen import ModalScreen
+
+from vatside.ui.base.host import Host
+
+if TYPE_CHECKING:
+    from vatside.bench.desk import Desk
+    from vatside.bench.second_window import Second
+    from vatside.bench.ticker import Beat
+    from vatside.clocks.watch import Stepped
+
+EVERY = 0.25
+"""Seconds between two looks at the clock."""
+
+
+class Heartbeat:
+    """Looks at the clock for the whole app: alarms ring below whatever screen stands."""
+
+    def __init__(self, app: Host, offer: Callable[[Desk], None]) -> None:
+        """`offer` lets the dyer go on with a day that another window has left."""
+        self._app = app
+        self._offer = offer
+
+    def beat(self) -> None:
+        """Look at the clocks; without a day on the bench the screen in front shows the hour."""
+        app = self._app
+        if not app.is_running:  # the timer outlives the screens by a moment
+            return
+        if app.ticker is None or app.desk is None:
+            for screen in app.full_screens[-1:]:
+                screen.tick(app.clock.now())
+            return
+        self.take(app.ticker.beat(), app.desk)
+
+    def take(self, beat: Beat, desk: Desk) -> None:
+        """Ring, ask, say and show what one look at the clocks brought."""
+        app = self._app
+        if beat.ring:
+            app.bell()
+        if beat.ask:
+            self._ask(desk, beat.ask)
+        if app.second is not None:
+            self._look_at(app.second)
+        self._show(beat)
+
+    def _ask(self, desk: Desk, happening: Stepped) -> None:
+        """Ask what the clocks cannot tell."""
+        from vatside.ui.windows.gap import ask_gap
+
+        ask_gap(self._app, desk, happening)
+
+    def _look_at(self, second: Second) -> None:
+        """Show what the other window did; once it has closed, offer to go on here: nothing else would ring."""
+        if second.look():
+            self._app.full_screens[-1].renew()
+        if second.free and not second.asked and not isinstance(self._app.screen, ModalScreen):
+            second.asked = True
+            self._app.bell()
+            self._offer(second.desk)
+
+    def _show(self, beat: Beat) -> None:
+        """Let every screen say what happened meanwhile, and the one in front show the clock."""
+        screens = self._app.full_screens
+        for screen in screens if beat.words else ():
+            screen.say(beat.words, 30)
+        for screen in screens[-1:]:
+            screen.tick(beat.now)

@@ -1,0 +1,138 @@
+"""The course of a replayed day: the clock of that day, the keys that run it, and what happened last."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING
+
+from vatside.bench.desk import Desk, local
+from vatside.bench.glance import Glance
+from vatside.bench.replay_desk import ReplayDesk
+from vatside.days.replay_jump import HELP, read_jump
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Stage
+from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
+from vatside.ui.past.replay_rows import event_rows, own_day_rows, progress_row, replay_spans
+from vatside.ui.text.rows import Row, Span, row
+from vatside.ui.text.signs import Signs
+from vatside.units import Problem, show_minutes
+
+if TYPE_CHECKING:
+    from vatside.ui.day.screen import DayScreen
+
+
+class Playback:
+    """One past day on the day's screen; nothing on it can be changed."""
+
+    keys = REPLAY_KEYS
+    words = REPLAY_WORDS
+    moving: tuple[str, ...] = ("figures", "steps", "banner", "day")
+    nothing_runs: Sequence[Row] | None = (row(Span(" Nothing was running.", "faint")),)
+    shows_form = True
+
+    def __init__(
+        self, desk: ReplayDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
+    ) -> None:
+        """`live` gives the day that is really going on; `begin` makes a new day of a plan."""
+        self.desk = desk
+        self.signs = signs
+        self._live = live
+        self._begin = begin
+        self.following = True
+        """Whether the stage on the screen goes along with what happens."""
+
+    # What is shown
+
+    def time_spans(self, glance: Glance, width: int) -> Sequence[Span]:
+        """Say that this is a replay, and where it is."""
+        desk = self.desk
+        return replay_spans(
+            local(glance.now), desk.player.speed, desk.running, desk.player.at_end(desk.real), width
+        )  # fmt: skip
+
+    def day_line(self, glance: Glance, width: int) -> Sequence[Row]:  # noqa: ARG002
+        """Say how far the replay has come."""
+        length = self.desk.player.line.length
+        return (progress_row(self.desk.position / length if length else 1.0, width, self.signs),)
+
+    def above_notices(self, width: int) -> Sequence[Row]:
+        """Say what rings in the day that is going on now."""
+        live = self._live()
+        ringing = [wait.label for wait in live.waits(live.clock.now()) if wait.ringing] if live else []
+        return own_day_rows(ringing, width)
+
+    def above_keys(self, width: int) -> Sequence[Row]:
+        """Say what happened last."""
+        latest, count = self.desk.latest, len(self.desk.whole.entries)
+        when = local(latest.at) if latest else None
+        return event_rows(self.desk.state.seq, count, self.desk.latest_words(), when, width, 2)
+
+    def turned(self) -> None:
+        """Stay at the stage that was turned to by hand."""
+        self.following = False
+
+    def latest(self) -> tuple[Stage, str] | None:
+        """Give the stage and step of what happened last, unless another stage was turned to by hand."""
+        stage = self.desk.stage_of_latest()
+        return (stage, self.desk.step_of_latest()) if self.following and stage is not None else None
+
+    # The keys
+
+    def play(self, day: DayScreen) -> None:
+        """Run, or stand still."""
+        self.following = True
+        self._after(day, self.desk.play())
+
+    def faster(self, day: DayScreen, sign: int) -> None:
+        """Go faster, or slower."""
+        self._after(day, self.desk.faster(sign))
+
+    def event(self, day: DayScreen, by: int) -> None:
+        """Go to what happened next, or before."""
+        self._after(day, self.desk.to_event(by))
+
+    def _after(self, day: DayScreen, words: str) -> None:
+        self.desk.advance()
+        day.follow()
+        day.renew()
+        day.say(words)
+
+    def jump(self, day: DayScreen) -> None:
+        """Ask for a time of that day."""
+        desk = self.desk
+        was_running = desk.running
+
+        def means(text: str) -> tuple[bool, str]:
+            found = read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
+            if isinstance(found, Problem):
+                return False, found.text
+            when = local(desk.player.line.moment_at(found))
+            return True, f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(found / 60)} into the day"
+
+        def answered(text: str | None) -> None:
+            found = read_jump(text or "", desk.player.line, desk.position)
+            if not isinstance(found, Problem):
+                desk.jump(found)
+            if was_running and not desk.running:
+                desk.play()
+            self._after(day, "")
+
+        if was_running:
+            desk.play()
+        day.ask("Jump to", means, answered)
+
+    def new_day(self, day: DayScreen) -> None:  # noqa: ARG002
+        """Begin a new day with the plan as it stands here."""
+        self._begin(self.desk.new_plan())
+
+    def quiet(self, day: DayScreen) -> None:
+        """Quiet the day that is really going on; the alarms of the replay are silent anyway."""
+        from vatside.bench import acts
+
+        live = self._live()
+        day.say(acts.quiet(live) if live else "Nothing rings: the alarms of a replay are silent.")
+        day.refill("banner")
+
+    def unchanged(self, day: DayScreen) -> None:
+        """Say why a key that changes something does nothing here."""
+        day.say("A replay shows the day as it was: nothing is changed. c begins a new day from here.")

@@ -1,0 +1,75 @@
+"""Looks for terminals that have a few colours only: what a look names, as near as such a terminal has it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from attrs import evolve
+from rich.color import Color as RichColor
+from rich.color import ColorSystem
+from textual.color import Color
+
+from vatside.ui.theme.contrast import SHAPES, WORDS, contrast
+from vatside.ui.theme.files import COLOURS, Look
+
+GROUNDS = ("paper", "cloth")
+GREYS = tuple(range(232, 256))
+"""The grey ramp of the 256 colours (xterm, ctlseqs: 8 + 10 i)."""
+CUBE = tuple(range(16, 232))
+"""Their cube of six steps each of red, green and blue (xterm, ctlseqs: 0, 95, 135, 175, 215, 255)."""
+SIXTEEN_DARK = dict(
+    zip(
+        COLOURS,
+        ("#000000", "#0000aa", "#ffffff", "#aaaaaa", "#aaaaaa", "#ffffff", "#55ff55", "#55ffff", "#ffff55", "#ff5555"),
+        strict=True,
+    )
+)
+"""Numbers 0, 4, 15, 7, 7, 15, 10, 14, 11 and 9 of the sixteen, as the library knows them. A terminal may show others:
+these are the ones that can be read on each other in the usual tables, and signs and weight say everything too."""
+SIXTEEN_LIGHT = dict(
+    zip(
+        COLOURS,
+        ("#ffffff", "#ffffff", "#000000", "#000000", "#555555", "#000000", "#000000", "#0000aa", "#aa00aa", "#aa0000"),
+        strict=True,
+    )
+)
+"""Numbers 15, 15, 0, 0, 8, 0, 0, 4, 5 and 1: no yellow or green, which few tables show dark enough for white paper."""
+
+
+def look_for(look: Look, colour_system: str | None) -> Look:
+    """Give a look as a terminal can show it; `colour_system` as `rich` names it: truecolor, 256, standard or none."""
+    if colour_system in ("truecolor", None):
+        return look
+    if colour_system == "256":
+        return evolve(look, colours=_in_256(look.colours))
+    return evolve(look, colours=SIXTEEN_DARK if look.dark else SIXTEEN_LIGHT)
+
+
+def _in_256(colours: Mapping[str, str]) -> Mapping[str, str]:
+    """Greys for the grounds, and for each ink the nearest of all that can be read on both of them."""
+    grounds = {name: _nearest(colours[name], GREYS) for name in GROUNDS}
+    inks = {
+        name: _nearest(colours[name], _readable(grounds, SHAPES if name == "seam" else WORDS))
+        for name in COLOURS
+        if name not in GROUNDS
+    }
+    return {name: (grounds | inks)[name] for name in COLOURS}
+
+
+def _readable(grounds: Mapping[str, str], least: float) -> Sequence[int]:
+    return [n for n in (*CUBE, *GREYS) if min(contrast(_hex(n), ground) for ground in grounds.values()) >= least]
+
+
+def _nearest(colour: str, numbers: Sequence[int]) -> str:
+    wanted = Color.parse(colour)
+    return min((_hex(number) for number in numbers), key=lambda other: _distance(wanted, Color.parse(other)))
+
+
+def _distance(one: Color, other: Color) -> int:
+    return (one.r - other.r) ** 2 + (one.g - other.g) ** 2 + (one.b - other.b) ** 2
+
+
+def _hex(number: int) -> str:
+    """The colour of a number as the terminal shows it once the library has brought it down to 256 colours."""
+    shown = RichColor.from_triplet(RichColor.from_ansi(number).get_truecolor()).downgrade(ColorSystem.EIGHT_BIT)
+    return shown.get_truecolor().hex

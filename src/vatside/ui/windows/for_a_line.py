@@ -1,0 +1,89 @@
+"""What a line of text is asked for on every screen of a session: a wait of one's own, a note, another place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+
+from vatside.bench import acts, evening_acts
+from vatside.bench.desk import Desk
+from vatside.log.events.day import NoteWritten
+from vatside.units import Problem, show_minutes
+
+
+class AsksLines(Protocol):
+    """The screen that asks."""
+
+    @property
+    def desk(self) -> Desk:
+        """The session on it."""
+        ...
+
+    def perform(self, act: Callable[[], str], then: Callable[[], None] = ...) -> None:
+        """Do something to the session, and go on with `then`."""
+        ...
+
+    def ask(
+        self,
+        title: str,
+        means: Callable[[str], tuple[bool, str]],
+        answered: Callable[[str | None], None],
+        text: str = ...,
+        typed: Callable[[str], None] | None = ...,
+    ) -> None:
+        """Ask for a line of text."""
+        ...
+
+
+def own_wait(screen: AsksLines) -> None:
+    """Ask for a wait of the dyer's own."""
+
+    def means(text: str) -> tuple[bool, str]:
+        found = acts.read_wait(text)
+        if isinstance(found, Problem):
+            return False, found.text
+        return True, f"{found[1]}, {show_minutes(found[0])}"
+
+    def answered(text: str | None) -> None:
+        found = acts.read_wait(text or "")
+        if not isinstance(found, Problem):
+            minutes, name = found
+            screen.perform(lambda: acts.own_wait(screen.desk, minutes, name))
+
+    screen.ask("A wait of your own", means, answered)
+
+
+def note(screen: AsksLines) -> None:
+    """Ask for words for the log; what is being typed is on the disk as a draft."""
+
+    def means(text: str) -> tuple[bool, str]:
+        return bool(text.strip()), "goes into the log with the time"
+
+    def typed(text: str) -> None:
+        screen.desk.draft(NoteWritten(text.strip()) if text.strip() else None)
+
+    def answered(text: str | None) -> None:
+        screen.desk.draft(None)
+        if text and text.strip():
+            words = text.strip()
+            screen.perform(lambda: acts.note(screen.desk, words))
+
+    screen.ask("A note for the log", means, answered, typed=typed)
+
+
+def save_elsewhere(screen: AsksLines) -> None:
+    """Ask for another place for the session."""
+    keeping = screen.desk.keeping
+    old = keeping.path
+
+    def means(text: str) -> tuple[bool, str]:
+        found = evening_acts.elsewhere(text, old)
+        return (False, found.text) if isinstance(found, Problem) else (True, f"{found}: the day goes on there")
+
+    def answered(text: str | None) -> None:
+        found = evening_acts.elsewhere(text or "", old)
+        if not isinstance(found, Problem):
+            screen.perform(lambda: keeping.save_elsewhere(found))
+
+    screen.ask("Save elsewhere", means, answered, str(Path.home() / (old.name if old else "dye-day.json")))

@@ -1,0 +1,206 @@
+"""Every kind of vat against PHREEQC and against what is published of it.
+
+The bath of each method's plan, fresh and spent, is solved by PHREEQC as in `test_chem_phreeqc.py`. The pH of soda and
+lime vats over their life were worked out with PHREEQC beforehand (phreeqc.dat with its sodium-carbonate pairs off and
+pitzer.dat), vat by vat, for grams of pure powder in tap water of 150 mg/L hardness and 120 mg/L alkalinity.
+"""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+from phreeqpython import PhreeqPython
+from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
+from tests.recipe.plans import wool_plan
+
+from vatside.catalogue.load import methods
+from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.life import SPENT, holds_reducer, spend
+from vatside.chemistry.liquor import clear, solve
+from vatside.chemistry.tap import CLASSES, fill
+from vatside.chemistry.vat import add, reduce
+from vatside.forms.fields import read, set_value
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.baths import vat_bath
+from vatside.recipe.compute import compute
+from vatside.units import Problem, Spoons
+
+
+@pytest.fixture(name="program", scope="module")
+def _program() -> PhreeqPython:
+    program = PhreeqPython(database="phreeqc.dat")
+    program.ip.run_string(OWN_SPECIES)
+    return program
+
+
+LIME_AND_GYPSUM = "    Portlandite 0 0\n    Gypsum 0 0\n"
+
+
+@pytest.mark.parametrize("spent", [False, True])
+@pytest.mark.parametrize("key", methods())
+def test_a_planned_vat_stands_where_phreeqc_has_it(program: PhreeqPython, key: str, spent: bool) -> None:
+    """The clear liquor of each method's vat for linen has PHREEQC's pH within 0.06, fresh and once spent."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", key)
+    made = vat_bath(plan, compute(plan).value)
+    bath = clear(spend(made, SPENT) if spent else made)
+    dissolved = evolve(bath, dithionite=0.0, strong_anions=bath.strong_anions + 2 * bath.dithionite)
+    assert solve(bath).pH == pytest.approx(phreeqc(program, dissolved), abs=0.06)
+
+
+def typed(plan: Plan, path: str, text: str) -> Plan:
+    """Set a field from typed text."""
+    value = read(plan, path, text)
+    assert not isinstance(value, Problem), value
+    return set_value(plan, path, value)
+
+
+def tap(litres: float, t_C: float, **grams: float) -> Bath:
+    """Give medium tap water with grams of pure substances in it, the dye reduced; `__` stands for a blank."""
+    bath = fill(water_bath(litres, t_C), CLASSES["medium"], litres)
+    for name, much in grams.items():
+        bath = add(bath, name.replace("__", " "), much)
+    return reduce(bath).bath
+
+
+@pytest.mark.parametrize(("soda", "fresh", "spent"), [(2, 9.99, 9.69), (5, 10.37, 10.22), (8, 10.52, 10.40)])
+def test_soda_over_the_life_of_a_vat(soda: float, fresh: float, spent: float) -> None:
+    """Soda ash (g/L) beside 0.4 g/L of thiourea dioxide and 0.5 g/L of indigotin at 45 degrees C."""
+    bath = tap(1, 45, indigotin=0.5, sodium__carbonate=soda, thiourea__dioxide=0.4)
+    assert solve(bath).pH == pytest.approx(fresh, abs=0.06)
+    assert solve(spend(bath, SPENT)).pH == pytest.approx(spent, abs=0.06)
+
+
+@pytest.mark.parametrize("soda", [2, 5, 8])
+def test_soda_beside_dithionite(program: PhreeqPython, soda: float) -> None:
+    """Soda ash (g/L) beside 1 g/L of dithionite and 0.5 g/L of indigotin at 40 degrees C, fresh and spent."""
+    fresh = tap(1, 40, indigotin=0.5, sodium__carbonate=soda, sodium__dithionite=1)
+    for bath in (fresh, spend(fresh, SPENT)):
+        as_salt = evolve(bath, dithionite=0.0, strong_anions=bath.strong_anions + 2 * bath.dithionite)
+        assert solve(bath).pH == pytest.approx(phreeqc(program, as_salt), abs=0.04)
+
+
+def test_soda_ash_alone_stops_short_of_eleven() -> None:
+    """10 g/L of soda ash at 45 degrees C stand at pH 10.95 in pure water, by PHREEQC: below what suits cotton."""
+    assert solve(add(water_bath(1, 45), "sodium carbonate", 10)).pH == pytest.approx(10.95, abs=0.04)
+
+
+@pytest.mark.parametrize("key", [key for key in methods() if key.endswith("-soda")])
+@pytest.mark.parametrize("fibre", ["wool", "silk"])
+def test_soda_holds_wool_and_silk(key: str, fibre: str) -> None:
+    """A vat of soda for wool or silk stays in its window to the end of its reducer, and nobody is warned of it."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", fibre), "method", key)
+    sheet = compute(plan)
+    low, high = sheet.value("vat.window_low"), sheet.value("vat.window_high")
+    assert low <= sheet.value("vat.pH_spent") <= sheet.value("vat.pH") <= high
+    assert holds_reducer(vat_bath(plan, sheet.value))
+    assert not [notice for notice in sheet.notices if notice.figure in ("vat.pH", "vat.pH_spent")]
+
+
+@pytest.mark.parametrize(
+    ("water", "lime", "fresh", "spent"),
+    # 6 g of thiourea dioxide and 4 g of indigotin in 20 L at 45 degrees C, by PHREEQC
+    [("pure", 30, 11.8, 11.75), ("hard", 30, 11.8, 11.75), ("pure", 10, 11.4, 11.2)],
+)
+def test_lime_over_the_life_of_a_vat_of_thiourea_dioxide(water: str, lime: float, fresh: float, spent: float) -> None:
+    """Enough lime keeps it saturated to the end in any water; a third of it does not."""
+    bath = fill(water_bath(20, 45), CLASSES[water], 20)
+    for name, grams in (("indigotin", 4), ("calcium hydroxide", lime), ("thiourea dioxide", 6)):
+        bath = add(bath, name, grams)
+    bath = reduce(bath).bath
+    assert solve(bath).pH == pytest.approx(fresh, abs=0.08)
+    assert solve(spend(bath, SPENT)).pH == pytest.approx(spent, abs=0.12)
+
+
+def test_the_sludge_of_one_two_three() -> None:
+    """A pound of indigo, two of copperas and three of lime in 12 imperial gallons: 1.8 kg of dry sludge, 7 to 14 L.
+
+    Worked by hand: 3.26 mol of iron leave 349 g of Fe(OH)3; of 3.26 mol of sulphate, gypsum of 172 g/mol settles but
+    for what dissolves (2.1 g/L, from memory); 1290 g of lime, less 0.267 g a gram of copperas, 0.141 a gram of indigo
+    and what dissolves, leave about 1 kg.
+    """
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", "copperas-lime")
+    for path, text in (
+        ("shelf.indigo.purity", "100 %"), ("stock.pigment", "454 g"), ("stock.reducer", "908 g"),
+        ("stock.alkali", "1362 g"), ("stock.water", "54 L"), ("vat.fill", "54.6 L"), ("vat.reducer", "0 g"),
+        ("vat.alkali", "0 g"), ("lots.a.mass", "1 g"), ("vessels.tub.volume", "70 L"),
+    ):  # fmt: skip
+        plan = typed(plan, path, text)
+    sludge = compute(plan)["vat.sludge"]
+    assert sludge.between is not None
+    assert sludge.between == pytest.approx((7, 14), rel=0.1)
+
+
+@pytest.mark.parametrize("key", [key for key, item in methods().items() if item.vat.sludge])
+def test_fibre_hangs_above_the_sludge(key: str) -> None:
+    """At one entry a vat with sludge takes less fibre than its litres would without: by the share that sludge takes."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", key)
+    rules = methods()[key].vat
+    assert rules.sludge is not None
+    sheet = compute(typed(plan, "lots.a.mass", "2 kg"))
+    clear = sheet.value("vat.fill") * (1 - rules.sludge.value / 100)
+    assert sheet.value("vat.entry") == pytest.approx(min(2000, 1000 * clear / rules.liquor.value), rel=1e-6)
+    assert sheet.value("vat.clear") + sheet.value("vat.sludge") == pytest.approx(sheet.value("vat.liquor"))
+
+
+class TestKnechtZincVat:
+    """Knecht, Rawson & Loewenthal, A Manual of Dyeing, 6th ed. (Griffin, 1920), I p. 317: zinc and lime for cotton."""
+
+    def sheet(self) -> Sheet:
+        """Half of it: 8 lb of 60 per cent indigo, made to 15 gallons of stock, then to a vat of 200 gallons."""
+        plan = set_value(set_value(wool_plan(), "lots.a.fibre", "cotton"), "method", "zinc-lime")
+        plan = evolve(plan, spoons=Spoons.IMPERIAL)
+        for path, text in (
+            ("shelf.indigo.purity", "60 %"), ("stock.pigment", "8 lb"), ("stock.water", "15 gal"),
+            ("vat.fill", "200 gal"), ("vat.reducer", "0 g"), ("lots.a.mass", "1 g"),
+        ):  # fmt: skip
+            plan = typed(plan, path, text)
+        return compute(plan)
+
+    def test_amounts(self) -> None:
+        """Of the whole, 8 lb of zinc dust and 20 lb of quicklime, 56.08 g of which make 74.09 g of slaked lime."""
+        sheet, pound = self.sheet(), 453.592
+        assert sheet.value("stock.reducer") * 0.95 == pytest.approx(4 * pound, rel=0.005)
+        assert sheet.value("stock.alkali") * 0.95 == pytest.approx(10 * pound * 74.09 / 56.08, rel=0.005)
+
+    def test_strengths(self) -> None:
+        """53 g/L of powder in the stock, 2.39 g/L of indigotin in the vat; the stock stands warm for 4 to 5 h."""
+        sheet = self.sheet()
+        assert sheet.value("stock.pigment") / sheet.value("stock.water") == pytest.approx(53.2, abs=0.3)
+        assert sheet.value("vat.strength") == pytest.approx(2.39, abs=0.01)
+        assert sheet.value("stock.start") == 50
+        assert 240 <= sheet.value("stock.hold") <= 300
+
+    def test_zinc_for_the_dye(self) -> None:
+        """0.249 g of zinc and 0.141 g of lime go with a gram of indigotin, 0.567 g of lime with a gram of zinc.
+
+        Worked by hand: 65.38 / 262.26, 74.09 / 2 / 262.26 and 74.09 / 2 / 65.38.
+        """
+        sheet = self.sheet()
+        indigotin, zinc = sheet.value("stock.indigotin"), sheet.value("stock.reducer") * 0.95
+        least = sheet["stock.reducer"].minimum
+        assert least is not None
+        assert least * 0.95 == pytest.approx(0.2493 * indigotin, rel=0.002)
+        lime = sheet["stock.alkali"].minimum
+        assert lime is not None
+        assert lime * 0.95 == pytest.approx(0.1413 * indigotin + 0.5666 * zinc, rel=0.002)
+
+    def test_hydrogen(self) -> None:
+        """What indigo leaves of 3.63 kg of zinc gives off 0.374 L a gram: 0.95 m3 over the life of the batch."""
+        assert self.sheet().value("vat.hydrogen") == pytest.approx(950 / 2, rel=0.02)
+
+    def test_sludge(self) -> None:
+        """Zincate, lime and the rest of the indigo, about 18 kg dry, take 4 to 8 per cent of the vat.
+
+        Zinc of 65.38 g/mol settles as half of 309.88 g/mol: 8.6 kg; 2.9 kg of the powder are no indigotin.
+        """
+        sheet = self.sheet()
+        between = sheet["vat.sludge"].between
+        assert between is not None
+        assert between == pytest.approx((0.04 * 909, 0.08 * 909), rel=0.15)
+
+    def test_lime_to_the_end(self) -> None:
+        """It stays a saturated lime vat: pH 12.45 at 25 degrees C [Bates, Bower & Smith 1956]."""
+        sheet = self.sheet()
+        assert sheet.value("vat.pH_25") == pytest.approx(12.45, abs=0.05)
+        assert sheet.value("vat.pH_spent") == pytest.approx(sheet.value("vat.pH"), abs=0.02)
