@@ -4,13 +4,22 @@ from __future__ import annotations
 
 import gc
 import os
+import sys
 import time
 from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
+from tests.effort import EFFORT, tries
 
-settings.register_profile("usual", max_examples=50, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+# The usual run sees the same examples every time, so that a failure comes from a change; a long one draws others.
+settings.register_profile(
+    "usual",
+    max_examples=tries(50),
+    deadline=None,
+    derandomize=EFFORT <= 1,
+    suppress_health_check=[HealthCheck.too_slow],
+)
 settings.load_profile("usual")
 
 # Every app that a test closes leaves cycles; to look for some at each seven hundred objects takes a fifth of the time.
@@ -18,8 +27,9 @@ gc.set_threshold(100_000, 20, 10)
 
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
 os.environ.pop("NO_COLOR", None)
-# The apps that tests start would compile all their modules every time.
+# Every worker would compile all tests anew, and the apps that tests start all their modules, every time.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

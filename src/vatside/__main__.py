@@ -10,7 +10,7 @@ from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
 
-PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "shelf")
+PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv")
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -32,8 +32,12 @@ vatside compare FILE FILE [--all] [--json]
 vatside card FILE [FILE]         print what made a blue, and why another came out apart
 vatside handout FILE [--tables N] [--html] [--output FILE]
                                  print a class card with the amounts of each table
+vatside labels FILE [--html] [--output FILE]
+                                 print labels for the jar of stock and for each dyed piece
 vatside shelf [FILE] [--days N] [--shelf FILE] [--json]
                                  print what is on the shelf; for a session what it lasts for, lacks and costs
+vatside csv figures|readings|cost FILE, vatside csv shelf [FILE] [--shelf FILE] [--output FILE]
+                                 a table for other programs (RFC 4180)
 vatside liquor --water VOLUME [--at TEMPERATURE] [--add MATERIAL=AMOUNT ...]
                [--hardness HARDNESS] [--alkalinity ALKALINITY] [--spent SHARE] [--open-air]
                [--to-pH PH --with MATERIAL] [--json]

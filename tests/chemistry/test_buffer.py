@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 
 from vatside.chemistry.buffer import RULES, BufferedVat, buffer_for, lean_reducer, rule_of_thumb
 from vatside.chemistry.errors import CannotReach, OutOfRange
@@ -84,7 +85,7 @@ def test_the_doses_of_the_tables(group: str, key: tuple[int, int], row: _Row) ->
         assert buffer_for(group, vat(group, key), water).holds(group)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(30)
 @given(
     group=st.sampled_from(sorted(RULES)),
     litres=st.floats(3, 100),

@@ -7,16 +7,17 @@ from math import isfinite
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from tests.chemistry.baths import BATHS, STEPS, TEMPERATURES
+from tests.effort import examples
 
 from vatside.chemistry.bath import Bath, part
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.indigo import leuco_shares
 from vatside.chemistry.liquor import MOST, at_25, clear, solve
 
-many = settings(max_examples=500)
+many = examples(150)
 
 
 @many

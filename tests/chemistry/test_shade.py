@@ -6,8 +6,9 @@ from itertools import pairwise
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.difference import delta_e_76
@@ -20,7 +21,6 @@ from vatside.chemistry.shade import (
     Shade,
     colour_of,
     depth_by_grade,
-    depth_of,
     fit_through_zero,
     fit_yield,
     ks_at_peak,
@@ -47,18 +47,6 @@ def test_deep_shades_flatten() -> None:
 
 
 @given(DEPTHS)
-def test_depth_and_k_over_s_undo_each_other(depth: float) -> None:
-    """The depth read off the peak is the depth that was put in."""
-    assert depth_of(ks_at_peak(depth, COTTON), COTTON) == pytest.approx(depth, rel=1e-6)
-
-
-def test_no_depth_reaches_more_than_the_most() -> None:
-    """K/S above what the fibre can show is refused."""
-    with pytest.raises(OutOfRange):
-        depth_of(30, COTTON)
-
-
-@given(DEPTHS)
 def test_cellulose_absorbs_most_at_660_nm(depth: float) -> None:
     """Park 2023: 660 nm on cellulose at any depth."""
     found = spectrum(depth, COTTON)
@@ -80,7 +68,7 @@ def test_the_ladder_darkens_step_by_step(shade: Shade) -> None:
     assert all(220 < step.hue < 290 for step in steps)
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(DEPTHS, st.sampled_from([COTTON, WOOL]))
 def test_a_recorded_colour_finds_its_depth(depth: float, shade: Shade) -> None:
     """The colour of a depth leads back to that depth."""
@@ -124,7 +112,7 @@ def test_one_swatch_leaves_the_error_open() -> None:
     assert fit_through_zero([(2, 5)], start=1).error is None
 
 
-@settings(max_examples=20)
+@examples(20)
 @given(st.floats(4, 16), st.lists(st.floats(0.1, 2), min_size=1, max_size=4))
 def test_the_yield_is_found_again(true_yield: float, depths: list[float]) -> None:
     """Swatches made with another colour yield lead the fit to that yield."""

@@ -11,7 +11,7 @@ import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.catalogue.load import materials, methods
 from vatside.catalogue.looks import Colour

@@ -9,9 +9,10 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import free_plan, plan_with, wool_plan
-from tests.session.makers import CREATED
+from tests.effort import examples
+from tests.log.makers import CREATED
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import free_plan, plan_with, wool_plan
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day_steps import steps
@@ -114,6 +115,7 @@ def test_the_advice_names_its_figures_and_is_held_as_said(grams: int, fibre: str
             assert promised[1] == shown(held, plan, "vat.pH")
 
 
+@examples(25)
 @given(any_plan(), st.floats(0.05, 900), st.sampled_from(["indigo", "alkali", "reducer"]))
 def test_one_amount_of_a_powder_has_one_spoon(plan: Plan, grams: float, role: str) -> None:
     """Two amounts that print as the same grams print as the same spoons, in figures and in sentences."""
@@ -166,6 +168,7 @@ def test_a_lot_s_dips_are_one_number_in_the_days_that_come_along(name: str, plan
     say_one_number_of_dips(plan)
 
 
+@examples(25)
 @given(any_plan())
 def test_a_lot_s_dips_are_one_number(plan: Plan) -> None:
     """In any plan: the pieces on the board, each with its own, and every place that names them together."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
-from tests.recipe.plans import kept_vat, plan_of_lots, told, wool_plan
+from tests.effort import examples
+from tests.facts import Facts
+from tests.plan.plans import kept_vat, plan_of_lots, told, wool_plan
 
 from vatside.catalogue.load import fibres
 from vatside.chemistry.indigo import reducer_per_gram, reducer_per_gram_oxygen
@@ -23,7 +25,6 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount
 
 LYE = ("tdo-lye", "dithionite-lye")
-SOME = settings(max_examples=60, deadline=None)
 DISSOLVED = 8.0
 """Half of the reduced dye is white acid at 7.97 (Etters), undissolved."""
 REL_PPM = 2.0
@@ -89,40 +90,47 @@ def said(sheet: Sheet, *figures: str) -> bool:
     return any(notice.figure in figures and notice.weight is not Weight.NOTE for notice in sheet.notices)
 
 
-@SOME
+fact: Facts[[Plan, Sheet, Course]] = Facts()
+"""What holds of any vat that is planned, as it stands and with amounts held, of its sheet and of its life."""
+
+
+@examples(80)
 @given(any_vat() | held_vat())
-def test_no_vat_falls_below_where_its_dye_dissolves_unsaid(plan: Plan) -> None:
-    """Below pH 8, spent, in any water that it may be: a notice says so."""
+def test_every_fact_holds_of_any_vat(plan: Plan) -> None:
+    """Each of the facts here."""
     sheet = compute(plan)
-    if life(plan, sheet).low < DISSOLVED:
-        assert said(sheet, "vat.pH_spent", "vat.pH", "vat.baking-soda"), life(plan, sheet)
+    fact.hold(plan, sheet, life(plan, sheet))
 
 
-@SOME
-@given(any_vat() | held_vat())
-def test_no_vat_leaves_the_window_of_wool_or_silk_unsaid(plan: Plan) -> None:
+@fact
+def no_vat_falls_below_where_its_dye_dissolves_unsaid(plan: Plan, sheet: Sheet, found: Course) -> None:
+    """Below pH 8, spent, in any water that it may be: a notice says so."""
+    if found.low < DISSOLVED:
+        assert said(sheet, "vat.pH_spent", "vat.pH", "vat.baking-soda"), found
+
+
+@fact
+def no_vat_leaves_the_window_of_wool_or_silk_unsaid(plan: Plan, sheet: Sheet, found: Course) -> None:
     """Fresh or spent, in any water that it may be."""
-    sheet, lot = compute(plan), delicate_lot(plan)
+    lot = delicate_lot(plan)
     assert lot is not None
-    fibre, found = fibre_of(lot), life(plan, sheet)
+    fibre = fibre_of(lot)
     if fibre.group == "cellulose":
         return
     if found.low < fibre.window.low - NEAR or found.high > fibre.window.high + NEAR:
         assert said(sheet, "vat.pH", "vat.pH_spent", "vat.baking-soda"), found
 
 
-@SOME
-@given(any_vat() | held_vat())
-def test_no_gas_goes_unsaid(plan: Plan) -> None:
+@fact
+def no_gas_goes_unsaid(plan: Plan, sheet: Sheet, found: Course) -> None:
     """Where stock or vat could give off more sulphur dioxide than a workplace may have, it is cautioned."""
-    sheet = compute(plan)
-    assert life(plan, sheet).sulfur_dioxide_ppm <= REL_PPM or said(sheet, "vat.pH_spent", "vat.pH")
+    assert found.sulfur_dioxide_ppm <= REL_PPM or said(sheet, "vat.pH_spent", "vat.pH")
     if sheet.value("stock.water"):
         stock = course(stock_bath(plan, sheet.value))
         assert stock.sulfur_dioxide_ppm <= REL_PPM or said(sheet, "stock.pH_spent", "stock.pH")
 
 
-@SOME
+@examples(40)
 @given(any_vat((*LYE, "copperas-lime")))
 def test_reducer_is_never_below_theory(plan: Plan) -> None:
     """The stock takes 0.41 g of thiourea dioxide, 0.66 of dithionite or 2.12 of copperas a gram, the tub its oxygen."""
@@ -134,18 +142,16 @@ def test_reducer_is_never_below_theory(plan: Plan) -> None:
     assert tub + left >= sheet.value("vat.oxygen") * reducer_per_gram_oxygen(name) * (1 - 1e-9)
 
 
-@SOME
-@given(any_vat() | held_vat())
-def test_a_band_holds_its_likeliest_value(plan: Plan) -> None:
+@fact
+def a_band_holds_its_likeliest_value(plan: Plan, sheet: Sheet, found: Course) -> None:
     """PH of stock and vat, fresh and spent."""
-    sheet = compute(plan)
     for figure in sheet.figures:
         if figure.id in ("stock.pH", "stock.pH_spent", "vat.pH", "vat.pH_spent") and figure.between:
             low, high = figure.between
             assert low - 1e-3 <= figure.value <= high + 1e-3, figure.id
 
 
-@SOME
+@examples(40)
 @given(any_vat(), st.integers(0, 400), st.integers(0, 200))
 def test_harder_water_never_wants_less_lye(plan: Plan, mg: int, more: int) -> None:
     """To a part in five hundred, by which it is worked out."""

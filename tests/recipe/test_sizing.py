@@ -6,9 +6,10 @@ from math import log
 
 import pytest
 from attrs import evolve
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import free_plan, plan_with
+from tests.effort import examples
+from tests.plan.plans import free_plan, plan_with
 
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Condition, Dosing, Form, Lot, Plan
@@ -73,7 +74,7 @@ def test_what_is_held_is_honoured() -> None:
 FIBRES = st.sampled_from(("wool", "silk", "cotton", "linen"))
 
 
-@settings(max_examples=60, deadline=None)
+@examples(40)
 @given(
     FIBRES, st.integers(1, 14), st.integers(0, 13), st.floats(20, 150), st.floats(0.1, 2.5), st.floats(0.3, 1),
     st.sampled_from(((5, 24), (8, 20), (5, 10, 24), (10, 24, 60), (24,))),
@@ -109,7 +110,7 @@ def test_a_piece_that_just_does_not_fit_goes_in_with_the_others() -> None:
     assert need.entry(3.0) == pytest.approx(100)
 
 
-@settings(max_examples=25, deadline=None)
+@examples(20)
 @given(FIBRES, st.integers(1, 8), st.floats(20, 150), st.floats(0.1, 2.5), st.sampled_from((None, *Dosing)))
 def test_a_plan_left_to_itself_is_done_in_the_dips_that_are_accepted(
     fibre: str, pieces: int, each: float, depth: float, dosing: Dosing | None

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from tests.ui.hands import Bench, Hands
+from textual._compositor import Compositor
 
 from vatside.clocks.clock import VirtualClock
 from vatside.storage.shipped import themes_folder
@@ -19,6 +20,20 @@ from vatside.ui.theme.choice import Looks
 def _true_colours(monkeypatch: pytest.MonkeyPatch) -> None:
     """Show all colours, whatever the terminal that the tests run in can do."""
     monkeypatch.setattr("textual.constants.COLOR_SYSTEM", "truecolor")
+
+
+@pytest.fixture(name="unseen", autouse=True)
+def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Leave out frames that no terminal shows, a third of all the time: `Hands.screen` paints whole what is looked at.
+
+    A test marked `painted` paints every frame as in a terminal.
+    """
+    if request.node.get_closest_marker("painted") is None:
+        monkeypatch.setattr(Compositor, "render_update", _nothing_shown)
+
+
+def _nothing_shown(compositor: Compositor, *_: object, **__: object) -> None:
+    compositor._dirty_regions.clear()
 
 
 @pytest.fixture(name="bench")

@@ -9,6 +9,7 @@ from contextlib import AbstractAsyncContextManager
 from typing import Any
 
 import pytest
+from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -49,10 +50,10 @@ class Hands:
         self.clock = clock
 
     async def press(self, *keys: str) -> None:
-        """Press keys one after the other, each after the last one has done its work."""
+        """Press keys one after the other; the app's gate lets each in after the last one has done its work."""
         for key in keys:
             self.app.post_message(key_event(key))
-            await self.settle()
+        await self.settle()
 
     async def write(self, text: str) -> None:
         """Type a text letter by letter."""
@@ -83,13 +84,23 @@ class Hands:
         pytest.fail("what the test waited for never came about:\n" + self.screen)
 
     async def later(self, seconds: float) -> None:
-        """Let time go by and the app look at the clock, in steps that are no stall."""
-        while seconds > 0:
-            step = min(seconds, 1.5)
-            self.clock.advance(step)
-            self.app.tick()
-            seconds -= step
+        """Let time go by and the app look at the clock, in steps that are no stall; between, it shows what happens."""
+        while seconds > 1.5:
+            self.clock.advance(1.5)
+            self._look()
+            seconds -= 1.5
+        self.clock.advance(seconds)
+        self.app.tick()
         await self.settle()
+
+    def _look(self) -> None:
+        """Look at the clock as the app does, but paint nothing as long as nothing happens."""
+        if self.app.ticker is None or self.app.second is not None:
+            self.app.tick()
+            return
+        beat = self.app.ticker.beat()
+        if beat.words or beat.ring or beat.ask:
+            self.app.heartbeat.take(beat, self.desk)
 
     async def long_later(self, minutes: float) -> None:
         """Let the machine sleep for some minutes, then look at the clock."""
@@ -99,7 +110,8 @@ class Hands:
 
     @property
     def screen(self) -> str:
-        """Everything on the screen as text."""
+        """Everything on the screen as text, with what shows round a window."""
+        visible_screen_stack.set(self.app._background_screens)
         strips = self.app.screen._compositor.render_strips()
         return "\n".join("".join(segment.text for segment in strip) for strip in strips)
 
@@ -126,17 +138,17 @@ class Hands:
 
     async def new_day(self) -> None:
         """Begin a day from the first screen."""
-        await self.press("n")
+        await self.press("a")
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
         await self.until(lambda: isinstance(self.app.focused, Entry))
 
     async def to(self, stage: str) -> None:
         """Go to the steps of a stage."""
         await self.press("escape")
-        for _ in range(6):
-            await self.press("left")
-        while self.day.stage.value != stage:
-            await self.press("right")
+        stages = [one.value for one in self.desk.stages()]
+        way = stages.index(stage) - stages.index(self.day.stage.value)
+        await self.press(*["right" if way > 0 else "left"] * abs(way))
+        assert self.day.stage.value == stage
 
     async def field(self, path: str) -> None:
         """Put the cursor into a field with the arrows."""

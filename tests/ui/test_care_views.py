@@ -7,9 +7,10 @@ from datetime import datetime
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.recipe.care.vats import READINGS, vat_with
+from tests.effort import examples
+from tests.vat.vats import READINGS, vat_with
 
-from vatside.bench.vat.reading_draft import Draft
+from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.catalogue.load import fibres
 from vatside.ui.text.rows import Row, cells
 from vatside.ui.text.signs import ASCII, UNICODE, Signs
@@ -67,7 +68,7 @@ def test_the_pH_read_counts() -> None:
     assert words(Stand("wool", fibres()["wool"].window, 45, 11.5, 9.4)).startswith("pH 9.4 at 45 °C: within")
 
 
-@settings(deadline=None, max_examples=40)
+@examples(30)
 @given(READINGS, WIDTHS, ALPHABETS, st.booleans())
 def test_whatever_was_read_fits(reading: Reading, width: int, signs: Signs, opened: bool) -> None:
     """Any reading: findings, comparison and deeds stay within the width, and nothing breaks."""
@@ -90,7 +91,7 @@ def test_whatever_was_read_fits(reading: Reading, width: int, signs: Signs, open
 @given(READINGS, st.floats(0, 400), WIDTHS, ALPHABETS)
 def test_the_panel_fits(reading: Reading, seconds: float, width: int, signs: Signs) -> None:
     """Stopwatch, choices and what the signs say so far stay within the panel."""
-    draft = Draft(Reading(), reading)
+    draft = ReadingDraft(Reading(), reading)
     plain = vat_with(reading).setting
     for here in draft.rows():
         assert fit(panel_rows(Panel(here, seconds, judge(reading, plain), plain, reading), width, signs), width)
@@ -136,7 +137,7 @@ def test_the_latest_comes_first() -> None:
 )
 def test_a_wrong_row_keeps_the_last_good_value(path: str, text: str) -> None:
     """What cannot be is told, the text stays, and the reading keeps what it had."""
-    draft = Draft(Reading())
+    draft = ReadingDraft(Reading())
     draft.type("temperature", "46 C")
     before = draft.reading
     draft.type(path, text)
@@ -148,7 +149,7 @@ def test_a_wrong_row_keeps_the_last_good_value(path: str, text: str) -> None:
 def test_hints_are_of_the_reading_before() -> None:
     """A new draft holds nothing but how the pH was read; the rest is hinted at."""
     last = Reading(temperature=Amount(46, "degC"), pH=9.5)
-    draft = Draft(last)
+    draft = ReadingDraft(last)
     hints = {item.path: (item.text, item.hint) for item in draft.rows()}
     assert hints["temperature"] == ("", "was 46 °C")
     assert hints["pH"] == ("", "was 9.5")

@@ -166,5 +166,5 @@ def missed(waits: Iterable[Wait], before: Moment, now: Moment) -> tuple[Wait, ..
 def missed_sentence(waits: Iterable[Wait], before: Moment, now: Moment) -> str:
     """Say which waits went over unseen; empty if none did."""
     over = missed(waits, before, now)
-    named = [f"{wait.label} {span(-remaining(wait, now))} ago" for wait in over]
+    named = [f"{wait.label} {span(abs(remaining(wait, now)))} ago" for wait in over]
     return f"Over meanwhile: {', '.join(named)}." if named else ""

@@ -9,14 +9,13 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import all_uses
 from vatside.days.day_record import DayRecord, Fact, summed
 from vatside.days.noted import PARTS, last_of, part_text
-from vatside.forms.fields import Field, get_value
+from vatside.forms.field import in_words
+from vatside.forms.fields import get_value, row_name
 from vatside.forms.fitting import rows
-from vatside.forms.naming import row_name
 from vatside.log.effects.pieces import name_of
 from vatside.plan.figure_text import figure_text
-from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.units import Amount, show_amount, show_mass, show_minutes
+from vatside.units import show_amount, show_mass, show_minutes
 from vatside.units.show import span
 
 VAT_FIGURES = (
@@ -46,15 +45,7 @@ def facts_of(day: DayRecord, group: str) -> Iterator[Fact]:
 def _plan(day: DayRecord) -> Iterator[Fact]:
     for path, row in rows(day.plan).items():
         if not row.pin:
-            yield Fact(path, row_name(row), _place(day.plan, row))
-
-
-def _place(plan: Plan, row: Field) -> str:
-    value = get_value(plan, row.path)
-    if isinstance(value, Amount):
-        return show_amount(value)
-    text = dict(row.choices).get(str(value), "" if value is None else str(value))
-    return text.replace("T", " ") if row.clock else text
+            yield Fact(path, row_name(row), in_words(row, get_value(day.plan, path)))
 
 
 def _held(day: DayRecord) -> Iterator[Fact]:

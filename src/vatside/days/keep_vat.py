@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.ageing import Standing, reducer_after, round_surface_m2
+from vatside.chemistry.ageing import Standing, Wear, round_surface_m2, wear
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
@@ -157,7 +158,8 @@ def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None =
     alkali along, and leaves its salts [Reactions]. Amounts are kept within what the form takes.
     """
     cooling = _cooling(vat, plan, warm, per_minute)
-    vat = _with_less(vat, _reducer_after(vat, celsius(plan.water.room), gone_s / 3600, cooling))
+    worn = _worn(vat, celsius(plan.water.room), gone_s / 3600, cooling)
+    vat = _turned_blue(_with_less(vat, worn.left.likely), worn.spare_mg)
     return Kept(
         volume=Amount(min(max(round(vat.litres, 2), LEAST_L), MOST_L), "L"),
         temperature=Amount(float(round(cooling.at(0.0))), "degC") if cooling else plan.water.room,
@@ -166,6 +168,7 @@ def in_plan(vat: KeptVat, plan: Plan, gone_s: float, warm: TimedReading | None =
         reducer=Amount(min(tidy(vat.reducer_g), MOST_G), "g"),
         carbonate=_written(vat.carbonate_g),
         salts=_written(vat.salts_g),
+        oxidised=_written(vat.oxidised_g or None),
     )
 
 
@@ -177,6 +180,19 @@ def _with_less(vat: KeptVat, reducer_g: float) -> KeptVat:
     left = vat.alkali_g - hydroxide_of(vat.reducer, gone) * LYE_MASS
     salts = None if vat.salts_g is None else vat.salts_g + _salts_of(vat.reducer, gone)
     return evolve(vat, reducer_g=reducer_g, alkali_g=max(left, sourest(vat.carbonate_g)), salts_g=salts)
+
+
+def _turned_blue(vat: KeptVat, spare_mg: float) -> KeptVat:
+    """Give a vat of whose dye air that met no reducer (oxygen, mg) turned two moles for each of its own [Reactions].
+
+    The dye gives its alkali back.
+    """
+    left = max(vat.indigotin_g - vat.oxidised_g, 0.0)
+    blue = min(2 * moles("oxygen", spare_mg / 1000) * substance("indigotin").molar_mass, left)
+    if not blue:
+        return vat
+    alkali = vat.alkali_g + moles("indigotin", blue) * LYE_MASS
+    return evolve(vat, oxidised_g=vat.oxidised_g + blue, alkali_g=alkali)
 
 
 def _salts_of(reducer: str, grams: float) -> float:
@@ -194,14 +210,16 @@ def _cooling(vat: KeptVat, plan: Plan, warm: TimedReading | None, per_minute: fl
     return evolve(found, per_minute=per_minute) if found and per_minute else found
 
 
-def _reducer_after(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) -> float:
-    """Give what is likely left of the reducer; a clock that was set back takes none."""
-    if vat.reducer not in REDUCERS or vat.litres <= 0 or hours <= 0:
-        return vat.reducer_g
+def _worn(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) -> Wear:
+    """Give what is likely left of the reducer, and the air beyond it; a clock that was set back takes none."""
+    there = Estimate(vat.reducer_g, vat.reducer_g, vat.reducer_g)
+    if vat.reducer not in REDUCERS or vat.litres < LEAST_L or hours <= 0:
+        return Wear(there, 0.0)
     begins = cooling.at(-60 * hours) if cooling else room_C
     rate = cooling.per_minute if cooling else 0.0
-    tub = Standing(vat.litres, ALKALINE, begins, room_C, rate, round_surface_m2(vat.litres), lid=True)
-    return reducer_after(vat.reducer, vat.reducer_g, hours, tub).likely
+    stands = max(vat.litres, LEAST_L)
+    tub = Standing(stands, ALKALINE, begins, room_C, rate, round_surface_m2(stands), lid=True)
+    return wear(vat.reducer, there, hours, tub)
 
 
 def own_rate(state: State) -> float:

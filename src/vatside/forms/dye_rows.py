@@ -7,7 +7,8 @@ from collections.abc import Iterator
 from attrs import evolve
 
 from vatside.dips.lot import dip_order
-from vatside.forms.rows import Field, spoon_row
+from vatside.forms.field import Field
+from vatside.forms.rows import spoon_row
 from vatside.plan.batches import Batch, batches
 from vatside.plan.measures import powder
 from vatside.plan.plan import Lot, Plan

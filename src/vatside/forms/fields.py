@@ -1,4 +1,4 @@
-"""What a plan can be told: every editable row, how its text is read, and how it is printed.
+"""The form of a plan: every editable row, how its text is read, and how it is printed.
 
 A path is either a place in the plan (`water.hot`, `lots.a.mass`, `shelf.indigo.purity`) or the id of a
 figure that can be fixed by hand (`stock.pigment`).
@@ -6,15 +6,15 @@ figure that can be fixed by hand (`stock.pigment`).
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
 from datetime import datetime
 from functools import cache
 
 from vatside.catalogue.dyeing import ladder
 from vatside.forms import dye_rows, vat_rows
 from vatside.forms import rows as field_table
-from vatside.forms.rows import Field
+from vatside.forms.field import LONGEST_TEXT, Field, refused
+from vatside.forms.field import read as read_row
+from vatside.forms.field import show as show_value
 from vatside.plan import tubs
 from vatside.plan.hour_words import read_hour
 from vatside.plan.measures import powder
@@ -22,22 +22,10 @@ from vatside.plan.paths import OTHERS, FieldValue, get_value, is_pin, set_value
 from vatside.plan.piece_names import names_problem, parted, said
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
-from vatside.units import (
-    BASE_UNITS,
-    Amount,
-    Kind,
-    Problem,
-    parse_amount,
-    show_amount,
-    show_count,
-    show_value,
-    to_base,
-)
+from vatside.units import Amount, Kind, Problem, show_count, to_base
 
-__all__ = ["Field", "FieldValue", "base_value", "field", "fields", "get_value", "is_pin", "read", "set_value", "show"]
-
-LONGEST_TEXT = 80
-"""Characters of a name or title."""
+__all__ = ["LONGEST_TEXT", "Field", "FieldValue", "base_value", "field", "fields", "get_value", "is_pin", "read",
+           "set_value", "show"]  # fmt: skip
 
 _ROWS = {
     Stage.PLAN: field_table.plan_rows,
@@ -66,20 +54,7 @@ def field(plan: Plan, path: str) -> Field:
 
 def show(plan: Plan, path: str) -> str:
     """Print what stands in a field; empty for a figure that follows the plan."""
-    value = get_value(plan, path)
-    if value is None:
-        return ""
-    return (
-        show_amount(value)
-        if isinstance(value, Amount)
-        else str(value).replace("T", " ")
-        if _is_clock(path)
-        else str(value)
-    )
-
-
-def _is_clock(path: str) -> bool:
-    return path in ("ready_by", "stock_kept.made", "stock_kept.taken")
+    return show_value(field(plan, path), get_value(plan, path))
 
 
 def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> FieldValue | Problem:
@@ -92,25 +67,18 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
     """
     row = field(plan, path)
     typed = text.strip()
-    if not typed and "" in dict(row.choices):
-        return ""
-    if not typed:
-        return None if row.optional else Problem(f"{row.label}: nothing stands here; {_wanted(row)}")
-    if row.clock:
-        return _read_clock(row, typed, now)
-    if typed == show(plan, path):
+    if typed and row.clock:
+        hour = read_hour(typed, now)
+        return refused(row, hour.text) if isinstance(hour, Problem) else hour
+    if typed and typed == show_value(row, get_value(plan, path)):
         return get_value(plan, path)
-    if row.choices:
-        return _read_choice(row, typed)
-    if row.whole:
-        return _read_whole(row, typed)
-    if row.names or path == OTHERS:
-        return _read_names(plan, row, typed) if row.names else _read_tubs(plan, row, typed)
-    if row.kind is None:
-        return _read_text(row, typed)
+    if typed and row.names:
+        return _read_names(plan, row, typed)
+    if typed and path == OTHERS:
+        return _read_tubs(plan, row, typed)
     if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
         return Amount(depths()[typed.casefold()], "%")
-    return _read_amount(row, row.kind, typed, plan)
+    return read_row(row, typed, spoons=plan.spoons, base=lambda amount: base_value(plan, row, amount))
 
 
 @cache
@@ -119,67 +87,19 @@ def depths() -> dict[str, float]:
     return {rung.name: rung.depth for rung in ladder()}
 
 
-def _read_choice(row: Field, typed: str) -> str | Problem:
-    low = typed.casefold()
-    for key, name in row.choices:
-        if low in (key.casefold(), name.casefold()):
-            return key
-    starts = [key for key, name in row.choices if name.casefold().startswith(low)]
-    if len(starts) == 1:
-        return starts[0]
-    which = f"could be {_names(row, starts)}" if starts else f"is none of {_names(row)}"
-    return Problem(f"{row.label}: {_clean(typed)} {which}; write one of them")
-
-
-def _names(row: Field, keys: Sequence[str] | None = None) -> str:
-    """List the choices as a person reads them."""
-    return ", ".join(name for key, name in row.choices if keys is None or key in keys)
-
-
-def _read_clock(row: Field, typed: str, now: datetime | None) -> str | Problem:
-    found = read_hour(typed, now)
-    return Problem(f"{row.label}: {found.text}") if isinstance(found, Problem) else found
-
-
-def _read_whole(row: Field, typed: str) -> int | Problem:
-    if not re.fullmatch(r"\d{1,6}", typed, re.ASCII) or not row.low <= int(typed) <= row.high:
-        return Problem(f"{row.label}: {_clean(typed)} cannot be; a whole number from {row.low:g} to {row.high:g}")
-    return int(typed)
-
-
-def _read_text(row: Field, typed: str) -> str | Problem:
-    if not typed.isprintable():
-        return Problem(f"{row.label}: it holds characters that cannot be shown; type it again without them")
-    if len(typed) > LONGEST_TEXT:
-        return Problem(f"{row.label}: {len(typed)} letters are too many; at most {LONGEST_TEXT}")
-    return typed
-
-
 def _read_names(plan: Plan, row: Field, typed: str) -> str | Problem:
     names, pieces = parted(typed), get_value(plan, row.path.replace(".names", ".pieces"))
     problem = names_problem(names)
     if problem:
-        return Problem(f"{row.label}: {problem}")
+        return refused(row, problem)
     if isinstance(pieces, int) and len(names) > pieces:
-        return Problem(f"{row.label}: {len(names)} names for {show_count(pieces, 'piece')}; one for each at most")
+        return refused(row, f"{len(names)} names for {show_count(pieces, 'piece')}; one for each at most")
     return said(names)
 
 
 def _read_tubs(plan: Plan, row: Field, typed: str) -> str | Problem:
-    found = tubs.parted(typed, plan.spoons)
-    return Problem(f"{row.label}: {_printable(found.text)}") if isinstance(found, Problem) else tubs.said(found)
-
-
-def _read_amount(row: Field, kind: Kind, typed: str, plan: Plan) -> Amount | Problem:
-    amount = parse_amount(typed, kind, unit=row.unit, spoons=plan.spoons)
-    if isinstance(amount, Problem):
-        return Problem(f"{row.label}: {_printable(amount.text)}")
-    value = base_value(plan, row, amount)
-    counted = kind is Kind.NUMBER and not value.is_integer()
-    low, high = row.typed or (row.low, row.high)
-    if counted or not low <= value <= high:
-        return Problem(f"{row.label}: {show_amount(amount)} cannot be; {_wanted(row)}")
-    return amount
+    sizes = tubs.parted(typed, plan.spoons)
+    return refused(row, sizes.text) if isinstance(sizes, Problem) else tubs.said(sizes)
 
 
 def base_value(plan: Plan, row: Field, amount: Amount) -> float:
@@ -189,27 +109,13 @@ def base_value(plan: Plan, row: Field, amount: Amount) -> float:
     return to_base(amount, row.kind or Kind.NUMBER, plan.spoons)
 
 
-def _wanted(row: Field) -> str:
-    """Say what would be right."""
-    if row.choices:
-        return f"write one of {_names(row)}"
-    if row.kind is None:
-        return row.help or "write something"
-    unit, what = BASE_UNITS[row.kind], "a whole number " if row.kind is Kind.NUMBER else ""
-    low, high = row.typed or (row.low, row.high)
-    between = f"between {_limit(low, unit)} and {_limit(high, unit)}"
-    return f"a level spoon of powder weighs {between}" if row.typed else f"{what}{between}"
+def row_name(row: Field) -> str:
+    """Name a row with its group, or else with its stage: two stages have a rest.
 
-
-def _limit(value: float, unit: str) -> str:
-    """Print an end of a range, which is a round number."""
-    return re.sub(r"\.0+(?!\d)", "", show_value(value, unit))
-
-
-def _clean(typed: str) -> str:
-    """Quote what was typed without letting it play tricks on the screen."""
-    return _printable(typed[:40])
-
-
-def _printable(text: str) -> str:
-    return "".join(letter if letter.isprintable() else "?" for letter in text)
+    The plan's own rows stand for themselves.
+    """
+    if row.stage is Stage.SCOUR and row.group:
+        return f"Scour, {row.group}: {row.label}"
+    if row.group:
+        return f"{row.group}: {row.label}"
+    return row.label if row.stage is Stage.PLAN else f"{row.stage.value.capitalize()}: {row.label}"

@@ -9,14 +9,15 @@ import re
 from collections.abc import Iterable, Iterator
 
 from vatside.dips.own_results import can_be, in_words
-from vatside.forms.fields import LONGEST_TEXT, Field, FieldValue, fields, get_value
+from vatside.forms.field import Field, amount_problem, choice_problem, text_problem, whole_problem
+from vatside.forms.fields import FieldValue, fields, get_value
 from vatside.plan import tubs
 from vatside.plan.paths import OTHERS
 from vatside.plan.piece_names import names_problem, parted
 from vatside.plan.plan import Plan, ShelfEntry
 from vatside.plan.sheet import Stage
 from vatside.plan.wanted_hour import is_hour
-from vatside.units import BASE_UNITS, Amount, Kind, Problem, fits, is_spoon, show_amount, show_value, to_base
+from vatside.units import Problem
 
 _LOT_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 
@@ -129,46 +130,28 @@ def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
     if value is None:
         return None if row.optional else f"{row.label}: nothing stands here"
     if row.choices:
-        wrong = value not in [key for key, _ in row.choices]
-        return f"{row.label}: {value!r} is not among the choices" if wrong else None
+        return choice_problem(row, value)
     if row.whole:
-        wrong = type(value) is not int or not row.low <= value <= row.high
-        return f"{row.label}: must be a whole number from {row.low:g} to {row.high:g}" if wrong else None
+        return whole_problem(row, value)
     if row.path == OTHERS:
         return _tubs_problem(plan, row, value)
     if row.names:
         return f"{row.label}: must be text" if not isinstance(value, str) else names_problem(parted(value)) or None
     if row.kind is None:
         return _text_problem(row, value)
-    return _amount_problem(plan, row, row.kind, value)
+    return amount_problem(row, row.kind, value, spoons=plan.spoons)
 
 
 def _tubs_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
     if not isinstance(value, str):
         return f"{row.label}: must be text"
-    found = tubs.parted(value, plan.spoons)
-    return f"{row.label}: {found.text}" if isinstance(found, Problem) else None
+    sizes = tubs.parted(value, plan.spoons)
+    return f"{row.label}: {sizes.text}" if isinstance(sizes, Problem) else None
 
 
 def _text_problem(row: Field, value: FieldValue) -> str | None:
-    if not isinstance(value, str):
-        return f"{row.label}: must be text"
-    if not value.strip():
+    if isinstance(value, str) and not value.strip():
         return f"{row.label}: nothing stands here"
-    if row.clock and not is_hour(value):
+    if isinstance(value, str) and row.clock and not is_hour(value):
         return f"{row.label}: {value!r} is no time that there is; 10:00 or 2026-05-02T10:00 would be"
-    if not value.isprintable() or len(value) > LONGEST_TEXT:
-        return f"{row.label}: must be printable and of {LONGEST_TEXT} letters at most"
-    return None
-
-
-def _amount_problem(plan: Plan, row: Field, kind: Kind, value: FieldValue) -> str | None:
-    if not isinstance(value, Amount) or not fits(value.unit, kind):
-        return f"{row.label}: must be an amount of {kind.value}"
-    if kind is Kind.POWDER and is_spoon(value):
-        return None if value.value >= 0 else f"{row.label}: {show_amount(value)} cannot be"
-    if row.low <= to_base(value, kind, plan.spoons) <= row.high:
-        return None
-    unit = BASE_UNITS[kind]
-    low, high = show_value(row.low, unit), show_value(row.high, unit)
-    return f"{row.label}: {show_amount(value)} cannot be; between {low} and {high}"
+    return text_problem(row, value)

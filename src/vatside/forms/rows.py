@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from functools import cache
 
-from attrs import evolve, frozen
+from attrs import evolve
 
 from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
+from vatside.forms.field import Field
 from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, powder
 from vatside.plan.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.plan.scour_baths import Bath, baths
@@ -18,42 +19,6 @@ from vatside.units import Kind, Spoons
 SPOON_G = (1.0, 12.5)
 """Grams that a level teaspoon of powder can weigh: 5 mL at 0.2 to 2.5 g/mL. The ends are from memory of bulk densities:
 fluffed silica and soaps below, dense salts above."""
-
-
-@frozen
-class Field:
-    """One editable row of a stage's form."""
-
-    path: str
-    label: str
-    stage: Stage
-    kind: Kind | None = None
-    """What amount it takes; None for a choice, a text, a whole number or a clock time."""
-    unit: str | None = None
-    """The unit taken when only a number is typed."""
-    low: float = 0.0
-    high: float = float("inf")
-    """The range allowed, in the base unit of `kind` (or the whole number itself)."""
-    typed: tuple[float, float] | None = None
-    """What of that range can be typed anew; what a file holds from before may lie beyond. None: all of it."""
-    choices: tuple[tuple[str, str], ...] = ()
-    """Ids and names of what can be chosen."""
-    means: tuple[tuple[str, str], ...] = ()
-    """Ids of choices and what to know of each."""
-    whole: bool = False
-    names: bool = False
-    """Names of pieces, parted by commas."""
-    clock: bool = False
-    """A local date and time."""
-    optional: bool = False
-    pin: bool = False
-    """A figure: empty means that it follows the plan."""
-    shown: bool = True
-    """Stands in the form; else it is reached by its path or from the figure."""
-    help: str = ""
-    group: str = ""
-    powder: str = ""
-    """Whose spoons an amount can be given in: a role of the method or a material's id."""
 
 
 def choices_of(

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.forms.rows import Field, choices_of, figure_pin, mass_row, powder_pin, spoon_row
+from vatside.forms.field import Field
+from vatside.forms.rows import choices_of, figure_pin, mass_row, powder_pin, spoon_row
 from vatside.plan.delicate import BUFFERED, is_buffered
 from vatside.plan.measures import powder
 from vatside.plan.plan import Dosing, Plan, Stuff, TubShape
@@ -81,6 +82,14 @@ def _kept_rows(plan: Plan) -> tuple[Field, ...]:
         Field("kept.volume", "Kept, in the tub", at, Kind.VOLUME, "L", 0.1, 1000, help="measure it: water goes off"),
         Field("kept.temperature", "It stands at", at, Kind.TEMPERATURE, "degC", 0, 100),
         mass_row("kept.indigotin", "Indigotin in it", at, low=0.0),
+        mass_row(
+            "kept.oxidised",
+            "Of it blue again",
+            at,
+            low=0.0,
+            optional=True,
+            help="once its reducer is gone air turns the dye back; none, if it is yellow-green below the film",
+        ),
         mass_row(
             "kept.alkali",
             "Alkali in it, as lye",

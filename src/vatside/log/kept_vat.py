@@ -25,5 +25,6 @@ def kept_vat(state: State) -> KeptVat | None:
         reducer=name,
         reducer_g=reducer_g(account, name),
         carbonate_g=carbonate,
+        oxidised_g=account.unreduced_g,
         salts_g=(account.bath.sulfite + account.bath.sulfate) * substance("sodium sulfate").molar_mass,
     )

@@ -250,4 +250,4 @@ def _split(way: Correction) -> tuple[Correction, ...]:
     """Warming goes two ways: kettle water, or a hot bath that adds nothing."""
     if way.does != "heat" or not way.litres:
         return (way,)
-    return way, evolve(way, litres=0.0, exchanges=False, how=f"{IN_A_BATH.capitalize()}: {way.how}")
+    return way, evolve(way, litres=0.0, exchanges=False, how=f"{IN_A_BATH.capitalize()}. {way.beside}", beside="")

@@ -71,6 +71,12 @@ def amount_of(correction: Correction, plan: Plan) -> str:
     return powder(plan, correction.material).material.short.lower() if correction.grams else ""
 
 
+def proposed_amount(correction: Correction, plan: Plan) -> Amount | None:
+    """Give how much of `amount_of` the correction proposes: of a powder its own, not the water it is dissolved in."""
+    event = as_proposed(correction, plan)
+    return event.amount if correction.does not in ("dilute", "heat", "stock") else event.stock or event.water
+
+
 def with_amount(correction: Correction, plan: Plan, text: str) -> CorrectionMade | Problem:
     """Give the event of a correction done with another amount, as typed, or what is wrong with it in words.
 
@@ -153,7 +159,7 @@ def no_room(state: State, event: CorrectionMade) -> str:
         return ""
     return (
         f"The tub holds {show_volume(holds)} and {show_volume(account.litres)} stand in it: there is room for "
-        f"{show_volume(room)}. If it is otherwise, say first how much stands in it (l)."
+        f"{show_volume(room)}. If it is otherwise, say first how much stands in it (=)."
     )
 
 

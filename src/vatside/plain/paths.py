@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from difflib import get_close_matches
 
-from vatside.forms.fields import fields, show
+from vatside.forms.field import Field, show
+from vatside.forms.fields import fields, get_value
 from vatside.plain.say import Refusal
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -41,5 +42,9 @@ def listed(plan: Plan) -> str:
         rows = fields(plan, stage, hidden=True)
         if rows:
             lines += [*([""] if lines else []), stage.value.capitalize()]
-            lines += [f"  {item.path:<30} {item.label:<24} {show(plan, item.path)}".rstrip() for item in rows]
+            lines += [_line(item, show(item, get_value(plan, item.path))) for item in rows]
     return "\n".join(lines)
+
+
+def _line(row: Field, text: str) -> str:
+    return f"  {row.path:<30} {row.label:<24} {text}".rstrip()

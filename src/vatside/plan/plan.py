@@ -195,6 +195,8 @@ class Kept:
     """In it, bicarbonate and all, as baking soda; None: what its tap water brought."""
     salts: Amount | None = None
     """What spent reducer left in it, as sodium sulfate; None: none to speak of."""
+    oxidised: Amount | None = None
+    """Of its indigotin what air has turned blue again; None: none."""
 
 
 @frozen

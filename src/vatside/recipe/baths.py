@@ -91,7 +91,7 @@ def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
     alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
     bath = standing_bath(
         there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
-        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g,
+        tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g, oxidised_g=there.oxidised_g,
     )  # fmt: skip
     return add(bath, reducer, there.reducer_g)
 
@@ -120,19 +120,21 @@ def standing_bath(
     tap: TapWater = PURE,
     carbonate_g: float | None = None,
     salts_g: float = 0.0,
+    oxidised_g: float = 0.0,
 ) -> Bath:
-    """Give a vat, or a stock, kept from another day: its indigo all reduced, so much alkali (g of lye) free.
+    """Give a vat, or a stock, kept from another day: so much alkali (g of lye) free, and its indigo reduced.
 
-    `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as in `free_alkali_g`: a carbonate gives
-    one hydroxide, so below zero stands for carbonic acid, down to where nothing is left to turn sour. Carbonate (g, as
-    baking soda) is what the tap brought where None; salts (g, as sodium sulfate) are what spent reducer left. Hardness
-    is the tap's. Raises `OutOfRange`.
+    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as
+    in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to where nothing
+    is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g, as sodium sulfate)
+    are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
     """
     bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
     carbonate = bath.carbonate if carbonate_g is None else moles(BAKING_SODA, carbonate_g)
     soda = max(carbonate - bath.carbonate, 0.0)
-    leuco = moles("indigotin", indigotin_g)
-    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco)
+    blue = moles("indigotin", min(oxidised_g, indigotin_g))
+    leuco = moles("indigotin", indigotin_g) - blue
+    bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco, indigotin=blue)
     lacks = alkali_g + lye_held(bath)
     return add(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
 

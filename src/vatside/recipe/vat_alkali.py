@@ -117,7 +117,7 @@ def wool_vat(sheet: Worksheet) -> BufferedVat:
     jar, poured = in_jar(sheet.plan), jar_share(sheet.plan, sheet.__getitem__)
     all_reducer = (sheet["stock.reducer"] * share + sheet["vat.reducer"]) * reducer.purity
     all_reducer += there.reducer_g * kept + jar.reducer_g * poured
-    old = (there.alkali_g + there.indigotin_g * MONO_NAOH_PER_G) * kept
+    old = (there.alkali_g + (there.indigotin_g - there.oxidised_g) * MONO_NAOH_PER_G) * kept
     old += (jar.alkali_g + jar.indigotin_g * MONO_NAOH_PER_G) * poured
     return BufferedVat(
         litres=sheet["vat.liquor"],

@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from datetime import date, timedelta
+from datetime import date
 from math import floor
 
 from attrs import fields_dict
 
 from vatside.catalogue.load import materials
-from vatside.forms.fields import LONGEST_TEXT
-from vatside.forms.rows import SPOON_G, Field
+from vatside.forms.field import LONGEST_TEXT, Field, amount_problem, read, refused, text_problem
+from vatside.forms.rows import SPOON_G
+from vatside.plan.hour_words import day_of
 from vatside.plan.measures import BY_VOLUME, POURED
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
+from vatside.plan.wanted_hour import is_day
 from vatside.shelf.events import Item
 from vatside.units import (
-    BASE_UNITS,
     Amount,
     Kind,
     Problem,
@@ -35,7 +36,6 @@ ROUNDING = 1e-9
 """Share that a product of floats may be off."""
 WEAK, STRONG = 50.0, 200.0
 """A strike below or above these, %, is asked about: lots differ less than that. Ours, no source."""
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 _AT = Stage.PLAN
 
@@ -46,7 +46,8 @@ DETAILS: tuple[Field, ...] = (
     Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
     Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, typed=SPOON_G, optional=True,
           help="weigh ten level spoons, write a tenth"),
-    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True, help="for all of it: 18.50, 18,50"),
+    Field("price", "Price", _AT, Kind.NUMBER, "", 0, MOST_MONEY, decimal=True, optional=True,
+          help="for all of it: 18.50, 18,50"),
     Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, 2 May, today, yesterday"),
     Field("opened", "Opened on", _AT, optional=True, clock=True,
           help="2026-05-02, 2 May, today; else the day of its first use"),
@@ -57,14 +58,19 @@ DETAILS: tuple[Field, ...] = (
 
 PRICES: tuple[Field, ...] = (
     Field("currency", "Currency", _AT, optional=True, help="the sign or letters before a price"),
-    Field("kwh", "A kilowatt-hour", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
-    Field("water", "A cubic metre of water", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
-    Field("hour", "An hour of work", _AT, Kind.NUMBER, "", 0, MOST_MONEY, optional=True),
+    Field("kwh", "A kilowatt-hour", _AT, Kind.NUMBER, "", 0, MOST_MONEY, decimal=True, optional=True),
+    Field("water", "A cubic metre of water", _AT, Kind.NUMBER, "", 0, MOST_MONEY, decimal=True, optional=True),
+    Field("hour", "An hour of work", _AT, Kind.NUMBER, "", 0, MOST_MONEY, decimal=True, optional=True),
 )
 """The rows of the prices' form."""
 
-_ROWS = {row.path: row for row in (*DETAILS, *PRICES)}
+LEFT = Field("@left", "Left now", _AT, Kind.MASS, "g", 0, 1e6,
+             help="weigh what is left, without the jar; what was booked before no longer counts")  # fmt: skip
+"""The row of what is left in a bag."""
+
+_ROWS = {row.path: row for row in (*DETAILS, *PRICES, LEFT)}
 LONGEST_CURRENCY = 8
+AS_A_DAY = "write it like 2026-05-02"
 
 
 def read_detail(name: str, text: str, *, material: str = "", today: date | None = None) -> FieldValue | Problem:
@@ -76,44 +82,22 @@ def read_detail(name: str, text: str, *, material: str = "", today: date | None 
     row, typed = _ROWS[name], text.strip()
     if not typed and name in ("lot", "currency"):
         return ""
-    if not typed:
-        return None if row.optional else Problem(f"{row.label}: nothing stands here")
-    if row.choices:
-        return _read_choice(row, typed)
-    value = _read(row, typed, material, today)
-    if isinstance(value, Problem):
-        return Problem(f"{row.label}: {value.text}")
-    problem = detail_problem(name, value) or _too_odd(row, value)
+    if typed and row.clock and today:
+        day = _read_day(typed, today)
+        return refused(row, day.text) if isinstance(day, Problem) else day
+    value = read(row, _in_grams(typed, material) if row.kind is Kind.MASS else _bare(row, typed))
+    problem = None if isinstance(value, Problem) else detail_problem(name, value)
     return Problem(problem) if problem else value
 
 
-def _too_odd(row: Field, value: FieldValue) -> str | None:
-    """Say why nothing like that is typed in, though a file from before may hold it."""
-    if row.typed is None or row.kind is None or not isinstance(value, Amount):
-        return None
-    low, high = row.typed
-    if low <= to_base(value, row.kind) <= high:
-        return None
-    between = f"between {show_value(low, 'g')} and {show_value(high, 'g')}"
-    return f"{row.label}: {show_amount(value)} cannot be; a level spoon of powder weighs {between}"
-
-
-def _read(row: Field, typed: str, material: str, today: date | None) -> FieldValue | Problem:
-    if row.kind is Kind.MASS:
-        return read_weighed(typed, material)
-    if row.kind is not None:
-        return parse_amount(_bare(typed) if row.kind is Kind.NUMBER else typed, row.kind, unit=row.unit)
-    return _read_day(typed, today) if row.clock and today else typed
-
-
-def read_weighed(typed: str, material: str) -> Amount | Problem:
-    """Read a mass, or for a liquid the volume that was poured, which comes out in grams."""
-    poured = None
-    if material in POURED:
-        poured = parse_amount(typed, Kind.VOLUME, unit="mL" if material in BY_VOLUME else "")
-    if isinstance(poured, Amount) and fits(poured.unit, Kind.VOLUME):
-        return Amount(round(to_base(poured, Kind.VOLUME) * 1000 * _density(material), 1), "g")
-    return parse_amount(typed, Kind.MASS, unit="g")
+def _in_grams(typed: str, material: str) -> str:
+    """Turn the volume of a liquid that was poured into grams; anything else stays as it was typed."""
+    if material not in POURED:
+        return typed
+    poured = parse_amount(typed, Kind.VOLUME, unit="mL" if material in BY_VOLUME else "")
+    if isinstance(poured, Problem) or not fits(poured.unit, Kind.VOLUME):
+        return typed
+    return f"{to_base(poured, Kind.VOLUME) * 1000 * _density(material):.1f} g"
 
 
 def show_weighed(material: str, grams: float) -> str:
@@ -128,8 +112,10 @@ def _density(material: str) -> float:
     return materials()[material].bulk.value
 
 
-def _bare(typed: str) -> str:
-    """Leave out the sign or the letters of a currency before or after a number."""
+def _bare(row: Field, typed: str) -> str:
+    """Leave out the sign or the letters of a currency before or after a price."""
+    if row.kind is not Kind.NUMBER:
+        return typed
     found = re.fullmatch(r"(?P<before>\D{0,4}?)\s*(?P<number>[\d.,½¼¾].*?)\s*(?P<after>\D{0,4}?)", typed)
     around = found["before"] + found["after"] if found else ""
     signs = all(unicodedata.category(sign) in ("Sc", "Lu", "Ll") for sign in around)
@@ -137,42 +123,10 @@ def _bare(typed: str) -> str:
 
 
 def _read_day(typed: str, today: date) -> str | Problem:
-    low = typed.casefold()
-    said = {"today": today, "yesterday": today - timedelta(days=1), "tomorrow": today + timedelta(days=1)}.get(low)
-    day = (said or _in_words(low, today) or typed) if not _is_day(typed) else typed
-    text = day if isinstance(day, str) else day.isoformat()
-    return Problem(f"{typed} is still to come") if text > today.isoformat() and _is_day(text) else text
-
-
-def _in_words(low: str, today: date) -> date | None:
-    """Read `1 Nov`, `nov 1` or `1 November 2025`; without a year it is the latest such day."""
-    found = re.fullmatch(r"(\d{1,2})\.? ([a-z]{3,9})\.?(?:,? (\d{4}))?", low) or re.fullmatch(
-        r"([a-z]{3,9})\.? (\d{1,2})(?:,? (\d{4}))?", low
-    )
-    if found is None:
-        return None
-    one, other, year = found.groups()
-    number, name = (one, other) if one.isdecimal() else (other, one)
-    month = next((at for at, short in enumerate(MONTHS, start=1) if name.startswith(short)), 0)
-    years = [int(year)] if year else [today.year, today.year - 1]
-    days = [day for of in years if (day := _day(of, month, int(number))) is not None]
-    return next((day for day in days if year or day <= today), None)
-
-
-def _day(year: int, month: int, number: int) -> date | None:
-    try:
-        return date(year, month, number)
-    except ValueError:
-        return None
-
-
-def _read_choice(row: Field, typed: str) -> str | Problem:
-    low = typed.casefold()
-    found = [key for key, name in row.choices if low in (key.casefold(), name.casefold())]
-    found = found or [key for key, name in row.choices if name.casefold().startswith(low)]
-    if len(found) == 1:
-        return found[0]
-    return Problem(f"{row.label}: one of {', '.join(name for _, name in row.choices)}")
+    day = day_of(typed.casefold(), today, gone=True, such_as=AS_A_DAY)
+    if isinstance(day, Problem):
+        return day
+    return Problem(f"{typed} is still to come") if day > today else day.isoformat()
 
 
 def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str | None:
@@ -183,36 +137,11 @@ def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str 
     if value is None:
         return None if row.optional and name != "lot" else f"{row.label}: nothing stands here"
     if row.kind is not None:
-        return _amount_problem(row, row.kind, value, 0.0 if empty else row.low)
-    if not isinstance(value, str) or not value.isprintable() or len(value) > LONGEST_TEXT:
-        return f"{row.label}: must be printable text of {LONGEST_TEXT} letters at most"
-    if row.clock:
-        return _day_problem(row, value)
-    if name == "currency" and len(value) > LONGEST_CURRENCY:
-        return f"{row.label}: at most {LONGEST_CURRENCY} letters"
-    return None
-
-
-def _amount_problem(row: Field, kind: Kind, value: FieldValue, low: float) -> str | None:
-    if not isinstance(value, Amount) or not fits(value.unit, kind):
-        return f"{row.label}: must be an amount of {kind.value}"
-    if low <= to_base(value, kind) <= row.high:
-        return None
-    unit = BASE_UNITS[kind]
-    return (
-        f"{row.label}: {show_amount(value)} cannot be; between {show_value(low, unit)} and {show_value(row.high, unit)}"
-    )
-
-
-def _day_problem(row: Field, value: str) -> str | None:
-    return None if _is_day(value) else f"{row.label}: {value!r} is no day; write it like 2026-05-02"
-
-
-def _is_day(value: str) -> bool:
-    try:
-        return len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
-    except ValueError:
-        return False
+        return amount_problem(row, row.kind, value, low=0.0 if empty else None)
+    problem = text_problem(row, value, LONGEST_CURRENCY if name == "currency" else LONGEST_TEXT)
+    if problem is None and row.clock and not is_day(str(value)):
+        return f"{row.label}: {value} is no day; {AS_A_DAY}"
+    return problem
 
 
 def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:

@@ -28,7 +28,7 @@ from vatside.vat.kept_vat import KeptVat
 
 SPARED = frozenset(
     {"second", "second_share", "names", "others", "kept", "stock_kept", "dosing",
-     "carbonate", "salts", "carbonate_g", "salts_g"}
+     "carbonate", "salts", "oxidised", "carbonate_g", "salts_g", "oxidised_g"}
 )  # fmt: skip
 """Places of a plan that a file leaves out while nothing stands in them."""
 

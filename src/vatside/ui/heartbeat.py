@@ -28,7 +28,7 @@ class Heartbeat:
         self._offer = offer
 
     def beat(self) -> None:
-        """Ring, say what happened meanwhile, let the screen in front show it."""
+        """Look at the clocks; without a day on the bench the screen in front shows the hour."""
         app = self._app
         if not app.is_running:  # the timer outlives the screens by a moment
             return
@@ -36,11 +36,15 @@ class Heartbeat:
             for screen in app.full_screens[-1:]:
                 screen.tick(app.clock.now())
             return
-        beat = app.ticker.beat()
+        self.take(app.ticker.beat(), app.desk)
+
+    def take(self, beat: Beat, desk: Desk) -> None:
+        """Ring, ask, say and show what one look at the clocks brought."""
+        app = self._app
         if beat.ring:
             app.bell()
         if beat.ask:
-            self._ask(app.desk, beat.ask)
+            self._ask(desk, beat.ask)
         if app.second is not None:
             self._look_at(app.second)
         self._show(beat)

@@ -15,7 +15,7 @@ from vatside.plan.delicate import BUFFERS
 from vatside.plan.measures import Powder, powder
 from vatside.recipe.dose import Dose, named_amount
 from vatside.recipe.vat_needs import Setting
-from vatside.vat.correction import NOTHING, Correction, Vat
+from vatside.vat.correction import NO_WAIT, NOTHING, Correction, Vat
 from vatside.vat.remedies import with_dose
 
 WITH_IT = "-with-it"
@@ -63,7 +63,7 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
 def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         found.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"With it goes {named_amount(vat.plan, dose)}: spent reducer turns to acid", found.wait, found.wait_label,
+        f"With it goes {named_amount(vat.plan, dose)}: spent reducer turns to acid", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")

@@ -32,6 +32,8 @@ class KeptVat:
     """Carbonate in it, bicarbonate and all, as baking soda, g; None: nobody wrote it down."""
     salts_g: float | None = None
     """What spent reducer left in it, as sodium sulfate, g; None: nobody wrote it down."""
+    oxidised_g: float = 0.0
+    """Of its indigotin what air has turned blue again, g."""
 
     @property
     def strength(self) -> float:

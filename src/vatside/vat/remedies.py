@@ -279,7 +279,8 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         celsius=target,
         litres=found.hot_l,
         exchanges=not found.fits,
-        how=found.text,
+        how=f"{found.by_kettle}.",
+        beside=f"Or {found.on_the_hob}: that adds no water.",
         cautions=("heat",),
     )
 

@@ -31,15 +31,20 @@ class Warming:
     @property
     def text(self) -> str:
         """Both ways, and what the water costs."""
-        hob = f"or {show_minutes(self.hob_min)} at the least on the hob, in a water bath"
+        return f"{self.by_kettle}, or {self.on_the_hob}."
+
+    @property
+    def by_kettle(self) -> str:
+        """The hot water, and what it costs."""
+        kept = f"(it keeps {100 * self.strength:.0f} % of its strength)"
         if not self.fits:
-            return (
-                f"Take {show_volume(self.hot_l)} out, put as much kettle water in "
-                f"(it keeps {100 * self.strength:.0f} % of its strength), {hob}."
-            )
-        return (
-            f"{show_volume(self.hot_l)} of kettle water (it keeps {100 * self.strength:.0f} % of its strength), {hob}."
-        )
+            return f"Take {show_volume(self.hot_l)} out, put as much kettle water in {kept}"
+        return f"{show_volume(self.hot_l)} of kettle water {kept}"
+
+    @property
+    def on_the_hob(self) -> str:
+        """The heat from outside, which adds nothing."""
+        return f"{show_minutes(self.hob_min)} at the least on the hob, in a water bath"
 
 
 def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:

@@ -9,28 +9,25 @@ from uuid import uuid4
 
 from attrs import evolve
 
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.catalogue.load import materials
-from vatside.forms.fields import Field
+from vatside.forms.field import Field, read
 from vatside.plan.measures import BY_VOLUME
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
-from vatside.shelf.item_fields import DETAILS, PRICES, clash, doubtful, read_detail, show_weighed
+from vatside.shelf.item_fields import DETAILS, LEFT, PRICES, clash, doubtful, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
-from vatside.units import Amount, Kind, Problem, parse_amount, show_amount, show_mass, to_base
+from vatside.units import Amount, Kind, Problem, show_amount, show_mass, to_base
 
-TEN, LEFT = "@ten", "@left"
-_TEN = Field(TEN, "Ten tsp weigh", Stage.PLAN, Kind.MASS, "g", 1, 500, optional=True,
-             help="ten level teaspoons on the scale, struck off with a knife, not pressed: 26 g")  # fmt: skip
-_LEFT = Field(LEFT, "Left now", Stage.PLAN, Kind.MASS, "g", 0, 1e6,
-              help="weigh what is left, without the jar; what was booked before no longer counts")  # fmt: skip
+TEN = Field("@ten", "Ten tsp weigh", Stage.PLAN, Kind.MASS, "g", 1, 500, optional=True,
+            help="ten level teaspoons on the scale, struck off with a knife, not pressed: 26 g")  # fmt: skip
 USUAL = "indigo"
 """What a new bag holds until something else is said."""
 
 
-class Bag(Draft):
+class Bag(ShelfDraft):
     """The rows of a bag, whether it stands on the shelf already or not."""
 
     def __init__(self, powders: Powders) -> None:
@@ -53,34 +50,46 @@ class Bag(Draft):
     def hint(self, path: str) -> str:
         """Say what would help in an empty row."""
         return {
-            TEN: "weigh them once",
+            TEN.path: "weigh them once",
             "spoon_mass": "not weighed",
             "lot": "no name",
             "price": "not known",
             "mass": "how much?",
         }.get(path, "")
 
-    def text(self, field: Field, value: FieldValue) -> str:
+    def text(self, field: Field) -> str:
         """Print what stands in a row; a liquid by its volume."""
-        if field.path in (LEFT, "mass") and isinstance(value, Amount) and self.material in BY_VOLUME:
+        value = self.value(field.path)
+        if field.path in (LEFT.path, "mass") and isinstance(value, Amount) and self.material in BY_VOLUME:
             return show_weighed(self.material, to_base(value, Kind.MASS))
-        return super().text(field, value)
+        return super().text(field)
 
     def read(self, path: str, text: str) -> FieldValue | Problem:
-        """Read a row."""
-        if path == LEFT:
-            return self.powders.read_left(text, self.material)
-        if path == TEN:
-            return _read_ten(text)
-        found = read_detail(path, text, material=self.material, today=self.today)
-        if isinstance(found, Problem):
-            return found
-        problem = clash(_with(self.as_written(), {path: found}), path)
-        return Problem(problem) if problem else found
+        """Read a row; the spoon that follows from ten of them is read as well."""
+        if path != TEN.path:
+            return read_detail(path, text, material=self.material, today=self.today)
+        ten = read(TEN, text)
+        one = read_detail("spoon_mass", show_mass(_tenth(ten).value)) if isinstance(ten, Amount) else None
+        return one if isinstance(one, Problem) else ten
+
+    def take(self, path: str, value: FieldValue) -> None:
+        """Keep what goes with the rest of the bag; a spoon is a tenth of ten, and weighed by itself it is that."""
+        if path not in (TEN.path, LEFT.path) and (problem := clash(_with(self.as_written(), {path: value}), path)):
+            raise ValueError(problem)
+        super().take(path, value)
+        if path == TEN.path:
+            self.wrong.pop("spoon_mass", None)
+            self.typed.pop("spoon_mass", None)
+            if isinstance(value, Amount):
+                self.typed["spoon_mass"] = _tenth(value)
+        elif path == "spoon_mass":
+            self.typed.pop(TEN.path, None)
+        elif path == "material" and isinstance(strike := self.typed.get("strike"), Amount):
+            self.type("strike", show_amount(strike))
 
     def as_written(self) -> Item:
         """The bag as it would be with what was typed."""
-        details = {path: value for path, value in self.typed.items() if path not in (TEN, LEFT)}
+        details = {path: value for path, value in self.typed.items() if path not in (TEN.path, LEFT.path)}
         return _with(self.base, details)
 
     @property
@@ -103,18 +112,6 @@ class Bag(Draft):
         """What is doubtful."""
         return (f"! {self.doubt}",) if self.doubt else ()
 
-    def follow(self, path: str, value: FieldValue) -> None:
-        """A spoon is a tenth of ten; weighed by itself, it is that."""
-        if path == TEN:
-            self.wrong.pop("spoon_mass", None)
-            self.typed.pop("spoon_mass", None)
-            if isinstance(value, Amount):
-                self.typed["spoon_mass"] = _tenth(value)
-        elif path == "spoon_mass":
-            self.typed.pop(TEN, None)
-        elif path == "material" and isinstance(strike := self.typed.get("strike"), Amount):
-            self.type("strike", show_amount(strike))
-
 
 class BagDraft(Bag):
     """A bag that stands on the shelf."""
@@ -136,14 +133,14 @@ class BagDraft(Bag):
 
     def fields(self) -> Iterator[Field]:
         """What is left comes first: it is asked for most often."""
-        yield _LEFT
+        yield LEFT
         yield from _with_ten()
 
-    def value(self, path: str) -> FieldValue:
+    def noted(self, path: str) -> FieldValue:
         """What is written down."""
-        if path == LEFT:
+        if path == LEFT.path:
             return Amount(round(self.owned.left, 1), "g")
-        return None if path == TEN else _detail(self.owned.item, path)
+        return None if path == TEN.path else _detail(self.owned.item, path)
 
     def hint(self, path: str) -> str:
         """Say what would help in an empty row."""
@@ -165,9 +162,9 @@ class BagDraft(Bag):
         return self.powders.note(*events) if events else ""
 
     def _event(self, path: str, value: FieldValue) -> ShelfEvent | None:
-        if path == TEN or value == self.value(path):
+        if path == TEN.path or value == self.noted(path):
             return None
-        if path == LEFT and isinstance(value, Amount):
+        if path == LEFT.path and isinstance(value, Amount):
             return ItemWeighed(self.id, value)
         return ItemChanged(self.id, path, value)
 
@@ -186,9 +183,9 @@ class NewBag(Bag):
         """Everything that can be said of a bag."""
         yield from _with_ten()
 
-    def value(self, path: str) -> FieldValue:
+    def noted(self, path: str) -> FieldValue:
         """What is taken if nothing is typed; purity goes with what it is, and how much there is only the dyer knows."""
-        if path == TEN:
+        if path == TEN.path:
             return None
         return None if path == "mass" else _detail(self.base, path)
 
@@ -224,7 +221,7 @@ class NewBag(Bag):
         return trouble or f"On the shelf: {name}, {much}; u takes it back."
 
 
-class PriceDraft(Draft):
+class PriceDraft(ShelfDraft):
     """What does not stand on the shelf and costs all the same."""
 
     title = "Prices"
@@ -237,7 +234,7 @@ class PriceDraft(Draft):
         """Currency, energy, water and work."""
         yield from PRICES
 
-    def value(self, path: str) -> FieldValue:
+    def noted(self, path: str) -> FieldValue:
         """The price as noted."""
         found = getattr(self.powders.shelf.prices, path)
         return Amount(found, "") if isinstance(found, float | int) else found
@@ -248,7 +245,7 @@ class PriceDraft(Draft):
 
     def settle(self) -> str:
         """Note every price that is another one now."""
-        events = [PriceSet(path, value) for path, value in self.typed.items() if value != self.value(path)]
+        events = [PriceSet(path, value) for path, value in self.typed.items() if value != self.noted(path)]
         self.typed.clear()
         return self.powders.note(*events) if events else ""
 
@@ -266,7 +263,7 @@ def _with(item: Item, typed: dict[str, FieldValue]) -> Item:
 def _with_ten() -> Iterator[Field]:
     for field in DETAILS:
         if field.path == "spoon_mass":
-            yield _TEN
+            yield TEN
         yield field
 
 
@@ -282,16 +279,5 @@ def _purity(material: str) -> Amount:
     return Amount(materials()[material].purity.value, "%")
 
 
-def _read_ten(text: str) -> FieldValue | Problem:
-    if not text.strip():
-        return None
-    amount = parse_amount(text, Kind.MASS, unit="g")
-    if isinstance(amount, Problem):
-        return Problem(f"{_TEN.label}: {amount.text}")
-    one = read_detail("spoon_mass", show_mass(to_base(amount, Kind.MASS) / 10))
-    return one if isinstance(one, Problem) else amount
-
-
-def _tenth(ten: FieldValue) -> Amount:
-    assert isinstance(ten, Amount)
+def _tenth(ten: Amount) -> Amount:
     return Amount(round(to_base(ten, Kind.MASS) / 10, 3), "g")

@@ -1,70 +1,45 @@
-"""A form that is written down: its fields are read one by one, and noted as they are left."""
+"""A form of the shelf: its fields are read one by one, and noted as they are left."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-
-from vatside.forms.fields import Field
-from vatside.forms.form_row import FormRow, Wrong
+from vatside.forms.field import Field
+from vatside.forms.form_row import Draft
 from vatside.plan.paths import FieldValue
-from vatside.shelf.item_fields import read_detail
-from vatside.units import Amount, Kind, Problem, show_amount
-from vatside.units.one_line import clean
+from vatside.units import Amount, Kind
 
 
-class Draft:
-    """A form whose fields are read one by one; what is wrong keeps its text and says why."""
+class ShelfDraft(Draft):
+    """A form of the shelf: what was typed is noted when it is left."""
 
     title = ""
 
     def __init__(self) -> None:
-        self.wrong: dict[str, Wrong] = {}
+        super().__init__()
         self.typed: dict[str, FieldValue] = {}
         """What was typed and is not noted yet."""
 
-    def fields(self) -> Iterator[Field]:
-        """The rows."""
+    def noted(self, path: str) -> FieldValue:
+        """What stands in a row as long as nothing is typed there."""
         raise NotImplementedError
 
     def value(self, path: str) -> FieldValue:
         """What stands in a row."""
-        raise NotImplementedError
+        return self.typed[path] if path in self.typed else self.noted(path)
 
-    def read(self, path: str, text: str) -> FieldValue | Problem:
-        """Read what was typed into a row."""
-        return read_detail(path, text)
+    def text(self, field: Field) -> str:
+        """Print what stands in a row; money with two decimals, or as many more as there are."""
+        value = self.value(field.path)
+        if field.kind is Kind.NUMBER and isinstance(value, Amount) and round(value.value, 2) == value.value:
+            return f"{value.value:.2f}"
+        return super().text(field)
 
-    def hint(self, path: str) -> str:  # noqa: ARG002
-        """What stands in an empty row."""
-        return ""
+    def take(self, path: str, value: FieldValue) -> None:
+        """Keep it until it is noted."""
+        self.typed[path] = value
 
-    def rows(self) -> tuple[FormRow, ...]:
-        """The rows ready for the form."""
-        return tuple(self._row(field) for field in self.fields())
-
-    def _row(self, field: Field) -> FormRow:
-        if field.path in self.wrong:
-            return FormRow(field, self.wrong[field.path].text, self.hint(field.path))
-        value = self.typed[field.path] if field.path in self.typed else self.value(field.path)
-        return FormRow(field, self.text(field, value), self.hint(field.path))
-
-    def text(self, field: Field, value: FieldValue) -> str:
-        """Print what stands in a row."""
-        return _text(field, value)
-
-    def type(self, path: str, text: str) -> None:
-        """Take what stands in a row."""
-        found = self.read(path, text)
-        if isinstance(found, Problem):
-            self.wrong[path] = Wrong(text, found.text)
-            self.typed.pop(path, None)  # the 52 of 523 was never meant
-            return
-        self.wrong.pop(path, None)
-        self.typed[path] = found
-        self.follow(path, found)
-
-    def follow(self, path: str, value: FieldValue) -> None:
-        """Let other rows follow from what was typed."""
+    def refuse(self, path: str) -> None:
+        """The 52 of 523 was never meant."""
+        self.typed.pop(path, None)
 
     def working(self) -> tuple[str, ...]:
         """What follows from the rows, in words."""
@@ -87,15 +62,3 @@ class Draft:
     def finish(self) -> str:
         """Note everything, as the form is left; say how that went."""
         return self.settle()
-
-
-def _text(field: Field, value: FieldValue) -> str:
-    if isinstance(value, Amount):
-        return _money(value.value) if field.kind is Kind.NUMBER else show_amount(value)
-    text = "" if value is None else str(value)
-    return clean(dict(field.choices).get(text, text))
-
-
-def _money(value: float) -> str:
-    """Two decimals, or as many more as there are."""
-    return f"{value:.2f}" if round(value, 2) == value else f"{value:g}"

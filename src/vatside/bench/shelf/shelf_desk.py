@@ -11,7 +11,7 @@ from vatside.plan.plan import Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag
 from vatside.shelf.cost import Cost, cost, day_cost
 from vatside.shelf.events import ItemFinished, ItemWeighed, Noted, NoteDropped, PowderUsed, ShelfEvent
-from vatside.shelf.item_fields import read_weighed, show_weighed
+from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement, disagreements, why_not
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf_file import ShelfFile
@@ -19,7 +19,7 @@ from vatside.shelf.supplies import HowMany, Need, how_many_more, needs
 from vatside.shelf.which_bag import Taken, taken, taking
 from vatside.shelf.words import told
 from vatside.storage.session_file import ReadOnly
-from vatside.units import Amount, Kind, Problem, to_base
+from vatside.units import Amount, Kind, to_base
 
 MOST_DAYS = 99
 
@@ -124,12 +124,6 @@ class Powders:
 
     # What the dyer does
 
-    def read_left(self, text: str, material: str) -> Amount | Problem:
-        """Read what is left in a bag; nothing at all is an amount too."""
-        if text.strip() in ("0", "0 g", "0 mL"):
-            return Amount(0, "g")
-        return read_weighed(text.strip(), material)
-
     def weigh(self, owned: Owned, left: Amount) -> str:
         """Note what is left in a bag."""
         said = f"{owned.name}: {show_weighed(owned.item.material, to_base(left, Kind.MASS))} left."
@@ -168,7 +162,11 @@ class Powders:
         bags = [one.owned for one in found.disagreements if one.owned] if found else []
         if bags:
             return self.take(*bags)
-        return "t on a bag takes it into the plan." if found and found.disagreements else "Plan and shelf say the same."
+        return (
+            "space on a bag takes it into the plan."
+            if found and found.disagreements
+            else "Plan and shelf say the same."
+        )
 
     def book(self) -> str:
         """Book what the day on the bench really used; say what was booked and what nobody can tell. Twice is once."""
@@ -177,7 +175,7 @@ class Powders:
         found = book(self.shelf, self.desk.keeping.session)
         self.questions = tuple(question for question in found.questions if question.bags(self.shelf))
         asks = ", ".join(question_words(question) for question in self.questions)
-        asked = f"From which bag: {asks}? f on the day's shelf (o twice) says it." if asks else ""
+        asked = f"From which bag: {asks}? j on the day's shelf (o twice) says it." if asks else ""
         said = self._booked(found.events)
         trouble = self._note(*found.events) if found.events else ""
         return trouble or " ".join(filter(None, (said, asked)))

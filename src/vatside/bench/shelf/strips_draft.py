@@ -6,18 +6,18 @@ from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Picked
-from vatside.forms.fields import Field
+from vatside.forms.field import Field, refused
 from vatside.plan.measures import powder
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.shelf.shelf import Owned, share_of
 from vatside.shelf.strike import HOW_TO_WRITE, Dyed, Strike, read_seen, strike, struck
 from vatside.shelf.supplies import serves
-from vatside.units import Amount, Kind, Problem, parse_amount, show_amount, show_percent, to_base
+from vatside.units import Amount, Kind, Problem, show_amount, show_percent, to_base
 
 OLD, COUNTS, OLD_BATH, OLD_SEEN, NEW_BATH, NEW_SEEN = "old", "counts", "old_bath", "old_seen", "new_bath", "new_seen"
 USUAL_BATH = Amount(2, "g/L")
@@ -35,7 +35,7 @@ _ROWS = (
 )
 
 
-class StripsDraft(Draft):
+class StripsDraft(ShelfDraft):
     """The rows for two strips; the strike is noted when they are left, if both have a colour."""
 
     def __init__(self, powders: Powders, owned: Owned) -> None:
@@ -54,7 +54,7 @@ class StripsDraft(Draft):
         yield Field(OLD, "The lot you know", _AT, choices=names)
         yield from _ROWS
 
-    def value(self, path: str) -> FieldValue:
+    def noted(self, path: str) -> FieldValue:
         """What is taken if nothing is typed."""
         if path == OLD:
             return self.others[0].item.id if self.others else NO_BAG
@@ -64,7 +64,7 @@ class StripsDraft(Draft):
 
     def _known(self) -> float:
         """What the old lot counts as: its bag's dose, or else the plan's."""
-        chosen = self.typed.get(OLD, self.value(OLD))
+        chosen = self.value(OLD)
         for one in self.others:
             if one.item.id == chosen:
                 return one.purity
@@ -76,23 +76,14 @@ class StripsDraft(Draft):
         return "dip it, dry it, measure it" if path in (OLD_SEEN, NEW_SEEN) else ""
 
     def read(self, path: str, text: str) -> FieldValue | Problem:
-        """Read a row."""
-        field = next(field for field in self.fields() if field.path == path)
+        """Read a row; a colour stays as it was typed."""
         typed = text.strip()
-        if field.choices:
-            return next((key for key, name in field.choices if name == typed), Problem(f"{field.label}: choose one"))
-        if field.kind is None:
-            found = read_seen(typed) if typed else None
-            return Problem(f"{field.label}: {found.text}") if isinstance(found, Problem) else typed
-        amount = parse_amount(typed, field.kind, unit=field.unit)
-        if isinstance(amount, Problem):
-            return Problem(f"{field.label}: {amount.text}")
-        if not field.low <= to_base(amount, field.kind) <= field.high:
-            return Problem(f"{field.label}: {show_amount(amount)} cannot be")
-        return amount
+        seen = read_seen(typed) if typed and path in (OLD_SEEN, NEW_SEEN) else None
+        return refused(self.field(path), seen.text) if isinstance(seen, Problem) else super().read(path, typed)
 
-    def follow(self, path: str, value: FieldValue) -> None:  # noqa: ARG002
+    def take(self, path: str, value: FieldValue) -> None:
         """Another lot counts as something else."""
+        super().take(path, value)
         if path == OLD:
             self.typed.pop(COUNTS, None)
 
@@ -115,11 +106,10 @@ class StripsDraft(Draft):
         return None if isinstance(found, Problem) else found
 
     def _amount(self, path: str) -> float:
-        value = self.typed.get(path, self.value(path))
-        field = next(field for field in self.fields() if field.path == path)
+        value, kind = self.value(path), self.field(path).kind
         assert isinstance(value, Amount)
-        assert field.kind is not None
-        return to_base(value, field.kind)
+        assert kind is not None
+        return to_base(value, kind)
 
     def working(self) -> tuple[str, ...]:
         """How the strike follows, or what is still wanted."""
@@ -144,4 +134,7 @@ class StripsDraft(Draft):
             return ""
         trouble = self.powders.note(struck(self.new.item.id, found))
         counts = show_percent(100 * self.powders.shelf[self.new.item.id].purity) if not trouble else ""
-        return trouble or f"{self.new.name} strikes {show_amount(found.percent)}: it counts as {counts}. t takes it in."
+        return (
+            trouble
+            or f"{self.new.name} strikes {show_amount(found.percent)}: it counts as {counts}. space takes it in."
+        )

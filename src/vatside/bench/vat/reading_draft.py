@@ -2,29 +2,30 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
+from collections.abc import Iterator
 
 from attrs import evolve
 
-from vatside.forms.fields import Field
-from vatside.forms.form_row import FormRow, Wrong
-from vatside.units import Problem
+from vatside.forms.field import Field
+from vatside.forms.form_row import Draft
+from vatside.plan.paths import FieldValue
 from vatside.vat.reading import Reading
-from vatside.vat.reading_form import MANY, field, read, set_value, show
+from vatside.vat.reading_form import field, show, value, with_value
 
+SECOND = "cloth+"
+"""The path of the row that takes one more look of the cloth."""
 ROWS = (
     "temperature", "pH", "pH_temperature", "pH_by", "colour", "clarity", "surface", "strip", "seconds", "smell",
-    "cloth", "cloth+", "bottom", "feel", "redox",
+    "cloth", SECOND, "bottom", "feel", "redox",
 )  # fmt: skip
-"""The rows in the order in which one looks: instruments, the glass, the strip, the nose, the cloth."""
-SECOND = "+"
-"""Ends the path of a row that takes one more choice of the same look."""
+"""Instruments, the glass, the strip, the nose, the cloth."""
 
 
-class Draft:
+class ReadingDraft(Draft):
     """What the dyer has written of a reading so far."""
 
     def __init__(self, last: Reading, begun: Reading | None = None, replaces: int = 0) -> None:
+        super().__init__()
         self.last = last
         """The reading before it: its values are hinted at."""
         self.begun = begun or evolve(Reading(), pH_by=last.pH_by)
@@ -32,7 +33,6 @@ class Draft:
         self.replaces = replaces
         """Number of the log's entry that it goes on with; 0 for a new reading."""
         self.reading = self.begun
-        self.wrong: dict[str, Wrong] = {}
         self.started: float | None = None
         """When the stopwatch was started, in seconds of the clock that is never set; None while it stands."""
 
@@ -41,39 +41,36 @@ class Draft:
         """Tell whether there is anything to write down."""
         return not self.reading.is_empty and self.reading != self.begun
 
-    def type(self, path: str, text: str) -> None:
-        """Take what stands in a row, or keep the last good value and say why."""
-        value = read(path.removesuffix(SECOND), text)
-        if isinstance(value, Problem):
-            self.wrong[path] = Wrong(text, value.text)
+    def fields(self) -> Iterator[Field]:
+        """The rows in the order in which one looks; a look can be turned back to not having looked."""
+        for path in ROWS:
+            if path == SECOND and not self.reading.cloth:
+                continue
+            row = evolve(field("cloth"), path=SECOND, label="and shows") if path == SECOND else field(path)
+            yield evolve(row, choices=(("", ""), *row.choices)) if row.choices and row.optional else row
+
+    def value(self, path: str) -> FieldValue:
+        """What was written."""
+        if path == SECOND:
+            return str(self.reading.cloth[1].value) if len(self.reading.cloth) > 1 else ""
+        return value(self.reading, path)
+
+    def take(self, path: str, value: FieldValue) -> None:
+        """Write it down; what one row of the cloth takes stands beside that of the other."""
+        if path not in ("cloth", SECOND):
+            self.reading = with_value(self.reading, path, value)
             return
-        self.wrong.pop(path, None)
-        name = path.removesuffix(SECOND)
-        if isinstance(value, tuple) or name in MANY:
-            value = self._both(path, value[:1] if isinstance(value, tuple) else ())
-        self.reading = set_value(self.reading, name, value)
-
-    def _both(self, path: str, chosen: tuple[StrEnum, ...]) -> tuple[StrEnum, ...]:
-        """Put the choice of one row of the cloth beside that of the other."""
+        chosen = with_value(Reading(), "cloth", value).cloth
         first, second = self.reading.cloth[:1], self.reading.cloth[1:]
-        return tuple(dict.fromkeys((*first, *chosen) if path.endswith(SECOND) else (*chosen, *second)))
+        both = (*first, *chosen) if path == SECOND else (*chosen, *second)
+        self.reading = evolve(self.reading, cloth=tuple(dict.fromkeys(both)))
 
-    def rows(self) -> tuple[FormRow, ...]:
-        """The rows for the form."""
-        return tuple(self._row(path) for path in ROWS if not path.endswith(SECOND) or self.reading.cloth)
-
-    def _row(self, path: str) -> FormRow:
-        wrong = self.wrong.get(path)
-        text = wrong.text if wrong else self._text(path)
-        return FormRow(_field(path), text, _hint(self.last, path))
-
-    def _text(self, path: str) -> str:
-        name = path.removesuffix(SECOND)
-        if name not in MANY:
-            return show(self.reading, name)
-        chosen = [str(item.value) for item in getattr(self.reading, name)]
-        at = 1 if path.endswith(SECOND) else 0
-        return chosen[at] if len(chosen) > at else ""
+    def hint(self, path: str) -> str:
+        """Say what the reading before had in a row."""
+        text = "" if path == SECOND else show(self.last, path)
+        if text and not (path == "pH_by" or self.last.is_empty):
+            return f"was {text}"
+        return "as the vat" if path == "pH_temperature" else ""
 
     def watch(self, elapsed: float) -> float | None:
         """Give the seconds that the stopwatch shows; None while it stands."""
@@ -87,23 +84,3 @@ class Draft:
         seconds = max(elapsed - self.started, 0.0)
         self.started = None
         self.type("seconds", f"{min(round(seconds), 3600)} s")
-
-
-def _field(path: str) -> Field:
-    """Give a row of the form; a look can be turned back to not having looked."""
-    name = path.removesuffix(SECOND)
-    plain = field(name)
-    if path.endswith(SECOND):
-        plain = evolve(plain, path=path, label="and shows")
-    if not plain.choices or not plain.optional:
-        return plain
-    return evolve(plain, choices=(("", ""), *plain.choices))
-
-
-def _hint(last: Reading, path: str) -> str:
-    """Say what the reading before had in a row."""
-    name = path.removesuffix(SECOND)
-    text = "" if path.endswith(SECOND) else show(last, name)
-    if text and not (name == "pH_by" or last.is_empty):
-        return f"was {text}"
-    return "as the vat" if name == "pH_temperature" else ""

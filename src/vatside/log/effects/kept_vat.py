@@ -103,6 +103,7 @@ def _found(state: State) -> dict[str, Amount]:
         "kept.reducer": _amount(vat.reducer_g, "g"),
         "kept.carbonate": _amount(vat.carbonate_g or 0.0, "g"),
         "kept.salts": _amount(vat.salts_g or 0.0, "g"),
+        "kept.oxidised": _amount(vat.oxidised_g, "g"),
     }
 
 

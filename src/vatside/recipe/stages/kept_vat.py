@@ -34,6 +34,8 @@ class InTub:
     """As baking soda; None: what the tap brought."""
     salts_g: float = 0.0
     """As sodium sulfate."""
+    oxidised_g: float = 0.0
+    """Of the indigotin what is blue."""
 
 
 def in_tub(plan: Plan) -> InTub:
@@ -45,6 +47,7 @@ def in_tub(plan: Plan) -> InTub:
         litres(plan, kept.volume), celsius(kept.temperature),
         _grams(kept.indigotin), _grams(kept.alkali), _grams(kept.reducer),
         _grams(kept.carbonate) if kept.carbonate else None, _grams(kept.salts) if kept.salts else 0.0,
+        min(_grams(kept.oxidised), _grams(kept.indigotin)) if kept.oxidised else 0.0,
     )  # fmt: skip
 
 
@@ -56,6 +59,11 @@ def share_kept(sheet: Worksheet) -> float:
     """Give the share of the kept liquor that stays once room is made for the stock; 0 where there is none."""
     there = in_tub(sheet.plan).litres
     return 1 - sheet["vat.surplus"] / there if there else 0.0
+
+
+def blue_kept(sheet: Worksheet) -> float:
+    """Give the indigotin of the kept liquor that stays and wants reducing again, g."""
+    return in_tub(sheet.plan).oxidised_g * share_kept(sheet)
 
 
 def worth_pouring(litres: float) -> float:

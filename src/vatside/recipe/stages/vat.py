@@ -182,17 +182,27 @@ def _sharpen(sheet: Worksheet) -> None:
     rules, liquor, share = method_of(sheet.plan).vat, sheet["vat.liquor"], share_kept(sheet)
     reducer, there = powder(sheet.plan, "reducer"), in_tub(sheet.plan)
     less = " − what is left in the tub" if there.litres else ""
+    more = " + what brings the blue dye back" if there.oxidised_g else ""
     _dissolved_oxygen(sheet)
-    left, least = there.reducer_g * share, _least_reducer(sheet, reducer, there.reducer_g * share)
-    pure = max(rules.reducer_per_litre.value * liquor - left, 0.0)
+    left, blue = there.reducer_g * share, _reducer_for_blue(sheet, reducer)
+    least = _least_reducer(sheet, reducer, left - blue)
+    pure = max(rules.reducer_per_litre.value * liquor + blue - left, 0.0)
     sheet.put(
         "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
-        sheet.worked(f"{_bracketed('liquor × amount a litre', less)} ÷ purity, at least what the dissolved oxygen "
-                     "takes", "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+        sheet.worked(f"{_bracketed('liquor × amount a litre', more + less)} ÷ purity, at least what the dissolved "
+                     f"oxygen takes{' and the blue dye' if blue else ''}",
+                     "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
+                     *((Input("for the dye that is blue again", blue, "g"),) if blue else ()),
                      *_left("reducer", left, less), "vat.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
         powder=reducer, pinnable=True, minimum=least,
     )
+
+
+def _reducer_for_blue(sheet: Worksheet, reducer: Powder) -> float:
+    """Pure reducer that brings back the dye of a kept vat that air has turned blue, g [Reactions]."""
+    blue = kept_vat.blue_kept(sheet)
+    return indigo.reducer_per_gram(reducer.material.species) * blue if blue else 0.0
 
 
 def _bracketed(formula: str, less: str) -> str:
@@ -249,7 +259,7 @@ def _alkali_left(sheet: Worksheet) -> None:
     at_hand = in_jar(sheet.plan)
     of_jar = at_hand.alkali_g * at_hand.share(kept_stock.brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
-    new_dye = sheet["stock.indigotin"] * stock_share(sheet)
+    new_dye = sheet["stock.indigotin"] * stock_share(sheet) + kept_vat.blue_kept(sheet)
     by_dye, by_oxygen = _taken(sheet, reducer, new_dye)
     assumed = indigo.reducer(reducer.material.species).assumed
     sheet.put(

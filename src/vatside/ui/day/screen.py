@@ -2,31 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from typing import ClassVar
+from collections.abc import Sequence
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingsMap, BindingType
+from textual.binding import BindingsMap
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
-from vatside.forms.fields import show
+from vatside.forms.fields import Field
 from vatside.log.moment import Moment
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day import windows
+from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
 from vatside.ui.day.head import DayHead
-from vatside.ui.day.keys import day_keys, form_keys
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import opening_stage
@@ -38,33 +36,11 @@ from vatside.ui.widgets.form import Form
 class DayScreen(SessionScreen):
     """One session at work, or one of a past day on a desk that plays it back."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "hand('doing')", show=False),
-        Binding("enter", "hand('setting')", show=False),
-        Binding("tab", "next_hand(1)", show=False),
-        Binding("shift+tab", "next_hand(-1)", show=False),
-        Binding("left", "turn(-1)", show=False),
-        Binding("right", "turn(1)", show=False),
-        Binding("f", "far", show=False),
-        Binding("equals_sign", "working", show=False),
-        Binding("l", "log", show=False),
-        Binding("i", "notices", show=False),
-        Binding("j", "advice", show=False),
-        Binding("z", "all_figures", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("a", "add_lot", show=False),
-        Binding("x", "remove_lot", show=False),
-        Binding("o", "others", show=False),
-        Binding("d", "dips", show=False),
-        Binding("g", "colour", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
-
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
         self.course: Course = course or DayAtWork(desk, signs)
-        self._bindings.key_to_bindings.update(BindingsMap(self.course.bindings).key_to_bindings)
+        self.KEYS, self.WORDS = self.course.keys, self.course.words
+        self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
@@ -171,29 +147,15 @@ class DayScreen(SessionScreen):
         else:
             self.open_working(event.path)
 
-    @property
-    def lots(self) -> Collection[str]:
-        """The lots and baths that the forms of the stages show."""
-        return self.form.lot.values()
-
-    @property
-    def _lot(self) -> str:
-        return self.form.lot.get(Stage.PLAN, "")
-
     def action_add_lot(self) -> None:
         """Take one more lot in and show its rows."""
-
-        def act() -> str:
-            self.form.lot[Stage.PLAN] = acts.add_lot(self.desk)
-            return "One more lot; u takes it back."
-
         if self.stage is Stage.PLAN:
-            self.perform(act)
+            self.perform(self.form.add_lot)
 
     def action_remove_lot(self) -> None:
         """Take the lot on the screen out."""
         if self.stage is Stage.PLAN:
-            self.perform(lambda: acts.remove_lot(self.desk, self._lot))
+            self.perform(self.form.remove_lot)
 
     # What is shown
 
@@ -253,18 +215,15 @@ class DayScreen(SessionScreen):
         """Say what is next, where the steps themselves have no room."""
         return (next_line(self.steps.next_step, bool(self.desk.steps), width, self.signs),)
 
-    def all_keys(self) -> Sequence[Key]:
-        """The keys that count here."""
-        if self.course.keys:
-            return self.course.keys
-        if self.hand is Hand.SET:
-            return form_keys(self.form.field_in_hand, offers=self.banner.offers)
-        ringing = bool(self.glance.ringing)
-        return day_keys(self.hand, self.stage, self.wait_in_hand, ringing, offers=self.banner.offers)
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field of the form that the cursor is in, or was."""
+        return self.form.field_in_hand
 
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        return self.course.help_rows(width)
+    @property
+    def offers(self) -> bool:
+        """Tell whether a notice here can be put right."""
+        return self.banner.offers
 
     # The stages
 
@@ -346,30 +305,28 @@ class DayScreen(SessionScreen):
 
         ids = self.figures.ids_round(figure)
         if ids:
-            windows.show_working(self.app, self.desk, ids, figure, left)
+            day_windows.show_working(self.app, self.desk, ids, figure, left)
 
     def action_log(self) -> None:
         """Show what happened so far."""
-        windows.show_log(self.app, self.desk)
+        day_windows.show_log(self.app, self.desk)
 
     def action_notices(self) -> None:
         """Show everything to look out for; what was typed is logged first."""
         self.settle()
-        windows.show_notices(self.app, self.desk)
+        day_windows.show_notices(self.app, self.desk)
 
     def action_advice(self) -> None:
         """Put right what the gravest notice here is about, or first the one of the figure in hand."""
         self.settle()
         figure = self.figures.key if self.hand is Hand.READ else ""
-        words = windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
+        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
         if words:
             self.say(words)
 
     def _take_remedy(self, remedy: Remedy) -> None:
         self.perform(lambda: acts.take_remedy(self.desk, remedy))
-        entry = self.focused
-        if isinstance(entry, Entry) and entry.path:
-            entry.write(show(self.desk.plan, entry.path))
+        self.form.write_anew()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
@@ -383,14 +340,16 @@ class DayScreen(SessionScreen):
         """Show the dip board; on the plan, the ladder of depths."""
         routes = host_of(self).routes
         if self.stage is Stage.PLAN:
-            routes.dips.ladder(self, self._lot)
+            routes.dips.ladder(self, self.form.lot.get(Stage.PLAN, ""))
         else:
             routes.dips.board(self)
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, "")
+        host_of(self).routes.dips.colour(
+            self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.form.lot.values()), "")
+        )
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self, self.lots)
+        host_of(self).routes.evening.others(self)

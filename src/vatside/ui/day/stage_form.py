@@ -5,8 +5,9 @@ from __future__ import annotations
 from textual import on
 from textual.message import Message
 
+from vatside.bench import acts
 from vatside.bench.desk import Desk
-from vatside.forms.fields import Field
+from vatside.forms.fields import Field, show
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.text.form_rows import LOT, form_rows, groups, left_words
@@ -68,6 +69,21 @@ class StageForm(Form):
         except ReadOnly as reason:
             return f"Reading only: {reason}."
         return ""
+
+    def add_lot(self) -> str:
+        """Take one more lot in and show its rows."""
+        self.lot[Stage.PLAN] = acts.add_lot(self.desk)
+        return "One more lot; u takes it back."
+
+    def remove_lot(self) -> str:
+        """Take the lot that is shown out."""
+        return acts.remove_lot(self.desk, self.lot.get(Stage.PLAN, ""))
+
+    def write_anew(self) -> None:
+        """Write into the field that is being typed in what counts now; `show_stage` leaves it alone."""
+        entry = self.screen.focused
+        if isinstance(entry, Entry) and entry.path:
+            entry.write(show(self.desk.plan, entry.path))
 
     @on(Entry.Typed)
     def _typed(self, event: Entry.Typed) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import Draft
+from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.log.fold import State
 from vatside.log.moment import Moment, seconds_between
 from vatside.log.vat_state import TakenReading
@@ -65,7 +65,7 @@ def add_to(screen: SessionScreen) -> None:
     if taken is None:
         read_on(screen, Stage.VAT)
         return
-    draft = Draft(taken.reading, taken.reading, acts.latest_entry(state))
+    draft = ReadingDraft(taken.reading, taken.reading, acts.latest_entry(state))
 
     def saved(reading: Reading) -> None:
         screen.perform(lambda: acts.take_reading(screen.desk, reading, draft.replaces))
@@ -81,11 +81,13 @@ def _fresh(state: State, now: Moment) -> TakenReading | None:
     return taken if seconds_between(taken.at, now) <= 60 * FRESH_MIN else None
 
 
-def _read(screen: SessionScreen, title: str, saved: Callable[[Reading], None], draft: Draft | None = None) -> None:
+def _read(
+    screen: SessionScreen, title: str, saved: Callable[[Reading], None], draft: ReadingDraft | None = None
+) -> None:
     from vatside.ui.vat.reading import ReadingScreen
 
     readings = screen.desk.state.tending.readings
-    draft = draft or Draft(readings[-1].reading if readings else Reading())
+    draft = draft or ReadingDraft(readings[-1].reading if readings else Reading())
     screen.desk.settle()
     screen.app.push_screen(ReadingScreen(screen.desk, screen.signs, draft, title, saved))
 

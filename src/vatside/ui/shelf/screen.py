@@ -3,47 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf.draft import Draft
+from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
 from vatside.catalogue.load import materials
-from vatside.shelf.item_fields import show_weighed
+from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.shelf.rows import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
+from vatside.ui.shelf.keys import SHELF_KEYS, WORDS
+from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows, to_settle_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.lines import Lines
-from vatside.units import Kind, Problem, to_base
+from vatside.units import Amount, Kind, Problem, to_base
 from vatside.units.one_line import clean
 
 
 class PowdersScreen(SideScreen):
     """One shelf for all days."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "edit", show=False),
-        Binding("a", "add", show=False),
-        Binding("w", "weigh", show=False),
-        Binding("x", "finish", show=False),
-        Binding("u", "take_back", show=False),
-        Binding("t", "take", show=False),
-        Binding("m", "match", show=False),
-        Binding("f", "which", show=False),
-        Binding("s", "strips", show=False),
-        Binding("p", "prices", show=False),
-        Binding("plus", "days(1)", show=False),
-        Binding("minus", "days(-1)", show=False),
-        Binding("tab,shift+tab", "other", show=False),
-    ]
-    keys = KEYS
+    KEYS = SHELF_KEYS
+    WORDS = WORDS
 
     def __init__(self, powders: Powders, signs: Signs) -> None:
         super().__init__(signs)
@@ -113,19 +98,26 @@ class PowdersScreen(SideScreen):
         key = self.parts["bags"].key
         return next((owned for owned in self.powders.shelf.owned if owned.item.id == key), None)
 
+    @property
+    def at_needs(self) -> bool:
+        """Tell whether the keys are at what a day needs."""
+        return bool(self.parts) and self.parts["needs"].has_focus
+
     def action_other(self) -> None:
         """Give the keys to the other region."""
-        here = self.parts["bags"].has_focus
-        self.parts["needs" if here else "bags"].focus()
+        self.parts["bags" if self.at_needs else "needs"].focus()
+        self.refill("keys")
 
-    def _write(self, draft: Draft) -> None:
+    def _write(self, draft: ShelfDraft) -> None:
         from vatside.ui.shelf.bag import BagScreen
 
         self.app.push_screen(BagScreen(draft, self.signs, self._written))
 
     def action_edit(self) -> None:
-        """Write down what is known of the bag in hand."""
-        if self.owned is None:
+        """Write down what is known of the bag in hand; at the needs, what energy, water and work cost."""
+        if self.at_needs:
+            self._write(PriceDraft(self.powders))
+        elif self.owned is None:
             self.action_add()
         else:
             self._write(BagDraft(self.powders, self.owned))
@@ -134,10 +126,6 @@ class PowdersScreen(SideScreen):
         """Put something new on the shelf."""
         self._write(NewBag(self.powders))
 
-    def action_prices(self) -> None:
-        """Write down what energy, water and work cost."""
-        self._write(PriceDraft(self.powders))
-
     def action_weigh(self) -> None:
         """Ask what is left in the bag in hand."""
         owned = self.owned
@@ -145,16 +133,16 @@ class PowdersScreen(SideScreen):
             return
 
         def means(text: str) -> tuple[bool, str]:
-            found = self.powders.read_left(text, owned.item.material)
-            if isinstance(found, Problem):
-                return False, found.text
-            weighed = show_weighed(owned.item.material, to_base(found, Kind.MASS))
+            left = read_detail(LEFT.path, text, material=owned.item.material)
+            if not isinstance(left, Amount):
+                return False, left.text if isinstance(left, Problem) else ""
+            weighed = show_weighed(owned.item.material, to_base(left, Kind.MASS))
             return True, f"{weighed} left; {show_weighed(owned.item.material, owned.left)} by the book"
 
         def answered(text: str | None) -> None:
-            found = self.powders.read_left(text or "", owned.item.material)
-            if not isinstance(found, Problem):
-                words = self.powders.weigh(owned, found)
+            left = read_detail(LEFT.path, text or "", material=owned.item.material)
+            if isinstance(left, Amount):
+                words = self.powders.weigh(owned, left)
                 self.renew()
                 self.say(words)
 
@@ -213,7 +201,3 @@ class PowdersScreen(SideScreen):
         """Buy for more days, or fewer."""
         self.powders.days = min(max(self.powders.days + by, 1), MOST_DAYS)
         self.renew()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        self.read("Keys", powders_help)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from vatside.forms.fields import Field, fields, show
+from vatside.forms.field import Field, in_words
+from vatside.forms.fields import fields, get_value
 from vatside.forms.form_row import FormRow, Wrong
 from vatside.plan.figure_text import plain
 from vatside.plan.paths import OTHERS
@@ -66,10 +67,8 @@ def _switch(plan: Plan, stage: Stage, known: Sequence[str], group: str) -> FormR
 
 
 def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> FormRow:
-    text = show(plan, item.path)
+    text = in_words(item, get_value(plan, item.path))
     held = item.pin and bool(text)
-    if item.choices:
-        text = dict(item.choices).get(text, text)
     if wrong:
         good = text or f"{_hint(item, plan, sheet)}{', as worked out' if item.pin else ''}"
         return FormRow(item, wrong.text, _hint(item, plan, sheet), held, clean(good))

@@ -1,0 +1,220 @@
+"""A day made ready for laying: tasks as numbers, links as arcs, resources as rows of bits.
+
+What already runs is no task here any more: it is booked before anything is laid, and what it asks of the others has
+become their earliest start (`head`) or the minute up to which it can wait (`limit`).
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from attrs import evolve, frozen
+
+from vatside.dayline.line.bits import stretch, take
+from vatside.dayline.line.model import NoPlanError
+
+#: Later than any minute of a day.
+NEVER = 1 << 14
+Arc = tuple[int, int]
+
+
+@frozen(eq=False)
+class Need:
+    """A use made ready: row to look at, since, spread, first row, units there, units wanted, minutes as bits."""
+
+    row: int
+    since: int
+    steps: tuple[int, ...]
+    base: int
+    size: int
+    units: int
+    minutes: int
+
+
+@frozen(eq=False)
+class Call:
+    """A nudge made ready: its number, its window and its own minute from the start of its task."""
+
+    number: int
+    low: int
+    high: int
+    at: int
+    steps: tuple[int, ...]
+
+
+@frozen(eq=False)
+class Held:
+    """A span made ready: the rows of its units, from `opener` + `since` to `closer` + `until`; -1 for what runs.
+
+    `span` is its place in the day, `first` the row of the resource's first unit.
+    """
+
+    span: int
+    first: int
+    rows: tuple[int, ...]
+    size: int
+    units: int
+    opener: int
+    since: int
+    closer: int
+    until: int
+    need: int
+
+
+@frozen(eq=False)
+class Booked:
+    """Units that are taken, or away, whatever is laid."""
+
+    base: int
+    size: int
+    units: int
+    begin: int
+    end: int
+
+
+@frozen(eq=False)
+class Net:
+    """A day made ready. Numbers of tasks index every sequence.
+
+    `out` are arcs (to, weight): start(to) >= start + weight; a limit is one with a negative weight. `above` are all
+    that come before a task, as bits; `head` its earliest start by links alone, `tail` what is left of the day from it.
+    The rows of the hands lie at `hands`, those that count seated nudges too at `totals`, the last of all rows.
+    `hard` says that a limit may not be missed.
+    """
+
+    ids: Sequence[str]
+    lengths: Sequence[int]
+    counts: Sequence[bool]
+    head: Sequence[int]
+    tail: Sequence[int]
+    limit: Sequence[int]
+    due: Sequence[int]
+    out: Sequence[tuple[Arc, ...]]
+    before: Sequence[tuple[int, ...]]
+    after: Sequence[tuple[int, ...]]
+    above: Sequence[int]
+    needs: Sequence[tuple[Need, ...]]
+    hand_needs: Sequence[tuple[Need, ...]]
+    calls: Sequence[tuple[Call, ...]]
+    held: Sequence[Held]
+    opens: Sequence[tuple[int, ...]]
+    closes: Sequence[tuple[int, ...]]
+    booked: Sequence[Booked]
+    early_calls: Sequence[tuple[int, int, int, int]]
+    seats: int
+    rows: int
+    hands: int
+    people: int
+    totals: int
+    first_call: Mapping[str, int]
+    units_in_use: Mapping[int, int]
+    break_minutes: Sequence[int]
+    break_places: Sequence[Sequence[int]]
+    horizon: int
+    hard: bool = False
+
+    @property
+    def size(self) -> int:
+        """How many tasks there are to lay."""
+        return len(self.lengths)
+
+    def empty_rows(self, breaks: Sequence[int]) -> list[int]:
+        """The rows before anything is laid, everybody gone in the breaks."""
+        rows = [0] * self.rows
+        for book in self.booked:
+            self._take(rows, book.base, book.size, book.units, stretch(book.begin, min(book.end, self.horizon + 1)))
+        for begin, minutes in zip(breaks, self.break_minutes, strict=True):
+            self._take(rows, self.hands, self.people, self.people, stretch(begin, begin + minutes))
+        return rows
+
+    def _take(self, rows: list[int], base: int, size: int, units: int, minutes: int) -> None:
+        take(rows, base, size, units, minutes)
+        if base == self.hands:
+            take(rows, self.totals, size, units, minutes)
+
+
+def ancestors(before: Sequence[Iterable[int]], order: Iterable[int]) -> list[int]:
+    """For each task the set, as bits, of those that come before it."""
+    above = [0] * len(before)
+    for i in order:
+        for p in before[i]:
+            above[i] |= above[p] | 1 << p
+    return above
+
+
+def in_order(before: Iterable[Iterable[int]]) -> list[int]:
+    """Tasks so that each comes after those before it. Raises NoPlanError where they go round in a circle."""
+    waiting = [set(earlier) for earlier in before]
+    after: list[list[int]] = [[] for _ in waiting]
+    for i, earlier in enumerate(waiting):
+        for p in earlier:
+            after[p].append(i)
+    order = [i for i, earlier in enumerate(waiting) if not earlier]
+    for i in order:
+        for j in after[i]:
+            waiting[j].discard(i)
+            if not waiting[j]:
+                order.append(j)
+    if len(order) < len(waiting):
+        raise NoPlanError("steps wait for each other in a circle")
+    return order
+
+
+def mirrored(net: Net) -> Net:
+    """The same day told backwards from minute 0: what is laid early in it is laid late in the day."""
+    n = range(net.size)
+    lengths = net.lengths
+    out: list[list[Arc]] = [[] for _ in n]
+    after: list[list[int]] = [[] for _ in n]
+    for i in n:
+        for j, w in net.out[i]:
+            out[j].append((i, w + lengths[j] - lengths[i]))
+        for p in net.before[i]:
+            after[p].append(i)
+    before = [tuple(later) for later in after]
+    needs = [tuple(_mirrored_need(need, lengths[i]) for need in net.needs[i]) for i in n]
+    return evolve(
+        net,
+        out=[tuple(arcs) for arcs in out],
+        before=before,
+        after=net.before,
+        above=ancestors(before, in_order(before)),
+        needs=needs,
+        hand_needs=[tuple(need for need in each if need.base == net.hands) for each in needs],
+        calls=[tuple(_mirrored_call(call, lengths[i]) for call in net.calls[i]) for i in n],
+        held=[_mirrored_span(net, held) for held in net.held],
+        opens=net.closes,
+        closes=net.opens,
+        due=[NEVER] * net.size,
+        hard=True,
+    )
+
+
+def ended(backwards: Net, net: Net, end: int) -> Net:
+    """A mirrored day with its minute 0 at `end`: nothing of it may be laid after that."""
+    n = range(net.size)
+    lengths = net.lengths
+    return evolve(
+        backwards,
+        head=[max(0, net.tail[i] - lengths[i], end - lengths[i] - net.limit[i]) for i in n],
+        limit=[end - lengths[i] - net.head[i] for i in n],
+        booked=[Booked(b.base, b.size, b.units, end - b.end, end - b.begin) for b in net.booked if b.end < NEVER],
+        early_calls=[(q, end - 1 - high, end - 1 - low, end - 1 - at) for q, low, high, at in net.early_calls],
+    )
+
+
+def _mirrored_need(need: Need, length: int) -> Need:
+    return evolve(need, since=length - need.since - need.minutes.bit_length())
+
+
+def _mirrored_call(call: Call, length: int) -> Call:
+    return evolve(call, low=max(0, length - 1 - call.high), high=length - 1 - call.low, at=length - 1 - call.at)
+
+
+def _mirrored_span(net: Net, held: Held) -> Held:
+    return evolve(
+        held,
+        opener=held.closer,
+        since=net.lengths[held.closer] - held.until,
+        closer=held.opener,
+        until=net.lengths[held.opener] - held.since if held.opener >= 0 else 0,
+        need=held.need if held.opener >= 0 else net.horizon,
+    )

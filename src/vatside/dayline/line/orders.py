@@ -1,0 +1,123 @@
+"""Orders in which a day may be laid: by what follows, by what can begin, by slack; step by step or in fragments.
+
+A fragment is a run of steps tied by limits with little play, or held together by a thing that others want too.
+"""
+
+from collections.abc import Sequence
+from heapq import heapify, heappop, heappush
+
+from vatside.dayline.line.net import Net
+
+#: Minutes of play from which a limit does not tie two steps into one fragment.
+LOOSE = 11
+
+
+def ordered(net: Net, key: Sequence[float]) -> list[int]:
+    """Tasks by key, each after all that come before it."""
+    missing = [len(earlier) for earlier in net.before]
+    ready = [(key[i], i) for i in range(net.size) if not missing[i]]
+    heapify(ready)
+    order = []
+    after = net.after
+    while ready:
+        _, i = heappop(ready)
+        order.append(i)
+        for j in after[i]:
+            missing[j] -= 1
+            if not missing[j]:
+                heappush(ready, (key[j], j))
+    return order
+
+
+def fragments(net: Net) -> list[int]:
+    """For each task the number of its fragment, the smallest number of a task in it."""
+    root = list(range(net.size))
+
+    def find(i: int) -> int:
+        while root[i] != i:
+            root[i] = root[root[i]]
+            i = root[i]
+        return i
+
+    for i, j in _tied(net):
+        a, b = find(i), find(j)
+        root[max(a, b)] = min(a, b)
+    return [find(i) for i in range(net.size)]
+
+
+def _tied(net: Net) -> list[tuple[int, int]]:
+    tied = []
+    for i, arcs in enumerate(net.out):
+        for j, w in arcs:
+            if w < 0 and _least(net, j, i) + LOOSE > -w:
+                tied.append((i, j))
+    for held in net.held:
+        if held.opener >= 0 and held.closer >= 0:
+            tied += [(held.opener, x) for x in _between(net, held.opener, held.closer)]
+    return tied
+
+
+def _least(net: Net, i: int, j: int) -> int:
+    return max((w for k, w in net.out[i] if k == j and w >= 0), default=0)
+
+
+def _between(net: Net, first: int, last: int) -> list[int]:
+    inside = net.above[last]
+    return [x for x in range(net.size) if inside >> x & 1 and net.above[x] >> first & 1] + [last]
+
+
+def by_fragments(net: Net, fragment: Sequence[int], rank: Sequence[int]) -> list[int]:
+    """Tasks fragment by fragment in the order of `rank`, a fragment once all that come before it stand."""
+    members: dict[int, list[int]] = {}
+    for i in rank:
+        members.setdefault(fragment[i], []).append(i)
+    return _laid_out(net, list(members.values()))
+
+
+def _laid_out(net: Net, groups: list[list[int]]) -> list[int]:
+    done, order, left = 0, [], groups
+    masks = [sum(1 << i for i in group) for group in left]
+    wants = [_wanted(net, group, mask) for group, mask in zip(left, masks, strict=True)]
+    todo = list(range(len(left)))
+    while todo:
+        for place, g in enumerate(todo):
+            if not wants[g] & ~done:
+                order += groups[g]
+                done |= masks[g]
+                del todo[place]
+                break
+        else:
+            done = _first_step(net, [groups[g] for g in todo], done, order)
+            for g in todo:
+                groups[g] = [i for i in groups[g] if not done >> i & 1]
+                masks[g] = sum(1 << i for i in groups[g])
+                wants[g] = _wanted(net, groups[g], masks[g])
+            todo = [g for g in todo if groups[g]]
+    return order
+
+
+def _wanted(net: Net, group: list[int], mask: int) -> int:
+    wanted = 0
+    for i in group:
+        wanted |= net.above[i]
+    return wanted & ~mask
+
+
+def _first_step(net: Net, groups: list[list[int]], done: int, order: list[int]) -> int:
+    """Fragments that wait for each other: lay the first step that can be, alone."""
+    for group in groups:
+        for i in group:
+            if not net.above[i] & ~done:
+                order.append(i)
+                return done | 1 << i
+    raise AssertionError
+
+
+def keys(net: Net) -> list[list[float]]:
+    """What an order can go by: most to follow first, what can begin first, least slack first."""
+    n = range(net.size)
+    return [
+        [-net.tail[i] for i in n],
+        [net.head[i] for i in n],
+        [-net.tail[i] - net.head[i] for i in n],
+    ]

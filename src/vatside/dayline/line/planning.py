@@ -1,0 +1,134 @@
+"""A day laid, held and laid anew: what the rest of the program asks for.
+
+`plan` looks for a short day, `hold` keeps an old plan and moves only what has to, `replan` goes on searching from
+there. All are pure: the same day, the same evaluations and the same seed give the same plan.
+"""
+
+from collections.abc import Sequence
+
+from attrs import evolve
+
+from vatside.dayline.line.compiling import compiled
+from vatside.dayline.line.model import Day, NoPlanError, Plan
+from vatside.dayline.line.net import NEVER, Net
+from vatside.dayline.line.orders import ordered
+from vatside.dayline.line.plans import Asked, Laid, lay
+from vatside.dayline.line.search import Search
+
+#: What a new day is given; about a second where one laying takes two milliseconds.
+EVALUATIONS = 600
+#: What a change under way is given: as much as nobody waits for.
+AT_ONCE = 25
+
+
+def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1) -> Plan:
+    """The shortest day found. Raises NoPlanError where no order of the steps keeps every limit."""
+    net = compiled(day)
+    found = Search(net, evaluations, seed).run()
+    if found is None:
+        raise NoPlanError("no order of the steps keeps every limit")
+    return told(day, net, found)
+
+
+def hold(day: Day, old: Plan) -> Plan:
+    """The old plan for a day that has changed: nothing is moved earlier, and later only what has to be.
+
+    A day that has not changed comes back to the minute. Raises NoPlanError where nothing keeps every limit.
+    """
+    day = _same_units(day, old)
+    net = compiled(day)
+    return told(day, net, held(net, old))
+
+
+def replan(day: Day, old: Plan, evaluations: int = AT_ONCE, seed: int = 1) -> Plan:
+    """The old plan held, and a shorter one looked for from there."""
+    day = _same_units(day, old)
+    net = compiled(day)
+    search = Search(net, evaluations, seed)
+    return told(day, net, search.from_plan(held(net, old)))
+
+
+def _same_units(day: Day, old: Plan) -> Day:
+    """The day with everything that stands in a pot left in the pot that it was put into."""
+    spans = tuple(
+        evolve(span, unit=old.units[s])
+        if span.unit is None and span.size is not None and span.first in day.running and s in old.units
+        else span
+        for s, span in enumerate(day.spans)
+    )
+    return day if spans == day.spans else evolve(day, spans=spans)
+
+
+def held(net: Net, old: Plan) -> Laid:
+    """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
+    starts = [old.starts.get(name, -1) for name in net.ids]
+    floor = [max(0, start) for start in starts]
+    key = [start if start >= 0 else net.head[i] for i, start in enumerate(starts)]
+    breaks = _breaks(net, old.breaks)
+    laid = lay(net, ordered(net, key), breaks, floor, _asked(net, old))
+    if laid is not None and not laid.value[0]:
+        return laid
+    others = [lay(net, order, pauses) for order in _urgent_first(net, key) for pauses in _all_breaks(net, breaks)]
+    kept = [other for other in (laid, *others) if other is not None]
+    if not kept:
+        raise NoPlanError("no order of the steps keeps every limit")
+    return min(kept, key=lambda each: each.value)
+
+
+def _urgent_first(net: Net, key: Sequence[float]) -> list[list[int]]:
+    """Orders with those first that a running step waits for: by the old plan, by what follows."""
+    urgent = [_urgency(net, i) for i in range(net.size)]
+    return [
+        ordered(net, [u if u < NEVER else NEVER + k for u, k in zip(urgent, by, strict=True)])
+        for by in (key, [-t for t in net.tail])
+    ]
+
+
+def _urgency(net: Net, i: int) -> int:
+    """The earliest limit among a task and all that wait for it."""
+    below = [j for j in range(net.size) if j == i or net.above[j] >> i & 1]
+    return min((net.limit[j] for j in below), default=NEVER)
+
+
+def _breaks(net: Net, old: Sequence[int]) -> list[int]:
+    return [
+        begin if begin in places else places[0]
+        for begin, places in zip(_padded(net, old), net.break_places, strict=True)
+    ]
+
+
+def _padded(net: Net, old: Sequence[int]) -> list[int]:
+    return [*old, *(places[0] for places in net.break_places[len(old) :])][: len(net.break_places)]
+
+
+def _all_breaks(net: Net, breaks: list[int]) -> list[list[int]]:
+    return [breaks, *([places[-1] for places in net.break_places] for _ in breaks[:1])]
+
+
+def _asked(net: Net, old: Plan) -> Asked:
+    seats = {
+        net.first_call[name] + k: minute
+        for name, minutes in old.nudges.items()
+        if name in net.first_call
+        for k, minute in enumerate(minutes)
+        if minute >= 0
+    }
+    rows = {s: held.first + old.units[held.span] for s, held in enumerate(net.held) if held.span in old.units}
+    return Asked(seats, {s: row for s, row in rows.items() if row in net.held[s].rows})
+
+
+def told(day: Day, net: Net, laid: Laid) -> Plan:
+    """A laying in the names of the day."""
+    starts = dict(day.running) | dict(zip(net.ids, laid.starts, strict=True))
+    nudges = {
+        task.id: tuple(laid.seats[net.first_call[task.id] : net.first_call[task.id] + len(task.nudges)])
+        for task in day.tasks
+        if task.nudges
+    }
+    units = dict(net.units_in_use) | {
+        held.span: laid.units[s] - held.first
+        for s, held in enumerate(net.held)
+        if day.spans[held.span].size is not None
+    }
+    ends = [starts[task.id] + task.minutes for task in day.tasks if task.counts]
+    return Plan(starts, nudges, tuple(laid.breaks), units, laid.value[0], laid.value[1], max(ends, default=0))

@@ -1,0 +1,149 @@
+"""The search for a shorter day: first plans by rule, then small changes to the best, counted in evaluations.
+
+An evaluation is one laying, forwards or backwards. The search never looks at a clock, so the same day, the same number
+and the same seed give the same plan.
+"""
+
+from collections import defaultdict
+from random import Random
+
+from vatside.dayline.line.changes import Change, Changes
+from vatside.dayline.line.critical import hints
+from vatside.dayline.line.justify import Backwards
+from vatside.dayline.line.net import Net
+from vatside.dayline.line.orders import by_fragments, keys, ordered
+from vatside.dayline.line.plans import Laid, Value, lay
+
+#: By how much a plan may end later than the one before and still be gone on from.
+SLACK = 0.01
+#: After so many changes without a better plan the search goes back to the best, or to another first plan.
+PATIENCE = 30
+#: How many of the first plans are laid backwards and forwards again.
+JUSTIFIED = 3
+
+
+class Search:
+    """Looks for a short day within a number of evaluations."""
+
+    def __init__(self, net: Net, evaluations: int, seed: int = 1) -> None:
+        """Nothing is laid yet."""
+        self.net = net
+        self.left = evaluations
+        self.random = Random(seed)
+        self.changes = Changes(net, self.random)
+        self.backwards = Backwards(net)
+        self.best: Laid | None = None
+        self.firsts: list[Laid] = []
+        self.bound = lower_bound(net)
+
+    def run(self) -> Laid | None:
+        """The best plan found from nothing; None where no order had one."""
+        self._first_plans()
+        if self.best is not None:
+            self._walk(self.best)
+        return self.best
+
+    def from_plan(self, laid: Laid) -> Laid:
+        """The best plan found from one that is there already."""
+        self.best = laid
+        self._walk(laid)
+        return self.best
+
+    @property
+    def over(self) -> bool:
+        """Nothing left to spend, or nothing left to gain."""
+        return self.left <= 0 or (self.best is not None and self.best.value <= (0, 0, self.bound))
+
+    # --- laying --------------------------------------------------------------
+
+    def _lay(self, change: Change) -> Laid | None:
+        self.left -= 1
+        laid = lay(self.net, change.order, change.breaks, change.floor)
+        if laid is not None and (self.best is None or laid.value < self.best.value):
+            self.best = laid
+        return laid
+
+    def _justified(self, laid: Laid) -> Laid:
+        """The plan laid backwards and forwards again while that helps."""
+        while not self.over:
+            self.left -= 1
+            starts = self.backwards.latest(laid)
+            if starts is None or self.over:
+                return laid
+            again = self._lay(Change(ordered(self.net, starts), laid.breaks, None))
+            if again is None or again.value >= laid.value:
+                return laid
+            laid = again
+        return laid
+
+    # --- first plans ---------------------------------------------------------
+
+    def _first_plans(self) -> None:
+        """Plans by rule: three keys, in fragments and step by step, the break in several places."""
+        for breaks in self._first_breaks():
+            for order in self._first_orders():
+                if not self.over:
+                    laid = self._lay(Change(order, breaks, None))
+                    self.firsts += [] if laid is None else [laid]
+        self.firsts.sort(key=lambda laid: laid.value)
+        for laid in self.firsts[:JUSTIFIED]:
+            self._justified(laid)
+
+    def _first_orders(self) -> list[list[int]]:
+        orders = []
+        for key in keys(self.net):
+            rank = ordered(self.net, key)
+            orders += [by_fragments(self.net, self.changes.fragment, rank), rank]
+        return orders
+
+    def _first_breaks(self) -> list[list[int]]:
+        """The breaks at their earliest, in the middle, at their latest."""
+        places = self.net.break_places
+        if not places:
+            return [[]]
+        return [[each[0] for each in places], [each[len(each) // 2] for each in places], [each[-1] for each in places]]
+
+    # --- going on ------------------------------------------------------------
+
+    def _walk(self, now: Laid) -> None:
+        """Small changes, one after the other."""
+        failures, seen = 0, hints(self.net, now)
+        while not self.over:
+            made = self._lay(self.changes.drawn(now, seen))
+            better = made is not None and made.value < now.value
+            failures = 0 if better else failures + 1
+            if made is not None and near(made.value, now.value):
+                now = self._justified(made) if better and made is self.best else made
+                seen = hints(self.net, now)
+            if failures > PATIENCE:
+                failures, now = 0, self._from_elsewhere(now)
+                seen = hints(self.net, now)
+
+    def _from_elsewhere(self, now: Laid) -> Laid:
+        """Where to go on from after too many failures: the best, or one of the first, the good ones more often."""
+        if self.firsts and self.random.random() < 0.5:
+            return self.firsts[min(int(self.random.expovariate(0.4)), len(self.firsts) - 1)]
+        return self.best or now
+
+
+def near(value: Value, before: Value) -> bool:
+    """Whether a plan is good enough to go on from."""
+    return value[:2] <= before[:2] and value[2] <= before[2] * (1 + SLACK)
+
+
+def lower_bound(net: Net) -> int:
+    """No plan ends before the longest way through the links, or before all work is shared out."""
+    ways = [head + tail for head, tail in zip(net.head, net.tail, strict=True)]
+    return max([*ways, *_shared_work(net)], default=0)
+
+
+def _shared_work(net: Net) -> list[int]:
+    """For each resource the minutes that its users take together, shared by its units."""
+    if not all(net.counts):
+        return []
+    work: dict[tuple[int, int], int] = defaultdict(int)
+    for needs, calls in zip(net.needs, net.calls, strict=True):
+        work[net.hands, net.people] += len(calls)
+        for need in needs:
+            work[need.base, need.size] += need.units * need.minutes.bit_length()
+    return [-(-minutes // units) for (_, units), minutes in work.items()]
