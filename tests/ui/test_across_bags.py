@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.day import PlanChanged, StepDone

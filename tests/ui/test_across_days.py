@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.days.titles import again
+from vatside.days.repeat import again
 from vatside.log.events.day import (
     ColourNoted,
     Event,

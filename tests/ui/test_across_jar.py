@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.test_jar import for_others
-from tests.session.makers import session
+from tests.log.makers import session
+from tests.recipe.test_kept_stock import for_others
 from tests.ui.hands import Bench
 
 from vatside.log.events.day import StepDone

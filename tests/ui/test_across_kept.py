@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat, wool_plan
-from tests.session.makers import session
+from tests.log.makers import session
+from tests.plan.plans import kept_vat, wool_plan
 from tests.ui.hands import Bench, Hands
 
 from vatside.days.keep_vat import in_plan, kept_by

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.replay_desk import ReplayDesk

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from textual.app import App, ComposeResult
 from textual.pilot import Pilot
 from textual.screen import Screen
