@@ -198,7 +198,7 @@ def carry_on(app: Host, path: Path) -> None:
         app.opening.say(str(error))
         return
     first, held, *_ = kept_lines(carried.event, app.clock.now())
-    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
+    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and l show the rest.")
 
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
