@@ -46,14 +46,19 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
         *,
         signs: Signs | None = None,
         looks: Looks | None = None,
+        said: tuple[str, ...] = (),
         replay: bool = False,
     ) -> None:
-        """`file` is opened at once; with `replay` it is played back, not worked in."""
+        """`file` is opened at once; with `replay` it is played back, not worked in.
+
+        `said` stands in the list of days.
+        """
         signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
         super().__init__(folder, clock, signs, LateRoutes())
         self.file = file
         self.replay = replay
         self.looks = looks or Looks()
+        self.said = said
         self.heartbeat = Heartbeat(self, self._offer_day)
         self._warned = False
         self.looks.put_on_first(self)
@@ -75,7 +80,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
-        words = "  ".join(self.looks.problems)
+        words = "  ".join((*self.said, *self.looks.problems))
         return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
