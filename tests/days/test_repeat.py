@@ -17,8 +17,7 @@ from tests.plan.plans import kept_vat, plan_with, wool_plan
 from vatside.days.blues import dipped
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.scaling import scaled_lots, tidy
-from vatside.days.strengths import FILL, STRENGTH
+from vatside.days.scaling import FILL, STRENGTH, scaled_lots, tidy
 from vatside.days.why_apart import before_and_after
 from vatside.forms.fitting import plan_problems, rows, value_problem
 from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
@@ -314,7 +313,7 @@ def test_a_new_day_can_begin_anywhere_in_a_replay() -> None:
     day = Played(skeins()).set("stock.pigment", "4 g").set("lots.a.mass", "400 g")
     line = timeline(day.session)
     assert new_day_from(day.session, 0).pins == ()
-    at = new_day_from(day.session, line.position_of(1))
+    at = new_day_from(day.session, line.positions[0])
     assert (at.pins, at.lots[0].mass) == ((Pin("stock.pigment", Amount(4, "g")),), Amount(454, "g"))
     assert new_day_from(day.session, line.length).lots[0].mass == Amount(400, "g")
 

@@ -15,14 +15,12 @@ from vatside.days.replay import (
     Player,
     forward,
     state_at,
-    state_at_moment,
     state_at_seq,
     timeline,
 )
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, PlanChanged, Undone, WaitStarted
 from vatside.log.fold import apply, fold, initial_state
-from vatside.log.moment import after
 from vatside.log.session import Session
 from vatside.recipe.compute import compute
 from vatside.storage.session_text import decode, encode
@@ -59,18 +57,10 @@ def test_a_replay_is_the_day_as_it_was_lived() -> None:
 
 def test_between_two_entries_time_goes_on() -> None:
     """Half a minute after the start of a wait it has half a minute less to go."""
-    position = LINE.position_of(7) + 30
+    position = LINE.positions[6] + 30
     state = state_at(LINE, position)
     assert state.seq == 7
     assert waits.remaining(state.wait("w7"), LINE.moment_at(position)) == 3600 - 30
-
-
-def test_a_moment_finds_its_state() -> None:
-    """By moment as by number."""
-    third = DAY.entries[2].at
-    assert state_at_moment(DAY, third) == state_at_seq(DAY, 3)
-    assert state_at_moment(DAY, after(third, 59)) == state_at_seq(DAY, 3)
-    assert state_at_moment(DAY, after(third, -150)) == state_at_seq(DAY, 0)
 
 
 def test_a_clock_set_back_does_not_turn_the_time_line_round() -> None:

@@ -9,8 +9,7 @@ import pytest
 from tests.log.makers import CREATED, logged, session
 
 from vatside.clocks.clock import VirtualClock
-from vatside.days.replay import Timeline, timeline
-from vatside.days.replay_jump import position_at, read_jump
+from vatside.days.replay import Timeline, position_at, read_jump, timeline
 from vatside.log.events.day import NoteWritten
 from vatside.log.session import Session
 from vatside.units import Problem

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.days.titles import again, free_title
+from vatside.days.repeat import again, free_title
 from vatside.forms.fields import LONGEST_TEXT
 
 

@@ -63,14 +63,14 @@ def mass(state: State) -> Amount:
 def test_an_empty_log_is_the_bare_plan() -> None:
     """Before the first event nothing but the plan stands."""
     state = folded()
-    assert (state.plan, state.seq, state.last, tuple(state.waits)) == (state.initial, 0, None, ())
+    assert (state.plan, state.seq, state.last, tuple(state.waits)) == (state.began.plan, 0, None, ())
 
 
 def test_the_plan_changes_and_the_initial_one_stays() -> None:
     """A change of the plan shows in the plan, and the plan of the beginning is kept."""
     state = folded(PlanChanged("lots.a.mass", Amount(250, "g")))
     assert mass(state) == Amount(250, "g")
-    assert state.initial.lots[0].mass != Amount(250, "g")
+    assert state.began.plan.lots[0].mass != Amount(250, "g")
 
 
 def test_pins_live_in_the_plan() -> None:
@@ -219,7 +219,7 @@ def test_what_does_not_fit_changes_nothing_and_says_so(event: Event) -> None:
     state = folded(event, NoteWritten("after"))
     assert [misfit.seq for misfit in state.misfits] == [1]
     assert state.misfits[0].text
-    assert state.plan == state.initial
+    assert state.plan == state.began.plan
     assert len(state.notes) == 1
 
 
@@ -270,7 +270,7 @@ def test_clock_events_and_unknown_kinds_change_nothing() -> None:
     """What only the log keeps leaves the state alone."""
     state = folded(ClockStepped(-3600), Unknown("reading", {"pH": 11}))
     assert state.misfits == ()
-    assert state.plan == state.initial
+    assert state.plan == state.began.plan
 
 
 def test_every_kind_has_its_effect_or_needs_none() -> None:

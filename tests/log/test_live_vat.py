@@ -28,12 +28,11 @@ from vatside.log.fold import State, apply, fold, initial_state
 from vatside.log.kept_vat import kept_vat
 from vatside.log.words.day import log_lines
 from vatside.outlook import vat_facts
+from vatside.outlook.vat import Outlook
 from vatside.recipe.compute import compute
 from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount
-from vatside.vat.account import predict
-from vatside.vat.corrections import corrections
-from vatside.vat.diagnosis import judge
+from vatside.vat.account import Account, predict
 from vatside.vat.helped import Verdict
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import PHBy, Reading
@@ -85,7 +84,7 @@ def test_live_is_reopening(events: list[Event]) -> None:
     assert len(log_lines(day)) == len(events)
     sheet = compute(live.plan)
     vat_facts.findings_of(live, sheet)
-    vat_facts.last_helped(live, sheet)
+    _ = Outlook(live, sheet).helped
     vat_facts.cooling_of(live)
 
 
@@ -159,10 +158,9 @@ def test_a_correction_taken_back() -> None:
 def test_a_proposed_correction_does_what_it_says() -> None:
     """Too cold: the event of the proposal warms the account to the temperature proposed, thinner by its water."""
     state = folded(VatMade(), reading(41))
-    sheet = compute(state.plan)
-    vat = vat_facts.vat_of(state, sheet)
-    found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-cold")
-    proposed = corrections(found, vat)[0]
+    vat = Outlook(state, compute(state.plan))
+    proposed = vat.ways("too-cold")[0]
+    assert isinstance(vat.account, Account)
     after = folded(VatMade(), reading(41), vat_facts.made_event(proposed)).tending.account
     assert after is not None
     assert after.celsius == pytest.approx(47, abs=0.3)
@@ -173,9 +171,9 @@ def test_thinning_as_proposed_in_a_full_tub() -> None:
     """What is taken out and put back leaves the volume; the water comes with its reducer."""
     plan = PlanChanged("lots.a.fibre", "cotton")
     state = folded(plan, VatMade(), reading(45, pH=12.2))
-    vat = vat_facts.vat_of(state, compute(state.plan))
-    found = next(item for item in judge(vat.reading, vat.setting) if item.id == "too-alkaline")
-    proposed = next(item for item in corrections(found, vat) if item.does == "dilute")
+    vat = Outlook(state, compute(state.plan))
+    proposed = next(item for item in vat.ways("too-alkaline") if item.does == "dilute")
+    assert isinstance(vat.account, Account)
     event = vat_facts.made_event(proposed)
     assert event.taken_out == event.water
     assert event.amount is not None
@@ -227,7 +225,7 @@ def test_did_it_help() -> None:
     good = ReadingTaken(Reading(colour=Colour.YELLOW_GREEN, strip=Strip.GREEN_YELLOW, seconds=60))
     for after, verdict in ((good, Verdict.YES), (blue, Verdict.NO)):
         state = folded(VatMade(), blue, fed, after)
-        found = vat_facts.last_helped(state, compute(state.plan))
+        found = Outlook(state, compute(state.plan)).helped
         assert found is not None
         assert found.verdict is verdict
 
@@ -235,7 +233,7 @@ def test_did_it_help() -> None:
 def test_nothing_to_tell_before_a_correction() -> None:
     """No correction, or none after a reading: no verdict."""
     for state in (folded(VatMade()), folded(VatMade(), CorrectionMade("air-in"))):
-        assert vat_facts.last_helped(state, compute(state.plan)) is None
+        assert Outlook(state, compute(state.plan)).helped is None
 
 
 def test_two_in_vain_point_to_a_dead_vat() -> None:
@@ -309,9 +307,9 @@ def test_when_it_leaves_its_window() -> None:
     clock = VirtualClock(CREATED)
     entries = logged(VatMade(), reading(49), reading(47), clock=clock, every=3600)
     state = fold(evolve(session(), entries=entries))
-    assert "It falls below the 45 °C that wool wants" in vat_facts.when_it_cools(state, compute(state.plan))
-    assert "usually loses" in vat_facts.when_it_cools(folded(VatMade()), compute(folded().plan))
-    assert vat_facts.when_it_cools(folded(), compute(folded().plan)) == ""
+    assert "It falls below the 45 °C that the vat wants" in Outlook(state, compute(state.plan)).leaving
+    assert "usually loses" in Outlook(folded(VatMade()), compute(folded().plan)).leaving
+    assert Outlook(folded(), compute(folded().plan)).leaving.startswith("Two readings")
 
 
 def test_it_cools_on_from_what_went_in() -> None:

@@ -14,7 +14,8 @@ from vatside.log.events.pieces import DipEnded, DipStarted
 from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.log.fold import State, fold
 from vatside.log.moment import Moment, after
-from vatside.outlook.dip_board import next_move
+from vatside.log.vat_clock import standing_at
+from vatside.outlook.dip_board import next_move, warnings
 from vatside.outlook.gap_reading import reading_wanted
 from vatside.recipe.compute import compute
 from vatside.units import Amount
@@ -53,6 +54,16 @@ def test_a_reading_a_look_or_a_dip_all_the_same_ends_it(event: Event) -> None:
     state = fold(evolve(session(), entries=(entries[0], evolve(entries[1], seq=2, at=now))))
     assert reading_wanted(state, now) == ""
     assert reading_wanted(state, later(state, 50)) != ""
+
+
+@pytest.mark.parametrize(("minutes", "cool"), [(1, False), (90, True)])
+def test_the_board_says_that_the_vat_has_cooled(minutes: float, cool: bool) -> None:
+    """47 °C and uncovered: 4.5 degrees an hour and more take it out of the 45 to 50 at which it works."""
+    state = day(VatMade())
+    stands = standing_at(state, later(state, minutes))
+    said = " ".join(warnings(stands, compute(state.plan), later(state, minutes)))
+    assert ("By the clock the vat is down to" in said) is cool
+    assert ("warm it to 47 °C" in said) is cool
 
 
 def test_a_kept_vat_wants_a_reading_until_it_has_one() -> None:

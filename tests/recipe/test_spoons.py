@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -102,6 +104,16 @@ class TestPrinting:
         """0.7 g of indigo is 0.316 tsp; the nearest eighth is 0.375, 19 % too much."""
         found = marks(measure="spoons", figure="stock.pigment", stock__pigment="0.7 g")
         assert "rounded +19 %" in found
+
+    @pytest.mark.parametrize("grams", range(150, 400, 25))
+    def test_spoons_hold_no_less_than_the_minimum(self, grams: int) -> None:
+        """A stock with less lye than its minimum turns sour: its spoons (1.15 g/mL) are rounded up."""
+        plan = hand_with(stock__water="", lots__a__mass=f"{grams} g", measure="spoons")
+        lye = compute(plan)["stock.alkali"]
+        whole, _, part = figure_text(lye, plan).main.removesuffix(" tsp").rpartition(" ")
+        teaspoons = float(Fraction(part)) + float(whole or 0)
+        assert lye.minimum is not None
+        assert teaspoons * 1.15 * MILLILITRES["us"] >= 0.98 * lye.minimum
 
     def test_rounding_that_does_not_matter_is_not(self) -> None:
         """6.486 g is 2.924 tsp; 2 7/8 is 1.7 % less."""

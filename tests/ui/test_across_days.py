@@ -8,7 +8,7 @@ import pytest
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.days.titles import again
+from vatside.days.repeat import again
 from vatside.log.events.day import (
     ColourNoted,
     Event,

@@ -10,7 +10,7 @@ import attrs
 
 from vatside.catalogue.load import materials
 from vatside.plan import tubs
-from vatside.plan.measures import ROLES, method_of, shelf_entry, usual_entry
+from vatside.plan.measures import ROLES, shelf_entry, usual_entry
 from vatside.plan.piece_names import parted, said
 from vatside.plan.plan import Dosing, Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount, Problem
@@ -25,6 +25,8 @@ STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
 
 OTHERS = "vessels.others"
 """The place that holds the brims of further tubs; it is set and given as one text."""
+POTS = "place.pots"
+"""The place that holds the brims of further pots, as those of tubs."""
 DOSING = "dosing"
 """A choice that can stand empty: then it goes by the lots."""
 NAMES = "names"
@@ -42,6 +44,8 @@ def get_value(plan: Plan, path: str) -> FieldValue:
         return next((pin.amount for pin in plan.pins if pin.figure == path), None)
     if path == OTHERS:
         return tubs.said(plan.vessels.others) or None
+    if path == POTS:
+        return tubs.said(plan.place.pots) or None
     if path == DOSING:
         return plan.dosing.value if plan.dosing else ""
     head, _, rest = path.partition(".")
@@ -64,6 +68,8 @@ def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
         return _set_pin(plan, path, value)
     if path == OTHERS:
         return attrs.evolve(plan, vessels=attrs.evolve(plan.vessels, others=_tubs(plan, value)))
+    if path == POTS:
+        return attrs.evolve(plan, place=attrs.evolve(plan.place, pots=_tubs(plan, value)))
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
@@ -86,7 +92,7 @@ def _named(lot: Lot, value: FieldValue) -> Lot:
 def _tubs(plan: Plan, value: FieldValue) -> tuple[Amount, ...]:
     """Give the brims of further tubs, from one text with commas."""
     if value is not None and not isinstance(value, str):
-        raise ValueError(f"{OTHERS} takes a text, not {value!r}")
+        raise ValueError(f"brims are a text, not {value!r}")
     found = tubs.parted(value or "", plan.spoons)
     if isinstance(found, Problem):
         raise ValueError(found.text)
@@ -137,11 +143,6 @@ def _entry(plan: Plan, key: str) -> ShelfEntry:
     if key not in ROLES and key not in materials():
         raise KeyError(f"shelf.{key}")
     return shelf_entry(plan, key)
-
-
-def default_material(plan: Plan, role: str) -> str:
-    """Give the material that the plan's method usually takes for a role."""
-    return cast(str, getattr(method_of(plan), role))
 
 
 @cache

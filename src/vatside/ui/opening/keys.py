@@ -9,7 +9,7 @@ DAY = "Which day"
 
 OPENING_KEYS: Table = (
     Key("enter,space", "open", "open", "open it; a sample is opened as a copy of your own", DAY),
-    Key("a", "new", "a new day", "a new day", DAY, "add"),
+    Key("a", "new", "new day", "a new day", DAY, "add"),
     Key(
         "c", "again", "again",
         "do it again: scaled to the fibre of today, with what went differently taken over or left",

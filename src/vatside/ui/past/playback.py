@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.days.replay_jump import HELP, read_jump
+from vatside.days.replay import HELP, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS

@@ -92,7 +92,7 @@ def titles(app: Host) -> frozenset[str]:
 
 def titled(app: Host, plan: Plan) -> Plan:
     """Give a plan for a new day a title that no other day has."""
-    from vatside.days.titles import free_title
+    from vatside.days.repeat import free_title
 
     return evolve(plan, title=free_title(plan.title, titles(app)))
 
