@@ -10,7 +10,7 @@ from attrs import evolve
 from tests.bench.long_log import long_session
 from tests.bench.measure import Pairs, interleaved, wall_ms
 from tests.bench.run import Run, workplace
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten

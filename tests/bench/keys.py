@@ -13,7 +13,7 @@ from attrs import evolve
 from tests.bench.bare_form import BareForm, Shape
 from tests.bench.measure import Pairs
 from tests.bench.run import Run, workplace
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 from textual.app import App
 from textual.events import Key
 from textual.pilot import Pilot

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from itertools import count, islice
 
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import (

@@ -38,6 +38,9 @@ ROWS = (
     _row("class", "key in the plan of a class of twenty lots / the same", "ms", 2, 4, "keys.class_key_beside_bare"),
     _row("sheet", "whole sheet / its arithmetic in plain floats", "ms", 15, 30, "sheets.sheet_beside_floats"),
     _row("lots", "sheet for 40 lots / for 4", "ms", 8, 12, "sheets.many_beside_few"),
+    # Held 10 ms at most and searched 60 ms at most, where a plain list schedule takes three quarters of one.
+    _row("line", "twelve lots held after a change / a plain list schedule", "ms", 5, 13, "lines.held_beside_list"),
+    _row("line-search", "the same, a shorter day looked for / the same", "ms", 60, 78, "lines.searched_beside_list"),
     _row("solve", "a vat in hard water / a lye vat in plain floats", "ms", 25, 40, "baths.solve_beside_floats"),
     _row("load", "load 10,000 events / json.loads", "ms", 4, 6, "logs.load_beside_json"),
     _row("durable", "one event durable / bare write and fsync", "ms", 2, 4, "disk.durable_beside_bare"),

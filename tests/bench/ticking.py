@@ -42,7 +42,7 @@ async def ticking(folder: Path) -> AsyncIterator[Ticking]:
     clock = VirtualClock()
     app = VatsideApp(None, clock, folder / "sessions", looks=Looks([themes_folder()]))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("n")
+        await pilot.press("a")
         await pilot.pause()
         assert app.desk is not None
         for number in range(6):

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat, wool_plan
+from tests.plan.plans import kept_vat, wool_plan
 
 import vatside
 from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of

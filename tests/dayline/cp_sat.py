@@ -1,5 +1,6 @@
-"""The shortest end of a day, proven by CP-SAT (OR-tools): `python -m tests.dayline.cp_sat COUNT FILE.json` writes random days with it.
+"""The shortest end of a day, proven by CP-SAT (OR-tools).
 
+`python -m tests.dayline.cp_sat COUNT FILE.json` writes so many random days with it.
 Takes the form of the instances and nothing of the planner.
 """
 
@@ -9,7 +10,6 @@ from pathlib import Path
 from typing import Any
 
 from ortools.sat.python import cp_model
-
 from tests.dayline.random_days import random_day
 
 Instance = dict[str, Any]
@@ -32,7 +32,9 @@ class Model:
         self._breaks()
         for name, demands in self.demands.items():
             if demands and "units" in day["resources"][name]:
-                self.cp.add_cumulative([d[0] for d in demands], [d[1] for d in demands], day["resources"][name]["units"])
+                self.cp.add_cumulative(
+                    [d[0] for d in demands], [d[1] for d in demands], day["resources"][name]["units"]
+                )
         self.end = self.cp.new_int_var(0, horizon, "end")
         for task in day["tasks"]:
             self.cp.add(self.end >= self.start[task["id"]] + task["minutes"])
@@ -68,7 +70,9 @@ class Model:
             size = self.cp.new_int_var(0, self.horizon, "held")
             self.cp.add(begin + size == end)
             if "size" not in span:
-                self.demands[span["resource"]].append((self.cp.new_interval_var(begin, size, end, "held"), span["units"]))
+                self.demands[span["resource"]].append(
+                    (self.cp.new_interval_var(begin, size, end, "held"), span["units"])
+                )
                 continue
             chosen = []
             for unit, litres in enumerate(self.day["resources"][span["resource"]]["sizes"]):
@@ -87,7 +91,7 @@ class Model:
                 self.demands[name].append((self.cp.new_fixed_size_interval_var(begin, end - begin, "away"), gone))
 
     def _breaks(self) -> None:
-        """Everybody who is there: as many as there are, less those away, who are never away in part of a break's window."""
+        """Everybody who is there stops; nobody is away in part of a break's window."""
         hands = self.day["resources"]["hands"]
         for pause in self.day["breaks"]:
             step = self.cp.new_int_var(0, (pause["to"] - pause["from"]) // pause["step"], "break")

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from tests.dayline.line_checker import faults, last_minute
+
 from vatside.dayline.line.model import Break, Day, Link, Nudge, Plan, Resource, Span, Task, Use
 from vatside.dayline.line.planning import EVALUATIONS, plan
 
@@ -80,7 +81,8 @@ def main(file: Path, evaluations: int = EVALUATIONS) -> int:
         print(f"{form['id']:<50} {end:5} min   optimum {best or '?':>5}   {gap}  {'; '.join(wrong[:2])}", flush=True)
     if gaps:
         within = sum(gap <= 0.05 for gap in gaps)
-        print(f"mean {100 * sum(gaps) / len(gaps):.2f} %, {within} of {len(gaps)} within 5 %, worst {100 * max(gaps):.1f} %")
+        mean, worst = 100 * sum(gaps) / len(gaps), 100 * max(gaps)
+        print(f"mean {mean:.2f} %, {within} of {len(gaps)} within 5 %, worst {worst:.1f} %")
     return 1 if broken else 0
 
 

@@ -28,7 +28,7 @@ def faults(day: Instance, plan: PlanForm) -> list[str]:
 def last_minute(day: Instance, plan: PlanForm) -> int:
     """When the last task that counts has ended."""
     counted = [task for task in day["tasks"] if task.get("counts", True)]
-    return max(plan["starts"][task["id"]] + task["minutes"] for task in counted)
+    return max(int(plan["starts"][task["id"]]) + int(task["minutes"]) for task in counted)
 
 
 def _starts(day: Instance, plan: PlanForm, tasks: dict[str, Any]) -> Iterator[str]:

@@ -1,5 +1,6 @@
-"""Small invented days in the form of `line_instances.json`: loads to scour, a stock, a vat, rounds of dips, a finish."""
+"""Small invented days in the form of the instances: loads to scour, a stock, a vat, rounds of dips, a finish."""
 
+from itertools import pairwise
 from random import Random
 from typing import Any
 
@@ -73,7 +74,7 @@ class Writer:
 
     def chain(self, *steps: tuple[str, int | None]) -> None:
         """Links between steps in a row, each with the play before the next one."""
-        for (first, play), (last, _) in zip(steps, steps[1:], strict=False):
+        for (first, play), (last, _) in pairwise(steps):
             self.link(first, last, play)
 
     def stock(self) -> tuple[str, str]:
@@ -105,13 +106,16 @@ class Writer:
         """Rounds of dips, whose first waits for the loads; the rounds."""
         r = self.random
         fill, seen = self.vat()
-        before, play, rounds = seen, 60, []
+        rounds: list[str] = []
+        before, play = seen, 60
         for k in range(r.randint(2, 6)):
             pieces = r.randint(1, 3)
             long = pieces * r.choice([5, 6])
             changes = [["hands", at, at + 1, 1] for at in range(0, long, long // pieces)]
             name = f"dips.round{k + 1}"
-            self.tasks.append({"id": name, "minutes": long + 1, "uses": [*changes, ["hands", long, long + 1, 1]], "nudges": []})
+            self.tasks.append(
+                {"id": name, "minutes": long + 1, "uses": [*changes, ["hands", long, long + 1, 1]], "nudges": []}
+            )
             least = None if not rounds else long + 1 + r.choice([5, 10, 15])
             self.link(before, name, play, least)
             before, play = name, 45
@@ -187,4 +191,8 @@ def _breaks(random: Random, whole: bool) -> list[dict[str, Any]]:
     if random.random() < 0.5:
         return []
     begin = random.choice([95, 120, 165, 200])
-    return [{"resource": "hands", "minutes": 30, "from": begin, "to": begin + 60, "step": 5}] if whole or begin < 130 else []
+    return (
+        [{"resource": "hands", "minutes": 30, "from": begin, "to": begin + 60, "step": 5}]
+        if whole or begin < 130
+        else []
+    )

@@ -8,8 +8,8 @@ from datetime import datetime, timedelta
 import pytest
 from attrs import evolve
 from hypothesis import given
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import plan_of_lots, plan_with, told
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.chemistry.bath import Bath

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from attrs import evolve
-from tests.recipe.plans import plan_with, told
+from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.long_day import long_day

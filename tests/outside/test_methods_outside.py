@@ -11,9 +11,10 @@ import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.catalogue.load import methods
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.life import SPENT, holds_reducer, spend
 from vatside.chemistry.liquor import clear, solve
@@ -24,7 +25,10 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import vat_bath
 from vatside.recipe.compute import compute
+from vatside.recipe.vat_needs import setting
 from vatside.units import Problem, Spoons
+from vatside.vat.diagnosis import judge
+from vatside.vat.reading import Reading
 
 
 @pytest.fixture(name="program", scope="module")
@@ -204,3 +208,38 @@ class TestKnechtZincVat:
         sheet = self.sheet()
         assert sheet.value("vat.pH_25") == pytest.approx(12.45, abs=0.05)
         assert sheet.value("vat.pH_spent") == pytest.approx(sheet.value("vat.pH"), abs=0.02)
+
+
+def test_fruit_is_dyed_where_it_dyed_best() -> None:
+    """Hossain, Khan & Uddin (2017): fruit and hydrated lime gave the best colour at 25 degrees C and pH 10.8 to 11."""
+    rules = methods()["plant-lime"].vat
+    assert rules.warmth.cellulose.value == 25
+    assert 10.8 <= rules.windows["cellulose"].target <= 11
+
+
+def test_a_weak_fruit_vat_is_given_time() -> None:
+    """Shin, Choi & Yoo (2014): at -550 to -600 mV a fruit reducer still dyed, within one to two days."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", "plant-lime")
+    plain = setting(plan, compute(plan))
+    slow = Reading(redox=-580, colour=Colour.YELLOW_GREEN)
+    assert judge(slow, plain)[0].id == "slow-and-working"
+
+
+def test_sugar_at_work_is_not_called_short() -> None:
+    """Saikhao et al., J. Clean. Prod. 197 (2018): a bath of sugar falls below -700 mV within ten minutes and stays."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", "fructose-lime")
+    found = judge(Reading(redox=-710, colour=Colour.YELLOW_GREEN), setting(plan, compute(plan)))
+    assert found[0].id == "good"
+
+
+@pytest.mark.parametrize(("fibre", "lime"), [("linen", 6), ("silk", 4)])
+def test_glucose_and_lime_stay_saturated(fibre: str, lime: float) -> None:
+    """Shin, Cho & Yoo (2009): 6 g/L of lime for ramie, 4 for silk, 10 to 12 of glucose at 60 degrees C: limed.
+
+    A mole of sugar takes one to two of hydroxide: at one, 12 g/L take 67 of the 162 or 108 meq/L.
+    """
+    for sugar in (10, 12):
+        bath = tap(1, 60, calcium__hydroxide=lime, fructose=sugar)
+        limed = solve(add(water_bath(1, 60), "calcium hydroxide", 5)).pH
+        assert solve(bath).pH == pytest.approx(limed, abs=0.03), fibre
+        assert solve(spend(bath, SPENT)).pH > limed - 0.35

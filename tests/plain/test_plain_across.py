@@ -11,8 +11,8 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.session.played import Played
-from tests.session.shelves import MAY, item, used
+from tests.log.played import Played
+from tests.shelf.shelves import MAY, item, used
 
 from vatside.__main__ import main
 from vatside.bench.commands import free_wait

@@ -8,7 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tests.session.test_own_uptake import dyed, put
+from tests.days.test_own_uptake import dyed, put
 
 from vatside.__main__ import main
 from vatside.clocks.clock import VirtualClock

@@ -140,7 +140,7 @@ def _typed(begin: Begin, random: Random) -> tuple[Terminal, str]:
     """Begin a day and type some of its name; give what was on the screen of it."""
     terminal = begin()
     terminal.until("None yet")
-    terminal.type("n")
+    terminal.type("a")
     terminal.until("Enter next")
     # A letter of its own for each place, so that what is shown is known from what was written.
     text = "".join(random.choice("bcdfghjklmnpqrstvwxyz") for _ in range(random.randint(2, 12)))

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 from hypothesis import given
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import hand_plan, hand_with
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import hand_plan, hand_with
 
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import add_lot

@@ -6,8 +6,8 @@ from fnmatch import fnmatch
 
 import pytest
 from hypothesis import given
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.log.fold import fold
 from vatside.log.sheet_so_far import sheet_of

@@ -9,6 +9,7 @@ from contextlib import AbstractAsyncContextManager
 from typing import Any
 
 import pytest
+from textual._context import visible_screen_stack
 from textual.events import Key
 from textual.pilot import Pilot
 
@@ -109,7 +110,8 @@ class Hands:
 
     @property
     def screen(self) -> str:
-        """Everything on the screen as text."""
+        """Everything on the screen as text, with what shows round a window."""
+        visible_screen_stack.set(self.app._background_screens)
         strips = self.app.screen._compositor.render_strips()
         return "\n".join("".join(segment.text for segment in strip) for strip in strips)
 
@@ -136,7 +138,7 @@ class Hands:
 
     async def new_day(self) -> None:
         """Begin a day from the first screen."""
-        await self.press("n")
+        await self.press("a")
         await self.until(lambda: isinstance(self.app.screen, DayScreen))
         await self.until(lambda: isinstance(self.app.focused, Entry))
 

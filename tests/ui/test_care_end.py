@@ -21,7 +21,7 @@ async def at_its_end(hands: Hands) -> None:
     await cotton_vat(hands)
     await hands.press("v")
     await at(hands, "VatScreen")
-    await hands.press("d")
+    await hands.press("x")
     await at(hands, "SpentScreen")
 
 
@@ -49,7 +49,7 @@ async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, i
         await take(hands, temperature="45", pH="11.4", pH_by="m")
         await hands.press("v")
         await at(hands, "VatScreen")
-        await hands.press("d")
+        await hands.press("x")
         await at(hands, "SpentScreen")
         await hands.press("space")
         await read(hands, temperature="22", pH="11.2")
@@ -156,7 +156,7 @@ async def test_no_amount_before_a_fresh_pH(bench: Bench) -> None:
         await take(hands, temperature="45", pH="9.9", pH_by="m")
         await hands.press("v")
         await at(hands, "VatScreen")
-        await hands.press("d")
+        await hands.press("x")
         await at(hands, "SpentScreen")
         await hands.press("space")
         for _ in range(2):
@@ -266,7 +266,7 @@ async def sour_end(hands: Hands) -> None:
     hands.desk.record(CorrectionMade(material="reducer", amount=Amount(30, "g")))
     await hands.press("v")
     await at(hands, "VatScreen")
-    await hands.press("d")
+    await hands.press("x")
     await at(hands, "SpentScreen")
 
 

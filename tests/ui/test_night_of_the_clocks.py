@@ -7,7 +7,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from tests.session.makers import logged, session
+from tests.log.makers import logged, session
 from tests.ui.hands import Bench
 
 from vatside.bench.open_day import new_day

@@ -64,6 +64,7 @@ class Bath:
     """Its two sodium ions are counted in `sodium`."""
     thiourea_dioxide: float = _total()
     fructose: float = _total()
+    plant_sugar: float = _total()
     zinc: float = _total()
     """Dust that has reduced nothing yet."""
 

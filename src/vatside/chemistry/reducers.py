@@ -178,6 +178,13 @@ _FRUCTOSE = Reducer(
 )  # fmt: skip
 """Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
 
+_PLANT_SUGAR = Reducer(
+    Substance("plant sugar", "C6H12O6", 180.1562, (("plant_sugar", 1.0), ("strong_anions", 0.18))), 1, 2, 1,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+)  # fmt: skip
+"""The sugar of fruit, counted as one hexose, with the fruit's own acid: 10 mmol to each 10 g of sugar, from memory. Its
+pace is that of glucose [Vuorema2008]."""
+
 _ZINCATE: Products = (("calcium", -0.5),)
 _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
@@ -187,7 +194,7 @@ _ZINC = Reducer(
 """It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
 takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
 
-_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _ZINC)
+_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}
 """The reducers, by substance, in the order in which they are used up when a bath holds several: common practice, no
 source [Reactions]. Thiosulfate, two charges for two dithionites, is kept as a strong anion."""

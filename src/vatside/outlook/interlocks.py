@@ -178,7 +178,7 @@ def _pieces_wait(scene: Scene, _doing: Doing) -> Block | None:
         return None
     return Block(
         f"{show_count(len(left), 'piece')} still {'waits' if len(left) == 1 else 'wait'} for a dip: {_names(left)}.",
-        "Dip them first, or say that they are done (d, then k).",
+        "Dip them first, or say that they are done (d, then x).",
         final=False,
         after="They keep their place on the board for a vat of another day.",
     )

@@ -36,8 +36,6 @@ class VatsideApp(Guarded, inherit_bindings=False):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("ctrl+q", "leave", show=False),
         Binding("ctrl+z", "suspend_process", show=False),
-        Binding("t", "look", show=False),
-        Binding("b", "days", show=False),
     ]
 
     def __init__(

@@ -8,16 +8,14 @@ from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import alkali_for_pH, dose_from_titration
-from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, LIME
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
-from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.chemistry.substances import VINEGAR_STRENGTH
 from vatside.chemistry.vat import aerate
 from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
-from vatside.recipe.baths import put_in
 from vatside.recipe.dose import Dose
 from vatside.units import show_mass, show_volume
 from vatside.vat.account import Account
@@ -224,17 +222,6 @@ SAMPLE_STEPS = (
 )
 
 
-def hydroxide_in_lime(grams: float) -> float:
-    """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
-    return HYDROXIDE[LIME] * grams / substance(LIME).molar_mass
-
-
-def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
-    """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
-    spent = spent_and_cool(account.bath)
-    return put_in(spent, powder(plan, dose.acid.value), dose.grams)
-
-
 def not_yet(pH: float | None, t_C: float, aim: PHRange) -> Block | None:
     """Refuse to let a vat go whose pH nobody read since the last thing was done to it, or that `may_go` holds back.
 
@@ -260,16 +247,3 @@ def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]
     if t_C > DRAIN_C:
         words.append(f"Let it cool below {DRAIN_C:.0f} °C.")
     return tuple(words)
-
-
-@frozen
-class Disposal:
-    """What was written down of a vat let go."""
-
-    litres: float
-    pH_before: float | None  # noqa: N815  (chemistry's own symbol)
-    acid: Acid | None
-    acid_g: float
-    pH_after: float | None  # noqa: N815  (chemistry's own symbol)
-    where: str
-    """In the dyer's words."""

@@ -8,7 +8,7 @@ from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
 from vatside.log.counting import happened
-from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded
+from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
     LotDipped,
@@ -22,6 +22,7 @@ from vatside.log.events.vat import (
 from vatside.log.fold import State
 from vatside.log.vat_state import waits_for
 from vatside.log.words.vat import care_words
+from vatside.outlook.stock_pace import longer_by, rest_of
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import VAT_STARTS, as_measured, impossible, read_amount, wait_after
 from vatside.outlook.vat_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
@@ -81,8 +82,21 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     over = [view.id for view in desk.waits(now) if view.over]
     ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
     started = begun(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
-    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *ended)
-    return "Written down; u takes it back."
+    slower, said = _stock_rest(desk, reading)
+    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *ended, *slower)
+    return f"Written down{said}; u takes it back."
+
+
+def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
+    """Give what moves the end of the stock's rest where it is warmer or cooler than was thought, and say it."""
+    wait = rest_of(desk.state)
+    view = next((view for view in desk.waits(desk.clock.now()) if wait is not None and view.id == wait.id), None)
+    more = longer_by(desk.state, desk.sheet, reading, view.left / 60) if view is not None else 0.0
+    if view is None or not more:
+        return (), ""
+    word = "slowly" if more > 0 else "quickly"
+    left = show_minutes(view.left / 60 + more)
+    return (WaitExtended(view.id, more),), f"; so warm it works more {word}: {left} of its rest to go"
 
 
 def latest_entry(state: State) -> int:

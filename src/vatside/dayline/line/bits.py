@@ -50,6 +50,9 @@ def stretch(begin: int, end: int) -> int:
 
 def take(rows: list[int], base: int, size: int, units: int, minutes: int) -> None:
     """Book `units` of a resource of `size` over `minutes`: row `base` + k holds where more than k units are taken."""
+    if size == 1:
+        rows[base] |= minutes
+        return
     for k in range(base + size - 1, base + units - 1, -1):
         rows[k] |= rows[k - units] & minutes
     for k in range(base, base + min(units, size)):

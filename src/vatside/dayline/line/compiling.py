@@ -244,6 +244,7 @@ def compiled(day: Day) -> Net:
         for j, w in arcs:
             back[j].append((i, w))
     spans = made.held(out, above)
+    needs = [made.needs(task) for task in made.tasks]
     return Net(
         ids=[task.id for task in made.tasks],
         lengths=[task.minutes for task in made.tasks],
@@ -256,7 +257,8 @@ def compiled(day: Day) -> Net:
         before=[tuple(sorted(earlier)) for earlier in before],
         after=_after(before),
         above=above,
-        needs=[made.needs(task) for task in made.tasks],
+        needs=needs,
+        hand_needs=[tuple(need for need in each if need.base == made.bases[HANDS]) for each in needs],
         calls=[made.calls(task) for task in made.tasks],
         held=spans,
         opens=[tuple(k for k, h in enumerate(spans) if h.opener == i) for i in range(n)],

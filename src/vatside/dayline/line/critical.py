@@ -3,36 +3,41 @@
 from collections import defaultdict
 from collections.abc import Sequence
 
+from attrs import frozen
+
 from vatside.dayline.line.net import Net
 from vatside.dayline.line.plans import Laid
 
 Ends = dict[tuple[int, int], list[int]]
 
 
-def critical(net: Net, laid: Laid) -> tuple[list[int], list[tuple[int, int]]]:
-    """Tasks that the last one waited for, and pairs (task, the one whose hands or thing it waited for)."""
-    starts, ends = laid.starts, _ends(net, laid)
-    links = _links_into(net, starts)
-    late = laid.value[0] + laid.value[1]
-    todo = [i for i in range(net.size) if _matters(net, i, laid, late > 0)]
+@frozen(eq=False)
+class Hints:
+    """The tasks that the end hangs on, and pairs (task, one whose hands or thing it waited for)."""
+
+    critical: Sequence[int]
+    blocked: Sequence[tuple[int, int]]
+
+
+def hints(net: Net, laid: Laid) -> Hints:
+    """What to change in a laid day if it is to end sooner, or to miss less."""
+    links, ends = _links_into(net, laid.starts), _ends(net, laid)
+    todo = [i for i in range(net.size) if _matters(net, i, laid)]
     seen, blocked = set(todo), []
     while todo:
         i = todo.pop()
-        behind = links[i]
-        for x in _blockers(net, i, starts[i], ends):
-            blocked.append((i, x))
-            behind.append(x)
-        for x in behind:
-            if x not in seen:
-                seen.add(x)
-                todo.append(x)
-    return sorted(seen), blocked
+        blockers = _blockers(net, i, laid.starts[i], ends)
+        blocked += [(i, x) for x in blockers]
+        new = [x for x in links[i] + blockers if x not in seen]
+        seen.update(new)
+        todo += new
+    return Hints(sorted(seen), blocked)
 
 
-def _matters(net: Net, i: int, laid: Laid, missed: bool) -> bool:
+def _matters(net: Net, i: int, laid: Laid) -> bool:
     start = laid.starts[i]
     done = start + net.lengths[i]
-    if missed:
+    if laid.value[0] or laid.value[1]:
         return start > net.limit[i] or done > net.due[i]
     return net.counts[i] and done == laid.value[2]
 
@@ -59,7 +64,7 @@ def _ends(net: Net, laid: Laid) -> Ends:
 
 
 def _blockers(net: Net, i: int, start: int, ends: Ends) -> list[int]:
-    found = []
+    found: list[int] = []
     for need in net.needs[i]:
         found += ends.get((need.base, start + need.since), ())
     for s in net.opens[i]:

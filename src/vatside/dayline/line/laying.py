@@ -6,6 +6,7 @@ laid; if it came out longer than there was room, its opener is laid again with r
 """
 
 from collections.abc import Mapping, Sequence
+from typing import NamedTuple
 
 from vatside.dayline.line.bits import give_back, lowest_zero, narrowed, ones, shifts, smeared, take
 from vatside.dayline.line.net import Held, Net
@@ -16,7 +17,23 @@ MOST_RETURNS = 40
 
 
 class StuckError(Exception):
-    """This order has no plan."""
+    """An order that has no plan."""
+
+
+class Back(NamedTuple):
+    """Why a task could not be laid: another, laid before, has to begin at `at`, or be laid again with more room.
+
+    `near` says that a link of its own ties the two; `task` is negative where none is to blame.
+    """
+
+    task: int
+    at: int
+    near: bool
+
+
+#: What the task needs is held to the end of the day, or the task is too late for something that runs.
+HELD, URGENT = Back(-1, 0, near=False), Back(-2, 0, near=False)
+Kept = tuple[list[int], list[int], list[int], list[int], list[int]]
 
 
 class Laying:
@@ -27,7 +44,7 @@ class Laying:
         self.net = net
         self.order = list(order)
         self.floor = list(floor)
-        self.need = [held.need for held in net.held]
+        self.room_wanted = [held.need for held in net.held]
         self.begin = list(net.head)
         self.laid = [False] * net.size
         self.rows = net.empty_rows(breaks)
@@ -37,9 +54,7 @@ class Laying:
         self.asked_unit: Mapping[int, int] = {}
         self.pulled: set[tuple[int, int]] = set()
         self.returns = 0
-        self.kept: list[tuple[list[int], list[int], list[int], list[int], list[int]]] = []
-        self.blame: list[tuple[int, int]] = []
-        self.direct = False
+        self.kept: list[Kept] = []
 
     def run(self) -> None:
         """Lay all. Raises StuckError where the order has no plan."""
@@ -47,7 +62,8 @@ class Laying:
         k = 0
         while k < len(self.order):
             self._keep(k)
-            k = k + 1 if self._lay(self.order[k]) else self._go_back(k)
+            why = self._lay(self.order[k])
+            k = k + 1 if why is None else self._go_back(k, why)
 
     # --- states to go back to ------------------------------------------------
 
@@ -58,26 +74,28 @@ class Laying:
     def _restore(self, k: int) -> None:
         rows, begin, seat, room, unit = self.kept[k]
         self.rows[:] = rows
-        self.begin = begin[:]
         self.seats.seat[:] = seat
-        self.room = room[:]
-        self.unit = unit[:]
+        self.begin, self.room, self.unit = begin[:], room[:], unit[:]
         for i in self.order[k:]:
             self.laid[i] = False
 
     # --- laying one ----------------------------------------------------------
 
-    def _lay(self, i: int) -> bool:
-        """Lay a task as early as it can be; False, and `blame`, where something laid before stands in the way."""
-        earliest = max(self.begin[i], self.floor[i])
-        at = self._start(i, earliest)
-        if at + self.net.lengths[i] > self.net.horizon:
-            return self._cannot_now(i)
-        if at > self.net.limit[i] and self._out_of_time(i, at):
-            return False
+    def _lay(self, i: int) -> Back | None:
+        """Lay a task as early as it can be; why not, where something laid before stands in the way."""
+        net = self.net
+        at = self._start(i, max(self.begin[i], self.floor[i]))
+        if at + net.lengths[i] > net.horizon:
+            return HELD
+        if at > net.limit[i] and self._first_time_late(i):
+            return URGENT
         self.begin[i] = at
         self.laid[i] = True
-        return self._carry(i) and self._booked(i, at) and self._closed(i, at)
+        why = self._carry(i)
+        if why is None:
+            self._book(i, at)
+            why = self._close(i, at)
+        return why
 
     def _start(self, i: int, earliest: int) -> int:
         """The first start at which all that the task takes is there, its nudges and those of others seated."""
@@ -99,18 +117,18 @@ class Laying:
     def _span_taken(self, s: int, earliest: int, taken: int) -> int:
         """Minutes at which a span cannot open; the unit that lets it open first is chosen, the smallest of equals."""
         held = self.net.held[s]
-        steps = shifts(self.need[s])
-        best, chosen = None, 0
+        steps = shifts(self.room_wanted[s])
+        best, chosen = self.net.horizon + 2, 0
         asked = self.asked_unit.get(s)
         for row in held.rows if asked is None else (asked, *held.rows):
             there = smeared(self.rows[row + held.size - held.units] >> (earliest + held.since), steps)
             first = lowest_zero(taken | there)
-            if best is None or first < best:
+            if first < best:
                 best, chosen, self.unit[s] = first, there, row
         return chosen
 
-    def _carry(self, i: int) -> bool:
-        """Carry a start forward through the links; False where a task laid before would have to be later."""
+    def _carry(self, i: int) -> Back | None:
+        """Carry a start forward through the links, up to a task laid before that would have to be later."""
         begin, laid, out = self.begin, self.laid, self.net.out
         todo = [i]
         while todo:
@@ -119,37 +137,16 @@ class Laying:
             for j, w in out[a]:
                 if start + w > begin[j]:
                     if laid[j]:
-                        self.blame, self.direct = [(j, start + w)], a == i
-                        return False
+                        return Back(j, start + w, a == i)
                     begin[j] = start + w
                     todo.append(j)
-        return True
+        return None
 
-    def _closed(self, i: int, at: int) -> bool:
-        """Close the spans that end with a task; False where one came out longer than it has room."""
-        for s in self.net.closes[i]:
-            held = self.net.held[s]
-            end = at + held.until
-            if end > self.room[s]:
-                if held.opener < 0:
-                    raise StuckError
-                opened = self.begin[held.opener] + held.since
-                self.need[s] = end - opened
-                self.blame, self.direct = [(held.opener, 0)], False
-                return False
-            give_back(self.rows, self.unit[s], held.size, held.units, ones(self.room[s] - end) << end)
-        return True
-
-    def _booked(self, i: int, at: int) -> bool:
+    def _book(self, i: int, at: int) -> None:
         for need in self.net.needs[i]:
-            minutes = need.minutes << (at + need.since)
-            if need.size == 1:
-                self.rows[need.base] |= minutes
-            else:
-                take(self.rows, need.base, need.size, need.units, minutes)
+            take(self.rows, need.base, need.size, need.units, need.minutes << (at + need.since))
         for s in self.net.opens[i]:
             self._open(s, self.net.held[s], at)
-        return True
 
     def _open(self, s: int, held: Held, at: int) -> None:
         """Hold from here up to where the unit is taken again, or to the end of the day."""
@@ -159,47 +156,51 @@ class Laying:
         self.room[s] = room
         take(self.rows, self.unit[s], held.size, held.units, ones(room - opened) << opened)
 
-    # --- where something stands in the way -----------------------------------
+    def _close(self, i: int, at: int) -> Back | None:
+        """Close the spans that end with a task, up to one that came out longer than it has room."""
+        for s in self.net.closes[i]:
+            held = self.net.held[s]
+            end = at + held.until
+            if end <= self.room[s]:
+                give_back(self.rows, self.unit[s], held.size, held.units, ones(self.room[s] - end) << end)
+            elif held.opener < 0:
+                raise StuckError
+            else:
+                self.room_wanted[s] = end - self.begin[held.opener] - held.since
+                return Back(held.opener, 0, near=False)
+        return None
 
-    def _out_of_time(self, i: int, at: int) -> bool:
-        """A limit that a fact sets is missed: True to lay this one before all others, once."""
+    def _first_time_late(self, i: int) -> bool:
+        """Whether a task that misses the limit of a fact may still be tried before all others."""
         if self.net.hard:
             raise StuckError
-        if (i, -1) in self.pulled:
-            return False
+        again = (i, -1) in self.pulled
         self.pulled.add((i, -1))
-        self.blame, self.direct = [], True
-        return True
+        return not again
 
-    def _cannot_now(self, i: int) -> bool:
-        """What the task needs is held to the end of the day: lay first what gives it back."""
-        self.blame, self.direct = [(-1, 0)], False
-        return False
+    # --- where something stands in the way -----------------------------------
 
-    def _go_back(self, k: int) -> int:
+    def _go_back(self, k: int, why: Back) -> int:
+        """Change the order or a floor; the place to go on from."""
         self.returns += 1
         if self.returns > MOST_RETURNS:
             raise StuckError
         i = self.order[k]
         self.laid[i] = False
-        if not self.blame:
+        if why is URGENT:
             return self._pull(k, 0)
-        j, at = self.blame[0]
-        if j < 0:
+        if why is HELD:
             return self._let_first(k)
-        p = self.order.index(j)
-        if self.direct and p + 1 < k and (i, j) not in self.pulled:
-            self.pulled.add((i, j))
+        p = self.order.index(why.task)
+        if why.near and p + 1 < k and (i, why.task) not in self.pulled:
+            self.pulled.add((i, why.task))
             return self._pull(k, p + 1)
-        return self._push(p, j, at)
+        return self._push(p, why.task, why.at)
 
     def _pull(self, k: int, to: int) -> int:
         """Lay a task, and what has to come before it, right at place `to`."""
-        order, above = self.order, self.net.above[self.order[k]]
-        moved = [x for x in order[to:k] if above >> x & 1] + [order[k]]
-        rest = [x for x in order[to:k] if not above >> x & 1]
         self._restore(to)
-        order[to : k + 1] = moved + rest
+        bring_forward(self.net, self.order, k, to)
         return to
 
     def _push(self, p: int, j: int, at: int) -> int:
@@ -218,11 +219,22 @@ class Laying:
         return p
 
     def _let_first(self, k: int) -> int:
-        """Let the next task that closes something open, and what it needs, go before the one at `k`."""
-        i, net = self.order[k], self.net
+        """Let the next task that gives something back, and what it needs, go before the one at `k`."""
+        i, above = self.order[k], self.net.above
         for q in range(k + 1, len(self.order)):
             j = self.order[q]
-            gives = any(held >= 0 and self.laid[held] for held in (net.held[s].opener for s in net.closes[j]))
-            if (gives or any(net.held[s].opener < 0 for s in net.closes[j])) and not net.above[j] >> i & 1:
+            if self._gives_back(j) and not above[j] >> i & 1:
                 return self._pull(q, k)
         raise StuckError
+
+    def _gives_back(self, j: int) -> bool:
+        openers = [self.net.held[s].opener for s in self.net.closes[j]]
+        return any(opener < 0 or self.laid[opener] for opener in openers)
+
+
+def bring_forward(net: Net, order: list[int], k: int, to: int) -> None:
+    """Move the task at `k`, and what has to come before it, forward to place `to`."""
+    above = net.above[order[k]]
+    moved = [x for x in order[to:k] if above >> x & 1] + [order[k]]
+    rest = [x for x in order[to:k] if not above >> x & 1]
+    order[to : k + 1] = moved + rest

@@ -72,7 +72,13 @@ class Booked:
 
 @frozen(eq=False)
 class Net:
-    """A day made ready. Numbers of tasks index every sequence; `out` are arcs (to, weight): start(to) >= start + weight."""
+    """A day made ready. Numbers of tasks index every sequence.
+
+    `out` are arcs (to, weight): start(to) >= start + weight; a limit is one with a negative weight. `above` are all
+    that come before a task, as bits; `head` its earliest start by links alone, `tail` what is left of the day from it.
+    The rows of the hands lie at `hands`, those that count seated nudges too at `totals`, the last of all rows.
+    `hard` says that a limit may not be missed.
+    """
 
     ids: Sequence[str]
     lengths: Sequence[int]
@@ -86,6 +92,7 @@ class Net:
     after: Sequence[tuple[int, ...]]
     above: Sequence[int]
     needs: Sequence[tuple[Need, ...]]
+    hand_needs: Sequence[tuple[Need, ...]]
     calls: Sequence[tuple[Call, ...]]
     held: Sequence[Held]
     opens: Sequence[tuple[int, ...]]
@@ -163,13 +170,15 @@ def mirrored(net: Net) -> Net:
         for p in net.before[i]:
             after[p].append(i)
     before = [tuple(later) for later in after]
+    needs = [tuple(_mirrored_need(need, lengths[i]) for need in net.needs[i]) for i in n]
     return evolve(
         net,
         out=[tuple(arcs) for arcs in out],
         before=before,
         after=net.before,
         above=ancestors(before, in_order(before)),
-        needs=[tuple(_mirrored_need(need, lengths[i]) for need in net.needs[i]) for i in n],
+        needs=needs,
+        hand_needs=[tuple(need for need in each if need.base == net.hands) for each in needs],
         calls=[tuple(_mirrored_call(call, lengths[i]) for call in net.calls[i]) for i in n],
         held=[_mirrored_span(net, held) for held in net.held],
         opens=net.closes,
@@ -209,5 +218,3 @@ def _mirrored_span(net: Net, held: Held) -> Held:
         until=net.lengths[held.opener] - held.since if held.opener >= 0 else 0,
         need=held.need if held.opener >= 0 else net.horizon,
     )
-
-

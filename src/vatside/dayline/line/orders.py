@@ -3,7 +3,7 @@
 A fragment is a run of steps tied by limits with little play, or held together by a thing that others want too.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 
 from vatside.dayline.line.net import Net
@@ -111,9 +111,6 @@ def _first_step(net: Net, groups: list[list[int]], done: int, order: list[int]) 
                 order.append(i)
                 return done | 1 << i
     raise AssertionError
-
-
-Key = Callable[[Net], list[float]]
 
 
 def keys(net: Net) -> list[list[float]]:

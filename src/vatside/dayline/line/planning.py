@@ -1,10 +1,12 @@
 """A day laid, held and laid anew: what the rest of the program asks for.
 
-`plan` looks for a short day, `hold` keeps an old plan and moves only what has to, `replan` goes on searching from there.
-All are pure: the same day, the same evaluations and the same seed give the same plan.
+`plan` looks for a short day, `hold` keeps an old plan and moves only what has to, `replan` goes on searching from
+there. All are pure: the same day, the same evaluations and the same seed give the same plan.
 """
 
 from collections.abc import Sequence
+
+from attrs import evolve
 
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.model import Day, NoPlanError, Plan
@@ -33,16 +35,28 @@ def hold(day: Day, old: Plan) -> Plan:
 
     A day that has not changed comes back to the minute. Raises NoPlanError where nothing keeps every limit.
     """
+    day = _same_units(day, old)
     net = compiled(day)
     return told(day, net, held(net, old))
 
 
 def replan(day: Day, old: Plan, evaluations: int = AT_ONCE, seed: int = 1) -> Plan:
     """The old plan held, and a shorter one looked for from there."""
+    day = _same_units(day, old)
     net = compiled(day)
     search = Search(net, evaluations, seed)
-    search.walk_from(held(net, old))
-    return told(day, net, search.best or held(net, old))
+    return told(day, net, search.from_plan(held(net, old)))
+
+
+def _same_units(day: Day, old: Plan) -> Day:
+    """The day with everything that stands in a pot left in the pot that it was put into."""
+    spans = tuple(
+        evolve(span, unit=old.units[s])
+        if span.unit is None and span.size is not None and span.first in day.running and s in old.units
+        else span
+        for s, span in enumerate(day.spans)
+    )
+    return day if spans == day.spans else evolve(day, spans=spans)
 
 
 def held(net: Net, old: Plan) -> Laid:
@@ -64,7 +78,10 @@ def held(net: Net, old: Plan) -> Laid:
 def _urgent_first(net: Net, key: Sequence[float]) -> list[list[int]]:
     """Orders with those first that a running step waits for: by the old plan, by what follows."""
     urgent = [_urgency(net, i) for i in range(net.size)]
-    return [ordered(net, [u if u < NEVER else NEVER + k for u, k in zip(urgent, by, strict=True)]) for by in (key, [-t for t in net.tail])]
+    return [
+        ordered(net, [u if u < NEVER else NEVER + k for u, k in zip(urgent, by, strict=True)])
+        for by in (key, [-t for t in net.tail])
+    ]
 
 
 def _urgency(net: Net, i: int) -> int:
@@ -74,7 +91,10 @@ def _urgency(net: Net, i: int) -> int:
 
 
 def _breaks(net: Net, old: Sequence[int]) -> list[int]:
-    return [begin if begin in places else places[0] for begin, places in zip(_padded(net, old), net.break_places, strict=True)]
+    return [
+        begin if begin in places else places[0]
+        for begin, places in zip(_padded(net, old), net.break_places, strict=True)
+    ]
 
 
 def _padded(net: Net, old: Sequence[int]) -> list[int]:
@@ -106,7 +126,9 @@ def told(day: Day, net: Net, laid: Laid) -> Plan:
         if task.nudges
     }
     units = dict(net.units_in_use) | {
-        held.span: laid.units[s] - held.first for s, held in enumerate(net.held) if day.spans[held.span].size is not None
+        held.span: laid.units[s] - held.first
+        for s, held in enumerate(net.held)
+        if day.spans[held.span].size is not None
     }
     ends = [starts[task.id] + task.minutes for task in day.tasks if task.counts]
     return Plan(starts, nudges, tuple(laid.breaks), units, laid.value[0], laid.value[1], max(ends, default=0))

@@ -7,6 +7,9 @@ from attrs import frozen
 from vatside.dayline.line.laying import Laying, StuckError
 from vatside.dayline.line.net import NEVER, Net
 
+#: Minutes over the limits of facts, minutes after the wanted hours, last minute.
+Value = tuple[int, int, int]
+
 
 @frozen(eq=False)
 class Laid:
@@ -16,7 +19,7 @@ class Laid:
     seats: Sequence[int]
     units: Sequence[int]
     breaks: Sequence[int]
-    value: tuple[int, int, int]
+    value: Value
 
 
 @frozen(eq=False)
@@ -28,7 +31,11 @@ class Asked:
 
 
 def lay(
-    net: Net, order: Sequence[int], breaks: Sequence[int], floor: Sequence[int] | None = None, asked: Asked | None = None
+    net: Net,
+    order: Sequence[int],
+    breaks: Sequence[int],
+    floor: Sequence[int] | None = None,
+    asked: Asked | None = None,
 ) -> Laid | None:
     """One laying; None where the order has no plan."""
     laying = Laying(net, order, floor or [0] * net.size, breaks)
@@ -41,8 +48,8 @@ def lay(
     return Laid(laying.begin, laying.seats.seat, laying.unit, tuple(breaks), value(net, laying.begin))
 
 
-def value(net: Net, starts: Sequence[int]) -> tuple[int, int, int]:
-    """Minutes over the limits of facts, minutes after the wanted hours, last minute."""
+def value(net: Net, starts: Sequence[int]) -> Value:
+    """How good some starts are; smaller is better."""
     overrun = late = end = 0
     for i, start in enumerate(starts):
         done = start + net.lengths[i]

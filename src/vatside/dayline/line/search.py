@@ -1,22 +1,25 @@
 """The search for a shorter day: first plans by rule, then small changes to the best, counted in evaluations.
 
-An evaluation is one laying, forwards or backwards; the search never looks at a clock, so that the same day and the same
-seed give the same plan.
+An evaluation is one laying, forwards or backwards. The search never looks at a clock, so the same day, the same number
+and the same seed give the same plan.
 """
 
-from collections.abc import Callable, Sequence
+from collections import defaultdict
 from random import Random
 
-from vatside.dayline.line.critical import critical
+from vatside.dayline.line.changes import Change, Changes
+from vatside.dayline.line.critical import hints
 from vatside.dayline.line.justify import Backwards
 from vatside.dayline.line.net import Net
-from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
-from vatside.dayline.line.plans import Laid, lay
+from vatside.dayline.line.orders import by_fragments, keys, ordered
+from vatside.dayline.line.plans import Laid, Value, lay
 
-#: How much worse than the one before a plan may be and still be gone on from.
+#: By how much a plan may end later than the one before and still be gone on from.
 SLACK = 0.01
 #: After so many changes without a better plan the search goes back to the best, or to another first plan.
 PATIENCE = 30
+#: How many of the first plans are laid backwards and forwards again.
+JUSTIFIED = 3
 
 
 class Search:
@@ -27,183 +30,120 @@ class Search:
         self.net = net
         self.left = evaluations
         self.random = Random(seed)
-        self.fragment = fragments(net)
+        self.changes = Changes(net, self.random)
         self.backwards = Backwards(net)
         self.best: Laid | None = None
         self.firsts: list[Laid] = []
         self.bound = lower_bound(net)
-        self.floor = [0] * net.size
 
-    # --- laying --------------------------------------------------------------
+    def run(self) -> Laid | None:
+        """The best plan found from nothing; None where no order had one."""
+        self._first_plans()
+        if self.best is not None:
+            self._walk(self.best)
+        return self.best
 
-    def lay(self, order: Sequence[int], breaks: Sequence[int], floor: Sequence[int] | None = None) -> Laid | None:
-        """One evaluation."""
-        self.left -= 1
-        laid = lay(self.net, order, breaks, floor)
-        if laid is not None and (self.best is None or laid.value < self.best.value):
-            self.best = laid
-        return laid
+    def from_plan(self, laid: Laid) -> Laid:
+        """The best plan found from one that is there already."""
+        self.best = laid
+        self._walk(laid)
+        return self.best
 
     @property
     def over(self) -> bool:
         """Nothing left to spend, or nothing left to gain."""
         return self.left <= 0 or (self.best is not None and self.best.value <= (0, 0, self.bound))
 
-    # --- first plans ---------------------------------------------------------
+    # --- laying --------------------------------------------------------------
 
-    def first_plans(self) -> None:
-        """Plans by rule: three keys, in fragments and step by step, the break in several places."""
-        for breaks in self.first_breaks():
-            for key in keys(self.net):
-                rank = ordered(self.net, key)
-                for order in (by_fragments(self.net, self.fragment, rank), rank):
-                    if self.over:
-                        return
-                    laid = self.lay(order, breaks)
-                    if laid is not None:
-                        self.firsts.append(laid)
-        self.firsts.sort(key=lambda laid: laid.value)
-        for laid in self.firsts[:3]:
-            if not self.over:
-                self.justified(laid)
+    def _lay(self, change: Change) -> Laid | None:
+        self.left -= 1
+        laid = lay(self.net, change.order, change.breaks, change.floor)
+        if laid is not None and (self.best is None or laid.value < self.best.value):
+            self.best = laid
+        return laid
 
-    def first_breaks(self) -> list[list[int]]:
-        """Where the break may be tried first: at its earliest, in the middle, at its latest."""
-        if not self.net.break_places:
-            return [[]]
-        return [[places[len(places) * k // 4 - (k == 4)] for places in self.net.break_places] for k in (0, 2, 4)]
-
-    def justified(self, laid: Laid) -> Laid:
+    def _justified(self, laid: Laid) -> Laid:
         """The plan laid backwards and forwards again while that helps."""
         while not self.over:
             self.left -= 1
             starts = self.backwards.latest(laid)
             if starts is None or self.over:
                 return laid
-            again = self.lay(ordered(self.net, starts), laid.breaks)
+            again = self._lay(Change(ordered(self.net, starts), laid.breaks, None))
             if again is None or again.value >= laid.value:
                 return laid
             laid = again
         return laid
 
+    # --- first plans ---------------------------------------------------------
+
+    def _first_plans(self) -> None:
+        """Plans by rule: three keys, in fragments and step by step, the break in several places."""
+        for breaks in self._first_breaks():
+            for order in self._first_orders():
+                if not self.over:
+                    laid = self._lay(Change(order, breaks, None))
+                    self.firsts += [] if laid is None else [laid]
+        self.firsts.sort(key=lambda laid: laid.value)
+        for laid in self.firsts[:JUSTIFIED]:
+            self._justified(laid)
+
+    def _first_orders(self) -> list[list[int]]:
+        orders = []
+        for key in keys(self.net):
+            rank = ordered(self.net, key)
+            orders += [by_fragments(self.net, self.changes.fragment, rank), rank]
+        return orders
+
+    def _first_breaks(self) -> list[list[int]]:
+        """The breaks at their earliest, in the middle, at their latest."""
+        places = self.net.break_places
+        if not places:
+            return [[]]
+        return [[each[0] for each in places], [each[len(each) // 2] for each in places], [each[-1] for each in places]]
+
     # --- going on ------------------------------------------------------------
 
-    def run(self) -> Laid | None:
-        """The best plan found; None where no order had one."""
-        self.first_plans()
-        if self.best is None:
-            return None
-        self.walk(self.best)
-        return self.best
-
-    def walk_from(self, laid: Laid) -> None:
-        """Go on from a plan that is there already."""
-        self.best = laid
-        self.walk(laid)
-
-    def walk(self, now: Laid) -> None:
+    def _walk(self, now: Laid) -> None:
         """Small changes, one after the other."""
-        failures = 0
-        hints = critical(self.net, now)
+        failures, seen = 0, hints(self.net, now)
         while not self.over:
-            made = self.changed(now, hints)
-            if made is None:
-                failures += 1
-            else:
-                better = made.value < now.value
-                if close(made.value, now.value):
-                    if better and made is self.best:
-                        made = self.justified(made)
-                    now = made
-                    hints = critical(self.net, now)
-                failures = 0 if better else failures + 1
+            made = self._lay(self.changes.drawn(now, seen))
+            better = made is not None and made.value < now.value
+            failures = 0 if better else failures + 1
+            if made is not None and near(made.value, now.value):
+                now = self._justified(made) if better and made is self.best else made
+                seen = hints(self.net, now)
             if failures > PATIENCE:
-                failures = 0
-                now = self.again()
-                hints = critical(self.net, now)
+                failures, now = 0, self._from_elsewhere(now)
+                seen = hints(self.net, now)
 
-    def again(self) -> Laid:
-        """Where to go on from after too many failures."""
+    def _from_elsewhere(self, now: Laid) -> Laid:
+        """Where to go on from after too many failures: the best, or one of the first, the good ones more often."""
         if self.firsts and self.random.random() < 0.5:
             return self.firsts[min(int(self.random.expovariate(0.4)), len(self.firsts) - 1)]
-        return self.best
-
-    def changed(self, now: Laid, hints: tuple[list[int], list[tuple[int, int]]]) -> Laid | None:
-        """One small change, laid."""
-        breaks = list(now.breaks)
-        draw = self.random.random()
-        order = ordered(self.net, now.starts)
-        floor = None
-        rough = self.random.random() < 0.5
-        if breaks and draw < 0.15:
-            which = self.random.randrange(len(breaks))
-            breaks[which] = self.random.choice(self.net.break_places[which])
-        elif draw > 0.9 and hints[1]:
-            floor = self.giving_way(now, hints[1])
-        elif rough:
-            order = self.moved_fragment(order, hints)
-        else:
-            self.moved(order, hints)
-        if rough:
-            order = by_fragments(self.net, self.fragment, order)
-        return self.lay(order, breaks, floor)
-
-    def moved_fragment(self, order: list[int], hints: tuple[list[int], list[tuple[int, int]]]) -> list[int]:
-        members: dict[int, list[int]] = {}
-        for i in order:
-            members.setdefault(self.fragment[i], []).append(i)
-        groups = list(members)
-        p = groups.index(self.fragment[self.random.choice(hints[0])])
-        by = self.random.randint(1, 6)
-        if self.random.random() < 0.7:
-            groups.insert(max(0, p - by), groups.pop(p))
-        else:
-            groups.insert(min(len(groups) - 1, p + by), groups.pop(max(0, p - self.random.randint(1, 6))))
-        return [i for g in groups for i in members[g]]
-
-    def giving_way(self, now: Laid, blocked: list[tuple[int, int]]) -> list[int]:
-        i, x = self.random.choice(blocked)
-        floor = [0] * self.net.size
-        floor[x] = now.starts[i] + 1
-        return floor
-
-    def moved(self, order: list[int], hints: tuple[list[int], list[tuple[int, int]]]) -> None:
-        """Move a task without slack up to 6 places earlier, or one before it later."""
-        i = self.random.choice(hints[0])
-        p = order.index(i)
-        by = self.random.randint(1, 6)
-        if self.random.random() < 0.7:
-            earlier(self.net, order, p, max(0, p - by))
-        else:
-            x = max(0, p - self.random.randint(1, 6))
-            later(self.net, order, x, min(len(order) - 1, p + by))
+        return self.best or now
 
 
-def earlier(net: Net, order: list[int], p: int, to: int) -> None:
-    """Move the task at `p`, and what has to come before it, up to place `to`."""
-    above = net.above[order[p]]
-    moved = [x for x in order[to:p] if above >> x & 1] + [order[p]]
-    rest = [x for x in order[to:p] if not above >> x & 1]
-    order[to : p + 1] = moved + rest
-
-
-def later(net: Net, order: list[int], p: int, to: int) -> None:
-    """Move the task at `p`, and what has to come after it, down behind place `to`."""
-    i = order[p]
-    moved = [i] + [x for x in order[p + 1 : to + 1] if net.above[x] >> i & 1]
-    rest = [x for x in order[p + 1 : to + 1] if not net.above[x] >> i & 1]
-    order[p : to + 1] = rest + moved
-
-
-def close(value: tuple[int, int, int], before: tuple[int, int, int]) -> bool:
+def near(value: Value, before: Value) -> bool:
     """Whether a plan is good enough to go on from."""
     return value[:2] <= before[:2] and value[2] <= before[2] * (1 + SLACK)
 
 
 def lower_bound(net: Net) -> int:
-    """No plan ends before: the longest way through the links, or the work shared by all hands."""
+    """No plan ends before the longest way through the links, or before all work is shared out."""
     ways = [head + tail for head, tail in zip(net.head, net.tail, strict=True)]
-    return max(ways, default=0)
+    return max([*ways, *_shared_work(net)], default=0)
 
 
-Rule = Callable[[Net], list[float]]
+def _shared_work(net: Net) -> list[int]:
+    """For each resource the minutes that its users take together, shared by its units."""
+    if not all(net.counts):
+        return []
+    work: dict[tuple[int, int], int] = defaultdict(int)
+    for needs, calls in zip(net.needs, net.calls, strict=True):
+        work[net.hands, net.people] += len(calls)
+        for need in needs:
+            work[need.base, need.size] += need.units * need.minutes.bit_length()
+    return [-(-minutes // units) for (_, units), minutes in work.items()]

@@ -1,7 +1,7 @@
 """Seats for nudges: one minute of one pair of hands each, moved along when a step wants theirs.
 
-A nudge has no minute of its own until the day is laid. Each sits somewhere in its window; when its minute is wanted it moves,
-and others move for it, along an augmenting path (bipartite matching of unit jobs to minutes).
+A nudge has no minute of its own until the day is laid. Each sits somewhere in its window; when its minute is wanted it
+moves, and others move for it, along an augmenting path (bipartite matching of unit jobs to minutes).
 """
 
 from collections.abc import Mapping
@@ -34,17 +34,28 @@ class Seats:
             self._find(number)
 
     def seated(self, i: int, at: int) -> bool:
-        """Book the hands of a task that begins at `at`, its nudges too; False, and nothing changed, if one has no seat."""
-        net, rows = self.net, self.rows
-        needs = [need for need in net.needs[i] if need.base == net.hands]
-        calls = net.calls[i]
-        unseated: list[int] = []
-        kept = rows[net.totals :], self.seat[:]
+        """Book the hands of a task that begins at `at` and seat its nudges; if one has no seat, False and no change."""
+        needs, calls = self.net.hand_needs[i], self.net.calls[i]
+        if calls or self._sat_on(i, at):
+            return self._moved_along(i, at)
         for need in needs:
+            take(self.rows, self.net.totals, need.size, need.units, need.minutes << (at + need.since))
+        return True
+
+    def _sat_on(self, i: int, at: int) -> bool:
+        """Whether a nudge sits on a minute that a task wants."""
+        rows, first = self.rows, self.net.totals - self.net.hands
+        return any(rows[need.row + first] & need.minutes << (at + need.since) for need in self.net.hand_needs[i])
+
+    def _moved_along(self, i: int, at: int) -> bool:
+        net, rows = self.net, self.rows
+        kept = rows[net.totals :], self.seat[:]
+        unseated: list[int] = []
+        for need in net.hand_needs[i]:
             minutes = need.minutes << (at + need.since)
             self._evict(net.totals + need.size - need.units, minutes, unseated)
             take(rows, net.totals, net.people, need.units, minutes)
-        for call in calls:
+        for call in net.calls[i]:
             self.window[call.number] = stretch(at + call.low, at + call.high + 1)
             self.wish[call.number] = self.asked.get(call.number, at + call.at)
             unseated.append(call.number)
@@ -96,4 +107,3 @@ class Seats:
         minute = self.wish[number] + (later & -later).bit_length() - 1 if later else free.bit_length() - 1
         self.seat[number] = minute
         take(self.rows, self.net.totals, self.net.people, 1, 1 << minute)
-

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from math import ceil
 
-from vatside.catalogue.values import Fact
+from vatside.catalogue.values import Fact, StockRules
 from vatside.chemistry import heat, indigo
 from vatside.chemistry.life import least_alkali
+from vatside.plan.figure_text import plain
 from vatside.plan.measures import Powder, by_jug, celsius, has_warm_bath, litres, method_of, powder, total_grams
 from vatside.plan.plan import Dosing
-from vatside.plan.sheet import Input, Stage, Working
+from vatside.plan.sheet import Input, Stage, Weight, Working
 from vatside.recipe import kept_stock as jar
 from vatside.recipe.need import need_of
+from vatside.recipe.pace import stock_warmth, times_as_long
 from vatside.recipe.sizing import Size, following, size_of
 from vatside.recipe.stages.kept_vat import in_tub
 from vatside.recipe.taps import draw
@@ -245,12 +247,31 @@ def _warm_bath(sheet: Worksheet) -> None:
 
 def _times(sheet: Worksheet) -> None:
     rules = method_of(sheet.plan).stock
-    rows = (
-        ("stir", "Stir for", rules.stir),
-        ("hold", "Rest for", rules.hold),
-        ("look_every", "Look every", rules.look_every),
-    )
+    rows = (("stir", "Stir for", rules.stir), ("look_every", "Look every", rules.look_every))
     for name, label, fact in rows:
         sheet.put(
             f"stock.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
         )
+    _rest(sheet, rules)
+
+
+def _rest(sheet: Worksheet, rules: StockRules) -> None:
+    """How long the reducer works: longer where it is slow and the stock cooler than its method has it."""
+    warmth, usual = stock_warmth(sheet.plan), rules.temperature.value
+    longer = times_as_long(sheet.plan, usual, sheet[warmth])
+    working = sheet.worked("by method", source=rules.hold.source)
+    if longer != 1:
+        working = sheet.worked(
+            "by method × as much longer as it works more slowly at your warmth",
+            Input("by method", rules.hold.value, "min"),
+            Input("told for", usual, "degC"), warmth, Input("times as long", longer, ""), source="Vuorema2008",
+        )  # fmt: skip
+    rest = sheet.put("stock.hold", "Rest for", rules.hold.value * longer, "min", working, pinnable=True)
+    if longer > TELLS and sheet.rows["stock.hold"].pin is None:
+        here, there = plain(sheet[warmth], "degC"), plain(usual, "degC")
+        text = f"At {here} the reducer works more slowly than at {there}: the stock rests for {plain(rest, 'min')}."
+        sheet.say(Weight.NOTE, text, "stock.hold")
+
+
+TELLS = 1.2
+"""A rest that is so many times as long as usual is worth a sentence: ours, no source."""

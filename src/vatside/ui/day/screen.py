@@ -3,29 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingsMap, BindingType
+from textual.binding import BindingsMap
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
+from vatside.forms.fields import Field
 from vatside.log.moment import Moment
 from vatside.plan.sheet import Remedy, Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
 from vatside.ui.day.head import DayHead
-from vatside.ui.day.keys import DAY_BINDINGS, day_keys, form_keys
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import opening_stage
@@ -37,12 +36,11 @@ from vatside.ui.widgets.form import Form
 class DayScreen(SessionScreen):
     """One session at work, or one of a past day on a desk that plays it back."""
 
-    BINDINGS: ClassVar[list[BindingType]] = DAY_BINDINGS
-
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
         self.course: Course = course or DayAtWork(desk, signs)
-        self._bindings.key_to_bindings.update(BindingsMap(self.course.bindings).key_to_bindings)
+        self.KEYS, self.WORDS = self.course.keys, self.course.words
+        self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
@@ -217,18 +215,15 @@ class DayScreen(SessionScreen):
         """Say what is next, where the steps themselves have no room."""
         return (next_line(self.steps.next_step, bool(self.desk.steps), width, self.signs),)
 
-    def all_keys(self) -> Sequence[Key]:
-        """The keys that count here."""
-        if self.course.keys:
-            return self.course.keys
-        if self.hand is Hand.SET:
-            return form_keys(self.form.field_in_hand, offers=self.banner.offers)
-        ringing = bool(self.glance.ringing)
-        return day_keys(self.hand, self.stage, self.wait_in_hand, ringing, offers=self.banner.offers)
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field of the form that the cursor is in, or was."""
+        return self.form.field_in_hand
 
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        return self.course.help_rows(width)
+    @property
+    def offers(self) -> bool:
+        """Tell whether a notice here can be put right."""
+        return self.banner.offers
 
     # The stages
 
@@ -351,8 +346,10 @@ class DayScreen(SessionScreen):
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, "")
+        host_of(self).routes.dips.colour(
+            self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.form.lot.values()), "")
+        )
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self, self.form.lot.values())
+        host_of(self).routes.evening.others(self)
