@@ -87,7 +87,7 @@ def test_any_waits_on_any_clocks(happened: list[tuple[Event, tuple[str, float]]]
 def test_what_has_gone_by_is_not_lost_on_a_clock_that_goes_back() -> None:
     """A wait that was lengthened by nothing a minute later, on another start of the machine, is overdue before that."""
     start, later = Moment(CREATED, 0.0, "one"), Moment(CREATED + timedelta(minutes=1), 0.0, "two")
-    happened = [
+    happened: list[tuple[Moment, Event]] = [
         (start, WaitStarted("w1", None, "Hold", 0.0, ())),
         (later, WaitExtended("w1", 0.0)),
         (start, NoteWritten("back")),
