@@ -106,6 +106,7 @@ def _step_problems(place: str, step: StepTemplate) -> Iterator[str]:
     yield from _unknown_cautions(place, (name for name in step.cautions if name not in OWN_CAUTIONS))
     if step.when not in MOMENTS:
         yield f"{place}: no moment {step.when}"
+    yield from (f"{place}: {name!r} is no figure" for name in step.needs if len(name) == 1)
     if step.source not in ("", *sources()):
         yield f"{place}: no source {step.source}"
     yield from (f"{place}: holds {words}" for words in step.holds if not HOLDS.fullmatch(words))

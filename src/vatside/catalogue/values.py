@@ -145,6 +145,10 @@ class Material:
     """Into a live vat; None for what never does."""
     feed: Fact | None = None
     """Of a reducer, for a week of a vat that is kept, g/L."""
+    reduced: Fact | None = None
+    """Of a pigment, how much of its dye is reduced already, %."""
+    counts_as: Fact | None = None
+    """Of a paste, the purity (%) of the powder that it stands for where a method goes by powder."""
     uptake: Fact | None = None
     """Share of the usual uptake that a reducer leaves; None: all of it."""
 

@@ -14,7 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
-from vatside.ui.guard import Guarded
+from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.opening.screen import OpeningScreen
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
 
 
-class VatsideApp(Guarded, inherit_bindings=False):
+class VatsideApp(GuardedApp, inherit_bindings=False):
     """One window on the sessions of a folder."""
 
     CSS_PATH = "style.tcss"
@@ -46,14 +46,19 @@ class VatsideApp(Guarded, inherit_bindings=False):
         *,
         signs: Signs | None = None,
         looks: Looks | None = None,
+        said: tuple[str, ...] = (),
         replay: bool = False,
     ) -> None:
-        """`file` is opened at once; with `replay` it is played back, not worked in."""
+        """`file` is opened at once; with `replay` it is played back, not worked in.
+
+        `said` stands in the list of days.
+        """
         signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
         super().__init__(folder, clock, signs, LateRoutes())
         self.file = file
         self.replay = replay
         self.looks = looks or Looks()
+        self.said = said
         self.heartbeat = Heartbeat(self, self._offer_day)
         self._warned = False
         self.looks.put_on_first(self)
@@ -75,7 +80,7 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
-        words = "  ".join(self.looks.problems)
+        words = "  ".join((*self.said, *self.looks.problems))
         return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
@@ -125,8 +130,8 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.opening.say("")
         opening.go(self, what, path, other)
 
-    @on(Guarded.Fault)
-    def _come_back(self, event: Guarded.Fault) -> None:
+    @on(GuardedApp.Fault)
+    def _come_back(self, event: GuardedApp.Fault) -> None:
         from vatside.ui.routes import day
 
         day.come_back(self, event.words, plainly=event.plainly)
