@@ -36,7 +36,7 @@ async def test_both_pH_are_labelled(bench: Bench, size: tuple[int, int]) -> None
         sheet = hands.desk.sheet
         warm, cool = sheet.value("vat.pH"), sheet.value("vat.pH_25")
         assert f"{warm:.1f} at {sheet.value('vat.temperature'):.0f} °C {cool:.1f} at 25 °C" in said(hands)
-        assert "% white acid" in said(hands)
+        assert "% as it takes well" in said(hands)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -333,7 +333,7 @@ async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
         history = [line[60:] for line in hands.screen.splitlines()]
         words = "\n".join(history)
         assert words.index("44 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
-        assert re.search(r"Temperature  44 °C at \d\d:\d\d, window shaded", words)
+        assert re.search(r"Temperature  44 °C at \d\d:\d\d; shaded: as wanted", words)
         assert any("█" in line for line in history)
 
 

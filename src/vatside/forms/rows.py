@@ -116,7 +116,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
     """Rows of one lot."""
     at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
     return (
-        Field(base + "name", "Lot", at, group=group),
+        Field(base + "name", "Called", at, group=group),
         Field(
             base + "fibre", "Fibre", at, group=group,
             choices=_fibres(),
@@ -137,7 +137,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(
-            base + "names", "Names", at, names=True, optional=True, group=group,
+            base + "names", "Piece names", at, names=True, optional=True, group=group,
             shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
         ),
         Field(base + "form", "Made up as", at, choices=choices_of(Form), group=group),

@@ -93,9 +93,13 @@ WORDS: Sections = (
     (
         "Words",
         (
-            ("worked out", "from all that went in, by the charge balance"),
+            ("worked out", "from all that went in"),
             ("read", "by you, brought to the temperature of the vat"),
-            ("window", "what the most delicate fibre of the plan likes"),
+            ("shaded", "what the most delicate fibre of the plan likes"),
+            (
+                "takes well",
+                "the form of the reduced dye that goes on best; at a high pH less of it is in that",
+            ),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
         ),
     ),
