@@ -101,6 +101,14 @@ def test_the_vinegar_of_a_vat_with_an_account_is_an_estimate() -> None:
     assert "; about 180 mL, by what went in" in found["finish.titrate"].text
 
 
+def test_the_sample_of_a_soda_vat_is_titrated_below_the_pH_that_is_wanted() -> None:
+    """At 8 a sample of the vat for silk in hard water has less than half of it; of lye it ends there. PHREEQC: 5.9."""
+    silk = dyeing(plan_with(finish__keep="0", lots__a__fibre="silk", water__tap="hard"))["finish.titrate"].text
+    assert "to pH 5.9, cold (it holds soda: at pH 8 only a part is in, and the pH drifts up again): vinegar" in silk
+    lye = dyeing(plan_with(finish__keep="0", lots__a__fibre="cotton"))["finish.titrate"].text
+    assert "to pH 8: vinegar" in lye
+
+
 def test_a_kept_vat_is_not_soured() -> None:
     """Kept, it is filled up and fed; nothing of the spent path stands there."""
     found = dyeing(plan_with(finish__keep="7 days", lots__a__fibre="cotton"))

@@ -118,7 +118,7 @@ DAY_KEYS: Table = (
     ),
     Key("i", "notices", "look out", "everything to look out for", FIGURES, "look out"),
     common.NUMBERS,
-    Key("up down", "", "another", "another step, another field", HANDS, typed=True),
+    Key("up down", "", "another row", "another step, another field", HANDS, typed=True),
     common.SAVE, common.LOOK,
     Key("b", "app.days", "list of days", "back to the list of days", ANYWHERE, "back"),
     *common.LEAVE, common.HELP,

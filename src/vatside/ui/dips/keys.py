@@ -34,7 +34,7 @@ BOARD_KEYS: Table = (
     Key("enter", "name", "name it", "call it by a name of its own", PIECE),
     Key("g", "colour", "its blue", "record the colour that it came out with", PIECE, "blue"),
     Key(
-        "m", "own_results", "match results",
+        "m", "own_results", "by own results",
         "let what each fibre takes match the colours you recorded, on this day and others in the folder", PIECE,
         "match",
     ),
