@@ -10,10 +10,12 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual import events, on
 from textual.app import App
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
+from vatside.ui.base.common_keys import LEAVE
+from vatside.ui.base.keymap import bindings
 from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
 from vatside.ui.opening.rows import REPLAY, SAVED
@@ -33,10 +35,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
     CSS_PATH = "style.tcss"
     TITLE = "Vatside"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "leave", show=False),
-        Binding("ctrl+z", "suspend_process", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
 
     def __init__(
         self,
