@@ -8,11 +8,11 @@ from unittest.mock import patch
 
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days import replay_text
 from vatside.log.events.day import (
     AlarmQuieted,

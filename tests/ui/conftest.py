@@ -8,12 +8,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 from textual._compositor import Compositor
 from textual._context import visible_screen_stack
 from textual.screen import Screen
 
-from vatside.clocks.clock import VirtualClock
 from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks

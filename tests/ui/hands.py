@@ -9,11 +9,11 @@ from contextlib import AbstractAsyncContextManager
 from typing import Any
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from textual.events import Key
 from textual.pilot import Pilot
 
 from vatside.bench.desk import Desk
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import CautionAcknowledged, LotAdded, LotRemoved, PlanChanged, StepDone
 from vatside.log.events.vat import VatMade
 from vatside.plan.plan import Condition, Form, Lot

@@ -8,7 +8,7 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, grams_for, vat_with
 
 from vatside.catalogue.looks import Colour
-from vatside.chemistry.adjust import alkali_for_pH
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
 from vatside.chemistry.gases import open_to_air
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.neutralising import spent_and_cool
@@ -27,6 +27,8 @@ from vatside.vat.spent import (
     not_yet,
     put_right,
     ready_for_acid,
+    sample_end,
+    sample_steps,
     spent_pH,
 )
 
@@ -212,6 +214,38 @@ def test_a_soda_vat_stays_in_the_range_overnight() -> None:
     assert dose.next_day_pH == pytest.approx(8.80, abs=0.06)
     spent = aerate(vat.bath)
     assert solve(open_to_air(add_vinegar(spent, 312))).pH == pytest.approx(9.288, abs=0.06)
+
+
+@pytest.mark.parametrize("acid", Acid)
+def test_a_sample_of_a_soda_vat_says_where_it_ends(acid: Acid) -> None:
+    """To pH 8 it takes 312 of 641 mL (PHREEQC, the published rows), 49 %: it is told to go on below that."""
+    end = sample_end(soda_vat(), acid)
+    assert end.share_at_target == pytest.approx(312 / 641, abs=0.02)
+    last = sample_steps(end, 8.0)[-1]
+    assert f"Stop at pH {end.pH:.1f}" in last
+    assert "not at 8: there it has taken only about 49 % of the acid" in last
+    soured = put_in(
+        spent_and_cool(soda_vat().bath), powder(PLAN, acid.value), dose_by_account(soda_vat(), PLAN, acid).grams
+    )
+    assert solve(soured).pH == pytest.approx(end.pH, abs=0.06)
+
+
+def test_a_sample_of_a_soda_vat_gives_the_dose_of_its_account() -> None:
+    """What 100 mL take to that pH, times the litres and ten, are the 641 mL of the published row."""
+    sample = account_with(0.1, 25, sodium_carbonate=0.2, sodium_dithionite=0.06 * 0.88)
+    end = sample_end(soda_vat(), Acid.VINEGAR)
+    took = acid_for_pH(spent_and_cool(sample.bath), end.pH, "vinegar")
+    dose = dose_by_sample(100, took, 20, PLAN, Acid.VINEGAR, end)
+    assert dose.millilitres == pytest.approx(641, rel=0.02)
+    assert f"to pH {end.pH:.1f} at first (from your sample)" in dose.text
+    assert "drifts up to about 8.8" in dose.text
+
+
+def test_a_sample_of_a_lye_vat_ends_at_the_pH_aimed_at() -> None:
+    """Nothing drifts: it stops at 8, and nothing is said of soda."""
+    end = sample_end(account_with(20, 25, sodium_hydroxide=20), Acid.VINEGAR)
+    assert (end.pH, end.next_day_pH) == (8.0, None)
+    assert sample_steps(end, 8.0)[-1].startswith("Stop at pH 8, measured cold. What")
 
 
 def test_a_lye_vat_does_not_drift_out_of_its_range() -> None:
