@@ -5,12 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
 from vatside.bench.vat.acts import put_in
 from vatside.catalogue.load import methods
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.log.fold import fold

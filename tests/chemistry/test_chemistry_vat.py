@@ -46,7 +46,7 @@ def test_nothing_less_than_nothing_goes_in() -> None:
     with pytest.raises(OutOfRange, match="oxygen"):
         reduce(Bath(1), -1)
     with pytest.raises(OutOfRange, match="does not know"):
-        add(Bath(1), "zinc", 1)
+        add(Bath(1), "tin", 1)
 
 
 @given(name=REDUCER_NAMES, grams=GRAMS, dye=GRAMS, leuco=st.floats(0, 0.1), oxygen=st.floats(0, 500))

@@ -11,10 +11,12 @@ from tests.log.played import Played
 
 from vatside.dips.rotation import Do
 from vatside.forms.lot_text import with_lot
-from vatside.log.events.vat import VatMade
+from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.outlook import dip_board
 from vatside.plan.plan import Plan
 from vatside.plan.starter import starter_plan
+from vatside.units import Amount
+from vatside.vat.reading import Reading
 
 
 def plan_of(*lots: str) -> Plan:
@@ -39,6 +41,8 @@ def dipped_by_the_board(day: Played) -> Iterator[Do]:
             day.happen(dip_board.lift(found[call.piece or ""]), 0.1)
         elif call.do in (Do.WAIT, Do.REST):
             day.clock.advance(max(call.seconds, 1.0))
+        elif call.do is Do.READ:  # it has cooled: warmed as the plan says, and read
+            day.happen(ReadingTaken(Reading(Amount(sheet.value("vat.temperature"), "degC"))), 0.1)
         else:
             return
         yield call.do

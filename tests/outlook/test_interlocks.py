@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import define, field
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import plan_with
 
 from vatside.bench.commands import acknowledge, start_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.log.events.day import (
     CautionAcknowledged,

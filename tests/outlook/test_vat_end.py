@@ -42,7 +42,8 @@ def test_a_spent_vat_is_short_of_nothing() -> None:
     sheet = compute(living.plan)
     assert any(found.is_out for found in findings_of(living, sheet))
     assert findings_of(spent, sheet) == ()
-    assert disorder(spent, sheet) is None
+    assert spent.last is not None
+    assert disorder(spent, sheet, spent.last) is None
 
 
 def test_a_hot_bath_pours_no_water_in() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
+from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted, VatLetGo
@@ -106,6 +106,22 @@ async def test_the_dose_in_vinegar_and_in_citric_acid(bench: Bench) -> None:
         await hands.press("enter")
         await hands.press("right")
         assert "of citric acid to pH 8" in said(hands)
+
+
+async def test_the_sample_of_a_soda_vat_is_told_to_go_on_below_the_pH_aimed_at(bench: Bench) -> None:
+    """Before she doses: page two names the pH at which the sample ends, and why it is not 8."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, lots__a__fibre="silk", water__tap="hard")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("x")
+        await at(hands, "SpentScreen")
+        await hands.press("space")
+        await hands.later(7)
+        await hands.press("enter", "down")
+        await hands.press("right")
+        assert "Stop at pH 5.9" in said(hands)
+        assert "not at 8: there it has taken only about" in said(hands)
 
 
 async def test_a_titrated_sample_counts_by_litres_and_ten(bench: Bench) -> None:

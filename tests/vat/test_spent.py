@@ -8,13 +8,14 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, grams_for, vat_with
 
 from vatside.catalogue.looks import Colour
-from vatside.chemistry.adjust import alkali_for_pH
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
 from vatside.chemistry.gases import open_to_air
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.neutralising import spent_and_cool
 from vatside.chemistry.vat import add_vinegar, aerate
 from vatside.plan.measures import powder
 from vatside.recipe.baths import put_in
+from vatside.units import Amount
 from vatside.vat.account import Account
 from vatside.vat.reading import PHBy, Reading
 from vatside.vat.spent import (
@@ -26,6 +27,8 @@ from vatside.vat.spent import (
     not_yet,
     put_right,
     ready_for_acid,
+    sample_end,
+    sample_steps,
     spent_pH,
 )
 
@@ -113,6 +116,14 @@ def test_a_reading_that_disagrees_puts_the_spent_account_right() -> None:
     assert dose_by_account(right, PLAN, Acid.VINEGAR).millilitres == pytest.approx(1.05 / 0.8326, rel=0.1)
 
 
+def test_a_cooled_sample_puts_a_warm_vat_right_at_the_warmth_of_the_sample() -> None:
+    """Lye of pH 11.0 in a sample at 25 degrees stands a good half lower at 45: read cold, it is 11.0 cold."""
+    account = account_with(1, 45, sodium_hydroxide=grams_for("sodium hydroxide", 50))
+    right = put_right(account, Reading(pH=11.0, pH_by=PHBy.METER, pH_temperature=Amount(25, "degC")), PHRange())
+    assert solve(right.bath, 25).pH == pytest.approx(11.0, abs=0.01)
+    assert solve(right.bath).pH < 10.6
+
+
 def test_a_reading_that_agrees_leaves_lime_at_the_bottom() -> None:
     """Lime water reads the same however much lies below it: the account is not touched."""
     account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
@@ -162,7 +173,10 @@ def test_not_seen_to_stay_blue_is_refused() -> None:
 
 @pytest.mark.parametrize(
     ("pH", "t_C", "said"),
-    [(8.0, 20, ()), (12.6, 20, ("hazardous",)), (9.5, 20, ("more acid",)), (5.5, 20, ("soda",)), (8, 45, ("cool",))],
+    [
+        (8.0, 20, ()), (12.5, 20, ("hazardous",)), (12.4, 20, ("more acid",)), (9.5, 20, ("more acid",)),
+        (5.5, 20, ("soda",)), (8, 45, ("cool",)),
+    ],
 )  # fmt: skip
 def test_what_stands_in_the_way(pH: float, t_C: float, said: tuple[str, ...]) -> None:
     """Outside the dyer's range, or warm, it stays where it is."""
@@ -200,6 +214,38 @@ def test_a_soda_vat_stays_in_the_range_overnight() -> None:
     assert dose.next_day_pH == pytest.approx(8.80, abs=0.06)
     spent = aerate(vat.bath)
     assert solve(open_to_air(add_vinegar(spent, 312))).pH == pytest.approx(9.288, abs=0.06)
+
+
+@pytest.mark.parametrize("acid", Acid)
+def test_a_sample_of_a_soda_vat_says_where_it_ends(acid: Acid) -> None:
+    """To pH 8 it takes 312 of 641 mL (PHREEQC, the published rows), 49 %: it is told to go on below that."""
+    end = sample_end(soda_vat(), acid)
+    assert end.share_at_target == pytest.approx(312 / 641, abs=0.02)
+    last = sample_steps(end, 8.0)[-1]
+    assert f"Stop at pH {end.pH:.1f}" in last
+    assert "not at 8: there it has taken only about 49 % of the acid" in last
+    soured = put_in(
+        spent_and_cool(soda_vat().bath), powder(PLAN, acid.value), dose_by_account(soda_vat(), PLAN, acid).grams
+    )
+    assert solve(soured).pH == pytest.approx(end.pH, abs=0.06)
+
+
+def test_a_sample_of_a_soda_vat_gives_the_dose_of_its_account() -> None:
+    """What 100 mL take to that pH, times the litres and ten, are the 641 mL of the published row."""
+    sample = account_with(0.1, 25, sodium_carbonate=0.2, sodium_dithionite=0.06 * 0.88)
+    end = sample_end(soda_vat(), Acid.VINEGAR)
+    took = acid_for_pH(spent_and_cool(sample.bath), end.pH, "vinegar")
+    dose = dose_by_sample(100, took, 20, PLAN, Acid.VINEGAR, end)
+    assert dose.millilitres == pytest.approx(641, rel=0.02)
+    assert f"to pH {end.pH:.1f} at first (from your sample)" in dose.text
+    assert "drifts up to about 8.8" in dose.text
+
+
+def test_a_sample_of_a_lye_vat_ends_at_the_pH_aimed_at() -> None:
+    """Nothing drifts: it stops at 8, and nothing is said of soda."""
+    end = sample_end(account_with(20, 25, sodium_hydroxide=20), Acid.VINEGAR)
+    assert (end.pH, end.next_day_pH) == (8.0, None)
+    assert sample_steps(end, 8.0)[-1].startswith("Stop at pH 8, measured cold. What")
 
 
 def test_a_lye_vat_does_not_drift_out_of_its_range() -> None:

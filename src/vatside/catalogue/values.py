@@ -207,6 +207,20 @@ class StepTemplate:
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
     """`alkali`, `reducer` and `indigo` stand for those of the vat's own, `agents` for those of what a bath takes."""
+    takes: tuple[str, ...] = ()
+    """What its hands need besides, as `sink`."""
+    heats: bool = False
+    """Its wait stands on a hob."""
+    holds: tuple[str, ...] = ()
+    """What it keeps: `pot until rinse`, until that step has ended, or `hob until rinse begins`."""
+    follows: tuple[str, ...] | None = None
+    """The steps that come before it; None: the one above it."""
+    then_within: Fact | None = None
+    """Minutes that may pass between its end and the next step; None: that can wait."""
+    unattended: bool = False
+    """Nobody waits for its end on the same day."""
+    another_day: bool = False
+    """Not done on the dye day."""
 
 
 @frozen

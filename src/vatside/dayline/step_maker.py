@@ -84,6 +84,7 @@ def make(item: StepTemplate, at: Setting) -> Step:
         nudges=_nudges(item, at, minutes or 0.0),
         cautions=tuple(_cautions(item, at)),
         group=item.heading or at.group,
+        template=item,
     )
 
 

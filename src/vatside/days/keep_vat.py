@@ -217,8 +217,7 @@ def _worn(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) ->
         return Wear(there, 0.0)
     begins = cooling.at(-60 * hours) if cooling else room_C
     rate = cooling.per_minute if cooling else 0.0
-    stands = max(vat.litres, LEAST_L)
-    tub = Standing(stands, ALKALINE, begins, room_C, rate, round_surface_m2(stands), lid=True)
+    tub = Standing(vat.litres, ALKALINE, begins, room_C, rate, round_surface_m2(vat.litres), lid=True)
     return wear(vat.reducer, there, hours, tub)
 
 

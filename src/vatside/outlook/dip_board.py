@@ -25,10 +25,10 @@ from vatside.log.moment import Moment, seconds_between
 from vatside.log.pieces_state import Entered, PieceState
 from vatside.log.state import State
 from vatside.outlook.gap_reading import reading_wanted
-from vatside.outlook.vat_facts import account_of, setting_of
+from vatside.outlook.vat_facts import account_of
 from vatside.outlook.vat_order import disorder, not_in_order
 from vatside.plan.sheet import Sheet, Weight
-from vatside.units import show_minutes, show_temperature
+from vatside.units import show_minutes
 from vatside.vat.forecast import Forecast, pale_warnings, tank_of
 
 
@@ -65,12 +65,8 @@ def first_of_all(state: State, sheet: Sheet, now: Moment) -> tuple[Do, str] | No
     wanted = reading_wanted(state, now)
     if wanted:
         return Do.READ, wanted
-    found = not_in_order(state, sheet)
-    if found is None:
-        return None
-    if found.corrected:
-        return Do.READ, f"It was {found.name}, and something was done about it."
-    return Do.MEND, f"It is {found.name} by the latest reading."
+    found = not_in_order(state, sheet, now)
+    return (found.do, found.why) if found else None
 
 
 def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:
@@ -149,7 +145,7 @@ def too_soon(state: State, piece: str, now: Moment) -> float:
 def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     """Give what is to be known before the next piece goes in.
 
-    That the vat has cooled too far, or would harm what is still to go in, that the pH goes up before plant fibres
+    That the vat is out of order, or would harm what is still to go in, that the pH goes up before plant fibres
     follow wool or silk, who will come out pale or take far too many dips, and that the vat wants a rest.
     """
     found = pieces_of(state, sheet)
@@ -162,26 +158,10 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
         if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
     )
     harm = [notice.text for notice in sheet.notices if notice.figure == "vat.pH" and notice.weight is Weight.DANGER]
-    out = disorder(state, sheet) if more else None
-    cool = too_cool(state, sheet) if more and not out else ""
+    out = disorder(state, sheet, now) if more else None
     last = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
-    said = (out.text if out else cool, *(harm if more else ()), *last)
+    said = (out.text if out else "", *(harm if more else ()), *last)
     return tuple(words for words in said if words)
-
-
-COUNTS_K = 1.0
-"""The clock's guess at a vat's warmth is this much off at the least: ours."""
-
-
-def too_cool(state: State, sheet: Sheet) -> str:
-    """Say that by the clock the vat is cooler than it works at, and how warm it is wanted; else empty."""
-    account, wanted = state.tending.account, setting_of(state, sheet)
-    if account is None or account.celsius >= wanted.coolest - COUNTS_K:
-        return ""
-    return (
-        f"By the clock the vat is down to {show_temperature(account.celsius)}: warm it to "
-        f"{show_temperature(wanted.aim)} (v says how) and read it (r)."
-    )
 
 
 def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from textual.binding import Binding, BindingType
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.screen import ModalScreen
 
-from vatside.ui.guard import Guarded
+from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.opening.screen import OpeningScreen
@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
 
 
-class VatsideApp(Guarded, inherit_bindings=False):
+class VatsideApp(GuardedApp, inherit_bindings=False):
     """One window on the sessions of a folder."""
 
     CSS_PATH = "style.tcss"
@@ -130,8 +130,8 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.opening.say("")
         opening.go(self, what, path, other)
 
-    @on(Guarded.Fault)
-    def _come_back(self, event: Guarded.Fault) -> None:
+    @on(GuardedApp.Fault)
+    def _come_back(self, event: GuardedApp.Fault) -> None:
         from vatside.ui.routes import day
 
         day.come_back(self, event.words, plainly=event.plainly)

@@ -32,7 +32,7 @@ GIVE_UP = 8
 """So many faults together and the app ends: nothing would stand any more."""
 
 
-class Guarded(Host, inherit_bindings=False):
+class GuardedApp(Host, inherit_bindings=False):
     """Lets inputs pass one by one, and comes back from faults."""
 
     class Fault(Message):

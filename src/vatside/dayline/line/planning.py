@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from vatside.dayline.line.compiling import compiled
+from vatside.dayline.line.justify import Backwards
 from vatside.dayline.line.model import Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net
 from vatside.dayline.line.orders import ordered
@@ -28,6 +29,19 @@ def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1) -> Plan:
     if found is None:
         raise NoPlanError("no order of the steps keeps every limit")
     return told(day, net, found)
+
+
+def latest(day: Day, laid: Plan, until: int) -> dict[str, int] | None:
+    """How late each step that is to come may begin if all ends by `until` and what is due by then; None: nobody knows.
+
+    No step is said to be later than where all of them together are as late as they can be.
+    """
+    net = compiled(_same_units(day, laid))
+    kept = held(net, laid)
+    late = Backwards(net).latest(kept, max(until, kept.value[2]))
+    if late is None:
+        return None
+    return {name: max(start, now) for name, start, now in zip(net.ids, late, kept.starts, strict=True)}
 
 
 def hold(day: Day, old: Plan) -> Plan:

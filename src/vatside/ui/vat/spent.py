@@ -108,6 +108,7 @@ class SpentScreen(SessionScreen):
             choices=chosen,
             dose=vat_end.dose_of(state, chosen),
             other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
+            sampling=vat_end.how_to_sample(state, chosen) if chosen.by == vat_end.BY_SAMPLE else (),
             portion=vat_end.portion(state, chosen),
             given=vat_end.acid_given(state),
             pH=reading.pH if reading else None,
