@@ -119,7 +119,8 @@ def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
 
 
 def _broken_facts() -> Iterator[str]:
-    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts(), {name: steps_of(name) for name in STEP_FILES})
+    shared = {name: steps_of(name) for name in STEP_FILES}
+    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts(), shared)
     for group in groups:
         for key, item in group.items():
             yield from _facts_in(key, item)
