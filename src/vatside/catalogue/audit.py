@@ -21,8 +21,8 @@ STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
 STEP_FILES = ("scour", "jar", "vat", "dip", "finish")
 """Files of steps, by what they are for."""
-OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo")
-"""Stand for the cautions of what goes in."""
+OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo", "liquor")
+"""Stand for the cautions of what goes in, or of what the vat is made with."""
 
 
 def problems() -> tuple[str, ...]:

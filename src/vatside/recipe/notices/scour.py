@@ -70,9 +70,9 @@ def _soap(sheet: Worksheet, bath: Bath) -> None:
     sheet.say(
         Weight.CARE,
         f"Water as hard as yours takes {much} of the soap for the {bath.name}: {plain(two_digits(taken), 'g')} in a "
-        f"pot of {plain(water, 'L')} turn to a sticky scum that keeps the dye out, before any washes. Stir {soda} of soda "
-        f"ash into each pot first and let the chalk settle, then dissolve the soap; or take {enough} of soap; or a "
-        "neutral detergent, of which hard water takes none.",
+        f"pot of {plain(water, 'L')} turn to a sticky scum that keeps the dye out, before any washes. Stir {soda} of "
+        f"soda ash into each pot first and let the chalk settle, then dissolve the soap; or take {enough} of soap; "
+        "or a neutral detergent, of which hard water takes none.",
         soap.id,
     )
 
