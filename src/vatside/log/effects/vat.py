@@ -108,7 +108,7 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
     account = corrected(tending.account, event, state.plan) if tending.account else None
-    made = MadeCorrection(at, event, len(tending.readings))
+    made = MadeCorrection(at, event, len(tending.readings), tending.account)
     spent = tending.seen_spent and not _revives(event, state.plan)
     return evolve(
         state,
