@@ -9,8 +9,12 @@ from importlib import import_module
 from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
+from vatside.storage.flaws import SessionError
+from vatside.units.one_line import plain
 
-PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv")
+PLAIN = (
+    "plan", "sheet", "check", "log", "day", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv",
+)  # fmt: skip
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -24,7 +28,7 @@ vatside plan --lot "linen, 320 g, 4 pieces, medium" [--lot ...] [--tub 24L ...] 
                                  work a plan out from nothing and print its sheet; --save keeps it as a session
 vatside sheet FILE [--all] [--json] [--set PATH=AMOUNT ...] [--paths]
                                  print what a session weighs and draws, all its figures, or the paths --set takes
-vatside check FILE...            name every problem of session files
+vatside check FILE...            name every problem of session files, or of your own kinds of vat (.toml)
 vatside log FILE                 print what happened
 vatside replay FILE [--plain]    replay a session on the screen, or print it from beginning to end
 vatside compare FILE FILE [--all] [--json]
@@ -32,6 +36,10 @@ vatside compare FILE FILE [--all] [--json]
 vatside card FILE [FILE]         print what made a blue, and why another came out apart
 vatside handout FILE [--tables N] [--html] [--output FILE]
                                  print a class card with the amounts of each table
+vatside day FILE [--people N] [--hobs N] [--lunch MINUTES] [--from HH:MM] [--home HH:MM]
+            [--json] [--ics FILE] [--csv FILE]
+                                 print when each step begins, what is in hand and what is needed when;
+                                 --ics writes an iCalendar file, or brings one of before up to date
 vatside labels FILE [--html] [--output FILE]
                                  print labels for the jar of stock and for each dyed piece
 vatside shelf [FILE] [--days N] [--shelf FILE] [--json]
@@ -118,8 +126,26 @@ def _sample(name: str) -> Path:
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
+    _own_vats(silent=name == "check")
     result: int = import_module(f"vatside.plain.{name}").run(words)
     return result
+
+
+def _own_vats(*, silent: bool) -> None:
+    """Take the dyer's own kinds of vat in, and say which are left out, but where they are looked at anyway."""
+    from vatside.storage.home import home
+
+    try:
+        folder = home() / "vats"
+        there = folder.is_dir()
+    except (SessionError, OSError):  # there is no such place
+        return
+    if there:
+        from vatside.storage.own_vats import take_folder_in
+
+        for said in take_folder_in(folder):
+            if not silent:
+                print(f"vatside: {plain(said)}", file=sys.stderr)
 
 
 if __name__ == "__main__":

@@ -8,7 +8,8 @@ from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from pathlib import Path
 
-from vatside.clocks.clock import VirtualClock
+from tests.clocks.virtual_clock import VirtualClock
+
 from vatside.log.events.day import WaitStarted
 from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp

@@ -9,6 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import wool_plan
 
 from vatside.bench.desk import Desk
@@ -16,7 +17,6 @@ from vatside.bench.open_day import new_day
 from vatside.bench.vat.acts import take_reading
 from vatside.chemistry.rates import speed
 from vatside.chemistry.reducers import REDUCERS
-from vatside.clocks.clock import VirtualClock
 from vatside.forms.fields import set_value
 from vatside.log.events.day import PlanChanged, WaitStarted
 from vatside.recipe.compute import compute

@@ -7,8 +7,9 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.clock import SystemClock, VirtualClock, boot_id
+from vatside.clocks.clock import SystemClock, boot_id
 from vatside.log.moment import Moment, after, seconds_between
 
 

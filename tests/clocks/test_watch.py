@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.clock import VirtualClock
 from vatside.clocks.watch import (
     Away,
     ClockSetBack,

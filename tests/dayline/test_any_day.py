@@ -30,7 +30,7 @@ def before_ready(day: tuple[Step, ...]) -> dict[str, Step]:
     return {step.id: step for step in day if step.stage in BEFORE}
 
 
-@examples(80)
+@examples(60)
 @given(any_plan(), st.floats(0, 600))
 def test_every_fact_holds_of_any_day(plan: Plan, left: float) -> None:
     """Each of the facts here, and a wait that runs."""
@@ -44,6 +44,13 @@ def ids_are_unique(plan: Plan, day: tuple[Step, ...]) -> None:
     """No two steps of a day share an id."""
     ids = [step.id for step in day]
     assert len(ids) == len(set(ids))
+
+
+@fact
+def hands_are_never_on_for_longer_than_a_step_keeps_them(plan: Plan, day: tuple[Step, ...]) -> None:
+    """What a step takes of the hands is a part of what it takes of the dyer."""
+    for step in day:
+        assert 0 <= step.work_min <= step.hands_min + 1e-9
 
 
 @fact

@@ -7,8 +7,6 @@ from datetime import datetime, timedelta
 
 import pytest
 from attrs import evolve
-from hypothesis import given
-from tests.plan.any_plan import any_plan
 from tests.plan.plans import plan_of_lots, plan_with, told
 
 from vatside.catalogue.load import methods
@@ -223,13 +221,6 @@ def test_the_hands_of_the_dips_are_parted() -> None:
     parts = [found[step].work_min for step in ("dip.gentle", "dip.rotate")]
     assert min(parts) > 0
     assert sum(parts) == pytest.approx(3 * compute(both())["dip.all_entries"].value)
-
-
-@given(any_plan())
-def test_hands_are_never_on_for_longer_than_a_step_keeps_them(plan: Plan) -> None:
-    """What a step takes of the hands is a part of what it takes of the dyer."""
-    for step in steps(plan, compute(plan)):
-        assert 0 <= step.work_min <= step.hands_min + 1e-9
 
 
 def test_the_lots_are_named_in_their_order() -> None:

@@ -102,7 +102,7 @@ def test_lye_lime_and_reducer_follow_in_the_safe_order(method: str) -> None:
         "stock.water", "stock.alkali_in", "stock.stir_in", "stock.reducer_in", "stock.hold_warm",
         "vat.fill", "vat.alkali_in", "vat.reducer_in", "vat.stock_in", "vat.rest_covered",
     ]  # fmt: skip
-    assert [name for name in order if name in safe] == safe
+    assert [name for name in order if name in safe] == [name for name in safe if name not in methods()[method].without]
 
 
 @pytest.mark.parametrize("method", ["tdo-lye", "dithionite-lye"])

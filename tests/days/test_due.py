@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC
+from datetime import UTC, timedelta
 from unittest.mock import patch
 
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days import replay_text
 from vatside.log.events.day import (
     AlarmQuieted,
@@ -82,3 +82,17 @@ def test_any_waits_on_any_clocks(happened: list[tuple[Event, tuple[str, float]]]
         getattr(clock, how)(back * seconds)
         entries.append(Entry(seq, clock.now(), event))
     same_either_way(Session("s", CREATED, wool_plan(), tuple(entries)))
+
+
+def test_what_has_gone_by_is_not_lost_on_a_clock_that_goes_back() -> None:
+    """A wait that was lengthened by nothing a minute later, on another start of the machine, is overdue before that."""
+    start, later = Moment(CREATED, 0.0, "one"), Moment(CREATED + timedelta(minutes=1), 0.0, "two")
+    happened: list[tuple[Moment, Event]] = [
+        (start, WaitStarted("w1", None, "Hold", 0.0, ())),
+        (later, WaitExtended("w1", 0.0)),
+        (start, NoteWritten("back")),
+    ]
+    entries = tuple(Entry(seq, at, event) for seq, (at, event) in enumerate(happened, 1))
+    past = Session("s", CREATED, wool_plan(), entries)
+    assert any("overdue 60 s" in line for line in replay_text.replay_lines(past, UTC))
+    same_either_way(past)

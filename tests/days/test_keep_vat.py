@@ -9,11 +9,11 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.played import Played
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.catalogue.load import methods
-from vatside.clocks.clock import VirtualClock
 from vatside.days.keep_vat import (
     Carried,
     carried_from,

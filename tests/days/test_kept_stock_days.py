@@ -10,13 +10,13 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.played import BEGAN, Played
 from tests.recipe.test_kept_stock import for_others, with_stock
 from tests.recipe.test_kept_stock import stock as a_stock
 from tests.shelf.shelves import item, of
 
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.days import kept_stock
 from vatside.days.done import added

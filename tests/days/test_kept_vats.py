@@ -6,9 +6,9 @@ from datetime import timedelta
 from pathlib import Path
 
 from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days.keep_vat import carry_on, keep
 from vatside.days.kept_vats import StandingVat, standing_vats
 from vatside.log.events.day import Entry, Event, NoteWritten, StepDone, Undone

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, a_day, logged, session
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay import (
     FASTEST,
     Player,

@@ -6,9 +6,9 @@ from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay import Timeline, position_at, read_jump, timeline
 from vatside.log.events.day import NoteWritten
 from vatside.log.session import Session

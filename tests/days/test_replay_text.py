@@ -7,13 +7,13 @@ from datetime import UTC, timedelta, timezone
 
 from attrs import evolve
 from hypothesis import given
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.played import BEGAN, Played
 from tests.log.strategies import sessions
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.bench.commands import free_wait, start_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import (
     AlarmQuieted,

@@ -11,9 +11,10 @@ from hypothesis import strategies as st
 from tests.effort import examples
 
 from vatside.catalogue.load import fibres
+from vatside.dips.queue import Queue, Turn
 from vatside.dips.rests import NEVER, Rests
-from vatside.dips.run import Piece, Run, run
-from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, Tank, law_of
+from vatside.dips.run import End, Piece, Run, Warmth, run
+from vatside.dips.uptake import CLOSE_ENOUGH, MOST_DIPS, Law, Tank, law_of
 
 PLENTY = Tank(1e6, 1.0)
 LAWS = {fibre: law_of(fibres()[fibre], 5, "thiourea dioxide") for fibre in ("wool", "silk", "cotton", "linen")}
@@ -243,3 +244,25 @@ def test_a_fibre_that_takes_less_never_takes_fewer_dips(
     assume(made.widest <= 1 / 3)  # an entry that takes most of the dye starves the last piece
     if more.deep:
         assert more.dips >= made.dips
+
+
+@pytest.mark.parametrize(("on", "deep"), [(9.4, False), (9.6, True)])
+def test_a_depth_is_reached_within_what_the_eye_can_tell(on: float, deep: bool) -> None:
+    """95 % of 10 g/kg are 9.5: a judgement of our own, less than a just visible difference."""
+    assert End(MODEL, 4, on, 0.0, 0.0).deep is deep
+
+
+def test_of_unlike_pieces_the_longest_aired_goes_in_first() -> None:
+    """Two kinds of one phase have aired, one for 10 minutes more than the other."""
+    early, late = Turn("b.1", (1, 10, 20), 1.0, ready=5), Turn("a.1", (1, 5, 15), 1.0, ready=15)
+    assert Queue.of([late, early]).next_in(20) is early
+    assert Queue.of([early, late]).next_in(20) is early
+
+
+def test_kettle_water_thins_the_vat_by_hand() -> None:
+    """From 40.2 to 44 by water of 90 degrees: 3.8 in 49.8, 7.6 % of the liquor, is changed for it."""
+    nothing = Law(carried=0, pull=0, half=1, ceiling=10, rinsed=0)
+    warmth = Warmth(start=40.2, low=40, high=45, room=20, hob=0, kettle=90)
+    made = run(like(1, law=nothing, exactly=2), Tank(10, 1.0), handling=1, when=NEVER, warmth=warmth)
+    assert len(made.warmings) == 1
+    assert made.tank.strength == pytest.approx(1 - 3.8 / 49.8, abs=1e-3)

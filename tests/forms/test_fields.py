@@ -114,7 +114,7 @@ def test_garbage_is_answered_in_words(row: Field, text: str) -> None:
         ("ready_by", "0 am", "0 am is no time", "write 14:00"),
         ("ready_by", "ten", "ten is no time", "write 14:00"),
         ("ready_by", "2026-02-30 10:00", "there is no 2026-02-30", "write 14:00"),
-        ("method", "zinc", "zinc is none of", "copperas and lime"),
+        ("method", "woad", "woad is none of", "copperas and lime"),
         ("water.hot", "140", "140 °C cannot be", "between 1 °C and 100 °C"),
         ("water.hob", "0", "0 kW cannot be", "between 0.1 kW and 20 kW"),
         ("water.hob", "1500", "1500 kW cannot be", "between 0.1 kW and 20 kW"),

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import (
     AlarmQuieted,
     CautionAcknowledged,

@@ -5,10 +5,10 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 from attrs import Factory, define, evolve, field
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import wool_plan
 
 from vatside.bench.commands import change, start_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.log.events.day import Entry, Event, StepDone, WaitEnded

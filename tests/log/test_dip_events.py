@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.plan.plans import wool_plan
 
@@ -11,7 +12,6 @@ from vatside.bench.dips.typed_colour import record_swatch
 from vatside.catalogue.dyeing import own_results
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
-from vatside.clocks.clock import VirtualClock
 from vatside.dips.depth import Graded, Picked, swatch
 from vatside.dips.pieces import Place
 from vatside.dips.rotation import Do

@@ -7,12 +7,12 @@ from typing import Any, get_args
 import pytest
 from attrs import evolve
 from hypothesis import given
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.makers import a_day, logged, session
 from tests.log.strategies import EVENTS, fitting_plans, sessions
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.forms.fitting import plan_problems
 from vatside.log import waits

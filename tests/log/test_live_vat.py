@@ -6,13 +6,13 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 from tests.log.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 from tests.vat.vats import READINGS
 
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.looks import Cloth, Colour, Strip
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
 from vatside.log.events.vat import (
     CorrectionMade,

@@ -6,9 +6,9 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.open_waits import Waits
 from vatside.log.waits import Wait
 

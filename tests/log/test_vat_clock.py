@@ -8,9 +8,9 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days.keep_vat import keep
 from vatside.log.events.day import Event, PlanChanged, Undone
 from vatside.log.events.pieces import DipEnded, DipStarted

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log import waits
 from vatside.log.waits import Wait
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, logged, session
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.dips.rotation import Do
 from vatside.log.events.day import Event, StepDone
 from vatside.log.events.pieces import DipEnded, DipStarted

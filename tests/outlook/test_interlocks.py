@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import pytest
 from attrs import define, field
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import plan_with
 
 from vatside.bench.commands import acknowledge, start_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.log.events.day import (
     CautionAcknowledged,
@@ -103,6 +103,9 @@ CASES: list[tuple[str, Day, Event]] = [
     ("acid-live", day(*STANDS), put("vinegar", 500, "mL")),
     ("acid-live", day(*STANDS), put("vinegar", 5, "mL")),
     ("acid-live", day(*STANDS, finish__keep="0 days"), StepDone("finish.neutralise")),
+    ("other-powder", day(*STANDS), put("slaked-lime", 1)),
+    ("other-powder", day(*STANDS, method="fructose-lime"), put("soda-ash", 1)),
+    ("other-powder", day(*STANDS), put("zinc-dust", 1)),
     ("doubtful", day(*STANDS), put("reducer", 100)),
     ("no-vat", day(), DIP),
     ("no-vat", day(*STANDS, LET_GO), DIP),

@@ -11,10 +11,10 @@ from collections.abc import Iterator, Sequence
 
 import pytest
 from attrs import define, field, frozen
+from tests.clocks.virtual_clock import VirtualClock
 from tests.plan.plans import plan_with
 
 from vatside.bench.commands import acknowledge, start_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.steps import Step
 from vatside.log.events.day import (

@@ -9,11 +9,11 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from hypothesis import given
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, a_day, session
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,

@@ -82,6 +82,12 @@ def pinnable_figures_and_pin_rows_are_the_same(plan: Plan, sheet: Sheet) -> None
 
 
 @fact
+def the_pH_lies_on_the_scale(plan: Plan, sheet: Sheet) -> None:
+    """Where there is one."""
+    assert -1 <= sheet.value("vat.pH", 7.0) <= 16
+
+
+@fact
 def no_amount_of_stuff_is_negative(plan: Plan, sheet: Sheet) -> None:
     """Only what is left over can fall below zero: masses and volumes are real."""
     may_be_short = {"vat.alkali_left"}

@@ -171,6 +171,7 @@ def test_warm_water_warms_a_lukewarm_vat() -> None:
     assert not [figure for figure in found.figures if figure.id == "vat.warming"]
 
 
+@examples(25)
 @given(st.floats(1, 25), st.floats(12, 60))
 def test_kept_vat_water_and_hob_bring_all_to_the_target(litres: float, celsius: float) -> None:
     """The heat of what stays, of what is drawn and of the hob is the heat of all at the vat's temperature."""

@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.effort import examples
 from tests.plan.plans import hand_plan, hand_with
 
 from vatside.plan.figure_text import figure_text
@@ -130,6 +131,7 @@ class TestPrinting:
         assert text.main == "less than 1/8 tsp"
         assert not [mark for mark in text.marks if "rounded" in mark]
 
+    @examples(25)
     @given(st.floats(0.4, 5000))
     def test_printed_spoons_are_within_what_is_said(self, grams: float) -> None:
         """What the spoons come to differs from the grams beside them by more than 5 % only where a mark says so."""

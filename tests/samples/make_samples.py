@@ -10,11 +10,11 @@ from math import log
 from pathlib import Path
 
 from attrs import Factory, define, evolve, field
+from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.commands import acknowledge, change, free_wait, start_wait
 from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.dips.pieces import Piece

@@ -8,13 +8,13 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import examples
 from tests.log.played import Played
 from tests.log.strategies import sessions
 from tests.plan.plans import plan_with, wool_plan
 from tests.shelf.shelves import MAY, item, noted
 
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import StepReopened, Undone
 from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade

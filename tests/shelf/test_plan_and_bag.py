@@ -60,7 +60,7 @@ def test_a_bag_of_another_purity_is_said_with_what_it_takes() -> None:
 def test_two_unlike_bags_are_left_to_the_dyer(other: Item) -> None:
     """Another purity, or another lot of the same; also where one is as pure as a new plan happens to reckon."""
     said = undecided(wool_plan(), stocked(BAG, evolve(other, id="m")))
-    assert said == "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and t say which."
+    assert said == "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and space say which."
 
 
 def test_one_bag_or_two_alike_ask_nothing() -> None:

@@ -13,12 +13,12 @@ from typing import Any
 
 import pytest
 from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
 from tests.effort import tries
 from tests.log.makers import CREATED
 from tests.plan.plans import wool_plan
 from tests.storage.memory_fs import MemoryFs
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Entry, NoteWritten
 from vatside.storage import session_file
 from vatside.storage.files import Fs

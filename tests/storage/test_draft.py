@@ -6,8 +6,8 @@ import stat
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten
 from vatside.storage.draft import LARGEST, SYNC_EVERY, DraftFile, drafted, forget
 from vatside.storage.file_names import draft_path, journal_path

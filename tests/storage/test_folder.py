@@ -11,10 +11,10 @@ import pytest
 from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, a_day, session
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
 from vatside.log.fold import fold

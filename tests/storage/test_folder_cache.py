@@ -7,9 +7,9 @@ import os
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import a_day, session
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import PlanChanged
 from vatside.storage import folder_cache
 from vatside.storage.files import Fs, Stamp

@@ -8,9 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten
 from vatside.plan.starter import starter_plan
 from vatside.storage.files import Fs

@@ -7,11 +7,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.plan.plans import wool_plan
 from tests.storage.memory_fs import MemoryFs
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Entry, NoteWritten
 from vatside.storage import session_file
 from vatside.storage.flaws import SessionError

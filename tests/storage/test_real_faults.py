@@ -12,10 +12,10 @@ from pathlib import Path
 from typing import NoReturn
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten
 from vatside.storage import session_file
 from vatside.storage.files import Fs

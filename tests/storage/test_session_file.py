@@ -11,12 +11,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED, a_day, session
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 from tests.storage.memory_fs import MemoryFs
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
 from vatside.log.fold import fold
 from vatside.log.session import Session

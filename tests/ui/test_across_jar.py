@@ -92,7 +92,7 @@ async def test_a_day_that_is_being_planned_takes_a_jar(bench: Bench, tmp_path: P
         await hands.until(lambda: len(hands.app.screen_stack) == 1)
         hands.app.opening.parts["shelf"].choose(f"jar:{path}")
         await hands.press("enter")
-        await hands.until(lambda: "take it into" in hands.screen)
+        await hands.until(lambda: "add it to" in hands.screen)
         await hands.press("a")
         await hands.until(lambda: hands.desk.plan.stock_kept is not None)
         assert hands.desk.keeping.session.id == day
@@ -114,4 +114,4 @@ async def test_a_day_whose_stock_is_begun_takes_no_jar(bench: Bench, tmp_path: P
         hands.app.opening.parts["shelf"].choose(f"jar:{path}")
         await hands.press("enter")
         await hands.until(lambda: "begin a day" in hands.screen)
-        assert "take it into" not in hands.screen
+        assert "add it to" not in hands.screen

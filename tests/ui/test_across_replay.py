@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay import state_at_seq
 from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
 from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone

@@ -9,11 +9,11 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 from textual import events
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
 from vatside.plan.sheet import Stage
 from vatside.storage.files import Fs

@@ -22,7 +22,7 @@ async def test_a_blend_is_two_rows_and_can_be_taken_back(bench: Bench) -> None:
         assert "Blended with silk" in words
         assert "Share of it 30" in words
         await hands.field("lots.a.second")
-        await hands.press("a", "escape")
+        await hands.press("n", "escape")
         assert hands.desk.state.plan.lots[0].second == ""
         lines = log_lines(hands.desk.keeping.session)
         assert any(line.endswith("blended with set to silk") for line in lines)

@@ -42,8 +42,8 @@ def from_day(stage: str, *keys: str) -> Way:
     async def way(hands: Hands) -> None:
         show(hands.app, hands.desk)
         await hands.until(lambda: isinstance(hands.app.screen, DayScreen) and bool(hands.day.steps.keys))
-        await hands.to(stage)
-        await hands.press(*keys)
+        hands.day.go(Stage(stage))
+        await hands.press("escape", *keys)
 
     return way
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands, key_event
 
-from vatside.clocks.clock import VirtualClock
 from vatside.storage.folder import copy_sample
 from vatside.storage.shipped import samples_folder
 from vatside.ui.day.screen import DayScreen

@@ -24,6 +24,7 @@ from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.day.course import DayAtWork
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.past.playback import Playback
+from vatside.ui.widgets.entry import ADVICE, ASIDE
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.window import Window
@@ -174,3 +175,13 @@ def test_a_letter_in_a_text_is_no_command(sign: str) -> None:
     assert label(Key(sign, "do", "do", "does"), typed=WORDS) == ""
     assert label(Key(f"{sign},f1", "do", "do", "does"), typed=WORDS) == "F1"
     assert label(Key(sign, "do", "do", "does"), typed=AMOUNTS) == label(Key(sign, "do", "do", "does"), typed=COMMANDS)
+
+
+def test_the_keys_that_a_field_gives_away_are_those_of_the_tables() -> None:
+    """Of all letters and signs, a field takes these for no part of an amount; one key goes before every field."""
+    typed = [key for table in TABLES.values() for key in table if key.typed]
+    called = {one.partition(",")[0] for key in typed for one in key.keys.split()}
+    signs = {one for one in called if len(one) == 1 or one in SIGNS}
+    first = {key.keys for key in typed if key.priority}
+    assert {SIGNS.get(one, one) for one in signs - first} == {*ASIDE, ADVICE, "space", "+", "-"}
+    assert first == {"q"}

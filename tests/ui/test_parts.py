@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from textual.app import App, ComposeResult
 from textual.pilot import Pilot
@@ -23,7 +24,6 @@ from vatside.bench.glance import Glance
 from vatside.bench.open_day import new_day
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.bench.wait_view import WaitView
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import StepDone
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan

@@ -9,10 +9,10 @@ from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 from tests.vat.vats import FIBRES, METHODS, READINGS, own_signs, setting_of
 
-from vatside.catalogue.findings import AXES, rows
+from vatside.catalogue.findings import AXES, Sign, rows
 from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.units import Amount
-from vatside.vat.diagnosis import applies, ask, judge, remedies, sure_words
+from vatside.vat.diagnosis import _points, applies, ask, judge, remedies, sure_words
 from vatside.vat.observations import in_words, observations
 from vatside.vat.reading import PHBy, Reading
 
@@ -45,6 +45,13 @@ def test_a_row_is_found_by_its_own_signs(key: str, case: tuple[str, str]) -> Non
     on_axis = [finding for finding in found if finding.axis == rows()[key].axis]
     assert on_axis[0].id == key
     assert on_axis[0].share > 0.5
+
+
+def test_a_sign_that_is_not_there_counts_half_as_much_against() -> None:
+    """Unless its row says how much it takes off."""
+    sign = Sign("clarity", 2.0)
+    assert (_points(sign, there=True), _points(sign, there=False)) == (2.0, -1.0)
+    assert _points(evolve(sign, against=0.7), there=False) == -0.7
 
 
 @given(READINGS, st.sampled_from(sorted(SETTINGS)), st.integers(0, 9))

@@ -15,6 +15,7 @@ from vatside.chemistry.neutralising import spent_and_cool
 from vatside.chemistry.vat import add_vinegar, aerate
 from vatside.plan.measures import powder
 from vatside.recipe.baths import put_in
+from vatside.units import Amount
 from vatside.vat.account import Account
 from vatside.vat.reading import PHBy, Reading
 from vatside.vat.spent import (
@@ -115,6 +116,14 @@ def test_a_reading_that_disagrees_puts_the_spent_account_right() -> None:
     assert dose_by_account(right, PLAN, Acid.VINEGAR).millilitres == pytest.approx(1.05 / 0.8326, rel=0.1)
 
 
+def test_a_cooled_sample_puts_a_warm_vat_right_at_the_warmth_of_the_sample() -> None:
+    """Lye of pH 11.0 in a sample at 25 degrees stands a good half lower at 45: read cold, it is 11.0 cold."""
+    account = account_with(1, 45, sodium_hydroxide=grams_for("sodium hydroxide", 50))
+    right = put_right(account, Reading(pH=11.0, pH_by=PHBy.METER, pH_temperature=Amount(25, "degC")), PHRange())
+    assert solve(right.bath, 25).pH == pytest.approx(11.0, abs=0.01)
+    assert solve(right.bath).pH < 10.6
+
+
 def test_a_reading_that_agrees_leaves_lime_at_the_bottom() -> None:
     """Lime water reads the same however much lies below it: the account is not touched."""
     account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
@@ -164,7 +173,10 @@ def test_not_seen_to_stay_blue_is_refused() -> None:
 
 @pytest.mark.parametrize(
     ("pH", "t_C", "said"),
-    [(8.0, 20, ()), (12.6, 20, ("hazardous",)), (9.5, 20, ("more acid",)), (5.5, 20, ("soda",)), (8, 45, ("cool",))],
+    [
+        (8.0, 20, ()), (12.5, 20, ("hazardous",)), (12.4, 20, ("more acid",)), (9.5, 20, ("more acid",)),
+        (5.5, 20, ("soda",)), (8, 45, ("cool",)),
+    ],
 )  # fmt: skip
 def test_what_stands_in_the_way(pH: float, t_C: float, said: tuple[str, ...]) -> None:
     """Outside the dyer's range, or warm, it stays where it is."""

@@ -251,6 +251,12 @@ class TestTrust:
         trusted = trust(account_with(20, 25, sodium_hydroxide=8), 11.66, 25)
         assert trusted.trusted_g == pytest.approx(-4, abs=0.15)
 
+    def test_what_readings_put_in_and_take_out_is_counted_together(self) -> None:
+        """To 11.66 and back to what it was: 4 g went out and 4 g came in again, nothing in all."""
+        account = account_with(20, 25, sodium_hydroxide=8)
+        back = trust(trust(account, 11.66, 25), predict(account).pH, 25)
+        assert back.trusted_g == pytest.approx(0, abs=0.01)
+
     def test_soda_is_taken_out_as_soda(self) -> None:
         """A soda vat that reads lower loses carbonate with its sodium."""
         account = account_with(10, 25, "sodium carbonate", sodium_carbonate=20)

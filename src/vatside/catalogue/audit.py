@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 
 import attrs
@@ -21,6 +22,10 @@ STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
 STEP_FILES = ("scour", "jar", "vat", "dip", "finish")
 """Files of steps, by what they are for."""
+KITCHEN = ("sink", "hob", "pot", "bowl", "jar", "tub")
+"""What a step can take or hold besides hands."""
+HOLDS = re.compile(rf"({'|'.join(KITCHEN)}) until ([a-z_.]+)( begins)?")
+"""A thing, the step until whose end it is held, and whether that is its beginning instead."""
 OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo", "liquor")
 """Stand for the cautions of what goes in, or of what the vat is made with."""
 
@@ -101,8 +106,11 @@ def _step_problems(place: str, step: StepTemplate) -> Iterator[str]:
     yield from _unknown_cautions(place, (name for name in step.cautions if name not in OWN_CAUTIONS))
     if step.when not in MOMENTS:
         yield f"{place}: no moment {step.when}"
+    yield from (f"{place}: {name!r} is no figure" for name in step.needs if len(name) == 1)
     if step.source not in ("", *sources()):
         yield f"{place}: no source {step.source}"
+    yield from (f"{place}: holds {words}" for words in step.holds if not HOLDS.fullmatch(words))
+    yield from (f"{place}: takes {name}" for name in step.takes if name not in KITCHEN)
     yield from (f"{place}: no alkali {name}" for name in step.alkalis if name not in ALKALIS)
     yield from (f"{place}: no group {name}" for name in step.groups if name not in GROUPS)
 
@@ -112,7 +120,8 @@ def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
 
 
 def _broken_facts() -> Iterator[str]:
-    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts())
+    steps = {name: steps_of(name) for name in STEP_FILES}
+    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts(), steps)
     for group in groups:
         for key, item in group.items():
             yield from _facts_in(key, item)

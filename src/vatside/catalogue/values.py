@@ -145,6 +145,10 @@ class Material:
     """Into a live vat; None for what never does."""
     feed: Fact | None = None
     """Of a reducer, for a week of a vat that is kept, g/L."""
+    reduced: Fact | None = None
+    """Of a pigment, how much of its dye is reduced already, %."""
+    counts_as: Fact | None = None
+    """Of a paste, the purity (%) of the powder that it stands for where a method goes by powder."""
     uptake: Fact | None = None
     """Share of the usual uptake that a reducer leaves; None: all of it."""
 
@@ -182,8 +186,8 @@ class StepTemplate:
     """The wait takes the hands as long as it lasts."""
     works: str = ""
     """A figure that gives further minutes of hands-on work."""
-    needs: str = ""
-    """A figure without which the step is left out: what goes in, most often."""
+    needs: tuple[str, ...] = ()
+    """Figures without each of which the step is left out: what goes in, most often."""
     unless: str = ""
     """A figure that leaves the step out."""
     alkalis: tuple[str, ...] = ()
@@ -203,6 +207,20 @@ class StepTemplate:
     """What it says where the vat of another day is topped up; empty: the same."""
     cautions: tuple[str, ...] = ()
     """`alkali`, `reducer` and `indigo` stand for those of the vat's own, `agents` for those of what a bath takes."""
+    takes: tuple[str, ...] = ()
+    """What its hands need besides, as `sink`."""
+    heats: bool = False
+    """Its wait stands on a hob."""
+    holds: tuple[str, ...] = ()
+    """What it keeps: `pot until rinse`, until that step has ended, or `hob until rinse begins`."""
+    follows: tuple[str, ...] | None = None
+    """The steps that come before it; None: the one above it."""
+    then_within: Fact | None = None
+    """Minutes that may pass between its end and the next step; None: that can wait."""
+    unattended: bool = False
+    """Nobody waits for its end on the same day."""
+    another_day: bool = False
+    """Not done on the dye day."""
 
 
 @frozen
@@ -260,6 +278,8 @@ class VatRules:
     """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
     liquor: Fact
     """L/kg at one entry."""
+    look_every: Fact | None = None
+    """Minutes between the looks at a vat that comes to life slowly."""
     sludge: Fact | None = None
     """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
     windows: dict[str, Window] = field(factory=dict)

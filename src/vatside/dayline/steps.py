@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.catalogue.values import StepTemplate
 from vatside.plan.sheet import Stage
 
 
@@ -48,6 +49,9 @@ class Step:
     """Which bath or lot it belongs to, where a stage has several."""
     handling_min: float | None = None
     """Of what keeps her, the minutes of her hands; None: all of it. The others she stands by, as while pieces air."""
+
+    template: StepTemplate | None = None
+    """What it was made of; it says how the step lies in the day."""
 
     @property
     def work_min(self) -> float:

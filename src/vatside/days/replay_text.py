@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from datetime import date, datetime, timedelta, tzinfo
 from functools import lru_cache
 from heapq import heappop, heappush
+from math import inf
 
 from attrs import Factory, define, field
 
@@ -272,7 +273,9 @@ class Due:
             return
         counts = wait.since.boot == now.boot
         since = wait.since.elapsed if counts else wait.since.utc.timestamp()
-        heappush(self._counting if counts else self._by_day, (since + second - wait.banked, wait.id))
+        # What has gone by is not lost where a clock goes back behind the wait's own beginning.
+        at = -inf if gone >= second else since + second - wait.banked
+        heappush(self._counting if counts else self._by_day, (at, wait.id))
 
     def _popped(self, queue: list[tuple[float, str]], at: float) -> Iterator[Wait]:
         while queue and queue[0][0] <= at + SLACK:

@@ -25,6 +25,8 @@ STAGE_PREFIXES = ("scour.", "stock.", "vat.", "dip.", "finish.")
 
 OTHERS = "vessels.others"
 """The place that holds the brims of further tubs; it is set and given as one text."""
+POTS = "place.pots"
+"""The place that holds the brims of further pots, as those of tubs."""
 DOSING = "dosing"
 """A choice that can stand empty: then it goes by the lots."""
 NAMES = "names"
@@ -42,6 +44,8 @@ def get_value(plan: Plan, path: str) -> FieldValue:
         return next((pin.amount for pin in plan.pins if pin.figure == path), None)
     if path == OTHERS:
         return tubs.said(plan.vessels.others) or None
+    if path == POTS:
+        return tubs.said(plan.place.pots) or None
     if path == DOSING:
         return plan.dosing.value if plan.dosing else ""
     head, _, rest = path.partition(".")
@@ -64,6 +68,8 @@ def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
         return _set_pin(plan, path, value)
     if path == OTHERS:
         return attrs.evolve(plan, vessels=attrs.evolve(plan.vessels, others=_tubs(plan, value)))
+    if path == POTS:
+        return attrs.evolve(plan, place=attrs.evolve(plan.place, pots=_tubs(plan, value)))
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
@@ -86,7 +92,7 @@ def _named(lot: Lot, value: FieldValue) -> Lot:
 def _tubs(plan: Plan, value: FieldValue) -> tuple[Amount, ...]:
     """Give the brims of further tubs, from one text with commas."""
     if value is not None and not isinstance(value, str):
-        raise ValueError(f"{OTHERS} takes a text, not {value!r}")
+        raise ValueError(f"brims are a text, not {value!r}")
     found = tubs.parted(value or "", plan.spoons)
     if isinstance(found, Problem):
         raise ValueError(found.text)

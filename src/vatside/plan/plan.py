@@ -92,6 +92,8 @@ class Lot:
     """Share of the second fibre in the mass of a blend, %."""
     names: tuple[str, ...] = ()
     """Whose the pieces are, by piece number; a missing or empty one has no name of its own."""
+    comes: str | None = None
+    """Local time at which it is there, `YYYY-MM-DDTHH:MM` or `HH:MM`; None: from the beginning."""
 
 
 @frozen
@@ -229,6 +231,36 @@ class Learned:
     results: int
 
 
+@frozen
+class Workplace:
+    """Hands and things that a day can count on, and its hours; one dyer at one hob where nothing is said."""
+
+    people: int = 1
+    away: str = ""
+    """Who is not there when: `1 until 10:00, 1 from 13:00`."""
+    hobs: int = 1
+    sinks: int = 1
+    pots: tuple[Amount, ...] = ()
+    """Brim volumes of further pots beside the scour pot."""
+    bowls: int = 4
+    jars: int | None = None
+    """Stock jars that there are; None: as many as the stock takes."""
+    lunch: int = 0
+    """Minutes for which everybody stops; 0: never."""
+    lunch_from: str = "12:00"
+    """Clock time at which that may begin."""
+    lunch_to: str = "13:30"
+    """And at which it is to begin at the latest."""
+    not_before: str | None = None
+    """Local time before which nobody begins, `YYYY-MM-DDTHH:MM` or `HH:MM`."""
+    home_by: str | None = None
+    """Local time at which all is to be done, `YYYY-MM-DDTHH:MM` or `HH:MM`."""
+
+
+ALONE = Workplace()
+"""What a plan goes by that says nothing of it."""
+
+
 @frozen(cache_hash=True)
 class Plan:
     """Everything decided for one dye day; a sheet follows from it alone."""
@@ -253,6 +285,7 @@ class Plan:
     """None: no stock of another vat is at hand."""
     learned: tuple[Learned, ...] = ()
     """By group of fibres; none: the practice table alone."""
+    place: Workplace = ALONE
 
     @cached_property
     def by_id(self) -> dict[str, Lot]:

@@ -12,7 +12,7 @@ from cattrs import Converter
 from cattrs.gen import make_dict_structure_fn, make_dict_unstructure_fn, override
 
 from vatside.log.events.day import FieldValue
-from vatside.plan.plan import Kept, Lot, Plan, Vessels
+from vatside.plan.plan import Kept, Lot, Plan, Vessels, Workplace
 from vatside.storage.flaws import Flaw, shown
 from vatside.storage.scalars import (
     read_number,
@@ -28,7 +28,8 @@ from vatside.vat.kept_vat import KeptVat
 
 SPARED = frozenset(
     {"second", "second_share", "names", "others", "kept", "stock_kept", "dosing",
-     "carbonate", "salts", "oxidised", "carbonate_g", "salts_g", "oxidised_g"}
+     "carbonate", "salts", "oxidised", "carbonate_g", "salts_g", "oxidised_g", "place", "comes"}
+    | attrs.fields_dict(Workplace).keys()
 )  # fmt: skip
 """Places of a plan that a file leaves out while nothing stands in them."""
 
@@ -43,7 +44,7 @@ def converter() -> Converter:
     made.register_structure_hook(bool, read_truth)
     made.register_structure_hook(datetime, read_utc)
     made.register_unstructure_hook(datetime, show_utc)
-    for cls in (Lot, Vessels, Kept, KeptVat, Plan):
+    for cls in (Lot, Vessels, Kept, KeptVat, Workplace, Plan):
         # Places that came later, and a kept vat, are named only where something stands in them.
         spared: Any = {name: override(omit_if_default=True) for name in SPARED & attrs.fields_dict(cls).keys()}
         made.register_unstructure_hook(cls, make_dict_unstructure_fn(cls, made, **spared))

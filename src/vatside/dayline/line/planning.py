@@ -13,6 +13,7 @@ from vatside.dayline.line.model import Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.plans import Asked, Laid, lay
+from vatside.dayline.line.put_off import PutOff
 from vatside.dayline.line.search import Search
 
 #: What a new day is given; about a second where one laying takes two milliseconds.
@@ -28,6 +29,17 @@ def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1) -> Plan:
     if found is None:
         raise NoPlanError("no order of the steps keeps every limit")
     return told(day, net, found)
+
+
+def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
+    """How late each step that is to come may begin if all ends by `until` and what is due by then.
+
+    No step is said to be later than where all of them together are as late as they can be.
+    """
+    net = compiled(_same_units(day, laid))
+    kept = held(net, laid)
+    late = PutOff(net, kept, max(until, kept.value[2])).latest()
+    return dict(zip(net.ids, late, strict=True))
 
 
 def hold(day: Day, old: Plan) -> Plan:

@@ -74,6 +74,7 @@ SIGNS = {
 }  # fmt: skip
 NAMES = SIGNS | {
     "enter": "Enter", "escape": "Esc", "tab": "Tab", "f1": "F1", "up": "↑", "down": "↓", "left": "←", "right": "→",
+    "pageup": "PgUp", "pagedown": "PgDn",
 }  # fmt: skip
 DIGITS = tuple("123456789")
 

@@ -5,20 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from vatside.plan.sheet import Stage
-from vatside.ui.base.common_keys import (
-    END,
-    HELP,
-    LEAVE,
-    LOOK,
-    NOTE,
-    NUMBERS,
-    OWN_WAIT,
-    PUT_RIGHT,
-    QUIET,
-    RUNNING,
-    SAVE,
-    UNDO,
-)  # fmt: skip
+from vatside.ui.base import common_keys as common
 from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
 from vatside.ui.text.form_rows import LOT
 
@@ -65,19 +52,19 @@ def _turns(screen: Any) -> int:
 
 
 DAY_KEYS: Table = (
-    QUIET,
+    common.QUIET,
     Key(
         "space", "do", lambda screen: "go there" if _plans(screen) else "do, start",
         "do the step; start its wait; finish a wait that is over; twice: open again what was done", STEPS,
         when=only(_at_steps, FIRST),
     ),
     Key(
-        "plus minus", RUNNING[0].action, lambda screen: "add a lot, take it out" if _at_lot(screen) else "5 min",
+        "plus minus", common.RUNNING[0].action, lambda screen: "add a lot, take it out" if _at_lot(screen) else "5 min",
         "five minutes more, or less, for the wait; on the lot's row of the form: one more lot, take this one out",
-        RUNNING[0].group, when=_more, typed=True,
+        common.RUNNING[0].group, when=_more, typed=True,
     ),
-    PUT_RIGHT._replace(group=FIGURES),
-    *RUNNING[1:], END,
+    common.PUT_RIGHT._replace(group=FIGURES),
+    *common.RUNNING[1:], common.END,
     Key(
         "d", "dips", lambda screen: "depths" if _plans(screen) else "dip board",
         "the dip board: which piece goes in next; on the plan, the ladder of depths", DIPS, "dips",
@@ -116,25 +103,25 @@ DAY_KEYS: Table = (
         "the stage before, the stage after; in the form turn a choice, or type its first letter", HANDS,
         when=_turns, typed=True,
     ),
-    UNDO,
-    Key("f", "far", "far", "far view: the waits in large digits", RUNNING[0].group, "far"),
+    common.UNDO,
+    Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
         "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
         "how a figure came about; type there to hold it by hand; on a depth: the ladder", FIGURES,
         when=_working, typed=True,
     ),
-    OWN_WAIT, NOTE,
+    common.OWN_WAIT, common.NOTE,
     Key("l", "log", "log", "the log", STEPS, "log"),
     Key(
         "o", "others", "beyond", "the shelf, keep the vat, class card, what made its blue, play it back", ANYWHERE,
         "beyond",
     ),
     Key("i", "notices", "look out", "everything to look out for", FIGURES, "look out"),
-    NUMBERS,
-    Key("up down", "", "another", "another step, another field", HANDS, typed=True),
-    SAVE, LOOK,
+    common.NUMBERS,
+    Key("up down", "", "another row", "another step, another field", HANDS, typed=True),
+    common.SAVE, common.LOOK,
     Key("b", "app.days", "list of days", "back to the list of days", ANYWHERE, "back"),
-    *LEAVE, HELP,
+    *common.LEAVE, common.HELP,
 )  # fmt: skip
 
 DAY_WORDS: Sections = (
@@ -149,15 +136,15 @@ DAY_WORDS: Sections = (
 )
 
 FAR_KEYS: Table = (
-    Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=QUIET.when),
+    Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=common.QUIET.when),
     Key("f escape,enter,space", "leave", "back", "back to the day", means="far"),
-    *LEAVE,
+    *common.LEAVE,
 )
 
 WORKING_KEYS: Table = (
     Key("up down", "other(-1) other(1)", "other figures", "log what was held, and go to another figure", typed=True),
     Key("pageup pagedown", "scroll(-5) scroll(5)", "scroll", "more of a long working", typed=True),
-    PUT_RIGHT,
+    common.PUT_RIGHT,
     Key("enter", "", "hold it", "log what was held, and close", when=only(typing), typed=True),
     Key("escape,equals_sign", "leave", "back", "log what was held, and close", typed=True),
 )

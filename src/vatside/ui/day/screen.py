@@ -8,20 +8,19 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
-from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.forms.fields import Field
 from vatside.log.moment import Moment
-from vatside.plan.sheet import Remedy, Stage
+from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
+from vatside.ui.day.day_windows import DayWindows
 from vatside.ui.day.head import DayHead
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
@@ -49,6 +48,7 @@ class DayScreen(SessionScreen):
         self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
         self.form, self.steps, self.figures = self.body.form, self.body.steps, self.body.figures
         self.banner = Banner(desk, stage, self.course.above_notices)
+        self.windows = DayWindows(self, self.body, self.banner)
         self.say(words, 20)
 
     def compose(self) -> ComposeResult:
@@ -279,9 +279,7 @@ class DayScreen(SessionScreen):
 
     def action_far(self) -> None:
         """Show the waits large."""
-        from vatside.ui.day.far_view import FarScreen
-
-        self.app.push_screen(FarScreen(self.desk, self.signs))
+        self.windows.far()
 
     def action_all_figures(self) -> None:
         """Show every figure of a stage, or only what is weighed and drawn."""
@@ -297,36 +295,22 @@ class DayScreen(SessionScreen):
         """Show how a figure came about; of a depth, the ladder."""
         if figure.startswith("lots.") and figure.endswith(".depth"):
             self.action_dips()
-            return
-
-        def left(at: str) -> None:
-            self.renew()
-            self.figures.choose(at)
-
-        ids = self.figures.ids_round(figure)
-        if ids:
-            day_windows.show_working(self.app, self.desk, ids, figure, left)
+        else:
+            self.windows.working(figure)
 
     def action_log(self) -> None:
         """Show what happened so far."""
-        day_windows.show_log(self.app, self.desk)
+        self.windows.log()
 
     def action_notices(self) -> None:
         """Show everything to look out for; what was typed is logged first."""
         self.settle()
-        day_windows.show_notices(self.app, self.desk)
+        self.windows.notices()
 
     def action_advice(self) -> None:
-        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        """Put right what a notice here is about; what was typed is logged first."""
         self.settle()
-        figure = self.figures.key if self.hand is Hand.READ else ""
-        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
-        if words:
-            self.say(words)
-
-    def _take_remedy(self, remedy: Remedy) -> None:
-        self.perform(lambda: acts.take_remedy(self.desk, remedy))
-        self.form.write_anew()
+        self.windows.advice()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
@@ -346,9 +330,7 @@ class DayScreen(SessionScreen):
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(
-            self, next((lot.id for lot in self.desk.plan.lots if lot.id in self.form.lot.values()), "")
-        )
+        host_of(self).routes.dips.colour(self, self.form.lot_in_hand)
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""

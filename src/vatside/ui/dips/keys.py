@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from vatside.dips.rotation import Do
-from vatside.ui.base.common_keys import HELP, LEAVE, LOOK, NOTE, NUMBERS, OWN_WAIT, QUIET, RUNNING, SAVE, UNDO
+from vatside.ui.base import common_keys as common
 from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, Key, Sections, Table
 from vatside.ui.dips.call_rows import deed
 
@@ -25,16 +25,16 @@ BOARD_KEYS: Table = (
         "space", "do", _deed, "move it on: in, turned, out to air, in again; after its last dip it is done", PIECE,
         when=lambda _screen: FIRST,
     ),
-    Key("a", "more", "once more", "one dip more than planned", PIECE, "add", _looks),
-    QUIET,
+    common.QUIET,
     Key("up down", "", "piece", "another piece; after the next deed the cursor goes with the large words again", PIECE),
-    UNDO,
+    common.UNDO,
     Key("e", "early", "at once", "at once: lift it out, or put it in, before its time", PIECE, "end"),
+    Key("a", "more", "once more", "one dip more than planned", PIECE, "add", _looks),
     Key("x", "finished", "done, back", "it has had its last dip; or, done, it takes turns again", PIECE, "take out"),
     Key("enter", "name", "name it", "call it by a name of its own", PIECE),
     Key("g", "colour", "its blue", "record the colour that it came out with", PIECE, "blue"),
     Key(
-        "m", "own_results", "match results",
+        "m", "own_results", "by own results",
         "let what each fibre takes match the colours you recorded, on this day and others in the folder", PIECE,
         "match",
     ),
@@ -43,7 +43,7 @@ BOARD_KEYS: Table = (
     Key("v", "vat", "vat", "what is in the vat", VAT, "vat"),
     Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back"),
     Key("d", "back", "back to the day", "back as well; on the day it leads here", ANYWHERE, "dips"),
-    *RUNNING, OWN_WAIT, NUMBERS, NOTE, SAVE, LOOK, *LEAVE, HELP,
+    *common.RUNNING, common.OWN_WAIT, common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
 )  # fmt: skip
 
 WORDS: Sections = (

@@ -9,7 +9,7 @@ DAY = "Which day"
 
 OPENING_KEYS: Table = (
     Key("enter,space", "open", "open", "open it; a sample is opened as a copy of your own", DAY),
-    Key("a", "new", "a new day", "a new day", DAY, "add"),
+    Key("a", "new", "new day", "a new day", DAY, "add"),
     Key(
         "c", "again", "again",
         "do it again: scaled to the fibre of today, with what went differently taken over or left",
@@ -19,7 +19,7 @@ OPENING_KEYS: Table = (
         "p", "replay", "play back", "play it back: the day as it was, faster, event by event, or from there a new day",
         DAY, "pause",
     ),
-    Key("m", "compare", "match two", "side by side: mark one day, then press it on another", DAY, "match"),
+    Key("m", "compare", "side by side", "side by side: mark one day, then press it on another", DAY, "match"),
     Key(
         "escape", "unmark", "forget the mark", "forget which day was marked", DAY,
         when=only(lambda screen: screen.listed.marked),

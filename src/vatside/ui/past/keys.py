@@ -26,7 +26,7 @@ REPEAT_KEYS: Table = (
     Key("space", "turn", "take, leave", "take a line over, or leave it to the plan", AGAIN),
     Key("z", "all", "all, none", "take all of it, or nothing", AGAIN, "all"),
     Key(
-        "m", "fibre", "match fibre", "match it to the fibre of this time: whole pieces, and what was held goes along",
+        "m", "fibre", "fibre", "match it to the fibre of this time: whole pieces, and what was held goes along",
         AGAIN, "match",
     ),
     BACK,

@@ -35,8 +35,6 @@ class ReadingScreen(SessionScreen):
     GIVES_WAY = True
     KEYS = READING_KEYS
     WORDS = WORDS
-    KEPT_KEYS = ("q",)
-    """A key that no row of a reading needs as a letter."""
 
     def __init__(
         self, desk: Desk, signs: Signs, draft: ReadingDraft, title: str, saved: Callable[[Reading], None]

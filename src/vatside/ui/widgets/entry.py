@@ -220,7 +220,7 @@ class Entry(Input):
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Take every letter but the keys that the screen wants for itself in all of its fields."""
-        kept: tuple[str, ...] = getattr(self.screen, "KEPT_KEYS", ())
+        kept = [item.keys for item in getattr(self.screen, "KEYS", ()) if item.priority]
         return key not in kept and super().check_consume_key(key, character)
 
     @property

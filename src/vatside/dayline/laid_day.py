@@ -1,0 +1,148 @@
+"""A day laid out on the clock: when each step begins, when the vat is ready, when all is done, and what is in hand.
+
+A day that has not begun and has a wanted hour is laid backwards from it, checked forwards: it begins as late as still
+lets the vat be ready. One under way, or without a wanted hour, is laid from now on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import UTC, datetime, timedelta, tzinfo
+
+from attrs import evolve, frozen
+
+from vatside.dayline.line.model import Plan as Laid
+from vatside.dayline.line.planning import EVALUATIONS, latest, plan
+from vatside.dayline.long_day import EARLIEST
+from vatside.dayline.need.going import NOT_BEGUN, Going
+from vatside.dayline.need.hours import Hours
+from vatside.dayline.need.needed import Needed, needed
+from vatside.dayline.schedule import wanted_at
+from vatside.dayline.steps import Step
+from vatside.dayline.wall_clock import on_wall
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+
+#: A day begins on a full five minutes.
+ROUND = 5
+#: How often a beginning is moved earlier, as lunch and absences lie elsewhere then.
+TRIES = 4
+
+
+@frozen
+class LaidDay:
+    """A plan of the day line on the clock. Minutes are counted from `begin`."""
+
+    begin: datetime
+    zone: tzinfo | None
+    needed: Needed
+    laid: Laid
+    wanted: int | None
+    """The minute by which the vat is wanted."""
+    home: int | None
+    """The minute by which all is to be done."""
+    latest: Mapping[str, int]
+    """How late each task that is to come may begin, if the others keep their times."""
+
+    def at(self, minute: float) -> datetime:
+        """A minute on the wall; lengths are counted between moments."""
+        if self.begin.tzinfo is None:
+            return self.begin + timedelta(minutes=minute)
+        return on_wall(self.begin.astimezone(UTC) + timedelta(minutes=minute), self.zone)
+
+    @property
+    def ready(self) -> int | None:
+        """The minute at which the vat is ready; None where it is, or where none is made."""
+        name = self.needed.ready
+        if name is None or name in self.needed.day.running:
+            return None
+        length = next(task.minutes for task in self.needed.day.tasks if task.id == name)
+        return self.laid.starts[name] + length
+
+    @property
+    def spare(self) -> int | None:
+        """Minutes in hand until the hour that is wanted first to be missed, below zero: late; None: none is wanted."""
+        found = [self.wanted - self.ready] if self.wanted is not None and self.ready is not None else []
+        found += [self.home - self.laid.end] if self.home is not None else []
+        return min(found, default=None)
+
+
+def lay_day(
+    plan_: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    now: datetime,
+    going: Going = NOT_BEGUN,
+    *,
+    zone: tzinfo | None = None,
+    evaluations: int = EVALUATIONS,
+) -> LaidDay:
+    """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done."""
+    wanted = wanted_at(plan_, now, zone)
+    first = on_wall(_whole(now), zone)
+
+    def need(begin: datetime) -> Needed:
+        return needed(plan_, sheet, steps, begin, going, zone)
+
+    def laid(begin: datetime) -> LaidDay:
+        found = need(begin)
+        home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
+        return LaidDay(begin, zone, found, plan(found.day, evaluations), _minutes(begin, wanted), home, {})
+
+    begun = going != NOT_BEGUN
+    day = laid(first if wanted is None or begun else _latest_begin(need, first, wanted, evaluations))
+    day = day if begun else _home_in_time(laid, day, first, plan_)
+    until = day.laid.end if day.home is None else max(day.laid.end, day.home)
+    return evolve(day, latest=latest(day.needed.day, day.laid, until))
+
+
+def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: datetime, plan_: Plan) -> LaidDay:
+    """The day begun earlier where it would end too late; nobody begins before five unless an hour is named."""
+    tries = 0
+    while day.home is not None and day.laid.end > day.home and tries < TRIES:
+        dawn = day.begin.replace(hour=0, minute=0) + EARLIEST
+        begin = max(first, dawn if plan_.place.not_before is None else first, _earlier(day.at(day.home), day.laid.end))
+        if begin >= day.begin:
+            return day
+        day, tries = laid(begin), tries + 1
+    return day
+
+
+def _latest_begin(need: Callable[[datetime], Needed], first: datetime, wanted: datetime, evaluations: int) -> datetime:
+    """The latest full five minutes from which the vat is ready in time; `first` where that is not to be had."""
+    ready, tries = _soonest(need(first), evaluations // 3), 0
+    if ready is None:
+        return first
+    begin = max(first, _earlier(wanted, ready))
+    while begin > first and tries < TRIES:
+        ready = _soonest(need(begin), evaluations // 3)
+        if ready is None or begin + timedelta(minutes=ready) <= wanted:
+            return begin
+        begin, tries = max(first, _earlier(wanted, ready)), tries + 1
+    return begin
+
+
+def _soonest(found: Needed, evaluations: int) -> int | None:
+    """The minute at which the vat can be ready if nothing else matters."""
+    name = found.ready
+    if name is None:
+        return None
+    tasks = tuple(evolve(task, due=task.minutes if task.id == name else None) for task in found.day.tasks)
+    laid = plan(evolve(found.day, tasks=tasks), evaluations)
+    return laid.starts[name] + next(task.minutes for task in tasks if task.id == name)
+
+
+def _earlier(wanted: datetime, minutes: int) -> datetime:
+    """So many minutes before, and back to full five."""
+    moment = wanted - timedelta(minutes=minutes)
+    return moment.replace(second=0, microsecond=0) - timedelta(minutes=moment.minute % ROUND)
+
+
+def _whole(moment: datetime) -> datetime:
+    """Up to a whole minute."""
+    whole = moment.replace(second=0, microsecond=0)
+    return whole if whole == moment else whole + timedelta(minutes=1)
+
+
+def _minutes(begin: datetime, moment: datetime | None) -> int | None:
+    return None if moment is None else round((moment - begin) / timedelta(minutes=1))

@@ -1,0 +1,169 @@
+"""A whole day to be laid: from plan, sheet and steps, and from how far it has come.
+
+Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for what cannot be done as it is written.
+"""
+
+from collections.abc import Collection, Mapping, Sequence
+from datetime import datetime, tzinfo
+from math import ceil, floor
+
+from attrs import evolve, frozen
+
+from vatside.catalogue.dyeing import pauses
+from vatside.dayline.line.model import HANDS, Break, Day, Resource, Span, Task
+from vatside.dayline.need.chains import Draft, template
+from vatside.dayline.need.dips import add_dips
+from vatside.dayline.need.entries import Round, entries, rounds
+from vatside.dayline.need.finish import add_batch, add_ending
+from vatside.dayline.need.going import NOT_BEGUN, Going
+from vatside.dayline.need.hours import Hours
+from vatside.dayline.need.scour import add_bath
+from vatside.dayline.need.vat import add_vat
+from vatside.dayline.steps import Step
+from vatside.dips.pieces import pieces
+from vatside.dips.rests import rests
+from vatside.plan.batches import batches
+from vatside.plan.measures import litres
+from vatside.plan.plan import Plan
+from vatside.plan.scour_baths import baths
+from vatside.plan.sheet import Sheet, Stage
+
+#: No day is laid over fewer minutes than these, and behind what all steps together take there is room for waiting.
+LEAST_HORIZON, ROOM = 1440, 600
+
+
+@frozen
+class Needed:
+    """What is to be laid, and which step each task is of."""
+
+    day: Day
+    steps: Mapping[str, Step]
+    ready: str | None
+    """The task after which the vat is ready."""
+    rounds: Mapping[str, Round]
+    """By task."""
+    another_day: tuple[Step, ...]
+
+
+def needed(
+    plan: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    begin: datetime,
+    going: Going = NOT_BEGUN,
+    zone: tzinfo | None = None,
+) -> Needed:
+    """Everything that is still to be laid of a day, or of one that begins then."""
+    draft = Draft()
+    hangs = _scoured(draft, plan, sheet, steps)
+    ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    found = rounds(
+        entries(pieces(plan, sheet), rests(sheet), pauses().handling.value, going.standings, going.worked),
+        ceil(sheet.value("dip.entries", 0.0)) or 1000,
+    )
+    of_dips = [step for step in steps if step.stage is Stage.DIP]
+    dipped = add_dips(draft, of_dips, found, ready, hangs, begun=bool(going.standings))
+    finish = [step for step in steps if step.stage is Stage.FINISH]
+    for batch in batches(plan):
+        own = [step for step in finish if step.id.startswith(batch.id(""))]
+        add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
+    add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
+    _close(draft)
+    hours = Hours(plan, begin, zone)
+    _released(draft, plan, hours)
+    day = _day(draft, plan, sheet, hours, going, dipped.tasks)
+    due = hours.minute(plan.ready_by)
+    if ready and due is not None:
+        day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
+    later = tuple(step for step in steps if template(step).another_day)
+    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later)
+
+
+def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:
+    """Take up all baths; for each lot the task that hangs it up."""
+    hangs: dict[str, str] = {}
+    for bath in baths(plan):
+        own = [step for step in steps if step.id.startswith(bath.id(""))]
+        hang = add_bath(draft, plan, sheet, bath, own)
+        hangs |= {lot.id: hang for lot in bath.lots if hang}
+    return hangs
+
+
+def _wash_litres(plan: Plan, sheet: Sheet, figure: str) -> float:
+    """Litres that the pot of a wash must hold; one that is larger than every pot is washed in parts."""
+    largest = max(litres(plan, pot) for pot in (plan.vessels.scour_pot, *plan.place.pots))
+    return min(sheet.value(figure, 0.0), largest)
+
+
+def _close(draft: Draft) -> None:
+    """Close the spans whose last step belongs to another stage; without it the thing is held through its own step."""
+    for thing, first, until, to_end in draft.open_spans:
+        close = until if until in draft.tasks else first
+        draft.spans.append(Span(thing, first, close, to_end or close == first))
+
+
+def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
+    """The fibre of a bath is there when the last of its lots is."""
+    for bath in baths(plan):
+        comes = max((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
+        if comes > 0:
+            own = [name for name in draft.tasks if name.startswith(bath.id("soak")) or "only_rinse" in name]
+            draft.tasks |= {name: evolve(draft.tasks[name], release=comes) for name in own if bath.id("") in name}
+
+
+def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, rounds: Collection[str]) -> Day:
+    first = max(0, hours.minute(plan.place.not_before) or 0)
+    running = _facts(draft, going, rounds)
+    tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
+    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    return Day(
+        _resources(plan, sheet, hours, going), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
+        running, horizon,
+    )  # fmt: skip
+
+
+def _to_come(draft: Draft, name: str, first: int, running: Mapping[str, int], going: Going) -> Task:
+    """A task with its release; of one that runs only the nudges that are still to come."""
+    task = draft.tasks[name]
+    if name not in running:
+        return evolve(task, release=max(task.release, first))
+    kept = tuple(nudge for nudge in task.nudges if running[name] + nudge.at >= 0)
+    return evolve(task, nudges=kept if name in going.waits else ())
+
+
+def _facts(draft: Draft, going: Going, rounds: Collection[str]) -> dict[str, int]:
+    """When what is done, and what waits, began: so that it ends when it did, or will."""
+    facts = {}
+    for name, task in draft.tasks.items():
+        step = draft.steps[name].id
+        waiting = None if name in rounds else going.waits.get(step)
+        if waiting is not None:
+            facts[name] = ceil(waiting.left) - task.minutes
+        elif step in going.done:
+            facts[name] = floor(-going.done[step]) - task.minutes
+    return facts
+
+
+def _spans(draft: Draft, sheet: Sheet) -> tuple[Span, ...]:
+    jars = max(round(sheet.value("stock.jars", 1)), 1)
+    return tuple(evolve(span, units=jars) if span.resource == "jar" else span for span in draft.spans)
+
+
+def _resources(plan: Plan, sheet: Sheet, hours: Hours, going: Going) -> dict[str, Resource]:
+    place = plan.place
+    pots = sorted(litres(plan, pot) for pot in (plan.vessels.scour_pot, *place.pots))
+    jars = max(round(sheet.value("stock.jars", 1)), 1)
+    return {
+        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences)),
+        "hob": Resource(max(place.hobs, 1)),
+        "sink": Resource(max(place.sinks, 1)),
+        "pot": Resource(len(pots), sizes=tuple(pots)),
+        "bowl": Resource(max(place.bowls, 1)),
+        "jar": Resource(max(place.jars or jars, jars)),
+        "tub": Resource(1),
+    }
+
+
+def _breaks(hours: Hours) -> tuple[Break, ...]:
+    lunch = hours.lunch()
+    return () if lunch is None else (lunch,)
