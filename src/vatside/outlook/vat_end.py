@@ -176,7 +176,7 @@ def _read_first(state: State, account: Account, aim: PHRange) -> str:
     return (
         f"First read the pH of a cooled sample, once it stays blue (r); the amount follows from that.{old} "
         f"Expect pH {spent_pH(account):.1f} at 25 °C by what went in: reducer that air has spent is acid and eats "
-        f"alkali. That is an expectation, no reading.{_expected(spent_pH(account), aim)}"
+        f"alkali. That is worked out, not read.{_expected(spent_pH(account), aim)}"
     )
 
 
@@ -185,7 +185,7 @@ def _expected(pH: float, aim: PHRange) -> str:
     if pH > aim.high:
         return ""
     low = f" If it is below {aim.low:g}, a little soda ash brings it up; how much follows from the reading."
-    return f" No acid is expected to be needed.{low if pH < aim.low else ''}"
+    return f" It should need no acid.{low if pH < aim.low else ''}"
 
 
 def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:
