@@ -227,7 +227,7 @@ def table(day: LaidDay, found: Sequence[Deed], state: State) -> Iterator[Sequenc
 
 
 def _written(asked: Namespace, day: LaidDay, found: Sequence[Deed], session: Session, now: Moment) -> None:
-    to_csv, to_ics = asked.csv, asked.ics
+    to_csv = asked.csv
     if to_csv is not None:
         write_new(to_csv, as_csv(table(day, found, fold(session))).encode("utf-8", "replace"))
     if asked.ics is not None:
