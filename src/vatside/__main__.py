@@ -9,6 +9,8 @@ from importlib import import_module
 from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
+from vatside.storage.flaws import SessionError
+from vatside.units.one_line import plain
 
 PLAIN = (
     "plan", "sheet", "check", "log", "day", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv",
@@ -26,7 +28,7 @@ vatside plan --lot "linen, 320 g, 4 pieces, medium" [--lot ...] [--tub 24L ...] 
                                  work a plan out from nothing and print its sheet; --save keeps it as a session
 vatside sheet FILE [--all] [--json] [--set PATH=AMOUNT ...] [--paths]
                                  print what a session weighs and draws, all its figures, or the paths --set takes
-vatside check FILE...            name every problem of session files
+vatside check FILE...            name every problem of session files, or of your own kinds of vat (.toml)
 vatside log FILE                 print what happened
 vatside replay FILE [--plain]    replay a session on the screen, or print it from beginning to end
 vatside compare FILE FILE [--all] [--json]
@@ -124,8 +126,26 @@ def _sample(name: str) -> Path:
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
+    _own_vats(silent=name == "check")
     result: int = import_module(f"vatside.plain.{name}").run(words)
     return result
+
+
+def _own_vats(*, silent: bool) -> None:
+    """Take the dyer's own kinds of vat in, and say which are left out, but where they are looked at anyway."""
+    from vatside.storage.home import home
+
+    try:
+        folder = home() / "vats"
+        there = folder.is_dir()
+    except (SessionError, OSError):  # there is no such place
+        return
+    if there:
+        from vatside.storage.own_vats import take_folder_in
+
+        for said in take_folder_in(folder):
+            if not silent:
+                print(f"vatside: {plain(said)}", file=sys.stderr)
 
 
 if __name__ == "__main__":

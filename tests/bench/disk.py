@@ -10,9 +10,9 @@ from attrs import evolve
 from tests.bench.long_log import long_session
 from tests.bench.measure import Pairs, interleaved, wall_ms
 from tests.bench.run import Run, workplace
-from tests.recipe.plans import wool_plan
+from tests.clocks.virtual_clock import VirtualClock
+from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import NoteWritten
 from vatside.storage.folder import list_sessions
 from vatside.storage.journal import entry_record

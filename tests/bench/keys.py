@@ -13,13 +13,13 @@ from attrs import evolve
 from tests.bench.bare_form import BareForm, Shape
 from tests.bench.measure import Pairs
 from tests.bench.run import Run, workplace
-from tests.recipe.plans import wool_plan
+from tests.clocks.virtual_clock import VirtualClock
+from tests.plan.plans import wool_plan
 from textual.app import App
 from textual.events import Key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from vatside.clocks.clock import VirtualClock
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Dosing, Plan
 from vatside.plan.starter import new_lot, starter_plan

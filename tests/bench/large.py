@@ -17,8 +17,8 @@ from attrs import evolve
 from tests.bench.long_log import long_session
 from tests.bench.measure import NotHere, Pairs, cpu_ms, interleaved
 from tests.bench.run import Run, workplace
-from tests.session.makers import CREATED, logged
-from tests.session.shelves import MAY, item, used
+from tests.log.makers import CREATED, logged
+from tests.shelf.shelves import MAY, item, used
 
 from vatside.days.blue_card import card_text
 from vatside.days.class_card.as_markdown import markdown

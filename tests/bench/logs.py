@@ -11,8 +11,8 @@ from pathlib import Path
 from tests.bench.long_log import LONG, events, long_session
 from tests.bench.measure import Pairs, cpu_ms, interleaved, wall_ms
 from tests.bench.run import Run, workplace
+from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay import Player, forward, state_at, timeline
 from vatside.log.events.day import Undone
 from vatside.log.fold import State, apply, fold

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from datetime import UTC, datetime
 from itertools import count, islice
 
-from tests.recipe.plans import wool_plan
+from tests.clocks.virtual_clock import VirtualClock
+from tests.plan.plans import wool_plan
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import (
     AlarmQuieted,
     Entry,

@@ -230,5 +230,5 @@ def _finish(f: Figures, facts: Facts) -> None:
     free = brought + f["vat.alkali"] * facts.lye / NAOH - 2 * sulfur
     # At pH 8 acetic acid is all ions but for 10 ** (4.75 - 8) of it.
     f["finish.vinegar"] = free * (1 + 10**-3.25) / (50 / ACETIC) * 5 / (100 * facts.vinegar)
-    f["finish.end_pH"] = end.end_pH.value
+    f["finish.end_pH"] = f["finish.sample_pH"] = end.end_pH.value
     f["finish.pH_low"], f["finish.pH_high"] = end.end_pH.low or 0.0, end.end_pH.high or 0.0

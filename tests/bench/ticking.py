@@ -8,7 +8,8 @@ from collections.abc import AsyncIterator, Sequence
 from contextlib import asynccontextmanager
 from pathlib import Path
 
-from vatside.clocks.clock import VirtualClock
+from tests.clocks.virtual_clock import VirtualClock
+
 from vatside.log.events.day import WaitStarted
 from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
@@ -42,7 +43,7 @@ async def ticking(folder: Path) -> AsyncIterator[Ticking]:
     clock = VirtualClock()
     app = VatsideApp(None, clock, folder / "sessions", looks=Looks([themes_folder()]))
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press("n")
+        await pilot.press("a")
         await pilot.pause()
         assert app.desk is not None
         for number in range(6):

@@ -9,7 +9,7 @@ from pathlib import Path
 from tests.bench.measure import NotHere, Pairs
 from tests.bench.run import APPS, Run, workplace
 from tests.bench.terminal import Terminal
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.clocks.clock import SystemClock
 from vatside.log.events.day import WaitStarted

@@ -81,10 +81,8 @@ def test_what_air_takes_in_an_hour_from_a_round_tub(name: str, low: float, high:
     assert 1000 * taken.high == pytest.approx(high, rel=0.03)
 
 
-def test_wet_fibre_and_other_reducers() -> None:
-    """A kilogram brings 12 mg and as much again in air; copperas is counted by theory, four irons an oxygen."""
-    fibre = ageing.oxygen_of_wet_fibre(2)
-    assert (fibre.low, fibre.high) == (24, 48)
+def test_other_reducers() -> None:
+    """Copperas is counted by theory, four irons an oxygen."""
     copperas = ageing.reducer_for_oxygen("ferrous sulfate heptahydrate", Estimate(32, 32, 32))
     assert copperas.low == copperas.high == pytest.approx(4 * 0.278, rel=0.01)
     assert falling_apart("fructose", 50, 12) == Estimate(0, 0, 0)

@@ -46,7 +46,7 @@ def test_nothing_less_than_nothing_goes_in() -> None:
     with pytest.raises(OutOfRange, match="oxygen"):
         reduce(Bath(1), -1)
     with pytest.raises(OutOfRange, match="does not know"):
-        add(Bath(1), "zinc", 1)
+        add(Bath(1), "tin", 1)
 
 
 @given(name=REDUCER_NAMES, grams=GRAMS, dye=GRAMS, leuco=st.floats(0, 0.1), oxygen=st.floats(0, 500))
@@ -94,6 +94,7 @@ def test_air_without_reducer_turns_leuco_back() -> None:
     assert done.reoxidised_g == pytest.approx(0.004 * 262.2635)
     assert done.bath.indigotin == pytest.approx(0.004)
     assert done.alkali_used_g == pytest.approx(-0.004 * 39.9971)
+    assert done.oxygen_used_mg == pytest.approx(0.002 * 31998.8)
 
 
 @pytest.mark.parametrize("name", ["thiourea dioxide", "sodium dithionite"])

@@ -8,7 +8,7 @@ from attrs import evolve
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.gases import ammonia_ppm, carbon_dioxide_pressure, open_to_air, sulfur_dioxide_ppm
+from vatside.chemistry.gases import carbon_dioxide_pressure, open_to_air, sulfur_dioxide_ppm
 from vatside.chemistry.liquor import solve
 
 
@@ -24,14 +24,6 @@ def test_the_pH_at_which_a_limit_is_reached(sulfite: float, t_C: float, pH: floa
     lye = alkali_for_pH(salt, pH, "sodium hydroxide") / 39.9971
     there = sulfur_dioxide_ppm(solve(evolve(salt, sodium=salt.sodium + lye)))
     assert ppm / 1.35 < there < ppm * 1.35
-
-
-def test_ammonia_over_a_wool_vat() -> None:
-    """Published: 20 L at 47 degrees C with 5 g of ammonia, at pH 9.2, stands under 500 to 720 ppm in closed air."""
-    bath = Bath(20, 47, ammonia=5.0 / 17.0305)
-    salt = evolve(bath, strong_anions=0.2 * bath.ammonia)
-    assert 9.0 < solve(salt).pH < 9.4
-    assert 400 < ammonia_ppm(solve(salt)) < 900
 
 
 def test_pure_water_in_the_air() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from vatside.chemistry import oxygen
+from vatside.chemistry import indigo, oxygen
 from vatside.chemistry.errors import OutOfRange
 
 
@@ -40,4 +40,6 @@ def test_air_pressure_has_limits(pressure: float) -> None:
 )
 def test_reducer_for_dissolved_oxygen(reducer: str, grams: float) -> None:
     """Hand-worked: the moles of oxygen times the reducer's molar mass."""
-    assert oxygen.reducer_for_dissolved_oxygen(20, 40, reducer) == pytest.approx(grams, abs=0.001)
+    assert 20 * oxygen.saturation(40) / 1000 * indigo.reducer_per_gram_oxygen(reducer) == pytest.approx(
+        grams, abs=0.001
+    )

@@ -21,7 +21,6 @@ from vatside.chemistry.shade import (
     Shade,
     colour_of,
     depth_by_grade,
-    depth_of,
     fit_through_zero,
     fit_yield,
     ks_at_peak,
@@ -45,18 +44,6 @@ def test_deep_shades_flatten() -> None:
     """Twice the dye gives less than twice the K/S, and never more than the most."""
     assert ks_at_peak(4, COTTON) < 1.8 * ks_at_peak(2, COTTON)
     assert ks_at_peak(100, COTTON) <= 30
-
-
-@given(DEPTHS)
-def test_depth_and_k_over_s_undo_each_other(depth: float) -> None:
-    """The depth read off the peak is the depth that was put in."""
-    assert depth_of(ks_at_peak(depth, COTTON), COTTON) == pytest.approx(depth, rel=1e-6)
-
-
-def test_no_depth_reaches_more_than_the_most() -> None:
-    """K/S above what the fibre can show is refused."""
-    with pytest.raises(OutOfRange):
-        depth_of(30, COTTON)
 
 
 @given(DEPTHS)

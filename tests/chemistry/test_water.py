@@ -14,7 +14,6 @@ PROPERTIES = (
     water.heat_capacity,
     water.enthalpy,
     water.vapour_pressure,
-    water.heat_of_evaporation,
     water.permittivity,
     water.pKw,
 )

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 import pytest
-from tests.recipe.plans import plan_with, wool_plan
+from tests.plan.plans import plan_with, wool_plan
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import Schedule, schedule, wanted_at

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from vatside.chemistry import activity, adjust, air, heat, indigo, oxygen, substances, water
+from vatside.chemistry import activity, adjust, heat, indigo, oxygen, water
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import substance
@@ -88,7 +88,7 @@ WORKED: dict[str, Callable[[], float]] = {
     "C29": lambda: soda_pH(5, 25),
     "C30": lambda: soda_pH(2, 50),
     "C31": lambda: soda_pH(10, 25, water_kg=water.density(25) / 1000),
-    "C32": lambda: substances.anhydrous_soda(10),
+    "C32": lambda: 10 * substance("sodium carbonate").molar_mass / substance("washing soda").molar_mass,
     "C33": lambda: indigo.leuco_shares(9.0).mono,
     "C34": lambda: indigo.leuco_shares(11.0).mono,
     "C35": lambda: indigo.leuco_shares(12.0).di,
@@ -108,14 +108,13 @@ WORKED: dict[str, Callable[[], float]] = {
     "C49": lambda: oxygen.saturation(25),
     "C50": lambda: oxygen.saturation(50),
     "C51": lambda: oxygen.saturation(20, 80),
-    "C52": lambda: oxygen.reducer_for_dissolved_oxygen(20, 40, "thiourea dioxide"),
+    "C52": lambda: 20 * oxygen.saturation(40) / 1000 * indigo.reducer_per_gram_oxygen("thiourea dioxide"),
     "C53": lambda: heat.mix_temperature(((10, 60), (10, 15))),
     "C54": lambda: heat.hot_cold_split(20, 45, 60, 12).hot_l,
     "C55": lambda: 60 * heat.heating_minutes(20, 15, 50, 2),
     "C56": lambda: heat.lye_rise(8, 1, 25),
     "C57": cooling,
     "C58": lambda: heat.minutes_to_cool(50, 40, 20, cooling()),
-    "C59": lambda: air.evaporation(1, 45, 20, 0.5).kg_per_hour,
     "C60": lambda: adjust.acid_for_pH(Bath(1, 25, sodium=0.05, sulfite=0.01, carbonate=0.01), 8, "vinegar"),
     "C61": lambda: adjust.acid_for_pH(Bath(1, 25, sodium=0.05), 8, "citric acid"),
     "C62": lambda: solve(Bath(1, 25, sodium=0.02, acetate=0.0195)).pH,
@@ -124,8 +123,8 @@ WORKED: dict[str, Callable[[], float]] = {
 
 
 def test_no_case_is_left_out() -> None:
-    """All 62 cases are worked, and nothing else is."""
-    assert len(CASES) == 62
+    """All 61 cases are worked, and nothing else is."""
+    assert len(CASES) == 61
     assert set(WORKED) == set(CASES)
 
 

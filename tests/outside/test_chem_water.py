@@ -48,20 +48,6 @@ def test_vapour_pressure(t_C: float) -> None:
 
 
 @pytest.mark.parametrize("t_C", TEMPERATURES)
-def test_heat_of_evaporation(t_C: float) -> None:
-    """The straight line for the latent heat lies within 0.5 % of IAPWS-95."""
-    steam, liquid = (by_coolprop("H", "T", t_C + 273.15, "Q", q) for q in (1, 0))
-    assert water.heat_of_evaporation(t_C) == pytest.approx((steam - liquid) / 1000, rel=5e-3)
-
-
-@pytest.mark.parametrize("t_C", [5, 20, 30, 40, 50])
-def test_heat_of_evaporation_of_a_vat(t_C: float) -> None:
-    """Up to 50 degrees C it lies at most 0.05 % above, and never below."""
-    steam, liquid = (by_coolprop("H", "T", t_C + 273.15, "Q", q) for q in (1, 0))
-    assert 1 <= water.heat_of_evaporation(t_C) / ((steam - liquid) / 1000) <= 1 + 5e-4
-
-
-@pytest.mark.parametrize("t_C", TEMPERATURES)
 def test_permittivity(t_C: float) -> None:
     """Relative permittivity lies within 0.35 % of IAPWS R8-97."""
     from iapws._iapws import _Dielectric

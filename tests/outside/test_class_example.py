@@ -8,7 +8,7 @@ both four dips and 70 % of its dye on the fibre, and the sheet says what it take
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_of_lots, told, wool_plan
+from tests.plan.plans import plan_of_lots, told, wool_plan
 
 from vatside.dips.lot import dip_lots, pieces_of
 from vatside.dips.rests import NEVER

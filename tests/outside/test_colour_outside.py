@@ -11,7 +11,7 @@ from vatside.catalogue.dyeing import shades
 from vatside.chemistry.colour import WHITE, Lab, lab, srgb
 from vatside.chemistry.difference import delta_e_2000
 from vatside.chemistry.observer import BLUE, DAYLIGHT, GREEN, RED, WAVELENGTHS
-from vatside.chemistry.shade import colour_of, depth_of, spectrum
+from vatside.chemistry.shade import colour_of, ks_at_peak, spectrum
 
 with warnings.catch_warnings():
     # It says at import which of its parts need matplotlib.
@@ -116,5 +116,6 @@ def test_a_light_and_a_dark_denim_lie_on_the_ladder() -> None:
 def test_a_deep_indigo_is_about_as_dark_as_published() -> None:
     """Park 2023: five dips (and one of yellow, which darkens) gave L* 22.7 with K/S of 15 or more."""
     cotton = shades()["cellulose"]
-    lightness = colour_of(depth_of(15, cotton), cotton).L
+    depth = next(tenths / 10 for tenths in range(1, 200) if ks_at_peak(tenths / 10, cotton) >= 15)
+    lightness = colour_of(depth, cotton).L
     assert lightness == pytest.approx(22.7, abs=9)

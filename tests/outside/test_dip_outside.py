@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.plan.plans import plan_with
 
 from vatside.catalogue.dyeing import shades
 from vatside.catalogue.load import fibres

@@ -11,15 +11,17 @@ import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
-from vatside.catalogue.load import methods
+from vatside.catalogue.load import materials, methods
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.life import SPENT, holds_reducer, spend
 from vatside.chemistry.liquor import clear, solve
 from vatside.chemistry.tap import CLASSES, fill
 from vatside.chemistry.vat import add, reduce
+from vatside.dayline.day_steps import steps
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -243,3 +245,36 @@ def test_glucose_and_lime_stay_saturated(fibre: str, lime: float) -> None:
         limed = solve(add(water_bath(1, 60), "calcium hydroxide", 5)).pH
         assert solve(bath).pH == pytest.approx(limed, abs=0.03), fibre
         assert solve(spend(bath, SPENT)).pH > limed - 0.35
+
+
+@pytest.mark.parametrize(("acid", "pH"), [(0, 11.0), (10, 10.4), (20, 10.0), (30, 9.6)])
+def test_soda_swallows_the_acid_of_fermentation(acid: float, pH: float) -> None:
+    """5 g/L of soda ash at 35 degrees C after so many mmol of lactic acid a litre, by PHREEQC, printed to a tenth."""
+    bath = add(water_bath(1, 35), "sodium carbonate", 5)
+    assert solve(evolve(bath, strong_anions=acid / 1000)).pH == pytest.approx(pH, abs=0.07)
+
+
+@pytest.mark.parametrize(("acid", "pH"), [(0, 12.0), (20, 11.3), (24, 10.6)])
+def test_lye_does_not(acid: float, pH: float) -> None:
+    """1 g/L of lye at 35 degrees C, by PHREEQC, and then it falls through: why bran and lye is no kind of vat here."""
+    bath = add(water_bath(1, 35), "sodium hydroxide", 1)
+    assert solve(evolve(bath, strong_anions=acid / 1000)).pH == pytest.approx(pH, abs=0.12)
+    assert solve(evolve(bath, strong_anions=0.026)).pH < 7
+
+
+def test_no_kind_of_vat_ferments_in_lye() -> None:
+    """Each method whose reducer is alive has a carbonate for its alkali."""
+    living = [item for item in methods().values() if "starch" in materials()[item.reducer].species]
+    assert living
+    assert all(ALKALIS[materials()[item.alkali].species].is_carbonate for item in living)
+
+
+def test_fermentation_takes_days_and_asks_every_day() -> None:
+    """Aino et al. (2018): indigo is reduced from four days to two weeks after the vat was set."""
+    plan = set_value(set_value(wool_plan(), "lots.a.fibre", "linen"), "method", "fermentation")
+    day = {step.id: step for step in steps(plan, compute(plan))}
+    rest = day["vat.rest_covered"]
+    assert rest.minutes is not None
+    assert 4 * 1440 <= rest.minutes <= 14 * 1440
+    assert [nudge.minute for nudge in rest.nudges] == [1440.0 * number for number in range(1, 7)]
+    assert not {"stock.alkali_in", "stock.reducer_in", "stock.hold_warm"} & set(day)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import wool_plan
+from tests.plan.plans import wool_plan
 
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import CREATED, logged, session
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
-from tests.session.makers import CREATED, logged, session
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.log.fold import fold

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.care.vats import account_with, grams_for, setting_of
-from tests.recipe.plans import hand_plan, hand_with, plan_with
+from tests.plan.plans import hand_plan, hand_with, plan_with
+from tests.vat.vats import account_with, grams_for, setting_of
 
 from vatside.catalogue.findings import rows
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface

@@ -11,7 +11,7 @@ import pytest
 from attrs import frozen
 from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES
-from tests.recipe.plans import told, wool_plan
+from tests.plan.plans import told, wool_plan
 
 from vatside.chemistry.bath import Bath, water_bath
 from vatside.chemistry.life import Course, course

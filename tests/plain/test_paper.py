@@ -7,8 +7,8 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
-from tests.session.played import Played
-from tests.session.shelves import MAY, item
+from tests.log.played import Played
+from tests.shelf.shelves import MAY, item
 
 from vatside.__main__ import main
 from vatside.days.label_sheet import label_sheet

@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.session.played import Played
-from tests.session.shelves import MAY, item, used
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.played import Played
+from tests.shelf.shelves import MAY, item, used
 
 from vatside.__main__ import main
 from vatside.bench.commands import free_wait
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, StepDone
 from vatside.log.events.vat import CorrectionMade
 from vatside.plain import handout as handout_command

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.session.makers import session
+from tests.log.makers import session
 
 from vatside.log.events.day import PinSet
 from vatside.plain.sheet import run

@@ -139,7 +139,7 @@ class TestSheet:
             ("stock.pigment=4 furlongs", "Indigo powder: "),
             ("water.hot=400 C", "400 °C cannot be; between 1 °C and 100 °C"),
             ("lots.a.mass=", "nothing stands here"),
-            ("method=zinc", "is none of"),
+            ("method=woad", "is none of"),
             ("title=\x1b[31mred", "cannot be shown"),
             ("ready_by=soon", "soon is no time; write 14:00, sat 14:00"),
         ],

@@ -8,10 +8,10 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tests.session.test_own_uptake import dyed, put
+from tests.clocks.virtual_clock import VirtualClock
+from tests.days.test_own_uptake import dyed, put
 
 from vatside.__main__ import main
-from vatside.clocks.clock import VirtualClock
 from vatside.log.fold import fold
 from vatside.plain.plan import run
 from vatside.plan.plan import Condition, Dosing

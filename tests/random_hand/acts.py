@@ -54,9 +54,9 @@ WORDS = [
     "a" * 60, "e\u0301", "\u202e", "(" * 30,
 ]  # fmt: skip
 ROUTES = [
-    "n", "\r", ESC, ESC * 2, "d", "v", "r", "o", "oo", "on", "ok", "og", "oh", "od", "or", "f", "=", "l", "i", "?",
-    "w", "g", "s", "b", "h", "u", "a", "x", "vd", "va", "vl", "vh", "vm", "v\r", "dc", "dg", "dk", "dy", "o=", "oc",
-    "om", "c\r", "c\rn", "t", "  ", " \r", "\r\r", "===", "ooo", ARROWS[2] + " ", ARROWS[2] * 3 + " ", ESC * 3 + "b",
+    "a", "n", "\r", ESC, ESC * 2, "d", "v", "r", "o", "oo", "oc", "ov", "og", "os", "ol", "op", "f", "=", "l", "i", "?",
+    "w", "g", "s", "b", "h", "u", "x", "vx", "va", "v=", "vh", "vm", "v\r", "d\r", "dg", "dx", "dm", "m", "p",
+    "c\r", "c\rc", "t", "  ", " \r", "\r\r", "===", "oo\t\r", ARROWS[2] + " ", ARROWS[2] * 3 + " ", ESC * 3 + "b",
 ]  # fmt: skip
 """First keys of the ways to every screen there is."""
 

@@ -26,6 +26,8 @@ END = 2.0
 """Seconds in which the process has to end once its terminal is gone, on a machine that starts it in `START`."""
 START = 1.0
 """Seconds; where it takes longer to start, others keep the machine busy, and the end takes longer too."""
+STUCK = 30.0
+"""Seconds after which it does not end, however busy the machine is."""
 DRAFT = 0.2
 """Seconds after a key within which it is on the disk."""
 Begin = Callable[..., Terminal]
@@ -47,52 +49,56 @@ def _well(home: Path) -> str:
     return ""
 
 
-def _ends(terminal: Terminal, seconds: float) -> str:
-    """Say that it does not end in time."""
-    until = time.monotonic() + seconds
-    while time.monotonic() < until:
+def _ends(begin: Begin, terminal: Terminal, slower: float, *, reading: bool = False) -> str:
+    """Say that it does not end in time; a machine that became busy meanwhile is asked how long a start takes now."""
+    at = time.monotonic()
+    while time.monotonic() - at < STUCK:
         if os.waitpid(terminal.pid, os.WNOHANG)[0]:
-            return ""
-        time.sleep(0.01)
+            took = time.monotonic() - at
+            if took <= END * slower or took <= END * _begun(begin)[1]:
+                return ""
+            return f"outlives: still there after {END * slower:.1f} s, ended after {took:.1f} s"
+        if not (reading and terminal.read_for(0.05)):
+            time.sleep(0.01)
     with suppress(ProcessLookupError):
         os.kill(terminal.pid, signal.SIGKILL)
     os.waitpid(terminal.pid, 0)
-    return f"outlives: still there after {seconds:.0f} s"
+    return f"outlives: still there after {STUCK:.0f} s"
 
 
 def gone(begin: Begin, home: Path, random: Random) -> str:
     """Take the terminal away among keys: the process ends in time, and the file is whole."""
-    terminal, slower = _begun(begin, random)
+    terminal, slower = _begun(begin)
+    terminal.read_for(random.choice([0, 0.2, 1, 1.5]))
     terminal.write(_burst(random))
     terminal.read_for(random.choice([0, 0, 0.01, 0.1, 0.5]))
     terminal.hang_up()
-    return _ends(terminal, END * slower) or _well(home)
+    return _ends(begin, terminal, slower) or _well(home)
 
 
-def _begun(begin: Begin, random: Random) -> tuple[Terminal, float]:
-    terminal, at = begin("sample"), time.monotonic()
-    terminal.read_for(10, until=b"?2004h")
-    slower = max((time.monotonic() - at) / START, 1.0)
-    terminal.read_for(random.choice([0, 0.2, 1, 1.5]))
-    return terminal, slower
+def _begun(begin: Begin) -> tuple[Terminal, float]:
+    """Begin with a sample, and tell how many times longer than usual that took."""
+    at = time.monotonic()
+    terminal = begin("sample")
+    terminal.read_for(STUCK, until=b"?2004h")
+    return terminal, max((time.monotonic() - at) / START, 1.0)
 
 
 def stopped(begin: Begin, home: Path, random: Random) -> str:
     """Stop and continue it without a shell, some times, among keys: one reader, signals obeyed, a sane terminal."""
     terminal = begin("sample")
     before = termios.tcgetattr(terminal.fd)
-    terminal.read_for(10, until=b"?2004h")
-    terminal.read_for(1)
-    threads = _threads(terminal.pid)
+    terminal.read_for(STUCK, until=b"?2004h")
+    threads = _settled_threads(terminal)
     for _ in range(random.randint(1, 4)):
         terminal.write(random.choice(["", "f", "l", "\x1b", "v"]))
         terminal.send(signal.SIGSTOP)
         terminal.read_for(random.choice([0.02, 0.2]))
         terminal.send(signal.SIGCONT)
         terminal.read_for(random.choice([0.05, 0.3]))
-    terminal.read_for(0.3)
-    if _threads(terminal.pid) > threads:
-        return f"threads: {threads} before, {_threads(terminal.pid)} after"
+    after = _settled_threads(terminal)
+    if after > threads:
+        return f"threads: {threads} before, {after} after"
     how = random.choice([signal.SIGTERM, signal.SIGHUP, None])
     if how is None:
         terminal.write("\x1b\x1b\x11")
@@ -104,53 +110,58 @@ def stopped(begin: Begin, home: Path, random: Random) -> str:
     code = terminal.wait()
     if code != (128 + how if how else 0):
         return f"ended: with code {code}"
-    after = termios.tcgetattr(terminal.fd)
-    return "raw: the terminal is not as it was" if after[:4] != before[:4] else _well(home)
+    left = termios.tcgetattr(terminal.fd)
+    return "raw: the terminal is not as it was" if left[:4] != before[:4] else _well(home)
 
 
 def _threads(pid: int) -> int:
     return len(list(Path(f"/proc/{pid}/task").iterdir()))
 
 
+def _settled_threads(terminal: Terminal) -> int:
+    """Count its threads once it writes nothing any more and none has come or gone for a while."""
+    counts = [0]
+    while counts[-4:] != [counts[-1]] * 4:
+        seen = len(terminal.output)
+        terminal.read_for(0.2)
+        counts.append(_threads(terminal.pid) if len(terminal.output) == seen else -len(counts))
+    return counts[-1]
+
+
 def told(begin: Begin, home: Path, random: Random) -> str:
     """Tell it to end in the middle of a burst: what was on the screen is in the file."""
-    terminal, shown = _typed(begin, random)
+    terminal, shown, slower = _typed(begin, random)
     terminal.send(random.choice([signal.SIGTERM, signal.SIGHUP]))
-    found = _ends_reading(terminal)
+    found = _ends(begin, terminal, slower, reading=True)
     return found or _same(home, shown)
 
 
 def killed(begin: Begin, home: Path, random: Random) -> str:
     """Kill it outright a moment after a key: what was on the screen is there again when the day is opened."""
-    terminal, shown = _typed(begin, random)
+    terminal, shown, _ = _typed(begin, random)
     terminal.read_for(DRAFT)
     terminal.send(signal.SIGKILL)
     terminal.wait()
     return _same(home, shown)
 
 
-def _ends_reading(terminal: Terminal) -> str:
-    until = time.monotonic() + END
-    while time.monotonic() < until and terminal.read_for(0.05):
-        pass
-    return _ends(terminal, max(until - time.monotonic(), 0.3))
-
-
-def _typed(begin: Begin, random: Random) -> tuple[Terminal, str]:
-    """Begin a day and type some of its name; give what was on the screen of it."""
+def _typed(begin: Begin, random: Random) -> tuple[Terminal, str, float]:
+    """Begin a day and type some of its name; give what was on the screen of it, and how slow the machine is."""
+    at = time.monotonic()
     terminal = begin()
     terminal.until("None yet")
-    terminal.type("n")
+    slower = max((time.monotonic() - at) / START, 1.0)
+    terminal.type("a")
     terminal.until("Enter next")
     # A letter of its own for each place, so that what is shown is known from what was written.
     text = "".join(random.choice("bcdfghjklmnpqrstvwxyz") for _ in range(random.randint(2, 12)))
     terminal.type(text)
     if random.random() < 0.5:
         terminal.until(text, times=2)
-        return terminal, text
+        return terminal, text, slower
     terminal.read_for(random.choice([0.02, 0.05, 0.1, 0.3]))
     shown = [text[:length] for length in range(len(text), 1, -1) if re.search(rf"\b{text[:length]}\b", terminal.text)]
-    return terminal, shown[0] if shown else ""
+    return terminal, shown[0] if shown else "", slower
 
 
 def _same(home: Path, shown: str) -> str:

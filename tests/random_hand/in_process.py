@@ -11,6 +11,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 from unittest.mock import patch
 
+from tests.clocks.virtual_clock import VirtualClock
 from tests.random_hand.acts import KEYS, LATER, REST, SIZE, SLEEP, STEP, Act
 from tests.ui.hands import Hands
 from textual.drivers.headless_driver import HeadlessDriver
@@ -18,7 +19,6 @@ from textual.events import Resize
 from textual.geometry import Size
 
 from vatside.bench.desk import Desk
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Entry
 from vatside.plain.check_file import problems
 from vatside.storage.files import Fs

@@ -37,7 +37,7 @@ def test_what_a_hand_saves_elsewhere_goes_with_its_folder(
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("HOME", str(tmp_path))
     typed = f"\x15{place}" if place else ""
-    acts = [Act(KEYS, text) for text in ("n", "\x1b", "s", typed, "\r") if text]
+    acts = [Act(KEYS, text) for text in ("a", "\x1b", "s", typed, "\r") if text]
     assert not in_process.trial([act for one in acts for act in (one, Act(REST))], "")
     assert list(tmp_path.iterdir()) == []
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from math import exp, sqrt
 
 import pytest
-from tests.recipe.plans import plan_with, told
+from tests.plan.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.dips.lot import dip_order, law_for

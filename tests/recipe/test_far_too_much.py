@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_with
+from tests.plan.plans import plan_with
 
 from vatside.forms.fields import read
 from vatside.plan.figure_text import plain

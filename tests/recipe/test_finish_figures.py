@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.recipe.plans import plan_with, told
+from tests.plan.plans import plan_with, told
 
 from vatside.catalogue.load import methods
 from vatside.chemistry.tap import CLASSES

@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import hand_plan, hand_with
+from tests.plan.plans import hand_plan, hand_with
 
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import add_lot
@@ -183,10 +181,3 @@ def test_the_working_can_be_asked_for() -> None:
     for name in IDS:
         assert sheet[name].working.formula
         assert sheet[name].working.source
-
-
-@given(any_plan())
-def test_no_plan_makes_it_crash(plan: Plan) -> None:
-    """Any plan that the form lets through has a sheet; its pH, where there is one, lies on the scale."""
-    sheet = compute(plan)
-    assert -1 <= sheet.value("vat.pH", 7.0) <= 16

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.recipe.plans import plan_of_lots, plan_with, says
+from tests.plan.plans import plan_of_lots, plan_with, says
 
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.vat import add

@@ -10,9 +10,9 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import free_plan, plan_with, wool_plan
-from tests.session.makers import CREATED
+from tests.log.makers import CREATED
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import free_plan, plan_with, wool_plan
 
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day_steps import steps

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from hypothesis.strategies import DrawFn
 from tests.effort import examples
 from tests.facts import Facts
-from tests.recipe.plans import kept_vat, plan_of_lots, told, wool_plan
+from tests.plan.plans import kept_vat, plan_of_lots, told, wool_plan
 
 from vatside.catalogue.load import fibres
 from vatside.chemistry.indigo import reducer_per_gram, reducer_per_gram_oxygen

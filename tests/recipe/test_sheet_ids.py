@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat, wool_plan
+from tests.plan.plans import kept_vat, wool_plan
 
 import vatside
 from vatside.catalogue.load import methods, steps_of
@@ -61,5 +61,5 @@ def test_what_a_plan_may_do_without_another_one_has() -> None:
 def test_steps_go_by_figures_that_there_are() -> None:
     """What a step needs, leaves out, puts in, works at and waits for is a figure of some plan."""
     templates = (*steps_of("dip"), *steps_of("finish"), *(item for one in methods().values() for item in one.steps))
-    named = {name for item in templates for name in (item.needs, item.unless, item.works, item.nudge_every, item.wait)}
+    named = {name for item in templates for name in (*item.needs, item.unless, item.works, item.nudge_every, item.wait)}
     assert {name for name in named if "." in name} <= every_id()

@@ -6,8 +6,9 @@ from fnmatch import fnmatch
 
 import pytest
 from hypothesis import given
-from tests.recipe.any_plan import any_plan
-from tests.recipe.plans import plan_of_lots, plan_with, told, wool_plan
+from tests.effort import examples
+from tests.plan.any_plan import any_plan
+from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.log.fold import fold
 from vatside.log.sheet_so_far import sheet_of
@@ -59,6 +60,7 @@ def test_what_is_held_or_spoken_of_is_always_seen() -> None:
     assert named | {"vat.alkali", "stock.look_every"} <= seen
 
 
+@examples(25)
 @given(any_plan())
 def test_of_any_plan(plan: Plan) -> None:
     """No more than a dozen but for what is held, spoken of or needed first; in the order of the sheet."""

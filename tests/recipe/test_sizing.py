@@ -9,7 +9,7 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
-from tests.recipe.plans import free_plan, plan_with
+from tests.plan.plans import free_plan, plan_with
 
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Condition, Dosing, Form, Lot, Plan

@@ -10,11 +10,11 @@ from math import log
 from pathlib import Path
 
 from attrs import Factory, define, evolve, field
+from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.commands import acknowledge, change, free_wait, start_wait
 from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
-from vatside.clocks.clock import VirtualClock
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.dips.pieces import Piece
@@ -35,6 +35,7 @@ from vatside.log.fold import State, fold
 from vatside.log.session import Session
 from vatside.log.sheet_so_far import sheet_of
 from vatside.outlook.dip_board import lift, lower, next_move, pieces_of
+from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import (
     ACID_WAIT_MIN,
     Choices,
@@ -43,14 +44,13 @@ from vatside.outlook.vat_end import (
     portion,
     total_given,
 )
-from vatside.outlook.vat_facts import findings_of, made_event, vat_of
+from vatside.outlook.vat_facts import made_event
 from vatside.plan.measures import clean_grams
 from vatside.plan.plan import Form, Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
 from vatside.storage.session_file import SessionFile
 from vatside.units import Amount, Problem
-from vatside.vat.corrections import corrections
 from vatside.vat.reading import Reading
 from vatside.vat.spent import spent_pH
 
@@ -130,8 +130,8 @@ class Day:
         """Find the vat a little short of reducer, correct it as proposed, and read it again after the wait."""
         self.read(celsius=44, pH=11.3, colour=Colour.GREEN, seconds=25)
         state, sheet = self.state, compute(self.state.plan)
-        found = findings_of(state, sheet)[0]
-        proposed = corrections(found, vat_of(state, sheet))[0]
+        vat = Outlook(state, sheet)
+        proposed = vat.ways(vat.findings[0].id)[0]
         self.happen(made_event(proposed), 3)
         wait = free_wait(proposed.wait_label, proposed.wait_min, self.state.seq + 1)
         self.happen(wait, 0.2)

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 from pathlib import Path
+from typing import Any
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 from textual._compositor import Compositor
+from textual._context import visible_screen_stack
+from textual.screen import Screen
 
-from vatside.clocks.clock import VirtualClock
 from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks
@@ -32,13 +35,19 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
         monkeypatch.setattr(Compositor, "render_update", _nothing_shown)
 
 
-def _nothing_shown(compositor: Compositor, *_: object, **__: object) -> None:
+def _nothing_shown(compositor: Compositor, *, screen_stack: list[Screen[Any]] | None = None) -> None:
+    visible_screen_stack.set(screen_stack or [])  # whoever looks sees what stands behind a window
     compositor._dirty_regions.clear()
 
 
+NEVER_S = 1e6
+"""The app's own look at the clock, in seconds."""
+
+
 @pytest.fixture(name="bench")
-def _bench(tmp_path: Path) -> Bench:
-    """Open the app on a folder of its own."""
+def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bench:
+    """Open the app on a folder of its own; it looks at the clock when a test says so, however slow the machine is."""
+    monkeypatch.setattr("vatside.ui.app.EVERY", NEVER_S)
 
     @asynccontextmanager
     async def opened(

@@ -15,7 +15,7 @@ import time
 from contextlib import suppress
 from pathlib import Path
 
-PATIENCE = 20.0
+PATIENCE = 60.0
 """Seconds that the app may take for anything."""
 _CONTROLS = re.compile(rb"\x1b\[[0-9;?>=<]*[a-zA-Z]|\x1b[()][A-Z0-9]|\x1b[=>]")
 

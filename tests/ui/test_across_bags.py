@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.day import PlanChanged, StepDone
@@ -62,14 +62,14 @@ async def test_a_bag_of_another_purity_is_taken_in_by_one_key(
 
 
 async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench, tmp_path: Path) -> None:
-    """The notice asks, `f` lists both, a digit answers; the question does not come again."""
+    """The notice asks, `j` lists both, a digit answers; the question does not come again."""
     path = on_disk(tmp_path, OLD, Item("p", "indigo", Amount(80, "g"), Amount(40, "%"), lot="Other"))
     async with bench(file=path) as hands:
         hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert "from which bag?" in said(hands)
-        await hands.press("f")
+        await hands.press("j")
         await hands.pilot.pause()
         assert "1 natural indigo powder, Old" in said(hands)
         await hands.press("2")
@@ -80,14 +80,14 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
 
 
 async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
-    """Booked from the plan's bag; `f` moves it to the other one, or to none."""
+    """Booked from the plan's bag; `j` moves it to the other one, or to none."""
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         hands.desk.record(StepDone("stock.paste"))
         used = hands.grams("stock.pigment")
         await show_shelf(hands)
         assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
         for key, grams in (("1", 100 - used), ("0", 100)):
-            await hands.press("f")
+            await hands.press("j")
             await hands.pilot.pause()
             await hands.press(key)
             await hands.pilot.pause()
@@ -118,7 +118,7 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
     """Old 2 g/L of 40 % at 0.8 %; new 3 g/L of 24 % at 0.9 %: 125 %, so it counts as 30 %. The working stands there."""
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
-        await hands.press("s")
+        await hands.press("=")
         await hands.pilot.pause()
         await hands.press("down", "down", "down")
         await hands.write("0.8 %")
@@ -151,7 +151,7 @@ async def test_lye_has_no_strips(bench: Bench, tmp_path: Path) -> None:
     """Only a pigment colours."""
     async with bench(file=on_disk(tmp_path, Item("l", "lye", Amount(500, "g"), Amount(99, "%")))) as hands:
         await show_shelf(hands)
-        await hands.press("s")
+        await hands.press("=")
         assert "this is none" in said(hands)
 
 
@@ -175,7 +175,7 @@ async def test_a_bottle_is_written_down_and_weighed_by_volume(bench: Bench, tmp_
     async with bench(file=on_disk(tmp_path, bottle)) as hands:
         await show_shelf(hands)
         assert "1 L" in hands.screen
-        await hands.press("w")
+        await hands.press("r")
         await hands.write("300 mL")
         assert "300 mL left; 1 L by the book" in said(hands)
         await hands.press("enter")
@@ -193,10 +193,10 @@ async def test_what_another_window_noted_shows(bench: Bench, tmp_path: Path) -> 
 
 
 async def test_a_finished_bag_goes_into_no_plan(bench: Bench, tmp_path: Path) -> None:
-    """`t` says that it is finished, and the plan stays."""
+    """Space says that it is finished, and the plan stays."""
     async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
-        await hands.press("x", "t")
+        await hands.press("x", "space")
         assert "is finished; x brings it back" in said(hands)
         assert "powder_taken" not in hands.kinds
 
@@ -205,7 +205,7 @@ async def test_an_empty_bag_asks_whether_it_is(bench: Bench, tmp_path: Path) -> 
     """Weighed as nothing, and not called finished."""
     async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
-        await hands.press("w")
+        await hands.press("r")
         await hands.write("0")
         await hands.press("enter")
         assert "nothing is left by the book" in said(hands)
@@ -215,9 +215,9 @@ async def test_a_new_day_says_what_it_cannot_choose(bench: Bench, tmp_path: Path
     """Two lots on the shelf: neither is taken unsaid."""
     ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG), ItemBought(OLD)], LONG_AGO)
     async with bench() as hands:
-        await hands.press("n")
+        await hands.press("a")
         await hands.pilot.pause()
-        assert "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and t say which" in said(hands)
+        assert "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and space say which" in said(hands)
 
 
 async def test_a_day_that_broke_off_is_booked_when_it_is_left_again(bench: Bench, tmp_path: Path) -> None:
@@ -235,7 +235,7 @@ async def test_a_new_day_reckons_with_the_bag_on_the_shelf(bench: Bench, tmp_pat
     """Said once, kept with the first entry, and taken back by one key; until then there is no file."""
     ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG)], LONG_AGO)
     async with bench() as hands:
-        await hands.press("n")
+        await hands.press("a")
         await hands.pilot.pause()
         assert "From the shelf: natural indigo powder, A, 24 %" in said(hands)
         assert hands.desk.keeping.path is None

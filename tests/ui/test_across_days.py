@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.days.titles import again
+from vatside.days.repeat import again
 from vatside.log.events.day import (
     ColourNoted,
     Event,
@@ -147,7 +147,7 @@ async def test_going_back_begins_nothing(bench: Bench, tmp_path: Path) -> None:
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await again_screen(hands, path)
-        await hands.press("a", "escape")
+        await hands.press("z", "escape")
         assert hands.app.screen is hands.app.opening
     assert [file.name for file in path.parent.glob("*.json")] == ["monday.json"]
 
@@ -161,10 +161,10 @@ async def test_what_differs_comes_first(bench: Bench, tmp_path: Path, size: tupl
     monday, friday = on_disk(tmp_path, "monday", *MONDAY), on_disk(tmp_path, "friday", *FRIDAY)
     async with bench(size=size) as hands:
         await choose(hands, monday)
-        await hands.press("v")
+        await hands.press("m")
         assert "compare with" in hands.screen
         await choose(hands, friday)
-        await hands.press("v")
+        await hands.press("m")
         await hands.pilot.pause()
         screen = hands.app.screen
         assert isinstance(screen, CompareScreen)
@@ -178,13 +178,13 @@ async def test_what_differs_comes_first(bench: Bench, tmp_path: Path, size: tupl
 
 
 async def test_sides_change_and_the_same_goes_away(bench: Bench, tmp_path: Path) -> None:
-    """`x` changes sides, `a` leaves out what is the same."""
+    """`←` changes sides, `z` leaves out what is the same."""
     monday, friday = on_disk(tmp_path, "monday", *MONDAY), on_disk(tmp_path, "friday", *FRIDAY)
     async with bench() as hands:
         await choose(hands, monday)
-        await hands.press("v")
+        await hands.press("m")
         await choose(hands, friday)
-        await hands.press("v", "x", "a")
+        await hands.press("m", "left", "z")
         head = hands.screen.splitlines()[0]
         assert head.index("Blue Friday") < head.index("Blue [b]Monday")
         rows = [row.text for row in hands.app.screen.query_one("#list").rows]  # type: ignore[attr-defined]
@@ -196,30 +196,30 @@ async def test_the_same_day_twice_is_unmarked(bench: Bench, tmp_path: Path) -> N
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await choose(hands, path)
-        await hands.press("v", "v")
+        await hands.press("m", "m")
         assert hands.app.opening.listed.marked == ""
         assert hands.app.screen is hands.app.opening
 
 
 async def test_why_two_blues_came_out_apart(bench: Bench, tmp_path: Path) -> None:
-    """From side by side, `d` names the likeliest reason and shows both cards."""
+    """From side by side, `g` names the likeliest reason and shows both cards."""
     came = ColourNoted(session().plan.lots[0].id, "blue")
     monday, friday = on_disk(tmp_path, "monday", *MONDAY, came), on_disk(tmp_path, "friday", *FRIDAY, came)
     async with bench() as hands:
         await choose(hands, monday)
-        await hands.press("v")
+        await hands.press("m")
         await choose(hands, friday)
-        await hands.press("v", "d")
+        await hands.press("m", "g")
         await hands.pilot.pause()
         assert "1. Indigotin" in hands.screen
 
 
 async def test_the_blue_card_of_a_day(bench: Bench, tmp_path: Path) -> None:
-    """`d` on a day shows what made its blue."""
+    """`g` on a day shows what made its blue."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench() as hands:
         await choose(hands, path)
-        await hands.press("d")
+        await hands.press("g")
         await hands.pilot.pause()
         assert "What made this blue" in hands.screen
         assert "Strength" in hands.screen
@@ -233,7 +233,7 @@ async def kept(hands: Hands, path: Path) -> None:
     await choose(hands, path)
     await hands.press("enter")
     await hands.until(lambda: hands.app.desk is not None)
-    await hands.press("escape", "o", "k", "ctrl+u")
+    await hands.press("escape", "o", "v", "ctrl+u")
     await hands.write("blue tub [x]")
     await hands.press("enter")
 
@@ -302,7 +302,7 @@ async def test_the_class_card_is_written_beside_the_day(bench: Bench, tmp_path: 
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench(file=path) as hands:
         for _ in range(2):
-            await hands.press("escape", "o", "h", "ctrl+u")
+            await hands.press("escape", "o", "s", "ctrl+u")
             await hands.write("4")
             await hands.press("enter")
         assert "monday-class-card-2.html" in "".join(hands.screen.split())
@@ -315,7 +315,7 @@ async def test_no_class_has_no_tables(bench: Bench, tmp_path: Path) -> None:
     """Nothing is written for 0 tables, and the sentence says what would be right."""
     path = on_disk(tmp_path, "monday", *MONDAY)
     async with bench(file=path) as hands:
-        await hands.press("escape", "o", "h", "ctrl+u")
+        await hands.press("escape", "o", "s", "ctrl+u")
         await hands.write("0")
         assert "1 to 60" in hands.screen
         await hands.press("enter", "escape")
@@ -325,7 +325,7 @@ async def test_no_class_has_no_tables(bench: Bench, tmp_path: Path) -> None:
 async def test_the_blue_of_a_lot_is_noted(bench: Bench, tmp_path: Path) -> None:
     """The same window as on the board: words and L*a*b* in one line come apart into the log."""
     async with bench(file=on_disk(tmp_path, "monday", *MONDAY)) as hands:
-        await hands.press("escape", "o", "g")
+        await hands.press("escape", "g")
         await hands.write("deep, even 2 %, 30 -2,5 -28")
         await hands.press("enter")
         lot = hands.desk.plan.lots[0].id

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.test_jar import for_others
-from tests.session.makers import session
+from tests.log.makers import session
+from tests.recipe.test_kept_stock import for_others
 from tests.ui.hands import Bench
 
 from vatside.log.events.day import StepDone
@@ -36,7 +36,7 @@ async def test_a_second_vat_begins_beside_the_first(bench: Bench, tmp_path: Path
     async with bench(file=path) as hands:
         await hands.to("finish")
         assert any("use by 1 Jun" in step.text for step in hands.desk.steps)
-        await hands.press("o", "v")
+        await hands.press("o", "c")
         assert "CAUSTIC" in hands.screen
         assert "600 mL" in hands.screen
         await hands.press("c")
@@ -65,10 +65,10 @@ async def test_a_jar_that_was_not_taken_is_given_back(bench: Bench, tmp_path: Pa
     path = day_with_a_jar(tmp_path)
     async with bench(file=path) as hands:
         first = hands.desk
-        await hands.press("escape", "o", "v", "c")
+        await hands.press("escape", "o", "c", "c")
         await hands.until(lambda: hands.desk is not first)
     async with bench(file=path) as hands:
-        await hands.press("escape", "o", "w")
+        await hands.press("escape", "o", "u")
         assert hands.kinds[-1] == "undone"
         assert hands.desk.jar is not None
 
@@ -92,8 +92,8 @@ async def test_a_day_that_is_being_planned_takes_a_jar(bench: Bench, tmp_path: P
         await hands.until(lambda: len(hands.app.screen_stack) == 1)
         hands.app.opening.parts["shelf"].choose(f"jar:{path}")
         await hands.press("enter")
-        await hands.until(lambda: "take it into" in hands.screen)
-        await hands.press("t")
+        await hands.until(lambda: "add it to" in hands.screen)
+        await hands.press("a")
         await hands.until(lambda: hands.desk.plan.stock_kept is not None)
         assert hands.desk.keeping.session.id == day
         assert hands.grams("stock.pigment") < powder
@@ -114,4 +114,4 @@ async def test_a_day_whose_stock_is_begun_takes_no_jar(bench: Bench, tmp_path: P
         hands.app.opening.parts["shelf"].choose(f"jar:{path}")
         await hands.press("enter")
         await hands.until(lambda: "begin a day" in hands.screen)
-        assert "take it into" not in hands.screen
+        assert "add it to" not in hands.screen

@@ -6,8 +6,8 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import kept_vat, wool_plan
-from tests.session.makers import session
+from tests.log.makers import session
+from tests.plan.plans import kept_vat, wool_plan
 from tests.ui.hands import Bench, Hands
 
 from vatside.days.keep_vat import in_plan, kept_by
@@ -102,7 +102,7 @@ async def test_the_step_that_keeps_the_vat_keeps_it(bench: Bench, tmp_path: Path
         await hands.press("enter", "escape")
         await do_all(hands, "finish.keep_fill")
         assert hands.kinds[-3:] == ["step_done", "vat_kept", "wait_started"]
-        await hands.press("o", "k")
+        await hands.press("o", "v")
         await hands.write("in the shed")
         await hands.press("enter")
         assert hands.kinds[-2:] == ["vat_kept", "note_written"]
@@ -187,5 +187,5 @@ async def test_a_vat_that_was_not_made_is_kept_by_the_plan_and_says_so(bench: Be
     """Before its stock is in, what would be kept is what the plan has."""
     async with bench() as hands:
         await hands.new_day()
-        await hands.press("escape", "o", "k")
+        await hands.press("escape", "o", "v")
         await hands.until(lambda: "by the plan alone" in hands.screen)

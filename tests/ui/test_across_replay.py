@@ -5,11 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.clocks.clock import VirtualClock
 from vatside.days.replay import state_at_seq
 from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
 from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
@@ -183,7 +183,7 @@ async def test_nothing_rings_and_nothing_is_changed(bench: Bench, tmp_path: Path
         rung: list[int] = []
         hands.app.bell = lambda: rung.append(1)  # type: ignore[method-assign]
         await to_seq(hands, 4)
-        await hands.press(*"euwasxrcdmkp", "tab", "enter", "escape", "equals_sign", "escape", "f", "f", "q")
+        await hands.press(*"euwasxrdgjonp", "tab", "enter", "escape", "equals_sign", "escape", "f", "f", "q")
         await hands.later(20)
         assert replay(hands).state.entries == DAY.entries
         assert rung == []
@@ -204,7 +204,7 @@ async def test_jump_to_a_time(bench: Bench, tmp_path: Path) -> None:
     """A time of that day, a way further, and nonsense with what would be right."""
     async with bench(file=on_disk(tmp_path), replay=True) as hands:
         desk = replay(hands)
-        await hands.press("g")
+        await hands.press("enter")
         await hands.write("soon")
         assert "a time of that day like 14:30" in " ".join(hands.screen.split())
         await hands.press("ctrl+u")
@@ -212,17 +212,17 @@ async def test_jump_to_a_time(bench: Bench, tmp_path: Path) -> None:
         await hands.press("enter")
         assert (desk.position, desk.state.seq) == (120, 2)
         then = desk.player.line.moment_at(400).utc.astimezone()
-        await hands.press("g")
+        await hands.press("enter")
         await hands.write(f"{then:%H:%M:%S}")
         await hands.press("enter")
         assert desk.position == 400
 
 
 async def test_a_new_day_from_here(bench: Bench, tmp_path: Path) -> None:
-    """`n` begins a day with the plan as it stood at that point, with its pins and without its log."""
+    """`c` begins a day with the plan as it stood at that point, with its pins and without its log."""
     async with bench(file=on_disk(tmp_path), replay=True) as hands:
         desk = await to_seq(hands, 2)
-        await hands.press("n")
+        await hands.press("c")
         await hands.until(lambda: hands.app.desk is not None)
         assert hands.desk.plan.title == "Blue [b]Monday, again"
         assert hands.desk.plan.pins == desk.plan.pins
@@ -239,7 +239,7 @@ async def test_the_day_goes_on_meanwhile(bench: Bench, tmp_path: Path) -> None:
         await hands.press("enter", "b")
         await hands.until(lambda: bool(hands.app.opening.listed.saved))
         hands.app.opening.parts["shelf"].choose(f"saved:{tmp_path / 'sessions' / 'day.json'}")
-        await hands.press("r")
+        await hands.press("p")
         await hands.long_later(11)
         assert "In your own day: dinner" in hands.screen
         await hands.press("q")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.shelf.shelf_desk import Powders
@@ -96,11 +96,11 @@ async def test_what_is_left_is_weighed(bench: Bench, tmp_path: Path) -> None:
     async with bench() as hands:
         await hands.press("o")
         await new_bag(hands)
-        await hands.press("w")
+        await hands.press("r")
         await hands.write("120 g")
         await hands.press("enter")
         assert shelf(tmp_path).owned[0].left == 120
-        await hands.press("w")
+        await hands.press("r")
         await hands.write("0")
         await hands.press("enter")
         assert shelf(tmp_path).owned[0].left == 0
@@ -153,7 +153,7 @@ async def test_what_to_buy_for_the_chosen_day(bench: Bench, tmp_path: Path) -> N
 
 
 async def test_a_bag_is_taken_into_the_plan(bench: Bench, tmp_path: Path) -> None:
-    """From the day's shelf, `t` brings purity and spoon into the plan as one entry, which undo takes back."""
+    """From the day's shelf, space brings purity and spoon into the plan as one entry, which undo takes back."""
     async with bench(file=on_disk(tmp_path)) as hands:
         await hands.press("escape", "o", "o")
         await new_bag(hands)
@@ -161,7 +161,7 @@ async def test_a_bag_is_taken_into_the_plan(bench: Bench, tmp_path: Path) -> Non
         await hands.pilot.pause()
         await hands.press("down", "down", "down", "down")
         await hands.write("20")
-        await hands.press("escape", "t")
+        await hands.press("escape", "space")
         assert hands.kinds[-1] == "powder_taken"
         assert [entry.purity.value for entry in hands.desk.plan.shelf if entry.material == "indigo"] == [20]
         await hands.press("escape", "u")

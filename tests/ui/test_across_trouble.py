@@ -9,11 +9,11 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
-from tests.session.makers import session
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 from textual import events
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
 from vatside.plan.sheet import Stage
 from vatside.storage.files import Fs
@@ -178,7 +178,7 @@ async def test_once_the_first_window_closes_one_key_goes_on_here(bench: Bench, t
         first.close()
         await hands.later(4)
         await hands.until(lambda: type(hands.app.screen).__name__ == "TroubleWindow")
-        await hands.press("t")
+        await hands.press("y")
         await hands.until(lambda: hands.desk.keeping.readonly is None)
         assert hands.day.stage is Stage.VAT
         assert hands.app.second is None
@@ -197,8 +197,8 @@ async def test_looking_on_is_possible_and_the_way_stays_open(bench: Bench, tmp_p
         await hands.press("escape")
         await hands.later(6)
         assert type(hands.app.screen).__name__ == "DayScreen"
-        assert "other window closed; o, t goes on" in hands.screen.splitlines()[0]
-        await hands.press("o", "t")
+        assert "other window closed; o, y goes on" in hands.screen.splitlines()[0]
+        await hands.press("o", "y")
         await hands.until(lambda: hands.desk.keeping.readonly is None)
 
 

@@ -180,7 +180,7 @@ async def test_a_replay_names_no_key(bench: Bench) -> None:
     async with bench() as hands:
         await at_work(hands)
         hands.desk.record(PlanChanged("title", "Blue"))
-        await hands.press("escape", "o", "r")
+        await hands.press("escape", "o", "p")
         await hands.until(lambda: "replay" in hands.screen.lower() or "speed" in hands.screen)
         await hands.press("i")
         assert "To put it right" in hands.screen

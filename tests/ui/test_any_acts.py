@@ -10,13 +10,13 @@ from tempfile import mkdtemp
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day, open_day
 from vatside.bench.ticker import Ticker
 from vatside.bench.vat import acts as care
-from vatside.clocks.clock import VirtualClock
 from vatside.forms.fields import fields
 from vatside.log.events.day import Entry
 from vatside.outlook.interlocks import Held

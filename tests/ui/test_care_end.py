@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from attrs import evolve
-from tests.ui.care_hands import account, at, cotton_vat, fill, said, take
+from tests.ui.care_hands import account, at, begin_vat, cotton_vat, fill, said, take
 from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.vat import CorrectionMade, PHTrusted, VatLetGo
@@ -21,7 +21,7 @@ async def at_its_end(hands: Hands) -> None:
     await cotton_vat(hands)
     await hands.press("v")
     await at(hands, "VatScreen")
-    await hands.press("d")
+    await hands.press("x")
     await at(hands, "SpentScreen")
 
 
@@ -49,7 +49,7 @@ async def test_the_way_to_the_end_by_keys_alone(bench: Bench, size: tuple[int, i
         await take(hands, temperature="45", pH="11.4", pH_by="m")
         await hands.press("v")
         await at(hands, "VatScreen")
-        await hands.press("d")
+        await hands.press("x")
         await at(hands, "SpentScreen")
         await hands.press("space")
         await read(hands, temperature="22", pH="11.2")
@@ -108,6 +108,22 @@ async def test_the_dose_in_vinegar_and_in_citric_acid(bench: Bench) -> None:
         assert "of citric acid to pH 8" in said(hands)
 
 
+async def test_the_sample_of_a_soda_vat_is_told_to_go_on_below_the_pH_aimed_at(bench: Bench) -> None:
+    """Before she doses: page two names the pH at which the sample ends, and why it is not 8."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, lots__a__fibre="silk", water__tap="hard")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("x")
+        await at(hands, "SpentScreen")
+        await hands.press("space")
+        await hands.later(7)
+        await hands.press("enter", "down")
+        await hands.press("right")
+        assert "Stop at pH 5.9" in said(hands)
+        assert "not at 8: there it has taken only about" in said(hands)
+
+
 async def test_a_titrated_sample_counts_by_litres_and_ten(bench: Bench) -> None:
     """100 mL that took 4 mL of vinegar: 40 mL for each litre of the vat."""
     async with bench(size=(120, 40)) as hands:
@@ -156,7 +172,7 @@ async def test_no_amount_before_a_fresh_pH(bench: Bench) -> None:
         await take(hands, temperature="45", pH="9.9", pH_by="m")
         await hands.press("v")
         await at(hands, "VatScreen")
-        await hands.press("d")
+        await hands.press("x")
         await at(hands, "SpentScreen")
         await hands.press("space")
         for _ in range(2):
@@ -266,7 +282,7 @@ async def sour_end(hands: Hands) -> None:
     hands.desk.record(CorrectionMade(material="reducer", amount=Amount(30, "g")))
     await hands.press("v")
     await at(hands, "VatScreen")
-    await hands.press("d")
+    await hands.press("x")
     await at(hands, "SpentScreen")
 
 

@@ -129,13 +129,13 @@ async def test_a_slip_of_the_keyboard_is_told(bench: Bench) -> None:
 
 
 async def test_a_damp_tub_is_refused(bench: Bench) -> None:
-    """`d` says that the tub is damp: nothing goes in, and the reason stands there."""
+    """`1` says that the tub is damp: nothing goes in, and the reason stands there."""
     async with bench() as hands:
         await cotton_vat(hands)
         await take(hands, **SHORT_OF_REDUCER)
         await hands.press("space")
         await at(hands, "TubWindow")
-        await hands.press("d")
+        await hands.press("1")
         assert "can catch fire" in hands.screen
         await hands.press("enter")
         await at(hands, "MeaningScreen")

@@ -280,12 +280,12 @@ async def test_acid_of_her_own_is_refused(bench: Bench) -> None:
 
 
 async def test_the_litres_as_measured(bench: Bench) -> None:
-    """`l` sets how much liquor stands in the tub; the indigo stays."""
+    """`=` sets how much liquor stands in the tub; the indigo stays."""
     async with bench() as hands:
         await cotton_vat(hands)
         await open_vat(hands)
         before = account(hands)
-        await hands.press("l")
+        await hands.press("=")
         await at(hands, "AskWindow")
         await hands.press("ctrl+u")
         await hands.write("18 L")
@@ -365,7 +365,7 @@ async def test_waits_stay_in_sight(bench: Bench) -> None:
         await at(hands, "MeaningScreen")
         await hands.press("v")
         await at(hands, "VatScreen")
-        await hands.press("d")
+        await hands.press("x")
         await at(hands, "SpentScreen")
         assert "30:00" in hands.screen
 

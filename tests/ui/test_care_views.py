@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tests.effort import examples
-from tests.recipe.care.vats import READINGS, vat_with
+from tests.vat.vats import READINGS, vat_with
 
 from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.catalogue.load import fibres

@@ -36,7 +36,7 @@ async def dip_day(hands: Hands, *, dips: int = 2, name: str = "", pieces: int = 
     await hands.press("d")
     await hands.until(lambda: board_in_hand(hands))
     if name:
-        await hands.press("c")
+        await hands.press("enter")
         await hands.write(name)
         await hands.press("enter")
 
@@ -256,9 +256,9 @@ async def test_a_name_goes_with_a_minus_and_stays_with_escape(bench: Bench) -> N
     """Escape leaves the name, `-` takes it away."""
     async with bench() as hands:
         await dip_day(hands, name="scarf")
-        await hands.press("c", "escape")
+        await hands.press("enter", "escape")
         assert "scarf" in hands.screen
-        await hands.press("c", "home", *["delete"] * 5, "-", "enter")
+        await hands.press("enter", "home", *["delete"] * 5, "-", "enter")
         assert "scarf" not in hands.desk.state.dipping.names.values()
 
 
@@ -272,13 +272,13 @@ async def test_undo_takes_a_dip_back(bench: Bench) -> None:
 
 
 async def test_one_more_dip_than_planned(bench: Bench) -> None:
-    """A piece with all its dips is looked at; `m` plans one more, and the board calls it in."""
+    """A piece with all its dips is looked at; `a` plans one more, and the board calls it in."""
     async with bench() as hands:
         await dip_day(hands, dips=1)
         await hands.press("space", "e", "space", "e")
         await hands.later(15 * 60 + 2)
         assert "LOOK AT" in called(hands)
-        await hands.press("m")
+        await hands.press("a")
         assert places(hands) == ["airing", "airing"]
         assert "PUT IN" in called(hands)
         assert "dip 2 of 2" in called(hands)
@@ -288,12 +288,12 @@ async def test_one_more_dip_than_planned(bench: Bench) -> None:
 
 @pytest.mark.parametrize("size", SIZES)
 async def test_one_more_leaves_a_piece_where_it_is(bench: Bench, size: tuple[int, int]) -> None:
-    """`m` on a piece in the vat plans one dip more for it alone and lifts nothing out; `u` takes that back."""
+    """`a` on a piece in the vat plans one dip more for it alone and lifts nothing out; `u` takes that back."""
     async with bench(size=size) as hands:
         await dip_day(hands)
         await hands.press("space")
         await hands.later(1)
-        await hands.press("m")
+        await hands.press("a")
         assert places(hands) == ["in the vat", "waiting"]
         assert "1/3" in hands.screen
         assert "0/2" in hands.screen
@@ -304,10 +304,10 @@ async def test_one_more_leaves_a_piece_where_it_is(bench: Bench, size: tuple[int
 
 
 async def test_one_more_for_a_piece_that_has_not_been_in(bench: Bench) -> None:
-    """`m` before the first dip: three for that piece, two for the other."""
+    """`a` before the first dip: three for that piece, two for the other."""
     async with bench() as hands:
         await dip_day(hands)
-        await hands.press("m")
+        await hands.press("a")
         assert "0/3" in hands.screen
         assert "0/2" in hands.screen
         assert places(hands) == ["waiting", "waiting"]
@@ -319,10 +319,10 @@ async def test_one_more_for_a_piece_that_was_done(bench: Bench) -> None:
         await dip_day(hands, dips=1)
         await hands.press("space", "e")
         await take(hands, "a.1")
-        await hands.press("k")
+        await hands.press("x")
         await hands.later(1)
         await take(hands, "a.1")
-        await hands.press("m")
+        await hands.press("a")
         assert places(hands)[0] == "waiting"
         assert "1/2" in hands.screen
         await hands.press("u")
@@ -425,7 +425,7 @@ async def test_space_on_the_step_opens_the_board(bench: Bench) -> None:
             await hands.press("down")
         await hands.press("space")
         assert isinstance(hands.app.screen, DipScreen)
-        await hands.press("k", "k", "k")
+        await hands.press("x", "x", "x")
         assert places(hands) == ["done", "done"]
         await hands.press("space")
         assert type(hands.app.screen).__name__ == "DayScreen"
@@ -512,12 +512,12 @@ async def test_like_pieces_keep_their_numbers(bench: Bench, size: tuple[int, int
 
 
 async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> None:
-    """`k` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
+    """`x` says so with the minutes of its fibre, and the board shows the dips it had, not those planned."""
     async with bench() as hands:
         await dip_day(hands, dips=5)
         hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await take(hands, "a.1")
-        await hands.press("k")
+        await hands.press("x")
         assert "last airing, 20 min" in hands.screen
         line = next(line for line in hands.screen.splitlines() if "Wool skeins 1" in line and "done" in line)
         assert "1 dip " in line
@@ -525,27 +525,27 @@ async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> 
 
 
 async def test_done_pressed_twice_ends_one_piece(bench: Bench) -> None:
-    """A second `k` at once, with the cursor gone on to the next piece, says so and ends nothing; a third one does."""
+    """A second `x` at once, with the cursor gone on to the next piece, says so and ends nothing; a third one does."""
     async with bench() as hands:
         await dip_day(hands)
-        await hands.press("k", "k")
+        await hands.press("x", "x")
         assert places(hands) == ["done", "waiting"]
-        assert "k was for Wool skeins 1; once more ends Wool skeins 2 too." in hands.screen
-        await hands.press("k")
+        assert "x was for Wool skeins 1; once more ends Wool skeins 2 too." in hands.screen
+        await hands.press("x")
         assert places(hands) == ["done", "done"]
 
 
 async def test_done_is_not_asked_about_a_piece_that_was_chosen(bench: Bench) -> None:
-    """With the next piece chosen by the arrows, or the first press some time ago, `k` ends it at once."""
+    """With the next piece chosen by the arrows, or the first press some time ago, `x` ends it at once."""
     async with bench() as hands:
         await dip_day(hands, pieces=3)
         await take(hands, "a.2")
-        await hands.press("k")
+        await hands.press("x")
         await take(hands, "a.3")
-        await hands.press("k")
+        await hands.press("x")
         assert places(hands) == ["waiting", "done", "done"]
         await hands.later(10)
-        await hands.press("k")
+        await hands.press("x")
         assert places(hands) == ["done", "done", "done"]
 
 

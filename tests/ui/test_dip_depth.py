@@ -205,11 +205,11 @@ async def test_a_lot_named_like_markup_is_shown_as_typed(bench: Bench) -> None:
 
 
 async def test_the_dips_go_by_own_results(bench: Bench) -> None:
-    """Without a result nothing changes; after a dip and a colour `y` lets what the fibre takes go by it."""
+    """Without a result nothing changes; after a dip and a colour `m` lets what the fibre takes go by it."""
     async with bench() as hands:
         await wool_day(hands)
         await hands.to("dip")
-        await hands.press("d", "y")
+        await hands.press("d", "m")
         assert "No result" in hands.screen
         hands.desk.record(DipStarted("a.1", 10))
         await hands.later(601)
@@ -220,11 +220,11 @@ async def test_the_dips_go_by_own_results(bench: Bench) -> None:
         await hands.write("very pale")
         await hands.press("enter")
         usual = hands.desk.sheet["dip.a.factor"].value
-        await hands.press("y")
+        await hands.press("m")
         assert hands.desk.sheet["dip.a.factor"].value != usual
         assert [(item.group, item.results) for item in hands.desk.state.plan.learned] == [("protein", 1)]
         logged = len(hands.desk.state.entries)
-        await hands.press("y")
+        await hands.press("m")
         assert "The dips go by your own results already" in hands.screen
         assert len(hands.desk.state.entries) == logged
 
@@ -237,12 +237,12 @@ def dip_and_record(hands: Hands) -> None:
 
 
 async def test_own_results_are_told_by_the_lots_name(bench: Bench) -> None:
-    """`y` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
+    """`m` names the dyer's lot, what it takes and how the dips change, and no group of fibres."""
     async with bench() as hands:
         await wool_day(hands)
         dip_and_record(hands)
         await hands.to("dip")
-        await hands.press("d", "y")
+        await hands.press("d", "m")
         words = " ".join(hands.screen.split())
         assert "By your own results: Wool skeins takes" in words
         assert "(one result of your own" in words
@@ -280,7 +280,7 @@ async def test_a_copied_day_counts_once(bench: Bench, tmp_path: Path) -> None:
 
 
 async def test_what_is_on_the_pieces_stays_and_is_said_to(bench: Bench) -> None:
-    """`y` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
+    """`m` changes the dips to come; the account of the dips that were had stands, and the sentence says so."""
     async with bench() as hands:
         await wool_day(hands)
         dip_and_record(hands)

@@ -6,9 +6,9 @@ import os
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 
-from vatside.clocks.clock import VirtualClock
 from vatside.log.fold import fold
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard, list_sessions

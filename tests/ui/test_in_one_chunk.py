@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands, key_event
 
-from vatside.clocks.clock import VirtualClock
 from vatside.storage.folder import copy_sample
 from vatside.storage.shipped import samples_folder
 from vatside.ui.day.screen import DayScreen
@@ -50,9 +50,9 @@ CHUNKS = [
     ("question_mark", "question_mark", "question_mark"),
     ("v", "escape", "escape"),
     ("v", "r", "escape", "escape", "escape"),
-    ("v", "d", "v", "enter", "escape"),
+    ("v", "x", "v", "enter", "escape"),
     ("d", "d", "d", "escape"),
-    ("o", "d", "escape", "escape"),
+    ("o", "g", "escape", "escape"),
     ("n", *"a word", "enter", "enter", "n", *"another", "enter"),
     ("e", "e", "u", "u"),
 ]
@@ -73,10 +73,10 @@ async def test_a_chunk_does_what_the_keys_do_slowly(bench: Bench, tmp_path: Path
 
 FROM_THE_LIST = [
     (("o", "a", "escape"), ["OpeningScreen", "PowdersScreen"]),
-    (("r", "space", "full_stop", "n"), ["OpeningScreen", "DayScreen"]),
-    (("c", "a", "enter"), ["OpeningScreen", "DayScreen"]),
-    (("v", "down", "v", "d"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),
-    (("d", "escape", "r"), ["OpeningScreen", "DayScreen"]),
+    (("p", "space", "full_stop", "c"), ["OpeningScreen", "DayScreen"]),
+    (("c", "z", "enter"), ["OpeningScreen", "DayScreen"]),
+    (("m", "down", "m", "g"), ["OpeningScreen", "CompareScreen", "ReadingWindow"]),
+    (("g", "escape", "p"), ["OpeningScreen", "DayScreen"]),
 ]
 
 
@@ -117,7 +117,7 @@ async def test_leaving_from_a_day_that_is_just_coming(bench: Bench, tmp_path: Pa
     """Back to the list, a new day and ctrl+q, all at once, leave in order."""
     async with bench(file=at_work(tmp_path)) as hands:
         await begin(hands)
-        await chunk(hands, "b", "n", "ctrl+q")
+        await chunk(hands, "b", "a", "ctrl+q")
         assert hands.app.desk is None
 
 

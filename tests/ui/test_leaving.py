@@ -25,7 +25,7 @@ def begin(tmp_path: Path) -> Terminal:
     """Begin a day in a real terminal and give it a name, without leaving the field."""
     terminal = Terminal(tmp_path)
     terminal.until("None yet")
-    terminal.type("n")
+    terminal.type("a")
     terminal.until("Enter next")
     terminal.type("Market day")
     terminal.until("Market day", times=2)  # in the field, and in the head once the desk has taken it
@@ -147,7 +147,7 @@ def test_every_kind_of_terminal_takes_a_day(tmp_path: Path, environment: dict[st
     """Whatever the terminal is called, and in the plainest locale: a day is begun, named and left."""
     terminal = Terminal(tmp_path, **environment)
     terminal.until("None yet")
-    terminal.type("n")
+    terminal.type("a")
     terminal.until("Enter next")
     terminal.type("Market day")
     terminal.until("Market day", times=2)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
-from tests.session.makers import session
+from tests.log.makers import session
 from tests.ui.hands import Bench
 
 from vatside.log.events.day import NoteWritten

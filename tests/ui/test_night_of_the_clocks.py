@@ -7,11 +7,11 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 import pytest
-from tests.session.makers import logged, session
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import logged, session
 from tests.ui.hands import Bench
 
 from vatside.bench.open_day import new_day
-from vatside.clocks.clock import VirtualClock
 from vatside.days.compare import compare
 from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines

@@ -11,7 +11,7 @@ from vatside.bench.vat.acts import outlook_of
 from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip, Surface
 from vatside.dips.rotation import Do
 from vatside.log.events.day import StepDone
-from vatside.log.events.pieces import DipStarted
+from vatside.log.events.pieces import DipEnded, DipStarted
 from vatside.log.events.vat import CorrectionMade, ReadingTaken
 from vatside.plan.sheet import Stage
 from vatside.ui.day.screen import DayScreen
@@ -41,9 +41,10 @@ HOLD_BACK = {
 ONLY_SAID = {"the indigo is used up": reading(pH=9.3, colour=Colour.YELLOW_GREEN, cloth=(Cloth.PALE,))}
 
 
-async def all_ticked(hands: Hands, taken: Reading) -> None:
-    """Begin a vat whose steps are all done, up to the dips, and read it."""
-    await begin_vat(hands)
+async def all_ticked(hands: Hands, taken: Reading, *, begun: bool = False) -> None:
+    """Begin a vat (unless it is) whose steps are all done, up to the dips, and read it."""
+    if not begun:
+        await begin_vat(hands)
     before = [step for step in hands.desk.steps if step.stage in (Stage.SCOUR, Stage.STOCK, Stage.VAT)]
     hands.desk.record(*(StepDone(step.id) for step in before if step.id not in hands.desk.state.done))
     hands.desk.record(ReadingTaken(taken))
@@ -60,7 +61,10 @@ def marks(hands: Hands, stage: str) -> bool:
 
 @pytest.mark.parametrize("name", [*HOLD_BACK, *ONLY_SAID])
 async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) -> None:
-    """In the head, on the tabs, on both stages, on the board, in the vat's meaning; nowhere is the vat ready."""
+    """In the head, on the tabs, on both stages, on the board, in the vat's meaning; nowhere is the vat ready.
+
+    What holds dips back does so until it was put right and read again.
+    """
     async with bench(size=(120, 40)) as hands:
         await all_ticked(hands, (HOLD_BACK | ONLY_SAID)[name])
         found = outlook_of(hands.desk).findings
@@ -83,6 +87,24 @@ async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) 
             await hands.press("space")
             await at(hands, "MeaningScreen")
             assert name in said(hands)
+            await hands.press("escape", "escape")
+            await at(hands, "DayScreen")
+            await put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands)
+
+
+async def put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands: Hands) -> None:
+    """After a correction head and board ask to read again; a good reading makes the vat ready."""
+    finding = outlook_of(hands.desk).findings[0].id
+    hands.desk.record(CorrectionMade(finding=finding, remedy="by hand"))
+    hands.day.renew()
+    await hands.settle()
+    assert "vat not ready: read it again" in hands.screen
+    assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+    hands.desk.record(ReadingTaken(GOOD))
+    hands.day.renew()
+    await hands.settle()
+    assert "the vat is ready" in hands.screen
+    assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
 
 async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
@@ -91,24 +113,6 @@ async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
         await all_ticked(hands, GOOD)
         assert not outlook_of(hands.desk).findings[0].is_out
         assert hands.desk.notices == hands.desk.sheet.notices
-        assert "the vat is ready" in hands.screen
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
-
-
-@pytest.mark.parametrize("name", HOLD_BACK)
-async def test_put_right_it_asks_for_a_reading_and_a_good_one_ends_it(bench: Bench, name: str) -> None:
-    """After a correction head and board ask to read again; a good reading makes the vat ready."""
-    async with bench(size=(120, 40)) as hands:
-        await all_ticked(hands, HOLD_BACK[name])
-        finding = outlook_of(hands.desk).findings[0].id
-        hands.desk.record(CorrectionMade(finding=finding, remedy="by hand"))
-        hands.day.renew()
-        await hands.settle()
-        assert "vat not ready: read it again" in hands.screen
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
-        hands.desk.record(ReadingTaken(GOOD))
-        hands.day.renew()
-        await hands.settle()
         assert "the vat is ready" in hands.screen
         assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
@@ -137,6 +141,52 @@ async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Benc
         await hands.settle()
         assert "vat not ready: read it first" in hands.screen
         assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+
+
+async def test_a_vat_that_cooled_by_the_clock_alone_is_ready_nowhere(bench: Bench) -> None:
+    """40 minutes in 4 L take it from 47 °C below the 45 it works from: head, tabs, stages and board say so."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, vessels__tub__volume="5 L", lots__a__mass="40 g")
+        await all_ticked(hands, GOOD, begun=True)
+        await hands.long_later(40)
+        hands.day.renew()
+        await hands.settle()
+        for stage in ("vat", "dip"):
+            await hands.to(stage)
+            assert "vat not ready: too cold by the clock" in hands.screen
+            assert marks(hands, "vat")
+            assert marks(hands, "dip")
+            assert "By the clock the vat is down to 4" in said(hands)
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        await hands.press("d")
+        await at(hands, "DipScreen")
+        assert "PUT IN" not in hands.screen
+        assert "it works from 45 °C" in said(hands)
+        await hands.press("space")
+        await at(hands, "ReadingScreen")
+        hands.desk.record(ReadingTaken(GOOD))
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert hands.desk.notices == hands.desk.sheet.notices
+
+
+async def test_a_dip_into_a_cooled_vat_all_the_same_ends_the_holding_back(bench: Bench) -> None:
+    """The next piece is called for; what was dipped while the vat was warm ends nothing."""
+    async with bench(size=(120, 40)) as hands:
+        await begin_vat(hands, vessels__tub__volume="5 L", lots__a__mass="40 g")
+        await all_ticked(hands, GOOD, begun=True)
+        hands.clock.advance(60)
+        hands.desk.record(DipStarted("a.1", 5))
+        hands.clock.advance(300)
+        hands.desk.record(DipEnded("a.1", 15))
+        await hands.long_later(35)
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        hands.desk.record(DipStarted("a.2", 5))
+        hands.clock.advance(300)
+        hands.desk.record(DipEnded("a.2", 15))
+        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        hands.day.renew()
+        await hands.settle()
+        assert "vat not ready: too cold by the clock" in hands.screen
 
 
 async def test_an_old_reading_is_no_longer_how_the_vat_is(bench: Bench) -> None:

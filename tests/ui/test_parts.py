@@ -11,7 +11,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.session.makers import session
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import session
 from textual.app import App, ComposeResult
 from textual.pilot import Pilot
 from textual.screen import Screen
@@ -23,11 +24,11 @@ from vatside.bench.glance import Glance
 from vatside.bench.open_day import new_day
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.bench.wait_view import WaitView
-from vatside.clocks.clock import VirtualClock
 from vatside.log.events.day import StepDone
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan
 from vatside.ui.app import VatsideApp
+from vatside.ui.base.keymap import Shown
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import DayAtWork
@@ -35,7 +36,6 @@ from vatside.ui.day.figure_table import FigureTable
 from vatside.ui.day.head import DayHead
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Span, row
 from vatside.ui.text.signs import UNICODE
 from vatside.ui.theme.choice import Looks
@@ -137,7 +137,7 @@ class TestKeyLine:
     async def test_a_sentence_hides_the_keys_until_its_time_is_over(self) -> None:
         """Six seconds, unless it is said for longer."""
         seconds = 0.0
-        line = KeyLine(lambda: (Key("u", "undo"), Key("?", "help")), lambda: seconds)
+        line = KeyLine(lambda: (Shown("u", "undo", ""), Shown("?", "help", "")), lambda: seconds)
         async with alone(line):
             assert "undo" in text_of(line)
             line.say("Two waits moved.")
@@ -151,7 +151,7 @@ class TestKeyLine:
 
     async def test_only_the_sentence_that_stands_there_is_taken_back(self) -> None:
         """What was said in between stays."""
-        line = KeyLine(lambda: (Key("?", "help"),), lambda: 0.0)
+        line = KeyLine(lambda: (Shown("?", "help", ""),), lambda: 0.0)
         async with alone(line):
             line.say("That is no amount.")
             line.say("Something else.")
@@ -162,14 +162,14 @@ class TestKeyLine:
 
     async def test_what_is_said_before_it_stands_is_shown_once_it_does(self) -> None:
         """A day says how it was left as it opens."""
-        line = KeyLine(lambda: (Key("?", "help"),), lambda: 0.0)
+        line = KeyLine(lambda: (Shown("?", "help", ""),), lambda: 0.0)
         line.say("Nothing was lost.")
         async with alone(line):
             assert "Nothing was lost." in text_of(line)
 
     async def test_rows_over_the_keys_stay_while_something_is_said(self) -> None:
         """A replay says there what happened last."""
-        line = KeyLine(lambda: (Key("?", "help"),), lambda: 0.0)
+        line = KeyLine(lambda: (Shown("?", "help", ""),), lambda: 0.0)
         line.above = lambda width: (row(Span("Stock in")),)
         async with alone(line):
             line.say("Faster.")

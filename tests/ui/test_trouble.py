@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench
 
-from vatside.clocks.clock import VirtualClock
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import card
 from vatside.storage.session_file import SessionFile

@@ -128,7 +128,7 @@ def test_the_far_view_fills_the_screen(count: int, size: tuple[int, int]) -> Non
     """For any number of waits and any size the rows fit and the names are in capitals."""
     width, height = size
     waits = [wait(number, 100.0 * number, f"lot {number}") for number in range(1, count + 1)]
-    rows = far_rows(waits, "Stir", width, height, UNICODE)
+    rows = far_rows(waits, "Stir", "f back", width, height, UNICODE)
     assert len(rows) == height
     assert all(cells(item.text) <= width for item in rows)
     text = "\n".join(item.text for item in rows)
@@ -152,7 +152,7 @@ def test_a_quieted_wait_looks_unlike_one_that_rings() -> None:
     assert "over +12:00" in found.text
     assert "quiet" in found.text
     for late, words in ((heard, "over 12 min, quiet"), (evolve(heard, ringing=True), "OVER !")):
-        text = "\n".join(item.text for item in far_rows([late], "", 80, 24, UNICODE))
+        text = "\n".join(item.text for item in far_rows([late], "", "f back", 80, 24, UNICODE))
         assert words in text
         assert ("OVER" in text) is late.ringing
 

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 
 import pytest
 from attrs import evolve
-from tests.recipe.plans import plan_with
+from tests.plan.plans import plan_with
 
 from vatside.bench.glance import Progress
 from vatside.bench.wait_view import WaitView

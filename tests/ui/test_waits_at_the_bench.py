@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 from shutil import copy
 
+from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 
-from vatside.clocks.clock import VirtualClock
 from vatside.storage.loading import journal_path
 
 

@@ -167,9 +167,13 @@ def test_reading_is_total(text: str, kind: Kind, default: bool, spoons: Spoons) 
     [60 * "9", 30 * "1/", 30 * "1 ", 20 * "9**", 30 * " -", 60 * "x", 30 * "1x", 15 * "1 1/", 60 * "½", 30 * "1,"],
 )
 def test_no_text_is_slow(text: str) -> None:
-    """The worst texts of full length are read in a few milliseconds."""
+    """The worst texts of full length are read in a few milliseconds of the processor's, whatever else goes on."""
     parse_amount("1 lb 4 oz", Kind.MASS)
-    began = time.perf_counter()
-    for kind in Kind:
-        parse_amount(text, kind)
-    assert time.perf_counter() - began < 0.1
+
+    def reading() -> float:
+        began = time.process_time()
+        for kind in Kind:
+            parse_amount(text, kind)
+        return time.process_time() - began
+
+    assert min(reading() for _ in range(5)) < 0.1

@@ -49,7 +49,7 @@ def do(desk: Desk, step: Step) -> str:
 
         return farther.keep_vat(desk, "", StepDone(step.id))
     desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
-    return "Done; v and then d writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
+    return "Done; v and then x writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
 
 
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:

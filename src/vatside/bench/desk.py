@@ -26,9 +26,12 @@ from vatside.log.events.day import DoneAllTheSame, Event, PinCleared, PinSet, Pl
 from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.log.sheet_so_far import so_far
+from vatside.log.vat_clock import shown_minute
 from vatside.log.waits import Wait
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
+from vatside.outlook.other_powders import begun_with
+from vatside.plan.chosen_method import with_method
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Plan
@@ -64,8 +67,8 @@ class Desk:
         """Figures that went up (1) or down (-1), and when that is forgotten."""
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
-        self._noticed: tuple[State, Sheet, tuple[Notice, ...]] | None = None
-        """What is to be looked out for, and of which state and sheet."""
+        self._noticed: tuple[State, Sheet, float, tuple[Notice, ...]] | None = None
+        """What is to be looked out for, and of which state and sheet, and of which minute of the vat."""
         self.plan: Plan
         self.so_far: SoFar
         self.jar: Bath | None
@@ -107,6 +110,9 @@ class Desk:
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
+        if path == commands.METHOD and _value(event) != self.plan.method and (why := begun_with(self.state)):
+            self.wrong[path] = Wrong(text, why)
+            return
         self.wrong.pop(path, None)
         self._show(event)
         self.draft(self.typed)
@@ -115,7 +121,8 @@ class Desk:
         path, value = _path(event), _value(event)
         if value != get_value(self.plan, path):
             self.typed, self.typed_at = event, self.clock.now().elapsed
-            self._draft(set_value(self.plan, path, value))
+            chosen = path == commands.METHOD
+            self._draft(with_method(self.plan, str(value)) if chosen else set_value(self.plan, path, value))
 
     def leave(self) -> None:
         """Take the entry for finished: log it, and let the next one begin from here.
@@ -236,16 +243,17 @@ class Desk:
 
     @property
     def notices(self) -> tuple[Notice, ...]:
-        """What to look out for: in the plan, and in the live vat by its latest reading."""
-        if not self.state.tending.readings:
+        """What to look out for: in the plan, and in the live vat as it was read and as it stands by the clock."""
+        if self.state.tending.account is None:
             return self.sheet.notices
-        known = self._noticed
-        if known is None or known[0] is not self.state or known[1] is not self.sheet:
-            from vatside.outlook.vat_order import vat_notices  # late: a day without a reading has no need of it
+        now = self.clock.now()
+        asked, known = (self.state, self.sheet, shown_minute(self.state, now)), self._noticed
+        if known is None or known[0] is not asked[0] or known[1] is not asked[1] or known[2] != asked[2]:
+            from vatside.outlook.vat_order import vat_notices  # late: a day without a vat has no need of it
 
-            found = (*vat_notices(self.state, self.sheet), *self.sheet.notices)
-            known = self._noticed = (self.state, self.sheet, found)
-        return known[2]
+            found = (*vat_notices(self.state, self.sheet, now), *self.sheet.notices)
+            known = self._noticed = (*asked, found)
+        return known[3]
 
     def disorder(self, now: Moment) -> str:
         """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""

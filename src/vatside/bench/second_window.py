@@ -9,7 +9,7 @@ from vatside.storage.flaws import SessionError
 from vatside.storage.loading import journal_path, load
 from vatside.storage.writer_lock import BUSY, is_free
 
-CLOSED = "other window closed; o, t goes on"
+CLOSED = "other window closed; o, y goes on"
 """Why nothing can be added once nobody else does."""
 LOOK_EVERY = 2.0
 """Seconds between two looks at the file."""

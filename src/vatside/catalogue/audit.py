@@ -106,6 +106,7 @@ def _step_problems(place: str, step: StepTemplate) -> Iterator[str]:
     yield from _unknown_cautions(place, (name for name in step.cautions if name not in OWN_CAUTIONS))
     if step.when not in MOMENTS:
         yield f"{place}: no moment {step.when}"
+    yield from (f"{place}: {name!r} is no figure" for name in step.needs if len(name) == 1)
     if step.source not in ("", *sources()):
         yield f"{place}: no source {step.source}"
     yield from (f"{place}: holds {words}" for words in step.holds if not HOLDS.fullmatch(words))
@@ -119,8 +120,8 @@ def _unknown_cautions(place: str, names: Iterable[str]) -> Iterator[str]:
 
 
 def _broken_facts() -> Iterator[str]:
-    shared = {name: steps_of(name) for name in STEP_FILES}
-    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts(), shared)
+    steps = {name: steps_of(name) for name in STEP_FILES}
+    groups = (fibres(), scours(), materials(), methods(), cautions(), dyeing.facts(), steps)
     for group in groups:
         for key, item in group.items():
             yield from _facts_in(key, item)

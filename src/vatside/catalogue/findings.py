@@ -112,6 +112,12 @@ def additions() -> dict[str, Addition]:
     return {item.species: item.goes_in for item in load.materials().values() if item.goes_in}
 
 
+def forget() -> None:
+    """Read anew what methods bring along, the next time."""
+    rows.cache_clear()
+    additions.cache_clear()
+
+
 def problems() -> tuple[str, ...]:
     """Every contradiction of the findings, in words; empty when they hang together."""
     return tuple(line for key, row in rows().items() for line in _row_problems(key, row)) + tuple(_addition_problems())

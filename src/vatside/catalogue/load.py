@@ -55,8 +55,31 @@ def _load(name: str, cls: type[T]) -> dict[str, T]:
 @cache
 def method_files() -> dict[str, dict[str, Any]]:
     """The files of all kinds of vat, by id, which is the name of the file; the dyer's own come last."""
-    names = sorted(item.name for item in (DATA / "methods").iterdir() if item.name.endswith(".toml"))
-    return {name.removesuffix(".toml"): table(f"methods/{name}") for name in names}
+    return {**{name: table(f"methods/{name}.toml") for name in shipped_methods()}, **_own}
+
+
+_own: dict[str, dict[str, Any]] = {}
+"""The dyer's own kinds of vat; read once, as the program starts."""
+
+
+@cache
+def shipped_methods() -> tuple[str, ...]:
+    """The ids of the kinds of vat that the program brings."""
+    names = sorted(item.name for item in (DATA / "methods").iterdir())
+    return tuple(name.removesuffix(".toml") for name in names if name.endswith(".toml"))
+
+
+def own_files() -> dict[str, dict[str, Any]]:
+    """Give the dyer's own kinds of vat, as their files stand."""
+    return dict(_own)
+
+
+def take_in(own: dict[str, dict[str, Any]]) -> None:
+    """Put these kinds of vat into the place of the dyer's own, and read what methods bring along anew."""
+    _own.clear()
+    _own.update(own)
+    for read in (method_files, sources, materials, cautions, methods):
+        read.cache_clear()
 
 
 @cache
@@ -105,13 +128,13 @@ BESIDE = ("materials", "cautions", "sources", "findings", "remedies")
 """What a method's file may bring besides the method."""
 
 
-def method(rows: dict[str, Any]) -> Method:
+def method(rows: dict[str, Any], reader: Converter | None = None) -> Method:
     """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
     own = {row["id"]: row for row in rows.get("steps", ())}
     shared = [row for row in table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
     steps = [row | own.pop(row["id"], {}) for row in shared if row["id"] not in rows.get("without", ())]
     plain = {key: value for key, value in rows.items() if key not in BESIDE}
-    made: Method = converter().structure(plain | {"steps": [*steps, *own.values()]}, Method)
+    made: Method = (reader or converter()).structure(plain | {"steps": [*steps, *own.values()]}, Method)
     return made
 
 

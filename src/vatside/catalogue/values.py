@@ -145,6 +145,10 @@ class Material:
     """Into a live vat; None for what never does."""
     feed: Fact | None = None
     """Of a reducer, for a week of a vat that is kept, g/L."""
+    reduced: Fact | None = None
+    """Of a pigment, how much of its dye is reduced already, %."""
+    counts_as: Fact | None = None
+    """Of a paste, the purity (%) of the powder that it stands for where a method goes by powder."""
     uptake: Fact | None = None
     """Share of the usual uptake that a reducer leaves; None: all of it."""
 
@@ -182,8 +186,8 @@ class StepTemplate:
     """The wait takes the hands as long as it lasts."""
     works: str = ""
     """A figure that gives further minutes of hands-on work."""
-    needs: str = ""
-    """A figure without which the step is left out: what goes in, most often."""
+    needs: tuple[str, ...] = ()
+    """Figures without each of which the step is left out: what goes in, most often."""
     unless: str = ""
     """A figure that leaves the step out."""
     alkalis: tuple[str, ...] = ()
@@ -274,6 +278,8 @@ class VatRules:
     """Share of the indigotin that reaches the fibre before the vat is too weak, %."""
     liquor: Fact
     """L/kg at one entry."""
+    look_every: Fact | None = None
+    """Minutes between the looks at a vat that comes to life slowly."""
     sludge: Fact | None = None
     """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
     windows: dict[str, Window] = field(factory=dict)

@@ -42,8 +42,6 @@ LID = (0.1, 0.25, 0.5)
 """What a lid or a film leaves of it: a guess."""
 STIRRED = (3.0, 5.0, 10.0)
 """How much more comes in while one stirs: a guess."""
-OF_WET_FIBRE_MG = (12.0, 18.0, 24.0)
-"""Oxygen in the water of a kilogram of wet fibre, and with as much again in trapped air, mg: a guess."""
 
 
 def oxygen_through_surface(area_m2: float, t_C: float, *, lid: bool = False, stirred: bool = False) -> Estimate:
@@ -57,12 +55,6 @@ def oxygen_through_surface(area_m2: float, t_C: float, *, lid: bool = False, sti
     flux = Estimate(each, each, each).times(*STILL_WATER_CM_H)
     flux = flux.times(*LID) if lid else flux
     return flux.times(*STIRRED) if stirred else flux
-
-
-def oxygen_of_wet_fibre(kg: float) -> Estimate:
-    """Estimate the oxygen (mg) that wet fibre (kg with its water) brings into a vat; raises `OutOfRange` below zero."""
-    require_not_negative("wet fibre", kg, "kg")
-    return Estimate(kg, kg, kg).times(*OF_WET_FIBRE_MG)
 
 
 def reducer_for_oxygen(name: str, oxygen: Estimate) -> Estimate:

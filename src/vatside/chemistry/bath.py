@@ -65,6 +65,8 @@ class Bath:
     thiourea_dioxide: float = _total()
     fructose: float = _total()
     plant_sugar: float = _total()
+    starch: float = _total()
+    """What living things may still turn to acid."""
     zinc: float = _total()
     """Dust that has reduced nothing yet."""
 

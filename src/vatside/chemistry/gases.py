@@ -16,8 +16,6 @@ from vatside.chemistry.water import ZERO_CELSIUS
 
 SULFUR_DIOXIDE = (1.317, 2900.0)
 """Solubility of sulfur dioxide at 25 degrees C, mol/(L atm), and its change with 1/T, K [Sander2023]."""
-AMMONIA = (59.8, 4200.0)
-"""Solubility of ammonia: 0.59 mol/(m3 Pa) [Sander2023]."""
 
 SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, SULFUR_DIOXIDE_DANGER = 2.0, 5.0, 100.0
 """Sulfur dioxide in air, ppm: over a ten-hour day, over fifteen minutes, at once dangerous [NIOSH]."""
@@ -38,11 +36,6 @@ def sulfur_dioxide_ppm(liquor: Liquor) -> float:
     For 0..100 degrees C, of which the solubility is meant for 0..50; +-15 %, as published values differ.
     """
     return 1e6 * liquor.uncharged.get("sulfite", 0.0) / _solubility(SULFUR_DIOXIDE, liquor.temperature_C)
-
-
-def ammonia_ppm(liquor: Liquor) -> float:
-    """Give the ammonia in still, closed air over a liquor, ppm: an upper bound, no forecast [Sander2023]."""
-    return 1e6 * liquor.uncharged.get("ammonia", 0.0) / _solubility(AMMONIA, liquor.temperature_C)
 
 
 def carbon_dioxide_pressure(liquor: Liquor) -> float:

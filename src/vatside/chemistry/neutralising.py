@@ -29,6 +29,10 @@ class AcidNeeded:
     """Vinegar of 5 %, mL, or citric acid, pure g."""
     next_day_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
     """At 25 degrees C, once carbonic acid has gone, of a bath dosed by its alkalinity; None: it does not drift out."""
+    end_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
+    """The same while all its carbonic acid is still in it: where a titrated sample of it ends."""
+    to_target: float = 0.0
+    """What would have brought it to the pH asked for, which is not enough; as `amount`."""
 
 
 def spent_and_cool(bath: Bath) -> Bath:
@@ -46,11 +50,12 @@ def acid_needed(bath: Bath, target_pH: float, high: float, acid: Acid) -> AcidNe
     """
     spent = spent_and_cool(bath)
     amount = acid_for_pH(spent, target_pH, acid)
-    soured = amount or spent.acetate or spent.citrate
-    if not soured or not rises_above(high, with_acid(spent, acid, amount)):
+    has_acid = amount or spent.acetate or spent.citrate
+    if not has_acid or not rises_above(high, with_acid(spent, acid, amount)):
         return AcidNeeded(amount)
-    amount = max(amount, _that_stays(high, spent, acid))
-    return AcidNeeded(amount, aired_pH(with_acid(spent, acid, amount)))
+    enough = max(amount, _that_stays(high, spent, acid))
+    soured = with_acid(spent, acid, enough)
+    return AcidNeeded(enough, aired_pH(soured), solve(soured).pH, amount)
 
 
 def alkalinity(bath: Bath) -> float:

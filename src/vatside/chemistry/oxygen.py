@@ -6,7 +6,6 @@ from functools import lru_cache
 from math import exp, log
 
 from vatside.chemistry.errors import require_within
-from vatside.chemistry.indigo import reducer_per_gram_oxygen
 from vatside.chemistry.substances import substance
 from vatside.chemistry.water import ZERO_CELSIUS, density, require_liquid, vapour_pressure
 
@@ -50,15 +49,3 @@ def _battino(t_C: float, pressure_kPa: float) -> float:
 
 _WATER_MOLAR_MASS = 18.0153
 """g/mol [CIAAW]."""
-
-
-def reducer_for_dissolved_oxygen(
-    volume_l: float, t_C: float, reducer: str, pressure_kPa: float = ATMOSPHERE_KPA
-) -> float:
-    """Give the grams of pure reducer that use up the oxygen of air-saturated water (L at t_C) [Reactions].
-
-    The least there is: thiourea dioxide to sulfate (4 electrons; twice as much if it stops at sulfite). Oxygen as
-    `saturation`, reducers as `vatside.chemistry.indigo.REDUCERS`.
-    """
-    oxygen_g = volume_l * saturation(t_C, pressure_kPa) / 1000
-    return oxygen_g * reducer_per_gram_oxygen(reducer)

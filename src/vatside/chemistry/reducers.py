@@ -14,6 +14,7 @@ In alkali, with two electrons for each molecule of indigo and four for each of o
     FeSO4 + 2 OH-  -> Fe(OH)2 ;  Fe(OH)2 + OH- -> Fe(OH)3 + e-
     Zn + indigo + 2 H2O                       -> Zn(OH)2 + leuco acid ; Zn + 2 H2O -> Zn(OH)2 + H2
     2 Zn(OH)2 + Ca(OH)2 + 2 H2O               -> CaZn2(OH)6(H2O)2                   [ZieglerJohnson2001]
+    C6H10O5 + 2 OH-                           -> 2 lactate ion + H2O                (living things)
     fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
     Zn + 2 H2O                                -> Zn(OH)2 + H2                       (what indigo leaves of it)
 
@@ -89,6 +90,8 @@ class Reducer:
     """Grams of what settles from a mole once it is spent, lime and gypsum not counted."""
     hydrogen: float = 0.0
     """Moles of hydrogen from a mole that meets neither indigo nor oxygen."""
+    breathes: str = ""
+    """The gas that comes off while stock and vat stand; empty: none. They are never shut tightly then."""
 
     @property
     def substance(self) -> str:
@@ -185,16 +188,24 @@ _PLANT_SUGAR = Reducer(
 """The sugar of fruit, counted as one hexose, with the fruit's own acid: 10 mmol to each 10 g of sugar, from memory. Its
 pace is that of glucose [Vuorema2008]."""
 
+_LACTIC: Products = (("strong_anions", 2),)
+_STARCH = Reducer(
+    Substance("fermentable starch", "C6H10O5", 162.1406, (("starch", 1.0),)), 0.5, 1, 2,
+    _LACTIC, _LACTIC, _LACTIC, _LACTIC, 2, assumed=True, air_spends=False, breathes="gas",
+)  # fmt: skip
+"""What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
+left out. How much indigo it reduces is an assumption, and its pace is the vat's own."""
+
 _ZINCATE: Products = (("calcium", -0.5),)
 _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
-    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0,
+    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
 )  # fmt: skip
 """It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
 takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
 
-_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC)
+_ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC, _STARCH)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}
 """The reducers, by substance, in the order in which they are used up when a bath holds several: common practice, no
 source [Reactions]. Thiosulfate, two charges for two dithionites, is kept as a strong anion."""

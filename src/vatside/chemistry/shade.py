@@ -9,13 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
-from math import exp, log1p, sqrt
+from math import exp, sqrt
 
 from attrs import evolve, field, frozen
 
 from vatside.chemistry.colour import Lab, k_over_s, lab, reflectance
 from vatside.chemistry.difference import delta_e_76
-from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
+from vatside.chemistry.errors import require_not_negative, require_positive
 from vatside.chemistry.observer import WAVELENGTHS
 
 BLUE_SIDE_NM, RED_SIDE_NM = 85.0, 42.0
@@ -62,13 +62,6 @@ def ks_at_peak(depth: float, shade: Shade) -> float:
     """
     require_not_negative("depth", depth, "%")
     return shade.most * (1 - exp(-shade.yield_ * depth / shade.most))
-
-
-def depth_of(ks: float, shade: Shade) -> float:
-    """Give the depth (%) whose dye has this K/S at its peak. Raises `OutOfRange` where no depth reaches it."""
-    if not 0 <= ks < shade.most:
-        raise OutOfRange(f"K/S lies between 0 and {shade.most:g} on this fibre, not at {ks:g}.")
-    return -shade.most / shade.yield_ * log1p(-ks / shade.most)
 
 
 def spectrum(depth: float, shade: Shade) -> tuple[float, ...]:

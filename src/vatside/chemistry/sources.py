@@ -37,10 +37,6 @@ SOURCES: dict[str, Source] = {
         "Malmberg C.G. & Maryott A.A., J. Res. NBS 56 (1956) 1: dielectric constant of water, 0 to 100 degrees C",
         MEMORY,
     ),
-    "Allen1998": Source(
-        "Allen R.G. et al., FAO Irrigation and Drainage Paper 56 (1998): latent heat 2501 - 2.361 t",
-        "from memory; compared with IAPWS-95",
-    ),
     "CRCsolution": Source(
         "CRC Handbook of Chemistry and Physics, enthalpy of solution of electrolytes at infinite dilution: "
         "NaOH -44.51 kJ/mol",
@@ -49,14 +45,6 @@ SOURCES: dict[str, Source] = {
     "Newton": Source(
         "Newton's law of cooling: the loss of heat is proportional to the difference from the air",
         "a law, worked out here; two readings of 0.5 degrees C each make the constant uncertain",
-    ),
-    "ASHRAE": Source(
-        "Carrier's equation as in the ASHRAE Handbook, HVAC Applications: evaporation from still water",
-        MEMORY,
-    ),
-    "Shah2014": Source(
-        "Shah M.M., ASHRAE Trans. 120(2) (2014) SE-14-001 (and 2002): evaporation, mean deviation 18 %",
-        "formula from memory; abstract of 2002 seen; its density is taken as kg of dry air a cubic metre",
     ),
     "BensonKrause1984": Source(
         "Benson B.B. & Krause D., Limnol. Oceanogr. 29 (1984) 620, as in USGS TM 2011.03: 0 to 40 °C",

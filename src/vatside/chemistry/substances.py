@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.chemistry.alkalis import ALKALIS, SODA_ASH, WASHING_SODA
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.formulas import Substance
 from vatside.chemistry.reducers import REDUCERS
@@ -47,8 +47,3 @@ def substance(name: str) -> Substance:
 def moles(name: str, grams: float) -> float:
     """Turn grams of a pure substance into moles [CIAAW]."""
     return grams / substance(name).molar_mass
-
-
-def anhydrous_soda(washing_soda_g: float) -> float:
-    """Give the grams of sodium carbonate in washing soda crystals (the decahydrate, 37.04 %) [CIAAW]."""
-    return moles(WASHING_SODA, washing_soda_g) * substance(SODA_ASH).molar_mass

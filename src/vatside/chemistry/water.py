@@ -66,15 +66,6 @@ def vapour_pressure(t_C: float) -> float:
     return 0.61121 * exp((18.678 - t_C / 234.5) * t_C / (257.14 + t_C))
 
 
-def heat_of_evaporation(t_C: float) -> float:
-    """Give the latent heat of evaporation, kJ/kg, at t_C in 0..100 degrees C [Allen1998].
-
-    Within 0.4 % of IAPWS-95. Raises `OutOfRange` outside.
-    """
-    require_liquid(t_C)
-    return 2501 - 2.361 * t_C
-
-
 def permittivity(t_C: float) -> float:
     """Give the relative permittivity (dielectric constant) of water at t_C in 0..100 degrees C [Malmberg1956].
 

@@ -62,6 +62,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "ties": ties(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
+        "soda_end": _soda_end(sheet),
         **lid_words(plan),
     }
 
@@ -80,6 +81,14 @@ def _label(plan: Plan, sheet: Sheet) -> str:
 def _how_sure(figure: Figure) -> str:
     """Say `at most` or `about`, as the figure itself does behind the comma of its label."""
     return figure.label.rpartition(", ")[2]
+
+
+def _soda_end(sheet: Sheet) -> str:
+    """Say why the sample of a vat with soda ends below the pH that is wanted; empty for others."""
+    wanted = sheet.value("finish.end_pH")
+    if sheet.value("finish.sample_pH") >= wanted:
+        return ""
+    return f", cold (it holds soda: at pH {wanted:g} only a part is in, and the pH drifts up again)"
 
 
 def _by_turn(lots: Iterable[Lot]) -> tuple[list[Lot], list[Lot]]:

@@ -48,15 +48,16 @@ class Setting:
 
 
 def lid_words(plan: Plan) -> dict[str, str]:
-    """Say how jars and vat are covered: never tightly where hydrogen comes off."""
-    if not REDUCERS[powder(plan, "reducer").material.species].hydrogen:
+    """Say how jars and vat are covered: never tightly where gas comes off."""
+    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    if not gas:
         return {"close_jars": "close them", "lid": "lid on", "closed": "closed", "close": "close it", "gassing": ""}
     return {
-        "close_jars": "lay the lids on, never screwed tight: hydrogen comes off",
-        "lid": "a lid laid on, never tight, no flame near: hydrogen comes off",
+        "close_jars": f"lay the lids on, never screwed tight: {gas} comes off",
+        "lid": f"a lid laid on, never tight, no flame near: {gas} comes off",
         "closed": "loosely covered",
         "close": "cover it loosely",
-        "gassing": ". Wet, in an open pail out of doors, until no more bubbles rise: shut up, it gives off hydrogen",
+        "gassing": ". Wet, in an open pail out of doors, until no more bubbles rise: shut up, it bursts",
     }
 
 
@@ -65,7 +66,7 @@ def is_needed(item: StepTemplate, at: Setting) -> bool:
     return (
         (not item.alkalis or powder(at.plan, "alkali").material.species in item.alkalis)
         and (not item.groups or bool({fibre_of(lot).group for lot in at.plan.lots} & set(item.groups)))
-        and (not item.needs or at.value(item.needs) > 0)
+        and all(at.value(name) > 0 for name in item.needs)
         and (not item.unless or not at.value(item.unless))
     )
 

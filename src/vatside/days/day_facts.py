@@ -10,9 +10,8 @@ from vatside.dayline.step_uses import all_uses
 from vatside.days.day_record import DayRecord, Fact, summed
 from vatside.days.noted import PARTS, last_of, part_text
 from vatside.forms.field import in_words
-from vatside.forms.fields import get_value
+from vatside.forms.fields import get_value, row_name
 from vatside.forms.fitting import rows
-from vatside.forms.naming import row_name
 from vatside.log.effects.pieces import name_of
 from vatside.plan.figure_text import figure_text
 from vatside.plan.sheet import Sheet

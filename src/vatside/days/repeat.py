@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Collection, Iterable, Iterator
 
 from attrs import evolve, frozen
 
 from vatside.days.blues import Dipped, dipped
 from vatside.days.done import Added, Waited, added, waited
 from vatside.days.replay import state_at, timeline
-from vatside.days.scaling import scaled_pin, tidy
-from vatside.days.strengths import (
+from vatside.days.scaling import (
     FILL,
     STRENGTH,
     anew,
@@ -18,11 +18,11 @@ from vatside.days.strengths import (
     fill_for,
     held_for_strength,
     is_same,
+    scaled_pin,
+    tidy,
 )
-from vatside.days.titles import again
-from vatside.forms.fields import set_value
+from vatside.forms.fields import LONGEST_TEXT, row_name, set_value
 from vatside.forms.fitting import rows, value_problem
-from vatside.forms.naming import row_name
 from vatside.log.fold import fold
 from vatside.log.session import Session
 from vatside.log.state import State
@@ -263,3 +263,23 @@ def afresh(plan: Plan, title: str = "") -> Plan:
 def new_day_from(session: Session, position: float) -> Plan:
     """Give the plan as it stood at a position of a replay (seconds from the beginning), for another day."""
     return afresh(state_at(timeline(session), position).plan)
+
+
+AGAIN = ", again"
+_AGAIN = re.compile(rf"{AGAIN}(?: \d+)?$", re.ASCII)
+_NUMBERED = re.compile(r" \d+$", re.ASCII)
+
+
+def again(title: str) -> str:
+    """Name the next day after the one before; no longer than a title may be."""
+    return _AGAIN.sub("", title)[: LONGEST_TEXT - len(AGAIN)] + AGAIN
+
+
+def free_title(title: str, taken: Collection[str]) -> str:
+    """Give a title that no other day has, by a number behind it: `Towels, again 2`."""
+    if title not in taken:
+        return title
+    plain, number = _NUMBERED.sub("", title), 2
+    while (found := f"{plain[: LONGEST_TEXT - len(str(number)) - 1]} {number}") in taken:
+        number += 1
+    return found

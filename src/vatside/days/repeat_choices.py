@@ -6,10 +6,8 @@ from collections.abc import Collection
 
 from attrs import evolve
 
-from vatside.days.repeat import Offer, offers, repeat
-from vatside.days.scaling import scaled_lots
-from vatside.days.strengths import FILL, STRENGTH, fibre_ratio, fill_for, is_same
-from vatside.days.titles import again, free_title
+from vatside.days.repeat import Offer, again, free_title, offers, repeat
+from vatside.days.scaling import FILL, STRENGTH, fibre_ratio, fill_for, is_same, scaled_lots
 from vatside.days.why_apart import Told, before_and_after
 from vatside.forms.fields import read
 from vatside.log.fold import fold

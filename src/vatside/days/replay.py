@@ -1,4 +1,4 @@
-"""Replay: how things stood at any entry or moment, and a virtual time that runs through a log.
+"""Replay: how things stood at any entry, a virtual time that runs through a log, and ways to jump in it.
 
 A position is a number of seconds since the session was created, on a time line on which no clock was ever
 set back. Everything here is arithmetic; the caller brings a real `now` in seconds.
@@ -6,14 +6,18 @@ set back. Everything here is arithmetic; the caller brings a real `now` in secon
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_left, bisect_right
+from datetime import datetime, time, timedelta, tzinfo
 from functools import cached_property
 
 from attrs import evolve, frozen
 
+from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.log.fold import State, fold, history
 from vatside.log.moment import Moment, after, seconds_between
 from vatside.log.session import Session
+from vatside.units import Amount, Kind, Problem, parse_amount, to_base
 
 SLOWEST, FASTEST = 1.0, 600.0
 """Bounds of the speed; at 600 a day of ten hours takes a minute."""
@@ -44,10 +48,6 @@ class Timeline:
     def seq_at(self, position: float) -> int:
         """Number of the latest entry made by then; 0 before the first."""
         return bisect_right(self.positions, position)
-
-    def position_of(self, seq: int) -> float:
-        """Where an entry lies; 0 for the bare plan."""
-        return self.positions[min(seq, len(self.positions)) - 1] if seq > 0 and self.positions else 0.0
 
     def moment_at(self, position: float) -> Moment:
         """Give what the clocks showed then, for the waits to count by."""
@@ -96,12 +96,6 @@ def state_at_seq(session: Session, seq: int) -> State:
 def state_at(line: Timeline, position: float) -> State:
     """How things stood at a position."""
     return line.state(line.seq_at(position))
-
-
-def state_at_moment(session: Session, moment: Moment) -> State:
-    """How things stood at a moment: after the latest entry not made later than it."""
-    made = [entry.seq for entry in session.entries if seconds_between(entry.at, moment) >= 0]
-    return state_at_seq(session, made[-1] if made else 0)
 
 
 def forward(state: State, line: Timeline, position: float) -> State:
@@ -168,3 +162,51 @@ class Player:
     def previous_event(self, real: float) -> Player:
         """Go to the entry before."""
         return self.jump(self.line.previous_position(self.position(real)), real)
+
+
+HELP = "a time of that day like 14:30, a way like +20 min or -1 h, start or end"
+_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})[ t]+)?(\d{1,2})[:.](\d{2})(?:[:.](\d{2}))?", re.ASCII)
+
+
+def read_jump(text: str, line: Timeline, position: float, zone: tzinfo | None = None) -> float | Problem:
+    """Read where to go; seconds from the beginning, within the session. Times of day in `zone` or the machine's own."""
+    typed = text.strip().casefold()
+    if typed in ("start", "end"):
+        return 0.0 if typed == "start" else line.length
+    found = _CLOCK.fullmatch(typed)
+    there = _way(typed, position) if found is None else _time(found, line, position, zone)
+    return there if isinstance(there, Problem) else min(max(there, 0.0), line.length)
+
+
+def _way(typed: str, position: float) -> float | Problem:
+    amount = parse_amount(typed[1:], Kind.TIME, unit="min") if typed[:1] in ("+", "-") else None
+    if not isinstance(amount, Amount):
+        return Problem(f"Write {HELP}")
+    seconds = 60 * to_base(amount, Kind.TIME)
+    return position + (seconds if typed[0] == "+" else -seconds)
+
+
+def _time(found: re.Match[str], line: Timeline, position: float, zone: tzinfo | None) -> float | Problem:
+    """On the day named, or on the day that the replay is at, or on the first day that has such a time."""
+    day, hour, minute, second = found.groups()
+    first, here, last = (line.moment_at(at).utc for at in (0.0, position, line.length))
+    try:
+        clock = time(int(hour), int(minute), int(second or 0))
+        date = datetime.fromisoformat(day).date() if day else on_wall(here, zone).date()
+    except ValueError:
+        return Problem(f"There is no such time; write {HELP}")
+    there = moment_of(datetime.combine(date, clock), first, zone)
+    if not day and not first <= there <= last:
+        days = (on_wall(first, zone).date() + timedelta(days=n) for n in range(2))
+        others = (moment_of(datetime.combine(other, clock), first, zone) for other in days)
+        there = next((when for when in others if first <= when <= last), there)
+    return position_at(line, there)
+
+
+def position_at(line: Timeline, when: datetime) -> float:
+    """Where a time lies on the time line, seconds; beyond its ends for a time before or after the session."""
+    made = [number for number, entry in enumerate(line.session.entries) if entry.at.utc <= when]
+    if not made:
+        return (when - line.moment_at(0.0).utc).total_seconds()
+    at = line.positions[made[-1]]
+    return at + (when - line.session.entries[made[-1]].at.utc).total_seconds()

@@ -1,4 +1,4 @@
-"""Why two blues came out apart: what differs between their days, most likely cause first."""
+"""Why two blues came out apart, most likely cause first, and whether a day done again makes the same blue."""
 
 from __future__ import annotations
 

@@ -8,7 +8,7 @@ from attrs import evolve
 
 from vatside.dips.lot import dip_order
 from vatside.forms.field import Field
-from vatside.forms.rows import spoon_row
+from vatside.forms.rows import figure_pin, pins_of, powder_pin, spoon_row
 from vatside.plan.batches import Batch, batches
 from vatside.plan.measures import powder
 from vatside.plan.plan import Lot, Plan
@@ -25,20 +25,15 @@ def dip_rows(plan: Plan) -> tuple[Field, ...]:
     lots = (row for lot in dip_order(plan) for row in _lot_dips(lot, lot.name if many else ""))
     return (
         *lots,
-        _pin("dip.rest_after", "Long rest after work of", Stage.DIP, Kind.TIME, "min", 10, 1440, shown=False),
-        _pin("dip.rest", "Long rest", Stage.DIP, Kind.TIME, "min", 0, 1440),
-        _pin("dip.entries", "Short rest after entries", Stage.DIP, Kind.NUMBER, "", 1, 100, shown=False),
-        _pin("dip.short_rest", "Short rest", Stage.DIP, Kind.TIME, "min", 0, 240),
+        figure_pin("dip.rest_after", "Long rest after work of", Stage.DIP, Kind.TIME, "min", 10, 1440, shown=False),
+        figure_pin("dip.rest", "Long rest", Stage.DIP, Kind.TIME, "min", 0, 1440),
+        figure_pin("dip.entries", "Short rest after entries", Stage.DIP, Kind.NUMBER, "", 1, 100, shown=False),
+        figure_pin("dip.short_rest", "Short rest", Stage.DIP, Kind.TIME, "min", 0, 240),
     )
 
 
 def _lot_dips(lot: Lot, group: str) -> Iterator[Field]:
-    def pin(
-        name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True, tip: str = ""
-    ) -> Field:
-        row = _pin(f"dip.{lot.id}.{name}", label, Stage.DIP, kind, unit, low, high, shown=shown)
-        return evolve(row, group=group, help=tip)
-
+    pin = pins_of(lambda name: f"dip.{lot.id}.{name}", Stage.DIP, group)
     yield pin("dip", "Dip for", Kind.TIME, "min", 0.1, 240)
     yield pin("air", "Air for", Kind.TIME, "min", 0.5, 1440)
     yield pin("dips", "Dips", Kind.NUMBER, "", 0, 100)
@@ -61,22 +56,19 @@ def finish_rows(plan: Plan) -> tuple[Field, ...]:
     by_fibre = (row for batch in found for row in _batch_rows(batch, batch.name if len(found) > 1 else ""))
     weights = (row for lot in plan.lots for row in _weights(lot, lot.name if many else ""))
     end = (
-        _pin("finish.keep", "Keep the vat for", Stage.FINISH, Kind.TIME, "day", 0, 1440 * 400, tip="0 lets it go"),
-        evolve(
-            _pin("finish.feed", "Reducer a week", Stage.FINISH, Kind.POWDER, "g", 0, 1e5, shown=False), powder="reducer"
+        figure_pin(
+            "finish.keep", "Keep the vat for", Stage.FINISH, Kind.TIME, "day", 0, 1440 * 400, tip="0 lets it go"
         ),
-        _pin("finish.oxidise", "Oxidise for", Stage.FINISH, Kind.TIME, "h", 1, 1440 * 7, shown=False),
-        _pin("finish.settle", "Let it settle for", Stage.FINISH, Kind.TIME, "h", 0, 1440 * 7, shown=False),
-        _pin("finish.sample", "Sample to titrate", Stage.FINISH, Kind.VOLUME, "mL", 0.01, 5, shown=False),
+        evolve(powder_pin("finish.feed", "Reducer a week", Stage.FINISH, "reducer"), shown=False),
+        figure_pin("finish.oxidise", "Oxidise for", Stage.FINISH, Kind.TIME, "h", 1, 1440 * 7, shown=False),
+        figure_pin("finish.settle", "Let it settle for", Stage.FINISH, Kind.TIME, "h", 0, 1440 * 7, shown=False),
+        figure_pin("finish.sample", "Sample to titrate", Stage.FINISH, Kind.VOLUME, "mL", 0.01, 5, shown=False),
     )
     return (*by_fibre, *weights, *end, *_shelf(plan))
 
 
 def _batch_rows(batch: Batch, group: str) -> Iterator[Field]:
-    def pin(name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True) -> Field:
-        row = _pin(batch.id(name), label, Stage.FINISH, kind, unit, low, high, shown=shown)
-        return evolve(row, group=group)
-
+    pin = pins_of(batch.id, Stage.FINISH, group)
     yield pin("last_air", "Last airing", Kind.TIME, "min", 0, 2880)
     yield pin("water", "Water of each bath", Kind.VOLUME, "L", 0.1, 1000)
     yield pin("vinegar", "Vinegar to sour", Kind.VOLUME, "mL", 0, 100)
@@ -94,7 +86,7 @@ def _batch_rows(batch: Batch, group: str) -> Iterator[Field]:
 
 def _weights(lot: Lot, group: str) -> Iterator[Field]:
     for name, label in (("before", "Weighed dry before the vat"), ("after", "Weighed, dyed and dry")):
-        row = _pin(f"finish.{name}.{lot.id}", label, Stage.FINISH, Kind.MASS, "g", 0.1, 1e6, tip=WEIGH_HELP)
+        row = figure_pin(f"finish.{name}.{lot.id}", label, Stage.FINISH, Kind.MASS, "g", 0.1, 1e6, tip=WEIGH_HELP)
         yield evolve(row, group=group)
 
 
@@ -106,18 +98,3 @@ def _shelf(plan: Plan) -> Iterator[Field]:
     for key in ("detergent", "citric-acid"):
         if key not in scoured:
             yield evolve(spoon_row(f"shelf.{key}", powder(plan, key), Stage.FINISH), shown=False)
-
-
-def _pin(
-    path: str,
-    label: str,
-    stage: Stage,
-    kind: Kind,
-    unit: str,
-    low: float,
-    high: float,
-    *,
-    shown: bool = True,
-    tip: str = "",
-) -> Field:
-    return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown, help=tip)

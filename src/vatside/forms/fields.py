@@ -107,3 +107,15 @@ def base_value(plan: Plan, row: Field, amount: Amount) -> float:
     if row.powder:
         return powder(plan, row.powder).grams(amount, plan.spoons)
     return to_base(amount, row.kind or Kind.NUMBER, plan.spoons)
+
+
+def row_name(row: Field) -> str:
+    """Name a row with its group, or else with its stage: two stages have a rest.
+
+    The plan's own rows stand for themselves.
+    """
+    if row.stage is Stage.SCOUR and row.group:
+        return f"Scour, {row.group}: {row.label}"
+    if row.group:
+        return f"{row.group}: {row.label}"
+    return row.label if row.stage is Stage.PLAN else f"{row.stage.value.capitalize()}: {row.label}"

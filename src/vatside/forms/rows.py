@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import cache
 
 from attrs import evolve
@@ -168,9 +169,7 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
 
 
 def _bath_rows(bath: Bath, group: str) -> tuple[Field, ...]:
-    def pin(name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True) -> Field:
-        return evolve(figure_pin(bath.id(name), label, Stage.SCOUR, kind, unit, low, high, shown), group=group)
-
+    pin = pins_of(bath.id, Stage.SCOUR, group)
     agents = (
         evolve(pin(key, materials()[key].short, Kind.POWDER, "g", 0, 1e5), powder=key)
         for key in (agent.material for agent in bath.scour.agents)
@@ -264,10 +263,29 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
 
 
 def figure_pin(
-    path: str, label: str, stage: Stage, kind: Kind, unit: str, low: float, high: float, shown: bool = True
+    path: str,
+    label: str,
+    stage: Stage,
+    kind: Kind,
+    unit: str,
+    low: float,
+    high: float,
+    shown: bool = True,
+    tip: str = "",
 ) -> Field:
     """Give the row of a figure that can be held."""
-    return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown)
+    return Field(path, label, stage, kind, unit, low, high, pin=True, optional=True, shown=shown, help=tip)
+
+
+def pins_of(path_of: Callable[[str], str], stage: Stage, group: str) -> Callable[..., Field]:
+    """Give what makes the rows of one lot, bath or fibre: of figures that can be held, called as `figure_pin` is."""
+
+    def pin(
+        name: str, label: str, kind: Kind, unit: str, low: float, high: float, shown: bool = True, tip: str = ""
+    ) -> Field:
+        return evolve(figure_pin(path_of(name), label, stage, kind, unit, low, high, shown, tip), group=group)
+
+    return pin
 
 
 def powder_pin(path: str, label: str, stage: Stage, role: str, low: float = 0.0) -> Field:

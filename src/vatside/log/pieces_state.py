@@ -35,6 +35,8 @@ class Entered:
     start: Moment
     end: Moment | None = None
     """None while it is in."""
+    celsius: float | None = None
+    """How warm the vat was by the clock when it went in; None where that was not known."""
 
 
 @frozen

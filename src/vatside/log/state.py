@@ -72,11 +72,6 @@ class State:
         return self.began.created
 
     @property
-    def initial(self) -> Plan:
-        """The plan as the session began with."""
-        return self.began.plan
-
-    @property
     def whole(self) -> Session:
         """The session with its whole log."""
         return evolve(self.began, entries=self.entries)

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from attrs import evolve
 
+from vatside.chemistry.heat import temperature_after
 from vatside.dips.run import cools
 from vatside.log.events.day import Event, VatCarriedOn, VatKept, VatToppedUp
 from vatside.log.events.pieces import DipEnded
@@ -52,8 +53,22 @@ def standing_at(state: State, now: Moment) -> State:
     known = state.tending.clocked
     if known is None:
         return state
-    gone = seconds_between(known.at, now)
-    return _at(state, known, gone - gone % SHOWN_EVERY_S)
+    return _at(state, known, shown_minute(state, now) * SHOWN_EVERY_S)
+
+
+def shown_minute(state: State, now: Moment) -> float:
+    """Give the whole minutes since the account stood so; 0 without one."""
+    known = state.tending.clocked
+    return 0.0 if known is None else seconds_between(known.at, now) // SHOWN_EVERY_S
+
+
+def warmth_at(state: State, at: Moment) -> float | None:
+    """Give how warm the vat is at a moment, degrees C [Newton]; None where there is none."""
+    account, known = state.tending.account, state.tending.clocked
+    if account is None or known is None:
+        return None
+    minutes, how = max(seconds_between(known.at, at), 0.0) / 60, keeping(state)
+    return temperature_after(account.celsius, how.room, minutes, how.per_minute) if how.per_minute else account.celsius
 
 
 def _at(state: State, known: Clocked, seconds: float) -> State:

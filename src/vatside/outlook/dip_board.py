@@ -65,12 +65,8 @@ def first_of_all(state: State, sheet: Sheet, now: Moment) -> tuple[Do, str] | No
     wanted = reading_wanted(state, now)
     if wanted:
         return Do.READ, wanted
-    found = not_in_order(state, sheet)
-    if found is None:
-        return None
-    if found.corrected:
-        return Do.READ, f"It was {found.name}, and something was done about it."
-    return Do.MEND, f"It is {found.name} by the latest reading."
+    found = not_in_order(state, sheet, now)
+    return (found.do, found.why) if found else None
 
 
 def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:
@@ -149,8 +145,8 @@ def too_soon(state: State, piece: str, now: Moment) -> float:
 def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     """Give what is to be known before the next piece goes in.
 
-    That the vat would harm what is still to go in, that the pH goes up before plant fibres follow wool or silk, who
-    will come out pale or take far too many dips, and that the vat wants a rest.
+    That the vat is out of order, or would harm what is still to go in, that the pH goes up before plant fibres
+    follow wool or silk, who will come out pale or take far too many dips, and that the vat wants a rest.
     """
     found = pieces_of(state, sheet)
     due = rest_due(use_of(state, sheet, found, now), rests(sheet))
@@ -162,7 +158,7 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
         if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
     )
     harm = [notice.text for notice in sheet.notices if notice.figure == "vat.pH" and notice.weight is Weight.DANGER]
-    out = disorder(state, sheet) if more else None
+    out = disorder(state, sheet, now) if more else None
     last = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
     said = (out.text if out else "", *(harm if more else ()), *last)
     return tuple(words for words in said if words)

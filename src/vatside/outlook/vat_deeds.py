@@ -159,7 +159,7 @@ def no_room(state: State, event: CorrectionMade) -> str:
         return ""
     return (
         f"The tub holds {show_volume(holds)} and {show_volume(account.litres)} stand in it: there is room for "
-        f"{show_volume(room)}. If it is otherwise, say first how much stands in it (l)."
+        f"{show_volume(room)}. If it is otherwise, say first how much stands in it (=)."
     )
 
 

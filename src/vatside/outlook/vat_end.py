@@ -23,12 +23,15 @@ from vatside.vat.spent import (
     Acid,
     AcidDose,
     PHRange,
+    SampleEnd,
     dose_by_account,
     dose_by_sample,
     next_day_pH,
     not_yet,
     put_right,
     ready_for_acid,
+    sample_end,
+    sample_steps,
     soda_by_account,
     spent_pH,
 )
@@ -72,10 +75,32 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
-        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, chosen.aim)
+        end = where_a_sample_ends(state, chosen)
+        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, end)
         return _less(whole, given_g(state, acid, chosen.portions), plan)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return str(error)
+
+
+def where_a_sample_ends(state: State, chosen: Choices) -> SampleEnd:
+    """Give the pH at which a titrated sample ends, by the account as it was read; the pH aimed at without a vat.
+
+    Raises as `dose_by_account`.
+    """
+    account, reading = state.tending.account, fresh_reading(state)
+    if account is None:
+        return SampleEnd(chosen.aim.target)
+    read = account if reading is None else put_right(account, reading, chosen.aim)
+    return sample_end(read, chosen.acid, chosen.aim)
+
+
+def how_to_sample(state: State, chosen: Choices) -> tuple[str, ...]:
+    """Say how a sample is titrated, and where it ends; to the pH aimed at where that cannot be told."""
+    try:
+        end = where_a_sample_ends(state, chosen)
+    except (CannotReach, OutOfRange):
+        end = SampleEnd(chosen.aim.target)
+    return sample_steps(end, chosen.aim.target)
 
 
 def fresh_reading(state: State) -> Reading | None:

@@ -14,11 +14,11 @@ from vatside.log.state import State
 from vatside.log.vat_state import MadeCorrection
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, says_when, usual
+from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
-from vatside.vat.correction import Correction, Vat
+from vatside.vat.correction import Correction
 from vatside.vat.diagnosis import Finding, judge
 from vatside.vat.helped import Helped, helped
 from vatside.vat.reading import PH_ERROR, Reading
@@ -45,18 +45,6 @@ def _to_dip(state: State) -> Plan:
     done = {piece for piece, where in state.dipping.pieces.items() if where.place is Place.DONE}
     lots = tuple(lot for lot in state.plan.lots if any(f"{lot.id}.{n}" not in done for n in range(1, lot.pieces + 1)))
     return evolve(state.plan, lots=lots) if done and lots else state.plan
-
-
-def vat_of(state: State, sheet: Sheet) -> Vat:
-    """Give all that corrections are worked out from. Raises `OutOfRange` for a plan without a liquor."""
-    return Vat(
-        state.plan,
-        account_of(state, sheet),
-        setting_of(state, sheet),
-        latest_reading(state),
-        cooling_of(state),
-        confirmed(state, setting(state.plan, sheet)),
-    )
 
 
 def confirmed(state: State, plain: Setting) -> bool:
@@ -111,14 +99,6 @@ SAME_C = 0.05
 """Temperatures no farther apart than this are the same one."""
 
 
-def last_helped(state: State, sheet: Sheet) -> Helped | None:
-    """Say whether the latest correction for a finding helped; None if none was made or none has a reading before it."""
-    for made_ in reversed(state.tending.corrections):
-        if made_.event.finding:
-            return _helped(state, made_, setting(state.plan, sheet))
-    return None
-
-
 def _helped(state: State, made_: MadeCorrection, plain: Setting) -> Helped | None:
     readings = state.tending.readings
     if not made_.readings:
@@ -142,12 +122,6 @@ def _tried(state: State, plain: Setting) -> int:
             break
         count += 1
     return count
-
-
-def when_it_cools(state: State, sheet: Sheet) -> str:
-    """Say how fast the vat cools and when it leaves its window; empty while its readings do not tell."""
-    found, plain = cooling_of(state), setting(state.plan, sheet)
-    return says_when(found, plain.coolest, plain.fibre) if found else ""
 
 
 def made_event(correction: Correction) -> CorrectionMade:

@@ -1,61 +1,123 @@
-"""Whether the live vat is in order by its latest reading: one answer for head, stages, board and vat."""
+"""Whether the live vat is in order, as read and by the clock: one answer for head, tabs, stages and board."""
 
 from __future__ import annotations
 
 from attrs import frozen
 
 from vatside.dips.pieces import Place
+from vatside.dips.rotation import Do
+from vatside.log.counting import happened
+from vatside.log.events.day import VatKept
 from vatside.log.moment import Moment, seconds_between
 from vatside.log.state import State
+from vatside.log.vat_clock import standing_at
 from vatside.outlook.gap_reading import reading_wanted
-from vatside.outlook.vat_facts import findings_of
+from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.plan.sheet import Notice, Sheet, Stage, Weight
+from vatside.recipe.vat_needs import Setting
+from vatside.recipe.warming import NARROW_K
+from vatside.units import show_temperature
 from vatside.vat.diagnosis import Finding
 
 HOLDS_BACK = ("temperature", "pH", "reducer")
 """What is put right before the next dip, by axis; the rest is only said."""
 STAGES = (Stage.VAT, Stage.DIP)
+COUNTS_K = 1.0
+"""The clock's guess at a vat's warmth is this much off at the least: ours."""
 
 
 @frozen
 class Disorder:
-    """What the latest reading found out of order, the first thing to put right in front."""
+    """What is out of order with the vat."""
 
-    findings: tuple[Finding, ...]
-    corrected: bool
-    """Something was done about it since: a reading has to say whether it helped."""
-
-    @property
-    def name(self) -> str:
-        """What is wrong, in a few words."""
-        return self.findings[0].name.partition(":")[0]
-
-    @property
-    def text(self) -> str:
-        """What is wrong, and what to do next."""
-        found, more = self.findings[0], len(self.findings) - 1
-        others = f", and {more} more" if more else ""
-        told = f"The latest reading says {found.name} ({found.sure}){others}."
-        return f"{told} Something was done since: read it again (r)." if self.corrected else f"{told} v, then Enter."
+    name: str
+    """In a few words."""
+    text: str
+    """And what to do next."""
+    do: Do
+    """What the board calls for where it holds the next dip back: to read the vat, or to put it right."""
+    why: str
+    """For the board, in a sentence."""
+    holds_back: bool
+    """The next dip waits until it is put right; else it is only said."""
 
 
-def disorder(state: State, sheet: Sheet) -> Disorder | None:
-    """Give what is out of order; None for a vat that is well, was not read, is spent, or is none."""
+def disorder(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
+    """Give what is out of order; None for a vat that is well, is spent, or is none.
+
+    What the latest reading found comes first, then what has become of the vat by the clock.
+    """
+    return _as_read(state, sheet) or _cooled(state, sheet, now)
+
+
+def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     tending = state.tending
     if not tending.readings or tending.account is None:
         return None
     out = tuple(found for found in findings_of(state, sheet) if found.is_out)
     if not out:
         return None
-    return Disorder(out, any(made.readings == len(tending.readings) for made in tending.corrections))
+    corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
+    return _found(out, holds_back=not _dipped_since_reading(state), corrected=corrected)
+
+
+def _found(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Disorder:
+    """Give what a reading found, the first thing to put right in front."""
+    first, more = out[0], len(out) - 1
+    others = f", and {more} more" if more else ""
+    told = f"The latest reading says {first.name} ({first.sure}){others}."
+    holds_back = holds_back and first.axis in HOLDS_BACK
+    if corrected:
+        text, why = "Something was done since: read it again (r).", "and something was done about it."
+        return Disorder("read it again", f"{told} {text}", Do.READ, f"It was {_short(first)}, {why}", holds_back)
+    why = f"It is {_short(first)} by the latest reading."
+    return Disorder(first.name, f"{told} v, then Enter.", Do.MEND, why, holds_back)
+
+
+def _short(found: Finding) -> str:
+    return found.name.partition(":")[0]
+
+
+def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
+    """Give that by the clock it is cooler than it works at, while pieces are still to go in."""
+    account = standing_at(state, now).tending.account
+    if account is None or not _at_work(state):
+        return None
+    wanted = setting_of(state, sheet)
+    if account.celsius >= _too_cold(wanted):
+        return None
+    down, entered = f"By the clock the vat is down to {show_temperature(account.celsius)}", state.dipping.entered[-1:]
+    return Disorder(
+        "too cold by the clock",
+        f"{down}: warm it to {show_temperature(wanted.aim)} (v says how) and read it (r).",
+        Do.READ,
+        f"{down}; it works from {show_temperature(wanted.coolest)}.",
+        holds_back=not any(_went_in_cold(item.celsius, wanted) for item in entered),
+    )
+
+
+def _at_work(state: State) -> bool:
+    """Tell whether it stands for today's pieces: not spent, not put away, and topped up if it was kept."""
+    put_away = state.tending.seen_spent or happened(state, VatKept)
+    begun = state.plan.kept is None or state.tending.topped_up
+    return begun and not put_away and _some_left(state)
+
+
+def _went_in_cold(celsius: float | None, wanted: Setting) -> bool:
+    return celsius is not None and celsius < _too_cold(wanted)
+
+
+def _too_cold(wanted: Setting) -> float:
+    """Below this it is warmed again, degrees C: where the plan's own warming of the vat begins, and what counts."""
+    return min(wanted.coolest, wanted.aim - NARROW_K) - COUNTS_K
 
 
 def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
     if reading_wanted(state, now) and _some_left(state):
         return "read it first"
-    found = disorder(state, sheet)
-    return "" if found is None else "read it again" if found.corrected else found.name
+    found = disorder(state, sheet, now)
+    return "" if found is None else found.name
 
 
 def _some_left(state: State) -> bool:
@@ -63,16 +125,18 @@ def _some_left(state: State) -> bool:
     return done < sum(lot.pieces for lot in state.plan.lots)
 
 
-def vat_notices(state: State, sheet: Sheet) -> tuple[Notice, ...]:
+def vat_notices(state: State, sheet: Sheet, now: Moment) -> tuple[Notice, ...]:
     """Give what is to be said of it on the stages of the vat and of the dips; empty where all is well."""
-    found = disorder(state, sheet)
+    found = disorder(state, sheet, now)
     return tuple(Notice(stage, Weight.CARE, found.text) for stage in STAGES) if found else ()
 
 
-def not_in_order(state: State, sheet: Sheet) -> Disorder | None:
-    """Give what holds the next dip back; None once a piece went in all the same after that reading."""
-    found = disorder(state, sheet)
-    if found is None or found.findings[0].axis not in HOLDS_BACK:
-        return None
+def not_in_order(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
+    """Give what holds the next dip back; None once a piece went in all the same, into a vat that was so by then."""
+    found = disorder(state, sheet, now)
+    return found if found is not None and found.holds_back else None
+
+
+def _dipped_since_reading(state: State) -> bool:
     taken, entered = state.tending.readings[-1], state.dipping.entered[-1:]
-    return None if any(seconds_between(taken.at, item.start) > 0 for item in entered) else found
+    return any(seconds_between(taken.at, item.start) > 0 for item in entered)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.load import sources
 from vatside.plan.plan import Measure, Plan
@@ -33,6 +33,12 @@ def plain(value: float, unit: str) -> str:
     return show_value(round(value, 2) if jug else value, unit)
 
 
+SPOON_STEPS = (0.0, 1 / 8, 1 / 2, 1.0)
+"""What is added before rounding to spoons, in level teaspoons, so that it comes to no less; see `spoonfuls`."""
+NEARLY_ENOUGH = 0.02
+"""A spoon that lacks less of a minimum than this share has it: half an eighth of the smallest that matters. Ours."""
+
+
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
     told = _as_told(figure)
@@ -40,7 +46,7 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
-    spoon = in_spoons(told, figure.teaspoons * told / figure.value if figure.value else 0.0, plan)
+    spoon = _spoon(figure, told, figure.teaspoons / figure.value if figure.value else 0.0, plan)
     by_spoon = plan.measure is Measure.SPOONS
     main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
     marks = _marks(figure)
@@ -49,6 +55,17 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     if by_spoon and spoon.teaspoons and abs(spoon.error) > ROUNDING_WORTH_SAYING:
         marks.append(f"rounded {100 * spoon.error:+.0f} %")
     return FigureText(main, second, tuple(marks))
+
+
+def _spoon(figure: Figure, told: float, a_gram: float, plan: Plan) -> Spoonful:
+    """Round to spoons that hold no less than the minimum; `a_gram` is the level teaspoons of a gram."""
+    nearest = in_spoons(told, told * a_gram, plan)
+    enough = min(figure.minimum or 0.0, figure.value) * a_gram * (1 - NEARLY_ENOUGH)
+    if not nearest.teaspoons or nearest.teaspoons >= enough:
+        return nearest
+    wanted = told * a_gram
+    more = next(found for step in SPOON_STEPS if (found := spoonfuls(wanted + step, plan.spoons)).teaspoons >= enough)
+    return evolve(more, error=more.teaspoons / wanted - 1)
 
 
 def in_spoons(grams: float, teaspoons: float, plan: Plan) -> Spoonful:

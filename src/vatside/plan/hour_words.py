@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from datetime import date, datetime, timedelta
 
-from vatside.plan.wanted_hour import MONTHS, WEEKDAYS, YEARS, is_day
+from vatside.plan.wanted_hour import ISO_DAY, MONTHS, WEEKDAYS, YEARS, is_day
 from vatside.units import Problem
+from vatside.units.one_line import clean
 
 SUCH_AS = "write 14:00, sat 14:00, 5 Dec 14:00 or 2026-12-05 14:00"
 """What the field takes, in examples."""
@@ -14,8 +16,8 @@ SUCH_AS = "write 14:00, sat 14:00, 5 Dec 14:00 or 2026-12-05 14:00"
 _TIME = r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>\d{2}))?(?: ?(?P<half>[ap])\.?m\.?)?"
 _LAST = re.compile(rf"(?:(?P<day>.*\S)[ t])??{_TIME}", re.ASCII)
 _FIRST = re.compile(rf"(?=\d{{1,2}}[:h]|\d{{1,2}}(?:\.\d\d)? ?[ap]\.?m){_TIME} (?P<day>\D.*|\d.*[^\d ].*)", re.ASCII)
-_ISO = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
 _NUMBER = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?|(\d{4})", re.ASCII)
+_BESIDE = {"yesterday": -1, "today": 0, "tomorrow": 1}
 _NEXT_LEAP_DAY = 8
 """Most years from one 29 February to the next."""
 
@@ -62,9 +64,9 @@ def _day(said: str, now: datetime | None, clock: str = "00:00") -> date | Proble
     first, _, rest = said.partition(" ")
     weekday = _among(WEEKDAYS, first)
     if weekday is None:
-        return _of_calendar(said, now)
+        return day_of(said, now.date() if now else None)
     if rest:
-        day = _of_calendar(rest, now)
+        day = day_of(rest, now.date() if now else None)
         if isinstance(day, Problem) or day.weekday() == weekday:
             return day
         return Problem(f"{day.isoformat()} is a {WEEKDAYS[day.weekday()].capitalize()}; write the one or the other")
@@ -74,34 +76,37 @@ def _day(said: str, now: datetime | None, clock: str = "00:00") -> date | Proble
     return day + timedelta(days=7 * (day == now.date() and f"{now:%H:%M}" >= clock))
 
 
-def _of_calendar(said: str, now: datetime | None) -> date | Problem:
-    """Give the day of a date, of today or of tomorrow."""
-    if _ISO.fullmatch(said):
-        return date.fromisoformat(said) if is_day(said) else Problem(f"there is no {said}; {SUCH_AS}")
-    if said in ("today", "tomorrow"):
-        return _needs_today(said) if now is None else now.date() + timedelta(days=said == "tomorrow")
-    parts = said.replace(".", " ").split()
+def day_of(said: str, today: date | None, *, gone: bool = False, such_as: str = SUCH_AS) -> date | Problem:
+    """Give the day of a date, of today or of the day beside it.
+
+    Without its year a date is the next one to come; with `gone`, the latest there was. `such_as` ends what is said of
+    words that are no day.
+    """
+    if ISO_DAY.fullmatch(said):
+        return date.fromisoformat(said) if is_day(said) else Problem(f"there is no {said}; {such_as}")
+    if said in _BESIDE:
+        return _needs_today(said) if today is None else today + timedelta(days=_BESIDE[said])
+    parts = said.replace(".", " ").replace(",", " ").split()
     months = [month for month in (_among(MONTHS, part) for part in parts) if month is not None]
     numbers = [found for found in (_NUMBER.fullmatch(part) for part in parts) if found]
     days, years = ([int(found[which]) for found in numbers if found[which]] for which in (1, 2))
     if len(parts) != len(months) + len(numbers) or len(months) != 1 or len(days) != 1 or len(years) > 1:
-        return Problem(f"{_quoted(said)} is no day; {SUCH_AS}")
-    return _dated(days[0], months[0] + 1, years[0] if years else None, said, now)
-
-
-def _dated(day: int, month: int, year: int | None, said: str, now: datetime | None) -> date | Problem:
-    """Give a day of a month, of the next year that has it still to come if none is named."""
-    if year is None and now is None:
+        return Problem(f"{_quoted(said)} is no day; {such_as}")
+    if not years and today is None:
         return _needs_today(said)
-    first = year if year is not None else now.year if now else 0
-    for tried in range(first, first + 1 if year is not None else first + _NEXT_LEAP_DAY + 1):
-        try:
-            found = date(tried, month, day)
-        except ValueError:
-            continue
-        if tried in YEARS and (year is not None or now is None or found >= now.date()):
-            return found
-    return Problem(f"there is no {_quoted(said)}; {SUCH_AS}")
+    found = _dated(days[0], months[0] + 1, years, today, gone=gone)
+    return found or Problem(f"there is no {_quoted(said)}; {such_as}")
+
+
+def _dated(day: int, month: int, years: list[int], today: date | None, *, gone: bool) -> date | None:
+    """Give a day of a month: of the year named, or else of the nearest one that has it on its side of today."""
+    way, first = (-1 if gone else 1), today.year if today else 0
+    for year in years or range(first, first + way * (_NEXT_LEAP_DAY + 1), way):
+        with suppress(ValueError):
+            found = date(year, month, day)
+            if year in YEARS and (years or today is None or (found <= today if gone else found >= today)):
+                return found
+    return None
 
 
 def _among(names: tuple[str, ...], said: str) -> int | None:
@@ -115,4 +120,4 @@ def _needs_today(said: str) -> Problem:
 
 
 def _quoted(said: str) -> str:
-    return "".join(letter if letter.isprintable() else "?" for letter in said[:40])
+    return clean(said[:40])

@@ -10,7 +10,7 @@ import attrs
 
 from vatside.catalogue.load import materials
 from vatside.plan import tubs
-from vatside.plan.measures import ROLES, method_of, shelf_entry, usual_entry
+from vatside.plan.measures import ROLES, shelf_entry, usual_entry
 from vatside.plan.piece_names import parted, said
 from vatside.plan.plan import Dosing, Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount, Problem
@@ -143,11 +143,6 @@ def _entry(plan: Plan, key: str) -> ShelfEntry:
     if key not in ROLES and key not in materials():
         raise KeyError(f"shelf.{key}")
     return shelf_entry(plan, key)
-
-
-def default_material(plan: Plan, role: str) -> str:
-    """Give the material that the plan's method usually takes for a role."""
-    return cast(str, getattr(method_of(plan), role))
 
 
 @cache

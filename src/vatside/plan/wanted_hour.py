@@ -14,13 +14,15 @@ MONTHS = (
     "july", "august", "september", "october", "november", "december",
 )  # fmt: skip
 
+ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+"""A date as ISO 8601 writes it out, whether there is such a day or not."""
 _CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})T)?(?:[01]\d|2[0-3]):[0-5]\d", re.ASCII)
 
 
 def is_day(text: str) -> bool:
     """Tell whether there is such a day, written YYYY-MM-DD."""
     try:
-        return date.fromisoformat(text).year in YEARS
+        return ISO_DAY.fullmatch(text) is not None and date.fromisoformat(text).year in YEARS
     except ValueError:
         return False
 

@@ -55,11 +55,6 @@ def taken(plan: Plan, remedy: Remedy) -> Plan:
     return plan
 
 
-def landing(plan: Plan, sheet: Sheet, notice: Notice, remedy: Remedy, work: Work) -> Remedy | None:
-    """Give a remedy as it puts a notice of the plan's sheet right, with what it takes beside; None if it cannot."""
-    return _landing(_Trial(plan, sheet, work, frozenset()), notice, remedy)
-
-
 class TriedEnough(Exception):
     """So many plans were worked out already that this one is not."""
 

@@ -36,7 +36,7 @@ def stock_bath(plan: Plan, value: Values, alkali_g: float | None = None, tap: Ta
     litres = max(value("stock.water"), LEAST_LITRES)
     bath = tap_bath(litres, value("stock.start"), tap or likely(plan))
     bath = put_in(bath, powder(plan, "alkali"), value("stock.alkali") if alkali_g is None else alkali_g)
-    bath = add(bath, "indigotin", value("stock.indigotin"))
+    bath = put_dye_in(bath, powder(plan, "indigo"), value("stock.indigotin"))
     bath = put_in(bath, powder(plan, "reducer"), value("stock.reducer"))
     return reduce(bath, litres * saturation(bath.temperature_C)).bath
 
@@ -151,6 +151,13 @@ def lye_held(bath: Bath) -> float:
 
 MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass
 """Lye that holds a gram of reduced indigotin in its single ion, g [Reactions]."""
+
+
+def put_dye_in(bath: Bath, what: Powder, indigotin_g: float) -> Bath:
+    """Put a pigment into a bath by its indigotin (g); what of it is reduced already is leuco-indigo."""
+    reduced = what.material.reduced.value / 100 if what.material.reduced else 0.0
+    bath = add(bath, "indigotin", (1 - reduced) * indigotin_g)
+    return evolve(bath, leuco=bath.leuco + moles("indigotin", reduced * indigotin_g))
 
 
 def stock_share(value: Values) -> float:

@@ -6,7 +6,7 @@ from math import ceil
 
 from attrs import frozen
 
-from vatside.plan.figure_text import in_spoons
+from vatside.plan.figure_text import SPOON_STEPS, in_spoons
 from vatside.plan.measures import Powder
 from vatside.plan.plan import Measure, Plan
 from vatside.recipe.baths import VINEGAR
@@ -61,7 +61,3 @@ def as_measured(plan: Plan, what: Powder, grams: float, least: float = 0.0) -> A
     wanted, enough = what.teaspoons(grams), what.teaspoons(least) * (1 - 1e-9)
     rounded = (spoonfuls(wanted + more, plan.spoons).teaspoons for more in SPOON_STEPS)
     return Amount(next(found for found in rounded if found >= enough), "tsp")
-
-
-SPOON_STEPS = (0.0, 1 / 8, 1 / 2, 1.0)
-"""What is added before rounding to spoons, in level teaspoons, so that it comes to no less; see `spoonfuls`."""

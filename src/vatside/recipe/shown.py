@@ -46,7 +46,7 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     What is held by hand or named by a notice is among them; then comes what is needed most, all baths, lots or fibres
     alike, as far as a dozen goes. What is needed first of all is never left out.
     """
-    here = sheet.of(stage)
+    here = [figure for figure in sheet.of(stage) if not _is_left_out(figure)]
     ranks = {figure.id: _rank(figure.id, NEED.get(stage, ())) for figure in here}
     named = set(_named(sheet))
     found = {figure.id for figure in here if figure.pin is not None or figure.id in named}
@@ -55,6 +55,14 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
         if len(more) <= MOST or not at:
             found = more
     return tuple(figure for figure in here if figure.id in found)
+
+
+MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold")
+"""What a kind of vat may make no use of: its stock is then a paste of the dye."""
+
+
+def _is_left_out(figure: Figure) -> bool:
+    return figure.id in MADE_WITHOUT and not figure.value and figure.pin is None and not figure.minimum
 
 
 def _named(sheet: Sheet) -> Iterator[str]:

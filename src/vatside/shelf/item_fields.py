@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from datetime import date, timedelta
+from datetime import date
 from math import floor
 
 from attrs import fields_dict
@@ -12,9 +12,11 @@ from attrs import fields_dict
 from vatside.catalogue.load import materials
 from vatside.forms.field import LONGEST_TEXT, Field, amount_problem, read, refused, text_problem
 from vatside.forms.rows import SPOON_G
+from vatside.plan.hour_words import day_of
 from vatside.plan.measures import BY_VOLUME, POURED
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
+from vatside.plan.wanted_hour import is_day
 from vatside.shelf.events import Item
 from vatside.units import (
     Amount,
@@ -34,7 +36,6 @@ ROUNDING = 1e-9
 """Share that a product of floats may be off."""
 WEAK, STRONG = 50.0, 200.0
 """A strike below or above these, %, is asked about: lots differ less than that. Ours, no source."""
-MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 ITEM_ID = re.compile(r"[A-Za-z0-9_-]{1,32}")
 _AT = Stage.PLAN
 
@@ -69,7 +70,7 @@ LEFT = Field("@left", "Left now", _AT, Kind.MASS, "g", 0, 1e6,
 
 _ROWS = {row.path: row for row in (*DETAILS, *PRICES, LEFT)}
 LONGEST_CURRENCY = 8
-NO_DAY = "{} is no day; write it like 2026-05-02"
+AS_A_DAY = "write it like 2026-05-02"
 
 
 def read_detail(name: str, text: str, *, material: str = "", today: date | None = None) -> FieldValue | Problem:
@@ -122,35 +123,10 @@ def _bare(row: Field, typed: str) -> str:
 
 
 def _read_day(typed: str, today: date) -> str | Problem:
-    low = typed.casefold()
-    said = {"today": today, "yesterday": today - timedelta(days=1), "tomorrow": today + timedelta(days=1)}.get(low)
-    day = None if _is_day(typed) else said or _in_words(low, today)
-    text = day.isoformat() if day else typed
-    if not _is_day(text):
-        return Problem(NO_DAY.format(typed))
-    return Problem(f"{typed} is still to come") if text > today.isoformat() else text
-
-
-def _in_words(low: str, today: date) -> date | None:
-    """Read `1 Nov`, `nov 1` or `1 November 2025`; without a year it is the latest such day."""
-    found = re.fullmatch(r"(\d{1,2})\.? ([a-z]{3,9})\.?(?:,? (\d{4}))?", low) or re.fullmatch(
-        r"([a-z]{3,9})\.? (\d{1,2})(?:,? (\d{4}))?", low
-    )
-    if found is None:
-        return None
-    one, other, year = found.groups()
-    number, name = (one, other) if one.isdecimal() else (other, one)
-    month = next((at for at, short in enumerate(MONTHS, start=1) if name.startswith(short)), 0)
-    years = [int(year)] if year else [today.year, today.year - 1]
-    days = [day for of in years if (day := _day(of, month, int(number))) is not None]
-    return next((day for day in days if year or day <= today), None)
-
-
-def _day(year: int, month: int, number: int) -> date | None:
-    try:
-        return date(year, month, number)
-    except ValueError:
-        return None
+    day = day_of(typed.casefold(), today, gone=True, such_as=AS_A_DAY)
+    if isinstance(day, Problem):
+        return day
+    return Problem(f"{typed} is still to come") if day > today else day.isoformat()
 
 
 def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str | None:
@@ -163,16 +139,9 @@ def detail_problem(name: str, value: FieldValue, *, empty: bool = False) -> str 
     if row.kind is not None:
         return amount_problem(row, row.kind, value, low=0.0 if empty else None)
     problem = text_problem(row, value, LONGEST_CURRENCY if name == "currency" else LONGEST_TEXT)
-    if problem is None and row.clock and not _is_day(str(value)):
-        return f"{row.label}: {NO_DAY.format(value)}"
+    if problem is None and row.clock and not is_day(str(value)):
+        return f"{row.label}: {value} is no day; {AS_A_DAY}"
     return problem
-
-
-def _is_day(value: str) -> bool:
-    try:
-        return len(value) == len("2026-05-02") and date.fromisoformat(value) is not None
-    except ValueError:
-        return False
 
 
 def fits_detail(name: str, value: FieldValue, *, empty: bool = False) -> bool:

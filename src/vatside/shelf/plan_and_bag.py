@@ -126,7 +126,7 @@ def undecided(plan: Plan, shelf: Shelf) -> str:
             share = show_percent(100 * need.purity)
             parts.append(f"{COUNTS.get(len(own), len(own))} bags of {need.name}, the plan reckons with {share}")
     said = "; ".join(parts)
-    return f"{said[:1].upper()}{said[1:]}: o, o and t say which." if said else ""
+    return f"{said[:1].upper()}{said[1:]}: o, o and space say which." if said else ""
 
 
 def why_not(plan: Plan, event: PowderTaken) -> str:

@@ -164,7 +164,7 @@ class ShelfFile:
         lock = self._locked()
         try:
             sweep(self._fs, self._path)
-            left = self._take()
+            left = JournalText(there=False) if self._is_as_read() else self._take()
             if self.readonly is not None:
                 raise SessionError(self.readonly)
             self._write(left)

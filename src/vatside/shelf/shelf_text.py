@@ -11,6 +11,7 @@ from vatside.shelf.events import Noted, ShelfEvent
 from vatside.storage import strict_json
 from vatside.storage.codec import Log, kinds_of
 from vatside.storage.flaws import SessionError, shown, told
+from vatside.storage.migrations import check_head
 from vatside.storage.scalars import read_identity, read_text, read_whole
 from vatside.storage.utc import read_utc, show_utc
 
@@ -50,19 +51,13 @@ class ShelfText:
 
 def encode(noted: tuple[Noted, ...]) -> bytes:
     """Write the shelf, one event a line."""
-    events = ",\n".join(SHELF_LOG.line(entry) for entry in noted)
-    head = f'"format": {strict_json.dump(FORMAT)},\n"version": {VERSION},'
-    return "\n".join(["{", head, '"events": [', *([events] if events else []), "]}", ""]).encode("utf-8")
+    return SHELF_LOG.document({"format": FORMAT, "version": VERSION}, noted)
 
 
 def decode(data: bytes) -> ShelfText:
     """Read the shelf; SessionError with every problem found, each naming its place."""
-    raw = strict_json.parse(data)
-    if type(raw) is not dict or raw.get("format") != FORMAT:
-        raise SessionError("this is not a Vatside shelf")
-    version = raw.get("version")
-    if type(version) is not int or version < 1:
-        raise SessionError(f"version must be a whole number from 1, not {shown(version)}")
+    raw: Any = strict_json.parse(data)
+    version = check_head(raw, "shelf")
     problems = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS]
     noted = [entry for _, entry in SHELF_LOG.all_from_json(raw.get("events"), problems)]
     if len({entry.id for entry in noted}) < len(noted):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import cache
 from math import isfinite
 from typing import Any, Generic, Protocol, TypeVar, get_args
@@ -99,6 +99,12 @@ class Log(Generic[E]):
                 problems.extend(sentences(error, ("event", number)))
             else:
                 yield number, entry
+
+    def document(self, head: Mapping[str, object], entries: Iterable[E]) -> bytes:
+        """Write a whole file: its head, each name on a line, then one event a line."""
+        lines = [f"{strict_json.dump(name)}: {strict_json.dump(value)}," for name, value in head.items()]
+        events = ",\n".join(self.line(entry) for entry in entries)
+        return "\n".join(["{", *lines, '"events": [', *([events] if events else []), "]}", ""]).encode("utf-8")
 
     def line(self, entry: E) -> str:
         """Write one entry on one line."""

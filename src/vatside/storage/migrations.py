@@ -41,10 +41,10 @@ def migrate(raw: dict[str, Any], steps: Mapping[int, Step] = STEPS, current: int
     return raw
 
 
-def check_head(raw: object) -> int:
-    """Give the version of what claims to be a session; SessionError if it is none at all."""
-    if type(raw) is not dict or raw.get("format") != FORMAT:
-        raise SessionError("this is not a Vatside session")
+def check_head(raw: object, what: str = "session") -> int:
+    """Give the version of what claims to be a session, or the shelf; SessionError if it is none at all."""
+    if type(raw) is not dict or raw.get("format") != f"vatside-{what}":
+        raise SessionError(f"this is not a Vatside {what}")
     version = raw.get("version")
     if type(version) is not int or version < 1:
         raise SessionError(f"version must be a whole number from 1, not {shown(version)}")

@@ -1,29 +1,30 @@
 """What a day of an older format went by without saying so, held in its plan, so that a day under way stays as it was.
 
 Until format 3 a tub was filled as far as its headspace lets it, jars of stock were made up whole, and the indigo was
-what the fibre takes. What followed from that at the end of the log is held now, and with it the powders that have gone
-in. A figure that is gone is let go.
+what the fibre takes. What followed from that at the end of the log is held now, and with it the alkali and the reducer
+that have gone in by then: the kinds of vat are given other amounts by now. A figure that is gone is let go.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from math import ceil
 
 from attrs import evolve, frozen
 
+from vatside.catalogue.load import converter, table
 from vatside.forms.fitting import GONE_TAKES, is_gone, rows, value_problem
 from vatside.log.events.day import Entry, PinCleared, PinSet
 from vatside.log.fold import State, fold
 from vatside.log.session import Session
 from vatside.plan.measures import brim_litres, held, litres, method_of, powder, share
 from vatside.plan.plan import Dosing, Pin, Plan
+from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.kept_stock import missing_of
 from vatside.recipe.need import need_of
 from vatside.recipe.sizing import size_of
 from vatside.recipe.stages.kept_vat import in_tub
-from vatside.storage.older_powders import gone_in
 from vatside.units import Amount, Kind, show_amount
 
 SAME_SHARE = 0.005
@@ -147,3 +148,45 @@ def _told(amounts: Mapping[str, Amount]) -> str:
 
 def _shown(amount: Amount) -> str:
     return show_amount(evolve(amount, value=float(f"{amount.value:.3g}")))
+
+
+@frozen
+class Given:
+    """Grams of the pure substance, by 0.3.0."""
+
+    alkali: tuple[float, float]
+    """Into a stock: for a litre of it, and for a gram of its dye; the larger of the two counts."""
+    reducer: tuple[float, float]
+    sharpen: tuple[float, float]
+    """Alkali and reducer for a litre of the vat."""
+    by_powder: bool = False
+    """The dye is counted as powder, not as indigotin."""
+
+
+def _given(method: str) -> Given | None:
+    rows = table("older_powders.toml")
+    return converter().structure(rows[method], Given) if method in rows else None
+
+
+STEPS = {
+    "stock.alkali": "stock.alkali_in", "stock.reducer": "stock.reducer_in",
+    "vat.alkali": "vat.alkali_in", "vat.reducer": "vat.reducer_in",
+}  # fmt: skip
+"""The step that puts each in."""
+
+
+def gone_in(plan: Plan, sheet: Sheet, done: Container[str]) -> Iterator[tuple[str, float]]:
+    """Give the figures, and grams of product, of which the step is done; none on a kept vat, which wants what it lacks.
+
+    The sheet is that of the plan, with the litres and the pigment that the day had.
+    """
+    given = _given(plan.method)
+    if given is None or plan.kept is not None:
+        return
+    dye = sheet.value("stock.pigment" if given.by_powder else "stock.indigotin")
+    roles = (("alkali", given.alkali, given.sharpen[0]), ("reducer", given.reducer, given.sharpen[1]))
+    for role, (litre, gram), sharpen in roles:
+        stock = max(litre * sheet.value("stock.water"), gram * dye)
+        pure = {f"stock.{role}": stock, f"vat.{role}": sharpen * sheet.value("vat.liquor")}
+        purity = powder(plan, role).purity
+        yield from ((figure, grams / purity) for figure, grams in pure.items() if STEPS[figure] in done)

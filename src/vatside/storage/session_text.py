@@ -36,13 +36,8 @@ class Decoded:
 def encode(session: Session, *, goes_on: bool = False) -> bytes:
     """Write a session: the head on its own lines, then one event a line; `goes_on` in a journal beside it."""
     head = {"format": FORMAT, "version": VERSION, "id": session.id, "created": show_utc(session.created)}
-    if goes_on:
-        head[GOES_ON] = True
-    lines = [f"{strict_json.dump(name)}: {strict_json.dump(value)}," for name, value in head.items()]
-    plan = strict_json.dump(codec.plan_to_json(session.plan))
-    events = ",\n".join(codec.DAY_LOG.line(entry) for entry in session.entries)
-    text = "\n".join(["{", *lines, f'"plan": {plan},', '"events": [', *([events] if events else []), "]}", ""])
-    return text.encode("utf-8")
+    on = {GOES_ON: True} if goes_on else {}
+    return codec.DAY_LOG.document({**head, **on, "plan": codec.plan_to_json(session.plan)}, session.entries)
 
 
 def encode_new(session: Session) -> bytes:

@@ -8,37 +8,33 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import App
-from textual.binding import Binding, BindingType
-from textual.filter import ANSIToTruecolor, LineFilter
-from textual.screen import ModalScreen
+from textual.binding import BindingType
+from textual.filter import LineFilter
 
-from vatside.ui.guard import Guarded
+from vatside.ui.base.common_keys import LEAVE
+from vatside.ui.base.keymap import bindings
+from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes.late import LateRoutes
 from vatside.ui.text.signs import Signs, signs_for
-from vatside.ui.theme.choice import Looks
+from vatside.ui.theme.choice import Looks, line_filters
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.clocks.clock import Clock
 
 
-class VatsideApp(Guarded, inherit_bindings=False):
+class VatsideApp(GuardedApp, inherit_bindings=False):
     """One window on the sessions of a folder."""
 
     CSS_PATH = "style.tcss"
     TITLE = "Vatside"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "leave", show=False),
-        Binding("ctrl+z", "suspend_process", show=False),
-        Binding("t", "look", show=False),
-        Binding("b", "days", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
 
     def __init__(
         self,
@@ -48,14 +44,19 @@ class VatsideApp(Guarded, inherit_bindings=False):
         *,
         signs: Signs | None = None,
         looks: Looks | None = None,
+        said: tuple[str, ...] = (),
         replay: bool = False,
     ) -> None:
-        """`file` is opened at once; with `replay` it is played back, not worked in."""
+        """`file` is opened at once; with `replay` it is played back, not worked in.
+
+        `said` stands in the list of days.
+        """
         signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
         super().__init__(folder, clock, signs, LateRoutes())
         self.file = file
         self.replay = replay
         self.looks = looks or Looks()
+        self.said = said
         self.heartbeat = Heartbeat(self, self._offer_day)
         self._warned = False
         self.looks.put_on_first(self)
@@ -69,15 +70,11 @@ class VatsideApp(Guarded, inherit_bindings=False):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out what would turn the terminal's colours into others: all come from the look, or there are none."""
-        if self.no_color:
-            from vatside.ui.theme.colourless import Colourless
-
-            return (Colourless(),)
-        return [found for found in super().get_line_filters() if not isinstance(found, ANSIToTruecolor)]
+        return line_filters(super().get_line_filters(), colourless=self.no_color)
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
-        words = "  ".join(self.looks.problems)
+        words = "  ".join((*self.said, *self.looks.problems))
         return OpeningScreen(self.folder, lambda: self.clock, self.signs, words, at_once=self.file is None)
 
     def on_mount(self) -> None:
@@ -90,14 +87,6 @@ class VatsideApp(Guarded, inherit_bindings=False):
     def _resumed(self, _app: App[None]) -> None:
         """After ctrl+z and fg the screen stays blank unless it is painted anew."""
         self.set_timer(0.05, lambda: self.screen.refresh(layout=True))
-
-    def on_key(self, event: events.Key) -> None:
-        """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
-        if isinstance(self.screen, ModalScreen):
-            from vatside.ui.windows.ask import AskWindow
-
-            if isinstance(self.screen, AskWindow):
-                self.screen.ahead(event)
 
     # Days
 
@@ -127,8 +116,8 @@ class VatsideApp(Guarded, inherit_bindings=False):
         self.opening.say("")
         opening.go(self, what, path, other)
 
-    @on(Guarded.Fault)
-    def _come_back(self, event: Guarded.Fault) -> None:
+    @on(GuardedApp.Fault)
+    def _come_back(self, event: GuardedApp.Fault) -> None:
         from vatside.ui.routes import day
 
         day.come_back(self, event.words, plainly=event.plainly)

@@ -44,7 +44,21 @@ def make_app(
     if path is None and folder is None:
         make_ready(own / "sessions")
     looks = Looks((themes_folder(), own / "themes"), own / "look")
-    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, replay=replay)
+    said = _own_vats(own / "vats")
+    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, replay=replay)
+
+
+def _own_vats(folder: Path) -> tuple[str, ...]:
+    """Take the dyer's own kinds of vat in, if there is a folder of them; give what is to be said of it."""
+    try:
+        there = folder.is_dir()
+    except OSError:  # a folder that cannot be looked for holds no vat
+        there = False
+    if not there:
+        return ()
+    from vatside.storage.own_vats import take_folder_in
+
+    return take_folder_in(folder)
 
 
 def run(

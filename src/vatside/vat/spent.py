@@ -8,16 +8,14 @@ from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import alkali_for_pH, dose_from_titration
-from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE, LIME
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
-from vatside.chemistry.substances import VINEGAR_STRENGTH, substance
+from vatside.chemistry.substances import VINEGAR_STRENGTH
 from vatside.chemistry.vat import aerate
 from vatside.plan.delicate import SODA
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
-from vatside.recipe.baths import put_in
 from vatside.recipe.dose import Dose
 from vatside.units import show_mass, show_volume
 from vatside.vat.account import Account
@@ -100,8 +98,13 @@ class AcidDose:
         lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
         by = "from your sample" if self.by == "sample" else "from what went in and the pH read"
         if self.next_day_pH is not None:
+            soda = (
+                f"to pH {self.target_pH:.1f} at first (from your sample)"
+                if self.by == "sample"
+                else ("by the alkali of its soda")
+            )
             return (
-                f"{much} of {name}, by the alkali of its soda{lime}: it fizzes, for carbonic acid goes off, and the pH "
+                f"{much} of {name}, {soda}{lime}: it fizzes, for carbonic acid goes off, and the pH "
                 f"drifts up to about {self.next_day_pH:.1f}. Give three quarters, stir till it stops fizzing, then the "
                 "rest little by little; read the pH the next day."
             )
@@ -203,36 +206,61 @@ def vinegar_ml(of_five_percent: float, share: float) -> float:
     return of_five_percent * VINEGAR_STRENGTH / max(share, 0.001)
 
 
+@frozen
+class SampleEnd:
+    """Where a titrated sample of the vat ends."""
+
+    pH: float  # noqa: N815  (chemistry's own symbol)
+    next_day_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
+    """Where a soda vat dosed by it stands once its carbonic acid has gone; None: it does not drift."""
+    share_at_target: float = 1.0
+    """Of the acid it needs, what a sample has taken at the pH aimed at."""
+
+
+def sample_end(account: Account, acid: Acid, aim: PHRange | None = None) -> SampleEnd:
+    """Give the pH at 25 degrees C at which a titrated sample has taken what the vat needs [PlummerBusenberg1982].
+
+    The pH aimed at; of a vat with soda the lower one that its alkalinity decides, while carbonic acid is still in it:
+    stirred out, the sample takes up to two fifths more, and the vat comes to no less than that pH. Raises as
+    `dose_by_account`.
+    """
+    limits = aim or PHRange()
+    named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
+    found = acid_needed(account.bath, limits.target, limits.high, named)
+    if found.end_pH is None or found.amount <= 0 or round(found.end_pH, 1) >= limits.target:
+        return SampleEnd(limits.target)
+    return SampleEnd(round(found.end_pH, 1), found.next_day_pH, found.to_target / found.amount)
+
+
 def dose_by_sample(
-    sample_ml: float, used: float, litres: float, plan: Plan, acid: Acid, aim: PHRange | None = None
+    sample_ml: float, used: float, litres: float, plan: Plan, acid: Acid, end: SampleEnd | None = None
 ) -> AcidDose:
-    """Scale up what a stirred sample (mL) took to come to the target: mL of vinegar, or g of citric acid.
+    """Scale up what a stirred sample (mL) took to come to its end: mL of vinegar, or g of citric acid.
 
     The same bottle or tub for both; common practice, no source. Raises `OutOfRange` for no sample.
     """
-    target = (aim or PHRange()).target
+    to = end or SampleEnd(PHRange().target)
     whole = dose_from_titration(sample_ml, used, litres) * 1000
-    if acid is Acid.VINEGAR:
-        return AcidDose(acid, whole * powder(plan, acid.value).material.bulk.value, whole, target, by="sample")
-    return AcidDose(acid, whole, 0.0, target, by="sample")
+    is_vinegar = acid is Acid.VINEGAR
+    grams = whole * powder(plan, acid.value).material.bulk.value if is_vinegar else whole
+    millilitres = whole if is_vinegar else 0.0
+    return AcidDose(acid, grams, millilitres, to.pH, by="sample", next_day_pH=to.next_day_pH)
 
 
-SAMPLE_STEPS = (
-    "Stir the oxidised vat up from the bottom and take 100 mL.",
-    "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring.",
-    "Stop at the pH you aim at, measured cold. What it took, times the litres of the vat and ten, is the dose.",
-)
-
-
-def hydroxide_in_lime(grams: float) -> float:
-    """Give the moles of hydroxide that undissolved slaked lime (g) still holds: 27 mmol a gram [CIAAW]."""
-    return HYDROXIDE[LIME] * grams / substance(LIME).molar_mass
-
-
-def after_acid(account: Account, plan: Plan, dose: AcidDose) -> Bath:
-    """Give the spent and neutralised bath, for telling what pH to expect. Raises `OutOfRange`."""
-    spent = spent_and_cool(account.bath)
-    return put_in(spent, powder(plan, dose.acid.value), dose.grams)
+def sample_steps(end: SampleEnd, target_pH: float) -> tuple[str, ...]:
+    """Give how a sample is titrated, and where it ends."""
+    last = f"Stop at pH {end.pH:g}, measured cold. What it took, times the litres of the vat and ten, is the dose."
+    if end.next_day_pH is not None:
+        last = (
+            f"Stop at pH {end.pH:.1f}, measured cold, not at {target_pH:g}: there it has taken only about "
+            f"{100 * end.share_at_target:.0f} % of the acid, for this vat holds soda, and the pH drifts up again as "
+            "carbonic acid goes off. What it took, times the litres of the vat and ten, is the dose."
+        )
+    return (
+        "Stir the oxidised vat up from the bottom and take 100 mL.",
+        "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring gently.",
+        last,
+    )
 
 
 def not_yet(pH: float | None, t_C: float, aim: PHRange) -> Block | None:
@@ -260,16 +288,3 @@ def may_go(pH: float, t_C: float, aim: PHRange | None = None) -> tuple[str, ...]
     if t_C > DRAIN_C:
         words.append(f"Let it cool below {DRAIN_C:.0f} °C.")
     return tuple(words)
-
-
-@frozen
-class Disposal:
-    """What was written down of a vat let go."""
-
-    litres: float
-    pH_before: float | None  # noqa: N815  (chemistry's own symbol)
-    acid: Acid | None
-    acid_g: float
-    pH_after: float | None  # noqa: N815  (chemistry's own symbol)
-    where: str
-    """In the dyer's words."""

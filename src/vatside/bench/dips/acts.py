@@ -140,7 +140,7 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
     if line.turn:
         return _log(desk, PieceTurned(piece), f"{row.name} turned")
     if row.place is Place.DONE:
-        return f"{row.name} is done; k lets it take turns again."
+        return f"{row.name} is done; x lets it take turns again."
     if (row.left or 0.0) > 0:
         wait = show_countdown(row.left or 0.0)
         if row.place is Place.IN_VAT:
@@ -238,7 +238,7 @@ def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str 
     if line.row.place is Place.DONE:
         return _log(desk, PieceBack(piece), f"{line.row.name} takes turns again")
     if before is not None:
-        return Unsure(f"k was for {before.row.name}; once more ends {line.row.name} too.")
+        return Unsure(f"x was for {before.row.name}; once more ends {line.row.name} too.")
     return _is_done(desk, piece, f"{line.row.name} is done")
 
 

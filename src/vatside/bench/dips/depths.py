@@ -157,7 +157,7 @@ def record(desk: Desk, ident: str, text: str) -> str:
     said = "; ".join(words(event, desk.state) for event in found)
     desk.log(*found)
     tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).uptake
-    return f"{said}; u takes it back.{' y on the board lets the dips go by it.' if tells else ''}"
+    return f"{said}; u takes it back.{' m on the board lets the dips go by it.' if tells else ''}"
 
 
 def go_by_own(desk: Desk, folder: Path) -> str:

@@ -162,7 +162,11 @@ class Powders:
         bags = [one.owned for one in found.disagreements if one.owned] if found else []
         if bags:
             return self.take(*bags)
-        return "t on a bag takes it into the plan." if found and found.disagreements else "Plan and shelf say the same."
+        return (
+            "space on a bag takes it into the plan."
+            if found and found.disagreements
+            else "Plan and shelf say the same."
+        )
 
     def book(self) -> str:
         """Book what the day on the bench really used; say what was booked and what nobody can tell. Twice is once."""
@@ -171,7 +175,7 @@ class Powders:
         found = book(self.shelf, self.desk.keeping.session)
         self.questions = tuple(question for question in found.questions if question.bags(self.shelf))
         asks = ", ".join(question_words(question) for question in self.questions)
-        asked = f"From which bag: {asks}? f on the day's shelf (o twice) says it." if asks else ""
+        asked = f"From which bag: {asks}? j on the day's shelf (o twice) says it." if asks else ""
         said = self._booked(found.events)
         trouble = self._note(*found.events) if found.events else ""
         return trouble or " ".join(filter(None, (said, asked)))

@@ -134,4 +134,7 @@ class StripsDraft(ShelfDraft):
             return ""
         trouble = self.powders.note(struck(self.new.item.id, found))
         counts = show_percent(100 * self.powders.shelf[self.new.item.id].purity) if not trouble else ""
-        return trouble or f"{self.new.name} strikes {show_amount(found.percent)}: it counts as {counts}. t takes it in."
+        return (
+            trouble
+            or f"{self.new.name} strikes {show_amount(found.percent)}: it counts as {counts}. space takes it in."
+        )

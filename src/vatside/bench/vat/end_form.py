@@ -24,7 +24,7 @@ _ROWS = (
     Field("by", "Worked out from", Stage.VAT, choices=((BY_ACCOUNT, BY_ACCOUNT), (BY_SAMPLE, BY_SAMPLE)),
           help="a stirred sample knows what the account does not"),
     Field("took", "100 mL took", Stage.VAT, Kind.NUMBER, "", 0, MOST_TAKEN, decimal=True, optional=True,
-          help="to bring it to the pH aimed at"),
+          help="to bring it to the pH that step 3 names"),
     evolve(_PH, path="target", label="Aim at pH", help="8 is usual"),
     evolve(_PH, path="low", label="Let go from pH", help="what your local rules say; 6 is common"),
     evolve(_PH, path="high", label="up to pH", help="what your local rules say; 9 is common"),

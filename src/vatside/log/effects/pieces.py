@@ -28,6 +28,7 @@ from vatside.log.events.pieces import (
 from vatside.log.moment import Moment, seconds_between
 from vatside.log.pieces_state import Entered, PieceState, Recorded
 from vatside.log.state import State
+from vatside.log.vat_clock import warmth_at
 from vatside.log.waits import Wait
 from vatside.plan.measures import celsius, clean_grams
 from vatside.plan.piece_names import LONGEST_NAME, piece_name
@@ -59,7 +60,7 @@ def _(event: DipStarted, state: State, at: Moment) -> State:
     label, count = f"Dip {name_of(state, event.piece)}", before.dips + 1
     wait = _wait(f"{event.piece}:dip{count}", label, event.minutes, event.minutes / 2, "turn it, spread it", at)
     now = evolve(before, place=Place.IN_VAT, dips=count, since=at, wait=wait.id)
-    entered = (*state.dipping.entered, Entered(event.piece, at))
+    entered = (*state.dipping.entered, Entered(event.piece, at, celsius=warmth_at(state, at)))
     dipping = evolve(state.dipping, entered=entered)
     return _stand(evolve(state, waits=state.waits.begun(wait), dipping=dipping), event.piece, now)
 

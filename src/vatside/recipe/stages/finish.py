@@ -9,7 +9,7 @@ from vatside.catalogue.values import Fact
 from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.chemistry.neutralising import acid_needed, alkalinity, spent_and_cool
+from vatside.chemistry.neutralising import AcidNeeded, acid_needed, alkalinity, spent_and_cool
 from vatside.dips.depth import depth_name
 from vatside.dips.so_far import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
@@ -243,9 +243,10 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
     whose = "as planned" if spent is None else "by its account"
     try:
         bath = spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__)) if spent is None else spent
-        five_percent, holds = acid_needed(bath, pH.value, high, "vinegar").amount / 1000, alkalinity(bath)
+        found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
     except (CannotReach, OutOfRange):
-        five_percent, holds = 0.0, 0.0
+        found, holds = AcidNeeded(0.0), 0.0
+    five_percent, ends = found.amount / 1000, found.end_pH or pH.value
     sheet.put(
         "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
         sheet.worked(f"charge balance of the vat {whose}, its reducer spent by air: to the pH wanted at 25 °C, or, "
@@ -253,4 +254,10 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      Input("its strength", strength, "%"), source="HarnedEhlers1933"),
         rough=True,
+    )  # fmt: skip
+    sheet.put(
+        "finish.sample_pH", "Titrate the sample to pH", min(round(ends, 1), pH.value), "",
+        sheet.worked("the pH wanted; with soda that at which its alkalinity is met, all carbonic acid still in it",
+                     Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
+                     source="HarnedEhlers1933"),
     )  # fmt: skip

@@ -117,9 +117,21 @@ def _fewest(sheet: Worksheet) -> int:
     return 0 if (sheet.plan.kept or sheet.plan.stock_kept) and not sheet["stock.pigment"] else 1
 
 
-def _ratio_basis(sheet: Worksheet) -> str:
-    by_powder = method_of(sheet.plan).stock.ratio_basis == "powder"
-    return "stock.pigment" if by_powder else "stock.indigotin"
+def _basis(sheet: Worksheet) -> tuple[float, str | Input]:
+    """Give the grams that a method's amounts a gram count, and how to name them: a paste as the powder in it."""
+    if method_of(sheet.plan).stock.ratio_basis != "powder":
+        return sheet["stock.indigotin"], "stock.indigotin"
+    counts_as = powder(sheet.plan, "indigo").material.counts_as
+    if counts_as is None:
+        return sheet["stock.pigment"], "stock.pigment"
+    grams = sheet["stock.indigotin"] / counts_as.value * 100
+    return grams, Input(f"as powder of {counts_as.value:g} %", grams, "g")
+
+
+def _still_blue(sheet: Worksheet) -> float:
+    """Give the share of the dye that is not reduced yet, 0 to 1."""
+    reduced = powder(sheet.plan, "indigo").material.reduced
+    return 1 - reduced.value / 100 if reduced else 1.0
 
 
 def _alkali(sheet: Worksheet) -> None:
@@ -129,17 +141,19 @@ def _alkali(sheet: Worksheet) -> None:
 
 
 def _by_jar_or_dye(
-    sheet: Worksheet, figure: str, item: Powder, rules: tuple[Fact, Fact], least: float | None
+    sheet: Worksheet, figure: str, item: Powder, rules: tuple[Fact, Fact], least: float | None, share: float = 1.0
 ) -> None:
     """Put the larger of what practice puts in a jar and what strong dye needs on the sheet."""
     litre, gram = rules
-    pure = max(litre.value * sheet["stock.water"], gram.value * sheet[_ratio_basis(sheet)])
+    dye, named = _basis(sheet)
+    pure = max(litre.value * sheet["stock.water"], gram.value * dye * share)
     sheet.put(
         figure, item.material.short, max(pure / item.purity, least or 0.0), "g",
         sheet.worked("the larger of water × amount a litre and dye × amount a gram, ÷ purity; at least what the "
                      "reactions take to the end",
                      "stock.water", Input("a litre", litre.value, "g/L"),
-                     _ratio_basis(sheet), Input("a gram", gram.value, "g/g"),
+                     named, *((Input("not reduced yet", 100 * share, "%"),) if share < 1 else ()),
+                     Input("a gram", gram.value, "g/g"),
                      Input("purity", 100 * item.purity, "%"), source=gram.source),
         powder=item, pinnable=True, minimum=least,
     )
@@ -157,7 +171,8 @@ def _least_alkali(sheet: Worksheet, alkali: Powder) -> float | None:
 def _reducer(sheet: Worksheet) -> None:
     rules, reducer = method_of(sheet.plan).stock, powder(sheet.plan, "reducer")
     least = _least_reducer(sheet, reducer)
-    _by_jar_or_dye(sheet, "stock.reducer", reducer, (rules.reducer_per_litre, rules.reducer_per_gram), least)
+    _by_jar_or_dye(sheet, "stock.reducer", reducer, (rules.reducer_per_litre, rules.reducer_per_gram), least,
+                   _still_blue(sheet))
 
 
 def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
@@ -165,7 +180,7 @@ def _least_reducer(sheet: Worksheet, reducer: Powder) -> float | None:
     species = reducer.material.species
     if indigo.reducer(species).assumed:
         return None
-    return sheet["stock.indigotin"] * indigo.reducer_per_gram(species) / reducer.purity
+    return sheet["stock.indigotin"] * _still_blue(sheet) * indigo.reducer_per_gram(species) / reducer.purity
 
 
 def _warmth(sheet: Worksheet) -> None:

@@ -328,7 +328,10 @@ def _capacity(sheet: Worksheet) -> None:
 
 def _times(sheet: Worksheet) -> None:
     rules = method_of(sheet.plan).vat
-    for name, label, fact in (("sharpen", "Sharpen for", rules.sharpen), ("rest", "Rest for", rules.rest)):
+    rows = [("sharpen", "Sharpen for", rules.sharpen), ("rest", "Rest for", rules.rest)]
+    if rules.look_every is not None:
+        rows.append(("look_every", "Look every", rules.look_every))
+    for name, label, fact in rows:
         sheet.put(
             f"vat.{name}", label, fact.value, "min", sheet.worked("by method", source=fact.source), pinnable=True
         )

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, ClassVar, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from textual.await_complete import AwaitComplete
-from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 
 from vatside.ui.base.closing import Closing
+from vatside.ui.base.keymap import Sections, Table, bindings, help_rows, help_sections
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.key_line import SAID, KeyLine
 from vatside.ui.widgets.lines import Fill, Lines
@@ -27,8 +27,10 @@ LEAST = (60, 20)
 class FullScreen(Screen[None]):
     """A screen that the clock reaches; its classes say how much room it has."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("f1", "help", show=False)]
-    """Help, from within a text as well; what it says is each screen's own."""
+    KEYS: Table = ()
+    """Its keys, all of them in one table."""
+    WORDS: Sections = ()
+    """Signs and words that its help explains after the keys."""
     AUTO_FOCUS = ""
     """Each screen says itself what takes the keys."""
     HORIZONTAL_BREAKPOINTS = [  # noqa: RUF012
@@ -40,6 +42,12 @@ class FullScreen(Screen[None]):
     VERTICAL_BREAKPOINTS = [(0, "-flat"), (LEAST[1], "-low"), (24, "-high")]  # noqa: RUF012
     key_line: KeyLine | None = None
     """Where a screen says its sentences."""
+
+    def __init_subclass__(cls, **inherit: bool) -> None:
+        """Bind the keys of its table."""
+        if "KEYS" in cls.__dict__:
+            cls.BINDINGS = bindings(cls.KEYS)
+        super().__init_subclass__(**inherit)
 
     def __init__(self) -> None:
         super().__init__()
@@ -114,3 +122,10 @@ class FullScreen(Screen[None]):
     def on_lines_clicked(self, event: Lines.Clicked) -> None:
         """Do what was clicked on."""
         self.call_later(self.run_action, event.act)
+
+    def action_help(self) -> None:
+        """Explain the keys."""
+        from vatside.ui.windows.words import ReadingWindow
+
+        sections = (*help_sections(self.KEYS), *self.WORDS)
+        self.app.push_screen(ReadingWindow("Keys", lambda width: help_rows(sections, width)))

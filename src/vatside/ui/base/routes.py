@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
 from typing import Protocol
 
 from vatside.plan.sheet import Stage
@@ -47,8 +46,8 @@ class DipRoutes(Protocol):
 class EveningRoutes(Protocol):
     """The ways to what reaches beyond the day."""
 
-    def others(self, screen: SessionScreen, lots: Collection[str]) -> None:
-        """Offer what reaches beyond the day; `lots` are those in hand."""
+    def others(self, screen: SessionScreen) -> None:
+        """Offer what reaches beyond the day."""
 
 
 class Routes(Protocol):

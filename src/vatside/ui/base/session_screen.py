@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.bench import acts
 from vatside.outlook.interlocks import Held
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.full_screen import FullScreen
-from vatside.ui.text.key_line import Key
-from vatside.ui.text.rows import Row
+from vatside.ui.base.keymap import shown
 from vatside.ui.widgets.key_line import SAID, KeyLine
 from vatside.ui.widgets.waits_bar import WaitsBar
 
@@ -26,30 +24,9 @@ if TYPE_CHECKING:
     from vatside.ui.text.signs import Signs
 
 
-def _key(keys: str, action: str) -> Binding:
-    return Binding(keys, action, show=False)
-
-
 class SessionScreen(FullScreen):
     """A screen on which a session goes on; every act of the dyer is behind one key."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        _key("space", "do"),
-        _key("plus", "extend(1)"),
-        _key("minus", "extend(-1)"),
-        _key("p", "pause"),
-        _key("e", "end"),
-        _key("q", "quiet"),
-        _key("w", "own_wait"),
-        _key("u", "undo"),
-        _key("n", "note"),
-        _key("s", "save_elsewhere"),
-        *(_key(str(number), f"wait({number})") for number in range(1, 10)),
-        _key("escape", "leave"),
-        _key("question_mark", "help"),
-        _key("tab", "next_region(1)"),
-        _key("shift+tab", "next_region(-1)"),
-    ]
     REGIONS: ClassVar[tuple[str, ...]] = ()
     """The regions that take the keys, in order."""
     GIVES_WAY: ClassVar[bool] = False
@@ -62,7 +39,7 @@ class SessionScreen(FullScreen):
         self.glance = desk.glance(desk.clock.now())
         self.waits_bar = WaitsBar(signs)
         self.waits_bar.look_at(self.glance.waits)
-        self.key_line: KeyLine = KeyLine(self.all_keys, lambda: desk.seconds)
+        self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
         self._asked: tuple[str, float] = ("", 0.0)
         """The done step that space was pressed on, and until when a second press counts."""
 
@@ -73,18 +50,10 @@ class SessionScreen(FullScreen):
 
     # What is shown
 
-    def all_keys(self) -> Sequence[Key]:
-        """The keys that count, what rings first."""
-        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
-        return (*ringing, *self.keys_here())
-
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count, the most needed first and help last."""
-        return (Key("Esc", "back", "leave"), Key("?", "help", "help"))
-
-    def help_rows(self, width: int) -> Sequence[Row]:  # noqa: ARG002
-        """Explain the keys; what there is to say is each screen's own."""
-        return ()
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether an alarm rings."""
+        return bool(self.glance.ringing)
 
     def look(self, now: Moment) -> None:
         """Look at the clock."""
@@ -246,12 +215,6 @@ class SessionScreen(FullScreen):
 
         for_a_line.save_elsewhere(self)
 
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", self.help_rows))
-
-    def action_leave(self) -> None:
+    def action_back(self) -> None:
         """Go back."""
         self.dismiss()

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.log.moment import Moment
 from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.host import host_of
-from vatside.ui.text.key_line import Key
+from vatside.ui.base.keymap import shown
 from vatside.ui.text.rows import Row, Span, row, spread
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.key_line import KeyLine
@@ -23,20 +21,13 @@ from vatside.units.one_line import clean
 class SideScreen(FullScreen):
     """A screen that is not the day's; the day goes on meanwhile, and its waits stay at the bottom edge."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "back", show=False),
-        Binding("q", "quiet", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
     CSS_PATH = str(Path(__file__).with_name("side_screen.tcss"))
-    keys: tuple[Key, ...] = ()
-    """What is offered at the bottom."""
 
     def __init__(self, signs: Signs) -> None:
         super().__init__()
         self.signs = signs
         self.waits_bar = WaitsBar(signs, (), most=2, marked=False)
-        self.key_line: KeyLine = KeyLine(lambda: self.keys, lambda: host_of(self).clock.now().elapsed)
+        self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: host_of(self).clock.now().elapsed)
 
     def waits(self) -> WaitsBar:
         """What runs in the day on the bench."""
@@ -52,6 +43,11 @@ class SideScreen(FullScreen):
         """Say where one is."""
         name = (Span(f" {title}", "strong"),)
         return (spread(name, (Span(f"{clean(tail)} ", "faint"),), width), row(Span(self.signs.bare * width, "edge")))
+
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether something rings in the day on the bench."""
+        return any(wait.ringing for wait in self.waits_bar.waits)
 
     def _look(self) -> None:
         desk = host_of(self).desk

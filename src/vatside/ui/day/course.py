@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from textual.binding import BindingType
-
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.plan.sheet import Stage
+from vatside.ui.base.keymap import Sections, Table
+from vatside.ui.day.keys import DAY_KEYS, DAY_WORDS
 from vatside.ui.text.bars import day_bar
 from vatside.ui.text.head_rows import standing_spans, time_spans, vat_words
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span
 from vatside.ui.text.signs import Signs
 
@@ -20,10 +19,10 @@ from vatside.ui.text.signs import Signs
 class Course(Protocol):
     """What a day at work and a replayed one do each in their own way; the acts of its own keys come beside that."""
 
-    bindings: Sequence[BindingType]
-    """Keys that it has of its own, in the place of the screen's; their actions are `course('…')`."""
-    keys: tuple[Key, ...]
-    """The whole key line, where it does not go by what is in hand."""
+    keys: Table
+    """The keys of the screen; actions of its own are `course('…')`."""
+    words: Sections
+    """What the help explains after them."""
     moving: tuple[str, ...]
     """The regions that move with its clock, beside those of every day."""
     nothing_runs: Sequence[Row] | None
@@ -43,9 +42,6 @@ class Course(Protocol):
     def above_keys(self, width: int) -> Sequence[Row]:
         """Say what stands over the keys."""
 
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-
     def turned(self) -> None:
         """Know that the dyer turned to a stage by hand."""
 
@@ -56,8 +52,8 @@ class Course(Protocol):
 class DayAtWork:
     """A day that goes on now."""
 
-    bindings: Sequence[BindingType] = ()
-    keys: tuple[Key, ...] = ()
+    keys = DAY_KEYS
+    words = DAY_WORDS
     moving: tuple[str, ...] = ()
     nothing_runs: Sequence[Row] | None = None
     shows_form = False
@@ -89,12 +85,6 @@ class DayAtWork:
     def above_keys(self, width: int) -> Sequence[Row]:  # noqa: ARG002
         """Nothing stands over the keys."""
         return ()
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.text.help import day_help
-
-        return day_help(width)
 
     def turned(self) -> None:
         """It never turns by itself."""

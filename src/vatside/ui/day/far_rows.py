@@ -17,10 +17,12 @@ MOST = 4
 """Waits shown large at once: the ones that ring or end first."""
 
 
-def far_rows(waits: Sequence[WaitView], coming: str, width: int, height: int, signs: Signs) -> tuple[Row, ...]:
+def far_rows(
+    waits: Sequence[WaitView], coming: str, keys: str, width: int, height: int, signs: Signs
+) -> tuple[Row, ...]:
     """Fill the screen with the waits and the next action."""
     shown = waits[:MOST]
-    foot = _foot(waits, coming, width)
+    foot = _foot(waits, coming, keys, width)
     room = height - len(foot)
     blocks = _grid(shown, width, room, signs) if shown else _nothing(width, room)
     return (*blocks, *foot)
@@ -31,12 +33,11 @@ def _nothing(width: int, room: int) -> tuple[Row, ...]:
     return (*[BLANK] * (room // 2), row(Span(words.center(width), "strong")), *[BLANK] * (room - room // 2 - 1))
 
 
-def _foot(waits: Sequence[WaitView], coming: str, width: int) -> tuple[Row, ...]:
+def _foot(waits: Sequence[WaitView], coming: str, keys: str, width: int) -> tuple[Row, ...]:
     more = f"and {len(waits) - MOST} more   " if len(waits) > MOST else ""
-    words = "any key quiets" if any(wait.ringing for wait in waits) else "f or Escape goes back"
     return (
         *(row(Span(f" {line}", "next")) for line in _next(coming, width - 2)),
-        row(Span(clip(f" {more}{words}", width), "faint")),
+        row(Span(clip(f" {more}{keys}", width), "faint")),
     )
 
 

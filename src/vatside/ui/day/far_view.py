@@ -12,7 +12,9 @@ from vatside.bench.desk import Desk
 from vatside.log.moment import Moment
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.day.far_rows import far_rows
+from vatside.ui.day.keys import FAR_KEYS
 from vatside.ui.dips.now import far_call
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
@@ -22,6 +24,7 @@ from vatside.ui.text.step_rows import next_step
 class FarScreen(FullScreen):
     """Up to four waits in large digits; any key quiets an alarm."""
 
+    KEYS = FAR_KEYS
     CSS_PATH = "far.tcss"
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
@@ -57,19 +60,29 @@ class FarScreen(FullScreen):
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
-        return far_rows(self.glance.waits, words, width, self.size.height, self.signs)
+        keys = key_row(shown(self.KEYS, self), width).text.strip()
+        return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:
-        """Quiet what rings, whatever key it was; else f and Escape go back."""
-        if event.key == "ctrl+q":
-            return
-        event.stop()
-        event.prevent_default()
-        if self.glance.ringing:
-            self._quiet()
-            self.tick(self.desk.clock.now())
-        elif event.key in ("f", "escape", "enter", "space", "q"):
-            self.dismiss()
+        """While something rings, quiet it, whatever key it was."""
+        if self.is_ringing and event.key not in ("ctrl+q", "ctrl+z"):
+            event.stop()
+            event.prevent_default()
+            self.action_quiet()
+
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether an alarm rings."""
+        return bool(self.glance.ringing)
+
+    def action_quiet(self) -> None:
+        """Quiet what rings."""
+        self._quiet()
+        self.tick(self.desk.clock.now())
+
+    def action_leave(self) -> None:
+        """Go back."""
+        self.dismiss()
 
     def _quiet(self) -> None:
         try:

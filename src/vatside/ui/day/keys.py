@@ -1,89 +1,150 @@
-"""The keys of the day's screen, region by region."""
+"""The keys of the day's screen, the most needed first, and of the windows that belong to it."""
 
 from __future__ import annotations
 
-from textual.binding import Binding, BindingType
+from typing import Any
 
-from vatside.bench.wait_view import WaitView
-from vatside.forms.fields import Field
 from vatside.plan.sheet import Stage
-from vatside.ui.text.form_rows import LOT, takes_words
-from vatside.ui.text.key_line import Key
+from vatside.ui.base import common_keys as common
+from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
+from vatside.ui.text.form_rows import LOT
 
-DAY_BINDINGS: list[BindingType] = [
-    Binding("escape", "hand('doing')", show=False),
-    Binding("enter", "hand('setting')", show=False),
-    Binding("tab", "next_hand(1)", show=False),
-    Binding("shift+tab", "next_hand(-1)", show=False),
-    Binding("left", "turn(-1)", show=False),
-    Binding("right", "turn(1)", show=False),
-    Binding("f", "far", show=False),
-    Binding("equals_sign", "working", show=False),
-    Binding("l", "log", show=False),
-    Binding("i", "notices", show=False),
-    Binding("j", "advice", show=False),
-    Binding("z", "all_figures", show=False),
-    Binding("r", "reading", show=False),
-    Binding("v", "vat", show=False),
-    Binding("a", "add_lot", show=False),
-    Binding("x", "remove_lot", show=False),
-    Binding("o", "others", show=False),
-    Binding("d", "dips", show=False),
-    Binding("g", "colour", show=False),
-    Binding("question_mark", "help", show=False),
-]
-"""What every key of the day's screen does, beside those of every screen of a session."""
-PUT_RIGHT = Key("j", "put right", "advice")
-"""Takes what a notice offers."""
+STEPS, HANDS, FORM, FIGURES, DIPS = "At the steps", "Two hands", "The form", "Figures", "Vat and dips"
 
 
-def form_keys(field: Field | None, *, offers: bool = False) -> tuple[Key, ...]:
-    """Give the keys that count in a field of the form."""
-    keys = [Key("Enter", "next"), Key("Esc", "to the steps", "hand('doing')")]
-    if field is None or takes_words(field):
-        return (*keys, Key("F1", "help", "help"))
-    if field.choices:
-        keys.append(Key("← →", "choose"))
-    if field.path == LOT and field.stage is Stage.PLAN:
-        keys.append(Key("+ -", "add a lot, take it out"))
-    if field.path.endswith(".depth"):
-        keys.append(Key("=", "depths"))
-    if field.pin:
-        keys.append(Key("=", "working"))
-    if offers:
-        keys.append(PUT_RIGHT)
-    return (*keys, Key("?", "help", "help"))
+def _at_steps(screen: Any) -> bool:
+    return bool(screen.hand == "doing")
 
 
-def day_keys(hand: str, stage: Stage, wait: WaitView | None, ringing: bool, *, offers: bool = False) -> tuple[Key, ...]:
-    """Give the keys of the day's screen outside the form, the most needed first.
+def _plans(screen: Any) -> bool:
+    return screen.stage is Stage.PLAN
 
-    `offers`: a notice that stands there can be put right.
-    """
-    keys: list[Key] = []
-    if ringing:
-        keys.append(Key("q", "quiet", "quiet"))
-    if hand == "doing":
-        keys.append(Key("space", "go there" if stage is Stage.PLAN else "do, start", "do"))
-    else:
-        keys.append(Key("=", "working", "working"))
-    keys += [PUT_RIGHT] if offers else []
-    if wait is not None:
-        keys += [Key("+ -", "5 min", "extend(1)"), Key("p", "pause", "pause"), Key("e", "end", "end")]
-    if stage is Stage.DIP:
-        keys.append(Key("d", "dip board", "dips"))
-    keys += [Key("Enter", "set", "hand('setting')")]
-    if stage is Stage.PLAN:
-        keys += [Key("a", "add a lot", "add_lot"), Key("d", "depths", "dips")]
-    if stage is Stage.FINISH:
-        keys += [Key("g", "the colour", "colour"), Key("v", "vat", "vat")]
-    if stage in (Stage.STOCK, Stage.VAT, Stage.DIP):
-        keys += [Key("r", "reading", "reading"), Key("v", "vat", "vat")]
-    keys.append(Key("Tab", "figures", "hand('reading')") if hand == "doing" else Key("Esc", "steps", "hand('doing')"))
-    if hand == "reading":
-        keys.append(Key("z", "all figures", "all_figures"))
-    keys += [Key("u", "undo", "undo"), Key("f", "far", "far")]
-    keys += [Key("=", "working", "working")] if hand == "doing" else []
-    keys += [Key("w", "wait", "own_wait"), Key("n", "note", "note"), Key("l", "log", "log")]
-    keys.append(Key("o", "beyond", "others"))
-    return (*keys, Key("?", "help", "help"))
+
+def _on(*stages: Stage) -> Any:
+    return only(lambda screen: screen.stage in stages)
+
+
+def _is_depth(screen: Any) -> bool:
+    field = screen.field_in_hand
+    return bool(typing(screen) and field is not None and field.path.endswith(".depth"))
+
+
+def _working(screen: Any) -> int:
+    field = screen.field_in_hand
+    if typing(screen):
+        return IN_TURN if field is not None and (field.pin or _is_depth(screen)) else NO
+    return FIRST if screen.hand == "reading" else IN_TURN
+
+
+def _at_lot(screen: Any) -> bool:
+    field = screen.field_in_hand
+    return bool(typing(screen) and field is not None and field.path == LOT and _plans(screen))
+
+
+def _more(screen: Any) -> int:
+    counts = _at_lot(screen) if typing(screen) else screen.wait_in_hand is not None
+    return IN_TURN if counts else NO
+
+
+def _turns(screen: Any) -> int:
+    field = screen.field_in_hand
+    return IN_TURN if not typing(screen) or (field is not None and field.choices) else NO
+
+
+DAY_KEYS: Table = (
+    common.QUIET,
+    Key(
+        "space", "do", lambda screen: "go there" if _plans(screen) else "do, start",
+        "do the step; start its wait; finish a wait that is over; twice: open again what was done", STEPS,
+        when=only(_at_steps, FIRST),
+    ),
+    Key(
+        "plus minus", common.RUNNING[0].action, lambda screen: "add a lot, take it out" if _at_lot(screen) else "5 min",
+        "five minutes more, or less, for the wait; on the lot's row of the form: one more lot, take this one out",
+        common.RUNNING[0].group, when=_more, typed=True,
+    ),
+    common.PUT_RIGHT._replace(group=FIGURES),
+    *common.RUNNING[1:], common.END,
+    Key(
+        "d", "dips", lambda screen: "depths" if _plans(screen) else "dip board",
+        "the dip board: which piece goes in next; on the plan, the ladder of depths", DIPS, "dips",
+        _on(Stage.PLAN, Stage.DIP),
+    ),
+    Key(
+        "enter", "hand('setting')", lambda screen: "next" if typing(screen) else "set",
+        "to the form: type amounts as you would write them, 1 1/2 tsp or 8,5 g; there the next field", HANDS,
+        typed=True,
+    ),
+    Key("a", "add_lot", "add a lot", "one more lot", FORM, "add", _on(Stage.PLAN)),
+    Key("x", "remove_lot", "take it out", "take the lot out that the form shows", FORM, "take out", _on(Stage.PLAN)),
+    Key("g", "colour", "its blue", "record the colour that came out, dry", DIPS, "blue", _on(Stage.FINISH)),
+    Key(
+        "r", "reading", "reading", "a reading of the stock or the vat, and what it means", DIPS, "read",
+        _on(Stage.STOCK, Stage.VAT, Stage.DIP),
+    ),
+    Key(
+        "v", "vat", "vat", "what is in the vat, how it went, and the way to its end", DIPS, "vat",
+        _on(Stage.STOCK, Stage.VAT, Stage.DIP, Stage.FINISH),
+    ),
+    Key(
+        "escape", "hand('doing')", lambda screen: "to the steps" if typing(screen) else "steps",
+        "to the steps, where single keys count", HANDS, when=only(lambda screen: not _at_steps(screen)), typed=True,
+    ),
+    Key(
+        "tab shift+tab", "next_hand(1) next_hand(-1)", lambda screen: "figures" if _at_steps(screen) else "form",
+        "from the steps to the figures (↑ ↓ scroll them), to the form; in the form the next field", HANDS,
+    ),
+    Key(
+        "z", "all_figures", "all figures", "every figure of the stage, or only what is weighed and drawn", FIGURES,
+        "all", only(lambda screen: screen.hand == "reading"),
+    ),
+    Key(
+        "left right", "turn(-1) turn(1)", lambda screen: "choose" if typing(screen) else "stage",
+        "the stage before, the stage after; in the form turn a choice, or type its first letter", HANDS,
+        when=_turns, typed=True,
+    ),
+    common.UNDO,
+    Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
+    Key(
+        "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
+        "how a figure came about; type there to hold it by hand; on a depth: the ladder", FIGURES,
+        when=_working, typed=True,
+    ),
+    common.OWN_WAIT, common.NOTE,
+    Key("l", "log", "log", "the log", STEPS, "log"),
+    Key(
+        "o", "others", "beyond", "the shelf, keep the vat, class card, what made its blue, play it back", ANYWHERE,
+        "beyond",
+    ),
+    Key("i", "notices", "look out", "everything to look out for", FIGURES, "look out"),
+    common.NUMBERS,
+    Key("up down", "", "another row", "another step, another field", HANDS, typed=True),
+    common.SAVE, common.LOOK,
+    Key("b", "app.days", "list of days", "back to the list of days", ANYWHERE, "back"),
+    *common.LEAVE, common.HELP,
+)  # fmt: skip
+
+DAY_WORDS: Sections = (
+    (
+        "What figures say",
+        (
+            ("held", "fixed by hand; empty its field to let it follow the plan"),
+            ("±30 %", "how sure a spoon of it is"),
+            ("min", "what the reaction alone uses up"),
+        ),
+    ),
+)
+
+FAR_KEYS: Table = (
+    Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=common.QUIET.when),
+    Key("f escape,enter,space", "leave", "back", "back to the day", means="far"),
+    *common.LEAVE,
+)
+
+WORKING_KEYS: Table = (
+    Key("up down", "other(-1) other(1)", "other figures", "log what was held, and go to another figure", typed=True),
+    Key("pageup pagedown", "scroll(-5) scroll(5)", "scroll", "more of a long working", typed=True),
+    common.PUT_RIGHT,
+    Key("enter", "", "hold it", "log what was held, and close", when=only(typing), typed=True),
+    Key("escape,equals_sign", "leave", "back", "log what was held, and close", typed=True),
+)

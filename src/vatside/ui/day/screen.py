@@ -3,29 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingsMap, BindingType
+from textual.binding import BindingsMap
 
-from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
+from vatside.forms.fields import Field
 from vatside.log.moment import Moment
-from vatside.plan.sheet import Remedy, Stage
+from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day import day_windows
 from vatside.ui.day.banner import Banner
 from vatside.ui.day.body import DayBody, Hand
 from vatside.ui.day.course import Course, DayAtWork
+from vatside.ui.day.day_windows import DayWindows
 from vatside.ui.day.head import DayHead
-from vatside.ui.day.keys import DAY_BINDINGS, day_keys, form_keys
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import opening_stage
@@ -37,12 +35,11 @@ from vatside.ui.widgets.form import Form
 class DayScreen(SessionScreen):
     """One session at work, or one of a past day on a desk that plays it back."""
 
-    BINDINGS: ClassVar[list[BindingType]] = DAY_BINDINGS
-
     def __init__(self, desk: Desk, signs: Signs, words: str = "", course: Course | None = None) -> None:
         super().__init__(desk, signs)
         self.course: Course = course or DayAtWork(desk, signs)
-        self._bindings.key_to_bindings.update(BindingsMap(self.course.bindings).key_to_bindings)
+        self.KEYS, self.WORDS = self.course.keys, self.course.words
+        self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
@@ -51,6 +48,7 @@ class DayScreen(SessionScreen):
         self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
         self.form, self.steps, self.figures = self.body.form, self.body.steps, self.body.figures
         self.banner = Banner(desk, stage, self.course.above_notices)
+        self.windows = DayWindows(self, self.body, self.banner)
         self.say(words, 20)
 
     def compose(self) -> ComposeResult:
@@ -217,18 +215,15 @@ class DayScreen(SessionScreen):
         """Say what is next, where the steps themselves have no room."""
         return (next_line(self.steps.next_step, bool(self.desk.steps), width, self.signs),)
 
-    def all_keys(self) -> Sequence[Key]:
-        """The keys that count here."""
-        if self.course.keys:
-            return self.course.keys
-        if self.hand is Hand.SET:
-            return form_keys(self.form.field_in_hand, offers=self.banner.offers)
-        ringing = bool(self.glance.ringing)
-        return day_keys(self.hand, self.stage, self.wait_in_hand, ringing, offers=self.banner.offers)
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field of the form that the cursor is in, or was."""
+        return self.form.field_in_hand
 
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        return self.course.help_rows(width)
+    @property
+    def offers(self) -> bool:
+        """Tell whether a notice here can be put right."""
+        return self.banner.offers
 
     # The stages
 
@@ -284,9 +279,7 @@ class DayScreen(SessionScreen):
 
     def action_far(self) -> None:
         """Show the waits large."""
-        from vatside.ui.day.far_view import FarScreen
-
-        self.app.push_screen(FarScreen(self.desk, self.signs))
+        self.windows.far()
 
     def action_all_figures(self) -> None:
         """Show every figure of a stage, or only what is weighed and drawn."""
@@ -302,36 +295,22 @@ class DayScreen(SessionScreen):
         """Show how a figure came about; of a depth, the ladder."""
         if figure.startswith("lots.") and figure.endswith(".depth"):
             self.action_dips()
-            return
-
-        def left(at: str) -> None:
-            self.renew()
-            self.figures.choose(at)
-
-        ids = self.figures.ids_round(figure)
-        if ids:
-            day_windows.show_working(self.app, self.desk, ids, figure, left)
+        else:
+            self.windows.working(figure)
 
     def action_log(self) -> None:
         """Show what happened so far."""
-        day_windows.show_log(self.app, self.desk)
+        self.windows.log()
 
     def action_notices(self) -> None:
         """Show everything to look out for; what was typed is logged first."""
         self.settle()
-        day_windows.show_notices(self.app, self.desk)
+        self.windows.notices()
 
     def action_advice(self) -> None:
-        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        """Put right what a notice here is about; what was typed is logged first."""
         self.settle()
-        figure = self.figures.key if self.hand is Hand.READ else ""
-        words = day_windows.put_right(self.app, self.desk, self.banner.notices, figure, self._take_remedy)
-        if words:
-            self.say(words)
-
-    def _take_remedy(self, remedy: Remedy) -> None:
-        self.perform(lambda: acts.take_remedy(self.desk, remedy))
-        self.form.write_anew()
+        self.windows.advice()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""
@@ -351,8 +330,8 @@ class DayScreen(SessionScreen):
 
     def action_colour(self) -> None:
         """Record the colour that came out."""
-        host_of(self).routes.dips.colour(self, "")
+        host_of(self).routes.dips.colour(self, self.form.lot_in_hand)
 
     def action_others(self) -> None:
         """Offer what reaches beyond the day: the shelf, the class card, the kept vat, its blue, the replay."""
-        host_of(self).routes.evening.others(self, self.form.lot.values())
+        host_of(self).routes.evening.others(self)

@@ -62,6 +62,11 @@ class StageForm(Form):
         """The field that the cursor is in, or was."""
         return next((item.field for item in self.rows if item.path == self.at), None)
 
+    @property
+    def lot_in_hand(self) -> str:
+        """The lot that the form of some stage shows; empty if none does."""
+        return next((lot.id for lot in self.desk.plan.lots if lot.id in self.lot.values()), "")
+
     def settle(self) -> str:
         """Log what was typed, or put back what a refused text stands for; say why, if that cannot be."""
         try:

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
@@ -16,6 +14,7 @@ from vatside.bench.desk import Desk
 from vatside.forms.fields import field, show
 from vatside.plan.figure_text import working_lines
 from vatside.plan.sheet import Figure, Notice, Remedy
+from vatside.ui.day.keys import WORKING_KEYS
 from vatside.ui.text.notice_rows import gravest_first, notice_rows
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.entry import Entry
@@ -30,15 +29,7 @@ class WorkingWindow(Window[str]):
 
     AUTO_FOCUS = ""
     """A figure that cannot be held has no field: its letters are commands."""
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", show=False),
-        Binding("equals_sign", "leave", show=False),
-        Binding("up", "other(-1)", show=False),
-        Binding("down", "other(1)", show=False),
-        Binding("pageup", "scroll(-5)", show=False),
-        Binding("pagedown", "scroll(5)", show=False),
-        Binding("j", "advice", show=False),
-    ]
+    KEYS = WORKING_KEYS
 
     def __init__(self, desk: Desk, ids: Sequence[str], at: str) -> None:
         super().__init__()
@@ -86,8 +77,7 @@ class WorkingWindow(Window[str]):
             )
         else:
             text = "follows from the others; it cannot be held"
-        keys = row(Span("↑↓", "key"), Span(" other figures   ", "faint"), Span("Esc", "key"), Span(" back", "faint"))
-        return (*(row(Span(line, "faint")) for line in wrap(text, width)), keys)
+        return (*(row(Span(line, "faint")) for line in wrap(text, width)), self.key_row(width))
 
     def _turn(self) -> None:
         """Show the figure in hand."""
@@ -118,7 +108,7 @@ class WorkingWindow(Window[str]):
             self.action_leave()
 
     @property
-    def _offers(self) -> tuple[Notice, ...]:
+    def offers(self) -> tuple[Notice, ...]:
         """The notices about the figure that can be put right."""
         if self.desk.keeping.readonly:
             return ()
@@ -127,7 +117,7 @@ class WorkingWindow(Window[str]):
     def action_advice(self) -> None:
         """Put right what a notice about the figure is about; what was typed is logged first."""
         self.desk.leave()
-        offers = self._offers
+        offers = self.offers
         if offers:
             put_right.choose(self.app, offers[0], self._take)
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.bench.desk import Desk, local
 from vatside.bench.dips import acts, depths, strength
@@ -19,8 +17,8 @@ from vatside.plan.piece_names import LONGEST_NAME
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
-from vatside.ui.dips.call_rows import ON_THE_VAT, deed
-from vatside.ui.text.key_line import Key
+from vatside.ui.dips.call_rows import ON_THE_VAT
+from vatside.ui.dips.keys import BOARD_KEYS, WORDS
 from vatside.ui.text.rows import Row, Span, spread
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.key_line import SAID
@@ -33,19 +31,8 @@ class DipScreen(SessionScreen):
 
     CSS_PATH = "dips.tcss"
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,d", "leave", show=False),
-        Binding("e", "early", show=False),
-        Binding("m", "more", show=False),
-        Binding("k", "finished", show=False),
-        Binding("c", "name", show=False),
-        Binding("g", "colour", show=False),
-        Binding("y", "own_results", show=False),
-        Binding("f", "far", show=False),
-        Binding("r", "reading", show=False),
-        Binding("v", "vat", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = BOARD_KEYS
+    WORDS = WORDS
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__(desk, signs)
@@ -101,20 +88,6 @@ class DipScreen(SessionScreen):
         warned = board_rows.warning_rows(self._ahead.now().warnings, width, most)
         lines = dips_lines(self.desk.plan, self.desk.sheet)
         return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
-
-    def all_keys(self) -> tuple[Key, ...]:
-        """The keys that count for the piece in hand."""
-        line = self.board.line(self.piece)
-        ringing = (Key("q", "quiet", "quiet"),) if self.glance.ringing else ()
-        look = self.board.call.do is Do.LOOK
-        return (
-            Key("space", deed(line, self.board), "do"), *((Key("m", "once more", "more"),) if look else ()),
-            *ringing, Key("↑↓", "piece"), Key("u", "undo", "undo"), Key("e", "at once", "early"),
-            *(() if look else (Key("m", "once more", "more"),)), Key("k", "done, back", "finished"),
-            Key("c", "name it", "name"), Key("g", "colour", "colour"), Key("y", "own results", "own_results"),
-            Key("f", "far", "far"), Key("r", "reading", "reading"), Key("v", "vat", "vat"),
-            Key("Esc", "back", "leave"), Key("?", "help", "help"),
-        )  # fmt: skip
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -268,9 +241,3 @@ class DipScreen(SessionScreen):
     def action_vat(self) -> None:
         """Show the vat's account and its history."""
         host_of(self).routes.vat.vat(self)
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.dips.help import dip_help
-
-        return dip_help(width)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
@@ -17,6 +15,7 @@ from vatside.bench.dips.depths import Ladder
 from vatside.dips.depth import swatches
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Lot
+from vatside.ui.dips.keys import COLOUR_KEYS, LADDER_KEYS
 from vatside.ui.dips.ladder_rows import ladder_rows
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
@@ -29,11 +28,7 @@ from vatside.units.one_line import clean
 class LadderWindow(Window[tuple[str, str]]):
     """A field with the ladder below: the arrows write a step into it, anything else can be typed."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "leave", show=False),
-        Binding("up", "step(-1)", show=False),
-        Binding("down", "step(1)", show=False),
-    ]
+    KEYS = LADDER_KEYS
     CSS_PATH = "dips.tcss"
     TITLE_WORDS = "How deep?"
 
@@ -106,13 +101,8 @@ class LadderWindow(Window[tuple[str, str]]):
         good, _, depth = self.means()
         return ladder_rows(self._ladder_of(depth if good else 0.0), width, self.signs)
 
-    def _keys(self, _width: int) -> Sequence[Row]:
-        keys = (("↑↓", "a step"), *self.more_keys(), ("Enter", "yes"), ("Esc", "no"))
-        return (row(*(span for key, does in keys for span in (Span(key, "key"), Span(f" {does}   ", "faint")))),)
-
-    def more_keys(self) -> tuple[tuple[str, str], ...]:
-        """Keys beyond those of every ladder."""
-        return ()
+    def _keys(self, width: int) -> Sequence[Row]:
+        return (self.key_row(width),)
 
     @on(Input.Changed)
     def _typed(self) -> None:
@@ -152,10 +142,7 @@ class LadderWindow(Window[tuple[str, str]]):
 class ColourWindow(LadderWindow):
     """The colour that a piece came out with, dry: measured, picked from the ladder, or graded against a step."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("tab", "other(1)", show=False),
-        Binding("shift+tab", "other(-1)", show=False),
-    ]
+    KEYS = COLOUR_KEYS
     TITLE_WORDS = "What colour did it come out?"
 
     def __init__(self, desk: Desk, signs: Signs, ident: str) -> None:
@@ -196,10 +183,6 @@ class ColourWindow(LadderWindow):
             "A step: medium, or 0.8 %. Held against a step, a grey-scale grade: medium 4 darker. "
             "L* a* b*: 35.2 -2 -20. Words after ;"
         )
-
-    def more_keys(self) -> tuple[tuple[str, str], ...]:
-        """Another piece, if there are several."""
-        return (("Tab", "another piece"),) if len(self.subjects) > 1 else ()
 
     def action_other(self, by: int) -> None:
         """Turn to another piece or lot."""

@@ -56,7 +56,7 @@ class Listed:
 def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print what can be opened."""
     rows = [
-        spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("n ", "key"),), width, NEW),
+        spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("a ", "key"),), width, NEW),
         spread((Span("  = ", "head"), Span("The shelf: powders, what to buy")), (Span("o ", "key"),), width, SHELF),
         BLANK,
     ]

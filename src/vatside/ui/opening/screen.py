@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
 from attrs import evolve
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.message import Message
 
 from vatside.storage.shipped import SAMPLE
 from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.host import host_of
+from vatside.ui.base.keymap import key_row, shown
+from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
 from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
@@ -29,7 +30,6 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.key_line import SAID
@@ -48,17 +48,8 @@ if TYPE_CHECKING:
 class OpeningScreen(FullScreen):
     """Saved days, a new one, the samples; what is in the folder is read after the first paint."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,space", "open", show=False),
-        Binding("n", "new", show=False),
-        Binding("c", "again", show=False),
-        Binding("r", "replay", show=False),
-        Binding("v", "compare", show=False),
-        Binding("d", "card", show=False),
-        Binding("o", "shelf", show=False),
-        Binding("escape", "unmark", show=False),
-        Binding("question_mark", "help", show=False),
-    ]
+    KEYS = OPENING_KEYS
+    WORDS = WORDS
 
     class Wanted(Message):
         """Something is to be done with the chosen day, or with it and the one that was marked before."""
@@ -160,13 +151,7 @@ class OpeningScreen(FullScreen):
         return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.said), width - 2))
 
     def _keys(self, width: int) -> Sequence[Row]:
-        keys = (
-            Key("Enter", "open", "open"), Key("n", "new day", "new"), Key("c", "again", "again"),
-            Key("r", "replay", "replay"), Key("v", "compare", "compare"), Key("d", "its blue", "card"),
-            Key("o", "shelf", "shelf"), Key("ctrl+q", "leave", "app.leave"), Key("t", "look", "app.look"),
-            Key("?", "help", "help"),
-        )  # fmt: skip
-        return (key_row(keys, width),)
+        return (key_row(shown(self.KEYS, self), width),)
 
     def say(self, words: str, seconds: float = SAID) -> None:  # noqa: ARG002
         """Say what went wrong; it stays until something is opened."""
@@ -215,7 +200,7 @@ class OpeningScreen(FullScreen):
             if choice == KEPT:
                 self.post_message(self.Wanted(KEPT, path))
 
-        choices = (("c", "begin a day on it", KEPT),)
+        choices = ((ON_A_KEPT_VAT, KEPT),)
         self.app.push_screen(
             TroubleWindow("Carry on from this vat?", lambda width: carry_rows(vat, width), choices), answered
         )
@@ -243,7 +228,7 @@ class OpeningScreen(FullScreen):
             self.say("Choose a day first, with the arrows.")
         elif marked in ("", key):
             self._mark("" if marked else key)
-            self.say("" if marked else "Marked. Choose the other day and press v again; Escape forgets it.")
+            self.say("" if marked else "Marked. Choose the other day and press m again; Escape forgets it.")
         else:
             self._mark("")
             self.with_chosen(COMPARE, Path(marked.partition(":")[2]))
@@ -260,13 +245,6 @@ class OpeningScreen(FullScreen):
     def action_shelf(self) -> None:
         """Show what is on the shelf, for the chosen day or the one on the bench."""
         self.post_message(self.Wanted(SHELF, self._chosen[1]))
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        from vatside.ui.text.help import opening_help
-        from vatside.ui.windows.words import ReadingWindow
-
-        self.app.push_screen(ReadingWindow("Keys", opening_help))
 
 
 def _warm_up() -> None:

@@ -3,17 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
 from vatside.days.day_record import day_record
 from vatside.log.session import Session
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.compare_rows import KEYS, compare_help, compare_rows, head_rows
+from vatside.ui.past.compare_rows import compare_rows, head_rows
+from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 
@@ -21,12 +20,8 @@ from vatside.ui.text.signs import Signs
 class CompareScreen(SideScreen):
     """What differs between two days, and what does not."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("d", "apart", show=False),
-        Binding("x", "swap", show=False),
-        Binding("a", "all", show=False),
-    ]
-    keys = KEYS
+    KEYS = COMPARE_KEYS
+    WORDS = COMPARE_WORDS
 
     def __init__(self, left: Session, right: Session, signs: Signs) -> None:
         super().__init__(signs)
@@ -71,7 +66,3 @@ class CompareScreen(SideScreen):
 
         one, other = self.sides
         self.read("The same blue?", lambda width: apart_rows(one, other, width))
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        self.read("Keys", compare_help)

@@ -6,29 +6,10 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from vatside.days.compare import Row as Pair
-from vatside.ui.text.help import help_rows
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
 
-KEYS = (
-    Key("↑↓", "scroll"), Key("d", "why the blues differ", "apart"), Key("x", "change sides", "swap"),
-    Key("a", "all, only what differs", "all"), Key("Esc", "back", "back"), Key("?", "help", "help"),
-)  # fmt: skip
-HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-    (
-        "Side by side",
-        (
-            ("↑ ↓", "scroll"),
-            ("d", "both blue cards, and what most likely explains the difference"),
-            ("x", "change sides"),
-            ("a", "leave out what is the same in both, show it again"),
-            ("Esc", "back"),
-        ),
-    ),
-    ("Signs", (("≠", "not the same in both"), ("–", "that day has nothing of the kind"))),
-)
 UNLIKE = "≠"
 EDGES = 2
 """Columns that the list's margin and its scroll bar take."""
@@ -83,8 +64,3 @@ def _beside(label: str, texts: tuple[str, str], wide: int, side: int, role: str,
         )  # fmt: skip
         rows.append(Row(spans))
     return rows
-
-
-def compare_help(width: int) -> tuple[Row, ...]:
-    """Explain the keys."""
-    return help_rows(HELP, width)

@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
 
-from textual.binding import Binding, BindingType
-
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.days.replay_jump import HELP, read_jump
+from vatside.days.replay import HELP, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
-from vatside.ui.past.replay_rows import KEYS, event_rows, own_day_rows, progress_row, replay_help, replay_spans
-from vatside.ui.text.key_line import Key
+from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
+from vatside.ui.past.replay_rows import event_rows, own_day_rows, progress_row, replay_spans
 from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.text.signs import Signs
 from vatside.units import Problem, show_minutes
@@ -26,19 +24,8 @@ if TYPE_CHECKING:
 class Playback:
     """One past day on the day's screen; nothing on it can be changed."""
 
-    bindings: Sequence[BindingType] = (
-        Binding("space,p", "course('play')", show=False),
-        Binding("plus", "course('faster', 1)", show=False),
-        Binding("minus", "course('faster', -1)", show=False),
-        Binding("full_stop,right_square_bracket", "course('event', 1)", show=False),
-        Binding("comma,left_square_bracket", "course('event', -1)", show=False),
-        Binding("g", "course('jump')", show=False),
-        Binding("n", "course('new_day')", show=False),
-        Binding("q", "course('quiet')", show=False),
-        Binding("b", "leave", show=False),
-        *(Binding(key, "course('unchanged')", show=False) for key in "euwsaxrcdmkoj"),
-    )
-    keys: tuple[Key, ...] = KEYS
+    keys = REPLAY_KEYS
+    words = REPLAY_WORDS
     moving: tuple[str, ...] = ("figures", "steps", "banner", "day")
     nothing_runs: Sequence[Row] | None = (row(Span(" Nothing was running.", "faint")),)
     shows_form = True
@@ -79,10 +66,6 @@ class Playback:
         latest, count = self.desk.latest, len(self.desk.whole.entries)
         when = local(latest.at) if latest else None
         return event_rows(self.desk.state.seq, count, self.desk.latest_words(), when, width, 2)
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        return replay_help(width)
 
     def turned(self) -> None:
         """Stay at the stage that was turned to by hand."""
@@ -152,4 +135,4 @@ class Playback:
 
     def unchanged(self, day: DayScreen) -> None:
         """Say why a key that changes something does nothing here."""
-        day.say("A replay shows the day as it was: nothing is changed. n begins a new day from here.")
+        day.say("A replay shows the day as it was: nothing is changed. c begins a new day from here.")

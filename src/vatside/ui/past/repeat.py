@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 
 from vatside.days.repeat_choices import Repeating
 from vatside.plan.plan import Plan
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.repeat_rows import FIBRE, KEYS, TITLE, repeat_help, repeat_rows
+from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
+from vatside.ui.past.repeat_rows import FIBRE, TITLE, repeat_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.units import Problem, show_mass
@@ -20,13 +19,8 @@ from vatside.units import Problem, show_mass
 class RepeatScreen(SideScreen):
     """A past day on its way to a new one."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter,n", "begin", show=False),
-        Binding("space", "turn", show=False),
-        Binding("a", "all", show=False),
-        Binding("m", "fibre", show=False),
-    ]
-    keys = KEYS
+    KEYS = REPEAT_KEYS
+    WORDS = REPEAT_WORDS
 
     def __init__(self, choice: Repeating, signs: Signs, begin: Callable[[Plan], None]) -> None:
         super().__init__(signs)
@@ -99,7 +93,3 @@ class RepeatScreen(SideScreen):
     def action_begin(self) -> None:
         """Begin the new day."""
         self._begin_new(self.choice.plan)
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        self.read("Keys", repeat_help)

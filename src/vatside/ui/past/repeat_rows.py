@@ -6,8 +6,6 @@ from collections.abc import Callable, Collection, Sequence
 
 from vatside.days.repeat import Offer
 from vatside.days.why_apart import Told
-from vatside.ui.text.help import help_rows
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
@@ -15,31 +13,6 @@ from vatside.units.one_line import clean
 FIBRE, TITLE = "@fibre", "@title"
 MOST = 3
 """Lines that fibre or vat may take: the offers stand on the same screen."""
-KEYS = (
-    Key("Enter", "begin the day", "begin"), Key("space", "take, leave", "turn"), Key("a", "all, none", "all"),
-    Key("m", "fibre", "fibre"), Key("Esc", "back", "back"), Key("?", "help", "help"),
-)  # fmt: skip
-HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-    (
-        "Again",
-        (
-            ("Enter", "begin the new day with what is taken over here"),
-            ("space", "take a line over, or leave it to the plan"),
-            ("a", "take all of it, or nothing"),
-            ("m", "how much fibre this time: whole pieces, and what was held goes along"),
-            ("Esc", "back, nothing begun"),
-        ),
-    ),
-    (
-        "What is offered",
-        (
-            ("held", "what was held by hand that day"),
-            ("used", "what really went in, corrections too, where that was not what the plan works out"),
-            ("times", "how long the waits really took that were sat out"),
-            ("same g/L", "for other fibre: the vat filled by the fibre, or the indigo held for the liquor"),
-        ),
-    ),
-)
 
 
 def repeat_rows(
@@ -87,8 +60,3 @@ def _offer(offer: Offer, taken: bool, becomes: str, width: int, signs: Signs) ->
     if room <= width:
         return [spread(head, tail, width, offer.path)]
     return [spread(head, (), width, offer.path), spread((Span("          "), *tail), (), width, offer.path)]
-
-
-def repeat_help(width: int) -> tuple[Row, ...]:
-    """Explain the keys."""
-    return help_rows(HELP, width)

@@ -6,42 +6,9 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from vatside.ui.text.bars import day_bar
-from vatside.ui.text.help import help_rows
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
-
-HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-    (
-        "The replay",
-        (
-            ("space", "run, stand still"),
-            ("+ -", "faster, slower: from real time to 600 times"),
-            (". ,", "the next thing that happened, the one before"),
-            ("g", "go to a time: 14:30, +20 min, -1 h, start, end"),
-            ("n", "a new day with the plan as it stands here"),
-            ("b", "back"),
-        ),
-    ),
-    (
-        "What is shown",
-        (
-            ("Tab", "form, figures, steps; left and right turn the stage"),
-            ("=", "how a figure came about"),
-            ("l", "the log up to here"),
-            ("i", "everything there was to look out for"),
-            ("f", "far view: the waits in large digits"),
-        ),
-    ),
-    ("Nothing is changed", (("", "the day stays as it was, and its alarms are silent"),)),
-)
-KEYS = (
-    Key("space", "run", "course('play')"), Key(". ,", "step", "course('event', 1)"),
-    Key("+ -", "speed", "course('faster', 1)"), Key("g", "go to", "course('jump')"),
-    Key("n", "new day from here", "course('new_day')"), Key("b", "back", "leave"),
-    Key("←→", "stage", "turn(1)"), Key("l", "log", "log"), Key("?", "help", "help"),
-)  # fmt: skip
 
 
 def replay_spans(when: datetime, speed: float, running: bool, at_end: bool, width: int) -> tuple[Span, ...]:
@@ -78,8 +45,3 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
         return ()
     words = f"! In your own day: {clean(', '.join(labels))} – q quiets"
     return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
-
-
-def replay_help(width: int) -> tuple[Row, ...]:
-    """Explain the keys of the replay."""
-    return help_rows(HELP, width)

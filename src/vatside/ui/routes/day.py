@@ -10,10 +10,14 @@ from vatside.bench import open_day
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.loading import load
+from vatside.ui.base.keymap import Key
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
+
+
+IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it can be changed", means="carry on")
 
 
 def show(app: Host, desk: Desk) -> None:
@@ -83,7 +87,7 @@ def say_damage(app: Host, desk: Desk) -> None:
 
     entries = len(desk.state.entries)
     window = TroubleWindow(
-        "Only to be looked at", lambda width: damage_rows(damage, entries, width), (("c", "go on in a copy", COPY),)
+        "Only to be looked at", lambda width: damage_rows(damage, entries, width), ((IN_A_COPY, COPY),)
     )
     app.push_screen(window, answered)
 

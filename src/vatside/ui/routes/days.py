@@ -92,7 +92,7 @@ def titles(app: Host) -> frozenset[str]:
 
 def titled(app: Host, plan: Plan) -> Plan:
     """Give a plan for a new day a title that no other day has."""
-    from vatside.days.titles import free_title
+    from vatside.days.repeat import free_title
 
     return evolve(plan, title=free_title(plan.title, titles(app)))
 
@@ -198,7 +198,7 @@ def carry_on(app: Host, path: Path) -> None:
         app.opening.say(str(error))
         return
     first, held, *_ = kept_lines(carried.event, app.clock.now())
-    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and z show the rest.")
+    begin(app, carried.plan, carried.event, words=f"{first}. {held}. o and l show the rest.")
 
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:

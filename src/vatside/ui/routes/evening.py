@@ -2,85 +2,75 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any
 
 from vatside.bench import evening_acts
 from vatside.chemistry.errors import OutOfRange
 from vatside.days.keep_vat import carried_from, kept_lines
 from vatside.ui.base.host import Host, host_of
+from vatside.ui.base.keymap import Key, only
 from vatside.ui.routes import day as day_ways
 from vatside.ui.routes import days, kept_stock, trouble
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.windows.choose import ChooseWindow, Other
+from vatside.ui.windows.choose import ChooseWindow
 from vatside.units import Problem
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
-    from vatside.bench.desk import Desk
     from vatside.ui.base.session_screen import SessionScreen
 
 
-def others(day: SessionScreen, lots: Collection[str]) -> None:
-    """Offer what reaches beyond the day; `lots` are those in hand."""
-
-    def answered(key: str | None) -> None:
-        do_other(day, key or "", lots)
-
-    day.app.push_screen(ChooseWindow("Beyond today", others_of(day)), answered)
+def _writes(day: Any) -> bool:
+    return day.desk.keeping.readonly is None
 
 
-def others_of(day: SessionScreen) -> tuple[Other, ...]:
-    """Give what can be done with a day beyond the day itself."""
-    desk = day.desk
-    found: list[Other] = [("o", "The shelf", "what this day needs, what to buy, what it costs")]
-    if not desk.keeping.readonly:
-        found.append(("k", "Keep the vat", "for another day, with what is in it"))
-        found.append(("g", "The colour", "that a lot or a piece came out with, dry"))
-    if not desk.keeping.readonly and evening_acts.may_top_up(desk):
-        found.append(("y", "The kept vat is topped up", "water, sharpening and stock went in as planned"))
-    if carried_from(desk.state) is not None:
-        found.append(("z", "The kept vat", "what it held when this day began"))
-    found += _of_the_jar(desk)
-    found.append(("h", "Class card", "amounts for each table, times, what can hurt: to print and to change"))
-    found.append(("d", "What made this blue", "everything on one card"))
-    found.append(("r", "Replay", "this day up to now, played back"))
+def _other_window_closed(day: Any) -> bool:
     second = host_of(day).second
-    if second is not None and second.free:
-        found.append(("t", "Go on here", "the other window has closed; this one writes from now on"))
-    if desk.keeping.readonly:
-        found.append(("c", "Go on in a copy", "a new file with what is here; it can be changed"))
-    return tuple(found)
+    return second is not None and second.free
 
 
-def _of_the_jar(desk: Desk) -> list[Other]:
-    """Give what can be done with the stock that the vat left, or that another day took."""
-    if desk.keeping.readonly:
-        return []
-    there, taken = kept_stock.stands(desk.state), kept_stock.went(desk.state)
-    found = [("v", "Another vat from this stock", f"{there} are left: a new day takes it")] if there else []
-    return [*found, *([("w", "The stock is back in its jar", f"{taken} did not take it")] if taken else [])]
+BEYOND = (
+    Key("o", "shelf", "The shelf", "what this day needs, what to buy, what it costs", means="beyond"),
+    Key("v", "keep", "Keep the vat", "for another day, with what is in it", means="vat", when=only(_writes)),
+    Key(
+        "a", "top_up", "The kept vat is topped up", "water, sharpening and stock went in as planned", means="add",
+        when=only(lambda day: _writes(day) and evening_acts.may_top_up(day.desk)),
+    ),
+    Key(
+        "l", "kept", "The kept vat", "what it held when this day began", means="log",
+        when=only(lambda day: carried_from(day.desk.state)),
+    ),
+    Key(
+        "c", "jar", "Another vat from this stock", "{left} are left: a new day takes it", means="carry on",
+        when=only(lambda day: _writes(day) and kept_stock.stands(day.desk.state)),
+    ),
+    Key(
+        "u", "take_back", "The stock is back in its jar", "{taken} did not take it", means="undo",
+        when=only(lambda day: _writes(day) and kept_stock.went(day.desk.state)),
+    ),
+    Key(
+        "s", "class_card", "Class card", "amounts for each table, times, what can hurt: to print and to change",
+        means="save",
+    ),
+    Key("g", "card", "What made this blue", "everything on one card", means="blue"),
+    Key("p", "replay", "Play it back", "this day up to now", means="pause"),
+    trouble.HERE._replace(action="here", words="Go on here", when=only(_other_window_closed)),
+    day_ways.IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
+)  # fmt: skip
 
 
-def do_other(day: SessionScreen, key: str, lots: Collection[str]) -> None:
-    """Do what was chosen."""
-    desk, app = day.desk, host_of(day)
-    acts: dict[str, Callable[[], None]] = {
-        "o": lambda: days.shelf(app, desk),
-        "k": lambda: ask_keep(day),
-        "g": lambda: record_colour(day, lots),
-        "y": lambda: day.perform(lambda: evening_acts.top_up(desk)),
-        "z": lambda: show_kept(day),
-        "v": lambda: kept_stock.ask_here(app, desk),
-        "w": lambda: day.perform(lambda: kept_stock.take_back(desk)),
-        "h": lambda: ask_tables(day, app),
-        "d": lambda: days.show_card(app, desk.keeping.session),
-        "r": lambda: days.play(app, desk.keeping.session),
-        "t": lambda: trouble.take_day(app, desk),
-        "c": lambda: day_ways.go_on_in_copy(app, desk),
-    }
-    if key in acts:
-        acts[key]()
+def others(day: SessionScreen) -> None:
+    """Offer what reaches beyond the day."""
+    known = {key.keys: key for key in BEYOND if key.when(day)}
+    texts = {"left": kept_stock.stands(day.desk.state), "taken": kept_stock.went(day.desk.state)}
+    rows = tuple((name, str(key.words), key.help.format(**texts)) for name, key in known.items())
+
+    def answered(name: str | None) -> None:
+        if name in known:
+            ACTS[known[name].action](day)
+
+    day.app.push_screen(ChooseWindow("Beyond today", rows), answered)
 
 
 def ask_keep(day: SessionScreen) -> None:
@@ -100,14 +90,6 @@ def ask_keep(day: SessionScreen) -> None:
             day.perform(lambda: evening_acts.keep_vat(day.desk, text.strip()))
 
     day.ask("Keep the vat: where does it stand?", means, answered, "covered, in its pot")
-
-
-def record_colour(day: SessionScreen, in_hand: Collection[str]) -> None:
-    """Record the colour that the lot in hand came out with."""
-    from vatside.ui.routes import dips
-
-    lots = day.desk.plan.lots
-    dips.colour(day, next((lot.id for lot in lots if lot.id in in_hand), lots[0].id))
 
 
 def ask_tables(day: SessionScreen, app: Host) -> None:
@@ -138,3 +120,18 @@ def show_kept(day: SessionScreen) -> None:
         return tuple(row(Span(part)) for line in lines for part in wrap(clean(line), width))
 
     day.app.push_screen(ReadingWindow("The kept vat", fill))
+
+
+ACTS: dict[str, Callable[[SessionScreen], None]] = {
+    "shelf": lambda day: days.shelf(host_of(day), day.desk),
+    "keep": ask_keep,
+    "top_up": lambda day: day.perform(lambda: evening_acts.top_up(day.desk)),
+    "kept": show_kept,
+    "jar": lambda day: kept_stock.ask_here(host_of(day), day.desk),
+    "take_back": lambda day: day.perform(lambda: kept_stock.take_back(day.desk)),
+    "class_card": lambda day: ask_tables(day, host_of(day)),
+    "card": lambda day: days.show_card(host_of(day), day.desk.keeping.session),
+    "replay": lambda day: days.play(host_of(day), day.desk.keeping.session),
+    "here": lambda day: trouble.take_day(host_of(day), day.desk),
+    "copy": lambda day: day_ways.go_on_in_copy(host_of(day), day.desk),
+}

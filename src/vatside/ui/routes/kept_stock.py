@@ -14,6 +14,7 @@ from vatside.log.fold import State
 from vatside.log.words.stock import held_words
 from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
+from vatside.ui.base.keymap import Key
 from vatside.ui.routes import day, days
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.trouble import TroubleWindow
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
     from vatside.ui.base.host import Host
 
 BEGIN, INTO = "begin", "into"
+A_DAY = Key("c", "", "begin a day", "begin a day with it", means="carry on")
+INTO_A_DAY = Key("a", "", "add it to the day", "add it to the day on the bench", means="add")
 Then = Callable[["Host", Desk], None]
 """What is done with the jar of a day."""
 
@@ -67,8 +70,8 @@ def ask(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], 
 
     here = app.desk
     fits = here is not None and here.keeping.path != old and _takes(here, plan)
-    into = (("t", f"take it into “{here.plan.title}”", INTO),) if here is not None and fits else ()
-    choices = (("c", "begin a day", BEGIN), *into)
+    into = [(INTO_A_DAY._replace(words=f"add it to “{clean(here.plan.title)}”"), INTO)] if here and fits else []
+    choices = ((A_DAY, BEGIN), *into)
     app.push_screen(TroubleWindow("Another vat from this stock?", fill, choices), answered)
 
 

@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
 from vatside.storage.flaws import SessionError
+from vatside.ui.base.keymap import Key
 from vatside.ui.routes import day
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
+
+
+HERE = Key("y", "", "go on here", "the other window has closed; this one writes from now on", means="yes")
 
 
 def refused(app: Host, path: Path | None, error: SessionError) -> None:
@@ -37,9 +41,7 @@ def offer_day(app: Host, desk: Desk) -> None:
             take_day(app, desk)
 
     waits = len(desk.state.waits)
-    window = TroubleWindow(
-        "The other window has closed", lambda width: free_rows(waits, width), (("t", "go on here", TAKE),)
-    )
+    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
     app.push_screen(window, answered)
 
 

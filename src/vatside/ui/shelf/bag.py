@@ -11,8 +11,9 @@ from vatside.bench.shelf.bag_draft import BagDraft
 from vatside.bench.shelf.draft import ShelfDraft
 from vatside.bench.shelf.shelf_desk import Powders
 from vatside.shelf.shelf import Owned
+from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.shelf.keys import BAG_KEYS
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.entry import Entry
@@ -23,6 +24,7 @@ from vatside.units.one_line import clean
 class BagScreen(SideScreen):
     """Enter goes from row to row and, at the last one, back; Escape goes back at once. What was typed counts."""
 
+    KEYS = BAG_KEYS
     DEFAULT_CSS = """
     BagScreen #working { height: auto; max-height: 6; }
     """
@@ -65,14 +67,19 @@ class BagScreen(SideScreen):
     def _keys(self, width: int) -> Sequence[Row]:
         if self.trouble:
             return tuple(row(Span(f" {line}", "care")) for line in wrap(clean(self.trouble), width - 2))
-        strips = (Key("=", "two strips", "strips"),) if isinstance(self.draft, BagDraft) else ()
-        back = Key("Esc", self.draft.backwards, "back")
-        return (key_row((Key("Enter ↓", "next"), Key("↑", "before"), *strips, back), width),)
+        return (key_row(shown(self.KEYS, self), width),)
 
     @on(Entry.Aside)
     def _aside(self, event: Entry.Aside) -> None:
         if event.what == "working":
             self.action_strips()
+        elif event.what == "help":
+            self.action_help()
+
+    @property
+    def can_strike(self) -> bool:
+        """Tell a bag, whose strike two strips can tell."""
+        return isinstance(self.draft, BagDraft)
 
     def action_strips(self) -> None:
         """Work the strike of the bag out, from two strips."""
@@ -116,9 +123,6 @@ class BagScreen(SideScreen):
         wrong = next(iter(self.draft.wrong.values()), None)
         left_out = f"{wrong.words}. Escape once more leaves that out." if wrong is not None else ""
         return f"{left_out} {self.draft.question}".strip()
-
-    def action_help(self) -> None:
-        """The words below the form explain each row."""
 
 
 def show_strips(app: App[object], powders: Powders, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:

@@ -9,8 +9,6 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import HowMany, Need
-from vatside.ui.text.help import help_rows
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, right, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units import show_amount, show_percent
@@ -18,46 +16,6 @@ from vatside.units.one_line import clean
 
 WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""
-KEYS = (
-    Key("Enter", "write down", "edit"), Key("a", "add", "add"), Key("w", "weigh", "weigh"),
-    Key("t", "take into plan", "take"), Key("m", "match plan", "match"), Key("f", "from which bag", "which"),
-    Key("s", "two strips", "strips"), Key("x", "finished", "finish"), Key("+ -", "days to buy for", "days(1)"),
-    Key("u", "take back", "take_back"), Key("p", "prices", "prices"), Key("Esc", "back", "back"),
-    Key("?", "help", "help"),
-)  # fmt: skip
-HELP: tuple[tuple[str, tuple[tuple[str, str], ...]], ...] = (
-    (
-        "On the shelf",
-        (
-            ("Enter", "write down what is known of a bag: lot, purity, spoon, price, days"),
-            ("a", "something new on the shelf"),
-            ("w", "weigh what is left"),
-            ("t", "take it into the plan of the open day, with its purity and its spoon"),
-            ("m", "take every bag into the plan that it reckons otherwise with"),
-            ("f", "say from which bag it was used, or put that right"),
-            ("s", "two strips, one of the lot you know: the strike of the bag in hand"),
-            ("x", "it is finished; once more brings it back"),
-            ("u", "take back what was written down last, a wrong bag too; once more what was before that"),
-            ("p", "currency, and the prices of energy, water and work"),
-        ),
-    ),
-    (
-        "For a day",
-        (
-            ("+ -", "buy for more days, or fewer"),
-            ("Tab", "to the other region, to scroll it"),
-            ("!", "there is too little of it"),
-        ),
-    ),
-    (
-        "A spoon of it",
-        (
-            ("1 tsp", "weigh ten level spoons once and write them down: spoons are then grams that can be trusted"),
-            ("strikes", "dip two strips alike, one from the old lot (s): 90 % is a tenth less colour than the old one"),
-        ),
-    ),
-    ("Used", (("", "what a day really put in is booked when its shelf is opened, and when the day is left"),)),
-)
 
 
 def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, here: str = "") -> tuple[Row, ...]:
@@ -129,9 +87,9 @@ def _price(owned: Owned) -> str:
 
 def _asides(owned: Owned) -> Iterator[str]:
     if owned.over > 0:
-        yield f"{show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left (w)"
+        yield f"{show_weighed(owned.item.material, owned.over)} more was used than was there: weigh what is left (r)"
     elif owned.left <= 0 and not owned.finished:
-        yield "nothing is left by the book: x if it is finished, w if it is not"
+        yield "nothing is left by the book: x if it is finished, r if it is not"
     if owned.item.strike.value != 100:
         counts = show_percent(100 * owned.purity)
         yield f"strikes {show_amount(owned.item.strike)}, so dosed as {counts}{_capped(owned)}"
@@ -156,10 +114,12 @@ def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs
 def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
     """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
     rows = (
-        _words(f"! Used today, but from which bag? {', '.join(open_)}: f says which.", "care", width) if open_ else []
+        _words(f"! Used today, but from which bag? {', '.join(open_)}: j says which.", "care", width) if open_ else []
     )
     for one in found:
-        cure = "; m takes it into the plan" if one.owned else "; t on one takes it into the plan" if one.which else ""
+        cure = (
+            "; m takes it into the plan" if one.owned else "; space on one takes it into the plan" if one.which else ""
+        )
         rows += _words(f"! {clean(one.words)}{cure}.", "care", width)
     return (*rows, BLANK) if rows else ()
 
@@ -187,7 +147,10 @@ def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:
     """Print what the day costs, in all and for a piece of each lot."""
     rows = [BLANK]
     if not any(item.money for item in found.rows):
-        words = "What it costs is not known: write down the prices of what you own (Enter), and of energy (p)."
+        words = (
+            "What it costs is not known: write down the prices of what you own (Enter), "
+            "and of energy (Tab, then Enter)."
+        )
         return (*rows, *(row(Span(line, "faint")) for line in wrap(words, width - 1)))
     rows.append(
         spread((Span("Costs in all", "strong"),), (Span(f"{clean(found.money(found.total))} ", "number"),), width)
@@ -208,8 +171,3 @@ def no_plan_rows(width: int) -> tuple[Row, ...]:
     """Say how to come by a list of what to buy."""
     words = "Choose a day in the list of days, or open one, and come back: then what it needs stands here."
     return tuple(row(Span(line, "faint")) for line in wrap(words, width - 1))
-
-
-def powders_help(width: int) -> tuple[Row, ...]:
-    """Explain the keys."""
-    return help_rows(HELP, width)

@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
@@ -17,7 +15,8 @@ from vatside.catalogue.load import materials
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.shelf.rows import KEYS, cost_rows, item_rows, need_rows, no_plan_rows, powders_help, to_settle_rows
+from vatside.ui.shelf.keys import SHELF_KEYS, WORDS
+from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows, to_settle_rows
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.lines import Lines
@@ -28,22 +27,8 @@ from vatside.units.one_line import clean
 class PowdersScreen(SideScreen):
     """One shelf for all days."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "edit", show=False),
-        Binding("a", "add", show=False),
-        Binding("w", "weigh", show=False),
-        Binding("x", "finish", show=False),
-        Binding("u", "take_back", show=False),
-        Binding("t", "take", show=False),
-        Binding("m", "match", show=False),
-        Binding("f", "which", show=False),
-        Binding("s", "strips", show=False),
-        Binding("p", "prices", show=False),
-        Binding("plus", "days(1)", show=False),
-        Binding("minus", "days(-1)", show=False),
-        Binding("tab,shift+tab", "other", show=False),
-    ]
-    keys = KEYS
+    KEYS = SHELF_KEYS
+    WORDS = WORDS
 
     def __init__(self, powders: Powders, signs: Signs) -> None:
         super().__init__(signs)
@@ -113,10 +98,15 @@ class PowdersScreen(SideScreen):
         key = self.parts["bags"].key
         return next((owned for owned in self.powders.shelf.owned if owned.item.id == key), None)
 
+    @property
+    def at_needs(self) -> bool:
+        """Tell whether the keys are at what a day needs."""
+        return bool(self.parts) and self.parts["needs"].has_focus
+
     def action_other(self) -> None:
         """Give the keys to the other region."""
-        here = self.parts["bags"].has_focus
-        self.parts["needs" if here else "bags"].focus()
+        self.parts["bags" if self.at_needs else "needs"].focus()
+        self.refill("keys")
 
     def _write(self, draft: ShelfDraft) -> None:
         from vatside.ui.shelf.bag import BagScreen
@@ -124,8 +114,10 @@ class PowdersScreen(SideScreen):
         self.app.push_screen(BagScreen(draft, self.signs, self._written))
 
     def action_edit(self) -> None:
-        """Write down what is known of the bag in hand."""
-        if self.owned is None:
+        """Write down what is known of the bag in hand; at the needs, what energy, water and work cost."""
+        if self.at_needs:
+            self._write(PriceDraft(self.powders))
+        elif self.owned is None:
             self.action_add()
         else:
             self._write(BagDraft(self.powders, self.owned))
@@ -133,10 +125,6 @@ class PowdersScreen(SideScreen):
     def action_add(self) -> None:
         """Put something new on the shelf."""
         self._write(NewBag(self.powders))
-
-    def action_prices(self) -> None:
-        """Write down what energy, water and work cost."""
-        self._write(PriceDraft(self.powders))
 
     def action_weigh(self) -> None:
         """Ask what is left in the bag in hand."""
@@ -213,7 +201,3 @@ class PowdersScreen(SideScreen):
         """Buy for more days, or fewer."""
         self.powders.days = min(max(self.powders.days + by, 1), MOST_DAYS)
         self.renew()
-
-    def action_help(self) -> None:
-        """Explain the keys."""
-        self.read("Keys", powders_help)

@@ -32,7 +32,7 @@ def unreadable_rows(path: Path, problems: Sequence[str], width: int) -> tuple[Ro
     """Say what is wrong with a file of which nothing could be read, and there is no backup either."""
     can = (
         "Nothing of it can be shown, and it has no backup that could be. The file is left as it is: "
-        f"{clean(str(path))}. A copy of it from elsewhere may be whole; a new day can be begun with n."
+        f"{clean(str(path))}. A copy of it from elsewhere may be whole; a new day can be begun with a."
     )
     return (*_wrong(problems, width), BLANK, row(Span("What can be done", "head")), *_said(can, width))
 

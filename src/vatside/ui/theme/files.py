@@ -127,10 +127,3 @@ def _theme_files(folder: Path) -> Sequence[Path]:
         return sorted(folder.glob("*.toml"))
     except OSError:  # a folder that cannot be looked into holds no look
         return ()
-
-
-def theme_folder() -> Path:
-    """Find the themes that come with Vatside: beside the package, or at the top of its sources."""
-    package = Path(__file__).resolve().parents[1]
-    beside = package / "themes"
-    return beside if beside.is_dir() else package.parents[1] / "themes"

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.commands import free_wait
@@ -21,8 +19,8 @@ from vatside.recipe.cooling import is_at, leaves
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.vat.keys import VAT_KEYS, WORDS
 from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.regions import account_region, ago, history_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
@@ -34,17 +32,8 @@ class VatScreen(SessionScreen):
 
     CSS_PATH = "vat.tcss"
     GIVES_WAY = True
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "meaning", show=False),
-        Binding("m", "measured", show=False),
-        Binding("r", "read", show=False),
-        Binding("a", "add", show=False),
-        Binding("l", "litres", show=False),
-        Binding("h", "hot", show=False),
-        Binding("k", "call", show=False),
-        Binding("d", "end_of_it", show=False),
-        Binding("v", "leave", show=False),
-    ]
+    KEYS = VAT_KEYS
+    WORDS = WORDS
     REGIONS = ("account", "history")
 
     def compose(self) -> ComposeResult:
@@ -77,21 +66,6 @@ class VatScreen(SessionScreen):
 
     def _history(self, width: int) -> Sequence[Row]:
         return history_region(self.outlook, width, self.signs)
-
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count."""
-        return (
-            Key("r", "read", "read"), Key("Enter", "meaning", "meaning"), Key("h", "hot water", "hot"),
-            Key("a", "add", "add"), Key("k", "call", "call"), Key("d", "end it", "end_of_it"),
-            Key("l", "litres", "litres"),
-            Key("Esc", "back", "leave"), Key("Tab", "history", "next_region(1)"), Key("?", "help", "help"),
-        )  # fmt: skip
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.vat.help import care_help
-
-        return care_help(width)
 
     # What is done
 

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from vatside.bench.desk import local
@@ -17,10 +15,10 @@ from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, w
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
 from vatside.ui.vat.account_rows import stand_of
 from vatside.ui.vat.finding_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
+from vatside.ui.vat.keys import MEANING_KEYS, WORDS
 from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.vat.regions import ago, history_region
@@ -37,14 +35,8 @@ class MeaningScreen(SessionScreen):
 
     CSS_PATH = "vat.tcss"
     GIVES_WAY = True
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "amount", show=False),
-        Binding("left", "way(-1)", show=False),
-        Binding("right", "way(1)", show=False),
-        Binding("m", "measured", show=False),
-        Binding("r", "read", show=False),
-        Binding("v", "vat", show=False),
-    ]
+    KEYS = MEANING_KEYS
+    WORDS = WORDS
     REGIONS = ("findings", "deed")
 
     def compose(self) -> ComposeResult:
@@ -145,19 +137,28 @@ class MeaningScreen(SessionScreen):
         stand = stand_of(found.setting, found.account.celsius, found.prediction, found.measured_pH)
         return scale_rows(stand, width, self.signs)
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys that count for what is chosen."""
-        keys: list[Key] = []
-        way = self.way
-        if self._key == PH and self.outlook.comparison and not self.outlook.comparison.agrees:
-            keys.append(Key("m", "the pH read is true", "measured"))
-        elif way is not None and way.does not in ("none", "nothing"):
-            keys.append(Key("space", "do it", "do"))
-            if amount_of(way, self.desk.state.plan):
-                keys.append(Key("Enter", "amount", "amount"))
-        keys += [Key("←→", "other way", "way(1)")] if len(self._ways) > 1 else []
-        keys += [Key("r", "read", "read"), Key("u", "undo", "undo"), Key("v", "vat", "vat")]
-        return (*keys, Key("Esc", "back", "leave"), Key("?", "help", "help"))
+    # What the keys count for
+
+    @property
+    def is_doubted(self) -> bool:
+        """Tell that the pH read is in hand, and that the account says otherwise."""
+        found = self.outlook.comparison
+        return self._key == PH and found is not None and not found.agrees
+
+    @property
+    def can_be_done(self) -> bool:
+        """Tell whether space does something."""
+        return not self.is_doubted and self.way is not None and self.way.does not in ("none", "nothing")
+
+    @property
+    def amount_words(self) -> str:
+        """Say of what there may be another amount; empty if of nothing."""
+        return amount_of(self.way, self.desk.state.plan) if self.can_be_done and self.way else ""
+
+    @property
+    def has_ways(self) -> bool:
+        """Tell whether there is more than one way to put it right."""
+        return len(self._ways) > 1
 
     def on_lines_chose(self, event: Lines.Chose) -> None:
         """Show what to do about another finding."""
@@ -165,12 +166,6 @@ class MeaningScreen(SessionScreen):
             self.parts["deed"].scroll_home(animate=False)
             self.refill("findings", "deed", "keys")
             self._title()
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.vat.help import care_help
-
-        return care_help(width)
 
     # What is done
 

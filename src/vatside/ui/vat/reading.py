@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Horizontal
 
 from vatside.bench.desk import Desk
@@ -16,10 +14,10 @@ from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.moment import Moment
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import means_short
+from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.vat.reading_panel import Panel, head_rows, panel_rows
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -35,16 +33,8 @@ class ReadingScreen(SessionScreen):
 
     CSS_PATH = "vat.tcss"
     GIVES_WAY = True
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "save", show=False),
-        Binding("space", "watch", show=False),
-        Binding("q", "quiet", show=False, priority=True),
-        Binding("tab", "row(1)", show=False),
-        Binding("shift+tab", "row(-1)", show=False),
-    ]
-
-    KEPT_KEYS = ("q",)
-    """A key that no row of a reading needs as a letter."""
+    KEYS = READING_KEYS
+    WORDS = WORDS
 
     def __init__(
         self, desk: Desk, signs: Signs, draft: ReadingDraft, title: str, saved: Callable[[Reading], None]
@@ -112,21 +102,13 @@ class ReadingScreen(SessionScreen):
         spent = self.desk.state.tending.seen_spent
         return () if spent else judge(self.draft.reading, self.outlook.setting)
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys of the form."""
-        watch = "stop the watch" if self.draft.started is not None else "stopwatch"
-        done, entry = Key("Esc", "write it down", "save"), self.focused
-        if isinstance(entry, Entry) and not self.wants_space(entry):
-            where = Key(f"space in {self.signs.cycle}", watch, "watch")
-            return done, where, Key("Enter ↓", "next"), Key("?", "help", "help")
-        more = (Key("Enter ↓", "next"), Key("← →", "choose"), Key("?", "help", "help"))
-        return done, Key("space", watch, "watch"), *more
-
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.vat.help import care_help
-
-        return care_help(width)
+    @property
+    def watch_words(self) -> str:
+        """Say what space does with the stopwatch, and where it does so if not here."""
+        words = "stop the watch" if self.draft.started is not None else "stopwatch"
+        entry = self.focused
+        here = not isinstance(entry, Entry) or self.wants_space(entry)
+        return words if here else f"in {self.signs.cycle} {words}"
 
     # What is written
 
@@ -157,10 +139,6 @@ class ReadingScreen(SessionScreen):
     def on_descendant_focus(self, _event: events.DescendantFocus) -> None:
         """Show the choices of the row in hand, and what space does there."""
         self.refill("panel", "keys")
-
-    def action_row(self, by: int) -> None:
-        """Go to another row; the form itself knows how."""
-        self.form.action_step(by)
 
     # The stopwatch
 

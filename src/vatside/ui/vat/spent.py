@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Container
 
 from vatside.bench.desk import Desk
@@ -21,9 +19,9 @@ from vatside.outlook import vat_end
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.key_line import Key
 from vatside.ui.text.rows import Row, spread
 from vatside.ui.text.signs import Signs
+from vatside.ui.vat.keys import SPENT_KEYS, WORDS
 from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
@@ -40,13 +38,8 @@ class SpentScreen(SessionScreen):
 
     CSS_PATH = "vat.tcss"
     GIVES_WAY = True
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("left", "turn(-1)", show=False),
-        Binding("right", "turn(1)", show=False),
-        Binding("enter", "amount", show=False),
-        Binding("r", "read", show=False),
-        Binding("v", "vat", show=False),
-    ]
+    KEYS = SPENT_KEYS
+    WORDS = WORDS
     REGIONS = ("page",)
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
@@ -115,6 +108,7 @@ class SpentScreen(SessionScreen):
             choices=chosen,
             dose=vat_end.dose_of(state, chosen),
             other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
+            sampling=vat_end.how_to_sample(state, chosen) if chosen.by == vat_end.BY_SAMPLE else (),
             portion=vat_end.portion(state, chosen),
             given=vat_end.acid_given(state),
             pH=reading.pH if reading else None,
@@ -123,19 +117,15 @@ class SpentScreen(SessionScreen):
             gone=gone,
         )
 
-    def keys_here(self) -> tuple[Key, ...]:
-        """The keys of the page."""
-        does = ("it stays blue", "give it", "it is in", "let it go")[self.page]
-        keys = [Key("space", does, "do")] + ([Key("Enter", "set", "amount")] if self.page == HOW_MUCH else [])
-        keys += [Key("Enter", "another amount", "amount")] if self.page == GIVE else []
-        keys += [Key("← →", "page", "turn(1)"), Key("r", "reading", "read"), Key("v", "the vat", "vat")]
-        return (*keys, Key("Esc", "back", "leave"), Key("u", "undo", "undo"), Key("?", "help", "help"))
+    @property
+    def sets(self) -> bool:
+        """Tell whether the page has a form."""
+        return self.page == HOW_MUCH
 
-    def help_rows(self, width: int) -> Sequence[Row]:
-        """Explain the keys."""
-        from vatside.ui.vat.help import care_help
-
-        return care_help(width)
+    @property
+    def gives(self) -> bool:
+        """Tell whether the page asks for an amount that went in."""
+        return self.page == GIVE
 
     # What is set
 
@@ -159,7 +149,7 @@ class SpentScreen(SessionScreen):
         if event.what == "help":
             self.action_help()
 
-    def action_leave(self) -> None:
+    def action_back(self) -> None:
         """Leave the form, or go back."""
         if isinstance(self.focused, Entry):
             self.take("page")

@@ -14,7 +14,7 @@ from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import labelled
 from vatside.units import show_amount, show_mass, show_volume
 from vatside.vat.interlocks import Block
-from vatside.vat.spent import LOCAL_RULES, OXIDISE_FIRST, SAMPLE_STEPS, AcidDose
+from vatside.vat.spent import LOCAL_RULES, OXIDISE_FIRST, AcidDose
 
 PAGES = ("Oxidise", "How much acid", "Give it", "Let it go")
 SHORT = ("Oxidise", "Acid", "Give", "Let go")
@@ -37,6 +37,8 @@ class End:
     dose: AcidDose | str
     other: AcidDose | str
     """The same in the other acid."""
+    sampling: Sequence[str]
+    """How a sample is titrated; nothing where the dose is worked out from what went in."""
     portion: CorrectionMade | str
     """What goes in now, or why nothing does."""
     given: Sequence[CorrectionMade]
@@ -95,7 +97,7 @@ def _how_much(end: End, width: int) -> list[Row]:
         rows += labelled("or", f"{much} of {name}", width)
     rows.append(BLANK)
     if end.choices.by == BY_SAMPLE:
-        for number, text in enumerate(SAMPLE_STEPS, start=1):
+        for number, text in enumerate(end.sampling, start=1):
             rows += labelled(f"{number}", text, width)
     else:
         said = "A stirred sample of 100 mL is surer: it knows what air, heat and powder of unknown strength did."

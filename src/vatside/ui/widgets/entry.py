@@ -14,6 +14,7 @@ from textual.widgets import Input
 from textual.widgets.input import Selection
 
 from vatside.forms.fields import Field
+from vatside.ui.base.keymap import AMOUNTS, WORDS
 from vatside.ui.text.form_rows import takes_words
 from vatside.ui.text.rows import cells, clip
 from vatside.units.one_line import clean
@@ -79,6 +80,11 @@ class Entry(Input):
     def path(self) -> str:
         """Where in the plan the text belongs; empty for a spare entry."""
         return self.field.path if self.field else ""
+
+    @property
+    def typing(self) -> int:
+        """Tell what a letter is here: part of an amount or a choice, or of a text."""
+        return WORDS if self.field is None or takes_words(self.field) else AMOUNTS
 
     @property
     def content_width(self) -> int:
@@ -214,7 +220,7 @@ class Entry(Input):
 
     def check_consume_key(self, key: str, character: str | None) -> bool:
         """Take every letter but the keys that the screen wants for itself in all of its fields."""
-        kept: tuple[str, ...] = getattr(self.screen, "KEPT_KEYS", ())
+        kept = [item.keys for item in getattr(self.screen, "KEYS", ()) if item.priority]
         return key not in kept and super().check_consume_key(key, character)
 
     @property

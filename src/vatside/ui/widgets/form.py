@@ -164,10 +164,19 @@ class Form(Vertical):
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Mark the field in hand."""
+        self._frame()
         if isinstance(event.widget, Entry):
             self.at = event.widget.path
             self._emptied = False
             self._words()
+
+    def on_descendant_blur(self) -> None:
+        """Mark the frame once the form is left."""
+        self._frame()
+
+    def _frame(self) -> None:
+        # Where a rule asks for `:focus-within`, the library styles every field anew at each step from field to field.
+        self.set_class(self._held, "-held")
 
     @on(Entry.Emptied)
     def _list(self, event: Entry.Emptied) -> None:

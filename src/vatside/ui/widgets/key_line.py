@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from vatside.ui.text.key_line import Key, key_row
+from vatside.ui.base.keymap import Shown, key_row
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.units.one_line import clean
@@ -16,7 +16,7 @@ SAID = 6.0
 class KeyLine(Lines):
     """Keys and sentences share one place: a sentence hides the keys until its time is over."""
 
-    def __init__(self, keys: Callable[[], Sequence[Key]], clock: Callable[[], float]) -> None:
+    def __init__(self, keys: Callable[[], Sequence[Shown]], clock: Callable[[], float]) -> None:
         super().__init__(self._rows, id="keys", keys=False)
         self.said = ""
         """The sentence that was said last."""
@@ -39,7 +39,7 @@ class KeyLine(Lines):
             self.say("")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        return (*self.above(width), *(self._said(width) or (key_row(tuple(self._keys()), width),)))
+        return (*self.above(width), *(self._said(width) or (key_row(self._keys(), width),)))
 
     def _said(self, width: int) -> tuple[Row, ...]:
         """Give what was just said; nothing once its time is over."""

@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from textual import events, on
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
+from vatside.ui.base.keymap import Key, Table
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.window import Window
@@ -21,10 +20,10 @@ from vatside.units.one_line import clean
 class CautionWindow(Window[bool]):
     """What can hurt in a step, before it is done; Enter says that it was read."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "answer(True)", show=False),
-        Binding("escape", "answer(False)", show=False),
-    ]
+    KEYS: Table = (
+        Key("enter", "answer(True)", "I have read this", "the cautions were read"),
+        Key("escape", "answer(False)", "not now", "close; nothing is done"),
+    )
 
     def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
         super().__init__()
@@ -43,8 +42,8 @@ class CautionWindow(Window[bool]):
         """Take the keys."""
         self.query_one(Lines).focus()
 
-    def _answers(self, _width: int) -> Sequence[Row]:
-        return (row(Span("Enter", "key"), " I have read this    ", Span("Esc", "key"), Span(" not now", "faint")),)
+    def _answers(self, width: int) -> Sequence[Row]:
+        return (self.key_row(width),)
 
     def _rows(self, width: int) -> Sequence[Row]:
         rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
@@ -66,7 +65,7 @@ class CautionWindow(Window[bool]):
 class AskWindow(Window[str]):
     """Asks for one line of text; what it would mean, or what is wrong with it, stands below as one types."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", show=False)]
+    KEYS = (Key("enter", "", "yes", "take what stands there"), Key("escape", "leave", "no", "close without an answer"))
 
     def __init__(
         self,
@@ -103,7 +102,7 @@ class AskWindow(Window[str]):
         good, text = self.means(self.query_one(Input).value)
         lines = wrap(clean(f"! Not taken. {text}" if self.refused else text), width)
         rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
-        return (*rows, row(Span("Enter", "key"), Span(" yes    ", "faint"), Span("Esc", "key"), Span(" no", "faint")))
+        return (*rows, self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:
         """Take a key that was pressed before the field had the cursor."""

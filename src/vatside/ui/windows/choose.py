@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from vatside.ui.base.keymap import Key
 from vatside.ui.text.rows import Row, Span, left, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.window import Window
@@ -22,10 +21,11 @@ Other = tuple[str, str, str]
 class ChooseWindow(Window[str]):
     """One of a few things, by its key or with the arrows."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,b", "answer('')", show=False),
-        Binding("enter,space", "chosen", show=False),
-    ]
+    KEYS = (
+        Key("up down", "", "another", "another one"),
+        Key("enter,space", "chosen", "this one", "take the one in hand"),
+        Key("escape,b", "answer('')", "back", "close; nothing is done", means="back"),
+    )
 
     def __init__(self, title: str, others: Sequence[Other]) -> None:
         super().__init__()
@@ -37,6 +37,7 @@ class ChooseWindow(Window[str]):
         with Vertical(classes="window") as window:
             # A border's title reads markup: what a person typed must not become any.
             window.border_title = clean(self.asked).replace("[", r"\[")
+            window.border_subtitle = self.key_words
             yield Lines(self._rows, id="caution")
 
     def on_mount(self) -> None:

@@ -3,18 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.plan.sheet import Notice, Remedy
-from vatside.ui.day.keys import PUT_RIGHT
+from vatside.ui.base.common_keys import PUT_RIGHT, UNDO
+from vatside.ui.base.keymap import Key, only
 from vatside.ui.text.form_rows import refused_words
-from vatside.ui.text.key_line import Key, key_row
 from vatside.ui.text.notice_rows import all_rows, by_stage
 from vatside.ui.text.rows import BLANK, Row, Span, clip, row, wrap
 from vatside.ui.widgets.lines import Lines
@@ -26,11 +24,12 @@ from vatside.units.one_line import clean
 class NoticesWindow(Window[None]):
     """Every notice; the one in hand is put right from here."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,space,i", "leave", show=False),
-        Binding("j", "advice", show=False),
-        Binding("u", "undo", show=False),
-    ]
+    KEYS = (
+        Key("up down", "", "another", "another notice"),
+        PUT_RIGHT,
+        UNDO._replace(when=only(lambda screen: not screen._fixed)),
+        Key("escape,enter,space,i", "leave", "back", "back", means="look out"),
+    )
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -63,8 +62,7 @@ class NoticesWindow(Window[None]):
     def _words(self, width: int) -> Sequence[Row]:
         if self.said:
             return (row(Span(clip(clean(self.said), width), "said")),)
-        keys = [Key("↑↓", "another"), *([PUT_RIGHT] if self._offers else []), Key("Esc", "back")]
-        return (key_row(tuple(keys), width),)
+        return (self.key_row(width),)
 
     @property
     def _fixed(self) -> bool:
@@ -72,7 +70,8 @@ class NoticesWindow(Window[None]):
         return self.desk.keeping.readonly is not None
 
     @property
-    def _offers(self) -> bool:
+    def offers(self) -> bool:
+        """Tell whether anything can be put right."""
         return not self._fixed and any(notice.remedies for notice in self.notices)
 
     def _show(self) -> None:

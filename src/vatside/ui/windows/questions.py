@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar, Protocol
+from typing import Any, Protocol
 
+from attrs import evolve
 from textual.app import App, ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
 from vatside.bench import commands
@@ -15,6 +15,7 @@ from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
 from vatside.outlook.cautions_to_read import Unread
 from vatside.outlook.interlocks import Held, Question
+from vatside.ui.base.keymap import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import CautionWindow
@@ -106,10 +107,11 @@ def insist(screen: Asker, text: str, block: Block, go: Callable[[], None]) -> No
 class TubWindow(CautionWindow):
     """The cautions of a reducer, and the question how its tub is found."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("d", "found('DAMP')", show=False),
-        Binding("w", "found('WARM')", show=False),
-    ]
+    KEYS = (
+        CautionWindow.KEYS[0]._replace(words="dry, cool; I have read this"),
+        Key("1 2", "found('DAMP') found('WARM')", "damp; warm", "it is damp or caked; it is warm, smoking or stinging"),
+        CautionWindow.KEYS[1],
+    )
 
     def __init__(self, step: Step, skipped: Sequence[Step] = ()) -> None:
         super().__init__(step, skipped)
@@ -118,12 +120,8 @@ class TubWindow(CautionWindow):
 
     def _rows(self, width: int) -> Sequence[Row]:
         head = row(Span("The tub of reducer: dry and cool?", "strong"))
-        other = wrap("If it is not: d damp or caked, w warm, smoking or stinging.", width)
+        other = wrap("If it is not: 1 damp or caked, 2 warm, smoking or stinging.", width)
         return (head, *(row(Span(line, "care")) for line in other), BLANK, *super()._rows(width))
-
-    def _answers(self, width: int) -> Sequence[Row]:
-        read = " dry and cool, and I have read this   " if width >= 55 else " dry, cool; read   "
-        return (row(Span("Enter", "key"), read, Span("Esc", "key"), Span(" not now", "faint")),)
 
     def action_found(self, state: str) -> None:
         """Close; the tub is bad, and what to do with it is said next."""
@@ -131,13 +129,19 @@ class TubWindow(CautionWindow):
         self.dismiss(False)
 
 
+def _insist_words(screen: Any) -> str:
+    if screen.said:
+        return "once more: it goes into the log, with this reason"
+    return "it is done already" if screen.guard.final else "do it all the same"
+
+
 class InsistWindow(Window[bool]):
     """A refusal or a doubt; what is done all the same, or was, is said so twice."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,enter,space", "leave", show=False),
-        Binding("y", "insist", show=False),
-    ]
+    KEYS = (
+        Key("escape,enter,space", "leave", "leave it", "nothing is done"),
+        Key("y", "insist", _insist_words, "do it all the same, twice", means="yes"),
+    )
 
     def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
         super().__init__()
@@ -160,11 +164,10 @@ class InsistWindow(Window[bool]):
     def _rows(self, width: int) -> Sequence[Row]:
         return block_rows(self.text, self.guard, width)
 
-    def _answers(self, _width: int) -> Sequence[Row]:
-        once = "it is done already" if self.guard.final else "do it all the same"
-        twice = " once more: it goes into the log, with this reason"
-        words = Span(twice, "danger") if self.said else Span(f" {once}", "faint")
-        return (row(Span("Esc", "key"), " leave it    ", Span("y", "key"), words),)
+    def _answers(self, width: int) -> Sequence[Row]:
+        spans = self.key_row(width).spans
+        sure = self.said and [evolve(span, role="danger") if span.act == "insist" else span for span in spans]
+        return (Row(tuple(sure or spans)),)
 
     def action_insist(self) -> None:
         """Say that it is to be done, or was; the second time counts."""

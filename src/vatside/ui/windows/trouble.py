@@ -3,25 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import ClassVar
 
 from textual import events
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
-from vatside.ui.text.rows import BLANK, Row, Span, row
+from vatside.ui.base.keymap import Key, key_row, shown
+from vatside.ui.text.rows import BLANK, Row
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.ui.windows.window import Window
 
-Choice = tuple[str, str, str]
-"""A key, what it does in a few words, and what the window answers then."""
+Choice = tuple[Key, str]
+"""A key, and what the window answers then."""
 
 
 class TroubleWindow(Window[str]):
     """Enter or Escape closes it without doing anything."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,space", "answer('')", show=False)]
+    KEYS = (
+        Key("escape,enter,space", "answer('')", lambda screen: "only look" if screen.choices else "close", "close"),
+    )
 
     def __init__(self, title: str, fill: Fill, choices: Sequence[Choice] = ()) -> None:
         super().__init__()
@@ -40,13 +41,12 @@ class TroubleWindow(Window[str]):
         """Take the keys."""
         self.query_one(Lines).focus()
 
-    def _keys(self, _width: int) -> Sequence[Row]:
-        spans = [part for key, does, _ in self.choices for part in (Span(key, "key"), Span(f" {does}    "))]
-        return (row(*spans, Span("Esc", "key"), Span(" only look" if self.choices else " close", "faint")),)
+    def _keys(self, width: int) -> Sequence[Row]:
+        return (key_row(shown((*(key for key, _ in self.choices), *self.KEYS), self), width),)
 
     def on_key(self, event: events.Key) -> None:
         """Answer with what a key stands for."""
-        found = next((answer for key, _, answer in self.choices if key == event.key), None)
+        found = next((answer for key, answer in self.choices if key.keys == event.key), None)
         if found is not None:
             event.stop()
             self.dismiss(found)

@@ -5,20 +5,32 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.await_complete import AwaitComplete
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import ModalScreen, ScreenResultType
 
 from vatside.ui.base.closing import Closing
+from vatside.ui.base.common_keys import LEAVE
+from vatside.ui.base.keymap import Table, bindings, key_row, shown
+from vatside.ui.text.rows import Row
+
+MOST = 50
+"""Columns of keys that the edge of the smallest window takes."""
 
 
 class Window(ModalScreen[ScreenResultType]):
     """The base of all windows: Textual lets no key of the app itself through to one."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "app.leave", show=False),
-        Binding("ctrl+z", "app.suspend_process", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
+
+    KEYS: Table = ()
+    """Its keys beside those, all of them in one table."""
+
+    def __init_subclass__(cls, **inherit: bool) -> None:
+        """Bind the keys of its table."""
+        if "KEYS" in cls.__dict__:
+            cls.BINDINGS = bindings(cls.KEYS)
+        super().__init_subclass__(**inherit)
 
     def __init__(self) -> None:
         super().__init__()
@@ -36,3 +48,12 @@ class Window(ModalScreen[ScreenResultType]):
         """Leave out what comes too late."""
         if not self._once.leaves_out(message):
             await super()._dispatch_message(message)
+
+    def key_row(self, width: int) -> Row:
+        """Say which keys count just now."""
+        return key_row(shown(self.KEYS, self), width)
+
+    @property
+    def key_words(self) -> str:
+        """Say the same on the edge of the window."""
+        return self.key_row(MOST).text.strip()

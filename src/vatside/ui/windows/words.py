@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
-
 from textual.app import ComposeResult
-from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 
+from vatside.ui.base.keymap import Key
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.ui.windows.window import Window
 
@@ -15,7 +13,10 @@ from vatside.ui.windows.window import Window
 class ReadingWindow(Window[None]):
     """Words that scroll; Escape, Enter or the key that opened it closes it."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,space,question_mark,l,i", "leave", show=False)]
+    KEYS = (
+        Key("up down", "", "scroll", "scroll"),
+        Key("escape,enter,space,question_mark,l", "leave", "back", "back", means="log"),
+    )
 
     def __init__(self, title: str, fill: Fill, *, at_end: bool = False) -> None:
         super().__init__()
@@ -27,6 +28,7 @@ class ReadingWindow(Window[None]):
         """One region."""
         with Vertical(classes="window tall") as window:
             window.border_title = self.title_words
+            window.border_subtitle = self.key_words
             yield Lines(self.fill, id="reading")
 
     def on_mount(self) -> None:

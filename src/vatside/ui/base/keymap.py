@@ -1,0 +1,171 @@
+"""One table of keys for each screen: what Textual binds, the key line and the help window are read off it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import chain
+from typing import Any, NamedTuple
+
+from textual.binding import Binding, BindingType
+
+from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, wrap
+
+NO, IN_TURN, FIRST = range(3)
+"""How much a key counts just now: not at all, in the order of its table, before all others."""
+COMMANDS, AMOUNTS, WORDS = range(3)
+"""What a letter is just now: a command; part of an amount or a choice; part of a text."""
+
+Sections = tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
+"""Headings, and below each some signs or words with what they mean."""
+
+
+def always(_screen: Any) -> int:
+    """Count in the order of the table."""
+    return IN_TURN
+
+
+def only(test: Callable[[Any], object], rank: int = IN_TURN) -> Callable[[Any], int]:
+    """Count only where a screen passes a test."""
+    return lambda screen: rank if test(screen) else NO
+
+
+ANYWHERE = "Anywhere"
+"""The heading of the keys that every screen has."""
+
+
+class Key(NamedTuple):
+    """A key of a screen, or a pair of keys that belong together."""
+
+    keys: str
+    """Textual's names: a space between keys that are shown side by side, a comma before another name of the same."""
+    action: str
+    """What it runs: one action, or one for each of the keys; empty where the region in hand takes the key itself."""
+    words: str | Callable[[Any], str]
+    """A word or two for the key line."""
+    help: str
+    """What it does, for the help window."""
+    group: str = ""
+    """The heading in the help window."""
+    means: str = ""
+    """What the letter means in the whole app; empty for a key that is no letter."""
+    when: Callable[[Any], int] = always
+    """How much it counts on a screen just now."""
+    typed: bool = False
+    """It keeps its meaning while amounts are typed, and while words are if it is no letter."""
+    priority: bool = False
+    """It goes before the field that has the cursor."""
+
+
+Table = tuple[Key, ...]
+"""All keys of a screen, the most needed first, its help or the way back last."""
+
+
+class Shown(NamedTuple):
+    """A key as the key line prints it."""
+
+    label: str
+    words: str
+    action: str
+
+
+SIGNS = {
+    "space": "space", "plus": "+", "minus": "-", "equals_sign": "=", "question_mark": "?", "full_stop": ".",
+    "comma": ",", "left_square_bracket": "[", "right_square_bracket": "]",
+}  # fmt: skip
+NAMES = SIGNS | {
+    "enter": "Enter", "escape": "Esc", "tab": "Tab", "f1": "F1", "up": "↑", "down": "↓", "left": "←", "right": "→",
+    "pageup": "PgUp", "pagedown": "PgDn",
+}  # fmt: skip
+DIGITS = tuple("123456789")
+
+
+def parts(key: Key) -> tuple[tuple[str, str], ...]:
+    """Give each of the keys with its action."""
+    names, actions = key.keys.split(), key.action.split()
+    return tuple(zip(names, actions if len(actions) > 1 else actions * len(names), strict=bool(actions)))
+
+
+def bindings(table: Sequence[Key]) -> list[BindingType]:
+    """Give what Textual binds."""
+    return [Binding(names, action, show=False, priority=key.priority) for key in table for names, action in parts(key)]
+
+
+def label(key: Key, *, typed: int = COMMANDS) -> str:
+    """Name a key as it is printed; empty if it is a letter of what is being typed."""
+    found = [_first(part.split(","), typed) for part in key.keys.split()]
+    names = tuple(NAMES.get(name, name) for name in found if name and not name.startswith("shift+"))
+    return "1-9" if names == DIGITS else " ".join(names)
+
+
+def _first(names: list[str], typed: int) -> str:
+    return next((name for name in names if typed < WORDS or not (len(name) == 1 or name in SIGNS)), "")
+
+
+def typing(screen: Any) -> int:
+    """Tell what a letter is just now; the field that has the cursor knows."""
+    return getattr(screen.focused, "typing", COMMANDS)
+
+
+def chooses(screen: Any) -> bool:
+    """Tell whether the field that has the cursor is one of a few choices."""
+    field = getattr(screen.focused, "field", None)
+    return field is not None and bool(field.choices)
+
+
+def shown(table: Sequence[Key], screen: Any) -> tuple[Shown, ...]:
+    """Give the keys that count on a screen just now, the most needed first."""
+    counted = [(key.when(screen), key) for key in table if key.typed or not typing(screen)]
+    ordered = sorted((pair for pair in counted if pair[0]), key=lambda pair: -pair[0])
+    found = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key)) for _, key in ordered)
+    return tuple(one for one in found if one.label and one.words)
+
+
+def _said(key: Key, screen: Any) -> str:
+    return key.words if isinstance(key.words, str) else key.words(screen)
+
+
+def _act(key: Key) -> str:
+    return next((action for _, action in parts(key)), "")
+
+
+def key_row(keys: Sequence[Shown], width: int) -> Row:
+    """Print as many keys as fit, the last one (help, or the way back) always."""
+    if not keys:
+        return Row()
+    room = width - 1 - _width(keys[-1])
+    kept: list[Shown] = []
+    for key in keys[:-1]:
+        if _width(key) <= room:
+            kept.append(key)
+            room -= _width(key)
+    spans = ((Span(key.label, "key", key.action), Span(f" {key.words}   ", "faint", key.action)) for key in kept)
+    last = (Span(keys[-1].label, "key", keys[-1].action), Span(f" {keys[-1].words}", "faint", keys[-1].action))
+    return Row((Span(" "), *chain.from_iterable(spans), *last))
+
+
+def _width(key: Shown) -> int:
+    return cells(key.label) + cells(key.words) + 4
+
+
+KEY = 9
+"""Columns for the names of keys in the help window."""
+
+
+def help_sections(table: Sequence[Key]) -> Sections:
+    """Give the keys and what they do, below the headings in their first order; what counts anywhere comes last."""
+    groups = sorted(dict.fromkeys(key.group for key in table if key.help), key=lambda group: group == ANYWHERE)
+    return tuple(
+        (group, tuple((label(key), key.help) for key in table if key.group == group and key.help)) for group in groups
+    )
+
+
+def help_rows(sections: Sections, width: int) -> tuple[Row, ...]:
+    """Print keys, or signs and words, and what they mean."""
+    found: list[Row] = []
+    for title, lines in sections:
+        found += ([BLANK] if found else []) + [row(Span(title, "head"))]
+        for name, words in lines:
+            first, *rest = wrap(words, max(width - KEY - 3, 10))
+            found.append(row(Span(" " + left(name, KEY), "key"), " " + first))
+            found += [row(" " * (KEY + 2) + part) for part in rest]
+    return tuple(found)

@@ -1,0 +1,94 @@
+"""Through a day of dips: what was planned of each piece, and of the warming, stays true."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from attrs import evolve
+from tests.log.played import Played
+
+from vatside.dips.rotation import Do
+from vatside.forms.lot_text import with_lot
+from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.outlook import dip_board
+from vatside.plan.plan import Plan
+from vatside.plan.starter import starter_plan
+from vatside.units import Amount
+from vatside.vat.reading import Reading
+
+
+def plan_of(*lots: str) -> Plan:
+    """Give a plan of these lots, or the one of a new day."""
+    plan = evolve(starter_plan(), lots=()) if lots else starter_plan()
+    for text in lots:
+        more = with_lot(plan, text)
+        assert isinstance(more, Plan)
+        plan = more
+    return plan
+
+
+def dipped_by_the_board(day: Played) -> Iterator[Do]:
+    """Do what the board calls for until nobody goes in any more."""
+    while True:
+        sheet, now = day.sheet, day.clock.now()
+        found = {piece.id: piece for piece in dip_board.pieces_of(day.state, sheet)}
+        call = dip_board.next_move(day.state, sheet, now)
+        if call.do is Do.ENTER:
+            day.happen(dip_board.lower(found[call.piece or ""]), 0.2)
+        elif call.do is Do.LIFT:
+            day.happen(dip_board.lift(found[call.piece or ""]), 0.1)
+        elif call.do in (Do.WAIT, Do.REST):
+            day.clock.advance(max(call.seconds, 1.0))
+        elif call.do is Do.READ:  # it has cooled: warmed as the plan says, and read
+            day.happen(ReadingTaken(Reading(Amount(sheet.value("vat.temperature"), "degC"))), 0.1)
+        else:
+            return
+        yield call.do
+
+
+def planned(day: Played) -> dict[str, int]:
+    """The dips of each piece as the board has them."""
+    return {piece.id: piece.dips for piece in dip_board.pieces_of(day.state, day.sheet)}
+
+
+@pytest.mark.parametrize(
+    "lots",
+    [(), ("wool, 200 g, 4 pieces, medium", "cotton, 200 g, 4 pieces, light"), ("linen, 320 g, 4 pieces, medium",)],
+)
+def test_the_planned_dips_of_a_piece_stay_while_it_is_dipped_as_planned(lots: tuple[str, ...]) -> None:
+    """From before the first piece goes in to the last: no piece has one more now and one less then."""
+    day = Played(plan_of(*lots))
+    wanted = planned(day)
+    day.happen(VatMade())
+    seen = [planned(day) for _ in dipped_by_the_board(day)]
+    assert len(seen) > sum(wanted.values())
+    assert [one for one in seen if one != wanted] == []
+
+
+def test_the_warming_is_said_until_its_last_entry_is_over() -> None:
+    """Before the dips, after entries 2, 6 and 10; once three are over, 6 and 10; the figures stay as long."""
+    day = Played(plan_of()).happen(VatMade())
+    said: list[tuple[int, tuple[int, ...]]] = []
+    for do in dipped_by_the_board(day):
+        sheet = day.sheet
+        entries = len({item.start for item in day.state.dipping.entered})
+        told = [notice.text for notice in sheet.notices if notice.figure == "dip.warm_by"]
+        after = re.findall(r"\d+(?=[,: ])", told[0].partition("entr")[2].partition(", by")[0] + ",") if told else []
+        assert bool(told) is ("dip.warm_by" in {figure.id for figure in sheet.figures})
+        said += [(entries, tuple(map(int, after)))] if do is Do.LIFT else []
+    first, *_, last = said
+    assert first[1][:1] == (2,)
+    assert last[1] == ()
+    assert all(min(after) >= entries / 3 - 1 for entries, after in said if after)
+
+
+def test_a_stronger_vat_still_spares_dips() -> None:
+    """Three times the indigo, held before the first dip: fewer dips than were planned."""
+    day = Played(plan_of())
+    before = max(planned(day).values())
+    day.set("stock.pigment", "26 g").happen(VatMade())
+    assert max(planned(day).values()) < before
+    next(dipped_by_the_board(day))
+    assert max(planned(day).values()) < before

@@ -1,0 +1,89 @@
+"""After a gap the vat is read before the next dip: asked for, not locked."""
+
+from __future__ import annotations
+
+import pytest
+from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
+from tests.log.makers import CREATED, logged, session
+from tests.plan.plans import kept_vat, wool_plan
+
+from vatside.dips.rotation import Do
+from vatside.log.events.day import Event, StepDone
+from vatside.log.events.pieces import DipEnded, DipStarted
+from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.fold import State, fold
+from vatside.log.moment import Moment, after
+from vatside.log.vat_clock import standing_at
+from vatside.outlook.dip_board import next_move, warnings
+from vatside.outlook.gap_reading import reading_wanted
+from vatside.recipe.compute import compute
+from vatside.units import Amount
+from vatside.vat.reading import Reading
+
+READ = ReadingTaken(Reading(Amount(46, "degC")))
+DIPPED = (DipStarted("a.1", 5), DipEnded("a.1", 15))
+
+
+def day(*events: Event, kept: bool = False) -> State:
+    """Give the state after these events, a minute apart."""
+    plan = evolve(wool_plan(), kept=kept_vat()) if kept else wool_plan()
+    return fold(evolve(session(), plan=plan, entries=logged(*events, clock=VirtualClock(CREATED))))
+
+
+def later(state: State, minutes: float) -> Moment:
+    """A moment so many minutes after the last entry."""
+    assert state.last is not None
+    return after(state.last, 60 * minutes)
+
+
+@pytest.mark.parametrize(("minutes", "wanted"), [(10, False), (44, False), (46, True), (14 * 60, True)])
+@pytest.mark.parametrize("events", [(VatMade(),), (VatMade(), READ), (VatMade(), *DIPPED)])
+def test_a_break_or_a_night_asks_for_a_reading(events: tuple[Event, ...], minutes: float, wanted: bool) -> None:
+    """Whatever was done last, the time since then decides."""
+    state = day(*events)
+    assert bool(reading_wanted(state, later(state, minutes))) is wanted
+
+
+@pytest.mark.parametrize("event", [READ, StepDone("vat.look"), DipStarted("a.2", 5)])
+def test_a_reading_a_look_or_a_dip_all_the_same_ends_it(event: Event) -> None:
+    """An hour after the vat was made, and once more only after the next gap."""
+    entries = (*logged(VatMade()), *logged(event, clock=VirtualClock(after(Moment(CREATED, 0, "virtual1"), 3600).utc)))
+    state = day(VatMade())
+    now = later(state, 60)
+    state = fold(evolve(session(), entries=(entries[0], evolve(entries[1], seq=2, at=now))))
+    assert reading_wanted(state, now) == ""
+    assert reading_wanted(state, later(state, 50)) != ""
+
+
+@pytest.mark.parametrize(("minutes", "cool"), [(1, False), (90, True)])
+def test_the_board_says_that_the_vat_has_cooled(minutes: float, cool: bool) -> None:
+    """47 °C and uncovered: 4.5 degrees an hour and more take it out of the 45 to 50 at which it works."""
+    state = day(VatMade())
+    stands = standing_at(state, later(state, minutes))
+    said = " ".join(warnings(stands, compute(state.plan), later(state, minutes)))
+    assert ("By the clock the vat is down to" in said) is cool
+    assert ("warm it to 47 °C" in said) is cool
+
+
+def test_a_kept_vat_wants_a_reading_until_it_has_one() -> None:
+    """However soon after; a reading ends it."""
+    state, read = day(VatMade(), kept=True), day(VatMade(), READ, kept=True)
+    assert "kept from another day" in reading_wanted(state, later(state, 1))
+    assert reading_wanted(read, later(read, 1)) == ""
+
+
+def test_no_vat_no_reading() -> None:
+    """Before it is made there is nothing to read."""
+    state = day(READ)
+    assert reading_wanted(state, later(state, 600)) == ""
+
+
+def test_the_board_calls_for_the_reading_and_then_for_the_piece() -> None:
+    """It never says to put in while it asks."""
+    state = day(VatMade())
+    sheet = compute(state.plan)
+    soon, late = (next_move(state, sheet, later(state, minutes)) for minutes in (5, 60))
+    assert (soon.do, late.do) == (Do.ENTER, Do.READ)
+    assert late.piece == soon.piece
+    assert "Nobody has looked at the vat for 1 h" in late.why

@@ -1,0 +1,142 @@
+"""The end of a vat never contradicts itself: a spent one wants no alkali, own acid counts, enough is enough."""
+
+from __future__ import annotations
+
+import pytest
+from tests.log.makers import session
+from tests.plan.plans import wool_plan
+
+from vatside.catalogue.looks import Colour
+from vatside.dayline.day_steps import steps
+from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged
+from vatside.log.events.pieces import PieceDone
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.fold import State, fold
+from vatside.log.sheet_so_far import sheet_of
+from vatside.outlook.vat import Outlook
+from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g, holds_back
+from vatside.outlook.vat_facts import findings_of, setting_of
+from vatside.outlook.vat_order import disorder
+from vatside.plan.starter import new_lot
+from vatside.recipe.compute import compute
+from vatside.units import Amount
+from vatside.vat.reading import PHBy, Reading
+from vatside.vat.spent import Acid, AcidDose
+
+COTTON = PlanChanged("lots.a.fibre", "cotton")
+
+
+def day(*events: Event) -> State:
+    """Give the state after these events, a minute apart."""
+    return fold(session(*events))
+
+
+def read(pH: float, colour: Colour = Colour.BLUE) -> ReadingTaken:
+    """A reading of a cooled sample."""
+    return ReadingTaken(Reading(Amount(25, "degC"), pH, pH_by=PHBy.METER, colour=colour))
+
+
+def test_a_spent_vat_is_short_of_nothing() -> None:
+    """Blue and sour is what a spent vat is: nothing is found out of order, while a living one would be."""
+    living, spent = day(COTTON, VatMade(), read(7.5)), day(COTTON, VatMade(), VatSpent(), read(7.5))
+    sheet = compute(living.plan)
+    assert any(found.is_out for found in findings_of(living, sheet))
+    assert findings_of(spent, sheet) == ()
+    assert spent.last is not None
+    assert disorder(spent, sheet, spent.last) is None
+
+
+def test_a_hot_bath_pours_no_water_in() -> None:
+    """Of the two ways to warm a vat the bath speaks of the hob, and the kettle's water of what it costs."""
+    state = day(COTTON, VatMade(), ReadingTaken(Reading(Amount(36, "degC"), colour=Colour.YELLOW_GREEN)))
+    kettle, bath = Outlook(state, compute(state.plan)).ways("too-cold")[:2]
+    assert "kettle" in kettle.how
+    assert "hob" in kettle.beside
+    assert "kettle" not in bath.how
+    assert "hob" in bath.how
+
+
+def test_a_vat_that_is_blue_is_not_to_be_used_up() -> None:
+    """Pale pieces take no dye that is blue: that step is there while the vat lives and not once it is spent."""
+    letting_go = PinSet("finish.keep", Amount(0, "min"))
+    living, spent = day(COTTON, letting_go, VatMade()), day(COTTON, letting_go, VatMade(), VatSpent())
+    found = [{step.id for step in steps(one.plan, sheet_of(one))} for one in (living, spent)]
+    assert ["finish.use_up" in ids for ids in found] == [True, False]
+    assert all("finish.oxidise" in ids for ids in found)
+
+
+def test_acid_of_her_own_counts_as_given() -> None:
+    """50 mL written down as what went in are 50 mL, beside what the page asked for; not before the end."""
+    own = CorrectionMade(material="vinegar", amount=Amount(50, "mL"))
+    asked = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(100, "mL"))
+    state = day(COTTON, VatMade(), VatSpent(), asked, own)
+    assert len(acid_given(state)) == 2
+    # vinegar of 1.01 g/mL
+    assert given_g(state, Acid.VINEGAR) == pytest.approx(150 * 1.01, rel=0.01)
+    assert acid_given(day(COTTON, VatMade(), own)) == ()
+
+
+@pytest.mark.parametrize(("pH", "more"), [(6.5, False), (8.6, False), (9.4, True)])
+def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None:
+    """Once acid is in and the pH lies within 6 to 9 no more is asked for, whatever was aimed at."""
+    asked = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(20, "mL"))
+    found = dose_of(day(COTTON, VatMade(), VatSpent(), read(10), asked, read(pH)), Choices())
+    assert isinstance(found, AcidDose) is more
+    if not more:
+        assert "no more acid is needed" in str(found)
+
+
+def soda_day(*portions: float, pH: float) -> State:
+    """A soda vat for silk in very hard water that was seen spent, was given vinegar (mL), and now reads so."""
+    hard = PlanChanged("lots.a.fibre", "silk"), PlanChanged("water.tap", "very hard")
+    vinegar = (
+        CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(much, "mL")) for much in portions if much
+    )
+    return day(*hard, VatMade(), VatSpent(), read(9.9), *vinegar, read(pH))
+
+
+def needed() -> float:
+    """The vinegar that this vat takes in all, mL."""
+    found = dose_of(soda_day(pH=9.9), Choices())
+    assert isinstance(found, AcidDose)
+    return found.millilitres
+
+
+def test_after_three_quarters_the_rest_of_a_soda_vat_s_vinegar_is_asked_for() -> None:
+    """Carbonic acid holds the pH at 6 while it goes off; without the last quarter the vat drifts out of its range."""
+    state = soda_day(0.75 * needed(), pH=6.4)
+    rest = dose_of(state, Choices())
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * needed(), rel=0.05)
+    held = holds_back(state, Choices())
+    assert held is not None
+    assert "drifts up to about 9." in held.why
+
+
+@pytest.mark.parametrize(("pH", "told"), [(5.5, "no soda"), (8.7, "no more acid is needed")])
+def test_with_all_of_it_in_a_soda_vat_is_left_alone(pH: float, told: str) -> None:
+    """At first it is below the range, and soda would undo the acid; the next day carbonic acid has gone off."""
+    state = soda_day(needed(), pH=pH)
+    assert told in str(dose_of(state, Choices()))
+    assert (holds_back(state, Choices()) is None) is (pH > 6)
+
+
+def test_a_pH_that_rose_overnight_is_no_new_alkali() -> None:
+    """Three quarters given and a night later it reads 9.2: what is asked for is still the last quarter."""
+    rest = dose_of(soda_day(0.75 * needed(), pH=9.2), Choices())
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * needed(), rel=0.05)
+
+
+def test_wool_that_is_done_no_longer_sets_the_window() -> None:
+    """With its last dip behind it the reading is held against what is still to go in: cotton bears pH 11."""
+    wool = wool_plan()
+    cotton = PlanChanged("lots.b.fibre", "cotton")
+    begin = (LotAdded(new_lot(wool)), cotton, VatMade(), read(10.9, Colour.YELLOW_GREEN))
+    pieces = tuple(PieceDone(f"a.{number}") for number in range(1, wool.lots[0].pieces + 1))
+    before, part, after = day(*begin), day(*begin, *pieces[:-1]), day(*begin, *pieces)
+    assert [setting_of(one, compute(one.plan)).group for one in (before, part, after)] == [
+        "protein", "protein", "cellulose",
+    ]  # fmt: skip
+    assert any(found.id == "too-alkaline" and found.is_out for found in findings_of(before, compute(before.plan)))
+    assert not any(found.id == "too-alkaline" and found.is_out for found in findings_of(after, compute(after.plan)))

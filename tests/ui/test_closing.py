@@ -1,0 +1,80 @@
+"""A screen or window closes once, and what comes for it later is left out."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Callable
+
+from textual import events
+from textual.app import App
+from textual.screen import Screen
+
+from vatside.ui.base.closing import Closing
+from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.windows.window import Window
+
+
+class Under(App[None]):
+    """An app with one screen that was opened over the library's own."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.answers: list[str | None] = []
+
+    def open(self) -> Window[str]:
+        """Open a window whose answer is noted."""
+        window: Window[str] = Window()
+        self.push_screen(window, self.answers.append)
+        return window
+
+
+async def until(condition: Callable[[], bool]) -> None:
+    """Wait for something to become true, and fail if it does not."""
+    async with asyncio.timeout(20):
+        while not condition():
+            await asyncio.sleep(0)
+
+
+async def test_a_window_hands_back_one_answer() -> None:
+    """Of two keys that both close it the second one is for nobody."""
+    async with Under().run_test() as pilot:
+        app = pilot.app
+        assert isinstance(app, Under)
+        window = app.open()
+        await pilot.pause()
+        window.dismiss("first")
+        window.dismiss("second")
+        await pilot.pause()
+        assert app.answers == ["first"]
+        assert window not in app.screen_stack
+
+
+async def test_a_covered_screen_closes_once_nothing_is_in_front_of_it() -> None:
+    """What is in front of it stays until it is answered."""
+    async with Under().run_test() as pilot:
+        app, below = pilot.app, FullScreen()
+        assert isinstance(app, Under)
+        await app.push_screen(below)
+        window = app.open()
+        await pilot.pause()
+        below.dismiss()
+        await pilot.pause()
+        assert app.screen is window
+        window.dismiss("answer")
+        await until(lambda: below not in app.screen_stack)
+        assert app.answers == ["answer"]
+
+
+async def test_what_is_gone_takes_no_keys_but_is_taken_down_in_order() -> None:
+    """Keys, pastes and callbacks are left out; the library's own messages are not."""
+    async with Under().run_test() as pilot:
+        screen: Screen[None] = Screen()
+        closing: Closing[None] = Closing(screen, screen.dismiss)
+        await pilot.app.push_screen(screen)
+        key, unmount = events.Key("q", "q"), events.Unmount()
+        assert not closing.leaves_out(key)
+        closing.close(None)
+        await pilot.pause()
+        assert closing.is_gone
+        assert closing.leaves_out(key)
+        assert not closing.leaves_out(unmount)
