@@ -17,7 +17,10 @@ from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.need.going import Going
 from vatside.dayline.wall_clock import on_wall
+from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.what_if import Case, Help, best, what_would_help
 from vatside.dips.rests import rests
 from vatside.log.fold import fold
 from vatside.log.moment import Moment
@@ -44,12 +47,13 @@ def run(words: Sequence[str], clock: Clock | None = None) -> int:
     session, now = read_day(asked.file), (clock or SystemClock()).now()
     state = fold(session)
     state = evolve(state, plan=_asked_for(state.plan, asked))
-    day = _laid(state, now, asked.begin)
-    found = deeds(day)
+    case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
+    day = _laid(case, now, going)
+    found, helps = deeds(day), _helps(day, case, going)
     if asked.json:
-        tell(json.dumps(as_data(day, found), indent=1, ensure_ascii=False))
+        tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
     else:
-        tell("\n".join(printed(day, found, state.plan.title)))
+        tell("\n".join(printed(day, found, state.plan.title, helps)))
     _written(asked, day, found, session, now)
     return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
 
@@ -86,27 +90,38 @@ def _asked_for(plan: Plan, asked: Namespace) -> Plan:
     return evolve(plan, place=place if home is None else evolve(place, home_by=home))
 
 
-def _laid(state: State, now: Moment, begin: str | None) -> LaidDay:
-    sheet = sheet_of(state)
-    day, going = steps(state.plan, sheet), going_of(state, now, rests(sheet))
-    plan = state.plan
+def _case(state: State, begin: str | None) -> Case:
+    """What is to be laid; nobody begins before the hour that an option names."""
+    plan, sheet = state.plan, sheet_of(state)
     if begin is not None:
         if not is_hour(begin):
             raise Refusal(f"--from: {begin!r} is no hour; write 08:30.")
         plan = evolve(plan, place=evolve(plan.place, not_before=begin))
+    return Case(plan, sheet, steps(plan, sheet))
+
+
+def _laid(case: Case, now: Moment, going: Going) -> LaidDay:
     try:
-        return lay_day(plan, sheet, day, now.utc, going)
+        return lay_day(case.plan, case.sheet, case.steps, now.utc, going)
     except NoPlanError as error:
         raise Refusal(f"this day cannot be laid: {error}.") from None
+
+
+def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
+    """What would help a day that comes late."""
+    if outlook(day).fit is not Fit.LATE:
+        return []
+    return best(what_would_help(day, case.plan, case.sheet, case.steps, going))
 
 
 # --- words -------------------------------------------------------------------
 
 
-def printed(day: LaidDay, found: Sequence[Deed], title: str) -> Iterator[str]:
-    """The head, the lanes, the acts, and what is left for another day."""
+def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
+    """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {_head(day)}"
-    yield from (f"! {line}" for line in _misses(day))
+    yield from (f"! {line}" for line in outlook(day).sentences)
+    yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
     if not found:
         return
     yield ""
@@ -144,12 +159,6 @@ def _against(wanted: int | None, minute: int) -> str:
     return f" ({show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'})"
 
 
-def _misses(day: LaidDay) -> Iterator[str]:
-    if day.laid.overrun:
-        stands = show_minutes(day.laid.overrun)
-        yield f"What is under way stands {stands} longer than is good for it, whatever comes next."
-
-
 def _clock(day: LaidDay, minute: int) -> str:
     moment = day.at(minute)
     return f"{moment:%H:%M}" if moment.date() == day.begin.date() else f"{moment:%H:%M (%a)}"
@@ -182,14 +191,19 @@ def _wait(day: LaidDay, deed: Deed) -> str:
 # --- data --------------------------------------------------------------------
 
 
-def as_data(day: LaidDay, found: Sequence[Deed]) -> dict[str, object]:
+def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> dict[str, object]:
     """The laid day for other programs; times as ISO with their offset."""
     return {
         "begin": _iso(day, 0),
         "ready": None if day.ready is None else _iso(day, day.ready),
         "end": _iso(day, day.laid.end),
         "spare_min": day.spare,
+        "fit": outlook(day).fit.value,
+        "buffer_min": outlook(day).buffer,
         "overrun_min": day.laid.overrun,
+        "would_help": [
+            {"changes": list(each.labels), "gains_min": each.gains, "enough": each.enough} for each in helps
+        ],
         "breaks": [_iso(day, minute) for minute in day.laid.breaks],
         "steps": [_row(day, deed) for deed in found],
         "another_day": [step.id for step in day.needed.another_day],
@@ -227,7 +241,7 @@ def table(day: LaidDay, found: Sequence[Deed], state: State) -> Iterator[Sequenc
 
 
 def _written(asked: Namespace, day: LaidDay, found: Sequence[Deed], session: Session, now: Moment) -> None:
-    to_csv, to_ics = asked.csv, asked.ics
+    to_csv = asked.csv
     if to_csv is not None:
         write_new(to_csv, as_csv(table(day, found, fold(session))).encode("utf-8", "replace"))
     if asked.ics is not None:
