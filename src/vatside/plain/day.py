@@ -136,7 +136,7 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
 
 def _briefly(text: str) -> str:
     """The first words of a sentence."""
-    return re.split(r"[;:,]", text)[0]
+    return re.split(r"[;,.]", text)[0]
 
 
 def _head(day: LaidDay) -> str:
