@@ -77,6 +77,9 @@ def test_the_data_name_every_step_with_times_and_offset(file: Path, capsys: pyte
     assert starts[0] >= datetime.fromisoformat(told["begin"])
     assert all(start.tzinfo is not None for start in starts)
     assert all(step["latest"] >= step["start"] for step in told["steps"])
+    by_step = [nudge for step in told["steps"] for nudge in step["nudges"]]
+    assert sorted(call["at"] for call in told["calls"]) == sorted(by_step)
+    assert "stir slowly" in {call["text"] for call in told["calls"]}
 
 
 def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from pathlib import Path
 from attrs import evolve
 
 from vatside.clocks.clock import Clock, SystemClock
-from vatside.dayline.acts import Act, Deed, acts, deeds
+from vatside.dayline.acts import Act, Deed, acts, calls, deeds
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import LaidDay, lay_day
@@ -206,6 +206,7 @@ def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> 
         ],
         "breaks": [_iso(day, minute) for minute in day.laid.breaks],
         "steps": [_row(day, deed) for deed in found],
+        "calls": [{"at": _iso(day, minute), "task": task, "text": words} for minute, task, words in sorted(calls(day))],
         "another_day": [step.id for step in day.needed.another_day],
     }
 
