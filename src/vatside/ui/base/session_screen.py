@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.once_more import OnceMore
 from vatside.outlook.interlocks import Held
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.full_screen import FullScreen
@@ -40,8 +41,8 @@ class SessionScreen(FullScreen):
         self.waits_bar = WaitsBar(signs)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
-        self._asked: tuple[str, float] = ("", 0.0)
-        """The done step that space was pressed on, and until when a second press counts."""
+        self._again = OnceMore(SAID)
+        """The done step that space was pressed on."""
 
     def bottom(self) -> ComposeResult:
         """What runs, and the keys."""
@@ -139,11 +140,7 @@ class SessionScreen(FullScreen):
 
     def _opens_again(self, step: Step) -> bool:
         """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
-        now = self.desk.clock.now().elapsed
-        asked, until = self._asked
-        self._asked = (step.id, now + SAID)
-        if asked == step.id and now < until:
-            self._asked = ("", 0.0)
+        if self._again.answers(step.id, self.desk.clock.now().elapsed):
             return True
         self.say("That is done already; space once more opens it again.")
         return False
@@ -181,6 +178,15 @@ class SessionScreen(FullScreen):
     def action_undo(self) -> None:
         """Take the last act back."""
         self.perform(self.desk.undo)
+
+    @property
+    def can_redo(self) -> bool:
+        """Tell whether something that was taken back can be brought back."""
+        return self.desk.can_redo
+
+    def action_redo(self) -> None:
+        """Bring back what was taken back last."""
+        self.perform(self.desk.redo)
 
     # What is asked
 

@@ -27,7 +27,7 @@ BOARD_KEYS: Table = (
     ),
     common.QUIET,
     Key("up down", "", "piece", "another piece; after the next deed the cursor goes with the large words again", PIECE),
-    common.UNDO,
+    common.UNDO, common.REDO,
     Key("e", "early", "at once", "at once: lift it out, or put it in, before its time", PIECE, "end"),
     Key("a", "more", "once more", "one dip more than planned", PIECE, "add", _looks),
     Key("x", "finished", "done, back", "it has had its last dip; or, done, it takes turns again", PIECE, "take out"),
