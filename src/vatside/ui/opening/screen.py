@@ -87,6 +87,7 @@ class OpeningScreen(FullScreen):
     def on_mount(self) -> None:
         """Take the keys; look into the folder once the screen stands."""
         lines = self.parts["shelf"]
+        lines.point_with(self.signs.here)
         lines.focus()
         lines.key = NEW
         if self.at_once:
