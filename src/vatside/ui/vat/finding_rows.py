@@ -63,7 +63,7 @@ def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_o
     if found.helped:
         rows += [*(row(Span(f" {line}", "strong")) for line in wrap(found.helped, width - 2)), BLANK]
     if not found.findings:
-        rows += [row(Span(f" {line}", "")) for line in wrap("Nothing speaks for any one state yet.", width - 2)]
+        rows += [row(Span(f" {line}", "")) for line in wrap("Too little was seen to say how the vat is.", width - 2)]
     for item in found.findings:
         rows += _finding(item, found, width, signs, opened=all_open or item.id == chosen)
     if found.comparison is not None:
@@ -183,6 +183,6 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
     out = [item for item in findings if item.is_out or item.axis == "none"]
     words = ", ".join(f"{item.name} ({item.sure})" for item in out)
     if not words:
-        return row(Span(" So far: nothing speaks for any one state", "faint"))
+        return row(Span(" So far: too little to say how the vat is", "faint"))
     text = f" So far: {words}"
     return row(Span(text if cells(text) <= width else text[: width - 1] + "…", "next"))

@@ -93,7 +93,7 @@ WORDS: Sections = (
     (
         "Words",
         (
-            ("worked out", "from all that went in, by the charge balance"),
+            ("worked out", "from all that went in, and the water it went into"),
             ("read", "by you, brought to the temperature of the vat"),
             ("window", "what the most delicate fibre of the plan likes"),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
