@@ -44,7 +44,7 @@ async def do_all(hands: Hands, stage: str) -> None:
         running = hands.desk.waits(hands.clock.now())
         if running:
             await hands.long_later((running[0].left + 1) / 60)
-            await hands.press("q", "space")
+            await hands.press("q", "e")
 
 
 @pytest.mark.painted
