@@ -33,8 +33,8 @@ sys.dont_write_bytecode = False
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Begin with the types of the whole tree: nothing else takes half a minute, and the other worker would wait."""
-    items.sort(key=lambda item: item.path.name != "test_quality.py")
+    """Begin with the types of the whole tree, then with storms: at the end the long ones would leave a core idle."""
+    items.sort(key=lambda item: (item.path.name != "test_quality.py", item.get_closest_marker("long") is None))
 
 
 @pytest.fixture(name="machine_in_berlin")

@@ -12,7 +12,9 @@ from vatside.plain.streams import Refusal, ended, tell
 from vatside.storage.flaws import SessionError
 from vatside.units.one_line import plain
 
-PLAIN = ("plan", "sheet", "check", "log", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv")
+PLAIN = (
+    "plan", "sheet", "check", "log", "day", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv",
+)  # fmt: skip
 """Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
@@ -35,6 +37,10 @@ vatside compare FILE FILE [--all] [--json]
 vatside card FILE [FILE]         print what made a blue, and why another came out apart
 vatside handout FILE [--tables N] [--html] [--output FILE]
                                  print a class card with the amounts of each table
+vatside day FILE [--people N] [--hobs N] [--lunch MINUTES] [--from HH:MM] [--home HH:MM]
+            [--why] [--json] [--ics FILE] [--csv FILE]
+                                 print when each step begins, what is in hand and what is needed when;
+                                 --ics writes an iCalendar file, or brings one of before up to date
 vatside labels FILE [--html] [--output FILE]
                                  print labels for the jar of stock and for each dyed piece
 vatside shelf [FILE] [--days N] [--shelf FILE] [--json]

@@ -94,6 +94,7 @@ def test_air_without_reducer_turns_leuco_back() -> None:
     assert done.reoxidised_g == pytest.approx(0.004 * 262.2635)
     assert done.bath.indigotin == pytest.approx(0.004)
     assert done.alkali_used_g == pytest.approx(-0.004 * 39.9971)
+    assert done.oxygen_used_mg == pytest.approx(0.002 * 31998.8)
 
 
 @pytest.mark.parametrize("name", ["thiourea dioxide", "sodium dithionite"])

@@ -68,8 +68,9 @@ def test_copperas_takes_0_85_of_lime() -> None:
 
 
 def test_only_sugar_is_an_assumption() -> None:
-    """Fructose is marked as having no fixed reaction, the others are not."""
-    assert [name for name in indigo.REDUCERS if indigo.reducer(name).assumed] == ["fructose"]
+    """Fructose, and sugar and starch of plants, are marked as having no fixed reaction, the others are not."""
+    assumed = [name for name in indigo.REDUCERS if indigo.reducer(name).assumed]
+    assert assumed == ["fructose", "plant sugar", "fermentable starch"]
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,7 @@ from typing import Any
 
 from tests.dayline.line_checker import faults, last_minute
 
-from vatside.dayline.line.model import Break, Day, Link, Nudge, Plan, Resource, Span, Task, Use
+from vatside.dayline.line.model import HANDS, Break, Day, Link, Nudge, Plan, Resource, Span, Task, Use
 from vatside.dayline.line.planning import EVALUATIONS, plan
 
 Instance = dict[str, Any]
@@ -50,6 +50,45 @@ def _task(form: dict[str, Any]) -> Task:
 def _span(form: dict[str, Any]) -> Span:
     to_end = form["until"] == "end"
     return Span(form["resource"], form["from"], form["to"], to_end, form.get("units", 1), form.get("size"))
+
+
+def form_of_day(day: Day) -> Instance:
+    """A day of the planner in the form of the files, for the checker."""
+    return {
+        "horizon": day.horizon,
+        "resources": {name: _form_of_resource(resource) for name, resource in day.resources.items()},
+        "tasks": [_form_of_task(task) for task in day.tasks],
+        "links": [{"from": a.first, "to": a.last, "least": a.least, "most": a.most} for a in day.links],
+        "spans": [_form_of_span(span) for span in day.spans],
+        "breaks": [
+            {"resource": HANDS, "minutes": p.minutes, "from": p.earliest, "to": p.latest, "step": p.step}
+            for p in day.breaks
+        ],
+        "running": dict(day.running),
+    }
+
+
+def _form_of_resource(resource: Resource) -> dict[str, Any]:
+    if resource.sizes:
+        return {"sizes": list(resource.sizes)}
+    return {"units": resource.units, "away": [list(each) for each in resource.away]}
+
+
+def _form_of_task(task: Task) -> dict[str, Any]:
+    return {
+        "id": task.id,
+        "minutes": task.minutes,
+        "uses": [[use.resource, use.since, use.until, use.units] for use in task.uses],
+        "nudges": [{"at": call.at, "early": call.early, "late": call.late, "minutes": 1} for call in task.nudges],
+        "release": task.release,
+        "counts": task.counts,
+    }
+
+
+def _form_of_span(span: Span) -> dict[str, Any]:
+    until = "end" if span.to_end else "start"
+    how = {"units": span.units} if span.size is None else {"size": span.size}
+    return {"resource": span.resource, "from": span.first, "to": span.last, "until": until, **how}
 
 
 def form_of(laid: Plan) -> dict[str, Any]:

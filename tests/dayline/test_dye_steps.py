@@ -120,12 +120,31 @@ def test_a_kept_vat_is_not_soured() -> None:
     ("tdo-lye", {"lye", "reducer"}), ("dithionite-lye", {"lye", "reducer"}), ("fructose-lime", {"lime"}),
     ("copperas-lime", {"lime", "copperas"}),
 ])  # fmt: skip
-@pytest.mark.parametrize("name", ["finish.keep_fill", "finish.keep_feed"])
-def test_what_a_kept_vat_is_sharpened_and_fed_with_has_its_cautions(name: str, method: str, wanted: set[str]) -> None:
-    """Filling the tub with sharpened water and feeding it handle the vat's own alkali and reducer, and open late."""
-    step = dyeing(plan_with(method=method, finish__keep="7 days", lots__a__fibre="cotton"))[name]
+def test_what_a_kept_vat_is_fed_with_has_its_cautions(method: str, wanted: set[str]) -> None:
+    """Feeding it handles the vat's own alkali and reducer, and opens late."""
+    step = dyeing(plan_with(method=method, finish__keep="7 days", lots__a__fibre="cotton"))["finish.keep_feed"]
     assert {item.id for item in step.cautions} == wanted
     assert any(item.must_acknowledge for item in step.cautions)
+
+
+@pytest.mark.parametrize(("method", "fibre", "caution"), [
+    ("tdo-lye", "cotton", "lye"), ("tdo-lye", "wool", "soda"), ("tdo-soda", "silk", "soda"),
+    ("fructose-lime", "cotton", "lime"),
+])  # fmt: skip
+def test_a_vat_is_put_away_with_the_caution_of_its_own_liquor(method: str, fibre: str, caution: str) -> None:
+    """Lye where it holds lye, soda where soda holds it; no powder is handled, and nothing goes in unmeasured."""
+    step = dyeing(plan_with(method=method, finish__keep="7 days", lots__a__fibre=fibre))["finish.keep_fill"]
+    assert {item.id for item in step.cautions} == {caution}
+    assert "sharpened water" not in step.text
+    assert "add nothing" in step.text
+
+
+def test_a_vat_in_a_half_empty_tub_is_kept_in_a_smaller_one() -> None:
+    """4 L in a tub of 8 L want one of 4 L; 7 L in it stay where they are."""
+    plan = {"finish__keep": "7 days", "lots__a__mass": "40 g", "vessels__tub__volume": "8 L"}
+    half, full = (dyeing(plan_with(**plan, vat__fill=fill))["finish.keep_fill"].text for fill in ("4 L", "7 L"))
+    assert "in a tub that its 4 L just fill" in half
+    assert "in a tub" not in full
 
 
 @pytest.mark.parametrize(("fibre", "alkali"), [("cotton", "of lye"), ("wool", "of soda ash"), ("silk", "of soda ash")])

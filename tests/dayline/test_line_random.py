@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from attrs import evolve
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from tests.dayline.instances import day_of, form_of, plan_of
@@ -9,7 +10,7 @@ from tests.dayline.later import later, with_longer_wait
 from tests.dayline.line_checker import faults, last_minute
 from tests.dayline.random_days import random_day
 
-from vatside.dayline.line.planning import hold, plan, replan
+from vatside.dayline.line.planning import hold, latest, plan, replan
 
 SEEDS = st.integers(1000, 1_000_000)
 PART = st.floats(0.05, 0.9)
@@ -57,6 +58,20 @@ def test_a_longer_wait_moves_the_rest_and_breaks_no_rule(seed: int, part: float)
         left_standing = [fault for fault in wrong if "is the most" in fault]
         assert wrong == left_standing
         assert bool(left_standing) == (laid.overrun > 0)
+
+
+@any_day
+@given(SEEDS, st.integers(0, 60))
+def test_all_steps_as_late_as_they_may_begin_break_no_rule(seed: int, spare: int) -> None:
+    """The latest starts together are a plan too, none before its planned start, all over within the spare time."""
+    day = day_of(random_day(seed))
+    laid = plan(day, 20)
+    late = latest(day, laid, laid.end + spare)
+    # Nudges are seated anew for it: a day of nothing but releases at those starts has to come out the same.
+    fixed = evolve(day, tasks=tuple(evolve(task, release=late[task.id]) for task in day.tasks))
+    assert dict(hold(fixed, evolve(laid, starts=late)).starts) == late
+    assert all(late[name] >= start for name, start in laid.starts.items())
+    assert max(late[task.id] + task.minutes for task in day.tasks) <= laid.end + spare
 
 
 @any_day

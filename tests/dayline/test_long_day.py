@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, timedelta
 
+import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.long_day import long_day
-from vatside.dayline.schedule import schedule
+from vatside.dayline.schedule import Schedule, schedule
 from vatside.days.class_card.card import handout
 from vatside.forms.lot_text import with_lot
 from vatside.plan.plan import Condition, Plan
@@ -37,6 +38,15 @@ def test_of_a_day_that_fits_nothing_is_said() -> None:
     """The new day as it comes, whether an hour is wanted or not."""
     assert said_of(starter_plan()) == ""
     assert said_of(evolve(starter_plan(), ready_by="2026-05-02T13:00")) == ""
+
+
+@pytest.mark.parametrize(("begins", "fits"), [(5 * 60, True), (5 * 60 - 1, False)])
+def test_five_in_the_morning_is_no_dawn_yet_and_a_minute_before_is(begins: int, fits: bool) -> None:
+    """A day that is wanted for six and begins at five sharp is an ordinary one."""
+    midnight = datetime(2026, 5, 2)
+    wanted = midnight + timedelta(hours=6)
+    day = Schedule(wanted, {"scour.soak": midnight + timedelta(minutes=begins)}, timedelta(0), wanted)
+    assert (long_day(starter_plan(), (), day) == "") is fits
 
 
 def test_near_black_goes_over_several_days() -> None:

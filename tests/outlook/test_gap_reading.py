@@ -17,6 +17,7 @@ from vatside.log.moment import Moment, after
 from vatside.log.vat_clock import standing_at
 from vatside.outlook.dip_board import next_move, warnings
 from vatside.outlook.gap_reading import reading_wanted
+from vatside.outlook.vat_order import in_short, vat_notices
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import Reading
@@ -64,6 +65,15 @@ def test_the_board_says_that_the_vat_has_cooled(minutes: float, cool: bool) -> N
     said = " ".join(warnings(stands, compute(state.plan), later(state, minutes)))
     assert ("By the clock the vat is down to" in said) is cool
     assert ("warm it to 47 °C" in said) is cool
+
+
+@pytest.mark.parametrize(("done", "said"), [((), "read it first"), ((StepDone("dip.rotate"),), "")])
+def test_once_the_dips_are_done_it_may_cool(done: tuple[Event, ...], said: str) -> None:
+    """Ticked by hand, no piece told of: nobody goes in any more, so neither reading nor warmth is asked for."""
+    state = day(VatMade(), *done)
+    sheet, late = compute(state.plan), later(state, 120)
+    assert in_short(state, sheet, late) == said
+    assert bool(vat_notices(state, sheet, late)) is bool(said)
 
 
 def test_a_kept_vat_wants_a_reading_until_it_has_one() -> None:

@@ -8,13 +8,14 @@ from tests.plan.plans import wool_plan
 
 from vatside.catalogue.looks import Colour
 from vatside.dayline.day_steps import steps
-from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged
+from vatside.log.effects.vat import NEUTRALISE
+from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
 from vatside.log.events.pieces import PieceDone
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, fold
 from vatside.log.sheet_so_far import sheet_of
 from vatside.outlook.vat import Outlook
-from vatside.outlook.vat_end import NEUTRALISE, Choices, acid_given, dose_of, given_g, holds_back
+from vatside.outlook.vat_end import Choices, acid_given, dose_of, given_g, holds_back
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.outlook.vat_order import disorder
 from vatside.plan.starter import new_lot
@@ -24,6 +25,7 @@ from vatside.vat.reading import PHBy, Reading
 from vatside.vat.spent import Acid, AcidDose
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
+GONE = VatLetGo(Amount(20, "L"), None, "", None, 8.1, "as the water company said")
 
 
 def day(*events: Event) -> State:
@@ -63,6 +65,36 @@ def test_a_vat_that_is_blue_is_not_to_be_used_up() -> None:
     found = [{step.id for step in steps(one.plan, sheet_of(one))} for one in (living, spent)]
     assert ["finish.use_up" in ids for ids in found] == [True, False]
     assert all("finish.oxidise" in ids for ids in found)
+
+
+def test_a_spent_vat_holds_no_indigo_to_tell_of() -> None:
+    """What is blue is no dye: no step of the dips tells of grams that are left, of a living vat it does."""
+    living, spent = day(COTTON, VatMade()), day(COTTON, VatMade(), VatSpent())
+    covers = [step.text for one in (living, spent) for step in steps(one.plan, sheet_of(one)) if step.id == "dip.cover"]
+    assert ["of indigotin are left" in text for text in covers] == [True, False]
+
+
+def test_what_the_end_of_the_vat_has_done_is_ticked() -> None:
+    """Blue: oxidised. Acid and a pH in the range: neutralised. Let go: out of the tub. Taken back with it."""
+    acid = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(100, "mL"))
+    way: list[Event] = [COTTON, VatMade()]
+    assert not [step for step in day(*way).done if step.startswith("finish.")]
+    for event, step in (
+        (VatSpent(), "finish.oxidise"), (acid, ""), (read(9.6), ""), (read(8.1), "finish.neutralise"),
+        (GONE, "finish.drain"),
+    ):  # fmt: skip
+        way.append(event)
+        assert not step or step in day(*way).done
+        assert ("finish.neutralise" in day(*way).done) is (event in (read(8.1), GONE))
+        if step:
+            assert step not in day(*way, Undone(len(way))).done
+
+
+def test_its_running_wait_ends_with_it() -> None:
+    """Seen blue before its hours are over, the wait rings no more."""
+    wait = WaitStarted("w1", "finish.oxidise", "Oxidise the vat", 60)
+    assert [one.id for one in day(COTTON, VatMade(), wait).waits] == ["w1"]
+    assert list(day(COTTON, VatMade(), wait, VatSpent()).waits) == []
 
 
 def test_acid_of_her_own_counts_as_given() -> None:

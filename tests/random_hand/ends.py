@@ -55,7 +55,7 @@ def _ends(begin: Begin, terminal: Terminal, slower: float, *, reading: bool = Fa
     while time.monotonic() - at < STUCK:
         if os.waitpid(terminal.pid, os.WNOHANG)[0]:
             took = time.monotonic() - at
-            if took <= END * slower or took <= END * _begun(begin)[1]:
+            if took <= END * slower or took <= END * _slower_now(begin):
                 return ""
             return f"outlives: still there after {END * slower:.1f} s, ended after {took:.1f} s"
         if not (reading and terminal.read_for(0.05)):
@@ -76,10 +76,18 @@ def gone(begin: Begin, home: Path, random: Random) -> str:
     return _ends(begin, terminal, slower) or _well(home)
 
 
-def _begun(begin: Begin) -> tuple[Terminal, float]:
+def _slower_now(begin: Begin) -> float:
+    """Tell how many times longer than usual a start takes now, in a home of its own."""
+    with TemporaryDirectory(prefix="hand-", ignore_cleanup_errors=True) as name:
+        terminal, slower = _begun(begin, VATSIDE_HOME=name)
+        terminal.end()
+    return slower
+
+
+def _begun(begin: Begin, **environment: str) -> tuple[Terminal, float]:
     """Begin with a sample, and tell how many times longer than usual that took."""
     at = time.monotonic()
-    terminal = begin("sample")
+    terminal = begin("sample", **environment)
     terminal.read_for(STUCK, until=b"?2004h")
     return terminal, max((time.monotonic() - at) / START, 1.0)
 
@@ -192,8 +200,8 @@ def trial(kind: str, seed: int) -> str:
         at_home_in(Path(name) / "home"),
     ):
 
-        def terminal(*words: str) -> Terminal:
-            begun.append(Terminal(Path(name), *words))
+        def terminal(*words: str, **environment: str) -> Terminal:
+            begun.append(Terminal(Path(name), *words, **environment))
             return begun[-1]
 
         try:

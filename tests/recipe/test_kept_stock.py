@@ -7,15 +7,21 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
-from tests.plan.plans import kept_vat, plan_with, says
+from tests.plan.plans import free_plan, kept_vat, plan_with, says
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
 from vatside.plan.plan import Pin, Plan, StockKept
 from vatside.plan.sheet import Stage, Weight
 from vatside.plan.starter import starter_plan
+from vatside.recipe.baths import stock_share
 from vatside.recipe.compute import compute
 from vatside.recipe.kept_stock import past_days
+from vatside.recipe.stages import scour as scour_stage
+from vatside.recipe.stages import stock as stock_stage
+from vatside.recipe.stages import vat as vat_stage
+from vatside.recipe.vat_alkali import wool_vat
+from vatside.recipe.worksheet import Worksheet
 from vatside.units import Amount
 from vatside.vat.account import made
 
@@ -174,3 +180,15 @@ def test_no_dye_is_made_or_lost_between_jar_and_vat(
         both = sheet.value("vat.indigotin") + sheet.value("stock.left_indigotin", 0.0)
         assert both == pytest.approx(brought, rel=1e-9)
         assert account.indigotin_g == pytest.approx(sheet.value("vat.indigotin"), rel=1e-9)
+
+
+def test_the_dye_of_a_kept_stock_brings_the_lye_that_holds_it() -> None:
+    """Four grams of dye in their single ion hold 4 × 40.00 ÷ 262.26 = 0.61 g of lye beside the free gram."""
+    sheet = Worksheet(evolve(free_plan(), stock_kept=stock(indigotin_g=4, alkali_g=1)))
+    for stage in (scour_stage, stock_stage, vat_stage):
+        stage.work_out(sheet)
+    found, share = wool_vat(sheet), stock_share(sheet.__getitem__)
+    poured = (found.indigotin_g - sheet["stock.indigotin"] * share) / 4
+    new = (sheet["stock.alkali"] * share + sheet["vat.alkali"]) * 0.99
+    assert poured > 0
+    assert found.lye_g == pytest.approx(new + poured * (1 + 4 * 39.997 / 262.26), rel=1e-3)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from _pytest.mark import ParameterSet
+from attrs import evolve
 from tests.plan.plans import plan_of_lots, plan_with, says, told, wool_plan
 
 from vatside.catalogue.load import fibres, methods
@@ -243,3 +244,20 @@ def test_lime_suits_neither_silk_nor_wool(method: str, fibre: str) -> None:
     (danger,) = [notice.text for notice in sheet.notices if "Kinds of vat that suit" in notice.text]
     assert "lime" not in danger.partition("Kinds of vat")[2]
     assert "lye" in danger.partition("Kinds of vat")[2]
+
+
+def test_a_kind_of_vat_that_is_not_known_is_said() -> None:
+    """A plan whose own vat's file is gone is not worked out as something else without a word."""
+    found = [notice for notice in compute(evolve(starter_plan(), method="my-own")).notices if "my-own" in notice.text]
+    assert [notice.weight for notice in found] == [Weight.DANGER]
+
+
+@pytest.mark.parametrize("method", [key for key, item in methods().items() if "protein" not in item.vat.suits])
+def test_a_vat_that_does_not_suit_names_those_that_do(method: str) -> None:
+    """Every kind named suits wool, none of the others is named, and no amount is offered as its cure."""
+    sheet = compute(plan_with(method=method, lots__a__fibre="wool"))
+    (unfit,) = [item for item in sheet.notices if "too alkaline for wool; take another vat" in item.text]
+    (told,) = [text for item in sheet.notices if (text := item.text.partition("Kinds of vat that suit: ")[2])]
+    named = set(told.removesuffix(".").split(", "))
+    assert named == {item.name for item in methods().values() if "protein" in item.vat.suits}
+    assert unfit.remedies == ()

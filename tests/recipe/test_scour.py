@@ -8,7 +8,7 @@ from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.plan.plan import Plan
 from vatside.plan.scour_baths import baths
-from vatside.plan.sheet import Sheet
+from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 
@@ -294,3 +294,37 @@ def test_protein_never_takes_more_than_a_step(fibre: str) -> None:
     bath, sheet = baths(plan)[0], compute(plan)
     assert sheet[bath.id("start")].value - 20 <= 10
     assert sheet[bath.id("hold_temperature")].value - sheet[bath.id("rinse_temperature")].value <= 10
+
+
+def soap_said(**changes: str) -> list[str]:
+    """What is said of soap in the scour of a plan."""
+    sheet = compute(plan_with(**changes))
+    return [item.text for item in sheet.notices if item.stage is Stage.SCOUR and "of soap" in item.text]
+
+
+def test_hard_water_takes_the_soap_first() -> None:
+    """7 L at 3 mmol/L of calcium: 2 mol of sodium oleate (304.45 g) to each take 12.8 g, 1 of soda ash (105.99) 2.2 g.
+
+    "None of them will begin to perform effective duty until such hard water has been rendered soft at the expense of
+    the soap" [Smith, The Chemistry of Hat Manufacturing, 1906].
+    """
+    plan = {"water__hardness": "300 mg/L", "scour__wool__load_water": "7 L"}
+    planned = compute(plan_with(**plan))["scour.wool.soap"].value
+    assert planned < 12.8
+    (said,) = soap_said(**plan)
+    assert "takes all of the soap for the wool: 13.0 g in a pot of 7 L" in said
+    assert "Stir 2.2 g of soda ash into each pot first" in said
+    assert f"or take {planned + 12.8:.0f}.0 g of soap" in said
+
+
+@pytest.mark.parametrize("changes", [
+    {"water__tap": "soft"},
+    {},  # nobody has said how hard it is
+    {"water__hardness": "300 mg/L", "lots__a__fibre": "cotton"},  # soda and a detergent
+    {"water__hardness": "300 mg/L", "lots__a__fibre": "alpaca"},  # a detergent
+    {"water__hardness": "300 mg/L", "lots__a__fibre": "silk", "lots__a__condition": "greasy"},  # far more soap
+    {"water__hardness": "300 mg/L", "scour__wool__load_water": "7 L", "scour__wool__soap": "21 g"},
+])  # fmt: skip
+def test_where_enough_soap_is_left_nothing_is_said_of_it(changes: dict[str, str]) -> None:
+    """Soft water, a detergent, a strong soap bath, or as much more as the water takes."""
+    assert soap_said(**changes) == []

@@ -120,7 +120,7 @@ async def test_the_sample_of_a_soda_vat_is_told_to_go_on_below_the_pH_aimed_at(b
         await hands.later(7)
         await hands.press("enter", "down")
         await hands.press("right")
-        assert "Stop at pH 5.9" in said(hands)
+        assert "Stop at pH 5." in said(hands)
         assert "not at 8: there it has taken only about" in said(hands)
 
 
@@ -178,7 +178,7 @@ async def test_no_amount_before_a_fresh_pH(bench: Bench) -> None:
         for _ in range(2):
             assert "First read the pH of a cooled sample" in said(hands)
             assert "The pH 9.9 was read before that and does not count" in said(hands)
-            assert "That is an expectation, no reading" in said(hands)
+            assert "That is worked out, not read" in said(hands)
             assert "of vinegar to" not in said(hands)
             assert "no acid." not in said(hands)
             await hands.press("right")
@@ -291,12 +291,12 @@ async def test_no_acid_is_announced_where_none_is_expected(bench: Bench) -> None
     async with bench(size=(120, 40)) as hands:
         await sour_end(hands)
         await hands.press("space")
-        assert "Now read the pH of a cooled sample (r); no acid is expected to be needed" in said(hands)
+        assert "Now read the pH of a cooled sample (r); it should need no acid" in said(hands)
         await hands.later(7)
         told = dose_of(hands.desk.state, Choices())
         assert isinstance(told, str)
         assert told.endswith(
-            "No acid is expected to be needed. If it is below 6, a little soda ash brings it up; how much follows from "
+            "It should need no acid. If it is below 6, a little soda ash brings it up; how much follows from "
             "the reading."
         )
         assert "Acid may go in" not in said(hands)

@@ -57,7 +57,7 @@ async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
         await hands.later(1)
         while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
             await hands.press("down")
-        await hands.press("space", "space")
+        await hands.press("space", "y")
         await hands.later(1)
         while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
             await hands.press("down")
@@ -128,7 +128,7 @@ async def test_the_first_reducer_asks_how_its_tub_is(bench: Bench) -> None:
         assert hands.kinds.count("step_done") == 1
 
 
-@pytest.mark.parametrize(("key", "words"), [("d", "Damp reducer heats itself"), ("w", "can catch fire")])
+@pytest.mark.parametrize(("key", "words"), [("1", "Damp reducer heats itself"), ("2", "can catch fire")])
 async def test_nothing_of_a_bad_tub_goes_in(bench: Bench, key: str, words: str) -> None:
     """A damp or a warm tub is refused with what to do about it, the log says so, and the step stays open."""
     async with bench() as hands:

@@ -44,9 +44,10 @@ async def do_all(hands: Hands, stage: str) -> None:
         running = hands.desk.waits(hands.clock.now())
         if running:
             await hands.long_later((running[0].left + 1) / 60)
-            await hands.press("q", "space")
+            await hands.press("q", "e")
 
 
+@pytest.mark.painted
 @pytest.mark.parametrize("size", SIZES)
 async def test_a_day_from_first_start_to_the_vat(bench: Bench, tmp_path: Path, size: tuple[int, int]) -> None:
     """At each size a day can be planned, done until the vat is ready and left, by keys alone."""

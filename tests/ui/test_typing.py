@@ -305,15 +305,19 @@ async def test_a_held_figure_says_so(bench: Bench) -> None:
         assert "±" in hands.screen
 
 
+def figures(hands: Hands) -> str:
+    """What is weighed and drawn, as it stands on the screen."""
+    return "\n".join(row.text for row in hands.day.figures.rows)
+
+
 async def test_a_changed_figure_is_marked_for_a_moment(bench: Bench) -> None:
     """An arrow says which way a figure went, and goes away by itself."""
     async with bench() as hands:
         await at_the_pigment(hands)
-        figures = hands.day.figures
         await hands.write("50")
-        assert any("↑" in row.text for row in figures.rows)
+        assert "↑" in figures(hands)
         await hands.later(6)
-        assert not any("↑" in row.text for row in figures.rows)
+        assert "↑" not in figures(hands)
 
 
 async def test_undo_takes_back_what_was_typed(bench: Bench) -> None:

@@ -10,6 +10,7 @@ from vatside.log.events.day import (
     AdviceTaken,
     CautionAcknowledged,
     Event,
+    MethodChosen,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -19,6 +20,9 @@ from vatside.log.events.day import (
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Remedy
 from vatside.units import Amount, Problem
+
+METHOD = "method"
+"""The place of the kind of vat in a plan."""
 
 
 def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Event | Problem:
@@ -34,6 +38,8 @@ def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Eve
 
 def put(path: str, value: FieldValue) -> Event:
     """Give the event that sets a field to a value, or holds or frees a figure."""
+    if path == METHOD:
+        return MethodChosen(path, value)
     if not is_pin(path):
         return PlanChanged(path, value)
     return PinSet(path, value) if isinstance(value, Amount) else PinCleared(path)

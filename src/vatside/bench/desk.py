@@ -31,6 +31,8 @@ from vatside.log.vat_clock import shown_minute
 from vatside.log.waits import Wait
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
+from vatside.outlook.other_powders import begun_with
+from vatside.plan.chosen_method import with_method
 from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Plan
@@ -112,6 +114,9 @@ class Desk:
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
+        if path == commands.METHOD and _value(event) != self.plan.method and (why := begun_with(self.state)):
+            self.wrong[path] = Wrong(text, why)
+            return
         self.wrong.pop(path, None)
         self._show(event)
         self.draft(self.typed)
@@ -120,7 +125,8 @@ class Desk:
         path, value = _path(event), _value(event)
         if value != get_value(self.plan, path):
             self.typed, self.typed_at = event, self.clock.now().elapsed
-            self._draft(set_value(self.plan, path, value))
+            chosen = path == commands.METHOD
+            self._draft(with_method(self.plan, str(value)) if chosen else set_value(self.plan, path, value))
 
     def leave(self) -> None:
         """Take the entry for finished: log it, and let the next one begin from here.

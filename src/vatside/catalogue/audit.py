@@ -26,8 +26,8 @@ KITCHEN = ("sink", "hob", "pot", "bowl", "jar", "tub")
 """What a step can take or hold besides hands."""
 HOLDS = re.compile(rf"({'|'.join(KITCHEN)}) until ([a-z_.]+)( begins)?")
 """A thing, the step until whose end it is held, and whether that is its beginning instead."""
-OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo")
-"""Stand for the cautions of what goes in."""
+OWN_CAUTIONS = ("agents", "alkali", "reducer", "indigo", "liquor")
+"""Stand for the cautions of what goes in, or of what the vat is made with."""
 
 
 def problems() -> tuple[str, ...]:

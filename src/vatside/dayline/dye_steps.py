@@ -23,6 +23,8 @@ ROTATE, GENTLE = "dip.rotate", "dip.gentle"
 """Steps that the board carries out: the last dips, and in a vat for both those of wool, hair and silk before them."""
 LIME_TAKES_ML = 32
 """Vinegar of 5 % that a gram of slaked lime takes: 27 mmol of hydroxide over 0.8326 mmol of acid a mL [CIAAW]."""
+FULL_ENOUGH = 0.75
+"""Of its tub: emptier than that a vat is kept in a smaller one. Common practice, no source."""
 MOST_NAMED = 6
 """A sentence that names more lots than this is not read to its end. Ours."""
 
@@ -63,6 +65,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]),
         "soda_end": _soda_end(sheet),
+        "smaller": _smaller(sheet),
         **lid_words(plan),
     }
 
@@ -81,6 +84,14 @@ def _label(plan: Plan, sheet: Sheet) -> str:
 def _how_sure(figure: Figure) -> str:
     """Say `at most` or `about`, as the figure itself does behind the comma of its label."""
     return figure.label.rpartition(", ")[2]
+
+
+def _smaller(sheet: Sheet) -> str:
+    """Say that a tub with much air over its vat is changed for a smaller one; empty for one that is full enough."""
+    if sheet.value("vat.fill") >= FULL_ENOUGH * sheet.value("vat.tub"):
+        return ""
+    litres = plain(sheet.value("vat.liquor"), "L")
+    return f"; it keeps better in a tub that its {litres} just fill: by the jug, low and slowly, goggles on"
 
 
 def _soda_end(sheet: Sheet) -> str:

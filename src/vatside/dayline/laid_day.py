@@ -13,6 +13,7 @@ from attrs import evolve, frozen
 
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import EVALUATIONS, latest, plan
+from vatside.dayline.long_day import EARLIEST
 from vatside.dayline.need.going import NOT_BEGUN, Going
 from vatside.dayline.need.hours import Hours
 from vatside.dayline.need.needed import Needed, needed
@@ -40,8 +41,8 @@ class LaidDay:
     """The minute by which the vat is wanted."""
     home: int | None
     """The minute by which all is to be done."""
-    latest: Mapping[str, int] | None
-    """How late each task may begin; None where nobody knows."""
+    latest: Mapping[str, int]
+    """How late each task that is to come may begin, if the others keep their times."""
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
@@ -83,19 +84,33 @@ def lay_day(
     def need(begin: datetime) -> Needed:
         return needed(plan_, sheet, steps, begin, going, zone)
 
-    begin = first if wanted is None or going != NOT_BEGUN else _latest_begin(need, first, wanted, evaluations)
-    found = need(begin)
-    laid = plan(found.day, evaluations)
-    day = LaidDay(begin, zone, found, laid, _minutes(begin, wanted), None, None)
-    day = evolve(day, home=_home(plan_, begin, zone))
-    until = laid.end if day.home is None else max(laid.end, day.home)
-    return evolve(day, latest=latest(found.day, laid, until))
+    def laid(begin: datetime) -> LaidDay:
+        found = need(begin)
+        home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
+        return LaidDay(begin, zone, found, plan(found.day, evaluations), _minutes(begin, wanted), home, {})
+
+    begun = going != NOT_BEGUN
+    day = laid(first if wanted is None or begun else _latest_begin(need, first, wanted, evaluations))
+    day = day if begun else _home_in_time(laid, day, first, plan_)
+    until = day.laid.end if day.home is None else max(day.laid.end, day.home)
+    return evolve(day, latest=latest(day.needed.day, day.laid, until))
+
+
+def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: datetime, plan_: Plan) -> LaidDay:
+    """The day begun earlier where it would end too late; nobody begins before five unless an hour is named."""
+    tries = 0
+    while day.home is not None and day.laid.end > day.home and tries < TRIES:
+        dawn = day.begin.replace(hour=0, minute=0) + EARLIEST
+        begin = max(first, dawn if plan_.place.not_before is None else first, _earlier(day.at(day.home), day.laid.end))
+        if begin >= day.begin:
+            return day
+        day, tries = laid(begin), tries + 1
+    return day
 
 
 def _latest_begin(need: Callable[[datetime], Needed], first: datetime, wanted: datetime, evaluations: int) -> datetime:
     """The latest full five minutes from which the vat is ready in time; `first` where that is not to be had."""
-    begin, tries = first, 0
-    ready = _soonest(need(begin), evaluations // 3)
+    ready, tries = _soonest(need(first), evaluations // 3), 0
     if ready is None:
         return first
     begin = max(first, _earlier(wanted, ready))
@@ -131,7 +146,3 @@ def _whole(moment: datetime) -> datetime:
 
 def _minutes(begin: datetime, moment: datetime | None) -> int | None:
     return None if moment is None else round((moment - begin) / timedelta(minutes=1))
-
-
-def _home(plan_: Plan, begin: datetime, zone: tzinfo | None) -> int | None:
-    return Hours(plan_, begin, zone).minute(plan_.place.home_by)

@@ -11,6 +11,7 @@ from vatside.chemistry.reducers import REDUCERS
 from vatside.dayline.cautions import caution, lye_limits
 from vatside.dayline.steps import Caution, Nudge, Step
 from vatside.dayline.template import fill
+from vatside.plan.delicate import SODA, is_buffered
 from vatside.plan.measures import ROLES, fibre_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
@@ -135,4 +136,6 @@ def own_cautions(plan: Plan, name: str, agents: tuple[str, ...] = ()) -> tuple[s
     """Give the cautions that a template's word stands for."""
     if name == "agents":
         return agents
+    if name == "liquor":
+        return powder(plan, SODA if is_buffered(plan) else "alkali").material.cautions
     return powder(plan, name).material.cautions if name in ROLES else (name,)

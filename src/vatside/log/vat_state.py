@@ -50,6 +50,8 @@ class MadeCorrection:
     at: Moment
     event: CorrectionMade
     readings: int
+    before: Account | None = None
+    """The vat as it stood before; None where none was known."""
 
 
 @frozen

@@ -17,6 +17,7 @@ from vatside.outlook.cautions_to_read import Unread, unread
 from vatside.outlook.dip_board import waiting
 from vatside.outlook.hand_acts import Act, Doing, Scene, doings
 from vatside.outlook.lye_interlocks import eaten_vessel, hot_in_glass, second_lye, warm_lye, water_onto_lye
+from vatside.outlook.other_powders import other_powder
 from vatside.outlook.stands import account_now, stands_now
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
@@ -199,6 +200,7 @@ RULES: tuple[Rule, ...] = (
     Rule("warm-lye", (Act.ALKALI,), warm_lye, "lye"),
     Rule("hot-in-glass", (Act.ALKALI,), hot_in_glass, "lye"),
     Rule("second-lye", (Act.ALKALI,), second_lye, "lye"),
+    Rule("other-powder", (Act.ALKALI, Act.REDUCER), other_powder, "lye"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),

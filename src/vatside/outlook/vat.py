@@ -6,8 +6,9 @@ from functools import cached_property
 
 from attrs import evolve
 
+from vatside.log.effects.vat import grams
 from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import CareEvent, VatMade
+from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
 from vatside.log.fold import State
 from vatside.log.kept_vat import kept_vat
 from vatside.log.moment import Moment, seconds_between
@@ -30,6 +31,8 @@ from vatside.vat.trust import Comparison, compare
 from vatside.vat.warming import Warming, warming
 
 IN_A_BATH = "in a hot bath"
+POWDERS = ("add", "to window")
+"""What a correction does that brings a powder or a liquid in."""
 
 
 def minute_of(now: Moment) -> float:
@@ -175,9 +178,33 @@ class Outlook:
         if found is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            vat = Vat(self.state.plan, self.account, self.setting, self._seen, self.cooling, self.sure)
-            self._ways[finding_id] = tuple(one for way in corrections(found, vat) for one in _split(way))
+            now = self._corrections(found, self.account)
+            self._ways[finding_id] = tuple(one for way in self._under_way(found, now) for one in _split(way))
         return self._ways[finding_id]
+
+    def _corrections(self, found: Finding, account: Account) -> tuple[Correction, ...]:
+        vat = Vat(self.state.plan, account, self.setting, self._seen, self.cooling, self.sure)
+        return corrections(found, vat)
+
+    def _under_way(self, found: Finding, now: tuple[Correction, ...]) -> tuple[Correction, ...]:
+        """Hold the powders of an advice of which a part went in as advised to what they were before that part."""
+        done = self.done_since(found.id)
+        if not done or done[0].before is None:
+            return now
+        first = {way.remedy: way for way in self._corrections(found, done[0].before) if way.does in POWDERS}
+        if not all(self._as_advised(made.event, first.get(made.event.remedy)) for made in done):
+            return now
+        held = [first.pop(way.remedy, way) if way.does in POWDERS else way for way in now]
+        return (*held, *first.values())
+
+    def _as_advised(self, event: CorrectionMade, way: Correction | None) -> bool:
+        if way is None or event.amount is None or event.material != way.material:
+            return False
+        try:
+            much = grams(powder(self.state.plan, way.material), event.amount, self.state.plan)
+        except ValueError:
+            return False
+        return abs(much - way.grams) <= AS_SAID * way.grams
 
     @property
     def _seen(self) -> Reading:
@@ -244,6 +271,10 @@ class Outlook:
         tending = self.state.tending
         since = [made for made in tending.corrections if made.readings == len(tending.readings)]
         return tuple(made for made in since if made.event.finding == finding_id)
+
+
+AS_SAID = 0.1
+"""Of the amount that was said, by which what went in may differ and still be that amount: a scale's step. Ours."""
 
 
 def _split(way: Correction) -> tuple[Correction, ...]:

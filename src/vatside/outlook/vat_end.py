@@ -6,7 +6,7 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.log.counting import counted, happened
-from vatside.log.effects.vat import grams
+from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.outlook.vat_deeds import as_weighed
@@ -42,8 +42,6 @@ FIRST_SHARE = 0.75
 """Of the dose, given at once; the rest follows little by little: common practice, no source."""
 ACID_WAIT_MIN = 10.0
 """Minutes until the pH is read after acid: common practice, no source."""
-NEUTRALISE = "neutralise"
-"""The remedy under which acid into a spent vat is written down."""
 BY_ACCOUNT, BY_SAMPLE = "what went in", "a sample"
 
 
@@ -178,7 +176,7 @@ def _read_first(state: State, account: Account, aim: PHRange) -> str:
     return (
         f"First read the pH of a cooled sample, once it stays blue (r); the amount follows from that.{old} "
         f"Expect pH {spent_pH(account):.1f} at 25 °C by what went in: reducer that air has spent is acid and eats "
-        f"alkali. That is an expectation, no reading.{_expected(spent_pH(account), aim)}"
+        f"alkali. That is worked out, not read.{_expected(spent_pH(account), aim)}"
     )
 
 
@@ -187,7 +185,7 @@ def _expected(pH: float, aim: PHRange) -> str:
     if pH > aim.high:
         return ""
     low = f" If it is below {aim.low:g}, a little soda ash brings it up; how much follows from the reading."
-    return f" No acid is expected to be needed.{low if pH < aim.low else ''}"
+    return f" It should need no acid.{low if pH < aim.low else ''}"
 
 
 def _less(dose: AcidDose, there_g: float, plan: Plan) -> AcidDose:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
+from vatside.dayline.dye_steps import ROTATE
 from vatside.dips.pieces import Place
 from vatside.dips.rotation import Do
 from vatside.log.counting import happened
@@ -121,6 +122,9 @@ def in_short(state: State, sheet: Sheet, now: Moment) -> str:
 
 
 def _some_left(state: State) -> bool:
+    """Tell whether pieces are still to come to their end: none are once the step of the dips is done."""
+    if ROTATE in state.done:
+        return False
     done = sum(where.place is Place.DONE for where in state.dipping.pieces.values())
     return done < sum(lot.pieces for lot in state.plan.lots)
 

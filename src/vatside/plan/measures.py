@@ -7,7 +7,7 @@ from math import pi
 
 from attrs import frozen
 
-from vatside.catalogue.load import fibres, materials, methods
+from vatside.catalogue.load import fibres, materials, methods, usual_method
 from vatside.catalogue.values import Fibre, Material, Method, Scour
 from vatside.chemistry.alkalis import ALKALIS
 from vatside.plan.blend import Parts, blended, mixed, scour_for
@@ -23,8 +23,8 @@ POURED = (*BY_VOLUME, "detergent")
 
 
 def method_of(plan: Plan) -> Method:
-    """Give the plan's method; the first one if a plan of elsewhere names an unknown one."""
-    return methods().get(plan.method) or next(iter(methods().values()))
+    """Give the plan's method; the usual one if a plan of elsewhere names one that is not known here."""
+    return methods().get(plan.method) or methods()[usual_method()]
 
 
 def parts_of(lot: Lot) -> Parts:

@@ -22,6 +22,11 @@ def tap_of(plan: Plan) -> Tap:
     return Tap(CLASSES["pure" if water.tap is TapKind.PURE else water.tap.value])
 
 
+def is_known(plan: Plan) -> bool:
+    """Tell whether the dyer has said how hard her water is, by number or by word."""
+    return plan.water.hardness is not None or plan.water.tap is not TapKind.UNKNOWN
+
+
 def _measured(plan: Plan) -> Tap:
     hardness = to_base(plan.water.hardness, Kind.HARDNESS) if plan.water.hardness else 0.0
     if plan.water.alkalinity is not None:

@@ -8,19 +8,20 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual import events, on
+from textual import on
 from textual.app import App
-from textual.binding import Binding, BindingType
-from textual.filter import ANSIToTruecolor, LineFilter
-from textual.screen import ModalScreen
+from textual.binding import BindingType
+from textual.filter import LineFilter
 
+from vatside.ui.base.common_keys import LEAVE
+from vatside.ui.base.keymap import bindings
 from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
 from vatside.ui.opening.rows import SAVED
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes.late import LateRoutes
 from vatside.ui.text.signs import Signs, signs_for
-from vatside.ui.theme.choice import Looks
+from vatside.ui.theme.choice import Looks, line_filters
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -33,10 +34,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
     CSS_PATH = "style.tcss"
     TITLE = "Vatside"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "leave", show=False),
-        Binding("ctrl+z", "suspend_process", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
 
     def __init__(
         self,
@@ -72,11 +70,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """Leave out what would turn the terminal's colours into others: all come from the look, or there are none."""
-        if self.no_color:
-            from vatside.ui.theme.colourless import Colourless
-
-            return (Colourless(),)
-        return [found for found in super().get_line_filters() if not isinstance(found, ANSIToTruecolor)]
+        return line_filters(super().get_line_filters(), colourless=self.no_color)
 
     def get_default_screen(self) -> OpeningScreen:
         """Begin with the list of days."""
@@ -93,14 +87,6 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
     def _resumed(self, _app: App[None]) -> None:
         """After ctrl+z and fg the screen stays blank unless it is painted anew."""
         self.set_timer(0.05, lambda: self.screen.refresh(layout=True))
-
-    def on_key(self, event: events.Key) -> None:
-        """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
-        if isinstance(self.screen, ModalScreen):
-            from vatside.ui.windows.ask import AskWindow
-
-            if isinstance(self.screen, AskWindow):
-                self.screen.ahead(event)
 
     # Days
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from textual import events
 from textual.message import Message
+from textual.screen import ModalScreen
 
 from vatside.ui import leaving
 from vatside.ui.base.host import Host
@@ -103,6 +104,14 @@ class GuardedApp(Host, inherit_bindings=False):
         if isinstance(event, events.InputEvent | events.Paste) and not event.is_forwarded and self.gate.holds(event):
             return
         await super().on_event(event)
+
+    def on_key(self, event: events.Key) -> None:
+        """A key that comes back from below a window was typed ahead of its field: it belongs into it."""
+        if isinstance(self.screen, ModalScreen):
+            from vatside.ui.windows.ask import AskWindow
+
+            if isinstance(self.screen, AskWindow):
+                self.screen.ahead(event)
 
     async def _dispatch_message(self, message: Message) -> None:
         """Go on after a fault of the app's own: its message loop would end with it."""

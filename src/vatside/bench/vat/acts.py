@@ -134,7 +134,7 @@ def measured(desk: Desk, volume: Amount) -> str:
     if refused:
         return f"Not written down: {refused}"
     desk.log(VolumeMeasured(volume))
-    return f"The account holds {show_amount(volume)} now; u takes it back."
+    return f"Reckoned with {show_amount(volume)} in the tub from now on; u takes it back."
 
 
 def trust(desk: Desk, found: Comparison) -> str:
@@ -147,7 +147,7 @@ def seen_blue(desk: Desk, aim: PHRange) -> str:
     """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
     desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
     next_ = "Now read the pH of a cooled sample (r)"
-    acid = "no acid is expected to be needed" if needs_no_acid(desk.state, aim) else "acid may go in after that"
+    acid = "it should need no acid" if needs_no_acid(desk.state, aim) else "acid may go in after that"
     return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."
 
 

@@ -13,18 +13,13 @@ class Backwards:
         self.net = net
         self.mirror: Net | None = None
 
-    def latest(self, laid: Laid, until: int | None = None) -> list[int] | None:
-        """Starts as late as the same end allows, in the order of the plan's ends; None where that order is stuck.
-
-        With `until` all may end that late, but what is due not after it is due, or after the plan has it if that is
-        later.
-        """
+    def latest(self, laid: Laid) -> list[int] | None:
+        """Starts as late as the same end allows, in the order of the plan's ends; None where that order is stuck."""
         net = self.net
         if self.mirror is None:
             self.mirror = mirrored(net)
-        end = max(laid.value[2], until or 0)
-        kept = [max(due, start + length) for due, start, length in zip(net.due, laid.starts, net.lengths, strict=True)]
-        turned = ended(self.mirror, net, end, kept if until else [end] * net.size)
+        end = laid.value[2]
+        turned = ended(self.mirror, net, end)
         key = [end - start - length for start, length in zip(laid.starts, net.lengths, strict=True)]
         pauses = [end - begin - minutes for begin, minutes in zip(laid.breaks, net.break_minutes, strict=True)]
         late = lay(turned, ordered(turned, key), pauses)

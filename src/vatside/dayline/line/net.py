@@ -188,13 +188,13 @@ def mirrored(net: Net) -> Net:
     )
 
 
-def ended(backwards: Net, net: Net, end: int, due: Sequence[int]) -> Net:
-    """A mirrored day with its minute 0 at `end`: nothing of it may be laid after that, or after it is `due`."""
+def ended(backwards: Net, net: Net, end: int) -> Net:
+    """A mirrored day with its minute 0 at `end`: nothing of it may be laid after that."""
     n = range(net.size)
     lengths = net.lengths
     return evolve(
         backwards,
-        head=[max(0, net.tail[i] - lengths[i], end - lengths[i] - net.limit[i], end - due[i]) for i in n],
+        head=[max(0, net.tail[i] - lengths[i], end - lengths[i] - net.limit[i]) for i in n],
         limit=[end - lengths[i] - net.head[i] for i in n],
         booked=[Booked(b.base, b.size, b.units, end - b.end, end - b.begin) for b in net.booked if b.end < NEVER],
         early_calls=[(q, end - 1 - high, end - 1 - low, end - 1 - at) for q, low, high, at in net.early_calls],

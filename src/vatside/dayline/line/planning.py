@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from vatside.dayline.line.compiling import compiled
-from vatside.dayline.line.justify import Backwards
 from vatside.dayline.line.model import Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.plans import Asked, Laid, lay
+from vatside.dayline.line.put_off import PutOff
 from vatside.dayline.line.search import Search
 
 #: What a new day is given; about a second where one laying takes two milliseconds.
@@ -31,17 +31,15 @@ def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1) -> Plan:
     return told(day, net, found)
 
 
-def latest(day: Day, laid: Plan, until: int) -> dict[str, int] | None:
-    """How late each step that is to come may begin if all ends by `until` and what is due by then; None: nobody knows.
+def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
+    """How late each step that is to come may begin if all ends by `until` and what is due by then.
 
     No step is said to be later than where all of them together are as late as they can be.
     """
     net = compiled(_same_units(day, laid))
     kept = held(net, laid)
-    late = Backwards(net).latest(kept, max(until, kept.value[2]))
-    if late is None:
-        return None
-    return {name: max(start, now) for name, start, now in zip(net.ids, late, kept.starts, strict=True)}
+    late = PutOff(net, kept, max(until, kept.value[2])).latest()
+    return dict(zip(net.ids, late, strict=True))
 
 
 def hold(day: Day, old: Plan) -> Plan:
@@ -75,9 +73,9 @@ def _same_units(day: Day, old: Plan) -> Day:
 
 def held(net: Net, old: Plan) -> Laid:
     """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
-    starts = [old.starts.get(name, -1) for name in net.ids]
-    floor = [max(0, start) for start in starts]
-    key = [start if start >= 0 else net.head[i] for i, start in enumerate(starts)]
+    starts = [old.starts.get(name) for name in net.ids]
+    floor = [max(0, start or 0) for start in starts]
+    key = [net.head[i] if start is None else start for i, start in enumerate(starts)]
     breaks = _breaks(net, old.breaks)
     laid = lay(net, ordered(net, key), breaks, floor, _asked(net, old))
     if laid is not None and not laid.value[0]:

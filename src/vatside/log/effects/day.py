@@ -25,6 +25,7 @@ from vatside.log.events.day import (
     FieldValue,
     LotAdded,
     LotRemoved,
+    MethodChosen,
     NoteWritten,
     PinCleared,
     PinSet,
@@ -42,6 +43,7 @@ from vatside.log.events.day import (
 from vatside.log.moment import Moment
 from vatside.log.state import Note, State
 from vatside.log.waits import Wait
+from vatside.plan.chosen_method import with_method
 from vatside.plan.measures import plant_after
 from vatside.plan.paths import add_lot, is_pin, remove_lot, set_value
 from vatside.units import Kind, fits, show_amount
@@ -56,6 +58,12 @@ def carry_out(_event: Event, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: PlanChanged, state: State, _at: Moment) -> State:
     return _set(state, event.path, event.value)
+
+
+@carry_out.register
+def _(event: MethodChosen, state: State, _at: Moment) -> State:
+    check_change(state.plan, event.path, event.value)
+    return evolve(state, plan=with_method(state.plan, str(event.value)))
 
 
 @carry_out.register

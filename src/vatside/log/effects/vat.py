@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from vatside.catalogue.dyeing import ending
+from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import (
@@ -26,6 +28,7 @@ from vatside.units import Amount, Kind, fits, is_spoon, show_count, to_base
 from vatside.vat import account as vat
 from vatside.vat.account import Account
 from vatside.vat.dips_taken import after_dip
+from vatside.vat.reading import Reading
 
 
 @carry_out.register
@@ -60,7 +63,34 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
     taken = (*tending.readings, TakenReading(at, reading))
-    return evolve(state, tending=evolve(tending, account=account, readings=taken))
+    state = evolve(state, tending=evolve(tending, account=account, readings=taken))
+    return ticked(state, DOSED, at) if _is_neutral(tending, reading) else state
+
+
+OXIDISED = ("finish.oxidise",)
+DOSED = ("finish.titrate", "finish.neutralise")
+GONE = (*OXIDISED, *DOSED, "finish.drain")
+"""Steps of the finish that the end of the vat has done."""
+NEUTRALISE = "neutralise"
+"""The remedy under which acid into a spent vat is written down."""
+
+
+def ticked(state: State, steps: tuple[str, ...], at: Moment) -> State:
+    """Give the state with steps done by what happened to the vat, and the waits of theirs that run ended."""
+    for wait in [wait for wait in state.waits if wait.step in steps]:
+        past = state.past_waits.and_one(waits.ended(wait, at))
+        state = evolve(state, waits=state.waits.without(wait.id), past_waits=past)
+    return evolve(state, done={**dict.fromkeys(steps, at), **state.done})
+
+
+def _is_neutral(tending: Tending, reading: Reading) -> bool:
+    """Tell whether acid has brought a spent vat into the range in which it may go."""
+    if reading.pH is None or not tending.seen_spent:
+        return False
+    wanted = ending().end_pH
+    return any(made.event.remedy == NEUTRALISE for made in tending.corrections) and (
+        (wanted.low or wanted.value) <= reading.pH <= (wanted.high or wanted.value)
+    )
 
 
 @carry_out.register
@@ -78,7 +108,7 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
     account = corrected(tending.account, event, state.plan) if tending.account else None
-    made = MadeCorrection(at, event, len(tending.readings))
+    made = MadeCorrection(at, event, len(tending.readings), tending.account)
     spent = tending.seen_spent and not _revives(event, state.plan)
     return evolve(
         state,
@@ -108,17 +138,17 @@ LONGEST_DIP_MIN = 24 * 60.0
 
 
 @carry_out.register
-def _(_event: VatSpent, state: State, _at: Moment) -> State:
+def _(_event: VatSpent, state: State, at: Moment) -> State:
     tending = state.tending
     account = vat.spent(tending.account) if tending.account else None
-    return evolve(state, tending=evolve(tending, account=account, seen_spent=True))
+    return ticked(evolve(state, tending=evolve(tending, account=account, seen_spent=True)), OXIDISED, at)
 
 
 @carry_out.register
-def _(event: VatLetGo, state: State, _at: Moment) -> State:
+def _(event: VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event))
+    return ticked(evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event)), GONE, at)
 
 
 def _there(state: State) -> Account:

@@ -29,6 +29,13 @@ class PlanChanged:
 
 
 @frozen
+class MethodChosen(PlanChanged):
+    """The dyer chose another kind of vat: lots, tubs and water stay, amounts held for the other kind are let go."""
+
+    kind: ClassVar[str] = "method_chosen"
+
+
+@frozen
 class LotAdded:
     """One more lot joined the plan."""
 
@@ -302,7 +309,7 @@ class Unknown:
 
 
 Event = (
-    PlanChanged | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
+    PlanChanged | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from vatside.catalogue.load import methods
 from vatside.dips.so_far import SoFar
 from vatside.plan.delicate import SODA
 from vatside.plan.figure_text import plain
@@ -12,6 +13,7 @@ from vatside.plan.plan import Measure, Stuff
 from vatside.plan.sheet import Figure, Stage, Weight
 from vatside.recipe.notices import scour
 from vatside.recipe.notices.pins import SMALL, below_minimum, dye_cost
+from vatside.recipe.other_methods import other_methods
 from vatside.recipe.worksheet import Worksheet
 
 UNSURE = 0.1
@@ -22,8 +24,20 @@ JAR_WITH_ROOM = 1.5
 
 def look_over(sheet: Worksheet) -> None:
     """Add every notice that the figures and the plan call for."""
-    for check in (_vessels, scour.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
+    for check in (_method, _vessels, scour.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
         check(sheet)
+
+
+def _method(sheet: Worksheet) -> None:
+    """A plan of elsewhere, or of a file of the dyer's own that is gone."""
+    if sheet.plan.method in methods():
+        return
+    sheet.stage = Stage.PLAN
+    sheet.say(
+        Weight.DANGER,
+        f"“{sheet.plan.method}” is no kind of vat that is known here, nor are its amounts: what stands here is "
+        f"{method_of(sheet.plan).name}. Put its file back among your own vats, or choose another kind.",
+    )
 
 
 def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
@@ -243,7 +257,10 @@ def _fibres(sheet: Worksheet) -> None:
             _too(sheet, lot.name, "cooler", suits.low)
         if group not in rules.suits and clean_grams(sheet.plan, lot):
             method = method_of(sheet.plan).name
-            sheet.say(Weight.CARE, f"{lot.name}: {method} is too alkaline for {fibre_of(lot).name}; take another vat.")
+            told = f"{lot.name}: {method} is too alkaline for {fibre_of(lot).name}; take another vat."
+            named = other_methods(sheet)
+            once = any(named in notice.otherwise for notice in sheet.notices)
+            sheet.say(Weight.CARE, told if once else f"{told} {named}")
     if "cellulose" in groups and len(groups) > 1:
         sheet.say(Weight.NOTE, "Wool, hair and silk go in first: alkali for the rest is raised later, not lowered.")
 

@@ -6,6 +6,7 @@ from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.measures import celsius, is_greasy, litres, share
 from vatside.plan.scour_baths import Bath, baths
 from vatside.plan.sheet import Stage, Weight
+from vatside.plan.tap_water import is_known, likely
 from vatside.recipe.stages.scour import POT_WITH_FIBRE
 from vatside.recipe.worksheet import Worksheet
 
@@ -13,6 +14,15 @@ WIDE_RATIO = 2.0
 """A pot this many times larger than its liquor ratio asks wastes heat: common practice, no source."""
 TIGHT_RATIO = 0.5
 """Below this share of its liquor ratio fibre cannot move: common practice, no source."""
+SOAP = "soap"
+SOAP_TAKEN_G = 0.609
+"""Soap that each mmol of hardness takes at the least: two of sodium oleate, 304.45 g/mol [Reactions]; soap that holds
+water or glycerol goes in larger amounts."""
+SODA_TAKEN_G = 0.106
+"""Soda ash that takes each mmol of hardness out as chalk, g: one of sodium carbonate, 105.99 g/mol [Reactions]. It is
+used up by that, and far less than the 2.5 g/L with which fine wool is scoured [Beech1902]."""
+LEAST_LEFT = 0.5
+"""Of the soap that the recipe has, to be left to wash: ours."""
 MOST_LOADS = 12
 """Pot loads written out one by one; more than that is no kitchen."""
 
@@ -23,6 +33,7 @@ def look_over(sheet: Worksheet) -> None:
     for bath in baths(sheet.plan):
         if not bath.unscoured:
             _heat(sheet, bath)
+            _soap(sheet, bath)
         if bath.scour.rinses:
             _pot(sheet, bath)
             _loads(sheet, bath)
@@ -43,6 +54,27 @@ def _heat(sheet: Worksheet, bath: Bath) -> None:
             f"it takes {plain(bath.fibre.step.value, 'K')} at a time.",
             bath.id("start"),
         )
+
+
+def _soap(sheet: Worksheet, bath: Bath) -> None:
+    """Soap meets the lime of hard water before anything else: only what that leaves washes [Smith1906]."""
+    soap, water = sheet.rows.get(bath.id(SOAP)), sheet[bath.id("load_water")]
+    if soap is None or not is_known(sheet.plan):
+        return
+    hardness = likely(sheet.plan).hardness * water
+    taken = SOAP_TAKEN_G * hardness
+    if soap.value - taken >= LEAST_LEFT * soap.worked:
+        return
+    much = "all" if taken >= soap.value else "most"
+    enough, soda = (plain(two_digits(grams), "g") for grams in (soap.worked + taken, SODA_TAKEN_G * hardness))
+    sheet.say(
+        Weight.CARE,
+        f"Water as hard as yours takes {much} of the soap for the {bath.name}: {plain(two_digits(taken), 'g')} in a "
+        f"pot of {plain(water, 'L')} turn to a sticky scum that keeps the dye out, before any washes. Stir {soda} of "
+        f"soda ash into each pot first and let the chalk settle, then dissolve the soap; or take {enough} of soap; "
+        "or a neutral detergent, of which hard water takes none.",
+        soap.id,
+    )
 
 
 def _start(bath: Bath) -> str:

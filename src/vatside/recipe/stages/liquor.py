@@ -6,7 +6,6 @@ from functools import lru_cache
 
 from attrs import frozen
 
-from vatside.catalogue.load import methods
 from vatside.catalogue.values import Fibre
 from vatside.chemistry.alkali_grams import alkali_grams
 from vatside.chemistry.bath import Bath
@@ -20,6 +19,7 @@ from vatside.plan.measures import clean_grams, fibre_of, plant_after, powder
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.plan.tap_water import tap_of
 from vatside.recipe.baths import stock_bath, vat_bath
+from vatside.recipe.other_methods import other_methods
 from vatside.recipe.vat_alkali import SLACK
 from vatside.recipe.worksheet import Worksheet
 
@@ -155,7 +155,7 @@ def _course(baths: tuple[Bath, ...]) -> Course:
 def _forms(sheet: Worksheet) -> None:
     """How the leuco-indigo stands, in whole percents: its constants allow no more [Etters]."""
     forms = zip(("acid", "mono", "di"), whole_percents(sheet["vat.pH"]), strict=True)
-    labels = {"acid": "Dye not dissolved", "mono": "as it takes well", "di": "as it takes poorly"}
+    labels = {"acid": "Dye undissolved", "mono": "goes on well", "di": "washes off"}
     for name, percent in forms:
         working = sheet.worked("share of leuco-indigo at this pH, pKa 7.97 and 12.68", "vat.pH", source="Etters")
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
@@ -270,14 +270,7 @@ def _as_worked_out(sheet: Worksheet) -> tuple[tuple[Remedy, ...], str]:
         return (remedy,), "Let the amounts follow the plan, or change them by readings."
     if sheet.plan.kept is not None:
         return (), "Read the kept vat; thin it if it is above, sharpen it by readings if it is below."
-    return (), _other_methods(sheet)
-
-
-def _other_methods(sheet: Worksheet) -> str:
-    """Name the kinds of vat that suit all the lots."""
-    groups = {fibre_of(lot).group for lot in sheet.plan.lots}
-    names = [item.name for key, item in methods().items() if groups <= set(item.vat.suits) and key != sheet.plan.method]
-    return f"Kinds of vat that suit: {', '.join(names)}." if names else "No kind of vat suits all the lots: part them."
+    return (), other_methods(sheet)
 
 
 def _say_others(sheet: Worksheet, delicate: Fibre) -> None:

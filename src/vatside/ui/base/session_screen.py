@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 
 from vatside.bench import acts
-from vatside.bench.once_more import OnceMore
 from vatside.outlook.interlocks import Held
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.keymap import shown
+from vatside.ui.text.rows import Span, row
 from vatside.ui.widgets.key_line import SAID, KeyLine
 from vatside.ui.widgets.waits_bar import WaitsBar
 
@@ -41,8 +41,9 @@ class SessionScreen(FullScreen):
         self.waits_bar = WaitsBar(signs)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
-        self._again = OnceMore(SAID)
-        """The done step that space was pressed on."""
+        self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)
+        self._asked: tuple[str, float] = ("", 0.0)
+        """The done step that space was pressed on, and until when `y` opens it again."""
 
     def bottom(self) -> ComposeResult:
         """What runs, and the keys."""
@@ -134,16 +135,27 @@ class SessionScreen(FullScreen):
     def action_do(self) -> None:
         """Do the step in hand."""
         step = self.step_in_hand
-        if step is None or (step.id in self.desk.state.done and not self._opens_again(step)):
+        if step is None:
+            return
+        if step.id in self.desk.state.done:
+            self._asked = (step.id, self.desk.clock.now().elapsed + SAID)
+            self.say("That is done already; y opens it again.")
+            self.refill("keys")
             return
         self.perform(lambda: acts.do(self.desk, step), self.done)
 
-    def _opens_again(self, step: Step) -> bool:
-        """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
-        if self._again.answers(step.id, self.desk.clock.now().elapsed):
-            return True
-        self.say("That is done already; space once more opens it again.")
-        return False
+    @property
+    def may_open_again(self) -> bool:
+        """Tell whether space was pressed on the done step in hand: however often, it opens nothing by itself."""
+        step, (asked, until) = self.step_in_hand, self._asked
+        return step is not None and step.id == asked and self.desk.clock.now().elapsed < until
+
+    def action_open_again(self) -> None:
+        """Open the done step in hand again, which space has just been pressed on."""
+        step = self.step_in_hand
+        if step is not None and self.may_open_again and step.id in self.desk.state.done:
+            self._asked = ("", 0.0)
+            self.perform(lambda: acts.do(self.desk, step), self.done)
 
     def on_wait(self, act: Callable[[WaitView], str]) -> None:
         """Do something to the wait in hand."""

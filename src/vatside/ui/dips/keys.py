@@ -41,7 +41,7 @@ BOARD_KEYS: Table = (
     Key("f", "far", "far", "far view: the waits in large digits", VAT, "far"),
     Key("r", "reading", "reading", "a reading of the vat", VAT, "read"),
     Key("v", "vat", "vat", "what is in the vat", VAT, "vat"),
-    Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back"),
+    Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back", always=True),
     Key("d", "back", "back to the day", "back as well; on the day it leads here", ANYWHERE, "dips"),
     *common.RUNNING, common.OWN_WAIT, common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
 )  # fmt: skip

@@ -29,6 +29,8 @@ REPLAY = "replay"
 AGAIN = "again"
 CARD = "card"
 COMPARE = "compare"
+MARK = "m"
+"""Stands before the day that was marked, as the key that did it."""
 ROOMY = 76
 """Columns from which on a day's line has room for its planned hour and when it was last in hand."""
 
@@ -147,7 +149,7 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
     running = f"{card.waits} running" if card.waits else ""
     sign = signs.running if card.waits else signs.later
     if key == marked:
-        sign, running = signs.here, f"{running}  compare with".strip()
+        sign, running = MARK, f"{running}  compare with".strip()
     at = "" if wanted and width < ROOMY else f"   {when}"
     tail = (Span(wanted), Span(f"{'   ' if wanted and running else ''}{running}", "care"), Span(f"{at} ", "faint"))
     return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from textual.filter import ANSIToTruecolor, LineFilter
 from textual.theme import Theme
 
 from vatside.storage.home import make_folder
@@ -99,3 +100,12 @@ class Looks:
 def has_colours(app: App[Any]) -> bool:
     """Tell whether the terminal shows true colours, and colours are wanted at all."""
     return app.console.color_system == "truecolor" and not app.no_color
+
+
+def line_filters(usual: Iterable[LineFilter], *, colourless: bool) -> Sequence[LineFilter]:
+    """Leave out what would turn the terminal's own colours into others; `colourless` leaves out every colour."""
+    if colourless:
+        from vatside.ui.theme.colourless import Colourless
+
+        return (Colourless(),)
+    return [one for one in usual if not isinstance(one, ANSIToTruecolor)]

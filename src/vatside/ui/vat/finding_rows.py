@@ -9,6 +9,7 @@ from attrs import frozen
 from vatside.catalogue.findings import CONFIRM
 from vatside.dayline.cautions import caution
 from vatside.plan.figure_text import source_text
+from vatside.plan.severity import DANGER
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.vat.confirm import HOW
@@ -62,7 +63,7 @@ def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_o
     if found.helped:
         rows += [*(row(Span(f" {line}", "strong")) for line in wrap(found.helped, width - 2)), BLANK]
     if not found.findings:
-        rows += [row(Span(f" {line}", "")) for line in wrap("Nothing speaks for any one state yet.", width - 2)]
+        rows += [row(Span(f" {line}", "")) for line in wrap("Too little was seen to say how the vat is.", width - 2)]
     for item in found.findings:
         rows += _finding(item, found, width, signs, opened=all_open or item.id == chosen)
     if found.comparison is not None:
@@ -139,7 +140,7 @@ def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) ->
     for label, text in _parts(way):
         rows += labelled(label, text, width)
     for caution_id in way.cautions:
-        rows += labelled("! mind", caution(caution_id).title, width, "care")
+        rows += labelled(f"{DANGER.sign} mind", caution(caution_id).title, width, DANGER.ink)
     return (*rows, *labelled("source", source_text(way.source), width, "faint"))
 
 
@@ -158,7 +159,10 @@ def _parts(way: Correction) -> Iterator[tuple[str, str]]:
 
 def _block(guard: Block, width: int) -> list[Row]:
     word = "refused" if guard.final else "stop"
-    return [*labelled(word, guard.why, width, "danger"), *labelled("better", guard.instead, width, "care")]
+    return [
+        *labelled(f"{DANGER.sign} {word}", guard.why, width, DANGER.ink),
+        *labelled("better", guard.instead, width, "care"),
+    ]
 
 
 def without_vat(words: str) -> str:
@@ -179,6 +183,6 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
     out = [item for item in findings if item.is_out or item.axis == "none"]
     words = ", ".join(f"{item.name} ({item.sure})" for item in out)
     if not words:
-        return row(Span(" So far: nothing speaks for any one state", "faint"))
+        return row(Span(" So far: too little to say how the vat is", "faint"))
     text = f" So far: {words}"
     return row(Span(text if cells(text) <= width else text[: width - 1] + "…", "next"))

@@ -93,13 +93,9 @@ WORDS: Sections = (
     (
         "Words",
         (
-            ("worked out", "from all that went in"),
+            ("worked out", "from all that went in, and the water it went into"),
             ("read", "by you, brought to the temperature of the vat"),
             ("shaded", "what the most delicate fibre of the plan likes"),
-            (
-                "takes well",
-                "the form of the reduced dye that goes on best; at a high pH less of it is in that",
-            ),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
         ),
     ),

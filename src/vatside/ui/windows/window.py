@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import ClassVar
 
 from textual.await_complete import AwaitComplete
-from textual.binding import Binding, BindingType
+from textual.binding import BindingType
 from textual.message import Message
 from textual.screen import ModalScreen, ScreenResultType
 
 from vatside.ui.base.closing import Closing
+from vatside.ui.base.common_keys import LEAVE
 from vatside.ui.base.keymap import Table, bindings, key_row, shown
 from vatside.ui.text.rows import Row
 
@@ -20,10 +21,7 @@ MOST = 50
 class Window(ModalScreen[ScreenResultType]):
     """The base of all windows: Textual lets no key of the app itself through to one."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("ctrl+q", "app.leave", show=False),
-        Binding("ctrl+z", "app.suspend_process", show=False),
-    ]
+    BINDINGS: ClassVar[list[BindingType]] = bindings(LEAVE)
 
     KEYS: Table = ()
     """Its keys beside those, all of them in one table."""

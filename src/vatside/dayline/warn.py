@@ -1,0 +1,85 @@
+"""What is to be said of a laid day before it is too late: whether it fits, by how much, and what stands too long."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from enum import StrEnum
+
+from attrs import frozen
+
+from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.lanes import busy
+from vatside.units import show_minutes
+
+#: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
+ONE_MORE_LOOK = 15
+#: And for every minute of hands to come so much: ours.
+SLOWER = 0.05
+
+
+class Fit(StrEnum):
+    """How a laid day stands to the hours that are wanted."""
+
+    FREE = "no hour is wanted"
+    FITS = "fits"
+    TIGHT = "tight"
+    LATE = "late"
+
+
+@frozen
+class Outlook:
+    """How it stands, minutes in hand (below zero: late) and the minutes that had better be in hand."""
+
+    fit: Fit
+    spare: int | None
+    buffer: int
+    sentences: tuple[str, ...]
+
+
+def buffer_of(day: LaidDay) -> int:
+    """Minutes that had better be in hand: one more look while a stock or vat may ask for it, and slower hands."""
+    to_come = any(name.endswith(".look") and name not in day.needed.day.running for name in day.laid.starts)
+    return round((ONE_MORE_LOOK if to_come else 0) + SLOWER * sum(busy(day)))
+
+
+def outlook(day: LaidDay) -> Outlook:
+    """Whether the day fits; late only where the laid plan ends after a wanted hour, never by a sum of lengths."""
+    spare, buffer = day.spare, buffer_of(day)
+    if spare is None:
+        fit = Fit.FREE
+    elif spare < 0:
+        fit = Fit.LATE
+    else:
+        fit = Fit.FITS if spare >= buffer else Fit.TIGHT
+    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer)))
+
+
+def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
+    if fit is Fit.TIGHT:
+        left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
+        yield f"It is tight, with {left}: one more look at stock or vat and slower hands take {show_minutes(buffer)}."
+        if not day.needed.day.running:
+            yield f"Begun by {day.at(spare - buffer):%H:%M} it has that in hand."
+    elif fit is Fit.LATE:
+        yield f"It comes {show_minutes(-spare)} late as it is laid out."
+
+
+def _unanswered(day: LaidDay) -> Iterator[str]:
+    """Every wait with a nudge that no hands are there for."""
+    for name, minutes in day.laid.nudges.items():
+        step = day.needed.steps[name]
+        if any(minute < 0 for minute in minutes):
+            yield f"{step.wait_label}: nobody is there to {step.nudges[-1].label}."
+
+
+def _left_standing(day: LaidDay) -> Iterator[str]:
+    """Every limit that what is under way will miss: what stands, by how much."""
+    starts, steps = day.laid.starts, day.needed.steps
+    for link in day.needed.day.links:
+        if link.most is None or link.first not in day.needed.day.running or link.last in day.needed.day.running:
+            continue
+        over = starts[link.last] - starts[link.first] - link.most
+        if over > 0:
+            step = steps[link.first]
+            name = step.wait_label or step.text.partition(":")[0].partition(";")[0]
+            yield f"{name}: stands {show_minutes(over)} longer than is good for it."

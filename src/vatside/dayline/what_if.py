@@ -1,0 +1,196 @@
+"""The smallest changes that would help a day that comes late: each worked out by laying the day with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
+from itertools import combinations
+from typing import Any
+
+from attrs import evolve, frozen
+
+from vatside.dayline.day_steps import steps as steps_of_day
+from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import plan as lay
+from vatside.dayline.need.chains import template
+from vatside.dayline.need.going import NOT_BEGUN, Going
+from vatside.dayline.need.needed import needed
+from vatside.dayline.steps import Step
+from vatside.plan.measures import share
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
+from vatside.units import show_minutes
+
+#: Evaluations for each change.
+EACH = 60
+#: Minutes that a change must gain to be named.
+WORTH = 5
+#: Minutes of hands that one bath of the quicker cooling takes: ours, no source.
+BATH_MIN = 5
+#: Changes that are named at most.
+SHOWN = 3
+#: Steps that can be left for tomorrow once the reducer is rinsed out: common practice, no source.
+TOMORROW = ("wash_water", "wash_heat", "wash", "last_rinse")
+LUNCH_SHORT = 20
+
+
+@frozen
+class Case:
+    """What a day is laid of."""
+
+    plan: Plan
+    sheet: Sheet
+    steps: tuple[Step, ...]
+
+
+@frozen
+class Change:
+    """One thing that could be otherwise."""
+
+    label: str
+    cost: int
+    """What it asks of the dyer: the smaller the sooner it is named."""
+    make: Callable[[Case], Case]
+
+
+@frozen
+class Help:
+    """Changes together, and what they gain."""
+
+    labels: tuple[str, ...]
+    cost: int
+    gains: int
+    """Minutes that the day is less late, or ends sooner where no hour is wanted."""
+    enough: bool
+    """Nothing is late any more."""
+
+    @property
+    def words(self) -> str:
+        """`another pot and another hob: 1 h 58 min sooner`."""
+        end = "in time" if self.enough else f"{show_minutes(self.gains)} sooner"
+        return f"{' and '.join(self.labels)}: {end}"
+
+
+def what_would_help(
+    day: LaidDay, plan: Plan, sheet: Sheet, steps: Sequence[Step], going: Going = NOT_BEGUN
+) -> Iterator[Help]:
+    """Every single change that gains something, then pairs of things and hands; a list that fills while it is read."""
+    case = Case(plan, sheet, tuple(steps))
+    changes = tuple(_changes(case, going))
+    for change in changes:
+        yield from _tried(day, case, (change,), going)
+    things = [change for change in changes if change.cost <= _COST_OF_HANDS]
+    for pair in combinations(things, 2):
+        yield from _tried(day, case, pair, going)
+
+
+def best(found: Iterable[Help], most: int = SHOWN) -> list[Help]:
+    """The cheapest that are enough; where none is, those that gain most. None that another does as well for less."""
+    kept = sorted(found, key=lambda each: (not each.enough, each.cost if each.enough else -each.gains, each.cost))
+    shown: list[Help] = []
+    for each in kept:
+        if not any(set(other.labels) < set(each.labels) and other.gains >= each.gains - WORTH for other in shown):
+            shown.append(each)
+    return shown[:most]
+
+
+def _tried(day: LaidDay, case: Case, changes: Sequence[Change], going: Going) -> Iterator[Help]:
+    for change in changes:
+        case = change.make(case)
+    spare = _spare(day, case, going)
+    if spare is None:
+        return
+    before = day.spare if day.spare is not None else -day.laid.end
+    gains = spare - before
+    if gains >= WORTH:
+        enough = day.spare is not None and spare >= 0
+        yield Help(tuple(change.label for change in changes), _cost(changes), gains, enough)
+
+
+def _cost(changes: Sequence[Change]) -> int:
+    """Two things ask a little more than the dearer of them."""
+    return max(change.cost for change in changes) + len(changes) - 1
+
+
+def _spare(day: LaidDay, case: Case, going: Going) -> int | None:
+    """Minutes in hand with a change, or the end below zero where no hour is wanted; None for what cannot be laid."""
+    try:
+        need = needed(case.plan, case.sheet, case.steps, day.begin, going, day.zone)
+        laid = lay(need.day, EACH)
+    except NoPlanError:
+        return None
+    changed = evolve(day, needed=need, laid=laid)
+    return changed.spare if day.spare is not None else -laid.end
+
+
+# --- what can be changed -----------------------------------------------------
+
+_COST_OF_HANDS = 40
+
+
+def _changes(case: Case, going: Going) -> Iterator[Change]:
+    yield from _cooling(case)
+    yield from _lunch(case)
+    for name, label in (("bowls", "another bowl"), ("sinks", "another sink"), ("hobs", "another hob")):
+        yield Change(label, 30, partial(_one_more, name))
+    yield Change("another pot", 30, _another_pot)
+    yield Change("another pair of hands", _COST_OF_HANDS, partial(_one_more, "people"))
+    yield from _palest(case, going)
+    if any(template(step).id in TOMORROW and step.id not in going.done for step in case.steps):
+        yield Change("wash off tomorrow", 60, _without_washing)
+
+
+def _one_more(name: str, case: Case) -> Case:
+    return _placed(case, **{name: getattr(case.plan.place, name) + 1})
+
+
+def _placed(case: Case, **things: Any) -> Case:
+    return evolve(case, plan=evolve(case.plan, place=evolve(case.plan.place, **things)))
+
+
+def _another_pot(case: Case) -> Case:
+    place = case.plan.place
+    pots = (*place.pots, case.plan.vessels.scour_pot)
+    return evolve(case, plan=evolve(case.plan, place=evolve(place, pots=pots)))
+
+
+def _cooling(case: Case) -> Iterator[Change]:
+    """Fibre that cools slowly can be cooled bath by bath, each a step cooler."""
+    if any(template(step).id == "cool" and step.minutes for step in case.steps):
+        yield Change("cool the quicker way, bath by bath", 10, _cooled)
+
+
+def _cooled(case: Case) -> Case:
+    def quicker(step: Step) -> Step:
+        baths = case.sheet.value(f"{step.id.removesuffix('.cool')}.steps_down", 0.0)
+        if template(step).id != "cool" or not baths or baths * BATH_MIN >= (step.minutes or 0.0):
+            return step
+        return evolve(step, hands_min=BATH_MIN * baths, minutes=None)
+
+    return evolve(case, steps=tuple(quicker(step) for step in case.steps))
+
+
+def _lunch(case: Case) -> Iterator[Change]:
+    lunch = case.plan.place.lunch
+    if lunch > LUNCH_SHORT:
+        yield Change(f"{LUNCH_SHORT} min for lunch", 20, lambda now: _placed(now, lunch=LUNCH_SHORT))
+
+
+def _palest(case: Case, going: Going) -> Iterator[Change]:
+    """The lot that wants least, where nothing was begun yet and another is left."""
+    if len(case.plan.lots) < 2 or going != NOT_BEGUN:
+        return
+    lot = min(case.plan.lots, key=lambda each: share(each.depth))
+    yield Change(f"leave out {lot.name}", 50, lambda now: _without(now, lot.id))
+
+
+def _without(case: Case, lot: str) -> Case:
+    plan = evolve(case.plan, lots=tuple(each for each in case.plan.lots if each.id != lot))
+    sheet = compute(plan)
+    return Case(plan, sheet, steps_of_day(plan, sheet))
+
+
+def _without_washing(case: Case) -> Case:
+    return evolve(case, steps=tuple(step for step in case.steps if template(step).id not in TOMORROW))

@@ -1,0 +1,279 @@
+"""`vatside day`: when each step of a session begins, what is in hand, and where hands and things are needed."""
+
+from __future__ import annotations
+
+import json
+import re
+from argparse import Namespace
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from pathlib import Path
+
+from attrs import evolve
+
+from vatside.clocks.clock import Clock, SystemClock
+from vatside.dayline.acts import Act, Deed, acts, calls, deeds
+from vatside.dayline.bottleneck import bottleneck
+from vatside.dayline.calendar_file import calendar, sent_before
+from vatside.dayline.day_steps import steps
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.need.going import Going
+from vatside.dayline.wall_clock import on_wall
+from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.what_if import Case, Help, best, what_would_help
+from vatside.dips.rests import rests
+from vatside.log.fold import fold
+from vatside.log.moment import Moment
+from vatside.log.session import Session
+from vatside.log.sheet_so_far import sheet_of
+from vatside.log.state import State
+from vatside.outlook.going_day import going_of
+from vatside.plain.csv import Cell, as_csv
+from vatside.plain.day_lanes import drawn
+from vatside.plain.new_file import write_new
+from vatside.plain.say import Refusal, Words, read_day, tell, whole
+from vatside.plan.plan import Plan
+from vatside.plan.wanted_hour import is_hour
+from vatside.units import show_count, show_minutes
+from vatside.units.one_line import plain
+
+LANES_WIDE = 72
+"""Columns of the lanes, so that all stays within 80."""
+
+
+def run(words: Sequence[str], clock: Clock | None = None) -> int:
+    """Print or write a laid day; exit code 0, 1 if a wanted hour is missed, or a Refusal."""
+    asked = _words().parse_args(list(words))
+    session, now = read_day(asked.file), (clock or SystemClock()).now()
+    state = fold(session)
+    state = evolve(state, plan=_asked_for(state.plan, asked))
+    case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
+    day = _laid(case, now, going)
+    found, helps = deeds(day), _helps(day, case, going)
+    if asked.json:
+        tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
+    else:
+        tell("\n".join(printed(day, found, state.plan.title, helps)))
+        if asked.why:
+            tell("\n" + why(day))
+    _written(asked, day, found, session, now)
+    return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
+
+
+def _words() -> Words:
+    parser = Words(prog="vatside day", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("--people", type=whole)
+    parser.add_argument("--hobs", type=whole)
+    parser.add_argument("--lunch", type=whole)
+    parser.add_argument("--home")
+    parser.add_argument("--from", dest="begin")
+    parser.add_argument("--why", action="store_true")
+    parser.add_argument("--json", action="store_true")
+    parser.add_argument("--ics", type=Path)
+    parser.add_argument("--csv", type=Path)
+    return parser
+
+
+MOST = {"people": 99, "hobs": 99, "lunch": 240}
+"""What an option takes at most: ours."""
+
+
+def _asked_for(plan: Plan, asked: Namespace) -> Plan:
+    """The plan with what the options say of hands, hobs, lunch and the hour to be home."""
+    place = plan.place
+    for name, most in MOST.items():
+        value = getattr(asked, name)
+        if value is not None and not (0 if name == "lunch" else 1) <= value <= most:
+            raise Refusal(f"--{name}: {value} cannot be; between {0 if name == 'lunch' else 1} and {most}.")
+        place = place if value is None else evolve(place, **{name: value})
+    home: str | None = asked.home
+    if home is not None and not is_hour(home):
+        raise Refusal(f"--home: {home!r} is no hour; write 17:00.")
+    return evolve(plan, place=place if home is None else evolve(place, home_by=home))
+
+
+def _case(state: State, begin: str | None) -> Case:
+    """What is to be laid; nobody begins before the hour that an option names."""
+    plan, sheet = state.plan, sheet_of(state)
+    if begin is not None:
+        if not is_hour(begin):
+            raise Refusal(f"--from: {begin!r} is no hour; write 08:30.")
+        plan = evolve(plan, place=evolve(plan.place, not_before=begin))
+    return Case(plan, sheet, steps(plan, sheet))
+
+
+def _laid(case: Case, now: Moment, going: Going) -> LaidDay:
+    try:
+        return lay_day(case.plan, case.sheet, case.steps, now.utc, going)
+    except NoPlanError as error:
+        raise Refusal(f"this day cannot be laid: {error}.") from None
+
+
+def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
+    """What would help a day that comes late."""
+    if outlook(day).fit is not Fit.LATE:
+        return []
+    return best(what_would_help(day, case.plan, case.sheet, case.steps, going))
+
+
+# --- words -------------------------------------------------------------------
+
+
+def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
+    """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
+    yield f"{plain(title)}: {_head(day)}"
+    yield from (f"! {line}" for line in outlook(day).sentences)
+    yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
+    if not found:
+        return
+    yield ""
+    yield from drawn(day, LANES_WIDE)
+    yield ""
+    for act in acts(found):
+        yield from _act(day, act)
+    if day.needed.another_day:
+        yield ""
+        yield f"Another day: {'; '.join(_briefly(step.text) for step in day.needed.another_day)}."
+
+
+def why(day: LaidDay) -> str:
+    """What the day waits for longest."""
+    found = bottleneck(day)
+    if found is None:
+        return "Nothing is left to wait for."
+    minutes = show_minutes(found.minutes)
+    if found.more_helps:
+        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
+    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+
+
+def _briefly(text: str) -> str:
+    """The first words of a sentence."""
+    return re.split(r"[;,.]", text)[0]
+
+
+def _head(day: LaidDay) -> str:
+    parts = [
+        f"begin {_clock(day, 0)} on {day.begin:%a %-d %b}" if not day.needed.day.running else f"now {_clock(day, 0)}"
+    ]
+    if day.ready is not None:
+        parts.append(f"vat ready {_clock(day, day.ready)}{_against(day.wanted, day.ready)}")
+    if any(name not in day.needed.day.running for name in day.laid.starts):
+        parts.append(f"all done {_clock(day, day.laid.end)}{_against(day.home, day.laid.end)}")
+    else:
+        parts.append("nothing left to do today")
+    return ", ".join(parts)
+
+
+def _against(wanted: int | None, minute: int) -> str:
+    if wanted is None:
+        return ""
+    spare = wanted - minute
+    return f" ({show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'})"
+
+
+def _clock(day: LaidDay, minute: int) -> str:
+    moment = day.at(minute)
+    return f"{moment:%H:%M}" if moment.date() == day.begin.date() else f"{moment:%H:%M (%a)}"
+
+
+def _act(day: LaidDay, act: Act) -> Iterator[str]:
+    for deed in act.deeds:
+        hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
+        yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{_wait(day, deed)}"
+    if act.latest > act.at:
+        yield f"{'':14}at the latest {_clock(day, act.latest)}"
+
+
+def words_of(deed: Deed) -> str:
+    """What is to be done; of a round who goes in."""
+    if deed.round is None:
+        return deed.step.text
+    pieces = [piece for entry in deed.round.entries for piece in entry.pieces]
+    entries = show_count(len(deed.round.entries), "entry", "entries")
+    return f"Round {deed.number} of the dips: {entries}, {show_count(len(pieces), 'piece')}"
+
+
+def _wait(day: LaidDay, deed: Deed) -> str:
+    nudges = f", {deed.step.nudges[-1].label} {', '.join(_clock(day, at) for at in deed.nudges)}" if deed.nudges else ""
+    if deed.end <= deed.hands_end or deed.round:
+        return ""
+    return f" [{deed.step.wait_label or 'wait'} until {_clock(day, deed.end)}{nudges}]"
+
+
+# --- data --------------------------------------------------------------------
+
+
+def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> dict[str, object]:
+    """The laid day for other programs; times as ISO with their offset."""
+    return {
+        "begin": _iso(day, 0),
+        "ready": None if day.ready is None else _iso(day, day.ready),
+        "end": _iso(day, day.laid.end),
+        "spare_min": day.spare,
+        "fit": outlook(day).fit.value,
+        "buffer_min": outlook(day).buffer,
+        "overrun_min": day.laid.overrun,
+        "would_help": [
+            {"changes": list(each.labels), "gains_min": each.gains, "enough": each.enough} for each in helps
+        ],
+        "breaks": [_iso(day, minute) for minute in day.laid.breaks],
+        "steps": [_row(day, deed) for deed in found],
+        "calls": [{"at": _iso(day, minute), "task": task, "text": words} for minute, task, words in sorted(calls(day))],
+        "another_day": [step.id for step in day.needed.another_day],
+    }
+
+
+def _row(day: LaidDay, deed: Deed) -> dict[str, object]:
+    return {
+        "step": deed.step.id,
+        "task": deed.task,
+        "group": deed.group,
+        "text": words_of(deed),
+        "start": _iso(day, deed.at),
+        "end": _iso(day, deed.end),
+        "hands_min": deed.hands_end - deed.at,
+        "latest": _iso(day, deed.latest),
+        "nudges": [_iso(day, minute) for minute in deed.nudges],
+    }
+
+
+def _iso(day: LaidDay, minute: int) -> str:
+    return day.at(minute).isoformat(timespec="minutes")
+
+
+def table(day: LaidDay, found: Sequence[Deed], state: State) -> Iterator[Sequence[Cell]]:
+    """Every step as a row; what is done with the time at which it was."""
+    yield "lane", "lot", "step", "text", "planned_start", "planned_end", "latest", "hands_min", "actual_end"
+    for step_id, moment in state.done.items():
+        yield "", "", step_id, "", None, None, None, None, on_wall(moment.utc, day.zone).isoformat(timespec="minutes")
+    for deed in found:
+        yield (
+            deed.step.stage.value, deed.step.group, deed.task, words_of(deed), _iso(day, deed.at), _iso(day, deed.end),
+            _iso(day, deed.latest), deed.hands_end - deed.at, None,
+        )  # fmt: skip
+
+
+def _written(asked: Namespace, day: LaidDay, found: Sequence[Deed], session: Session, now: Moment) -> None:
+    to_csv = asked.csv
+    if to_csv is not None:
+        write_new(to_csv, as_csv(table(day, found, fold(session))).encode("utf-8", "replace"))
+    if asked.ics is not None:
+        write_calendar(asked.ics, day, found, session, now.utc)
+
+
+def write_calendar(path: Path, day: LaidDay, found: Sequence[Deed], session: Session, stamp: datetime) -> None:
+    """Write an iCalendar file, or a later state of one that was written here; a Refusal for another file."""
+    before = {}
+    try:
+        if path.exists():
+            before = sent_before(path.read_text("utf-8"))
+    except (OSError, ValueError) as error:
+        raise Refusal(f"{plain(str(path))} stays as it is: {error}.") from None
+    title = fold(session).plan.title
+    text = calendar(day, acts(found), title=title, session=session.id, stamp=stamp, before=before)
+    beside = path.with_name(f"{path.name}.new")
+    write_new(beside, text.encode("utf-8", "replace"))
+    beside.replace(path)

@@ -1,0 +1,140 @@
+"""The iCalendar file: RFC 5545 as the library `icalendar` reads it, and by its own words where that is lenient."""
+
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+import pytest
+from attrs import evolve
+from hypothesis import given
+from hypothesis import strategies as st
+from tests.dayline.test_need import plan_of
+
+from vatside.dayline.acts import acts, deeds
+from vatside.dayline.calendar_file import calendar, escaped, folded, sent_before, uid_of
+from vatside.dayline.day_steps import steps
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.log.session import Session
+from vatside.plain.day import write_calendar
+from vatside.plain.say import Refusal
+from vatside.recipe.compute import compute
+
+icalendar = pytest.importorskip("icalendar")
+STAMP = datetime(2026, 11, 28, 12, 0, tzinfo=UTC)
+NEEDED = ("UID", "DTSTAMP", "DTSTART", "DTEND", "SUMMARY", "SEQUENCE")
+
+
+def day_in(zone: str, begin: datetime) -> LaidDay:
+    """A day of one lot that begins then."""
+    made = plan_of("wool, 200 g, 2 pieces, medium")
+    sheet = compute(made)
+    return lay_day(made, sheet, steps(made, sheet), begin, zone=ZoneInfo(zone), evaluations=20)
+
+
+def text_of(day: LaidDay, before: str = "") -> str:
+    """The file."""
+    found = acts(deeds(day))
+    old = sent_before(before) if before else {}
+    return calendar(day, found, title="Fête; blue, twice", session="5e55", stamp=STAMP, before=old)
+
+
+DAY = day_in("Europe/Berlin", datetime(2026, 12, 1, 7, 0, tzinfo=UTC))
+TEXT = text_of(DAY)
+
+
+def events(text: str) -> list[dict[str, object]]:
+    """Every event as the library reads it; none may have errors."""
+    found = icalendar.Calendar.from_ical(text).walk("VEVENT")
+    assert all(event.errors == [] for event in found)
+    return list(found)
+
+
+def test_every_act_is_an_event_with_all_that_the_form_asks_for() -> None:
+    """RFC 5545, 3.6.1: UID, DTSTAMP, DTSTART, and DTEND, each act once."""
+    found = events(TEXT)
+    assert len(found) == len(acts(deeds(DAY)))
+    assert all(name in event for event in found for name in NEEDED)
+    assert len({str(event["UID"]) for event in found}) == len(found)
+
+
+def test_lines_end_with_cr_and_lf_and_hold_75_octets_at_most() -> None:
+    """RFC 5545, 3.1; a fold is never inside a character."""
+    raw = TEXT.encode("utf-8")
+    assert raw.count(b"\n") == raw.count(b"\r\n")
+    for line in raw.split(b"\r\n"):
+        assert len(line) <= 75
+        line.decode("utf-8")
+
+
+def test_starts_are_those_of_the_laid_day() -> None:
+    """In UTC, whatever the zone of the wall."""
+    first = acts(deeds(DAY))[0]
+    assert events(TEXT)[0]["DTSTART"].dt == DAY.at(first.at)  # type: ignore[attr-defined]
+
+
+def test_each_event_is_alarmed_five_minutes_before() -> None:
+    """RFC 5545, 3.6.6: ACTION, DESCRIPTION and TRIGGER of a display alarm."""
+    for event in events(TEXT):
+        (alarm,) = event.walk("VALARM")  # type: ignore[attr-defined]
+        assert (str(alarm["ACTION"]), alarm["TRIGGER"].dt) == ("DISPLAY", timedelta(minutes=-5))
+        assert str(alarm["DESCRIPTION"])
+
+
+def test_no_caution_is_lost() -> None:
+    """What is dangerous in a step stands first in its event."""
+    said = "\n".join(str(event["DESCRIPTION"]) for event in events(TEXT))
+    for deed in deeds(DAY):
+        for caution in deed.step.cautions:
+            assert f"Take care: {caution.title}" in said
+
+
+def test_commas_semicolons_and_accents_come_back_as_they_were() -> None:
+    """RFC 5545, 3.3.11."""
+    assert all(str(event["SUMMARY"]).startswith("Fête; blue, twice: ") for event in events(TEXT))
+
+
+@given(st.text(st.characters(codec="utf-8"), max_size=200))
+def test_any_text_survives_folding_and_escaping(text: str) -> None:
+    """Unfolded as the form says, nothing of a line is lost, whatever characters stand at the fold."""
+    line = f"SUMMARY:{escaped(text)}"
+    parts = folded(line)
+    assert "".join([parts[0], *(part[1:] for part in parts[1:])]) == line
+    assert all(len(part.encode("utf-8")) <= 75 for part in parts)
+    assert "\n" not in line
+
+
+def test_a_second_export_moves_events_instead_of_doubling_them() -> None:
+    """Same UIDs, later sequence; what fell out is sent as cancelled."""
+    later = evolve(DAY, begin=DAY.begin + timedelta(hours=1))
+    again = events(text_of(later, TEXT))
+    assert [str(event["UID"]) for event in again] == [str(event["UID"]) for event in events(TEXT)]
+    assert {int(event["SEQUENCE"]) for event in again} == {1}  # type: ignore[call-overload]
+    found = acts(deeds(DAY))
+    fewer = calendar(DAY, found[1:], title="x", session="5e55", stamp=STAMP, before=sent_before(TEXT))
+    (gone,) = (event for event in events(fewer) if event.get("STATUS") == "CANCELLED")
+    assert str(gone["UID"]) == uid_of("5e55", found[0])
+    assert int(gone["SEQUENCE"]) == 1  # type: ignore[call-overload]
+    assert uid_of("5e55", found[0]) not in sent_before(fewer)
+
+
+@pytest.mark.parametrize("begin", [datetime(2026, 3, 29, 0, 30, tzinfo=UTC), datetime(2026, 10, 25, 0, 30, tzinfo=UTC)])
+def test_lengths_are_kept_over_the_change_of_the_clocks(begin: datetime) -> None:
+    """The hour that is left out in spring and the one that comes twice in autumn, in Berlin."""
+    day = day_in("Europe/Berlin", begin)
+    starts = [event["DTSTART"].dt for event in events(text_of(day))]  # type: ignore[attr-defined]
+    assert starts == [begin + timedelta(minutes=act.at) for act in acts(deeds(day))]
+
+
+def test_a_file_of_somebody_else_stays_as_it_is(tmp_path: Path) -> None:
+    """Only a file that was written here is brought up to date."""
+    file = tmp_path / "mine.ics"
+    file.write_text("BEGIN:VCALENDAR\r\nPRODID:somebody\r\nEND:VCALENDAR\r\n")
+    session = Session("5e55", STAMP, plan_of("wool, 200 g, 2 pieces, medium"))
+    with pytest.raises(Refusal, match="stays as it is"):
+        write_calendar(file, DAY, deeds(DAY), session, STAMP)
+    assert "somebody" in file.read_text()
+    own = tmp_path / "own.ics"
+    for sequence in (0, 1):
+        write_calendar(own, DAY, deeds(DAY), session, STAMP)
+        assert {sent.sequence for sent in sent_before(own.read_text("utf-8")).values()} == {sequence}
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["mine.ics", "own.ics"]
