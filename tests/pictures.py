@@ -8,7 +8,6 @@ from __future__ import annotations
 import asyncio
 import os
 import re
-import sys
 import tempfile
 import time
 from collections.abc import Iterator
@@ -92,4 +91,4 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    main()
