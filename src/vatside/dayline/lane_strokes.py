@@ -30,7 +30,7 @@ class Pens:
     begin: str = "["
     end: str = "]"
     fill: str = "-"
-    hands: str = ".-+#"
+    hands: tuple[str, str, str, str] = (".", "-", "+", "#")
     """Not at all, a little, half, all of a column."""
     stops: str = "L"
     """Everybody stops."""
