@@ -14,6 +14,7 @@ from vatside.log.counting import happened
 from vatside.log.events.day import VatKept
 from vatside.log.state import State
 from vatside.log.vat_state import waits_for
+from vatside.plan.severity import severity
 from vatside.plan.sheet import Stage, Weight
 from vatside.plan.wanted_hour import day_words
 from vatside.ui.text.rows import Row, Span, clip, spread
@@ -142,11 +143,11 @@ def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span,
     name = item.stage.value
     name = name.upper() if here else name.capitalize()
     act = f"stage('{item.stage.value}')"
-    sign = signs.done if item.finished else signs.here if here else signs.later
+    sign = signs.done if item.finished else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
-    alarm = {Weight.DANGER: " !!", Weight.CARE: " !"}.get(item.gravest) if item.gravest else None
     role = "here" if here else "done" if item.finished else ""
     spans = (Span(f" {sign} {name}{count} ", role, act),)
-    if not alarm:
+    if item.gravest is None:
         return spans
-    return (*spans, Span(alarm.strip(), "danger" if item.gravest is Weight.DANGER else "care", act))
+    grave = severity(item.gravest)
+    return (*spans, Span(grave.sign, grave.ink, act))
