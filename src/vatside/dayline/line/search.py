@@ -65,7 +65,7 @@ class Search:
         return laid
 
     def _justified(self, laid: Laid) -> Laid:
-        """The plan laid backwards and forwards again while that helps; where its order gets stuck, put off step by step."""
+        """The plan laid backwards, or put off step by step if that gets stuck, and forwards again while it helps."""
         while not self.over:
             self.left -= 1
             starts = self.backwards.latest(laid) or PutOff(self.net, laid, laid.value[2]).latest()
