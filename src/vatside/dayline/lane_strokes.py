@@ -141,8 +141,11 @@ def _bars(lane: Lane, over: Axis, pens: Pens) -> list[Stroke]:
 
 def _bar(bar: Bar, wide: int, pens: Pens) -> Iterator[Stroke]:
     """`[wool----]`, and less where there is less room."""
-    if wide == 1:
+    if wide < 4:
+        begin, end = pens.begin if wide == 3 else "", pens.end if wide > 1 else ""
+        yield Stroke(begin, bar.label)
         yield Stroke(bar.label[:1].upper(), bar.label, is_word=True)
+        yield Stroke(end, bar.label)
         return
     label = bar.label[: wide - 2]
     length = f" {show_minutes(bar.end - bar.begin)}"
