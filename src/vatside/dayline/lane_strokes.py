@@ -82,10 +82,7 @@ def drawn(day: LaidDay, wide: int) -> Iterator[str]:
 def legend(over: Axis, pens: Pens) -> str:
     """What a column is, and what stands for the hands."""
     _, little, half, everything = pens.hands
-    return (
-        f"a column is {over.scale} min; hands: {everything} all of it, {half} half, {little} a little, "
-        f"{pens.stops} everybody stops"
-    )
+    return f"a column is {over.scale} min: {everything} busy, {half} half, {little} a little, {pens.stops} a break"
 
 
 def hours(day: LaidDay, over: Axis) -> str:
