@@ -62,7 +62,9 @@ class Found:
     day: LaidDay | None
     problem: str = ""
     moved: str = ""
-    """What stands otherwise than before, as a sentence."""
+    """What stands otherwise than when it was last told, as a sentence."""
+    held: bool = False
+    """It was held to the times that stood before."""
 
 
 def line_of(desk: Desk) -> DayLine:
@@ -83,6 +85,8 @@ class DayLine:
         """Why no day can be laid."""
         self.helps: tuple[Help, ...] = ()
         """What would help a day that comes late."""
+        self._told: LaidDay | None = None
+        """The day as the dyer was last told of it: minute by minute nothing moves far."""
         self._asked: Asked | None = None
         self._running: Asked | None = None
         self._helped: tuple[Plan, State, int] | None = None
@@ -95,13 +99,15 @@ class DayLine:
         if self._running is not None or asked.is_as(self._asked):
             return None
         self._running = asked
-        old, before = self.day, self._asked
-        return lambda: _found(asked, old, before)
+        old, before, told = self.day, self._asked, self._told
+        return lambda: _found(asked, old, before, told or old)
 
     def take(self, found: Found) -> None:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
+        if found.moved or self._told is None or not found.held:
+            self._told = found.day
 
     def drop(self) -> None:
         """Forget the job under way: nobody hands back any more what it finds."""
@@ -120,7 +126,7 @@ class DayLine:
         return lambda: _trials(day, asked)
 
 
-def _found(asked: Asked, old: LaidDay | None, before: Asked | None) -> Found:
+def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
     """Lay the day; hold it to what stood, once it goes on."""
     going = going_of(asked.state, asked.now, rests(asked.sheet))
     given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
@@ -132,7 +138,7 @@ def _found(asked: Asked, old: LaidDay | None, before: Asked | None) -> Found:
         day = go_on(old, *given, going)
     except NoPlanError as error:
         return Found(asked, None, f"This day cannot be laid: {error}.")
-    return Found(asked, day, moved=what_moved(old, day))
+    return Found(asked, day, moved=what_moved(told or old, day), held=True)
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:

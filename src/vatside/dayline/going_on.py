@@ -25,7 +25,7 @@ from vatside.units import show_count, show_minutes
 #: Minutes that another plan must save before it takes the place of one that is being followed: ours.
 WORTH = 10
 #: Minutes by which something must move before it is said: ours.
-SAID = 3
+SAID = 5
 
 
 def go_on(

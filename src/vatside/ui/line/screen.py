@@ -1,4 +1,4 @@
-"""The day line: lanes with *now*, the acts to come, what is in hand or late, what would help."""
+"""The day line: lanes with *now*, the steps to come, what is in hand or late, what would help."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
 from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
 from vatside.ui.line.lane_rows import lane_rows
-from vatside.ui.text.rows import Row
+from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.text.signs import Signs
 from vatside.ui.windows.choose import ChooseWindow
 from vatside.ui.windows.words import ReadingWindow
@@ -62,6 +62,7 @@ class LineScreen(SessionScreen):
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__(desk, signs)
         self.line = line_of(desk)
+        self.waits_bar.nothing = (row(Span(" Nothing is running; w starts a wait of your own", "faint")),)
         self._trials: Trials | None = None
         """What is being tried."""
 
@@ -161,7 +162,7 @@ class LineScreen(SessionScreen):
         self._lay(self.desk.clock.now())
 
     def _choose_first(self) -> None:
-        """Keep the cursor on an act that is still to come."""
+        """Keep the cursor on a step that is still to come."""
         acts = self.parts["acts"]
         if acts.keys and acts.key not in acts.keys:
             acts.choose(acts.keys[0])
@@ -186,12 +187,12 @@ class LineScreen(SessionScreen):
 
     @property
     def chosen(self) -> str:
-        """The act in hand."""
+        """The step in hand."""
         acts = self.parts.get("acts")
         return acts.key if acts is not None and acts.key in acts.keys else ""
 
     def action_why(self) -> None:
-        """Say why the act in hand stands where it stands."""
+        """Say why the step in hand stands where it stands."""
         day, task = self.line.day, self.chosen
         if day is None or not task:
             self.say("No step is in hand.")
@@ -201,19 +202,19 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        rows = place_acts.rows(self.desk)
+        offered = place_acts.rows(self.desk)
 
         def answered(key: str | None) -> None:
-            paths = {each.key: each for each in rows}
+            paths = {each.key: each for each in offered}
             if key in paths:
                 self._ask(paths[key])
 
-        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in rows])
+        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
         self.app.push_screen(window, answered)
 
-    def _ask(self, row: place_acts.PlaceRow) -> None:
+    def _ask(self, of: place_acts.PlaceRow) -> None:
         def answered(text: str | None) -> None:
-            if text is not None and (text or row.optional):
-                self.perform(lambda: place_acts.put(self.desk, row, text))
+            if text is not None and (text or of.optional):
+                self.perform(lambda: place_acts.put(self.desk, of, text))
 
-        self.ask(row.label, lambda text: place_acts.means(self.desk, row, text), answered, row.text)
+        self.ask(of.label, lambda text: place_acts.means(self.desk, of, text), answered, of.text)
