@@ -30,6 +30,8 @@ class SessionScreen(FullScreen):
 
     REGIONS: ClassVar[tuple[str, ...]] = ()
     """The regions that take the keys, in order."""
+    SEEN_FROM_AFAR: ClassVar[bool] = False
+    """What it calls for stands there in large letters: the far view need not come up by itself."""
     GIVES_WAY: ClassVar[bool] = False
     """Another screen of its family takes its place, and does not stand on it."""
 
