@@ -214,6 +214,12 @@ class SessionScreen(FullScreen):
 
         for_a_line.own_wait(self)
 
+    def action_break(self) -> None:
+        """Ask for a break or a delay of everything that runs."""
+        from vatside.ui.windows import for_a_line
+
+        for_a_line.pause_the_day(self)
+
     def action_note(self) -> None:
         """Ask for words for the log."""
         from vatside.ui.windows import for_a_line

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 
+from vatside.bench import acts as taking
 from vatside.bench.desk import Desk, local
 from vatside.bench.dips import acts, depths, strength
 from vatside.bench.dips.acts import Unsure
@@ -14,7 +15,7 @@ from vatside.dips.rotation import Do
 from vatside.dips.words import dips_lines
 from vatside.log.moment import Moment
 from vatside.plan.piece_names import LONGEST_NAME
-from vatside.plan.sheet import Stage, Weight
+from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
@@ -101,13 +102,24 @@ class DipScreen(SessionScreen):
 
     def _warnings(self, width: int) -> Sequence[Row]:
         most = 2 if self.size.height < 24 else 4
-        dangers = [item for item in self.desk.notices if item.weight is Weight.DANGER and item.stage in AT_THE_VAT]
+        dangers = self._dangers
         known = {item.text for item in dangers}
         said = banner_rows(dangers, width, most, fixed=self.desk.keeping.readonly is not None)
         others = [words for words in self._ahead.now().warnings if words not in known]
         warned = (*said, *(board_rows.warning_rows(others, width, most - len(said)) if len(said) < most else ()))
         lines = dips_lines(self.desk.plan, self.desk.sheet)
         return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
+
+    @property
+    def _dangers(self) -> tuple[Notice, ...]:
+        """What can hurt or be lost at the vat."""
+        there = (item for item in self.desk.notices if item.weight is Weight.DANGER)
+        return tuple(item for item in there if item.stage in AT_THE_VAT)
+
+    @property
+    def offers(self) -> bool:
+        """Tell whether one of them can be put right."""
+        return self.desk.keeping.readonly is None and any(item.remedies for item in self._dangers)
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -190,6 +202,15 @@ class DipScreen(SessionScreen):
     def action_all(self) -> None:
         """Lift out all whose dip is over, or put in all that may go in."""
         self._act(lambda: acts.all_at_once(self.desk, self.desk.clock.now()))
+
+    def action_advice(self) -> None:
+        """Put right what can hurt, if anything is offered for it."""
+        from vatside.ui.windows import put_right
+
+        for notice in put_right.offers(self._dangers)[:1] if self.offers else ():
+            put_right.choose(
+                self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
+            )
 
     def action_notices(self) -> None:
         """Show everything to look out for."""

@@ -24,8 +24,8 @@ WIDE = 100
 COMES = 34
 NAME = 30
 """Columns that a name takes at most beside its verb."""
-VERB = 46
-"""Columns that a verb may take of a narrow screen."""
+NAME_LEAST = 22
+"""Columns that the largest verb leaves to the piece beside it."""
 BESIDE = 3
 ROOMY = 84
 """Columns from which the hour has room at which a piece came to where it is."""
@@ -62,7 +62,7 @@ def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
 def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
     """Draw the verb as large as it goes, and beside it the piece, smaller; in plain capitals where that has no room."""
     role = "care" if said.urgent else "head"
-    scale = best_scale(said.verb, min(width - 2, max(width // 2, VERB)), tallest, signs)
+    scale = best_scale(said.verb, width - NAME_LEAST, tallest, signs)
     if not scale:
         words = numbered(clean(said.name).upper(), width - 4)
         return (row(Span(f"  {said.verb}  ", role, "do"), Span(words, "strong", "do")),)

@@ -43,13 +43,15 @@ BOARD_KEYS: Table = (
         "let what each fibre takes match the colours you recorded, on this day and others in the folder", PIECE,
         "match",
     ),
+    common.PUT_RIGHT._replace(group=VAT),
     Key("i", "notices", "look out", "everything to look out for", VAT, "look out"),
     Key("f", "far", "far", "far view: the waits in large digits", VAT, "far"),
     Key("r", "reading", "reading", "a reading of the vat", VAT, "read"),
     Key("v", "vat", "vat", "what is in the vat", VAT, "vat"),
     Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back", always=True),
     Key("d", "back", "back to the day", "back as well; on the day it leads here", ANYWHERE, "dips"),
-    *common.RUNNING, common.OWN_WAIT, common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
+    *common.RUNNING, common.OWN_WAIT, common.BREAK,
+    common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
 )  # fmt: skip
 
 WORDS: Sections = (
