@@ -39,11 +39,11 @@ def test_a_day_s_line_says_when_the_vat_is_planned(width: int) -> None:
     assert all(cells(line) <= width for line in lines)
 
 
-def test_days_of_one_name_and_hour_are_numbered_by_age() -> None:
-    """What date or name tell apart needs no number."""
+def test_days_of_one_name_are_numbered_by_age() -> None:
+    """No two lines have one name, whatever their dates; other names need no number."""
     cards = (card("new"), card("old", age=3), card("dated", "2026-12-05T14:00"), card("other", title="Scarves"))
     assert [found.title for found in told_apart(cards)] == [
-        "Towels, again (2)", "Towels, again (1)", "Towels, again", "Scarves",
+        "Towels, again (2)", "Towels, again (1)", "Towels, again (3)", "Scarves",
     ]  # fmt: skip
 
 

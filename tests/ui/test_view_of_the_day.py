@@ -260,3 +260,12 @@ def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
 def test_the_head_counts_whole_minutes(minutes: float, said: str) -> None:
     """Nobody plans by six seconds."""
     assert in_hand(timedelta(minutes=minutes)).text == said
+
+
+def test_a_vat_that_takes_a_week_is_ready_on_a_named_day() -> None:
+    """A fermentation begun now is ready on another day, and the head says which."""
+    plan = evolve(PLAN, ready_by=None, method="fermentation")
+    day = schedule(plan, steps_of(plan, compute(plan)), NOW)
+    [span] = time_spans(day, False, today=day.first.date())
+    assert f" {day.ready.day} " in span.text
+    assert (day.ready - day.first).days >= 6

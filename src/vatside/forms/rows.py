@@ -11,6 +11,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.forms.field import Field
+from vatside.forms.place_rows import place_rows
 from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, powder
 from vatside.plan.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.plan.scour_baths import Bath, baths
@@ -95,7 +96,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )
-    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench)
+    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench, *place_rows(plan))
 
 
 ALONE = "nothing"
@@ -140,6 +141,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             base + "names", "Names", at, names=True, optional=True, group=group,
             shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
         ),
+        Field(base + "comes", "Is there by", at, clock=True, optional=True, shown=False, group=group),
         Field(base + "form", "Made up as", at, choices=choices_of(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=choices_of(Condition), group=group,

@@ -35,6 +35,10 @@ NUMBERS = Key(
 )  # fmt: skip
 BACK = Key("escape,b", "back", "back", "back", ANYWHERE, "back", typed=True, always=True)
 UNDO = Key("u", "undo", "undo", "take the last thing back", ANYWHERE, "undo", always=True)
+REDO = Key(
+    "ctrl+y", "redo", "bring back", "bring back what was taken back last", ANYWHERE,
+    when=only(lambda screen: screen.can_redo, FIRST), typed=True,
+)  # fmt: skip
 NOTE = Key("n", "note", "note", "a note for the log", ANYWHERE, "note")
 SAVE = Key("s", "save_elsewhere", "save elsewhere", "save the day in another place", ANYWHERE, "save")
 PUT_RIGHT = Key(

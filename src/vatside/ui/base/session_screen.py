@@ -193,6 +193,15 @@ class SessionScreen(FullScreen):
         """Take the last act back."""
         self.perform(self.desk.undo)
 
+    @property
+    def can_redo(self) -> bool:
+        """Tell whether something that was taken back can be brought back."""
+        return self.desk.can_redo
+
+    def action_redo(self) -> None:
+        """Bring back what was taken back last."""
+        self.perform(self.desk.redo)
+
     # What is asked
 
     def ask(

@@ -107,7 +107,7 @@ DAY_KEYS: Table = (
         "the stage before, the stage after; in the form turn a choice, or type its first letter", HANDS,
         when=_turns, typed=True,
     ),
-    common.UNDO,
+    common.UNDO, common.REDO,
     Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
         "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",

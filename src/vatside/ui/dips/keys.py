@@ -28,7 +28,7 @@ BOARD_KEYS: Table = (
     ),
     common.QUIET,
     Key("up down", "", "piece", "another piece; after the next deed the cursor goes with the large words again", PIECE),
-    common.UNDO,
+    common.UNDO, common.REDO,
     Key(
         "z", "all", lambda screen: all_words(screen.desk, screen.glance.now),
         "all out whose dip is over; else all in that may go in together; one undo takes it back", PIECE, "all",

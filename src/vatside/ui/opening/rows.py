@@ -164,10 +164,10 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
 
 
 def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:
-    """Number the days that neither their title nor their planned hour tells apart, the older the smaller."""
-    found: dict[tuple[str, str | None], list[SessionCard]] = {}
+    """Number the days of one title, the older the smaller: a date can be changed, and not every line shows it."""
+    found: dict[str, list[SessionCard]] = {}
     for card in sorted((card for card in cards if card.created), key=lambda card: card.created or datetime.max):
-        found.setdefault((card.title, card.ready_by), []).append(card)
+        found.setdefault(card.title, []).append(card)
     numbers = {card.path: at for same in found.values() if len(same) > 1 for at, card in enumerate(same, 1)}
     return tuple(
         evolve(card, title=f"{card.title} ({numbers[card.path]})") if card.path in numbers else card for card in cards

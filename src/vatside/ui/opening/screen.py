@@ -156,6 +156,10 @@ class OpeningScreen(FullScreen):
         self.alarms = LeftAlarms(left_days(self.listed.saved or (), path.resolve() if path else None))
         self.tick(self.clock().now())
 
+    def choose(self, path: Path) -> None:
+        """Put the cursor on a day: one comes back to the list from it."""
+        self.parts["shelf"].choose(f"{SAVED}{path}")
+
     def _rows(self, width: int) -> Sequence[Row]:
         # Before the folder is read there is nothing to date: the clock need not be there yet.
         now = self.clock().now().utc.astimezone() if self.listed.saved else None

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
@@ -88,9 +88,13 @@ def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = No
     if day.is_ready:
         return (_vat_span(vat),)
     if day.wanted is None:
-        return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
-    by = f"{day.wanted:%H:%M}" if day.wanted.date() == today else day_words(day.wanted, today or day.wanted.date())
-    return (Span(f"vat by {by} · ", "faint"), in_hand(day.in_hand))
+        return (Span(f"begun now, ready at {_hour(day.ready, today)}", "faint"),)
+    return (Span(f"vat by {_hour(day.wanted, today)} · ", "faint"), in_hand(day.in_hand))
+
+
+def _hour(at: datetime, today: date | None) -> str:
+    """Give an hour, with its day unless that is today: a vat that comes to life takes a week."""
+    return f"{at:%H:%M}" if today is None or at.date() == today else day_words(at, today)
 
 
 def _vat_span(vat: str) -> Span:
