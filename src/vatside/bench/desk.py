@@ -71,6 +71,8 @@ class Desk:
         """Figures that went up (1) or down (-1), and when that is forgotten."""
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
+        self.line_seen: object = None
+        """The day as it was last laid; its module is imported when the day line is first shown."""
         self._noticed: tuple[State, Sheet, float, tuple[Notice, ...]] | None = None
         """What is to be looked out for, and of which state and sheet, and of which minute of the vat."""
         self.plan: Plan

@@ -43,6 +43,8 @@ class LaidDay:
     """The minute by which all is to be done."""
     latest: Mapping[str, int]
     """How late each task that is to come may begin, if the others keep their times."""
+    stopped: tuple[datetime, int] | None = None
+    """When everybody stopped for the break, and for how many minutes; None: not yet."""
 
     def at(self, minute: float) -> datetime:
         """A minute on the wall; lengths are counted between moments."""
@@ -79,7 +81,7 @@ def lay_day(
 ) -> LaidDay:
     """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done."""
     wanted = wanted_at(plan_, now, zone)
-    first = on_wall(_whole(now), zone)
+    first = on_wall(whole_minute(now), zone)
 
     def need(begin: datetime) -> Needed:
         return needed(plan_, sheet, steps, begin, going, zone)
@@ -138,7 +140,7 @@ def _earlier(wanted: datetime, minutes: int) -> datetime:
     return moment.replace(second=0, microsecond=0) - timedelta(minutes=moment.minute % ROUND)
 
 
-def _whole(moment: datetime) -> datetime:
+def whole_minute(moment: datetime) -> datetime:
     """Up to a whole minute."""
     whole = moment.replace(second=0, microsecond=0)
     return whole if whole == moment else whole + timedelta(minutes=1)

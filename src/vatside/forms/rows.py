@@ -11,8 +11,8 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.forms.field import Field
+from vatside.forms.place_rows import place_rows
 from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, powder
-from vatside.plan.paths import AWAY, POTS
 from vatside.plan.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.plan.scour_baths import Bath, baths
 from vatside.plan.sheet import Stage
@@ -96,24 +96,7 @@ def plan_rows(plan: Plan) -> tuple[Field, ...]:
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
     )
-    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench, *place_rows())
-
-
-def place_rows() -> tuple[Field, ...]:
-    """Rows of hands, things and hours, which stand in no form: they are reached by their paths."""
-    at = Stage.PLAN
-    counts = (("people", "People"), ("hobs", "Hobs"), ("sinks", "Sinks"), ("bowls", "Bowls"))
-    hours = (("not_before", "Nobody begins before"), ("home_by", "All done by"))
-    return (
-        *(Field(f"place.{name}", label, at, whole=True, low=1, high=99, shown=False) for name, label in counts),
-        Field("place.jars", "Stock jars", at, whole=True, low=1, high=999, optional=True, shown=False),
-        Field(POTS, "Other pots", at, optional=True, shown=False, help="to the brim: 10 L, 16 L"),
-        Field(AWAY, "Away", at, optional=True, shown=False, help="1 until 10:00, 1 from 13:00 to 15:00"),
-        Field("place.lunch", "Everybody stops for, min", at, whole=True, low=0, high=240, shown=False),
-        Field("place.lunch_from", "That may begin at", at, clock=True, shown=False),
-        Field("place.lunch_to", "And begins by", at, clock=True, shown=False),
-        *(Field(f"place.{name}", label, at, clock=True, optional=True, shown=False) for name, label in hours),
-    )
+    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench, *place_rows(plan))
 
 
 ALONE = "nothing"

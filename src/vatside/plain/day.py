@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from datetime import datetime
@@ -16,7 +15,9 @@ from vatside.dayline.acts import Act, Deed, acts, calls, deeds
 from vatside.dayline.bottleneck import bottleneck
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
+from vatside.dayline.day_words import briefly, clock_at, head, wait_words, words_of
 from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.lane_strokes import drawn
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.need.going import Going
 from vatside.dayline.wall_clock import on_wall
@@ -30,12 +31,11 @@ from vatside.log.sheet_so_far import sheet_of
 from vatside.log.state import State
 from vatside.outlook.going_day import going_of
 from vatside.plain.csv import Cell, as_csv
-from vatside.plain.day_lanes import drawn
 from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.plan.plan import Plan
 from vatside.plan.wanted_hour import is_hour
-from vatside.units import show_count, show_minutes
+from vatside.units import show_minutes
 from vatside.units.one_line import plain
 
 LANES_WIDE = 72
@@ -123,7 +123,7 @@ def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
 
 def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
-    yield f"{plain(title)}: {_head(day)}"
+    yield f"{plain(title)}: {head(day)}"
     yield from (f"! {line}" for line in outlook(day).sentences)
     yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
     if not found:
@@ -135,7 +135,7 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
         yield from _act(day, act)
     if day.needed.another_day:
         yield ""
-        yield f"Another day: {'; '.join(_briefly(step.text) for step in day.needed.another_day)}."
+        yield f"Another day: {'; '.join(briefly(step.text) for step in day.needed.another_day)}."
 
 
 def why(day: LaidDay) -> str:
@@ -149,58 +149,12 @@ def why(day: LaidDay) -> str:
     return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
 
 
-def _briefly(text: str) -> str:
-    """The first words of a sentence."""
-    return re.split(r"[;,.]", text)[0]
-
-
-def _head(day: LaidDay) -> str:
-    parts = [
-        f"begin {_clock(day, 0)} on {day.begin:%a %-d %b}" if not day.needed.day.running else f"now {_clock(day, 0)}"
-    ]
-    if day.ready is not None:
-        parts.append(f"vat ready {_clock(day, day.ready)}{_against(day.wanted, day.ready)}")
-    if any(name not in day.needed.day.running for name in day.laid.starts):
-        parts.append(f"all done {_clock(day, day.laid.end)}{_against(day.home, day.laid.end)}")
-    else:
-        parts.append("nothing left to do today")
-    return ", ".join(parts)
-
-
-def _against(wanted: int | None, minute: int) -> str:
-    if wanted is None:
-        return ""
-    spare = wanted - minute
-    return f" ({show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'})"
-
-
-def _clock(day: LaidDay, minute: int) -> str:
-    moment = day.at(minute)
-    return f"{moment:%H:%M}" if moment.date() == day.begin.date() else f"{moment:%H:%M (%a)}"
-
-
 def _act(day: LaidDay, act: Act) -> Iterator[str]:
     for deed in act.deeds:
         hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
-        yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{_wait(day, deed)}"
+        yield f"{day.at(deed.at):%H:%M} {hands:>6}  {words_of(deed)}{wait_words(day, deed)}"
     if act.latest > act.at:
-        yield f"{'':14}at the latest {_clock(day, act.latest)}"
-
-
-def words_of(deed: Deed) -> str:
-    """What is to be done; of a round who goes in."""
-    if deed.round is None:
-        return deed.step.text
-    pieces = [piece for entry in deed.round.entries for piece in entry.pieces]
-    entries = show_count(len(deed.round.entries), "entry", "entries")
-    return f"Round {deed.number} of the dips: {entries}, {show_count(len(pieces), 'piece')}"
-
-
-def _wait(day: LaidDay, deed: Deed) -> str:
-    nudges = f", {deed.step.nudges[-1].label} {', '.join(_clock(day, at) for at in deed.nudges)}" if deed.nudges else ""
-    if deed.end <= deed.hands_end or deed.round:
-        return ""
-    return f" [{deed.step.wait_label or 'wait'} until {_clock(day, deed.end)}{nudges}]"
+        yield f"{'':14}at the latest {clock_at(day, act.latest)}"
 
 
 # --- data --------------------------------------------------------------------

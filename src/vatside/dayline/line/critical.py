@@ -21,14 +21,14 @@ class Hints:
 
 def hints(net: Net, laid: Laid) -> Hints:
     """What to change in a laid day if it is to end sooner, or to miss less."""
-    links, ends = _links_into(net, laid.starts), _ends(net, laid)
+    links, ends = links_into(net, laid.starts), ends_of(net, laid)
     todo = [i for i in range(net.size) if _matters(net, i, laid)]
     seen, blocked = set(todo), []
     while todo:
         i = todo.pop()
-        blockers = _blockers(net, i, laid.starts[i], ends)
-        blocked += [(i, x) for x in blockers]
-        new = [x for x in links[i] + blockers if x not in seen]
+        in_the_way = blockers(net, i, laid.starts[i], ends)
+        blocked += [(i, x) for x in in_the_way]
+        new = [x for x in links[i] + in_the_way if x not in seen]
         seen.update(new)
         todo += new
     return Hints(sorted(seen), blocked)
@@ -42,7 +42,7 @@ def _matters(net: Net, i: int, laid: Laid) -> bool:
     return net.counts[i] and done == laid.value[2]
 
 
-def _links_into(net: Net, starts: Sequence[int]) -> list[list[int]]:
+def links_into(net: Net, starts: Sequence[int]) -> list[list[int]]:
     """For each task those that a link sets it close to."""
     into: list[list[int]] = [[] for _ in starts]
     for i, arcs in enumerate(net.out):
@@ -52,7 +52,7 @@ def _links_into(net: Net, starts: Sequence[int]) -> list[list[int]]:
     return into
 
 
-def _ends(net: Net, laid: Laid) -> Ends:
+def ends_of(net: Net, laid: Laid) -> Ends:
     """Who gives a resource back at which minute."""
     ends: Ends = defaultdict(list)
     for i, needs in enumerate(net.needs):
@@ -63,7 +63,8 @@ def _ends(net: Net, laid: Laid) -> Ends:
     return ends
 
 
-def _blockers(net: Net, i: int, start: int, ends: Ends) -> list[int]:
+def blockers(net: Net, i: int, start: int, ends: Ends) -> list[int]:
+    """Those that give back, just as it begins, something that it takes."""
     found: list[int] = []
     for need in net.needs[i]:
         found += ends.get((need.base, start + need.since), ())

@@ -42,6 +42,8 @@ class Host(App[None], inherit_bindings=False):
         """Looks what another window does with it, where it can only be looked at."""
         self.alarm_notice: AlarmNotice | None = None
         """Tells outside what rings; None where nothing is to be told."""
+        self.input_at = 0.0
+        """The clock's second of the latest key, click or paste: it tells whether anybody is at the keys."""
         self.words = ""
         """What to say on the terminal after leaving."""
         self._clock = clock

@@ -19,7 +19,7 @@ Sections = tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
 """Headings, and below each some signs or words with what they mean."""
 
 
-def always(_screen: Any) -> int:
+def in_turn(_screen: Any) -> int:
     """Count in the order of the table."""
     return IN_TURN
 
@@ -48,7 +48,7 @@ class Key(NamedTuple):
     """The heading in the help window."""
     means: str = ""
     """What the letter means in the whole app; empty for a key that is no letter."""
-    when: Callable[[Any], int] = always
+    when: Callable[[Any], int] = in_turn
     """How much it counts on a screen just now."""
     typed: bool = False
     """It keeps its meaning while amounts are typed, and while words are if it is no letter."""

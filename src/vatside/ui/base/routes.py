@@ -43,6 +43,13 @@ class DipRoutes(Protocol):
         """Record the colour that a piece, or a lot, came out with."""
 
 
+class LineRoutes(Protocol):
+    """The way to the day line."""
+
+    def line(self, screen: SessionScreen) -> None:
+        """Show when what is done, and where hands and things are needed."""
+
+
 class EveningRoutes(Protocol):
     """The ways to what reaches beyond the day."""
 
@@ -60,6 +67,10 @@ class Routes(Protocol):
     @property
     def dips(self) -> DipRoutes:
         """To the screens about dips and depth."""
+
+    @property
+    def line(self) -> LineRoutes:
+        """To the day line."""
 
     @property
     def evening(self) -> EveningRoutes:

@@ -114,7 +114,7 @@ DAY_KEYS: Table = (
         "how a figure came about; type there to set it by hand; on a depth: the ladder", FIGURES,
         when=_working, typed=True,
     ),
-    common.OWN_WAIT, common.NOTE,
+    common.OWN_WAIT, common.BREAK, common.NOTE,
     Key("l", "log", "log", "the log", STEPS, "log"),
     Key(
         "o", "others", "beyond", "the shelf, keep the vat, class card, what made its blue, play it back", ANYWHERE,

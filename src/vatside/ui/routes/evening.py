@@ -32,6 +32,7 @@ def _other_window_closed(day: Any) -> bool:
 
 BEYOND = (
     Key("o", "shelf", "The shelf", "what this day needs, what to buy, what it costs", means="beyond"),
+    Key("z", "line", "The day line", "all of the day: when what begins, how late it may", means="all"),
     Key("v", "keep", "Keep the vat", "for another day, with what is in it", means="vat", when=only(_writes)),
     Key(
         "a", "top_up", "The kept vat is topped up", "water, sharpening and stock went in as planned", means="add",
@@ -124,6 +125,7 @@ def show_kept(day: SessionScreen) -> None:
 
 ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "shelf": lambda day: days.shelf(host_of(day), day.desk),
+    "line": lambda day: host_of(day).routes.line.line(day),
     "keep": ask_keep,
     "top_up": lambda day: day.perform(lambda: evening_acts.top_up(day.desk)),
     "kept": show_kept,

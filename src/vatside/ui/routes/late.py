@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from vatside.ui.base.routes import DipRoutes, EveningRoutes, VatRoutes
+    from vatside.ui.base.routes import DipRoutes, EveningRoutes, LineRoutes, VatRoutes
 
 
 class LateRoutes:
@@ -24,6 +24,13 @@ class LateRoutes:
         from vatside.ui.routes import dips
 
         return dips
+
+    @property
+    def line(self) -> LineRoutes:
+        """To the day line."""
+        from vatside.ui.routes import line
+
+        return line
 
     @property
     def evening(self) -> EveningRoutes:

@@ -1,0 +1,149 @@
+"""The day line of the session on the bench: laid at each event and once a minute, held to what was laid before.
+
+Laying takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs one hands
+back what it found.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from attrs import frozen
+
+from vatside.bench.desk import Desk
+from vatside.dayline.going_on import go_on, what_moved
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.need.going import NOT_BEGUN
+from vatside.dayline.steps import Step
+from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.what_if import Help, best, what_would_help
+from vatside.dips.rests import rests
+from vatside.log.moment import Moment
+from vatside.log.state import State
+from vatside.outlook.going_day import going_of
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+
+MINUTE = 60
+WORSE = 5
+"""Minutes in hand that must be lost before it is worked out anew what would help: ours."""
+
+
+@frozen
+class Asked:
+    """What a day is laid of."""
+
+    plan: Plan
+    sheet: Sheet
+    steps: tuple[Step, ...]
+    state: State
+    now: Moment
+
+    @property
+    def minute(self) -> int:
+        """The minute of the clock."""
+        return int(self.now.utc.timestamp() // MINUTE)
+
+    def is_as(self, other: Asked | None) -> bool:
+        """Tell whether the same is asked within the same minute."""
+        return other is not None and self.is_of(other) and self.minute == other.minute
+
+    def is_of(self, other: Asked) -> bool:
+        """Tell whether plan and log are the same."""
+        return self.state is other.state and self.plan == other.plan and self.steps == other.steps
+
+
+@frozen
+class Found:
+    """What a job came to."""
+
+    asked: Asked
+    day: LaidDay | None
+    problem: str = ""
+    moved: str = ""
+    """What stands otherwise than when it was last told, as a sentence."""
+    held: bool = False
+    """It was held to the times that stood before."""
+
+
+def line_of(desk: Desk) -> DayLine:
+    """The day line of a desk, the same one each time."""
+    if not isinstance(desk.line_seen, DayLine):
+        desk.line_seen = DayLine(desk)
+    assert isinstance(desk.line_seen, DayLine)
+    return desk.line_seen
+
+
+class DayLine:
+    """The day as it was last laid, and what is still to be worked out of it."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self.day: LaidDay | None = None
+        self.problem = ""
+        """Why no day can be laid."""
+        self.helps: tuple[Help, ...] = ()
+        """What would help a day that comes late."""
+        self._told: LaidDay | None = None
+        """The day as the dyer was last told of it: minute by minute nothing moves far."""
+        self._asked: Asked | None = None
+        self._running: Asked | None = None
+        self._helped: tuple[Plan, State, int] | None = None
+        """For which plan, log and spare it was asked what would help."""
+
+    def job(self, now: Moment) -> Callable[[], Found] | None:
+        """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
+        desk = self.desk
+        asked = Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
+        if self._running is not None or asked.is_as(self._asked):
+            return None
+        self._running = asked
+        old, before, told = self.day, self._asked, self._told
+        return lambda: _found(asked, old, before, told or old)
+
+    def take(self, found: Found) -> None:
+        """Show what a job came to."""
+        self._running, self._asked = None, found.asked
+        self.day, self.problem = found.day, found.problem
+        if found.moved or self._told is None or not found.held:
+            self._told = found.day
+
+    def drop(self) -> None:
+        """Forget the job under way: nobody hands back any more what it finds."""
+        self._running = None
+
+    def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
+        """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
+        day, asked = self.day, self._asked
+        if day is None or asked is None or outlook(day).fit is not Fit.LATE:
+            self.helps, self._helped = (), None
+            return None
+        spare, known = day.spare or 0, self._helped
+        if known is not None and known[:2] == (asked.plan, asked.state) and spare > known[2] - WORSE:
+            return None
+        self.helps, self._helped = (), (asked.plan, asked.state, spare)
+        return lambda: _trials(day, asked)
+
+
+def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
+    """Lay the day; hold it to what stood, once it goes on."""
+    going = going_of(asked.state, asked.now, rests(asked.sheet))
+    given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
+    try:
+        if old is None or before is None or going == NOT_BEGUN:
+            if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
+                return Found(asked, old)
+            return Found(asked, lay_day(*given, going))
+        day = go_on(old, *given, going)
+    except NoPlanError as error:
+        return Found(asked, None, f"This day cannot be laid: {error}.")
+    return Found(asked, day, moved=what_moved(told or old, day), held=True)
+
+
+def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
+    going = going_of(asked.state, asked.now, rests(asked.sheet))
+    found: list[Help] = []
+    for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
+        found.append(each)
+        yield tuple(best(found))

@@ -1,0 +1,1 @@
+"""The day line: lanes, acts, what would help."""

@@ -1,0 +1,33 @@
+"""The keys of the day line."""
+
+from __future__ import annotations
+
+from vatside.ui.base.common_keys import AT_THE_VAT, BACK, QUIET, UNDO
+from vatside.ui.base.keymap import Key, Sections, Table, only
+
+LINE = "The day line"
+
+LINE_KEYS: Table = (
+    QUIET,
+    Key("up down", "", "another", "what comes before, what comes after", LINE),
+    Key(
+        "enter", "why", "why then", "why it stands there: what it waits for", LINE,
+        when=only(lambda screen: screen.chosen),
+    ),
+    Key(
+        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, home by: what the day counts on", LINE,
+    ),
+    BACK, UNDO, *AT_THE_VAT,
+)  # fmt: skip
+
+LINE_WORDS: Sections = (
+    (
+        "What the line says",
+        (
+            ("now", "everything left of it went by"),
+            ("L", "everybody stops"),
+            ("1 2 3", "in the lane of hands: of several people so many are busy"),
+            ("latest", "so late it may begin, if the others keep their times"),
+        ),
+    ),
+)

@@ -1,0 +1,220 @@
+"""The day line: lanes with *now*, the steps to come, what is in hand or late, what would help."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
+from threading import Thread
+
+from textual import on
+from textual.app import ComposeResult
+from textual.message import Message
+
+from vatside.bench import place_acts
+from vatside.bench.day_line import Found, line_of
+from vatside.bench.desk import Desk
+from vatside.dayline.what_if import Help
+from vatside.dayline.why import why
+from vatside.log.moment import Moment
+from vatside.ui.base.session_screen import SessionScreen
+from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
+from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
+from vatside.ui.line.lane_rows import lane_rows
+from vatside.ui.text.rows import Row, Span, row
+from vatside.ui.text.signs import Signs
+from vatside.ui.windows.choose import ChooseWindow
+from vatside.ui.windows.words import ReadingWindow
+
+SAID_S = 20
+"""Seconds for which it is said what moved."""
+Trials = Callable[[], Iterator[tuple[Help, ...]]]
+
+
+class LineScreen(SessionScreen):
+    """The whole day at a glance; it is laid beside the screen, so that no key waits for it."""
+
+    CSS_PATH = "line.tcss"
+    KEYS = LINE_KEYS
+    WORDS = LINE_WORDS
+
+    class Laid(Message):
+        """A day was laid."""
+
+        def __init__(self, found: Found) -> None:
+            super().__init__()
+            self.found = found
+
+    class Helped(Message):
+        """One more change was tried; without any: the last one was."""
+
+        def __init__(self, trials: Trials, helps: tuple[Help, ...] | None) -> None:
+            super().__init__()
+            self.trials = trials
+            self.helps = helps
+
+    class Failed(Message):
+        """Laying ended with a fault."""
+
+        def __init__(self, error: Exception) -> None:
+            super().__init__()
+            self.error = error
+
+    def __init__(self, desk: Desk, signs: Signs) -> None:
+        super().__init__(desk, signs)
+        self.line = line_of(desk)
+        self.waits_bar.nothing = (row(Span(" Nothing is running; w starts a wait of your own", "faint")),)
+        self._trials: Trials | None = None
+        """What is being tried."""
+
+    def compose(self) -> ComposeResult:
+        """Where the day stands, lanes, acts, warnings, what runs."""
+        yield self.too_small()
+        yield self.part("head", self._head)
+        yield self.part("lanes", self._lanes)
+        yield self.part("acts", self._acts, "Next", keys=True)
+        yield self.part("warned", self._warned)
+        yield from self.bottom()
+
+    def on_mount(self) -> None:
+        """Lay the day."""
+        self.call_after_refresh(self._begin)
+
+    def on_unmount(self) -> None:
+        """Want no answer any more."""
+        self._trials = None
+        self.line.drop()
+
+    def _begin(self) -> None:
+        self.parts["acts"].focus()
+        self.renew()
+        self._choose_first()
+
+    # What is shown
+
+    def _head(self, width: int) -> Sequence[Row]:
+        said = self.line.problem or "The day is being laid out."
+        return head_rows(self.desk.plan.title, self.line.day, said, width, self.signs)
+
+    def _lanes(self, width: int) -> Sequence[Row]:
+        day = self.line.day
+        return lane_rows(day, self.desk.plan, width, self.size.height // 2, self.signs) if day else ()
+
+    def _acts(self, width: int) -> Sequence[Row]:
+        return act_rows(self.line.day, width) if self.line.day else ()
+
+    def _warned(self, width: int) -> Sequence[Row]:
+        if self.line.day is None:
+            return ()
+        most = 3 if self.size.height < 24 else 4 if self.size.height < 30 else 7
+        return warned_rows(self.line.day, self.line.helps, trying=self._trials is not None, width=width, most=most)
+
+    def renew(self) -> None:
+        """Show everything anew; what happened lays the day anew."""
+        super().renew()
+        self._lay(self.desk.clock.now())
+
+    def tick(self, now: Moment) -> None:
+        """Let the clock show; a new minute lays the day anew."""
+        super().tick(now)
+        self._lay(now)
+
+    # Laying, beside the screen
+
+    def _lay(self, now: Moment) -> None:
+        job = self.line.job(now)
+        if job is not None:
+            Thread(target=self._run, args=(job,), daemon=True).start()
+
+    def _run(self, job: Callable[[], Found]) -> None:
+        try:
+            found = job()
+        except Exception as error:
+            self._send(self.Failed(error))
+        else:
+            self._send(self.Laid(found))
+
+    def _try(self, trials: Trials) -> None:
+        try:
+            for helps in trials():
+                if self._trials is not trials:
+                    return
+                self._send(self.Helped(trials, helps))
+        except Exception as error:
+            self._send(self.Failed(error))
+        else:
+            self._send(self.Helped(trials, None))
+
+    def _send(self, message: Message) -> None:
+        with suppress(RuntimeError):  # the app has ended meanwhile
+            self.post_message(message)
+
+    @on(Laid)
+    def _laid(self, event: Laid) -> None:
+        self.line.take(event.found)
+        if event.found.moved:
+            self.say(event.found.moved, SAID_S)
+        trials = self.line.trial()
+        if trials is not None:
+            self._trials = trials
+            Thread(target=self._try, args=(trials,), daemon=True).start()
+        self.refill("head", "lanes", "acts", "warned", "keys")
+        self._choose_first()
+        self._lay(self.desk.clock.now())
+
+    def _choose_first(self) -> None:
+        """Keep the cursor on a step that is still to come."""
+        acts = self.parts["acts"]
+        if acts.keys and acts.key not in acts.keys:
+            acts.choose(acts.keys[0])
+            self.refill("keys")
+
+    @on(Helped)
+    def _helped(self, event: Helped) -> None:
+        if event.trials is not self._trials:
+            return
+        if event.helps is None:
+            self._trials = None
+        else:
+            self.line.helps = event.helps
+        self.refill("warned")
+
+    @on(Failed)
+    def _failed(self, event: Failed) -> None:
+        self.line.drop()
+        raise event.error
+
+    # What the keys do
+
+    @property
+    def chosen(self) -> str:
+        """The step in hand."""
+        acts = self.parts.get("acts")
+        return acts.key if acts is not None and acts.key in acts.keys else ""
+
+    def action_why(self) -> None:
+        """Say why the step in hand stands where it stands."""
+        day, task = self.line.day, self.chosen
+        if day is None or not task:
+            self.say("No step is in hand.")
+            return
+        sentences = why(day, task)
+        self.app.push_screen(ReadingWindow("Why then?", lambda width: why_rows(day, task, sentences, width)))
+
+    def action_place(self) -> None:
+        """Offer what the day counts on: hands, things, hours."""
+        offered = place_acts.rows(self.desk)
+
+        def answered(key: str | None) -> None:
+            paths = {each.key: each for each in offered}
+            if key in paths:
+                self._ask(paths[key])
+
+        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
+        self.app.push_screen(window, answered)
+
+    def _ask(self, of: place_acts.PlaceRow) -> None:
+        def answered(text: str | None) -> None:
+            if text is not None and (text or of.optional):
+                self.perform(lambda: place_acts.put(self.desk, of, text))
+
+        self.ask(of.label, lambda text: place_acts.means(self.desk, of, text), answered, of.text)
