@@ -137,3 +137,12 @@ def test_what_cannot_be(ask: object) -> None:
     """Strangers, steam and less than nothing are refused."""
     with pytest.raises(OutOfRange):
         ask()  # type: ignore[operator]
+
+
+def test_bran_turns_to_acid_over_days() -> None:
+    """A guess that fits a vat which reduces from the fourth day to the fourteenth: half of it in three days, warm."""
+    warm, cold, caustic = (falling_apart("fermentable starch", *at) for at in ((35, 10), (25, 10), (35, 11.5)))
+    assert exp(-warm.likely * 72) == pytest.approx(0.5, abs=0.01)
+    assert cold.likely == pytest.approx(warm.likely / 2.5, rel=0.01)
+    assert caustic.likely < warm.likely / 3
+    assert warm.low < warm.likely < warm.high

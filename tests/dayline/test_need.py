@@ -1,6 +1,6 @@
 """Whole days of plans: nothing is booked twice, the dips take turns as on the board, hours and facts are kept."""
 
-from datetime import datetime
+from datetime import UTC, datetime
 from random import Random
 
 import pytest
@@ -19,11 +19,14 @@ from vatside.dayline.need.going import Going, Waiting
 from vatside.dayline.need.needed import Needed, needed
 from vatside.dips.pieces import pieces
 from vatside.dips.rests import rests
+from vatside.forms.fields import read
 from vatside.forms.lot_text import with_lot
+from vatside.log.session import Session
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan, Workplace
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
+from vatside.storage.session_text import decode, encode_new
 from vatside.units import Amount, Problem
 
 EIGHT = datetime(2026, 12, 1, 8, 0)
@@ -56,7 +59,7 @@ def random_plan(seed: int) -> Plan:
         bowls=random.randint(2, 4),
         lunch=random.choice([0, 0, 30, 45]),
         pots=(Amount(random.choice([10, 16]), "L"),) * random.randint(0, 2),
-        away=random.choice(["", "", "1 from 13:00", "1 until 09:00"]),
+        away=random.choice([None, None, "1 from 13:00", "1 until 09:00"]),
     )
     return evolve(made, method=random.choice(sorted(methods())))
 
@@ -206,3 +209,43 @@ def test_a_plan_that_says_nothing_of_hands_and_things_has_one_of_each() -> None:
     assert {name: thing.units for name, thing in things.items()} == {
         "hands": 1, "hob": 1, "sink": 1, "pot": 1, "bowl": 4, "jar": 1, "tub": 1,
     }  # fmt: skip
+
+
+def test_hands_and_things_of_a_plan_are_set_by_their_paths_and_kept_in_its_file() -> None:
+    """What is typed is read, held by the plan, and found again in a file; a plan without names none of it."""
+    typed = {
+        "place.people": "2", "place.hobs": "2", "place.pots": "10 L, 16 L", "place.away": "1 from 13:00 to 15:00",
+        "place.lunch": "45", "place.jars": "3", "place.home_by": "17:00",
+    }  # fmt: skip
+    made = starter_plan()
+    for path, text in typed.items():
+        value = read(made, path, text, EIGHT)
+        assert not isinstance(value, Problem), value
+        made = set_value(made, path, value)
+    assert made.place == Workplace(
+        people=2, hobs=2, pots=(Amount(10, "L"), Amount(16, "L")), away="1 from 13:00 to 15:00", lunch=45, jars=3,
+        home_by="2026-12-01T17:00",
+    )  # fmt: skip
+    session = Session("5e55", datetime(2026, 12, 1, tzinfo=UTC), made)
+    assert decode(encode_new(session)).session.plan == made
+    assert b"place" not in encode_new(evolve(session, plan=starter_plan()))
+
+
+@pytest.mark.parametrize(
+    ("path", "text"),
+    [
+        ("place.people", "0"),
+        ("place.away", "2 sometimes"),
+        ("place.away", "1 from 15:00 to 13:00"),
+        ("place.pots", "tea"),
+    ],
+)
+def test_what_is_no_place_is_refused_in_words(path: str, text: str) -> None:
+    """Nothing is set."""
+    assert isinstance(read(starter_plan(), path, text, EIGHT), Problem)
+
+
+def test_those_who_are_away_are_not_planned_with() -> None:
+    """One of two comes at nine: until then there is one pair of hands."""
+    need = need_of(plan_of("wool, 300 g, 3 pieces, medium", people=2, away="1 until 09:00"))
+    assert need.day.resources["hands"].away == ((0, 60, 1),)

@@ -220,13 +220,14 @@ def test_an_unclear_beginning_names_what_it_could_be() -> None:
         ("2:30 PM", "14:30", "14:30"),
         ("12 pm", "12:00", "12:00"),
         ("12 a.m.", "00:00", "00:00"),
-        ("2026-05-02 10:00", "2026-05-02T10:00", "2026-05-02 10:00"),
-        ("2026-05-02T7:30", "2026-05-02T07:30", "2026-05-02 07:30"),
+        ("2026-05-02 10:00", "2026-05-02T10:00", "Sat 2 May 2026 10:00"),
+        ("2026-05-02T7:30", "2026-05-02T07:30", "Sat 2 May 2026 07:30"),
+        ("Sat 2 May 2026 10:00", "2026-05-02T10:00", "Sat 2 May 2026 10:00"),
         ("", None, ""),
     ],
 )
 def test_clock_times(text: str, stored: str | None, shown: str) -> None:
-    """A time is stored one way and shown without the T; empty leaves the hour open."""
+    """A time is stored one way and shown as people say it, so that it can be read back; empty leaves it open."""
     plan = wool_plan()
     value = read(plan, "ready_by", text)
     assert value == stored

@@ -58,7 +58,7 @@ from vatside.log.events.pieces import (
 from vatside.log.events.stock import StockCarriedOn, StockTaken
 from vatside.log.moment import Moment
 from vatside.log.session import Session
-from vatside.plan.paths import OTHERS, POTS
+from vatside.plan.paths import AWAY, OTHERS, POTS
 from vatside.plan.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
 from vatside.storage.codec import DAY_LOG
 from vatside.units import BASE_UNITS, UNITS, Amount
@@ -184,8 +184,12 @@ def _fitting(row: Field) -> st.SearchStrategy[FieldValue]:
         return st.integers(int(row.low), int(row.high))
     if row.path in (OTHERS, POTS):
         return st.sampled_from([None, "5 L", "10 L, 24 L"])
+    if row.path == AWAY:
+        return st.sampled_from([None, "1 until 10:00", "1 from 13:00 to 15:00, 2 from 16:00"])
+    if row.clock and not row.optional:
+        return st.sampled_from(["10:00", "2026-05-02T10:00"])
     if row.clock:
-        return st.sampled_from([*([None] if row.optional else []), "10:00", "2026-05-02T10:00"])
+        return st.sampled_from([None, "10:00", "2026-05-02T10:00"])
     if row.kind is None:
         return st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=80)
     unit = BASE_UNITS[row.kind]

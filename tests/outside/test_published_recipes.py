@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import wool_plan
 
+from vatside.chemistry.bath import water_bath
+from vatside.chemistry.liquor import solve
+from vatside.chemistry.vat import add
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Weight
@@ -220,3 +223,48 @@ class TestCommonPractice:
     def test_pot(self) -> None:
         """The pot is three quarters full before the fibre."""
         assert self.sheet["scour.wool.load_water"].value == pytest.approx(0.75 * 10)
+
+
+class TestMoreCopperasVats:
+    """Cooper 1815, and the vats of the Cyclopaedia of Useful Arts (after Ure): indigo, copperas, lime."""
+
+    def test_cooper(self) -> None:
+        """Five pounds in 125 US gallons, the middle of his 120 to 130, are 4.8 g/L."""
+        sheet = sheet_of(
+            method="copperas-lime", shelf__indigo__purity="100 %", stock__pigment="5 lb", stock__water="125 gal",
+        )  # fmt: skip
+        assert sheet["stock.strength"].value == pytest.approx(4.8, abs=0.05)
+
+    @pytest.mark.parametrize(("copperas", "lime"), [("2", "3"), ("3", "3"), ("3", "4"), ("2.5", "3")])
+    def test_the_old_ratios_are_enough(self, copperas: str, lime: str) -> None:
+        """1:2:3, 1:3:3, 1:3:4 and 1:2.5:3 hold what 90 per cent indigo takes of both, and nobody is warned."""
+        sheet = sheet_of(
+            method="copperas-lime", shelf__indigo__purity="90 %", stock__pigment="100 g",
+            stock__reducer=f"{float(copperas) * 102:.1f} g", stock__alkali=f"{float(lime) * 105:.1f} g",
+        )  # fmt: skip
+        for figure in ("stock.reducer", "stock.alkali"):
+            assert sheet[figure].minimum is not None
+            assert sheet[figure].value >= (sheet[figure].minimum or 0.0)
+
+    @pytest.mark.parametrize(("purity", "enough"), [("47 %", True), ("60 %", False)])
+    def test_one_to_one_suits_poor_indigo_alone(self, purity: str, enough: bool) -> None:
+        """Cooper's 1:1:1.1 lies below 2.12 g a gram of pure dye, and above it for indigo of 47 per cent or less."""
+        sheet = sheet_of(
+            method="copperas-lime", shelf__indigo__purity=purity, stock__pigment="100 g", stock__reducer="102.1 g",
+        )  # fmt: skip
+        least = sheet["stock.reducer"].minimum
+        assert least is not None
+        assert (sheet["stock.reducer"].value >= least) == enough
+
+
+def test_beech_soda_zinc_stock() -> None:
+    """Beech, The Dyeing of Cotton Fabrics (1901), soda and zinc: 30 lb in 100 imperial gallons are 30 g/L."""
+    sheet = sheet_of(spoons="imperial", shelf__indigo__purity="100 %", stock__pigment="30 lb", stock__water="100 gal")
+    assert sheet["stock.strength"].value == pytest.approx(30, rel=0.01)
+
+
+def test_lime_water_of_half_strength() -> None:
+    """Bates, Bower & Smith (1956): saturated lime, 0.0203 mol/L, is 12.45 at 25 degrees C, half of it 12.17."""
+    whole, half = (solve(add(water_bath(1, 25), "calcium hydroxide", 74.0927 * part)).pH for part in (0.0203, 0.01015))
+    assert whole == pytest.approx(12.45, abs=0.03)
+    assert whole - half == pytest.approx(0.28, abs=0.02)

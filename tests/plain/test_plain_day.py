@@ -77,6 +77,9 @@ def test_the_data_name_every_step_with_times_and_offset(file: Path, capsys: pyte
     assert starts[0] >= datetime.fromisoformat(told["begin"])
     assert all(start.tzinfo is not None for start in starts)
     assert all(step["latest"] >= step["start"] for step in told["steps"])
+    by_step = [nudge for step in told["steps"] for nudge in step["nudges"]]
+    assert sorted(call["at"] for call in told["calls"]) == sorted(by_step)
+    assert "stir slowly" in {call["text"] for call in told["calls"]}
 
 
 def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> None:
@@ -103,6 +106,12 @@ def test_what_cannot_be_is_refused_in_a_sentence(file: Path, words: list[str], w
     """Nothing is printed then."""
     with pytest.raises(Refusal, match=why):
         run([str(file), *words], standing())
+
+
+def test_what_the_day_waits_for_is_said_where_it_is_asked(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The last sentence, and only then."""
+    run([str(file), "--why"], standing())
+    assert capsys.readouterr().out.splitlines()[-1].startswith(("It waits for", "More of nothing would help"))
 
 
 def test_nobody_begins_before_the_hour_that_is_named(file: Path, capsys: pytest.CaptureFixture[str]) -> None:

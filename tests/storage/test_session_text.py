@@ -329,9 +329,9 @@ def test_the_mark_of_a_journal_is_put_into_the_text_as_if_written_with_it() -> N
 def test_the_plan_is_complete_in_json() -> None:
     """No field of the plan is left out of the file; what does not stand in it is not written down."""
     fields = {field.name for field in attrs.fields(Plan)}
-    assert set(RAW["plan"]) == fields - {"kept", "stock_kept"}
+    assert set(RAW["plan"]) == fields - {"kept", "stock_kept", "place"}
     bare = json.loads(encode(evolve(DAY, plan=evolve(DAY.plan, dosing=None))))
-    assert set(bare["plan"]) == fields - {"kept", "stock_kept", "dosing"}
+    assert set(bare["plan"]) == fields - {"kept", "stock_kept", "dosing", "place"}
 
 
 def test_a_new_day_can_be_read_again() -> None:
@@ -346,7 +346,7 @@ def test_a_kept_vat_goes_through_the_file() -> None:
     day = evolve(DAY, plan=evolve(DAY.plan, kept=kept_vat()))
     written = json.loads(encode(day))["plan"]["kept"]
     assert written["volume"] == {"value": 20.0, "unit": "L"}
-    assert set(written) == {field.name for field in attrs.fields(Kept)} - {"carbonate", "salts"}
+    assert set(written) == {field.name for field in attrs.fields(Kept)} - {"carbonate", "salts", "oxidised"}
     assert decode(encode(day)).session.plan == day.plan
 
 

@@ -341,3 +341,18 @@ async def test_the_vat_begins_with_its_step(bench: Bench) -> None:
         await hands.later(2)
         await hands.press("u")
         assert hands.desk.state.tending.account is not None
+
+
+async def test_a_ph_in_the_first_row_is_moved(bench: Bench) -> None:
+    """11.6 and Enter stands as the pH, with a sentence; Escape after a key there does not close over it unsaid."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await hands.write("11.6")
+        await hands.press("escape")
+        assert type(hands.app.screen).__name__ == "ReadingScreen"
+        assert "11.6 was taken for the pH" in " ".join(hands.screen.split())
+        await hands.press("escape")
+        await at(hands, "MeaningScreen")
+        [taken] = hands.desk.state.tending.readings
+        assert (taken.reading.temperature, taken.reading.pH) == (None, 11.6)

@@ -57,7 +57,7 @@ async def test_what_was_read_is_not_asked_again(bench: Bench) -> None:
         await hands.later(1)
         while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
             await hands.press("down")
-        await hands.press("space", "space")
+        await hands.press("space", "y")
         await hands.later(1)
         while hands.day.step_in_hand is None or hands.day.step_in_hand.id != "stock.alkali_in":
             await hands.press("down")

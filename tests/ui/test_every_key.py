@@ -19,7 +19,7 @@ from vatside.plan.sheet import Stage
 from vatside.shelf.events import Item, ItemBought
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.storage.shipped import samples_folder
-from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, always, chooses, label, parts, shown, typing
+from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, chooses, in_turn, label, parts, shown, typing
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.rows import REPLAY
 from vatside.ui.routes import opening
@@ -163,7 +163,7 @@ async def test_every_key_runs_what_its_table_says(bench: Bench, day: Path, name:
         ear, deaf = await stand(hands, name), []
         screen = hands.app.screen
         line = {one.label for one in shown(TABLES[name], screen)}
-        assert {label(key) for key in explained(TABLES[name]) if key.when is always and counts(key, screen)} <= line
+        assert {label(key) for key in explained(TABLES[name]) if key.when is in_turn and counts(key, screen)} <= line
         for key, action in presses(TABLES[name]):
             if hands.app.screen is not screen or typing(screen) not in (COMMANDS, AMOUNTS):
                 ear = await stand(hands, name)

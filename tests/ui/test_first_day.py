@@ -44,7 +44,7 @@ async def do_all(hands: Hands, stage: str) -> None:
         running = hands.desk.waits(hands.clock.now())
         if running:
             await hands.long_later((running[0].left + 1) / 60)
-            await hands.press("q", "space")
+            await hands.press("q", "e")
 
 
 @pytest.mark.painted
@@ -100,3 +100,60 @@ async def test_a_long_list_shows_its_first_page_before_the_rest_is_read(
     async with bench() as hands:
         await hands.until(lambda: all(f"Day {number}" in hands.screen for number in range(5)))
     assert shown == [2, 5]
+
+
+async def test_a_day_not_begun_reopens_at_its_steps(bench: Bench, tmp_path: Path) -> None:
+    """A key is a command there and no letter of the day's name; Enter goes to the first field, in view."""
+    async with bench() as hands:
+        await plan_the_day(hands)
+        await hands.press("ctrl+q")
+    [card] = list_sessions(tmp_path / "sessions")
+    async with bench(file=card.path) as hands:
+        assert (hands.day.stage.value, hands.day.hand) == ("plan", "doing")
+        await hands.press("w", "escape")
+        assert hands.desk.plan.title == "Market day"
+        await hands.press("enter")
+        assert (hands.day.form.at, hands.day.hand) == ("title", "setting")
+        assert "Day          Market day" in hands.screen
+
+
+async def test_one_comes_back_to_the_day_one_left(bench: Bench) -> None:
+    """After a glance at the list, Enter opens the same day at its steps."""
+    async with bench() as hands:
+        await plan_the_day(hands)
+        desk = hands.desk
+        await hands.press("b")
+        await hands.until(lambda: "Market day" in hands.screen)
+        await hands.press("enter")
+        await hands.until(lambda: type(hands.app.screen).__name__ == "DayScreen")
+        assert hands.desk is desk
+        assert hands.day.hand == "doing"
+
+
+async def test_redo_by_its_key(bench: Bench) -> None:
+    """What `u` took back, ctrl+y brings back, and the key line offers it only then."""
+    async with bench(size=(120, 40)) as hands:
+        await plan_the_day(hands)
+        await hands.press("escape")
+        typed = hands.desk.plan
+        assert "bring back" not in hands.screen
+        await hands.press("u")
+        assert hands.desk.plan != typed
+        await hands.later(7)
+        assert "ctrl+y bring back" in hands.screen
+        await hands.press("ctrl+y")
+        assert hands.desk.plan == typed
+
+
+async def test_x_asks_before_it_takes_out_what_was_written(bench: Bench) -> None:
+    """The first press says what would go, the second does it."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape", "a", "enter")
+        await hands.field("lots.b.mass")
+        await hands.write("80 g")
+        await hands.press("escape", "x")
+        assert "the same key once more" in " ".join(hands.screen.split())
+        assert len(hands.desk.plan.lots) == 2
+        await hands.press("x")
+        assert len(hands.desk.plan.lots) == 1

@@ -7,9 +7,12 @@ from pathlib import Path
 
 import pytest
 from attrs import evolve
+from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import session
 from tests.ui.hands import Bench
 
+from vatside.bench import acts
+from vatside.bench.open_day import new_day
 from vatside.log.events.day import NoteWritten
 from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard
@@ -36,11 +39,11 @@ def test_a_day_s_line_says_when_the_vat_is_planned(width: int) -> None:
     assert all(cells(line) <= width for line in lines)
 
 
-def test_days_of_one_name_and_hour_are_numbered_by_age() -> None:
-    """What date or name tell apart needs no number."""
+def test_days_of_one_name_are_numbered_by_age() -> None:
+    """No two lines have one name, whatever their dates; other names need no number."""
     cards = (card("new"), card("old", age=3), card("dated", "2026-12-05T14:00"), card("other", title="Scarves"))
     assert [found.title for found in told_apart(cards)] == [
-        "Towels, again (2)", "Towels, again (1)", "Towels, again", "Scarves",
+        "Towels, again (2)", "Towels, again (1)", "Towels, again (3)", "Scarves",
     ]  # fmt: skip
 
 
@@ -54,3 +57,24 @@ async def test_a_new_day_takes_no_title_that_another_has(bench: Bench, tmp_path:
         await hands.until(lambda: "A new day " in hands.screen and "looking" not in hands.screen)
         await hands.new_day()
         assert hands.desk.plan.title == f"{starter_plan().title} 2"
+
+
+async def test_the_list_rings_for_a_day_that_was_left_until_it_is_heard(bench: Bench, tmp_path: Path) -> None:
+    """Also after the program was gone meanwhile; one key, which the key line names, hears it."""
+    folder, clock = tmp_path / "sessions", VirtualClock()
+    desk = new_day(folder, clock)
+    acts.own_wait(desk, 5, "rinse")
+    desk.keeping.close()
+    clock.advance(600)
+    async with bench(folder=folder, clock=clock) as hands:
+        rung: list[float] = []
+        hands.app.bell = lambda: rung.append(hands.clock.elapsed)  # type: ignore[method-assign]
+        await hands.until(lambda: "rinse" in hands.screen and "OVER +5:0" in hands.screen)
+        assert "q quiet" in hands.screen
+        await hands.later(5)
+        assert rung
+        await hands.press("q")
+        assert "OVER" not in hands.screen
+        rung.clear()
+        await hands.later(10)
+        assert not rung

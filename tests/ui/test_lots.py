@@ -43,7 +43,7 @@ async def test_a_lot_goes_out_and_comes_back(bench: Bench) -> None:
     async with bench() as hands:
         await second_lot(hands)
         await hands.field("@lot")
-        await hands.press("minus")
+        await hands.press("minus", "minus")
         assert [lot.id for lot in hands.desk.plan.lots] == ["a"]
         await hands.press("escape", "u")
         assert [lot.fibre for lot in hands.desk.plan.lots] == ["linen", "cotton"]
@@ -55,7 +55,7 @@ async def test_a_lot_that_comes_back_is_called_by_its_name(bench: Bench) -> None
         await second_lot(hands)
         hands.desk.type("lots.b.name", "Tea towels")
         await hands.field("@lot")
-        await hands.press("minus")
+        await hands.press("minus", "minus")
         await hands.press("escape", "u")
         assert "Taken back: Lot taken out: Tea towels" in hands.screen
 

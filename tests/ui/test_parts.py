@@ -132,19 +132,20 @@ def glance_of(desk: Desk) -> Glance:
 
 
 class TestKeyLine:
-    """The keys and the sentences share one line."""
+    """Sentences have a row of their own above the keys."""
 
-    async def test_a_sentence_hides_the_keys_until_its_time_is_over(self) -> None:
+    async def test_a_sentence_stands_above_the_keys_until_its_time_is_over(self) -> None:
         """Six seconds, unless it is said for longer."""
         seconds = 0.0
         line = KeyLine(lambda: (Shown("u", "undo", ""), Shown("?", "help", "")), lambda: seconds)
+        line.resting = lambda width: (row(Span("how far the day is")),)
         async with alone(line):
             assert "undo" in text_of(line)
             line.say("Two waits moved.")
-            assert "Two waits moved." in text_of(line)
-            assert "undo" not in text_of(line)
+            assert [item.strip()[:6] for item in text_of(line).splitlines()] == ["Two wa", "u undo"]
             seconds = SAID
-            assert "undo" in text_of(line)
+            line.refill()
+            assert [item.strip()[:6] for item in text_of(line).splitlines()] == ["how fa", "u undo"]
             line.say("A longer one.", 30)
             seconds += 29
             assert "A longer one." in text_of(line)
@@ -173,7 +174,7 @@ class TestKeyLine:
         line.above = lambda width: (row(Span("Stock in")),)
         async with alone(line):
             line.say("Faster.")
-            assert text_of(line).splitlines() == ["Stock in", " Faster."]
+            assert text_of(line).splitlines() == ["Stock in", " Faster.", " ? help   "]
 
 
 class TestWaitsBar:
@@ -189,8 +190,8 @@ class TestWaitsBar:
             assert bar.in_hand == wait(2)
             bar.take_in_hand(7)
             assert bar.in_hand == wait(2)
-            marked = [item for item in text_of(bar).splitlines() if item.startswith(UNICODE.here)]
-            assert [item[1] for item in marked] == ["2"]
+            marked = [item for item in text_of(bar).splitlines() if item.startswith(UNICODE.cycle[0])]
+            assert [item[:3] for item in marked] == ["‹2›"]
 
     def test_a_wait_that_begins_to_ring_comes_to_hand(self) -> None:
         """Once; what rings on already takes no choice away."""
@@ -228,9 +229,9 @@ class TestWaitsBar:
     async def test_it_holds_no_more_rows_than_it_is_given(self) -> None:
         """The rest is counted."""
         bar = WaitsBar(UNICODE, most=2)
-        bar.look_at([wait(number) for number in range(1, 5)])
+        bar.look_at([wait(number) for number in range(1, 8)])
         async with alone(bar):
-            assert "and 3 more" in text_of(bar)
+            assert "and 5 more" in text_of(bar)
             assert len(bar.rows) == 2
 
 

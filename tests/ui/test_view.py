@@ -168,9 +168,34 @@ def test_when_a_call_comes_is_never_cut(width: int) -> None:
 
 def test_more_waits_than_rows_are_counted() -> None:
     """What finds no row is not forgotten."""
-    rows = wait_rows([wait(number, 60.0 * number) for number in range(1, 6)], "w1", 80, 3, UNICODE)
+    rows = wait_rows([wait(number, 60.0 * number) for number in range(1, 10)], "w1", 80, 3, UNICODE)
     assert len(rows) == 3
-    assert "3 more" in rows[-1].text
+    assert "5 more" in rows[-1].text
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_more_than_two_waits_stand_two_to_a_row(width: int) -> None:
+    """Four are seen at once in two rows, each with its number, its name and its time."""
+    waits = [wait(number, 600.0 * number, f"Lot {number}") for number in range(1, 5)]
+    rows = wait_rows(waits, "w3", width, 2, UNICODE)
+    assert len(rows) == 2
+    assert all(cells(item.text) <= width for item in rows)
+    for number, text in ((1, rows[0].text), (2, rows[0].text), (3, rows[1].text), (4, rows[1].text)):
+        assert f"{number}  Lot {number}" in text.replace("›", " ")
+        assert f"{10 * number}:00" in text
+    assert "‹3›" in rows[1].text
+
+
+def test_a_ringing_wait_has_its_own_row_while_there_is_room() -> None:
+    """What it asks for is read in full; where room is short it still rings in the first place."""
+    calls = [wait(1, 900.0, "Scour", ringing=True, nudge="stir gently"), *(wait(number, 600.0) for number in (2, 3, 4))]
+    roomy = wait_rows(calls, None, 80, 3, UNICODE)
+    assert "! stir gently" in roomy[0].text
+    assert len(roomy) == 3
+    tight = wait_rows(calls, None, 80, 2, UNICODE)
+    assert "1  Scour" in tight[0].text
+    assert "!" in tight[0].text
+    assert len(tight) == 2
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 120])

@@ -146,13 +146,30 @@ def test_without_a_wanted_hour_it_says_when_the_vat_could_be_ready() -> None:
 
 
 def test_the_next_step_stands_out_and_done_ones_are_ticked() -> None:
-    """One arrow, behind the ticks."""
-    lines = [item.text for item in step_rows(STOCK, progress(STOCK[0].id, STOCK[1].id), 60, UNICODE)]
-    assert sum("✓" in line for line in lines) == 2
-    assert sum("▸" in line for line in lines) == 1
-    assert lines.index(next(line for line in lines if "▸" in line)) > max(
-        n for n, line in enumerate(lines) if "✓" in line
-    )
+    """The ticks come first, then the one step that stands out; the first column is the cursor's."""
+    rows = step_rows(STOCK, progress(STOCK[0].id, STOCK[1].id), 60, UNICODE)
+    ticked = [n for n, item in enumerate(rows) if "✓" in item.text]
+    coming = {item.key for item in rows if item.spans and item.spans[0].role == "next"}
+    assert len(ticked) == 2
+    assert coming == {STOCK[2].id}
+    assert all(item.text.startswith(" ") for item in rows if item.key)
+
+
+def test_a_step_that_is_done_takes_as_many_rows_as_before() -> None:
+    """No row below it moves under the hand."""
+    before = step_rows(STOCK, progress(), 60, UNICODE)
+    after = step_rows(STOCK, progress(*(step.id for step in STOCK)), 60, UNICODE)
+    assert [item.key for item in before] == [item.key for item in after]
+
+
+def test_what_can_hurt_stands_on_its_step_and_on_the_tab_of_its_stage() -> None:
+    """The step where the lye goes in says danger, and so does its stage until it is done."""
+    step = next(step for step in STOCK if any(caution.id == "lye" for caution in step.cautions))
+    here = [item for item in step_rows(STOCK, progress(), 60, UNICODE) if item.key == step.id]
+    assert any(span.text.lstrip().startswith("!! Lye") and span.role == "danger" for row in here for span in row.spans)
+    [before] = stage_views((Stage.STOCK,), STOCK, frozenset(), ())
+    [after] = stage_views((Stage.STOCK,), STOCK, frozenset(step.id for step in STOCK), ())
+    assert (before.gravest, after.gravest) == (Weight.DANGER, None)
 
 
 def test_a_running_step_shows_what_is_left() -> None:
@@ -243,3 +260,12 @@ def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
 def test_the_head_counts_whole_minutes(minutes: float, said: str) -> None:
     """Nobody plans by six seconds."""
     assert in_hand(timedelta(minutes=minutes)).text == said
+
+
+def test_a_vat_that_takes_a_week_is_ready_on_a_named_day() -> None:
+    """A fermentation begun now is ready on another day, and the head says which."""
+    plan = evolve(PLAN, ready_by=None, method="fermentation")
+    day = schedule(plan, steps_of(plan, compute(plan)), NOW)
+    [span] = time_spans(day, False, today=day.first.date())
+    assert f" {day.ready.day} " in span.text
+    assert (day.ready - day.first).days >= 6

@@ -8,7 +8,10 @@ from shutil import copy
 from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
 
+from vatside.log.events.day import LotAdded
+from vatside.plan.plan import Condition, Form, Lot
 from vatside.storage.loading import journal_path
+from vatside.units import Amount
 
 
 async def own_wait(hands: Hands, text: str) -> None:
@@ -149,9 +152,47 @@ async def test_space_does_not_cut_a_wait_short(bench: Bench) -> None:
     async with bench() as hands:
         await hands.new_day()
         await hands.to("scour")
-        await hands.press("space", "space")
+        step = hands.day.steps.key
+        await hands.press("space")
+        hands.day.steps.choose(step)
+        await hands.later(1)
+        await hands.press("space")
         assert len(hands.desk.state.waits) == 1
         assert "to go" in hands.screen
+        assert hands.day.steps.key == step
+
+
+async def test_the_cursor_goes_on_once_a_wait_is_begun(bench: Bench) -> None:
+    """The sign of what space does stands on the next step; a slip of the same press begins nothing more."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.to("scour")
+        first, second = (step.id for step in hands.desk.steps_in(hands.day.stage)[:2])
+        await hands.press("space", "space")
+        assert [wait.step for wait in hands.desk.state.waits] == [first]
+        assert hands.day.steps.key == second
+        assert not hands.desk.state.done
+        pointed = [line for line in hands.screen.splitlines() if "▸" in line]
+        assert [hands.desk.steps_in(hands.day.stage)[1].text[:12] in line for line in pointed] == [True]
+
+
+async def test_figures_follow_the_lot_in_hand(bench: Bench) -> None:
+    """Where two baths are scoured, what is weighed for the bath of the step in hand comes into view."""
+    async with bench() as hands:
+        await hands.new_day()
+        wool = Lot("b", "Wool", "wool", Amount(200, "g"), 2, Form.SKEINS, Condition.GREASY, Amount(0.8, "%"))
+        hands.desk.record(LotAdded(wool))
+        hands.day.renew()
+        await hands.to("scour")
+        steps = hands.desk.steps_in(hands.day.stage)
+        last = next(step for step in reversed(steps) if step.group)
+        while hands.day.steps.key != last.id:
+            await hands.press("down")
+        figures = hands.day.figures
+        top = figures.scroll_offset.y
+        seen = [item.text for item in figures.rows[top : top + figures.size.height]]
+        assert top > 0
+        assert any(text.startswith(f"{last.group}:") for text in seen), seen
 
 
 async def test_sleep_is_told_in_one_sentence(bench: Bench) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from attrs import evolve
+
 from vatside.bench import commands
 from vatside.bench.desk import Desk
 from vatside.bench.wait_view import WaitView
@@ -19,8 +21,19 @@ from vatside.log.events.day import (
     WaitPaused,
     WaitResumed,
 )
+from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Remedy
-from vatside.units import Amount, Kind, Problem, parse_amount, show_countdown, show_minutes, to_base
+from vatside.units import (
+    Amount,
+    Kind,
+    Problem,
+    parse_amount,
+    show_amount,
+    show_count,
+    show_countdown,
+    show_minutes,
+    to_base,
+)
 
 KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
 """The steps with which the vat is kept, or gone."""
@@ -166,11 +179,30 @@ def add_lot(desk: Desk) -> str:
 
 
 def remove_lot(desk: Desk, lot_id: str) -> str:
-    """Take a lot out; the last one stays."""
+    """Take a lot out; the last one stays, and one of which anything was written is asked about."""
     desk.settle()
     lots = desk.state.plan.lots
-    name = next((lot.name for lot in lots if lot.id == lot_id), "")
-    if len(lots) < 2 or not name:
+    lot = next((lot for lot in lots if lot.id == lot_id), None)
+    if len(lots) < 2 or lot is None:
         return "One lot stays; change it instead."
+    if not _is_untouched(desk, lot) and not desk.once_more.answers(lot, desk.seconds):
+        held = f"{show_amount(lot.mass)}, {show_count(lot.pieces, 'piece')}"
+        return f"{lot.name} ({held}) would go with all that was written of it; the same key once more takes it out."
     desk.log(LotRemoved(lot_id))
-    return f"{name} is out; u brings it back."
+    return f"{lot.name} is out; u brings it back."
+
+
+def _is_untouched(desk: Desk, lot: Lot) -> bool:
+    """Tell a lot that stands as one more lot comes, with nothing typed or held of it."""
+    from vatside.plan.starter import new_lot
+
+    plan = desk.state.plan
+    others = tuple(item for item in plan.lots if item.id != lot.id)
+    fresh = new_lot(evolve(plan, lots=others))
+    held = any(lot.id in pin.figure.split(".") for pin in plan.pins)
+    return not held and lot == evolve(fresh, id=lot.id, name=lot.name) and lot.name in _usual_names(plan)
+
+
+def _usual_names(plan: Plan) -> tuple[str, ...]:
+    """Give the names that lots come with."""
+    return tuple(f"Lot {number}" for number in range(1, len(plan.lots) + 2))

@@ -11,6 +11,7 @@ from datetime import datetime
 from vatside.bench import commands
 from vatside.bench.glance import Glance, Progress
 from vatside.bench.keeping import Keeping
+from vatside.bench.once_more import OnceMore
 from vatside.bench.wait_view import WaitView
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
@@ -22,7 +23,7 @@ from vatside.forms.fields import fields, get_value, set_value
 from vatside.forms.form_row import Wrong
 from vatside.log import waits as running
 from vatside.log.effects.stock import jar_of
-from vatside.log.events.day import DoneAllTheSame, Event, PinCleared, PinSet, PlanChanged, Undone
+from vatside.log.events.day import DoneAllTheSame, Entry, Event, PinCleared, PinSet, PlanChanged, Undone
 from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.log.sheet_so_far import so_far
@@ -36,6 +37,7 @@ from vatside.plan.figure_text import figure_text
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage
+from vatside.plan.wanted_hour import day_words
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 
@@ -58,6 +60,8 @@ class Desk:
         """The path of the field that is being typed into."""
         self.all_the_same: tuple[DoneAllTheSame, ...] = ()
         """What the dyer answers to the questions before the act at hand."""
+        self.once_more = OnceMore()
+        """What is done only when its key is pressed once more."""
         self.put_down: Callable[[], object] | None = None
         """Writes down what another form holds, should the day have to be put away meanwhile."""
         self.all_figures = False
@@ -228,18 +232,52 @@ class Desk:
             self._draft(state.plan)
 
     def undo(self) -> str:
-        """Take the last act back; say what it was, or that there is nothing."""
+        """Take the last act back; say what it was. Of an earlier sitting it is asked first."""
         self.settle()
-        from vatside.bench.undo import last_act, said_of
+        from vatside.bench.undo import is_earlier_sitting, last_act
 
         act = last_act(self.state)
         if not act:
             return "There is nothing to take back."
+        said = self._named(act)
+        if is_earlier_sitting(self.state, act) and not self.once_more.answers(act[0], self.seconds):
+            when = day_words(local(act[0].at), local(self.clock.now()).date())
+            return f"Nothing of this sitting is left to take back. u once more takes back, from {when}: {said}"
+        self._take_back(act)
+        return f"Taken back: {said}"
+
+    def redo(self) -> str:
+        """Bring back what was taken back last, if nothing was done since; say what it was."""
+        self.settle()
+        from vatside.bench.undo import last_undo
+
+        undo = last_undo(self.state)
+        if not undo:
+            return "There is nothing to bring back."
+        act = tuple(self.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, Undone))
+        said = self._named(act[::-1])
+        self._take_back(undo)
+        return f"Brought back: {said}"
+
+    @property
+    def can_redo(self) -> bool:
+        """Tell whether there is anything to bring back."""
+        if not any(isinstance(entry.event, Undone) for entry in self.state.entries[-1:]):
+            return False
+        from vatside.bench.undo import last_undo
+
+        return bool(last_undo(self.state))
+
+    def _named(self, act: tuple[Entry, ...]) -> str:
+        """Say what an act was, its latest entry first; what was done all the same is not its name."""
+        from vatside.bench.undo import said_of
+
         named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
-        said = f"Taken back: {said_of(self.keeping.session, named)}"
+        return said_of(self.keeping.session, named)
+
+    def _take_back(self, entries: tuple[Entry, ...]) -> None:
         self.wrong.clear()
-        self.log(*(Undone(entry.seq) for entry in act))
-        return said
+        self.log(*(Undone(entry.seq) for entry in entries))
 
     # The day
 

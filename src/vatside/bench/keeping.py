@@ -41,6 +41,8 @@ class Keeping:
         """The file was begun by a first key: its first entry may give the day, and so the file, another name."""
         self.notices: tuple[str, ...] = ()
         """What opening the file brought to light."""
+        self.reopened = False
+        """It was begun at another time: this sitting goes on in its file."""
         self.gap: Away | ClockSetBack | None = None
         """How long it was closed while waits were running."""
 
@@ -49,6 +51,7 @@ class Keeping:
         """Take over an opened file; its log says that it was opened again."""
         keeping = cls(opened.session, opened.file)
         keeping.notices = opened.notices
+        keeping.reopened = True
         if keeping.state.last is not None and keeping.state.waits:
             keeping.gap = reopened(keeping.state.last, now)
         if keeping.readonly is None:

@@ -1,4 +1,4 @@
-"""What the last act was that can be taken back."""
+"""What the last act was that can be taken back, and what was taken back last that can be brought back."""
 
 from __future__ import annotations
 
@@ -40,6 +40,54 @@ def last_act(state: State) -> tuple[Entry, ...]:
             break
         found.append(entry)
     return tuple(found)
+
+
+def is_earlier_sitting(state: State, act: tuple[Entry, ...]) -> bool:
+    """Tell whether an act was done before the day was opened last."""
+    opened = max((entry.seq for entry in state.entries if isinstance(entry.event, SessionReopened)), default=0)
+    return bool(act) and act[-1].seq < opened
+
+
+def last_undo(state: State) -> tuple[Entry, ...]:
+    """Give the entries that took the latest act back, the latest first; none if anything was done since."""
+    entries, at = state.entries, len(state.entries)
+    while at:
+        entry = entries[at - 1]
+        if not isinstance(entry.event, Undone):
+            if not isinstance(entry.event, NO_ACTS) and entry.seq not in state.undone:
+                break
+            at -= 1
+            continue
+        undo = _of_one_undo(entry, entries)
+        if entry.seq not in state.undone and not _brings_back(undo, entries):
+            return undo
+        at -= len(undo)
+    return ()
+
+
+def _of_one_undo(last: Entry, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
+    """Give what was logged with an undo: each entry of an act is taken back by its own, the latest first."""
+    found = [last]
+    for entry in reversed(entries[: last.seq - 1]):
+        if not isinstance(entry.event, Undone) or entry.at != last.at:
+            break
+        later, earlier = _target(entry, entries), _target(found[-1], entries)
+        if later is None or earlier is None or later.seq <= earlier.seq or not _together(earlier, later):
+            break
+        found.append(entry)
+    return tuple(found)
+
+
+def _brings_back(undo: tuple[Entry, ...], entries: tuple[Entry, ...]) -> bool:
+    """Tell an undo that took an undo back, or that names nothing there is."""
+    first = _target(undo[-1], entries)
+    return first is None or isinstance(first.event, Undone)
+
+
+def _target(undo: Entry, entries: tuple[Entry, ...]) -> Entry | None:
+    """Give what an undo takes back."""
+    event = undo.event
+    return entries[event.event - 1] if isinstance(event, Undone) and 0 < event.event < undo.seq else None
 
 
 def said_of(session: Session, entry: Entry) -> str:

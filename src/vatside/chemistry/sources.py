@@ -203,6 +203,10 @@ SOURCES: dict[str, Source] = {
         "zinc settles as in saturated lime",
         "abstract",
     ),
+    "Aino2018": Source(
+        "Aino K. et al., Front. Microbiol. 9 (2018) 2196: a fermenting vat reduces indigo from four days to two weeks",
+        "abstract",
+    ),
     "Tao": Source(
         "Tao Z., Goodisman J. & Souid A.-K.: 1.2 dithionite an oxygen at 25, 1.7 at 37 degrees C",
         "abstract seen",

@@ -51,7 +51,7 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    return Outlook(fit, spare, buffer, (*_left_standing(day), *_said(day, fit, spare or 0, buffer)))
+    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer)))
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
@@ -62,6 +62,14 @@ def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
             yield f"Begun by {day.at(spare - buffer):%H:%M} it has that in hand."
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."
+
+
+def _unanswered(day: LaidDay) -> Iterator[str]:
+    """Every wait with a nudge that no hands are there for."""
+    for name, minutes in day.laid.nudges.items():
+        step = day.needed.steps[name]
+        if any(minute < 0 for minute in minutes):
+            yield f"{step.wait_label}: nobody is there to {step.nudges[-1].label}."
 
 
 def _left_standing(day: LaidDay) -> Iterator[str]:

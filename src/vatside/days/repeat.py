@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator
+from typing import Any
 
 from attrs import evolve, frozen
 
@@ -255,9 +256,22 @@ def _held_if_it_fits(plan: Plan, path: str, value: Amount) -> Plan:
 
 def afresh(plan: Plan, title: str = "") -> Plan:
     """Give a plan for another day: a title of its own, the hour without the date, nothing weighed after, a new vat."""
-    hour = plan.ready_by.rpartition("T")[2] if plan.ready_by else None
+    hour = _undated(plan.ready_by)
     pins = tuple(pin for pin in plan.pins if _is_for_another_day(plan, pin.figure))
-    return evolve(plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None, stock_kept=None)
+    place = evolve(
+        plan.place,
+        **{name: _undated(getattr(plan.place, name)) for name in ("lunch_from", "lunch_to", "not_before", "home_by")},
+    )
+    lots = tuple(evolve(lot, comes=_undated(lot.comes)) for lot in plan.lots)
+    return evolve(
+        plan, title=title.strip() or again(plan.title), ready_by=hour, pins=pins, kept=None, stock_kept=None,
+        place=place, lots=lots,
+    )  # fmt: skip
+
+
+def _undated(hour: str | None) -> Any:
+    """The clock time alone."""
+    return hour.rpartition("T")[2] if hour else None
 
 
 def new_day_from(session: Session, position: float) -> Plan:

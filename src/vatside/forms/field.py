@@ -12,6 +12,7 @@ from attrs import frozen
 
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
+from vatside.plan.wanted_hour import whole_hour_words
 from vatside.units import (
     BASE_UNITS,
     Amount,
@@ -78,7 +79,7 @@ def show(row: Field, value: FieldValue) -> str:
     if isinstance(value, Amount):
         return show_amount(value)
     text = "" if value is None else str(value)
-    return text.replace("T", " ") if row.clock else text
+    return whole_hour_words(text) if row.clock else text
 
 
 def in_words(row: Field, value: FieldValue) -> str:

@@ -16,9 +16,10 @@ from vatside.forms.field import LONGEST_TEXT, Field, refused
 from vatside.forms.field import read as read_row
 from vatside.forms.field import show as show_value
 from vatside.plan import tubs
+from vatside.plan.away import away_problem
 from vatside.plan.hour_words import read_hour
 from vatside.plan.measures import powder
-from vatside.plan.paths import OTHERS, POTS, FieldValue, get_value, is_pin, set_value
+from vatside.plan.paths import AWAY, OTHERS, POTS, FieldValue, get_value, is_pin, set_value
 from vatside.plan.piece_names import names_problem, parted, said
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -74,6 +75,8 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
         return get_value(plan, path)
     if typed and row.names:
         return _read_names(plan, row, typed)
+    if typed and path == AWAY and (wrong := away_problem(typed)):
+        return refused(row, wrong.text)
     if typed and path in (OTHERS, POTS):
         return _read_tubs(plan, row, typed)
     if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():

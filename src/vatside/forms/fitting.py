@@ -12,7 +12,8 @@ from vatside.dips.own_results import can_be, in_words
 from vatside.forms.field import Field, amount_problem, choice_problem, text_problem, whole_problem
 from vatside.forms.fields import FieldValue, fields, get_value
 from vatside.plan import tubs
-from vatside.plan.paths import OTHERS, POTS
+from vatside.plan.away import away_problem
+from vatside.plan.paths import AWAY, OTHERS, POTS
 from vatside.plan.piece_names import names_problem, parted
 from vatside.plan.plan import Plan, ShelfEntry
 from vatside.plan.sheet import Stage
@@ -153,6 +154,8 @@ def _tubs_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:
 def _text_problem(row: Field, value: FieldValue) -> str | None:
     if isinstance(value, str) and not value.strip():
         return f"{row.label}: nothing stands here"
+    if isinstance(value, str) and row.path == AWAY and (wrong := away_problem(value)):
+        return f"{row.label}: {wrong.text}"
     if isinstance(value, str) and row.clock and not is_hour(value):
         return f"{row.label}: {value!r} is no time that there is; 10:00 or 2026-05-02T10:00 would be"
     return text_problem(row, value)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from vatside.forms.field import Field
-from vatside.plan.paths import POTS
+from vatside.plan.paths import AWAY, POTS
 from vatside.plan.plan import ALONE, Plan
 from vatside.plan.sheet import Stage
 
-MOST_PEOPLE, MOST_THINGS, LONGEST_LUNCH = 99, 99, 240
+MOST_PEOPLE, MOST_THINGS, MOST_JARS, LONGEST_LUNCH = 99, 99, 999, 240
 """Ours: more are no day at one vat."""
 
 
@@ -31,7 +31,14 @@ def place_rows(plan: Plan) -> tuple[Field, ...]:
             POTS, "Further pots", Stage.PLAN, optional=True, shown=bool(place.pots),
             help="beside the scour pot: 5 L, 24 L",
         ),
+        Field(
+            AWAY, "Away", Stage.PLAN, optional=True, shown=bool(place.away), help="1 until 10:00, 1 from 13:00 to 15:00"
+        ),
         counted("bowls", "Bowls", MOST_THINGS),
+        Field(
+            "place.jars", "Stock jars", Stage.PLAN, whole=True, low=1, high=MOST_JARS, optional=True,
+            shown=bool(place.jars),
+        ),
         hour("home_by", "All done by", "17:00, sat 17:00"),
         hour("not_before", "Not before", "nobody begins before this hour: 08:30"),
         counted("lunch", "Lunch, minutes", LONGEST_LUNCH, 0, "everybody stops for so long; 0: nobody does"),

@@ -141,6 +141,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
             base + "names", "Names", at, names=True, optional=True, group=group,
             shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
         ),
+        Field(base + "comes", "Is there by", at, clock=True, optional=True, shown=False, group=group),
         Field(base + "form", "Made up as", at, choices=choices_of(Form), group=group),
         Field(
             base + "condition", "Comes", at, choices=choices_of(Condition), group=group,

@@ -11,7 +11,8 @@ from pathlib import Path
 from attrs import evolve
 
 from vatside.clocks.clock import Clock, SystemClock
-from vatside.dayline.acts import Act, Deed, acts, deeds
+from vatside.dayline.acts import Act, Deed, acts, calls, deeds
+from vatside.dayline.bottleneck import bottleneck
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import briefly, clock_at, head, wait_words, words_of
@@ -34,6 +35,7 @@ from vatside.plain.new_file import write_new
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.plan.plan import Plan
 from vatside.plan.wanted_hour import is_hour
+from vatside.units import show_minutes
 from vatside.units.one_line import plain
 
 LANES_WIDE = 72
@@ -53,6 +55,8 @@ def run(words: Sequence[str], clock: Clock | None = None) -> int:
         tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
     else:
         tell("\n".join(printed(day, found, state.plan.title, helps)))
+        if asked.why:
+            tell("\n" + why(day))
     _written(asked, day, found, session, now)
     return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
 
@@ -65,6 +69,7 @@ def _words() -> Words:
     parser.add_argument("--lunch", type=whole)
     parser.add_argument("--home")
     parser.add_argument("--from", dest="begin")
+    parser.add_argument("--why", action="store_true")
     parser.add_argument("--json", action="store_true")
     parser.add_argument("--ics", type=Path)
     parser.add_argument("--csv", type=Path)
@@ -133,6 +138,17 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
         yield f"Another day: {'; '.join(briefly(step.text) for step in day.needed.another_day)}."
 
 
+def why(day: LaidDay) -> str:
+    """What the day waits for longest."""
+    found = bottleneck(day)
+    if found is None:
+        return "Nothing is left to wait for."
+    minutes = show_minutes(found.minutes)
+    if found.more_helps:
+        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
+    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+
+
 def _act(day: LaidDay, act: Act) -> Iterator[str]:
     for deed in act.deeds:
         hands = f"{deed.hands_end - deed.at} min" if deed.hands_end > deed.at else ""
@@ -159,6 +175,7 @@ def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> 
         ],
         "breaks": [_iso(day, minute) for minute in day.laid.breaks],
         "steps": [_row(day, deed) for deed in found],
+        "calls": [{"at": _iso(day, minute), "task": task, "text": words} for minute, task, words in sorted(calls(day))],
         "another_day": [step.id for step in day.needed.another_day],
     }
 

@@ -15,12 +15,11 @@ from vatside.plain.paths import listed, unknown
 from vatside.plain.say import Refusal, Words, read_day, tell
 from vatside.plan.figure_text import figure_text, working_lines
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage, Weight
+from vatside.plan.severity import severity
+from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.recipe.shown import shown
 from vatside.units import Problem, show_amount, show_count
-
-SIGNS = {Weight.NOTE: "·", Weight.CARE: "!", Weight.DANGER: "!!"}
 
 
 def run(words: Sequence[str]) -> int:
@@ -113,7 +112,7 @@ def text(plan: Plan, sheet: Sheet, everything: bool = True) -> str:
 
 
 def _said(notice: Notice) -> Iterator[str]:
-    yield f"  {SIGNS[notice.weight]} {notice.text}"
+    yield f"  {severity(notice.weight).sign or '·'} {notice.text}"
     for remedy in notice.remedies:
         changes = " ".join(f"--set {quote(f'{path}={typed}')}" for path, typed in _typed(remedy))
         yield f"      To put it right: {remedy.label}: {changes}"

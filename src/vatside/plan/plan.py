@@ -236,8 +236,8 @@ class Workplace:
     """Hands and things that a day can count on, and its hours; one dyer at one hob where nothing is said."""
 
     people: int = 1
-    away: str = ""
-    """Who is not there when: `1 until 10:00, 1 from 13:00`."""
+    away: str | None = None
+    """Who is not there when: `1 until 10:00, 1 from 13:00`; None: all are there all the time."""
     hobs: int = 1
     sinks: int = 1
     pots: tuple[Amount, ...] = ()

@@ -40,8 +40,19 @@ def hour_words(ready_by: str | None, today: date) -> str:
     return day_words(datetime.fromisoformat(ready_by), today)
 
 
+def whole_hour_words(ready_by: str) -> str:
+    """Print a wanted hour with its year, so that it can be read back on any day; what is none stays as it is."""
+    if "T" not in ready_by or not is_hour(ready_by):
+        return ready_by
+    at = datetime.fromisoformat(ready_by)
+    return f"{_day_words(at)} {at.year} {at:%H:%M}"
+
+
 def day_words(at: datetime, today: date) -> str:
     """Print a moment as `Sat 5 Dec 14:00`, the year only where it is another one."""
     year = "" if at.year == today.year else f" {at.year}"
-    day = f"{WEEKDAYS[at.weekday()][:3].capitalize()} {at.day} {MONTHS[at.month - 1][:3].capitalize()}"
-    return f"{day}{year} {at:%H:%M}"
+    return f"{_day_words(at)}{year} {at:%H:%M}"
+
+
+def _day_words(at: datetime) -> str:
+    return f"{WEEKDAYS[at.weekday()][:3].capitalize()} {at.day} {MONTHS[at.month - 1][:3].capitalize()}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from math import ceil
 
 from attrs import evolve, frozen
 
@@ -77,7 +78,8 @@ def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
     """Give the fibre's window, up to what lime holds where the vat is a lime vat for cellulose."""
     if not suits_lime(group, alkali):
         return window
-    return evolve(window, high=max(window.high, lime_pH(t_C)), block=max(window.block, lime_pH(t_C)))
+    limed = ceil(10 * lime_pH(t_C)) / 10
+    return evolve(window, high=max(window.high, limed), block=max(window.block, limed))
 
 
 @cache

@@ -150,6 +150,8 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
 
             self.pop_screen()
             self.opening.say(days.book(self))
+            if self.desk is not None and self.desk.keeping.path is not None:
+                self.opening.choose(self.desk.keeping.path)
 
     def action_leave(self) -> None:
         """Leave; if the disk refused something, say so once before."""

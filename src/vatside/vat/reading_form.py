@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from enum import StrEnum
 from typing import Any, cast
 
@@ -33,6 +34,18 @@ HELP = {
     "bottom": "what a stick brings up",
     "cloth": "the row below takes one more",
 }
+
+
+_BARE = re.compile(r"\s*(\d{1,2}(?:[.,]\d{1,2})?)\s*", re.ASCII)
+
+
+def may_be_ph(typed: str) -> bool:
+    """Tell whether what was written for a warmth reads like a pH: a number without a unit, as low as a pH is.
+
+    A vat in work stands above 30 °C, one that was kept at room warmth; a bare number up to 14 is a pH there.
+    """
+    found = _BARE.fullmatch(typed)
+    return found is not None and float(found[1].replace(",", ".")) <= 14
 
 
 def fields() -> tuple[Field, ...]:

@@ -10,8 +10,10 @@ from vatside.forms.field import Field
 from vatside.forms.form_row import Draft
 from vatside.plan.paths import FieldValue
 from vatside.vat.reading import Reading
-from vatside.vat.reading_form import field, show, value, with_value
+from vatside.vat.reading_form import field, may_be_ph, show, value, with_value
 
+WARMTH = "temperature"
+"""The path of the first row, where a pH is easily written by mistake."""
 SECOND = "cloth+"
 """The path of the row that takes one more look of the cloth."""
 ROWS = (
@@ -32,6 +34,8 @@ class ReadingDraft(Draft):
         """What it began with."""
         self.replaces = replaces
         """Number of the log's entry that it goes on with; 0 for a new reading."""
+        self.warmth_as_typed = ""
+        """What was last written for the vat's warmth, until its row is left."""
         self.reading = self.begun
         self.started: float | None = None
         """When the stopwatch was started, in seconds of the clock that is never set; None while it stands."""
@@ -64,6 +68,20 @@ class ReadingDraft(Draft):
         first, second = self.reading.cloth[:1], self.reading.cloth[1:]
         both = (*first, *chosen) if path == SECOND else (*chosen, *second)
         self.reading = evolve(self.reading, cloth=tuple(dict.fromkeys(both)))
+
+    def type(self, path: str, text: str) -> None:
+        """Take what stands in a row; how a warmth was written is remembered until its row is left."""
+        self.warmth_as_typed = text if path == WARMTH else self.warmth_as_typed
+        super().type(path, text)
+
+    def leave(self, path: str) -> str:
+        """Go on from a row: a pH written where the vat's warmth belongs is moved; say so, or nothing."""
+        typed, self.warmth_as_typed = self.warmth_as_typed, ""
+        if path != WARMTH or not may_be_ph(typed) or self.reading.pH is not None or WARMTH in self.wrong:
+            return ""
+        super().type(WARMTH, "")
+        super().type("pH", typed)
+        return f"{typed.strip()} was taken for the pH. If the vat is that cold, write {typed.strip()} C."
 
     def hint(self, path: str) -> str:
         """Say what the reading before had in a row."""

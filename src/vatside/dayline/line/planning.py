@@ -73,9 +73,9 @@ def _same_units(day: Day, old: Plan) -> Day:
 
 def held(net: Net, old: Plan) -> Laid:
     """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
-    starts = [old.starts.get(name, -1) for name in net.ids]
-    floor = [max(0, start) for start in starts]
-    key = [start if start >= 0 else net.head[i] for i, start in enumerate(starts)]
+    starts = [old.starts.get(name) for name in net.ids]
+    floor = [max(0, start or 0) for start in starts]
+    key = [net.head[i] if start is None else start for i, start in enumerate(starts)]
     breaks = _breaks(net, old.breaks)
     laid = lay(net, ordered(net, key), breaks, floor, _asked(net, old))
     if laid is not None and not laid.value[0]:

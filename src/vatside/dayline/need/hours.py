@@ -1,18 +1,16 @@
 """Clock times of a plan as minutes from its beginning: lunch, who is away, what is wanted by when."""
 
-import re
 from datetime import datetime, timedelta, tzinfo
 
 from attrs import frozen
 
 from vatside.dayline.line.model import Break
 from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.plan.away import away
 from vatside.plan.plan import Plan
-from vatside.units import Problem
 
 #: Minutes between places at which lunch may begin.
 LUNCH_STEP = 5
-_AWAY = re.compile(r"(\d+) (from|until) (\d{1,2}:\d{2})(?: (?:to|until) (\d{1,2}:\d{2}))?")
 
 
 @frozen
@@ -47,27 +45,9 @@ class Hours:
     def absences(self) -> tuple[tuple[int, int, int], ...]:
         """(from, to, people) of those who come later or go before the end."""
         found = []
-        for count, word, first, last in away(self.plan.place.away):
+        for count, word, first, last in away(self.plan.place.away or ""):
             a, b = self.minute(first) or 0, self.minute(last) if last else None
             since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
             if until > max(since, 0):
                 found.append((max(since, 0), until, min(count, self.plan.place.people)))
         return tuple(found)
-
-
-def away(text: str) -> list[tuple[int, str, str, str | None]]:
-    """Read who is not there when: `1 until 10:00, 1 from 13:00 to 14:00`."""
-    found = []
-    for part in (part.strip() for part in text.split(",")):
-        match = _AWAY.fullmatch(part)
-        if match:
-            found.append((int(match[1]), match[2], match[3], match[4]))
-    return found
-
-
-def away_problem(text: str) -> Problem | None:
-    """Say what is wrong with a text of absences; None for nothing."""
-    for part in (part.strip() for part in text.split(",") if part.strip()):
-        if not _AWAY.fullmatch(part):
-            return Problem(f"{part!r} is no absence: write 1 until 10:00, or 1 from 13:00")
-    return None

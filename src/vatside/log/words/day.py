@@ -57,6 +57,7 @@ from vatside.log.words.stock import stock_words
 from vatside.log.words.vat import care_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.plan.wanted_hour import whole_hour_words
 from vatside.recipe.compute import compute
 from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
 from vatside.units.one_line import plain
@@ -311,6 +312,8 @@ def _row(plan: Plan, path: str, value: FieldValue) -> tuple[str, str]:
     if row is None:
         return path, _value(value)
     name = f"{row.group}, {row.label.lower()}" if row.group else row.label
+    if row.clock and isinstance(value, str):
+        return name, whole_hour_words(value)
     return name, dict(row.choices).get(str(value)) or _value(value)
 
 

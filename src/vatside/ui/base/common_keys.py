@@ -30,8 +30,12 @@ NUMBERS = Key(
     "choose a wait by its number; else the one that rings or ends first", WAITS,
     when=only(lambda screen: len(screen.glance.waits) > 1),
 )  # fmt: skip
-BACK = Key("escape,b", "back", "back", "back", ANYWHERE, "back", typed=True)
-UNDO = Key("u", "undo", "undo", "take the last thing back", ANYWHERE, "undo")
+BACK = Key("escape,b", "back", "back", "back", ANYWHERE, "back", typed=True, always=True)
+UNDO = Key("u", "undo", "undo", "take the last thing back", ANYWHERE, "undo", always=True)
+REDO = Key(
+    "ctrl+y", "redo", "bring back", "bring back what was taken back last", ANYWHERE,
+    when=only(lambda screen: screen.can_redo, FIRST), typed=True,
+)  # fmt: skip
 NOTE = Key("n", "note", "note", "a note for the log", ANYWHERE, "note")
 SAVE = Key("s", "save_elsewhere", "save elsewhere", "save the day in another place", ANYWHERE, "save")
 PUT_RIGHT = Key(
@@ -40,9 +44,9 @@ PUT_RIGHT = Key(
 )  # fmt: skip
 LOOK = Key("t", "app.look", "look", "another look", ANYWHERE, "look")
 LEAVE = (
-    Key("ctrl+q", "app.leave", "leave", "leave; everything is saved", ANYWHERE, typed=True),
+    Key("ctrl+q", "app.leave", "leave", "leave; everything is saved", ANYWHERE, typed=True, always=True),
     Key("ctrl+z", "app.suspend_process", "to the shell", "to the shell, where fg brings it back", ANYWHERE, typed=True),
 )
-HELP = Key("question_mark,f1", "help", "help", "this; F1 also while words are typed", ANYWHERE, typed=True)
+HELP = Key("question_mark,f1", "help", "help", "this; F1 also while words are typed", ANYWHERE, typed=True, always=True)
 AT_THE_VAT = (*RUNNING, END, OWN_WAIT, NUMBERS, NOTE, SAVE, LOOK, *LEAVE, HELP)
 """What every screen of a live vat ends with."""

@@ -19,7 +19,7 @@ Sections = tuple[tuple[str, tuple[tuple[str, str], ...]], ...]
 """Headings, and below each some signs or words with what they mean."""
 
 
-def always(_screen: Any) -> int:
+def in_turn(_screen: Any) -> int:
     """Count in the order of the table."""
     return IN_TURN
 
@@ -48,12 +48,14 @@ class Key(NamedTuple):
     """The heading in the help window."""
     means: str = ""
     """What the letter means in the whole app; empty for a key that is no letter."""
-    when: Callable[[Any], int] = always
+    when: Callable[[Any], int] = in_turn
     """How much it counts on a screen just now."""
     typed: bool = False
     """It keeps its meaning while amounts are typed, and while words are if it is no letter."""
     priority: bool = False
     """It goes before the field that has the cursor."""
+    always: bool = False
+    """The key line shows it however little room there is: the way out, the way back, undo, help."""
 
 
 Table = tuple[Key, ...]
@@ -66,6 +68,8 @@ class Shown(NamedTuple):
     label: str
     words: str
     action: str
+    always: bool = False
+    """It stands in the key line however little room there is."""
 
 
 SIGNS = {
@@ -116,7 +120,7 @@ def shown(table: Sequence[Key], screen: Any) -> tuple[Shown, ...]:
     """Give the keys that count on a screen just now, the most needed first."""
     counted = [(key.when(screen), key) for key in table if key.typed or not typing(screen)]
     ordered = sorted((pair for pair in counted if pair[0]), key=lambda pair: -pair[0])
-    found = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key)) for _, key in ordered)
+    found = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key), key.always) for _, key in ordered)
     return tuple(one for one in found if one.label and one.words)
 
 
@@ -129,22 +133,38 @@ def _act(key: Key) -> str:
 
 
 def key_row(keys: Sequence[Shown], width: int) -> Row:
-    """Print as many keys as fit, the last one (help, or the way back) always."""
+    """Print as many keys as fit; how to leave, undo and get help always, by the key alone where there is no room."""
     if not keys:
         return Row()
-    room = width - 1 - _width(keys[-1])
+    fixed = [key for key in keys if key.always or key is keys[-1]]
+    room = width - 1
+    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS:
+        fixed = [key if key is keys[-1] else key._replace(words="") for key in fixed]
+    room -= sum(_width(key) for key in fixed)
     kept: list[Shown] = []
-    for key in keys[:-1]:
-        if _width(key) <= room:
+    for key in keys:
+        if not (key.always or key is keys[-1]) and _width(key) <= room:
             kept.append(key)
             room -= _width(key)
-    spans = ((Span(key.label, "key", key.action), Span(f" {key.words}   ", "faint", key.action)) for key in kept)
-    last = (Span(keys[-1].label, "key", keys[-1].action), Span(f" {keys[-1].words}", "faint", keys[-1].action))
-    return Row((Span(" "), *chain.from_iterable(spans), *last))
+    spans = chain.from_iterable(_spans(key) for key in (*kept, *fixed))
+    return Row((Span(" "), *spans))
+
+
+ROOM_FOR_OTHERS = 24
+"""Columns that other keys want beside those that are always there: two of them with their words. Ours."""
+
+
+def _spans(key: Shown) -> tuple[Span, ...]:
+    words = f" {key.words}" if key.words else ""
+    return Span(key.label, "key", key.action), Span(f"{words}{' ' * GAP}", "faint", key.action)
+
+
+GAP = 3
+"""Columns between two keys."""
 
 
 def _width(key: Shown) -> int:
-    return cells(key.label) + cells(key.words) + 4
+    return cells(key.label) + (1 + cells(key.words) if key.words else 0) + GAP
 
 
 KEY = 9

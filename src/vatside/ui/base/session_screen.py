@@ -12,6 +12,7 @@ from vatside.outlook.interlocks import Held
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.keymap import shown
+from vatside.ui.text.rows import Span, row
 from vatside.ui.widgets.key_line import SAID, KeyLine
 from vatside.ui.widgets.waits_bar import WaitsBar
 
@@ -40,8 +41,9 @@ class SessionScreen(FullScreen):
         self.waits_bar = WaitsBar(signs)
         self.waits_bar.look_at(self.glance.waits)
         self.key_line: KeyLine = KeyLine(lambda: shown(self.KEYS, self), lambda: desk.seconds)
+        self.key_line.resting = lambda width: (row(Span(signs.bare * width, "edge")),)
         self._asked: tuple[str, float] = ("", 0.0)
-        """The done step that space was pressed on, and until when a second press counts."""
+        """The done step that space was pressed on, and until when `y` opens it again."""
 
     def bottom(self) -> ComposeResult:
         """What runs, and the keys."""
@@ -133,20 +135,27 @@ class SessionScreen(FullScreen):
     def action_do(self) -> None:
         """Do the step in hand."""
         step = self.step_in_hand
-        if step is None or (step.id in self.desk.state.done and not self._opens_again(step)):
+        if step is None:
+            return
+        if step.id in self.desk.state.done:
+            self._asked = (step.id, self.desk.clock.now().elapsed + SAID)
+            self.say("That is done already; y opens it again.")
+            self.refill("keys")
             return
         self.perform(lambda: acts.do(self.desk, step), self.done)
 
-    def _opens_again(self, step: Step) -> bool:
-        """Tell whether space was pressed twice on a done step: once is too easily done by a wet glove."""
-        now = self.desk.clock.now().elapsed
-        asked, until = self._asked
-        self._asked = (step.id, now + SAID)
-        if asked == step.id and now < until:
+    @property
+    def may_open_again(self) -> bool:
+        """Tell whether space was pressed on the done step in hand: however often, it opens nothing by itself."""
+        step, (asked, until) = self.step_in_hand, self._asked
+        return step is not None and step.id == asked and self.desk.clock.now().elapsed < until
+
+    def action_open_again(self) -> None:
+        """Open the done step in hand again, which space has just been pressed on."""
+        step = self.step_in_hand
+        if step is not None and self.may_open_again and step.id in self.desk.state.done:
             self._asked = ("", 0.0)
-            return True
-        self.say("That is done already; space once more opens it again.")
-        return False
+            self.perform(lambda: acts.do(self.desk, step), self.done)
 
     def on_wait(self, act: Callable[[WaitView], str]) -> None:
         """Do something to the wait in hand."""
@@ -181,6 +190,15 @@ class SessionScreen(FullScreen):
     def action_undo(self) -> None:
         """Take the last act back."""
         self.perform(self.desk.undo)
+
+    @property
+    def can_redo(self) -> bool:
+        """Tell whether something that was taken back can be brought back."""
+        return self.desk.can_redo
+
+    def action_redo(self) -> None:
+        """Bring back what was taken back last."""
+        self.perform(self.desk.redo)
 
     # What is asked
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
+from vatside.dayline.steps import Step
 from vatside.plan.sheet import Figure, Stage
 from vatside.recipe.shown import shown
 from vatside.ui.day.figure_rows import figure_rows, overview
@@ -31,6 +32,8 @@ class FigureTable(Lines):
         self.glance = glance
         self.setting = ""
         """The field of the plan that is being set: while that is a depth, how deep it is stands here."""
+        self._group = ""
+        """The bath or lot of the step in hand."""
         self.put_title()
 
     def put_title(self) -> None:
@@ -40,9 +43,23 @@ class FigureTable(Lines):
 
     def turn(self, stage: Stage) -> None:
         """Begin at the top of another stage."""
-        self.stage, self.key = stage, ""
+        self.stage, self.key, self._group = stage, "", ""
         self.scroll_home(animate=False)
         self.put_title()
+
+    def follow(self, step: Step | None) -> None:
+        """Bring the figures of a step's bath or lot to the top, once, unless the dyer reads elsewhere among them."""
+        group = step.group if step else ""
+        if group != self._group:
+            self._group = group
+            self._bring()
+
+    def _bring(self) -> None:
+        """Scroll to the heading of the group, which stands above its first figure."""
+        mine = {figure.id for figure in self.figures if figure.group == self._group}
+        at = next((y for y, item in enumerate(self.rows) if item.key in mine), None)
+        if self._group and at is not None and not self.has_focus:
+            self.scroll_to(y=max(at - 1, 0), animate=False, immediate=True, force=True)
 
     @property
     def figures(self) -> tuple[Figure, ...]:

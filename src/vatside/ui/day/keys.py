@@ -55,8 +55,12 @@ DAY_KEYS: Table = (
     common.QUIET,
     Key(
         "space", "do", lambda screen: "go there" if _plans(screen) else "do, start",
-        "do the step; start its wait; finish a wait that is over; twice: open again what was done", STEPS,
+        "do the step; start its wait; finish a wait that is over", STEPS,
         when=only(_at_steps, FIRST),
+    ),
+    Key(
+        "y", "open_again", "open it again", "after space on a step that is done: open it again", STEPS, "yes",
+        only(lambda screen: screen.may_open_again, FIRST),
     ),
     Key(
         "plus minus", common.RUNNING[0].action, lambda screen: "add a lot, take it out" if _at_lot(screen) else "5 min",
@@ -103,7 +107,7 @@ DAY_KEYS: Table = (
         "the stage before, the stage after; in the form turn a choice, or type its first letter", HANDS,
         when=_turns, typed=True,
     ),
-    common.UNDO,
+    common.UNDO, common.REDO,
     Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
         "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
@@ -120,7 +124,7 @@ DAY_KEYS: Table = (
     common.NUMBERS,
     Key("up down", "", "another row", "another step, another field", HANDS, typed=True),
     common.SAVE, common.LOOK,
-    Key("b", "app.days", "list of days", "back to the list of days", ANYWHERE, "back"),
+    Key("b", "app.days", "days", "back to the list of days", ANYWHERE, "back", always=True),
     *common.LEAVE, common.HELP,
 )  # fmt: skip
 

@@ -30,6 +30,10 @@ from vatside.ui.text.stage_line import opening_stage
 from vatside.ui.text.step_rows import done_words, next_line, next_step
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
+from vatside.ui.widgets.lines import Lines
+
+BOUNCE = 0.5
+"""Seconds after a wait was begun in which a second press counts for a slip. Ours, no source."""
 
 
 class DayScreen(SessionScreen):
@@ -42,6 +46,7 @@ class DayScreen(SessionScreen):
         self._bindings.key_to_bindings.update(BindingsMap(bindings(self.KEYS)).key_to_bindings)
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
+        self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
         stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
         self.stage = stage
         self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
@@ -49,6 +54,10 @@ class DayScreen(SessionScreen):
         self.form, self.steps, self.figures = self.body.form, self.body.steps, self.body.figures
         self.banner = Banner(desk, stage, self.course.above_notices)
         self.windows = DayWindows(self, self.body, self.banner)
+        self._ran: frozenset[str] = frozenset()
+        """The steps that ran before the last act."""
+        self._begun = float("-inf")
+        """When a wait was begun last."""
         self.say(words, 20)
 
     def compose(self) -> ComposeResult:
@@ -60,7 +69,6 @@ class DayScreen(SessionScreen):
         yield self.body
         yield self.put(self.banner)
         yield self.part("next", self._coming)
-        yield self.part("day", lambda width: self.course.day_line(self.glance, width))
         yield from self.bottom()
 
     def on_mount(self) -> None:
@@ -102,6 +110,11 @@ class DayScreen(SessionScreen):
     @on(DayBody.Took)
     def _taken(self) -> None:
         self.refill("keys", "next")
+
+    @on(Lines.Chose, "#steps")
+    def _chose(self) -> None:
+        self.figures.follow(self.steps.step_in_hand)
+        self.refill("keys")
 
     # The form
 
@@ -173,6 +186,8 @@ class DayScreen(SessionScreen):
         self.head.stage = self.banner.stage = self.stage
         self.head.glance = self.glance
         self.banner.typing = self.hand is Hand.SET
+        # In the form a space is a letter: then nothing here is what it acts on.
+        self.steps.point_with("" if self.hand is Hand.SET else self.signs.here)
         self.head.turns = self.course.shows_form or not self.banner.typing
         self.body.show(self.stage, self.glance)
 
@@ -183,6 +198,7 @@ class DayScreen(SessionScreen):
         self.show_form()
         self.refill(*self.parts)
         self.steps.keep_cursor()
+        self.figures.follow(self.steps.step_in_hand)
 
     def tick(self, now: Moment) -> None:
         """Let the clock show; typed text that has come to rest is logged."""
@@ -213,7 +229,7 @@ class DayScreen(SessionScreen):
 
     def _coming(self, width: int) -> Sequence[Row]:
         """Say what is next, where the steps themselves have no room."""
-        return (next_line(self.steps.next_step, bool(self.desk.steps), width, self.signs),)
+        return (next_line(self.steps.next_step, bool(self.desk.steps), width),)
 
     @property
     def field_in_hand(self) -> Field | None:
@@ -261,15 +277,26 @@ class DayScreen(SessionScreen):
         if self.stage is Stage.DIP and dip_now.is_board(self.desk, key):
             self.action_dips()
         elif self.stage is not Stage.PLAN:
-            super().action_do()
+            self._do_once()
         elif key in {stage.value for stage in self.desk.stages()}:
             self.go(Stage(key))
 
+    def _do_once(self) -> None:
+        """Do the step in hand, unless the wet glove that began a wait slips: the cursor has gone on since."""
+        if self.desk.clock.now().elapsed < self._begun + BOUNCE:
+            return
+        self._ran = frozenset(self.glance.progress.running)
+        super().action_do()
+
     def done(self) -> None:
-        """After a step: go on to the next one."""
+        """After a step is done or begun: go on to what comes next."""
         step, done = self.step_in_hand, self.desk.state.done
-        if step is None or step.id in done:
+        begun = step is not None and step.id in self.glance.progress.running and step.id not in self._ran
+        if begun:
+            self._begun = self.desk.clock.now().elapsed
+        if step is None or step.id in done or begun:
             self.steps.choose_next()
+            self.figures.follow(self.steps.step_in_hand)
         if step is not None and step.id in done and self.steps.is_finished:
             self.say(done_words(self.stage, next_step(self.desk.steps, self.glance.progress), self.signs))
 

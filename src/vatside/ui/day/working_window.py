@@ -13,9 +13,10 @@ from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.forms.fields import field, show
 from vatside.plan.figure_text import working_lines
+from vatside.plan.severity import CARE, gravest_first
 from vatside.plan.sheet import Figure, Notice, Remedy
 from vatside.ui.day.keys import WORKING_KEYS
-from vatside.ui.text.notice_rows import gravest_first, notice_rows
+from vatside.ui.text.notice_rows import notice_rows
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
@@ -68,7 +69,7 @@ class WorkingWindow(Window[str]):
     def _words(self, width: int) -> Sequence[Row]:
         wrong = self.desk.wrong.get(self.at)
         if wrong:
-            return tuple(row(Span(line, "danger")) for line in wrap(f"! {clean(wrong.words)}", width))
+            return tuple(row(Span(line, CARE.ink)) for line in wrap(f"! {clean(wrong.words)}", width))
         if self.figure.pinnable and not self.desk.keeping.readonly:
             text = (
                 "held by you; empty the field to let it follow the plan"

@@ -27,7 +27,7 @@ BOARD_KEYS: Table = (
     ),
     common.QUIET,
     Key("up down", "", "piece", "another piece; after the next deed the cursor goes with the large words again", PIECE),
-    common.UNDO,
+    common.UNDO, common.REDO,
     Key("e", "early", "at once", "at once: lift it out, or put it in, before its time", PIECE, "end"),
     Key("a", "more", "once more", "one dip more than planned", PIECE, "add", _looks),
     Key("x", "finished", "done, back", "it has had its last dip; or, done, it takes turns again", PIECE, "take out"),
@@ -41,7 +41,7 @@ BOARD_KEYS: Table = (
     Key("f", "far", "far", "far view: the waits in large digits", VAT, "far"),
     Key("r", "reading", "reading", "a reading of the vat", VAT, "read"),
     Key("v", "vat", "vat", "what is in the vat", VAT, "vat"),
-    Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back"),
+    Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back", always=True),
     Key("d", "back", "back to the day", "back as well; on the day it leads here", ANYWHERE, "dips"),
     *common.RUNNING, common.OWN_WAIT, common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
 )  # fmt: skip

@@ -15,6 +15,7 @@ from vatside.bench.dips.depths import Ladder
 from vatside.dips.depth import swatches
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Lot
+from vatside.plan.severity import CARE
 from vatside.ui.dips.keys import COLOUR_KEYS, LADDER_KEYS
 from vatside.ui.dips.ladder_rows import ladder_rows
 from vatside.ui.text.rows import Row, Span, row, wrap
@@ -89,7 +90,7 @@ class LadderWindow(Window[tuple[str, str]]):
     def _words(self, width: int) -> Sequence[Row]:
         good, text, _ = self.means()
         lines = wrap(clean(text if good or self.text.strip() else self.empty_words()), width)
-        role = "" if good else "danger" if self.text.strip() else "faint"
+        role = "" if good else CARE.ink if self.text.strip() else "faint"
         rows = [row(Span(line, role)) for line in lines[:3]]
         return (*rows, *[row()] * (2 - len(rows)))
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from vatside.ui.base.common_keys import HELP, LEAVE, LOOK
+from vatside.ui.base.common_keys import HELP, LEAVE, LOOK, QUIET
 from vatside.ui.base.keymap import Key, Sections, Table, only
 
 DAY = "Which day"
 
 OPENING_KEYS: Table = (
+    QUIET,
     Key("enter,space", "open", "open", "open it; a sample is opened as a copy of your own", DAY),
     Key("a", "new", "new day", "a new day", DAY, "add"),
     Key(

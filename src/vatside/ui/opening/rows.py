@@ -28,6 +28,8 @@ REPLAY = "replay"
 AGAIN = "again"
 CARD = "card"
 COMPARE = "compare"
+MARK = "m"
+"""Stands before the day that was marked, as the key that did it."""
 ROOMY = 76
 """Columns from which on a day's line has room for its planned hour and when it was last in hand."""
 
@@ -145,7 +147,7 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
     running = f"{card.waits} running" if card.waits else ""
     sign = signs.running if card.waits else signs.later
     if key == marked:
-        sign, running = signs.here, f"{running}  compare with".strip()
+        sign, running = MARK, f"{running}  compare with".strip()
     at = "" if wanted and width < ROOMY else f"   {when}"
     tail = (Span(wanted), Span(f"{'   ' if wanted and running else ''}{running}", "care"), Span(f"{at} ", "faint"))
     return [spread((Span(f"  {sign} "), Span(clean(card.title))), tail, width, key)]
@@ -162,10 +164,10 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
 
 
 def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:
-    """Number the days that neither their title nor their planned hour tells apart, the older the smaller."""
-    found: dict[tuple[str, str | None], list[SessionCard]] = {}
+    """Number the days of one title, the older the smaller: a date can be changed, and not every line shows it."""
+    found: dict[str, list[SessionCard]] = {}
     for card in sorted((card for card in cards if card.created), key=lambda card: card.created or datetime.max):
-        found.setdefault((card.title, card.ready_by), []).append(card)
+        found.setdefault(card.title, []).append(card)
     numbers = {card.path: at for same in found.values() if len(same) > 1 for at, card in enumerate(same, 1)}
     return tuple(
         evolve(card, title=f"{card.title} ({numbers[card.path]})") if card.path in numbers else card for card in cards

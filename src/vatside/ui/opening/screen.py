@@ -40,6 +40,7 @@ PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""
 
 if TYPE_CHECKING:
+    from vatside.bench.left_days import LeftAlarms
     from vatside.clocks.clock import Clock
     from vatside.log.moment import Moment
     from vatside.storage.folder import SessionCard
@@ -74,6 +75,8 @@ class OpeningScreen(FullScreen):
         self.left = False
         self.listed = Listed()
         self.waits_bar = WaitsBar(signs, (), most=3, marked=False)
+        self.alarms: LeftAlarms | None = None
+        """What rings in the days that nobody has open; None until the folder was looked at."""
 
     def compose(self) -> ComposeResult:
         """The name, the list, the keys."""
@@ -87,6 +90,7 @@ class OpeningScreen(FullScreen):
     def on_mount(self) -> None:
         """Take the keys; look into the folder once the screen stands."""
         lines = self.parts["shelf"]
+        lines.point_with(self.signs.here)
         lines.focus()
         lines.key = NEW
         if self.at_once:
@@ -141,6 +145,20 @@ class OpeningScreen(FullScreen):
         saved = [card.path for card in self.listed.saved or () if not card.problem]
         self.listed = evolve(self.listed, kept=standing_vats(saved), jars=standing_stocks(saved))
         self.parts["shelf"].refill()
+        self._look_for_alarms()
+
+    def _look_for_alarms(self) -> None:
+        """Look which days that are not open have waits; the day on the bench rings by itself."""
+        from vatside.bench.left_days import LeftAlarms, left_days
+
+        desk = host_of(self).desk
+        path = desk.keeping.path if desk else None
+        self.alarms = LeftAlarms(left_days(self.listed.saved or (), path.resolve() if path else None))
+        self.tick(self.clock().now())
+
+    def choose(self, path: Path) -> None:
+        """Put the cursor on a day: one comes back to the list from it."""
+        self.parts["shelf"].choose(f"{SAVED}{path}")
 
     def _rows(self, width: int) -> Sequence[Row]:
         # Before the folder is read there is nothing to date: the clock need not be there yet.
@@ -159,10 +177,30 @@ class OpeningScreen(FullScreen):
         self.refill("said")
 
     def tick(self, now: Moment) -> None:
-        """Show what runs in the day that is on the bench; the list itself stands still."""
+        """Show what runs in the day on the bench and what rings in those that were left; the list stands still."""
         desk = host_of(self).desk
-        self.waits_bar.look_at(desk.waits(now) if desk else ())
-        self.refill("waits")
+        due = self.alarms.due(now) if self.alarms else ()
+        self.waits_bar.look_at((*due, *(desk.waits(now) if desk else ())))
+        if self.alarms and self.is_current and self.alarms.rings(now):
+            self.app.bell()
+        self.refill("waits", "keys")
+
+    @property
+    def is_ringing(self) -> bool:
+        """Tell whether something rings, in the day on the bench or in one that was left."""
+        return any(wait.ringing for wait in self.waits_bar.waits)
+
+    def action_quiet(self) -> None:
+        """Hear every alarm, and write it into the day that it belongs to."""
+        from vatside.bench import acts
+
+        host, said = host_of(self), []
+        if host.desk is not None and not host.desk.keeping.readonly and host.desk.glance(host.clock.now()).ringing:
+            said.append(acts.quiet(host.desk))
+        if self.alarms is not None and self.alarms.due(host.clock.now()):
+            said.append(self.alarms.hear(host.clock))
+        self.say("  ".join(said))
+        self.tick(host.clock.now())
 
     @property
     def _chosen(self) -> tuple[str, Path | None]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.ui.base.common_keys import BACK, HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import Key, Sections, Table, always
+from vatside.ui.base.keymap import Key, Sections, Table, in_turn
 from vatside.ui.day.keys import DAY_KEYS
 
 SIDES, AGAIN = "Side by side", "Again"
@@ -68,7 +68,7 @@ _UNCHANGED = sorted(_LETTERS - {name for key in (*_TIME, *_SHOWN) for name in ke
 REPLAY_KEYS: Table = (
     *_TIME, *_SHOWN,
     QUIET._replace(
-        action="course('quiet')", words="quiet your day", when=always, help="quiet the day that is really going on"
+        action="course('quiet')", words="quiet your day", when=in_turn, help="quiet the day that is really going on"
     ),
     Key(" ".join(_UNCHANGED), "course('unchanged')", "", ""),
     HELP,

@@ -22,6 +22,7 @@ IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it ca
 
 def show(app: Host, desk: Desk) -> None:
     """Put a day on the bench, alone on the screen, and ask what opening it left open."""
+    from vatside.ui.day.body import Hand
     from vatside.ui.day.screen import DayScreen
 
     # The source of every method that attrs generated is kept there for a debugger: a megabyte.
@@ -31,7 +32,10 @@ def show(app: Host, desk: Desk) -> None:
         app.take_on_bench(desk)
     while len(app.screen_stack) > 1:
         app.pop_screen()
-    app.push_screen(DayScreen(desk, app.signs, desk.keeping.opening_words(app.clock.now())))
+    screen = DayScreen(desk, app.signs, desk.keeping.opening_words(app.clock.now()))
+    if not is_new or desk.keeping.reopened:
+        screen.body.hand = Hand.DO  # of a day she comes back to, the first key is a command and no letter of its name
+    app.push_screen(screen)
     if is_new:
         say_damage(app, desk)
         _ask_what_the_clocks_cannot_tell(app, desk)

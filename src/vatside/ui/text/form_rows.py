@@ -10,6 +10,7 @@ from vatside.forms.form_row import FormRow, Wrong
 from vatside.plan.figure_text import plain
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan
+from vatside.plan.severity import CARE
 from vatside.plan.sheet import Sheet, Stage
 from vatside.plan.tap_water import likely
 from vatside.ui.text.rows import Row, Span, cells, left, row, wrap
@@ -120,7 +121,7 @@ def note_rows(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Sig
 
 def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     if item.path in problems:
-        return row(Span(f"{signs.alarm}{signs.alarm}", "danger"))
+        return row(Span(signs.alarm, CARE.ink))
     if item.held:
         return row(Span("held", "held"))
     if item.field.choices:
@@ -140,7 +141,7 @@ def words(
     if wrong and not listed:
         rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
         said = f"! {clean(wrong.words)}{rests}"
-        return tuple(row(Span(line, "danger")) for line in wrap(said, width)[:most])
+        return tuple(row(Span(line, CARE.ink)) for line in wrap(said, width)[:most])
     if item is None:
         return ()
     said, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")

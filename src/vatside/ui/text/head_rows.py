@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
@@ -14,6 +14,7 @@ from vatside.log.counting import happened
 from vatside.log.events.day import VatKept
 from vatside.log.state import State
 from vatside.log.vat_state import waits_for
+from vatside.plan.severity import severity
 from vatside.plan.sheet import Stage, Weight
 from vatside.plan.wanted_hour import day_words
 from vatside.ui.text.rows import Row, Span, clip, spread
@@ -87,9 +88,13 @@ def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = No
     if day.is_ready:
         return (_vat_span(vat),)
     if day.wanted is None:
-        return (Span(f"begun now, ready at {day.ready:%H:%M}", "faint"),)
-    by = f"{day.wanted:%H:%M}" if day.wanted.date() == today else day_words(day.wanted, today or day.wanted.date())
-    return (Span(f"vat by {by} · ", "faint"), in_hand(day.in_hand))
+        return (Span(f"begun now, ready at {_hour(day.ready, today)}", "faint"),)
+    return (Span(f"vat by {_hour(day.wanted, today)} · ", "faint"), in_hand(day.in_hand))
+
+
+def _hour(at: datetime, today: date | None) -> str:
+    """Give an hour, with its day unless that is today: a vat that comes to life takes a week."""
+    return f"{at:%H:%M}" if today is None or at.date() == today else day_words(at, today)
 
 
 def _vat_span(vat: str) -> Span:
@@ -138,11 +143,11 @@ def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span,
     name = item.stage.value
     name = name.upper() if here else name.capitalize()
     act = f"stage('{item.stage.value}')"
-    sign = signs.done if item.finished else signs.here if here else signs.later
+    sign = signs.done if item.finished else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
-    alarm = {Weight.DANGER: " !!", Weight.CARE: " !"}.get(item.gravest) if item.gravest else None
     role = "here" if here else "done" if item.finished else ""
     spans = (Span(f" {sign} {name}{count} ", role, act),)
-    if not alarm:
+    if item.gravest is None:
         return spans
-    return (*spans, Span(alarm.strip(), "danger" if item.gravest is Weight.DANGER else "care", act))
+    grave = severity(item.gravest)
+    return (*spans, Span(grave.sign, grave.ink, act))

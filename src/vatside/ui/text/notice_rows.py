@@ -6,32 +6,25 @@ from collections.abc import Iterable, Sequence
 
 from attrs import evolve
 
+from vatside.plan.severity import DANGER, gravest_first, severity
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.units.one_line import clean
 
-GRAVITY = (Weight.DANGER, Weight.CARE, Weight.NOTE)
-WORDS = {Weight.DANGER: "!! Danger: ", Weight.CARE: "! ", Weight.NOTE: ""}
-MORE = " … i"
+MORE = f" … {DANGER.key}"
 """Says that there is more, and the key that shows it."""
 PUTS_RIGHT = "j puts it right"
 """Says which key takes what a notice offers."""
-ROLES = {Weight.DANGER: "danger", Weight.CARE: "care", Weight.NOTE: "faint"}
-
-
-def gravest_first(notices: Iterable[Notice]) -> tuple[Notice, ...]:
-    """Order notices by weight."""
-    return tuple(sorted(notices, key=lambda notice: GRAVITY.index(notice.weight)))
 
 
 def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
     """Print notices in full, with the key that puts each right; without it where the day is `fixed`."""
     found: list[Row] = []
     for notice in notices:
-        role = ROLES[notice.weight]
+        grave = severity(notice.weight)
         text = notice.in_full if fixed else said(notice)
-        lines = wrap(WORDS[notice.weight] + clean(text), width - 5)
-        found += [row(Span((" " if n == 0 else "    ") + line, role)) for n, line in enumerate(lines)]
+        lines = wrap(grave.opening + clean(text), width - 5)
+        found += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
     return tuple(found)
 
 

@@ -6,22 +6,25 @@ from collections.abc import Sequence
 from collections.abc import Set as AbstractSet
 
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.plan.severity import DANGER, gravest
+from vatside.plan.sheet import Notice, Stage
 from vatside.ui.text.head_rows import StageView
-from vatside.ui.text.notice_rows import GRAVITY
 
 
 def stage_views(
     stages: tuple[Stage, ...], steps: tuple[Step, ...], done: AbstractSet[str], notices: Sequence[Notice]
 ) -> tuple[StageView, ...]:
     """Count what is done in each stage, and find the gravest thing to look out for."""
-    return tuple(_view(stage, [step.id for step in steps if step.stage is stage], done, notices) for stage in stages)
+    return tuple(_view(stage, steps, done, notices) for stage in stages)
 
 
-def _view(stage: Stage, ids: list[str], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
+def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
+    here = [step for step in steps if step.stage is stage]
     weights = {notice.weight for notice in notices if notice.stage is stage}
-    gravest = next((weight for weight in GRAVITY if weight in weights and weight is not Weight.NOTE), None)
-    return StageView(stage, sum(step in done for step in ids), len(ids), gravest)
+    # What can hurt in a step stands on its stage as long as the step is to come.
+    hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
+    found = DANGER if hurts else gravest(weights)
+    return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
 
 
 def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:

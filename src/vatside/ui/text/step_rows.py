@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from vatside.bench.glance import Progress
 from vatside.dayline.steps import Step
+from vatside.plan.severity import DANGER
 from vatside.plan.sheet import Stage
 from vatside.ui.text.rows import BLANK, Row, Span, cells, row, spread, wrap
 from vatside.ui.text.signs import Signs
@@ -19,7 +20,7 @@ def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
 
 
 def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print the steps of a stage, the next one standing out."""
+    """Print the steps of a stage, the next one standing out; the first column is left to the cursor."""
     if not steps:
         return (row(Span("Nothing to do here.", "faint")),)
     coming = next_step(steps, progress)
@@ -34,22 +35,22 @@ def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Sign
 
 
 def _step(item: Step, coming: bool, progress: Progress, width: int, signs: Signs) -> list[Row]:
-    sign, role = _state(item, coming, progress, signs)
+    sign, role = _state(item, progress, signs, coming=coming)
     tail = _tail(item, coming, progress)
     lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
-    if item.id not in progress.done:
-        rows += [line for title in _titles(item) for line in _caution(title, item, width, signs)]
-    return rows
+    # They stay behind a step that is done, so that no row moves under the hand.
+    look = "done" if item.id in progress.done else DANGER.ink
+    return [*rows, *(line for title in _titles(item) for line in _caution(title, item, look, width))]
 
 
-def _state(item: Step, coming: bool, progress: Progress, signs: Signs) -> tuple[str, str]:
+def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tuple[str, str]:
     if item.id in progress.done:
         return signs.done, "done"
     if item.id in progress.running:
         return signs.running, "strong"
-    return (signs.here, "next") if coming else (signs.later, "")
+    return signs.later, "next" if coming else ""
 
 
 def _tail(item: Step, coming: bool, progress: Progress) -> Span:
@@ -70,17 +71,17 @@ def _titles(item: Step) -> tuple[str, ...]:
     return tuple(caution.title for caution in item.cautions if caution.must_acknowledge)
 
 
-def _caution(title: str, item: Step, width: int, signs: Signs) -> list[Row]:
-    lines = wrap(title, width - 5)
-    return [row(Span(f"   {' ' if n else signs.alarm} {line}", "care"), key=item.id) for n, line in enumerate(lines)]
+def _caution(title: str, item: Step, role: str, width: int) -> list[Row]:
+    lines = wrap(title, width - 6)
+    return [row(Span(f"   {'  ' if n else DANGER.sign} {line}", role), key=item.id) for n, line in enumerate(lines)]
 
 
-def next_line(coming: Step | None, stage_over: bool, width: int, signs: Signs) -> Row:
+def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     """Say the next thing to do in one line."""
     if coming is None:
         words = "This stage is done." if stage_over else "Nothing to do here."
         return row(Span(f" {words}", "faint"))
-    return spread((Span(f" {signs.here} ", "next"), Span(coming.text, "next")), (), width)
+    return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
 def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 from vatside.bench.wait_view import WaitView
 from vatside.ui.text.bars import bar
@@ -12,7 +13,15 @@ from vatside.units import show_countdown
 
 BAR = 16
 NUMBER = 3
-"""Columns of a wait's number and what marks the chosen one."""
+"""Columns of a wait's number and of what marks the one in hand."""
+PAIRED = 2
+"""Waits that have a row each; of more, two share one."""
+GAP = 2
+"""Columns between two waits of one row."""
+HALF_TIME = 11
+HALF_BAR = 5
+HALF_ROOMY = 38
+"""Columns of half a row from which a bar has room in it."""
 TIME = 13
 LABEL = 17
 """Columns that a wait's name always gets."""
@@ -32,16 +41,55 @@ def _long(seconds: float) -> str:
 
 
 def wait_rows(waits: Sequence[WaitView], chosen: str | None, width: int, most: int, signs: Signs) -> tuple[Row, ...]:
-    """Print the waits, the chosen one marked, in at most so many rows."""
+    """Print the waits, the chosen one marked, in at most so many rows: two to a row where more than two run."""
     if not waits:
         hint = ": space starts a step, w a wait of your own" if width >= 66 else "; w starts a wait of your own"
         return (row(Span(f" Nothing is running{hint}", "faint")),)
-    shown = waits if len(waits) <= most else waits[: max(most - 1, 1)]
-    label = _label_width(shown, width)
-    rows = tuple(_row(wait, wait.id == chosen, width, label, signs) for wait in shown)
-    if len(waits) == len(shown) or most == 1:
+    lines = _lines(waits, most)
+    label = _label_width([line[0] for line in lines if len(line) == 1] or waits, width)
+    rows = tuple(
+        _pair(line, chosen, width, signs) if line[1:] else _row(line[0], line[0].id == chosen, width, label, signs)
+        for line in lines
+    )
+    left_out = len(waits) - sum(len(line) for line in lines)
+    if not left_out or most == 1:
         return rows
-    return (*rows, row(Span(f"   and {len(waits) - len(shown)} more; f shows them large", "faint")))
+    return (*rows, row(Span(f"   and {left_out} more; f shows them large", "faint")))
+
+
+def _lines(waits: Sequence[WaitView], most: int) -> list[Sequence[WaitView]]:
+    """Say which waits share a row. One that rings has its own while there is room: what it asks for must be read."""
+    rings = sum(wait.ringing for wait in waits)
+    alone = len(waits) if len(waits) <= min(PAIRED, most) else rings
+    if alone + ceil((len(waits) - alone) / 2) > most:
+        alone = 0
+    lines = [waits[at : at + 1] for at in range(alone)] + [waits[at : at + 2] for at in range(alone, len(waits), 2)]
+    return lines if len(lines) <= most else lines[: max(most - 1, 1)]
+
+
+def _pair(line: Sequence[WaitView], chosen: str | None, width: int, signs: Signs) -> Row:
+    half = (width - GAP) // 2
+    first, second = (_half(wait, wait.id == chosen, half, signs) for wait in line)
+    return row(*first, Span(" " * GAP), *second)
+
+
+def _half(wait: WaitView, chosen: bool, width: int, signs: Signs) -> tuple[Span, ...]:
+    """One of two waits in a row: its time whole, its name cut, its bar where there is room, and whether it rings."""
+    length = HALF_BAR if width >= HALF_ROOMY else 0
+    label = width - NUMBER - 1 - HALF_TIME - (1 + length if length else 0) - 2
+    head = Span(f"{_number(wait, chosen, signs)} {left(numbered(wait.label, label), label)}", _head_role(wait, chosen))
+    drawn = (Span(" "), *bar(wait.share, length, signs)) if length else ()
+    sign = Span(" !" if wait.ringing else "  ", "over" if wait.ringing else "")
+    return (head, Span(right(_time_text(wait), HALF_TIME), _time_role(wait)), *drawn, sign)
+
+
+def _number(wait: WaitView, chosen: bool, signs: Signs) -> str:
+    """Its number, in brackets while it is the one in hand."""
+    return f"{signs.cycle[0]}{wait.number}{signs.cycle[1]}" if chosen else f" {wait.number} "
+
+
+def _head_role(wait: WaitView, chosen: bool) -> str:
+    return "over" if wait.ringing else ("strong" if chosen else "")
 
 
 def _bar_width(width: int) -> int:
@@ -50,15 +98,15 @@ def _bar_width(width: int) -> int:
 
 def _label_width(waits: Sequence[WaitView], width: int) -> int:
     """Give the columns of the names: the longest one, if what stands behind the bars leaves the room."""
-    most = width - NUMBER - TIME - _bar_width(width) - 2
+    most = width - NUMBER - 1 - TIME - _bar_width(width) - 2
     room = most - max(cells(_tail(wait)) for wait in waits)
     return max(min(max(cells(wait.label) for wait in waits), room), min(LABEL, most))
 
 
 def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> Row:
-    role = "over" if wait.ringing else ("strong" if chosen else "")
     bar_width = _bar_width(width)
-    head = Span(f"{signs.here if chosen else ' '}{wait.number} {left(numbered(wait.label, label), label)}", role)
+    name = left(numbered(wait.label, label), label)
+    head = Span(f"{_number(wait, chosen, signs)} {name}", _head_role(wait, chosen))
     time = Span(_time(wait), _time_role(wait))
     room = width - cells(head.text) - cells(time.text) - bar_width - 2
     spans = (
@@ -73,9 +121,13 @@ def _row(wait: WaitView, chosen: bool, width: int, label: int, signs: Signs) -> 
 
 
 def _time(wait: WaitView) -> str:
+    return right(_time_text(wait), TIME)
+
+
+def _time_text(wait: WaitView) -> str:
     text = clock_text(wait)
     over = "OVER" if wait.ringing else "over"
-    return right(f"{over} {text}" if wait.over else text, TIME)
+    return f"{over} {text}" if wait.over else text
 
 
 def _time_role(wait: WaitView) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from attrs import frozen
 
+from vatside.chemistry.life import holds_reducer
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.text.columns import column
 from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
@@ -77,7 +78,7 @@ def _table(facts: VatFacts, account: Account, width: int) -> list[Row]:
 def _reducer_words(account: Account, reducer: tuple[float, float, float] | None) -> str:
     """Say between which amounts the reducer lies: how fast it goes is an estimate."""
     low, _, high = reducer or (0.0, 0.0, 0.0)
-    if not account.is_alive:
+    if high < LEAST_SHOWN_G and not holds_reducer(account.bath):
         return "spent"
     digits = 1 if high < TWO_DIGITS_G else 0
     return f"{low:.{digits}f}–{high:.{digits}f} g" if high - low >= LEAST_SHOWN_G else ""

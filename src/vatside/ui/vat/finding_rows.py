@@ -9,6 +9,7 @@ from attrs import frozen
 from vatside.catalogue.findings import CONFIRM
 from vatside.dayline.cautions import caution
 from vatside.plan.figure_text import source_text
+from vatside.plan.severity import DANGER
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.vat.confirm import HOW
@@ -139,7 +140,7 @@ def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) ->
     for label, text in _parts(way):
         rows += labelled(label, text, width)
     for caution_id in way.cautions:
-        rows += labelled("! mind", caution(caution_id).title, width, "care")
+        rows += labelled(f"{DANGER.sign} mind", caution(caution_id).title, width, DANGER.ink)
     return (*rows, *labelled("source", source_text(way.source), width, "faint"))
 
 
@@ -158,7 +159,10 @@ def _parts(way: Correction) -> Iterator[tuple[str, str]]:
 
 def _block(guard: Block, width: int) -> list[Row]:
     word = "refused" if guard.final else "stop"
-    return [*labelled(word, guard.why, width, "danger"), *labelled("better", guard.instead, width, "care")]
+    return [
+        *labelled(f"{DANGER.sign} {word}", guard.why, width, DANGER.ink),
+        *labelled("better", guard.instead, width, "care"),
+    ]
 
 
 def without_vat(words: str) -> str:

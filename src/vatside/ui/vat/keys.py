@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from vatside.ui.base.common_keys import AT_THE_VAT, BACK, HELP, LEAVE, QUIET, UNDO
+from vatside.ui.base.common_keys import AT_THE_VAT, BACK, HELP, LEAVE, QUIET, REDO, UNDO
 from vatside.ui.base.keymap import Key, Sections, Table, chooses, only, typing
 
 READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
@@ -44,7 +44,7 @@ MEANING_KEYS: Table = (
         "left right", "way(-1) way(1)", "other way", "another way to put it right", MEANING,
         when=only(lambda screen: screen.has_ways),
     ),
-    READ, UNDO, SHOWS_VAT, BACK,
+    READ, UNDO, REDO, SHOWS_VAT, BACK,
     Key("up down", "", "finding", "another finding; the first one is put right first, one at a time", MEANING),
     Key("tab shift+tab", REGIONS, "other side", "to the words below, to scroll them", MEANING),
     *AT_THE_VAT,
@@ -63,7 +63,7 @@ VAT_KEYS: Table = (
     Key("m", "measured", "the pH read is true", "let the account match the pH that was read", VAT, "match"),
     Key("v", "back", "back from it", "back; on every other screen it leads here", VAT, "vat"),
     Key("up down", "", "scroll", "scroll", VAT),
-    UNDO, *AT_THE_VAT,
+    UNDO, REDO, *AT_THE_VAT,
 )  # fmt: skip
 
 
@@ -83,7 +83,7 @@ SPENT_KEYS: Table = (
         "left right", "turn(-1) turn(1)", lambda screen: "choose" if typing(screen) else "page",
         "the page before, the page after; in the form, another choice", END, typed=True,
     ),
-    READ, SHOWS_VAT, BACK, UNDO,
+    READ, SHOWS_VAT, BACK, UNDO, REDO,
     Key("up down", "", "scroll", "scroll; in the form, another row", END, typed=True),
     Key("tab shift+tab", REGIONS, "words", "the words of the page", END),
     *AT_THE_VAT,

@@ -123,7 +123,16 @@ class ReadingScreen(SessionScreen):
     @on(Form.Left)
     def _left(self, event: Form.Left) -> None:
         event.stop()
+        self._gone_on(event.path)
+
+    def _gone_on(self, path: str) -> bool:
+        """Go on from a row; True where what was written in it now stands in another."""
+        words = self.draft.leave(path)
+        if words:
+            self.desk.draft(ReadingTaken(self.draft.reading))
+            self.say(words, 12)
         self._show()
+        return bool(words)
 
     @on(Form.Done)
     def _done(self) -> None:
@@ -162,6 +171,8 @@ class ReadingScreen(SessionScreen):
         """Write the reading down; what cannot be read is put right or emptied first, and nothing at all is nothing."""
         if self.draft.started is not None:
             self.draft.press_watch(self.desk.clock.now().elapsed)
+        if self._gone_on(self.form.at):
+            return
         wrong = next(iter(self.draft.wrong), "")
         if wrong:
             self.form.take(wrong)

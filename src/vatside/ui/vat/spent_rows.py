@@ -9,6 +9,7 @@ from attrs import frozen
 from vatside.catalogue.load import materials
 from vatside.log.events.vat import CorrectionMade
 from vatside.outlook.vat_end import BY_SAMPLE, Choices
+from vatside.plan.severity import CARE, DANGER
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.ui.vat.finding_rows import labelled
@@ -79,7 +80,7 @@ def _oxidise(end: End, width: int) -> list[Row]:
     if end.seen_spent:
         rows += [*_words("You saw it stay blue.", width, "good"), BLANK]
     if end.seen_spent and end.block is not None:
-        rows += [*_words(f"! {end.block.why}", width, "danger"), BLANK]
+        rows += [*_words(f"{DANGER.sign} {end.block.why}", width, DANGER.ink), BLANK]
     rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
     rows += labelled("why", "Acid meets reducer: sulphur dioxide, which chokes. Air uses the reducer up.", width)
     if end.reducer_g >= 0.05:
@@ -116,7 +117,7 @@ def _name(event: CorrectionMade) -> str:
 def _give(end: End, width: int) -> list[Row]:
     if end.block is not None:
         return [
-            *_words(f"! No acid yet. {end.block.why}", width, "danger"), BLANK,
+            *_words(f"{DANGER.sign} No acid yet. {end.block.why}", width, DANGER.ink), BLANK,
             *labelled("better", end.block.instead, width, "care"),
         ]  # fmt: skip
     rows = []
@@ -154,7 +155,8 @@ def _let_go(end: End, width: int) -> list[Row]:
     rows = []
     limits = end.choices.aim
     if end.held is not None:
-        rows += _words(f"! Not yet. {end.held.why}", width, "danger" if end.held.final else "care")
+        grave = DANGER if end.held.final else CARE
+        rows += _words(f"{grave.sign} Not yet. {end.held.why}", width, grave.ink)
         rows += labelled("better", end.held.instead, width, "care")
     elif end.pH is not None:
         said = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."

@@ -1,4 +1,4 @@
-"""The bottom line: the keys that count right here, or for some seconds what was just said."""
+"""The bottom lines: what was just said, in a row of its own, and the keys that count right here."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ SAID = 6.0
 
 
 class KeyLine(Lines):
-    """Keys and sentences share one place: a sentence hides the keys until its time is over."""
+    """A sentence stands above the keys until its time is over, and hides neither them nor the waits."""
 
     def __init__(self, keys: Callable[[], Sequence[Shown]], clock: Callable[[], float]) -> None:
         super().__init__(self._rows, id="keys", keys=False)
@@ -22,24 +22,26 @@ class KeyLine(Lines):
         """The sentence that was said last."""
         self.above: Callable[[int], Sequence[Row]] = lambda width: ()  # noqa: ARG005
         """Gives for a width what stands over the keys."""
+        self.resting: Callable[[int], Sequence[Row]] = lambda width: ()  # noqa: ARG005
+        """Gives for a width what stands in the row of the sentences while nothing is said: so no other row moves."""
         self._keys = keys
         self._clock = clock
         self._until = 0.0
         """The clock's second from which it is no longer shown."""
 
     def say(self, words: str, seconds: float = SAID) -> None:
-        """Say a sentence for some seconds; an empty one brings the keys back."""
+        """Say a sentence for some seconds; an empty one takes the last one away."""
         self.said, self._until = words, self._clock() + seconds
         if self.is_mounted:
             self.refill()
 
     def unsay(self, words: str) -> None:
-        """Bring the keys back, if this sentence stands there."""
+        """Take this sentence away, if it stands there."""
         if words and self.said == words:
             self.say("")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        return (*self.above(width), *(self._said(width) or (key_row(self._keys(), width),)))
+        return (*self.above(width), *(self._said(width) or self.resting(width)), key_row(self._keys(), width))
 
     def _said(self, width: int) -> tuple[Row, ...]:
         """Give what was just said; nothing once its time is over."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from typing import ClassVar
 
+from attrs import evolve
 from rich.segment import Segment
 from rich.style import Style
 from textual import events
@@ -14,7 +15,7 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.text.rows import Row, cells
+from vatside.ui.text.rows import Row, Span, cells
 from vatside.ui.theme.inks import Ground, inks
 from vatside.units.one_line import clean
 
@@ -64,6 +65,8 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         self.rows: tuple[Row, ...] = ()
         self.key = ""
         """The key of the chosen row."""
+        self.points_with = ""
+        """The sign that stands in the first column of the chosen rows, on what `space` acts on; empty: none does."""
         self.alarm = False
         """The region is copper all over."""
         self._theme = ""
@@ -144,11 +147,23 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         if at >= len(self.rows):
             return Strip.blank(width, self.rich_style)
         item = self.rows[at]
-        chosen = bool(item.key) and item.key == self.key and self.has_focus
-        looks = self._looks(Ground.CHOSEN if chosen else Ground.ALARM if self.alarm else Ground.PAPER)
-        strip = Strip([Segment(clean(span.text), _look(span.role, looks)) for span in item.spans])
+        in_hand = bool(item.key) and item.key == self.key
+        ground = Ground.CHOSEN if in_hand and self.has_focus else Ground.ALARM if self.alarm else Ground.PAPER
+        looks = self._looks(ground)
+        spans = pointed(item, self.points_with).spans if in_hand and self._is_first(at) else item.spans
+        strip = Strip([Segment(clean(span.text), _look(span.role, looks)) for span in spans])
         plain = looks.get("")
         return strip.adjust_cell_length(width, plain).apply_style(self.rich_style)
+
+    def _is_first(self, at: int) -> bool:
+        """Tell whether a row is the first of its key."""
+        return at == 0 or self.rows[at - 1].key != self.rows[at].key
+
+    def point_with(self, sign: str) -> None:
+        """Put a sign before the chosen row, or none."""
+        if sign != self.points_with:
+            self.points_with = sign
+            self.refresh()
 
     def _looks(self, ground: Ground) -> Mapping[str, Style]:
         """The looks of the theme in use, mixed once for each theme."""
@@ -178,6 +193,14 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         elif item.key:
             self.choose(item.key)
             self.post_message(self.Chose(self, item.key))
+
+
+def pointed(item: Row, sign: str) -> Row:
+    """Put a sign into the first column of a row, where that is blank."""
+    if not sign or not item.spans or not item.spans[0].text.startswith(" "):
+        return item
+    first = item.spans[0]
+    return evolve(item, spans=(Span(sign, "strong", first.act), evolve(first, text=first.text[1:]), *item.spans[1:]))
 
 
 def _act_at(item: Row, x: int) -> str:

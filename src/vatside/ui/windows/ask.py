@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
+from vatside.plan.severity import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
@@ -51,7 +52,7 @@ class CautionWindow(Window[bool]):
             words = f"! Not done yet: {self.skipped[-1].text}"
             rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
         for caution in self.step.cautions:
-            rows += [BLANK, *(row(Span(line, "danger")) for line in wrap(f"! {caution.title}", width))]
+            rows += [BLANK, *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {caution.title}", width))]
             for text in caution.lines:
                 first, *rest = wrap(text, width - 2)
                 rows += [row(Span("· ", "faint"), first), *(row(f"  {line}") for line in rest)]
@@ -101,7 +102,7 @@ class AskWindow(Window[str]):
     def _words(self, width: int) -> Sequence[Row]:
         good, text = self.means(self.query_one(Input).value)
         lines = wrap(clean(f"! Not taken. {text}" if self.refused else text), width)
-        rows = [row(Span(line, "faint" if good else "danger")) for line in lines]
+        rows = [row(Span(line, "faint" if good else CARE.ink)) for line in lines]
         return (*rows, self.key_row(width))
 
     def ahead(self, event: events.Key) -> None:

@@ -7,8 +7,8 @@ from typing import Any
 
 from textual.app import App
 
+from vatside.plan.severity import gravest_first
 from vatside.plan.sheet import Notice, Remedy
-from vatside.ui.text.notice_rows import gravest_first
 from vatside.units.one_line import clean
 
 MOST = 9

@@ -15,6 +15,7 @@ from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
 from vatside.outlook.cautions_to_read import Unread
 from vatside.outlook.interlocks import Held, Question
+from vatside.plan.severity import DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
@@ -186,7 +187,7 @@ def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
     return (
         *(row(Span(line, "strong")) for line in wrap(text, width)),
         BLANK,
-        *(row(Span(line, "danger")) for line in wrap(f"! {guard.why}", width)),
+        *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {guard.why}", width)),
         BLANK,
         *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
         BLANK,

@@ -1,0 +1,36 @@
+"""What a day waits for longest, by laying it with plenty of each thing."""
+
+from attrs import evolve
+from tests.dayline.test_need import EIGHT, plan_of
+
+from vatside.dayline.bottleneck import Bottleneck, bottleneck
+from vatside.dayline.day_steps import steps
+from vatside.dayline.laid_day import lay_day
+from vatside.plan.plan import Plan, Workplace
+from vatside.recipe.compute import compute
+from vatside.units import Amount
+
+
+def held_up_by(plan: Plan) -> Bottleneck | None:
+    """Of a day from eight in the morning."""
+    sheet = compute(plan)
+    return bottleneck(lay_day(plan, sheet, steps(plan, sheet), EIGHT, evaluations=200))
+
+
+def test_three_fibres_in_one_pot_on_one_hob_wait_for_both() -> None:
+    """More of one alone hardly helps; pots and hobs together do."""
+    found = held_up_by(
+        plan_of("wool, 300 g, 3 pieces, dark", "cotton, 400 g, 4 pieces, dark", "silk, 60 g, 2 pieces, dark")
+    )
+    assert found is not None
+    assert found.more_helps
+    assert "pots" in found.name
+
+
+def test_a_class_with_scoured_cloth_and_many_hands_waits_for_what_takes_its_time() -> None:
+    """Nothing more of anything helps: stock, rest, dips and air take as long as they take."""
+    place = Workplace(people=3, hobs=2, sinks=2, pots=(Amount(30, "L"),))
+    found = held_up_by(evolve(plan_of("cotton, 1000 g, 10 pieces, dark, ready scoured"), place=place))
+    assert found is not None
+    assert not found.more_helps
+    assert found.minutes > 60
