@@ -10,7 +10,6 @@ from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.units import Problem
 
-
 LEFT_OUT = ("place.jars", "place.lunch_to")
 """What is seldom another than it is, and has no key."""
 
