@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta, tzinfo
 
 from attrs import evolve
@@ -15,7 +15,7 @@ from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, hold, latest, replan
 from vatside.dayline.need.going import Going
 from vatside.dayline.need.hours import Hours
-from vatside.dayline.need.needed import needed
+from vatside.dayline.need.needed import Needed, needed
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall
 from vatside.plan.plan import Plan
@@ -43,7 +43,7 @@ def go_on(
     gone = round((begin - old.begin) / timedelta(minutes=1))
     stopped, plan, going = _break(old, plan, going, begin, gone)
     need = needed(plan, sheet, steps, begin, going, zone)
-    laid = _kept(need.day, _later(need.day, old.laid, gone), evaluations)
+    laid = _kept(need.day, _later(need.day, old.laid, _names(old, need), gone), evaluations)
     hours = Hours(plan, begin, zone)
     home, wanted = hours.minute(plan.place.home_by), hours.minute(plan.ready_by)
     until = laid.end if home is None else max(laid.end, home)
@@ -57,14 +57,22 @@ def _kept(day: Day, old: Laid, evaluations: int) -> Laid:
     return other if better else held
 
 
-def _later(day: Day, old: Laid, gone: int) -> Laid:
+def _names(old: LaidDay, need: Needed) -> dict[str, str]:
+    """What each old task is called now: rounds of dips are numbered from the next one on."""
+    before, after = list(old.needed.rounds), list(need.rounds)
+    dipped = max(len(before) - len(after), 0)
+    names = {task: task for task in old.laid.starts if task not in old.needed.rounds}
+    return names | dict(zip(before[dipped:], after, strict=False))
+
+
+def _later(day: Day, old: Laid, names: Mapping[str, str], gone: int) -> Laid:
     """The old plan with its minutes counted from `gone` minutes later, its breaks at the places that there are now."""
     breaks = [
         min(pause.places, key=lambda place, at=begin - gone: (place < at, abs(place - at)))  # type: ignore[misc]
         for begin, pause in zip(old.breaks, day.breaks, strict=False)
     ]
     nudges = {name: tuple(minute - gone for minute in minutes) for name, minutes in old.nudges.items()}
-    starts = {name: start - gone for name, start in old.starts.items()}
+    starts = {name: old.starts[task] - gone for task, name in names.items()}
     return evolve(old, starts=starts, nudges=nudges, breaks=tuple(breaks), end=old.end - gone)
 
 
@@ -89,7 +97,8 @@ def _break(
 
 def what_moved(old: LaidDay, new: LaidDay) -> str:
     """Say what stands otherwise than before, and what that does to the end; empty where next to nothing does."""
-    shifts = [(_minutes(old, new, deed), deed) for deed in deeds(new) if deed.task in old.laid.starts]
+    before = {name: old.laid.starts[task] for task, name in _names(old, new.needed).items()}
+    shifts = [(_minutes(old, before[deed.task], new, deed), deed) for deed in deeds(new) if deed.task in before]
     later = [(by, deed) for by, deed in shifts if by >= SAID]
     sooner = [(by, deed) for by, deed in shifts if by <= -SAID]
     said = [part for part in (_group(new, later, "later"), _group(new, sooner, "sooner")) if part]
@@ -101,8 +110,8 @@ def what_moved(old: LaidDay, new: LaidDay) -> str:
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 
 
-def _minutes(old: LaidDay, new: LaidDay, deed: Deed) -> int:
-    return round((new.at(deed.at) - old.at(old.laid.starts[deed.task])) / timedelta(minutes=1))
+def _minutes(old: LaidDay, start: int, new: LaidDay, deed: Deed) -> int:
+    return round((new.at(deed.at) - old.at(start)) / timedelta(minutes=1))
 
 
 def _group(day: LaidDay, moved: Sequence[tuple[int, Deed]], word: str) -> str:
