@@ -8,17 +8,20 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import day_of, plan_of
 from tests.ui.hands import Bench, Hands, wool_day
+from tests.ui.seen import pairs
 
 from vatside.bench import acts
 from vatside.dayline.acts import deeds
 from vatside.dayline.what_if import Help
 from vatside.dayline.why import why
 from vatside.log.events.day import PlanChanged
+from vatside.storage.shipped import themes_folder
 from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
 from vatside.ui.line.lane_rows import lane_rows
 from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import Row, cells
 from vatside.ui.text.signs import ASCII, UNICODE
+from vatside.ui.theme.files import read_looks
 
 PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")
 LATE = plan_of("wool, 200 g, 2 pieces, medium", home_by="2026-12-01T09:00")
@@ -117,6 +120,21 @@ async def test_keys_lead_to_the_line_explain_a_step_and_lay_the_day_anew(bench: 
         assert hands.desk.plan.place.people == 2
         assert isinstance(hands.desk.state.entries[-1].event, PlanChanged)
         await hands.until(lambda: people_of(screen) == 2)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_a_laid_day_can_be_read_in_every_look(bench: Bench, size: tuple[int, int]) -> None:
+    """Words 4.5:1 on their ground, bars and shades 3:1, in every look that comes along."""
+    looks = read_looks([themes_folder()])[0]
+    async with bench(size=size, clock=VirtualClock(CLOCK)) as hands:
+        screen = await at_the_line(hands)
+        step = hands.desk.step(screen.chosen)
+        assert step is not None
+        screen.perform(lambda: acts.do(hands.desk, step))
+        await hands.until(lambda: screen.line.day is not None and bool(screen.line.day.needed.day.running))
+        await hands.until(lambda: " now " in hands.screen)
+        seen = pairs(hands.app)
+        assert [(look.id, pair) for look in looks for pair in seen if pair.is_too_faint(look.theme().variables)] == []
 
 
 async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None:

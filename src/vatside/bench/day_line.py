@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterator
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.dayline.going_on import go_on, what_moved
+from vatside.dayline.held_day import held_day, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import AT_ONCE
 from vatside.dayline.need.going import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
@@ -27,7 +28,7 @@ from vatside.plan.sheet import Sheet
 
 MINUTE = 60
 WORSE = 5
-"""Minutes in hand that must be lost before it is worked out anew what would help: ours."""
+"""Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
 
 @frozen
@@ -135,10 +136,10 @@ def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDa
             if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
                 return Found(asked, old)
             return Found(asked, lay_day(*given, going))
-        day = go_on(old, *given, going)
+        day = held_day(old, *given, going, evaluations=AT_ONCE)
     except NoPlanError as error:
         return Found(asked, None, f"This day cannot be laid: {error}.")
-    return Found(asked, day, moved=what_moved(told or old, day), held=True)
+    return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:

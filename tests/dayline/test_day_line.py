@@ -1,15 +1,13 @@
-"""A laid day as the clock goes on: it keeps its times, moves what has to, and says what moved and why."""
+"""What a day line shows of a day under way: lunch taken once, what went before now, a lane for each lot, why then."""
 
 from datetime import timedelta
 
 from attrs import evolve
-from tests.dayline.instances import form_of, form_of_day
-from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, day_of, plan_of
 
 from vatside.dayline.acts import deeds
 from vatside.dayline.day_steps import steps
-from vatside.dayline.going_on import go_on, what_moved
+from vatside.dayline.held_day import held_day
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import DIPS, lanes, lot_lanes, since_when
 from vatside.dayline.need.going import Going, Waiting
@@ -24,7 +22,7 @@ SOAK = "scour.wool.soak"
 def after(old: LaidDay, made: Plan, minutes: int, going: Going) -> LaidDay:
     """The day so many minutes after eight."""
     sheet = compute(made)
-    return go_on(old, made, sheet, steps(made, sheet), EIGHT + timedelta(minutes=minutes), going)
+    return held_day(old, made, sheet, steps(made, sheet), EIGHT + timedelta(minutes=minutes), going)
 
 
 def soaking(day: LaidDay, minutes: int, longer: float = 0.0) -> Going:
@@ -32,35 +30,6 @@ def soaking(day: LaidDay, minutes: int, longer: float = 0.0) -> Going:
     begun = minutes - day.laid.starts[SOAK]
     task = next(each for each in day.needed.day.tasks if each.id == SOAK)
     return Going(waits={SOAK: Waiting(begun, task.minutes - begun + longer)})
-
-
-def moments(day: LaidDay) -> dict[str, object]:
-    """When each step that is to come begins."""
-    return {deed.task: day.at(deed.at) for deed in deeds(day)}
-
-
-def test_a_day_that_goes_as_planned_keeps_its_times() -> None:
-    """Two minutes later, with the first step begun in time, every other one begins when it was to."""
-    old = day_of(TWO)
-    assert deeds(old)[0].task == SOAK
-    new = after(old, TWO, 2, soaking(old, 2))
-    before = moments(old)
-    assert {task: at for task, at in moments(new).items() if before[task] != at} == {}
-    assert what_moved(old, new) == ""
-
-
-def test_a_longer_wait_moves_what_hangs_on_it_and_the_sentence_says_so() -> None:
-    """Forty minutes more for the wetting out: nothing that follows begins before it is over, and that is said."""
-    old = day_of(TWO)
-    new = after(old, TWO, 2, soaking(old, 2, longer=40))
-    over = new.laid.starts[SOAK] + next(t.minutes for t in new.needed.day.tasks if t.id == SOAK)
-    links = [link for link in new.needed.day.links if link.first == SOAK]
-    assert links
-    assert all(new.laid.starts[link.last] >= over for link in links if link.least > 0)
-    said = what_moved(old, new)
-    assert "later" in said
-    assert said.endswith(".")
-    assert not faults(form_of_day(new.needed.day), form_of(new.laid))
 
 
 def test_a_break_that_began_as_planned_is_not_taken_twice() -> None:
@@ -73,6 +42,19 @@ def test_a_break_that_began_as_planned_is_not_taken_twice() -> None:
     assert in_it.stopped is not None
     assert in_it.needed.day.breaks == ()
     assert min(deed.at for deed in deeds(in_it) if deed.hands_end > deed.at) >= 20
+    over = after(in_it, TWO, begin + 40, evolve(going, waits={SOAK: Waiting(begin + 40, -30)}))
+    assert over.needed.day.breaks == ()
+    assert deeds(over)[0].at == 0
+
+
+def test_lunch_that_is_still_to_come_is_not_moved_up_by_the_clock() -> None:
+    """A quarter of an hour into its window, it still begins when it was to."""
+    made = evolve(TWO, place=evolve(TWO.place, lunch_from="08:00", lunch_to="13:30"))
+    day = day_of(made)
+    old = evolve(day, laid=evolve(day.laid, breaks=(60,)))
+    new = after(old, made, 17, soaking(old, 17))
+    assert new.at(new.laid.breaks[0]) - old.at(60) < timedelta(minutes=5)
+    assert new.at(new.laid.breaks[0]) >= old.at(60)
 
 
 def test_lanes_show_what_went_before_now() -> None:
