@@ -164,15 +164,15 @@ def test_three_hours_of_work_ask_for_an_hour() -> None:
 
 
 def test_the_board_has_a_line_for_each_piece() -> None:
-    """In the vat first, then in the air by the time left, then waiting, then done."""
+    """In the order in which they first go in, wherever each is: no row moves under the hand."""
     lot = [piece(f"a.{number}") for number in range(1, 6)]
     where = {
         "a.1": Standing(Place.DONE, 3, 10), "a.2": aired(1, 300), "a.3": aired(1, 100),
         "a.4": Standing(Place.IN_VAT, 1, 20, 280),
     }  # fmt: skip
     rows = board(lot, where)
-    assert [row.piece for row in rows] == ["a.4", "a.3", "a.2", "a.5", "a.1"]
-    assert [row.place for row in rows] == [Place.IN_VAT, Place.AIRING, Place.AIRING, Place.WAITING, Place.DONE]
+    assert [row.piece for row in rows] == ["a.1", "a.2", "a.3", "a.4", "a.5"]
+    assert [row.place for row in rows] == [Place.DONE, Place.AIRING, Place.AIRING, Place.IN_VAT, Place.WAITING]
 
 
 def mixed() -> Plan:

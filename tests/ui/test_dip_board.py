@@ -13,7 +13,9 @@ from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
 from vatside.log.events.vat import VatMade
 from vatside.outlook import dip_board
 from vatside.plan.starter import new_lot
+from vatside.ui.base.keymap import shown
 from vatside.ui.dips.board import DipScreen
+from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
 SIZES = [(80, 24), (60, 20), (120, 40)]
@@ -204,7 +206,7 @@ async def test_the_call_to_turn_keeps_its_words(bench: Bench) -> None:
         await hands.press("space")
         await hands.later(320)
         assert "turn it, spread it" in called(hands)
-        assert "! turn it, spread it" in hands.screen.splitlines()[-2]
+        assert "! turn it, spread it" in hands.screen.splitlines()[-3]
 
 
 async def test_who_is_next_stands_beside_a_turn(bench: Bench) -> None:
@@ -506,9 +508,8 @@ async def test_like_pieces_keep_their_numbers(bench: Bench, size: tuple[int, int
         lines = [line.split("0/2")[0] for line in hands.screen.splitlines() if "0/2" in line]
         assert [line.split()[-1] for line in lines] == ["1", "2"]
         assert all("…" in line for line in lines)
-        assert any(
-            line.strip().startswith("LINEN") and line.strip().endswith("1") for line in hands.screen.splitlines()
-        )
+        large = [line.partition("LINEN")[2].strip() for line in hands.screen.splitlines() if "LINEN" in line]
+        assert [line.endswith("… 1") or line.endswith("…1") for line in large] == [True]
 
 
 async def test_a_piece_that_is_done_is_sent_to_its_last_airing(bench: Bench) -> None:
@@ -609,7 +610,9 @@ async def test_a_vat_that_harms_what_goes_in_is_told_before_it_goes_in(bench: Be
         await hands.later(1)
         [first, *_] = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
         assert "alkali harms wool" in first
-        assert "alkali harms wool" in hands.screen
+        shown = " ".join(row.text.strip() for row in hands.app.screen.query_one("#warnings", Lines).rows)
+        assert shown.startswith("!! Danger: ")
+        assert "alkali harms wool" in shown
         lot = desk.state.plan.lots[0].id
         desk.record(DipStarted(f"{lot}.1", 10), DipEnded(f"{lot}.1", 15), PieceDone(f"{lot}.1"))
         said = dip_board.warnings(desk.state, desk.sheet, desk.clock.now())
@@ -645,3 +648,56 @@ async def test_space_reads_the_vat_when_the_board_calls_for_it(bench: Bench) -> 
         await hands.settle()
         await hands.press("space")
         await hands.until(lambda: type(hands.app.screen).__name__ == "ReadingScreen")
+
+
+async def test_all_go_in_and_come_out_by_one_key(bench: Bench) -> None:
+    """As many as may go in together; once their dips are over the same key lifts them, and one undo takes it back."""
+    async with bench() as hands:
+        await dip_day(hands, pieces=3)
+        hands.desk.record(PinSet("dip.a.at_once", Amount(3, "")))
+        await hands.press("z")
+        assert places(hands) == ["in the vat"] * 3
+        await hands.press("u")
+        assert places(hands) == ["waiting"] * 3
+        await hands.press("z")
+        assert "All out" not in hands.screen
+        await hands.later(60)
+        await hands.press("z")
+        assert places(hands) == ["in the vat"] * 3
+        await hands.later(600)
+        assert "all out" in help_line(hands)
+        await hands.press("z")
+        assert places(hands) == ["airing"] * 3
+
+
+def help_line(hands: Hands) -> str:
+    """Every key that counts on the board just now, whether there is room for it or not."""
+    screen = hands.app.screen
+    return " ".join(f"{key.label} {key.words}" for key in shown(screen.KEYS, screen))  # type: ignore[attr-defined]
+
+
+async def test_the_board_never_orders_what_space_would_refuse(bench: Bench) -> None:
+    """No vat stands: it says what to do first instead of calling a piece in."""
+    async with bench() as hands:
+        await wool_day(hands, pieces=1)
+        await hands.to("dip")
+        await hands.press("d")
+        await hands.until(lambda: board_in_hand(hands))
+        assert "NOT YET" in called(hands)
+        assert "No vat stands there yet" in called(hands)
+        assert "PUT IN" not in hands.screen
+        await hands.press("space")
+        assert places(hands) == ["waiting"]
+
+
+async def test_no_row_of_the_board_moves_under_the_hand(bench: Bench) -> None:
+    """In the vat, in the air or done, each piece keeps its row, and its strip goes deeper."""
+    async with bench() as hands:
+        await dip_day(hands, pieces=3)
+        rows = hands.app.screen.query_one("#pieces", Lines)
+        before, strip = rows.keys, rows.rows[0].text
+        await hands.press("space", "e")
+        await hands.later(1)
+        assert rows.keys == before
+        assert rows.rows[0].text != strip
+        assert {span.role for span in rows.rows[0].spans} & {"ripe0", "ripe1", "ripe2"}

@@ -52,6 +52,7 @@ async def test_every_step_can_be_done_by_space(bench: Bench, stage: str) -> None
         await hands.to(stage)
         ids = [step.id for step in hands.desk.steps_in(Stage(stage)) if step.id != "dip.rotate"]
         for step in ids:
+            await hands.later(1)
             hands.day.parts["steps"].choose(step)
             await hands.press("space")
             if type(hands.app.screen).__name__ in ("CautionWindow", "TubWindow"):

@@ -136,6 +136,28 @@ def test_the_far_view_fills_the_screen(count: int, size: tuple[int, int]) -> Non
     assert ("more" in text) is (count > 4)
 
 
+def test_only_the_block_that_rings_turns_and_what_was_heard_keeps_its_edge() -> None:
+    """Of four waits in two rows copper ground stands left above alone; the one heard has edges at the right."""
+    calls = [wait(1, -5.0, ringing=True), wait(2, -600.0), wait(3, 700.0), wait(4, 800.0)]
+    rows = far_rows(calls, "Stir", "f back", 80, 24, UNICODE)
+    for line in rows[:8]:
+        at = 0
+        for span in line.spans:
+            assert (span.role == "over") is (at < 40), line.text
+            at += cells(span.text)
+    assert all(line.text[40] == line.text[79] == UNICODE.rule for line in rows[:8])
+    assert not any(span.role == "over" for line in rows[12:] for span in line.spans)
+
+
+def test_names_are_as_large_as_letters_go() -> None:
+    """Words that find no room are left out; the number that tells like pieces apart stays."""
+    rows = far_rows([wait(1, 700.0, "Air Linen tea towels of the far table 7")], "Stir", "f back", 80, 24, UNICODE)
+    text = [item.text.strip() for item in rows]
+    drawn = [line.rstrip() for line in big("AIR LINEN TEA 7", 1, UNICODE)]
+    assert all(any(line in shown for shown in text) for line in drawn)
+    assert any("1 AIR LINEN TEA TOWELS" in line for line in text)
+
+
 def test_over_says_over_and_counts_up() -> None:
     """A wait that is over says so in words, with a plus and an exclamation mark."""
     late = wait(1, -151.0, ringing=True)

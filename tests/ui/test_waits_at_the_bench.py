@@ -11,6 +11,7 @@ from tests.ui.hands import Bench, Hands
 from vatside.log.events.day import LotAdded
 from vatside.plan.plan import Condition, Form, Lot
 from vatside.storage.loading import journal_path
+from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
 
@@ -239,21 +240,50 @@ async def test_time_goes_on_while_the_program_is_closed(bench: Bench, tmp_path: 
         assert "closed for 15 min" in hands.screen
 
 
+def grounds(hands: Hands) -> set[str]:
+    """The roles of the far view's words."""
+    return {span.role for row in hands.app.screen.query_one("#far", Lines).rows for span in row.spans}
+
+
 async def test_the_far_view_shows_and_any_key_quiets(bench: Bench) -> None:
-    """Names in capitals; when one is over the screen turns, and the first key only quiets."""
+    """Names in capitals; when one is over its block turns, and the first key only quiets."""
     async with bench() as hands:
         await two_waits(hands)
         await hands.press("f")
         assert "RINSE" in hands.screen
-        assert not hands.app.screen.has_class("-over")
+        assert "over" not in grounds(hands)
         await hands.later(605)
-        assert hands.app.screen.has_class("-over")
+        assert "over" in grounds(hands)
         await hands.press("k")
         assert type(hands.app.screen).__name__ == "FarScreen"
-        assert not hands.app.screen.has_class("-over")
+        assert "over" not in grounds(hands)
         assert not any(wait.ringing for wait in hands.desk.waits(hands.clock.now()))
         await hands.press("f")
         assert hands.app.screen is hands.day
+
+
+async def test_the_far_view_comes_up_by_itself_when_nobody_is_at_the_keys(bench: Bench) -> None:
+    """Only once something rings and no key was pressed for two minutes; a key quiets, another goes back."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.later(590)
+        assert hands.app.screen is hands.day
+        await hands.later(15)
+        assert type(hands.app.screen).__name__ == "FarScreen"
+        await hands.press("k", "f")
+        assert hands.app.screen is hands.day
+
+
+async def test_the_far_view_stays_away_while_keys_are_pressed(bench: Bench) -> None:
+    """Who was at the keys a moment ago sees what rings."""
+    async with bench() as hands:
+        await two_waits(hands)
+        await hands.later(550)
+        await hands.press("down")
+        await hands.later(60)
+        assert hands.app.screen is hands.day
+        await hands.later(70)
+        assert type(hands.app.screen).__name__ == "FarScreen"
 
 
 async def test_a_wait_without_a_length_is_asked_again(bench: Bench) -> None:

@@ -28,6 +28,7 @@ class Do(StrEnum):
     REST = "let the vat rest"
     READ = "read"
     MEND = "put right"
+    HOLD = "not yet"
     WAIT = "wait"
     LOOK = "look"
     DONE = "all dipped"
@@ -184,15 +185,11 @@ def is_to_look_at(piece: Piece, where: Standing) -> bool:
     return where.place is Place.AIRING and where.dips >= piece.dips and not too_soon(where)
 
 
-_ORDER = (Place.IN_VAT, Place.AIRING, Place.WAITING, Place.DONE)
-
-
 def board(all_pieces: Sequence[Piece], standings: Mapping[str, Standing]) -> tuple[Row, ...]:
-    """Give a line for each piece: in the vat first, then in the air, each by the time left; then waiting; then done."""
+    """Give a line for each piece, in the order in which they first go in: no row moves under the hand."""
     stand = _standings(all_pieces, standings)
     upcoming = next_piece(all_pieces, standings)
-    rows = [_row(piece, stand[piece.id], piece == upcoming) for piece in all_pieces]
-    return tuple(sorted(rows, key=lambda row: (_ORDER.index(row.place), row.left or 0.0)))
+    return tuple(_row(piece, stand[piece.id], piece == upcoming) for piece in all_pieces)
 
 
 def _row(piece: Piece, where: Standing, is_next: bool) -> Row:

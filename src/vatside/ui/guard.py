@@ -101,6 +101,8 @@ class GuardedApp(Host, inherit_bindings=False):
 
     async def on_event(self, event: events.Event) -> None:
         """Let an input go on once the one before it has done its work."""
+        if self._clock is not None and isinstance(event, events.Key | events.MouseDown | events.Paste):
+            self.input_at = self._clock.now().elapsed
         if isinstance(event, events.InputEvent | events.Paste) and not event.is_forwarded and self.gate.holds(event):
             return
         await super().on_event(event)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from textual.screen import ModalScreen
 
 from vatside.ui.base.host import Host
+from vatside.ui.base.session_screen import SessionScreen
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 EVERY = 0.25
 """Seconds between two looks at the clock."""
+IDLE = 120.0
+"""Seconds without a key after which the far view comes up for what is due: she is elsewhere. Ours, no source."""
 
 
 class Heartbeat:
@@ -47,7 +50,20 @@ class Heartbeat:
             self._ask(desk, beat.ask)
         if app.second is not None:
             self._look_at(app.second)
+        self._come_up(beat.now.elapsed, desk)
         self._show(beat)
+
+    def _come_up(self, now: float, desk: Desk) -> None:
+        """Show the waits large by itself, once something is due and nobody is at the keys."""
+        front = self._app.screen
+        if now - self._app.input_at < IDLE or not isinstance(front, SessionScreen) or front.SEEN_FROM_AFAR:
+            return
+        if desk.keeping.readonly:
+            return
+        if any(wait.ringing for wait in desk.waits(desk.clock.now())):
+            from vatside.ui.day.far_view import FarScreen
+
+            self._app.push_screen(FarScreen(desk, front.signs))
 
     def _ask(self, desk: Desk, happening: Stepped) -> None:
         """Ask what the clocks cannot tell."""

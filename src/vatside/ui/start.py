@@ -30,7 +30,12 @@ def _is_terminal(stream: TextIO | None) -> bool:
 
 
 def make_app(
-    path: Path | None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+    path: Path | None,
+    clock: Clock | None = None,
+    folder: Path | None = None,
+    *,
+    replay: bool = False,
+    guide: bool = False,
 ) -> VatsideApp:
     """Build the app with the machine's clock, the person's folder and every look there is.
 
@@ -38,6 +43,7 @@ def make_app(
     """
     from vatside.storage.shipped import themes_folder
     from vatside.ui.app import VatsideApp
+    from vatside.ui.opening.rows import GUIDE, REPLAY, SAVED
     from vatside.ui.theme.choice import Looks
 
     own = home()
@@ -45,7 +51,8 @@ def make_app(
         make_ready(own / "sessions")
     looks = Looks((themes_folder(), own / "themes"), own / "look")
     said = _own_vats(own / "vats")
-    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, replay=replay)
+    first = GUIDE if guide else REPLAY if replay else SAVED
+    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, first=first)
 
 
 def _own_vats(folder: Path) -> tuple[str, ...]:
@@ -62,13 +69,18 @@ def _own_vats(folder: Path) -> tuple[str, ...]:
 
 
 def run(
-    path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+    path: Path | str | None = None,
+    clock: Clock | None = None,
+    folder: Path | None = None,
+    *,
+    replay: bool = False,
+    guide: bool = False,
 ) -> int:
     """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number.
 
     SessionError, before anything is shown, if it cannot run here.
     """
-    app = make_app(Path(path) if path is not None else None, clock, folder, replay=replay)
+    app = make_app(Path(path) if path is not None else None, clock, folder, replay=replay, guide=guide)
     try:
         app.run()
     except OSError as error:

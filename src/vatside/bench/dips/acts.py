@@ -20,6 +20,8 @@ from vatside.log.events.pieces import DipEnded, DipsPlanned, PieceBack, PieceDon
 from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.outlook import dip_board
+from vatside.outlook.hand_acts import Scene
+from vatside.outlook.interlocks import questions
 from vatside.plan.batches import batches
 from vatside.plan.measures import fibre_key
 from vatside.plan.sheet import Stage
@@ -31,13 +33,25 @@ def board(desk: Desk, now: Moment) -> Board:
     state, sheet = desk.state, desk.sheet
     found, stand = dip_board.pieces_of(state, sheet), dip_board.standings(state, now)
     waits = {wait.id: wait for wait in desk.waits(now)}
-    call = _last_air(dip_board.next_move(state, sheet, now), found, stand)
+    call = _allowed(desk, _last_air(dip_board.next_move(state, sheet, now), found, stand), found, now)
     lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
     turning = any(line.turn for line in lines)
     coming = following(found, stand if turning else _entered(call, found, stand))
     if coming is not None and call.do is Do.REST:
         coming = evolve(coming, seconds=max(coming.seconds, call.seconds))
     return Board(call, lines, coming, afterwards(desk) if call.do is Do.DONE else ())
+
+
+def _allowed(desk: Desk, call: Call, found: Sequence[Piece], now: Moment) -> Call:
+    """Order nobody in whom the interlocks would hold back: then what is to be done first stands in the call."""
+    piece = next((item for item in found if item.id == call.piece), None)
+    if call.do is not Do.ENTER or piece is None:
+        return call
+    raised = dip_board.raise_first(desk.state, desk.sheet, found) if piece.phase else ""
+    scene = Scene(desk.state, desk.sheet, desk.steps, now)
+    held = next(iter(questions(scene, (dip_board.lower(piece),))), None)
+    why = raised or (f"{held.block.why} {held.block.instead}" if held else "")
+    return evolve(call, do=Do.HOLD, why=why) if why else call
 
 
 def afterwards(desk: Desk) -> tuple[str, ...]:
@@ -222,6 +236,47 @@ def lift(desk: Desk, piece: str) -> str:
     found = _piece(desk, piece)
     length = show_minutes(found.air_min)
     return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: open every fold")
+
+
+def all_at_once(desk: Desk, now: Moment) -> str:
+    """Lift out every piece whose dip is over; with none, put in all that may go in together. One undo takes it back."""
+    found = dip_board.pieces_of(desk.state, desk.sheet)
+    stand = dip_board.standings(desk.state, now)
+    over = [piece for piece in found if piece.id in stand and _is_over(stand[piece.id])]
+    if over:
+        desk.log(*(dip_board.lift(piece) for piece in over))
+        return f"{_named(over)} out, to air: open every fold; u takes it back."
+    entering = _all_in(desk, found, stand, now)
+    if not entering:
+        return "No dip is over, and nobody may go in now."
+    desk.log(*(dip_board.lower(piece) for piece in entering))
+    return f"{_named(entering)} in for {show_minutes(entering[0].dip_min)}; u takes it back."
+
+
+def all_words(desk: Desk, now: Moment) -> str:
+    """Say what `all_at_once` would do."""
+    return "all out" if any(map(_is_over, dip_board.standings(desk.state, now).values())) else "all in"
+
+
+def _is_over(where: Standing) -> bool:
+    return where.place is Place.IN_VAT and (where.left or 0.0) <= 0
+
+
+def _all_in(desk: Desk, found: Sequence[Piece], stand: Mapping[str, Standing], now: Moment) -> list[Piece]:
+    """Give the pieces that go in one after another by the rule of the board, until nobody else may."""
+    entering: list[Piece] = []
+    while board(desk, now).call.do is Do.ENTER:
+        piece = rotation.next_piece(found, stand)
+        if piece is None:
+            break
+        entering.append(piece)
+        dips = stand.get(piece.id, Standing()).dips + 1
+        stand = {**stand, piece.id: Standing(Place.IN_VAT, dips, 0.0, 60 * piece.dip_min)}
+    return entering
+
+
+def _named(found: Sequence[Piece]) -> str:
+    return found[0].name if len(found) == 1 else show_count(len(found), "piece")
 
 
 def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str | Unsure:

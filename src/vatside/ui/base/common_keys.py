@@ -25,6 +25,9 @@ RUNNING = (
 """What changes the wait in hand."""
 END = Key("e", "end", "end", "end it before its time; its step is done", WAITS, "end", _runs)
 OWN_WAIT = Key("w", "own_wait", "wait", "a wait of your own: 10 min rinse", WAITS, "wait")
+BREAK = Key(
+    "0", "break", "break", "a break or a delay of the whole day: what can wait moves, what cannot says so", WAITS
+)
 NUMBERS = Key(
     "1 2 3 4 5 6 7 8 9", " ".join(f"wait({number})" for number in range(1, 10)), "another wait",
     "choose a wait by its number; else the one that rings or ends first", WAITS,
@@ -48,5 +51,5 @@ LEAVE = (
     Key("ctrl+z", "app.suspend_process", "to the shell", "to the shell, where fg brings it back", ANYWHERE, typed=True),
 )
 HELP = Key("question_mark,f1", "help", "help", "this; F1 also while words are typed", ANYWHERE, typed=True, always=True)
-AT_THE_VAT = (*RUNNING, END, OWN_WAIT, NUMBERS, NOTE, SAVE, LOOK, *LEAVE, HELP)
+AT_THE_VAT = (*RUNNING, END, OWN_WAIT, BREAK, NUMBERS, NOTE, SAVE, LOOK, *LEAVE, HELP)
 """What every screen of a live vat ends with."""

@@ -37,6 +37,8 @@ class Host(App[None], inherit_bindings=False):
         """Looks at its clocks."""
         self.second: Second | None = None
         """Looks what another window does with it, where it can only be looked at."""
+        self.input_at = 0.0
+        """The clock's second of the latest key, click or paste: it tells whether anybody is at the keys."""
         self.words = ""
         """What to say on the terminal after leaving."""
         self._clock = clock

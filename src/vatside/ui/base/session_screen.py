@@ -30,6 +30,8 @@ class SessionScreen(FullScreen):
 
     REGIONS: ClassVar[tuple[str, ...]] = ()
     """The regions that take the keys, in order."""
+    SEEN_FROM_AFAR: ClassVar[bool] = False
+    """What it calls for stands there in large letters: the far view need not come up by itself."""
     GIVES_WAY: ClassVar[bool] = False
     """Another screen of its family takes its place, and does not stand on it."""
 
@@ -220,6 +222,12 @@ class SessionScreen(FullScreen):
         from vatside.ui.windows import for_a_line
 
         for_a_line.own_wait(self)
+
+    def action_break(self) -> None:
+        """Ask for a break or a delay of everything that runs."""
+        from vatside.ui.windows import for_a_line
+
+        for_a_line.pause_the_day(self)
 
     def action_note(self) -> None:
         """Ask for words for the log."""

@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from math import ceil
 
 from vatside.bench.wait_view import WaitView
-from vatside.ui.text.bars import bar, ripeness
-from vatside.ui.text.digits import best_scale, big
+from vatside.ui.text.bars import bar, ripeness, shade
+from vatside.ui.text.digits import best_scale, big, rows_high
+from vatside.ui.text.letters import capitals
 from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, row, wrap
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.wait_rows import clock_text
@@ -50,38 +51,73 @@ def _next(coming: str, width: int) -> tuple[str, ...]:
 
 
 def _grid(waits: Sequence[WaitView], width: int, room: int, signs: Signs) -> tuple[Row, ...]:
-    """Lay the waits out in the number of columns that gives the largest digits."""
-    columns = max(range(1, len(waits) + 1), key=lambda count: (_scale(waits, count, width, room, signs), -count))
+    """Lay the waits out in the number of columns that gives the largest digits, with large names where those fit."""
+
+    def sizes(columns: int) -> tuple[int, int]:
+        names = rows_high(1) * ceil(len(waits) / columns)
+        return _scale(waits, columns, width, room, signs), _scale(waits, columns, width, room - names, signs)
+
+    columns = max(range(1, len(waits) + 1), key=lambda count: (sizes(count)[0], sizes(count)[1] > 0, -count))
     lines = ceil(len(waits) / columns)
     tall, wide = room // lines, width // columns
-    scale = _scale(waits, columns, width, room, signs)
+    alone, beside_names = sizes(columns)
+    scale = beside_names or alone
     found: list[Row] = []
     for start in range(0, len(waits), columns):
-        blocks = [_block(wait, scale, wide, tall, signs) for wait in waits[start : start + columns]]
+        blocks = [_block(wait, scale, bool(beside_names), wide, tall, signs) for wait in waits[start : start + columns]]
         found += [Row(tuple(span for part in parts for span in part.spans)) for parts in zip(*blocks, strict=True)]
     return (*found, *[BLANK] * (room - len(found)))
 
 
 def _scale(waits: Sequence[WaitView], columns: int, width: int, room: int, signs: Signs) -> int:
     tall = room // ceil(len(waits) / columns)
-    return min(best_scale(clock_text(wait), width // columns - 2, tall - 2, signs) for wait in waits)
+    return min(best_scale(clock_text(wait), width // columns - 2 * EDGE, tall - 2, signs) for wait in waits)
 
 
-def _block(wait: WaitView, scale: int, width: int, height: int, signs: Signs) -> list[Row]:
-    """One wait: its name in capitals, its time, its bar; filled up to a height."""
-    role = "faint" if wait.over else ripeness(wait.share)
+EDGE = 2
+"""Columns at the sides of a block: what is over has its edge there."""
+
+
+def _block(wait: WaitView, scale: int, named: bool, width: int, height: int, signs: Signs) -> list[Row]:
+    """One wait: its name, its time, its bar; filled up to a height. Only a block that rings is copper all over."""
     digits = big(clock_text(wait), scale, signs) if scale else (clock_text(wait),)
-    name = clip(f"{wait.number} {wait.label.upper()}{_state(wait)}", width - 2)
-    lines = [_middle(name, "over" if wait.ringing else "strong", width)]
-    lines += [_middle(line, "danger" if wait.ringing else role, width) for line in digits]
-    if len(lines) < height:
-        length = min(max(cells(digits[0]), 10), width - 2)
-        side = (width - length) // 2
-        lines.append(row(Span(" " * side), *bar(wait.share, length, signs), Span(" " * (width - length - side))))
-    lines = lines[:height]
-    above = (height - len(lines)) // 2
-    blank = row(Span(" " * width))
-    return [*[blank] * above, *lines, *[blank] * (height - len(lines) - above)]
+    name = _large_name(wait.label, width - 2 * EDGE, signs) if named else ()
+    lines = [(line, _ink(wait, "strong")) for line in name]
+    lines.append((clip(f"{wait.number} {wait.label.upper()}{_state(wait)}", width - 2 * EDGE), _ink(wait, "strong")))
+    lines += [(line, _ink(wait, ripeness(wait.share))) for line in digits]
+    rows = [_middle(text, role, width, wait, signs) for text, role in lines]
+    if len(rows) < height:
+        rows.append(_bar(wait, max(cells(digits[0]), 10), width, signs))
+    rows = rows[:height]
+    above = (height - len(rows)) // 2
+    blank = _middle("", _ink(wait, ""), width, wait, signs)
+    return [*[blank] * above, *rows, *[blank] * (height - len(rows) - above)]
+
+
+def _ink(wait: WaitView, usual: str) -> str:
+    """Give the ink of a block: copper ground while it rings, copper letters once it is over and was heard."""
+    return "over" if wait.ringing else "care" if wait.over else usual
+
+
+def _large_name(label: str, width: int, signs: Signs) -> tuple[str, ...]:
+    """Draw a name, or as many of its words as there is room for; the number at its end stays."""
+    *words, last = capitals(label).split() or [""]
+    kept = [*words, last]
+    while kept and not best_scale(" ".join(kept), width, rows_high(1), signs):
+        if len(kept) == 1:
+            return ()
+        kept = [*kept[:-2], last] if last.isdigit() and len(kept) > 2 else kept[:-1]
+    return big(" ".join(kept), 1, signs) if kept and kept != [""] else ()
+
+
+def _bar(wait: WaitView, length: int, width: int, signs: Signs) -> Row:
+    length = min(length, width - 2 * EDGE)
+    if wait.over:
+        return _middle(shade(1, signs) * length, _ink(wait, ""), width, wait, signs)
+    side = (width - length) // 2
+    drawn = bar(wait.share, length, signs)
+    spans = tuple(Span(span.text, _ink(wait, span.role)) for span in drawn)
+    return _edged((Span(" " * side), *spans, Span(" " * (width - length - side))), wait, signs)
 
 
 def _state(wait: WaitView) -> str:
@@ -95,6 +131,20 @@ def _state(wait: WaitView) -> str:
     return "  PAUSED" if wait.paused else ""
 
 
-def _middle(text: str, role: str, width: int) -> Row:
+def _middle(text: str, role: str, width: int, wait: WaitView, signs: Signs) -> Row:
     side = (width - cells(text)) // 2
-    return row(Span(" " * side), Span(text, role), Span(" " * (width - cells(text) - side)))
+    return _edged((Span(" " * side), Span(text, role), Span(" " * (width - cells(text) - side))), wait, signs)
+
+
+def _edged(spans: tuple[Span, ...], wait: WaitView, signs: Signs) -> Row:
+    """Put an edge on both sides of what is over; what rings is filled to its sides."""
+    if wait.ringing:
+        spans = tuple(Span(span.text, span.role or "over") for span in spans)
+    if not wait.over:
+        return Row(spans)
+    first, *middle, last = spans
+    edge = _ink(wait, "")
+    return row(
+        Span(signs.rule, edge), Span(first.text[1:], first.role), *middle,
+        Span(last.text[:-1], last.role), Span(signs.rule, edge),
+    )  # fmt: skip

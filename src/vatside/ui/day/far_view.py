@@ -37,23 +37,10 @@ class FarScreen(FullScreen):
         """One region."""
         yield self.part("far", self._rows)
 
-    def on_mount(self) -> None:
-        """Show the shading that fits."""
-        self._shade()
-
     def tick(self, now: Moment) -> None:
         """Let the clock show."""
         self.glance = self.desk.glance(now)
-        self._shade()
         self.refill("far")
-
-    def _shade(self) -> None:
-        alarm = bool(self.glance.ringing)
-        self.set_class(alarm, "-over")
-        lines = self.parts["far"]
-        if lines.alarm is not alarm:
-            lines.alarm = alarm
-            lines.refresh()
 
     def _rows(self, width: int) -> Sequence[Row]:
         coming = next_step(self.desk.steps, self.glance.progress)

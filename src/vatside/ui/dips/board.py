@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 
+from vatside.bench import acts as taking
 from vatside.bench.desk import Desk, local
 from vatside.bench.dips import acts, depths, strength
 from vatside.bench.dips.acts import Unsure
@@ -14,16 +15,21 @@ from vatside.dips.rotation import Do
 from vatside.dips.words import dips_lines
 from vatside.log.moment import Moment
 from vatside.plan.piece_names import LONGEST_NAME
+from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
 from vatside.ui.dips.call_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
+from vatside.ui.text.notice_rows import banner_rows
 from vatside.ui.text.rows import Row, Span, spread
 from vatside.ui.text.signs import Signs
 from vatside.ui.widgets.key_line import SAID
 from vatside.ui.widgets.lines import Lines
 from vatside.units.one_line import clean
+
+AT_THE_VAT = (Stage.VAT, Stage.DIP)
+"""What can hurt in these stages is told on the board as well."""
 
 
 class DipScreen(SessionScreen):
@@ -32,6 +38,7 @@ class DipScreen(SessionScreen):
     CSS_PATH = "dips.tcss"
 
     KEYS = BOARD_KEYS
+    SEEN_FROM_AFAR = True
     WORDS = WORDS
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
@@ -73,8 +80,18 @@ class DipScreen(SessionScreen):
         return (spread((Span(title, "strong"),), strong, width),)
 
     def _call(self, width: int) -> Sequence[Row]:
-        tallest = 5 if self.size.height >= 32 else 3
-        return board_rows.headline_rows(self.board, self._ahead.now().comes_to, width, tallest, self.signs)
+        height = self.size.height
+        tallest = 10 if height >= 36 else 5 if height >= 24 else 3
+        here, comes_to = not self._acts_on_piece, self._ahead.now().comes_to
+        return board_rows.headline_rows(self.board, comes_to, width, tallest, self.signs, here=here)
+
+    @property
+    def _acts_on_piece(self) -> bool:
+        """Tell whether `space` acts on the piece that the cursor is on; else on what the large words say."""
+        do = self.board.call.do
+        if self.own_choice:
+            return True
+        return do is not Do.DONE and (do not in ON_THE_VAT or self.board.turning is not None)
 
     def _pieces(self, width: int) -> Sequence[Row]:
         since = [local(line.since) if line.since else None for line in self.board.lines]
@@ -85,9 +102,24 @@ class DipScreen(SessionScreen):
 
     def _warnings(self, width: int) -> Sequence[Row]:
         most = 2 if self.size.height < 24 else 4
-        warned = board_rows.warning_rows(self._ahead.now().warnings, width, most)
+        dangers = self._dangers
+        known = {item.text for item in dangers}
+        said = banner_rows(dangers, width, most, fixed=self.desk.keeping.readonly is not None)
+        others = [words for words in self._ahead.now().warnings if words not in known]
+        warned = (*said, *(board_rows.warning_rows(others, width, most - len(said)) if len(said) < most else ()))
         lines = dips_lines(self.desk.plan, self.desk.sheet)
         return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
+
+    @property
+    def _dangers(self) -> tuple[Notice, ...]:
+        """What can hurt or be lost at the vat."""
+        there = (item for item in self.desk.notices if item.weight is Weight.DANGER)
+        return tuple(item for item in there if item.stage in AT_THE_VAT)
+
+    @property
+    def offers(self) -> bool:
+        """Tell whether one of them can be put right."""
+        return self.desk.keeping.readonly is None and any(item.remedies for item in self._dangers)
 
     def renew(self) -> None:
         """Show everything anew."""
@@ -107,6 +139,12 @@ class DipScreen(SessionScreen):
         super().look(now)
         self.board = acts.board(self.desk, now)
 
+    def refill(self, *names: str) -> None:
+        """Show some regions anew; one sign stands on what `space` acts on."""
+        if "pieces" in self.parts:
+            self.parts["pieces"].point_with(self.signs.here if self._acts_on_piece else "")
+        super().refill(*names)
+
     def _follow(self) -> None:
         """Put the cursor on the piece that is called for, unless the dyer chose another one."""
         lines = self.parts["pieces"]
@@ -119,7 +157,7 @@ class DipScreen(SessionScreen):
     def on_lines_chose(self, event: Lines.Chose) -> None:
         """The dyer has another piece in hand."""
         self.own_choice = event.lines.key != self.board.piece
-        self.refill("keys")
+        self.refill("keys", "call")
 
     # What is in hand
 
@@ -153,14 +191,32 @@ class DipScreen(SessionScreen):
 
     def action_do(self) -> None:
         """Move the piece in hand on."""
-        if self.board.call.do is Do.DONE and not self.own_choice:
+        if self._acts_on_piece:
+            self._act(lambda: acts.move_on(self.desk, self.piece, self.desk.clock.now()))
+        elif self.board.call.do is Do.DONE:
             self.perform(lambda: acts.finish(self.desk))
             self.dismiss()
-            return
-        if self.board.call.do in ON_THE_VAT and not self.own_choice and self.board.turning is None:
+        else:
             self._see_to_the_vat(self.board.call.do)
-            return
-        self._act(lambda: acts.move_on(self.desk, self.piece, self.desk.clock.now()))
+
+    def action_all(self) -> None:
+        """Lift out all whose dip is over, or put in all that may go in."""
+        self._act(lambda: acts.all_at_once(self.desk, self.desk.clock.now()))
+
+    def action_advice(self) -> None:
+        """Put right what can hurt, if anything is offered for it."""
+        from vatside.ui.windows import put_right
+
+        for notice in put_right.offers(self._dangers)[:1] if self.offers else ():
+            put_right.choose(
+                self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
+            )
+
+    def action_notices(self) -> None:
+        """Show everything to look out for."""
+        from vatside.ui.windows.notices import NoticesWindow
+
+        self.app.push_screen(NoticesWindow(self.desk))
 
     def _see_to_the_vat(self, do: Do) -> None:
         """Read it, or show what its reading means and what to do."""
@@ -234,8 +290,6 @@ class DipScreen(SessionScreen):
 
     def action_reading(self) -> None:
         """Take a reading of the vat."""
-        from vatside.plan.sheet import Stage
-
         host_of(self).routes.vat.read_on(self, Stage.DIP)
 
     def action_vat(self) -> None:

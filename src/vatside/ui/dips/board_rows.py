@@ -11,7 +11,8 @@ from vatside.dips.depth import depth_name
 from vatside.dips.pieces import Place
 from vatside.dips.rotation import Do
 from vatside.ui.dips.call_rows import Headline, headline
-from vatside.ui.text.digits import best_scale, big
+from vatside.ui.text.bars import merged, ripeness, shade
+from vatside.ui.text.digits import best_scale, big, rows_high
 from vatside.ui.text.letters import capitals
 from vatside.ui.text.rows import Row, Span, cells, clip, left, numbered, right, row, spread, wrap
 from vatside.ui.text.signs import Signs
@@ -21,17 +22,31 @@ from vatside.units.one_line import clean
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""
 COMES = 34
+NAME = 30
+"""Columns that a name takes at most beside its verb."""
+NAME_LEAST = 22
+"""Columns that the largest verb leaves to the piece beside it."""
+BESIDE = 3
+ROOMY = 84
+"""Columns from which the hour has room at which a piece came to where it is."""
+STRIP = 10
+"""Columns of the strip of cloth that stands for a piece."""
 NOTHING_LEFT = "Nothing is left to do at the vat: Esc shows the steps"
 
 
 def headline_rows(
-    board: Board, comes_to: Mapping[str, float], width: int, tallest: int, signs: Signs
+    board: Board, comes_to: Mapping[str, float], width: int, tallest: int, signs: Signs, *, here: bool = False
 ) -> tuple[Row, ...]:  # fmt: skip
-    """Print what to do next, in letters of so many rows at most; then what that piece will come to."""
+    """Print what to do next: the verb in letters of so many rows at most, then the piece, then what it will come to.
+
+    `here`: `space` acts on this, and on no piece.
+    """
     said = headline(board)
     role = "over" if said.urgent else "here"
     verb = f" {said.verb}{' !' if said.urgent else ''} "
-    top = spread((Span(" "), Span(verb, role, "do"), Span(f"  {clean(said.why)}", "faint")), (), width)
+    name = f"  {numbered(clean(said.name), NAME)}" if said.name else ""
+    act = (Span(signs.here if here else " ", "strong"), Span(verb, role, "do"), Span(name, "strong"))
+    top = spread((*act, Span(f"  {clean(said.why)}", "faint")), (), width)
     if board.call.do is Do.DONE:
         return (top, *_afterwards(board.afterwards or (NOTHING_LEFT,), width, tallest + 1))
     return (top, *_large(said, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
@@ -45,19 +60,35 @@ def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
 
 
 def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
-    """Draw the name as large as it goes; in plain capitals where there are no such letters or no room."""
-    name = capitals(said.name)
+    """Draw the verb as large as it goes, and beside it the piece, smaller; in plain capitals where that has no room."""
     role = "care" if said.urgent else "head"
-    scale = best_scale(name, width - 2, tallest, signs) if name else 0
-    if scale:
-        return tuple(row(Span(f" {line}", role, "do")) for line in big(name, scale, signs))
-    words = numbered(clean(said.name).upper(), width - 4)
-    return (row(), row(Span("  "), Span(words, role, "do")), row())
+    scale = best_scale(said.verb, width - NAME_LEAST, tallest, signs)
+    if not scale:
+        words = numbered(clean(said.name).upper(), width - 4)
+        return (row(Span(f"  {said.verb}  ", role, "do"), Span(words, "strong", "do")),)
+    verb = big(said.verb, scale, signs)
+    room = width - cells(verb[0]) - BESIDE - 1
+    name = _beside_verb(said.name, scale, room, signs)
+    above = (len(verb) - len(name)) // 2
+    beside = [*[""] * above, *name, *[""] * (len(verb) - above - len(name))]
+    return tuple(
+        row(Span(f" {line}", role, "do"), Span(" " * BESIDE), Span(words, "strong", "do"))
+        for line, words in zip(verb, beside, strict=True)
+    )
+
+
+def _beside_verb(name: str, scale: int, room: int, signs: Signs) -> tuple[str, ...]:
+    """Draw a name at most as large as the verb is, smaller where the verb allows; else in capitals."""
+    letters = capitals(name)
+    fits = best_scale(letters, room, rows_high(max(scale - 1, 1)), signs) if letters else 0
+    return big(letters, fits, signs) if fits else (numbered(clean(name).upper(), room),)
 
 
 def _following(board: Board, comes: float | None, width: int) -> Row:
     """Say who goes in next, whatever is to be done before; where there is room, what the one called for comes to."""
     coming, told = board.following, _comes(comes) if width < WIDE else ()
+    if board.call.do is Do.HOLD:
+        return _beside((Span(f" then {clean(board.call.name)} may go in", "faint"),), told, width)
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
         return _beside((Span(f" {words}", "faint"),), told, width)
@@ -122,12 +153,14 @@ def _piece(
     here = item.piece == board.piece
     role = "done" if item.place is Place.DONE else "strong" if here else ""
     dips, noun = _dips(item).split()
+    roomy = width >= ROOMY
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
     spans = [
-        Span(f" {_sign(line, here, signs)} {left(numbered(clean(item.name), name), name)}", role),
+        Span(f" {_sign(line, signs)} {left(numbered(clean(item.name), name), name)}", role),
         Span(f" {dips:>6} {noun:<4}  " if wide else f" {dips:>5}  ", "number" if role != "done" else role),
         Span(left(item.place.value, 12), role),
-        *([Span(left(when, 13), "faint")] if wide else []),
+        *([*strip(item, STRIP, signs), Span("  ")] if wide else []),
+        *([Span(left(when, 13), "faint")] if roomy else []),
         Span(right(_left(line), 9), _time_role(line)),
     ]
     room = width - sum(cells(span.text) for span in spans) - 2
@@ -142,14 +175,21 @@ def _dips(item: rotation.Row) -> str:
     return f"{item.dips}/{show_count(item.planned, 'dip')}"
 
 
-def _sign(line: Line, here: bool, signs: Signs) -> str:
+def _sign(line: Line, signs: Signs) -> str:
     if line.row.place is Place.DONE:
         return signs.done
-    if here:
-        return signs.here
     if line.turn or (line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0):
         return signs.alarm
     return signs.running if line.row.place in (Place.IN_VAT, Place.AIRING) else signs.later
+
+
+def strip(item: rotation.Row, width: int, signs: Signs) -> tuple[Span, ...]:
+    """Draw a piece as a strip of cloth: straw before its first dip, deeper from dip to dip, bare for those to come."""
+    dips = max(item.planned, item.dips, 1)
+    edges = [round(width * number / dips) for number in range(dips + 1)]
+    tones = [(edges[n + 1] - edges[n], (n + 1) / dips) for n in range(min(item.dips, dips))]
+    dyed = [Span(shade(share, signs) * wide, ripeness(share * 0.99)) for wide, share in tones if wide]
+    return (*merged(dyed), Span(signs.bare * (width - edges[min(item.dips, dips)]), "bare"))
 
 
 def _left(line: Line) -> str:

@@ -17,6 +17,7 @@ VERBS = {
     Do.REST: "LET THE VAT REST",
     Do.READ: "READ",
     Do.MEND: "PUT RIGHT",
+    Do.HOLD: "NOT YET",
     Do.WAIT: "WAIT",
     Do.LOOK: "LOOK AT",
     Do.DONE: "ALL DIPPED",
@@ -65,11 +66,16 @@ def call_line(board: Board) -> str:
     return f"{words}: {said.why}" if said.why else words
 
 
+CALL_ROWS = 2
+"""Rows of the call on the stage of the dips."""
+
+
 def call_rows(board: Board, width: int) -> tuple[Row, ...]:
     """Say on the stage itself what to do next at the vat, and which key shows the board."""
     role = "over" if headline(board).urgent else "here"
-    lines = wrap(clean(call_line(board)), width - 4)
-    call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role)) for line in lines]
+    # Always so many rows, whatever they say: the steps below must not move under the hand.
+    lines = (*wrap(clean(call_line(board)), width - 4), "")[:CALL_ROWS]
+    call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role if line else "")) for line in lines]
     place = [line.row.place for line in board.lines]
     inside, airing, done = (place.count(one) for one in (Place.IN_VAT, Place.AIRING, Place.DONE))
     words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
@@ -85,6 +91,8 @@ def deed(line: Line | None, board: Board) -> str:
         return "turned"
     if board.call.do in ON_THE_VAT and line.row.piece == board.call.piece:
         return ON_THE_VAT[board.call.do]
+    if board.call.do is Do.HOLD and line.row.piece == board.call.piece:
+        return "why not"
     if (line.row.left or 0.0) > 0 or (board.call.do is Do.REST and line.row.note != "look"):
         return "how long"
     if line.row.place is Place.IN_VAT:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from vatside.bench.dips.acts import all_words
 from vatside.dips.rotation import Do
 from vatside.ui.base import common_keys as common
 from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, Key, Sections, Table
@@ -28,6 +29,10 @@ BOARD_KEYS: Table = (
     common.QUIET,
     Key("up down", "", "piece", "another piece; after the next deed the cursor goes with the large words again", PIECE),
     common.UNDO, common.REDO,
+    Key(
+        "z", "all", lambda screen: all_words(screen.desk, screen.glance.now),
+        "all out whose dip is over; else all in that may go in together; one undo takes it back", PIECE, "all",
+    ),
     Key("e", "early", "at once", "at once: lift it out, or put it in, before its time", PIECE, "end"),
     Key("a", "more", "once more", "one dip more than planned", PIECE, "add", _looks),
     Key("x", "finished", "done, back", "it has had its last dip; or, done, it takes turns again", PIECE, "take out"),
@@ -38,12 +43,15 @@ BOARD_KEYS: Table = (
         "let what each fibre takes match the colours you recorded, on this day and others in the folder", PIECE,
         "match",
     ),
+    common.PUT_RIGHT._replace(group=VAT),
+    Key("i", "notices", "look out", "everything to look out for", VAT, "look out"),
     Key("f", "far", "far", "far view: the waits in large digits", VAT, "far"),
     Key("r", "reading", "reading", "a reading of the vat", VAT, "read"),
     Key("v", "vat", "vat", "what is in the vat", VAT, "vat"),
     Key("escape,b", "back", "back", "back to the day; what runs goes on", ANYWHERE, "back", always=True),
     Key("d", "back", "back to the day", "back as well; on the day it leads here", ANYWHERE, "dips"),
-    *common.RUNNING, common.OWN_WAIT, common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
+    *common.RUNNING, common.OWN_WAIT, common.BREAK,
+    common.NUMBERS, common.NOTE, common.SAVE, common.LOOK, *common.LEAVE, common.HELP,
 )  # fmt: skip
 
 WORDS: Sections = (

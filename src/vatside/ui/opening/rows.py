@@ -24,6 +24,7 @@ SAVED = "saved:"
 KEPT = "kept:"
 JAR = "jar:"
 SHELF = "shelf"
+GUIDE = "guide"
 REPLAY = "replay"
 AGAIN = "again"
 CARD = "card"
@@ -60,6 +61,7 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     rows = [
         spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("a ", "key"),), width, NEW),
         spread((Span("  = ", "head"), Span("The shelf: powders, what to buy")), (Span("o ", "key"),), width, SHELF),
+        spread((Span("  > ", "head"), Span("A whole day shown, in some minutes")), (), width, GUIDE),
         BLANK,
     ]
     for vat in listed.kept:

@@ -19,6 +19,7 @@ from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
     COMPARE,
+    GUIDE,
     JAR,
     KEPT,
     NEW,
@@ -208,7 +209,7 @@ class OpeningScreen(FullScreen):
         for kind in (SAVED, SAMPLE, KEPT, JAR):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))
-        return key if key == SHELF else NEW, None
+        return key if key in (SHELF, GUIDE) else NEW, None
 
     def with_chosen(self, what: str, other: Path | None = None) -> None:
         """Do something with the chosen day; ask for one if none is chosen."""

@@ -20,8 +20,8 @@ from vatside.units.one_line import clean
 
 ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
-NOTES = 5
-"""Columns behind a field."""
+NOTES = 4
+"""Columns behind a field: one, and the widest sign there."""
 LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
@@ -123,7 +123,7 @@ def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     if item.path in problems:
         return row(Span(signs.alarm, CARE.ink))
     if item.held:
-        return row(Span("held", "held"))
+        return row(Span("set", "held"))
     if item.field.choices:
         return row(Span(signs.cycle, "faint"))
     return row()
@@ -185,7 +185,7 @@ def _hint_words(item: FormRow, label: int) -> str:
     """Say what a field takes, or what its choice means."""
     field, hint = item.field, item.field.help
     if field.pin:
-        hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
+        hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to set it by hand"
     elif field.choices and item.path != LOT:
         means = dict(field.means).get(_key(item), hint)
         hint = f"{item.text or 'not looked'}: {means or 'left, right or a letter chooses'}"

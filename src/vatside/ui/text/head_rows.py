@@ -17,7 +17,7 @@ from vatside.log.vat_state import waits_for
 from vatside.plan.severity import severity
 from vatside.plan.sheet import Stage, Weight
 from vatside.plan.wanted_hour import day_words
-from vatside.ui.text.rows import Row, Span, clip, spread
+from vatside.ui.text.rows import Row, Span, cells, clip, spread
 from vatside.ui.text.signs import Signs
 from vatside.units import show_minutes
 from vatside.units.one_line import clean
@@ -136,7 +136,9 @@ def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs
     spans: list[Span] = [Span(" ")]
     for item in stages:
         spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
-    return spread(spans, (Span(f"{signs.arrows} stage ", "faint"),) if wide and turns else (), width)
+    hint = Span(f"{signs.arrows} stage ", "faint")
+    fits = sum(cells(span.text) for span in (*spans, hint)) < width
+    return spread(spans, (hint,) if turns and fits else (), width)
 
 
 def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:

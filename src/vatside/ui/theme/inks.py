@@ -36,10 +36,6 @@ _INKS: dict[str, tuple[str, str, str]] = {
 } | {f"ripe{step}": (f"ripe{step}", "", "") for step in range(5)}
 """Colour of the words, colour behind them, and how they are set; empty: as the region has it."""
 
-_ALARM: dict[str, tuple[str, str, str]] = dict.fromkeys(ROLES, ("paper", "", "bold")) | {
-    "over": ("copper", "paper", "bold"),
-}
-"""The same on a region that is copper all over."""
 _CHOSEN: dict[str, tuple[str, str, str]] = dict.fromkeys(("", *ROLES), ("paper", "ink", "bold")) | {
     "here": ("ink", "paper", "bold"),
     "over": ("copper", "paper", "bold"),
@@ -51,11 +47,10 @@ class Ground(Enum):
     """What a row stands on."""
 
     PAPER = "paper"
-    ALARM = "alarm"
     CHOSEN = "chosen"
 
 
-_TABLES = {Ground.PAPER: _INKS, Ground.ALARM: _ALARM, Ground.CHOSEN: _CHOSEN}
+_TABLES = {Ground.PAPER: _INKS, Ground.CHOSEN: _CHOSEN}
 
 
 def inks(variables: Mapping[str, str], ground: Ground = Ground.PAPER) -> Mapping[str, Style]:

@@ -67,8 +67,6 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
         """The key of the chosen row."""
         self.points_with = ""
         """The sign that stands in the first column of the chosen rows, on what `space` acts on; empty: none does."""
-        self.alarm = False
-        """The region is copper all over."""
         self._theme = ""
         self._mixed: dict[Ground, Mapping[str, Style]] = {}
         self.can_focus = keys
@@ -148,7 +146,7 @@ class Lines(ScrollView, can_focus=True, inherit_bindings=False):
             return Strip.blank(width, self.rich_style)
         item = self.rows[at]
         in_hand = bool(item.key) and item.key == self.key
-        ground = Ground.CHOSEN if in_hand and self.has_focus else Ground.ALARM if self.alarm else Ground.PAPER
+        ground = Ground.CHOSEN if in_hand and self.has_focus else Ground.PAPER
         looks = self._looks(ground)
         spans = pointed(item, self.points_with).spans if in_hand and self._is_first(at) else item.spans
         strip = Strip([Segment(clean(span.text), _look(span.role, looks)) for span in spans])

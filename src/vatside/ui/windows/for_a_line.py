@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Protocol
 
-from vatside.bench import acts, evening_acts
+from vatside.bench import acts, breaks, evening_acts
 from vatside.bench.desk import Desk
 from vatside.log.events.day import NoteWritten
 from vatside.units import Problem, show_minutes
@@ -52,6 +52,23 @@ def own_wait(screen: AsksLines) -> None:
             screen.perform(lambda: acts.own_wait(screen.desk, minutes, name))
 
     screen.ask("A wait of your own", means, answered)
+
+
+def pause_the_day(screen: AsksLines) -> None:
+    """Ask how long a break or a delay of everything is to be, and say with each key what it would move."""
+
+    def means(text: str) -> tuple[bool, str]:
+        found = breaks.read_break(text)
+        if isinstance(found, Problem):
+            return False, found.text
+        return True, f"{show_minutes(found)}. {breaks.words(breaks.looked_at(screen.desk, found))}"
+
+    def answered(text: str | None) -> None:
+        found = breaks.read_break(text or "")
+        if not isinstance(found, Problem):
+            screen.perform(lambda: breaks.take(screen.desk, found))
+
+    screen.ask("A break, or a delay: for how long?", means, answered, breaks.USUAL)
 
 
 def note(screen: AsksLines) -> None:
