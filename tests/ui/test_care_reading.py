@@ -338,7 +338,7 @@ async def test_the_vat_begins_with_its_step(bench: Bench) -> None:
         assert hands.desk.state.tending.account is not None
         await hands.later(2)
         steps.choose("vat.stock_in")
-        await hands.press("space", "space")
+        await hands.press("space", "y")
         assert hands.desk.state.tending.account is None
         await hands.later(2)
         await hands.press("u")

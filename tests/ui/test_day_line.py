@@ -22,6 +22,7 @@ from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import Row, cells
 from vatside.ui.text.signs import ASCII, UNICODE
 from vatside.ui.theme.files import read_looks
+from vatside.ui.widgets.lines import Lines
 
 PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")
 LATE = plan_of("wool, 200 g, 2 pieces, medium", home_by="2026-12-01T09:00")
@@ -138,14 +139,27 @@ async def test_a_laid_day_can_be_read_in_every_look(bench: Bench, size: tuple[in
 
 
 async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None:
-    """A step is begun and goes on for half an hour too long: the line holds, moves the rest, and says so."""
+    """A step is begun, its wait made an hour longer: the line holds, moves the rest, and says so."""
     async with bench(clock=VirtualClock(CLOCK)) as hands:
         screen = await at_the_line(hands)
         step = hands.desk.step(screen.chosen)
         assert step is not None
         screen.perform(lambda: acts.do(hands.desk, step))
         await hands.until(lambda: screen.line.day is not None and bool(screen.line.day.needed.day.running))
-        before = screen.line.day
-        await hands.long_later(60)
-        await hands.until(lambda: screen.line.day is not before)
-        assert "later" in hands.screen
+        await hands.press(*"+" * 12)
+        await hands.until(lambda: "later" in hands.screen)
+
+
+async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
+    """Beside its stages, once something was begun, with their times; a narrow window has no room for them."""
+    async with bench(size=(120, 40), clock=VirtualClock(CLOCK)) as hands:
+        await wool_day(hands)
+        coming: Lines = hands.day.parts["coming"]
+        at_first = len(coming.rows)
+        assert at_first == 0
+        await hands.press("escape")
+        first = next(step for step in hands.desk.steps if step.minutes)
+        hands.day.perform(lambda: acts.do(hands.desk, first))
+        await hands.until(lambda: len(coming.rows) == 4)
+        assert all(row.text.strip()[:3] == "now" or ":" in row.text[:6] for row in coming.rows[1:])
+        await hands.until(lambda: " Next " in hands.screen)

@@ -114,11 +114,15 @@ class DayLine:
         """Forget the job under way: nobody hands back any more what it finds."""
         self._running = None
 
+    def drop_trial(self) -> None:
+        """Forget what was tried so far: it is to be tried again by whoever asks next."""
+        self.helps, self._helped = (), None
+
     def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
         """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
         day, asked = self.day, self._asked
         if day is None or asked is None or outlook(day).fit is not Fit.LATE:
-            self.helps, self._helped = (), None
+            self.drop_trial()
             return None
         spare, known = day.spare or 0, self._helped
         if known is not None and known[:2] == (asked.plan, asked.state) and spare > known[2] - WORSE:

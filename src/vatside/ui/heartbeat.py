@@ -66,7 +66,7 @@ class Heartbeat:
         if any(wait.ringing for wait in desk.waits(desk.clock.now())):
             from vatside.ui.day.far_view import FarScreen
 
-            self._app.push_screen(FarScreen(desk, front.signs))
+            self._app.push_screen(FarScreen(desk, front.signs, by_itself=True))
 
     def _ask(self, desk: Desk, happening: Stepped) -> None:
         """Ask what the clocks cannot tell."""

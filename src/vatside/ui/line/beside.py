@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from threading import Thread
+from typing import TYPE_CHECKING
 
 from textual.message import Message
 from textual.message_pump import MessagePump
 
-from vatside.bench.day_line import DayLine, Found
-from vatside.dayline.what_if import Help
-from vatside.log.moment import Moment
+if TYPE_CHECKING:
+    from vatside.bench.day_line import DayLine, Found
+    from vatside.dayline.what_if import Help
+    from vatside.log.moment import Moment
 
-Trials = Callable[[], Iterator[tuple[Help, ...]]]
+    Trials = Callable[[], Iterator[tuple[Help, ...]]]
 
 
 class Beside:
@@ -79,7 +81,9 @@ class Beside:
 
     def stop(self) -> None:
         """Want no answer any more."""
-        self.trials = None
+        if self.trials is not None:
+            self.trials = None
+            self.line.drop_trial()
         if self._lays:
             self._lays = False
             self.line.drop()
