@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts, breaks, commands
@@ -60,9 +61,9 @@ def test_a_piece_in_the_vat_does_not_wait(desk: Desk) -> None:
 
 def test_a_pot_on_the_hob_does_not_wait(desk: Desk) -> None:
     """Nothing hot is left alone longer than its step."""
-    step = next(step for step in desk.steps if step.minutes and step.template and step.template.heats)
-    desk.record(commands.start_wait(step, 1))
-    assert "stands on the hob" in breaks.take(desk, step.minutes + 30 if step.minutes else 30)
+    pot = next(step for step in desk.steps if step.template and step.template.heats)
+    desk.record(commands.start_wait(evolve(pot, minutes=20.0, wait_label="Heat"), 1))
+    assert "Heat stands on the hob, over in 20:00" in breaks.take(desk, 30)
 
 
 def test_a_call_to_stir_does_not_wait(desk: Desk) -> None:

@@ -93,7 +93,7 @@ def test_held_and_minimum_are_marks() -> None:
     """A held figure says what was typed; one with a minimum says it."""
     plan = hand_with(stock__alkali="2 tsp")
     text = figure_text(compute(plan)["stock.alkali"], plan)
-    assert text.marks[:2] == ("set 2 tsp", "at least 2.7 g")
+    assert text.marks[:2] == ("set 2 tsp", "least 2.7 g")
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ async def test_stop_by_stop_to_the_end(bench: Bench, tmp_path: Path, size: tuple
     """Each stop says its whole sentence above the keys; at the end one goes back, and nothing was written."""
     async with bench(size=size) as hands:
         await hands.until(lambda: "Samples" in hands.screen)
-        await hands.press("down", "down", "enter")
+        await hands.press(*["down"] * 5, "enter")
         await hands.until(lambda: type(hands.app.screen).__name__ == "DayScreen")
         desk = hands.day.desk
         assert isinstance(desk, GuidedDesk)
@@ -44,7 +44,7 @@ async def test_it_runs_by_itself(bench: Bench) -> None:
     """At sixty to one the first entry, 24 s into the day, is reached in under half a second, and it stands there."""
     async with bench() as hands:
         await hands.until(lambda: "Samples" in hands.screen)
-        await hands.press("down", "down", "enter")
+        await hands.press(*["down"] * 5, "enter")
         await hands.until(lambda: type(hands.app.screen).__name__ == "DayScreen")
         await hands.press("space")
         await hands.later(0.5)

@@ -7,7 +7,6 @@ from datetime import datetime, timedelta
 
 from attrs import evolve
 
-from vatside.dayline.dye_steps import ROTATE
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.model import Day
 from vatside.dayline.line.model import Plan as Laid
@@ -84,32 +83,35 @@ def _lunch_taken(stopped: tuple[datetime, int] | None, plan: Plan, going: Going,
 
 def _shifted(before: LaidDay, found: Needed, passed: int) -> Laid:
     """The old plan with now as minute 0; its rounds numbered from the next one on, lunch where it can begin now."""
-    gone = len(before.needed.rounds) - len(found.rounds)
     old = before.laid
     breaks = [
         min((place for place in pause.places if place >= begin - passed), default=pause.latest)
         for begin, pause in zip(old.breaks, found.day.breaks, strict=False)
     ]
-
-    def name(task: str) -> str:
-        number = task.removeprefix(f"{ROTATE}#")
-        return f"{ROTATE}#{int(number) - gone}" if number.isdigit() else task
-
     return evolve(
         old,
-        starts={name(task): start - passed for task, start in old.starts.items()},
+        starts={name: old.starts[task] - passed for task, name in _names(before, found).items()},
         nudges={task: tuple(minute - passed for minute in minutes) for task, minutes in old.nudges.items()},
         breaks=tuple(breaks),
     )
 
 
+def _names(before: LaidDay, found: Needed) -> dict[str, str]:
+    """What each task of before is called now: rounds of dips are numbered from the next one on."""
+    old, new = list(before.needed.rounds), list(found.rounds)
+    dipped = max(len(old) - len(new), 0)
+    names = {task: task for task in before.laid.starts if task not in before.needed.rounds}
+    return names | dict(zip(old[dipped:], new, strict=False))
+
+
 def what_moved(before: LaidDay, after: LaidDay, least: int = WORTH_SAYING) -> str:
     """What a change did to the rest of the day, in one sentence; empty if nothing moved by `least` minutes."""
+    starts = {name: before.laid.starts[task] for task, name in _names(before, after.needed).items()}
     later = []
     for task in after.needed.day.tasks:
-        if task.id in after.needed.day.running or task.id not in before.laid.starts:
+        if task.id in after.needed.day.running or task.id not in starts:
             continue
-        moved = (after.at(after.laid.starts[task.id]) - before.at(before.laid.starts[task.id])) / timedelta(minutes=1)
+        moved = (after.at(after.laid.starts[task.id]) - before.at(starts[task.id])) / timedelta(minutes=1)
         if abs(moved) >= least:
             later.append((after.laid.starts[task.id], moved, after.needed.steps[task.id]))
     if not later:

@@ -22,7 +22,7 @@ class FigureText:
     second: str
     """The same the other way; empty where there is only one way."""
     marks: tuple[str, ...]
-    """`set 4 tsp`, `3 to 8`, `±30 %`, `at least 1.5 g`, `rounded -8 %`."""
+    """`set 4 tsp`, `3 to 8`, `±30 %`, `least 1.5 g`, `rounded -8 %`."""
 
 
 def plain(value: float, unit: str) -> str:
@@ -89,7 +89,7 @@ def _marks(figure: Figure) -> list[str]:
         low, high = (f"{end:.1f}" if _is_acidity(figure) else f"{end:g}" for end in figure.between)
         marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:
-        marks.append(f"at least {plain(figure.minimum, figure.unit)}")
+        marks.append(f"least {plain(figure.minimum, figure.unit)}")
     return marks
 
 

@@ -46,6 +46,9 @@ class Heartbeat:
         app = self._app
         if beat.ring:
             app.bell()
+        said = app.notice_alarms("bench", beat.ringing)
+        if said:
+            app.full_screens[-1].say(said, 20)
         if beat.ask:
             self._ask(desk, beat.ask)
         if app.second is not None:
@@ -63,7 +66,7 @@ class Heartbeat:
         if any(wait.ringing for wait in desk.waits(desk.clock.now())):
             from vatside.ui.day.far_view import FarScreen
 
-            self._app.push_screen(FarScreen(desk, front.signs))
+            self._app.push_screen(FarScreen(desk, front.signs, by_itself=True))
 
     def _ask(self, desk: Desk, happening: Stepped) -> None:
         """Ask what the clocks cannot tell."""

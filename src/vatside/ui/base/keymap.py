@@ -150,7 +150,7 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
     return Row((Span(" "), *spans))
 
 
-ROOM_FOR_OTHERS = 24
+ROOM_FOR_OTHERS = 34
 """Columns that other keys want beside those that are always there: two of them with their words. Ours."""
 
 

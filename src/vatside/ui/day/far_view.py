@@ -27,8 +27,10 @@ class FarScreen(FullScreen):
     KEYS = FAR_KEYS
     CSS_PATH = "far.tcss"
 
-    def __init__(self, desk: Desk, signs: Signs) -> None:
+    def __init__(self, desk: Desk, signs: Signs, *, by_itself: bool = False) -> None:
+        """`by_itself`: nobody asked for it, so that the first key quiets and goes back at once."""
         super().__init__()
+        self.by_itself = by_itself
         self.desk = desk
         self.signs = signs
         self.glance = desk.glance(desk.clock.now())
@@ -51,11 +53,13 @@ class FarScreen(FullScreen):
         return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:
-        """While something rings, quiet it, whatever key it was."""
-        if self.is_ringing and event.key not in ("ctrl+q", "ctrl+z"):
+        """While something rings, quiet it, whatever key it was; if it came up by itself, go back with the same key."""
+        if (self.is_ringing or self.by_itself) and event.key not in ("ctrl+q", "ctrl+z"):
             event.stop()
             event.prevent_default()
             self.action_quiet()
+            if self.by_itself:
+                self.dismiss()
 
     @property
     def is_ringing(self) -> bool:
@@ -81,3 +85,5 @@ class FarScreen(FullScreen):
         """A touch quiets as well."""
         if self.glance.ringing:
             self._quiet()
+        if self.by_itself:
+            self.dismiss()

@@ -134,7 +134,7 @@ DAY_WORDS: Sections = (
         (
             ("set", "fixed by you; empty its field to let it follow the plan"),
             ("±30 %", "how sure a spoon of it is"),
-            ("at least", "what the reaction alone uses up"),
+            ("least", "what the reaction alone uses up"),
         ),
     ),
 )

@@ -61,7 +61,6 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     rows = [
         spread((Span("  + ", "head"), Span("A new day", "strong")), (Span("a ", "key"),), width, NEW),
         spread((Span("  = ", "head"), Span("The shelf: powders, what to buy")), (Span("o ", "key"),), width, SHELF),
-        spread((Span("  > ", "head"), Span("A whole day shown, in some minutes")), (), width, GUIDE),
         BLANK,
     ]
     for vat in listed.kept:
@@ -80,6 +79,7 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     if listed.samples:
         rows += [BLANK, row(Span(" Samples", "head"), Span("  opened as a copy of your own", "faint"))]
         rows += [line for card in listed.samples for line in _card(card, SAMPLE, now, width, signs, listed.marked)]
+        rows.append(spread((Span("  > ", "head"), Span("A whole day shown, in some minutes")), (), width, GUIDE))
     return tuple(rows)
 
 

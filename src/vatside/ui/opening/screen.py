@@ -181,6 +181,8 @@ class OpeningScreen(FullScreen):
         """Show what runs in the day on the bench and what rings in those that were left; the list stands still."""
         desk = host_of(self).desk
         due = self.alarms.due(now) if self.alarms else ()
+        if said := host_of(self).notice_alarms("left", due):
+            self.say(said)
         self.waits_bar.look_at((*due, *(desk.waits(now) if desk else ())))
         if self.alarms and self.is_current and self.alarms.rings(now):
             self.app.bell()

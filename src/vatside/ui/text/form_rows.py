@@ -119,6 +119,11 @@ def note_rows(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Sig
     return tuple(_note(item, problems, signs) for item in rows)
 
 
+def note_width(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Signs) -> int:
+    """Give the columns that those take: a blank, and the widest, at least the sign of a problem."""
+    return 1 + max(2, *(cells(note.text) for note in note_rows(rows, problems, signs)), 0)
+
+
 def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     if item.path in problems:
         return row(Span(signs.alarm, CARE.ink))
