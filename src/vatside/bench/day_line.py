@@ -142,8 +142,15 @@ def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDa
             return Found(asked, lay_day(*given, going))
         day = held_day(old, *given, going, evaluations=AT_ONCE)
     except NoPlanError as error:
-        return Found(asked, None, f"This day cannot be laid: {error}.")
+        return Found(asked, None, _why_not(asked, error))
     return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
+
+
+def _why_not(asked: Asked, error: NoPlanError) -> str:
+    """Why no day is laid; of one that is done there is none."""
+    if all(step.id in asked.state.done for step in asked.steps):
+        return "Every step is done."
+    return f"This day cannot be laid: {error}."
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
