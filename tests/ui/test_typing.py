@@ -188,17 +188,18 @@ async def test_leaving_a_form_with_refused_entries_counts_them(bench: Bench) -> 
 
 
 async def test_the_head_marks_a_stage_with_refused_entries(bench: Bench) -> None:
-    """`STOCK !` stands in the head, also from another stage, until the text is put right."""
+    """`SCOUR !` stands in the head, also from another stage, until the text is put right."""
     async with bench() as hands:
-        await at_the_pigment(hands)
-        assert "STOCK 0/7 !" not in hands.screen
+        await hands.new_day()
+        await hands.to("scour")
+        await hands.press("enter", "down", "down", "down")
+        assert "SCOUR 0/11 !" not in hands.screen
         await hands.write("rubbish")
-        assert "Stock !" in hands.screen or "STOCK 0/7 !" in hands.screen
+        assert "Scour !" in hands.screen or "SCOUR 0/11 !" in hands.screen
         await hands.press("escape", "left")
-        assert "Stock !" in hands.screen
+        assert "Scour !" in hands.screen
         await hands.press("right", "enter", "ctrl+u", "escape")
-        assert "STOCK !" not in hands.screen
-        assert "STOCK 0/7 !" not in hands.screen
+        assert "SCOUR 0/11 !" not in hands.screen
 
 
 async def test_a_refused_text_in_the_working_rests_on_what_stood_before(bench: Bench) -> None:

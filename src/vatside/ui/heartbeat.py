@@ -61,7 +61,7 @@ class Heartbeat:
         front = self._app.screen
         if now - self._app.input_at < IDLE or not isinstance(front, SessionScreen) or front.SEEN_FROM_AFAR:
             return
-        if desk.keeping.readonly:
+        if desk.keeping.readonly or front.desk is not desk:  # another day is played back in front
             return
         if any(wait.ringing for wait in desk.waits(desk.clock.now())):
             from vatside.ui.day.far_view import FarScreen
