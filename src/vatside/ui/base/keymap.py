@@ -138,7 +138,7 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
         return Row()
     fixed = [key for key in keys if key.always or key is keys[-1]]
     room = width - 1
-    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS:
+    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW:
         fixed = [key if key is keys[-1] else key._replace(words="") for key in fixed]
     room -= sum(_width(key) for key in fixed)
     kept: list[Shown] = []
@@ -150,7 +150,8 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
     return Row((Span(" "), *spans))
 
 
-ROOM_FOR_OTHERS = 34
+NARROW = 76
+ROOM_FOR_OTHERS = 36
 """Columns that other keys want beside those that are always there: two of them with their words. Ours."""
 
 
