@@ -23,6 +23,7 @@ USAGE = """\
 vatside                          open the app: saved sessions, a new day, the samples
 vatside FILE                     open a session
 vatside sample [NAME]            open a copy of a sample day
+vatside guide                    see a whole day in some minutes, stop by stop; nothing is written
 vatside plan --lot "linen, 320 g, 4 pieces, medium" [--lot ...] [--tub 24L ...] [--purity 40%] [--method ID]
              [--dosing spent|working] [--ready 14:00] [--save FILE] [--all] [--json]
                                  work a plan out from nothing and print its sheet; --save keeps it as a session
@@ -78,6 +79,10 @@ def _main(words: list[str]) -> int:
         return 0
     if first == "sample" and len(words) < 3:
         return _full_screen(_sample(words[1] if len(words) > 1 else FIRST_SAMPLE))
+    if words == ["guide"]:
+        from vatside.storage.shipped import guided_day
+
+        return _full_screen(guided_day(), guide=True)
     if len(words) > 1 or first.startswith("-"):
         raise Refusal(f"{' '.join(words)!r} is not understood. `vatside --help` lists what is.")
     return _full_screen(Path(first) if words else None)
@@ -95,13 +100,13 @@ def _check_zone() -> None:
         raise Refusal(f"TZ={os.environ['TZ']} is no time zone: set another, or leave the variable away.") from None
 
 
-def _full_screen(path: Path | None, *, replay: bool = False) -> int:
+def _full_screen(path: Path | None, *, replay: bool = False, guide: bool = False) -> int:
     """Open the app; a sample is opened as a copy, so that the shipped one stays as it is."""
     from vatside.ui.start import refusal, run
 
     if why := refusal(path, replay=replay):
         raise Refusal(why)
-    return run(path if path is None or replay else _own(path), replay=replay)
+    return run(path if path is None or replay or guide else _own(path), replay=replay, guide=guide)
 
 
 def _own(path: Path) -> Path:

@@ -12,6 +12,8 @@ from vatside.dayline.held_day import held_day, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.need.going import NOT_BEGUN, Going, Waiting
 from vatside.dayline.warn import outlook
+from vatside.dips.pieces import Place, Standing
+from vatside.dips.rests import Worked
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 
@@ -32,9 +34,9 @@ def later(day: LaidDay, plan: Plan, minutes: int, going: Going, evaluations: int
 
 
 def as_planned(day: LaidDay, minutes: int) -> Going:
-    """Everything done when it was to be."""
+    """Everything done when it was to be; the dips are the board's."""
     done, waits = {}, {}
-    for task in day.needed.day.tasks:
+    for task in (task for task in day.needed.day.tasks if task.id not in day.needed.rounds):
         start, step = day.laid.starts[task.id], day.needed.steps[task.id].id
         if start + task.minutes <= minutes:
             done[step] = float(minutes - start - task.minutes)
@@ -103,3 +105,17 @@ def test_a_search_from_the_held_plan_never_ends_later() -> None:
     held, searched = (later(day, plan, 45, as_planned(day, 45), count) for count in (0, 30))
     assert searched.laid.value <= held.laid.value
     assert later(day, plan, 0, NOT_BEGUN).laid.end == day.laid.end
+
+
+def test_rounds_that_are_over_leave_the_others_where_they_were() -> None:
+    """Rounds are numbered from the next one on: the second of before is the first now, at the same time."""
+    day = laid(WOOL)
+    (name, first), (second, _) = list(day.needed.rounds.items())[:2]
+    now = day.laid.starts[second] - 1
+    began = day.laid.starts[name] - now
+    pieces = {f"{WOOL.lots[0].id}.{number}": Standing(Place.AIRING, 1, 0.0, 60.0) for number in (1, 2, 3)}
+    worked = Worked(began, len(first.entries), began + first.end - first.begin, 1.0)
+    after = later(day, WOOL, now, evolve(as_planned(day, now), standings=pieces, worked=worked))
+    assert len(after.needed.rounds) == len(day.needed.rounds) - 1
+    assert after.at(after.laid.starts[next(iter(after.needed.rounds))]) == day.at(day.laid.starts[second])
+    assert what_moved(day, after) == ""

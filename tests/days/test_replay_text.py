@@ -58,15 +58,15 @@ def test_pins_that_the_day_began_with_are_named() -> None:
     cotton = evolve(new_lot(wool_plan()), fibre="cotton")
     plan = plan_with(evolve(wool_plan(), lots=(*wool_plan().lots, cotton)), scour__cotton__hold="50 min")
     lines = told(Played(plan_with(plan, stock__pigment="4 g")))
-    assert "          Scour, cotton: Hold for held at 50 min" in lines
-    assert "          Stock: Indigo powder held at 4 g" in lines
+    assert "          Scour, cotton: Hold for set to 50 min" in lines
+    assert "          Stock: Indigo powder set to 4 g" in lines
 
 
 def test_the_rests_of_two_stages_are_told_apart() -> None:
     """Stock and vat both rest: a day that began with both held says of which stage each is."""
     lines = told(Played(plan_with(stock__hold="50 min", vat__rest="40 min")))
-    assert "          Stock: Rest for held at 50 min" in lines
-    assert "          Vat: Rest for held at 40 min" in lines
+    assert "          Stock: Rest for set to 50 min" in lines
+    assert "          Vat: Rest for set to 40 min" in lines
 
 
 def test_a_warning_that_stays_is_not_repeated() -> None:
@@ -85,7 +85,7 @@ def test_a_figure_that_is_new_is_not_called_changed() -> None:
 def test_a_pin_is_said_as_held() -> None:
     """A held figure says by what it is held."""
     lines = told(Played().set("stock.pigment", "4 g"))
-    assert "          stock: Indigo powder 6.5 g → 4.0 g held 4 g" in lines
+    assert "          stock: Indigo powder 6.5 g → 4.0 g set 4 g" in lines
 
 
 def test_what_there_is_to_look_out_for_is_said_when_it_comes_up() -> None:
@@ -149,9 +149,9 @@ def test_a_paused_wait_is_never_over() -> None:
 def test_what_is_taken_back_later_stands_as_it_stood_then() -> None:
     """The pin is told when it was set, and its undoing when it was undone."""
     lines = told(Played().set("stock.pigment", "4 g").happen(Undone(1)))
-    assert "          stock: Indigo powder 6.5 g → 4.0 g held 4 g" in lines
-    assert "06:02:00  Taken back: Indigo powder held at 4 g" in lines
-    assert "          stock: Indigo powder 4.0 g held 4 g → 6.5 g" in lines
+    assert "          stock: Indigo powder 6.5 g → 4.0 g set 4 g" in lines
+    assert "06:02:00  Taken back: Indigo powder set to 4 g" in lines
+    assert "          stock: Indigo powder 4.0 g set 4 g → 6.5 g" in lines
 
 
 def test_what_did_not_fit_is_said_with_its_reason() -> None:

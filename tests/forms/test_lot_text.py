@@ -94,7 +94,7 @@ def test_names_of_persons_stand_last() -> None:
     """They have commas of their own, and are for the pieces in their order."""
     assert lot("wool, 3 skeins, 150 g, names Asha, Ben").names == ("Asha", "Ben")
     assert lot("wool, 3 skeins, 150 g, Name: Asha").names == ("Asha",)
-    assert wrong("wool, 150 g, names Asha, Ben") == "Names: 2 names for 1 piece; one for each at most"
+    assert wrong("wool, 150 g, names Asha, Ben") == "Piece names: 2 names for 1 piece; one for each at most"
 
 
 def test_lots_of_one_fibre_have_names_of_their_own() -> None:

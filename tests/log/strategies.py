@@ -186,8 +186,6 @@ def _fitting(row: Field) -> st.SearchStrategy[FieldValue]:
         return st.sampled_from([None, "5 L", "10 L, 24 L"])
     if row.path == AWAY:
         return st.sampled_from([None, "1 until 10:00", "1 from 13:00 to 15:00, 2 from 16:00"])
-    if row.clock and not row.optional:
-        return st.sampled_from(["10:00", "2026-05-02T10:00"])
     if row.clock:
         return st.sampled_from([None, "10:00", "2026-05-02T10:00"])
     if row.kind is None:

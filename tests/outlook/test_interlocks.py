@@ -93,6 +93,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("eaten-vessel", day(WATER, vessels__jar_stuff="galvanised"), LYE),
     ("eaten-vessel", day(WATER, vessels__jar_stuff="tinned"), LYE),
     ("eaten-vessel", day(*STANDS, vessels__tub__stuff="aluminium"), put("soda-ash", 2)),
+    ("eaten-vessel", day(vessels__tub__stuff="aluminium", **WOOL), StepDone("vat.soda_in")),
     ("eaten-vessel", day(vessels__scour_stuff="aluminium"), StepDone("scour.linen.agents.1")),
     ("warm-lye", day(WATER, stock__start="75 C"), LYE),
     ("warm-lye", day(WATER, read(75)), LYE),

@@ -223,7 +223,7 @@ class Auditor:
             yield from self.lye_in_jar()
         if step == "stock.alkali_in" and self.plan.vessels.jar_stuff.value in EATEN:
             yield "eaten-vessel"
-        if step in ("vat.alkali_in", "vat.stock_in", "vat.buffer_in") and self.plan.vessels.tub.stuff.value in EATEN:
+        if step in ("vat.alkali_in", "vat.stock_in", "vat.soda_in") and self.plan.vessels.tub.stuff.value in EATEN:
             yield "eaten-vessel"
         if self.lye and step == "vat.alkali_in":
             warm = self.tub_C if self.tub_C is not None else self.sheet.value("vat.temperature")

@@ -105,7 +105,7 @@ class TestSheet:
         rows = {row["id"]: row for row in json.loads(ask("sheet", day, "--json", "--set", "stock.pigment=4 tsp").out)}
         assert rows["stock.pigment"]["pinned"] is True
         assert rows["stock.pigment"]["value"] == pytest.approx(4 * 0.45 * 4.92892, rel=1e-4)
-        assert "held by you: 4 tsp" in rows["stock.pigment"]["working"]
+        assert "set by you: 4 tsp" in rows["stock.pigment"]["working"]
 
     def test_set_a_field_changes_what_follows(self, ask: Any, day: Path) -> None:
         """Twice the purity is half the powder; later settings build on earlier ones."""

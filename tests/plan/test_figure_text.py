@@ -34,7 +34,7 @@ def test_a_pin_stands_in_the_working() -> None:
     """What was worked out and what is held stand one under the other."""
     found = lines("stock.pigment", stock__pigment="4 tsp")
     assert "worked out: 6.5 g" in found
-    assert "held by you: 4 tsp = 8.9 g" in found
+    assert "set by you: 4 tsp = 8.9 g" in found
     assert "a level spoon of it is sure to ±44 %" in found
 
 
@@ -93,7 +93,7 @@ def test_held_and_minimum_are_marks() -> None:
     """A held figure says what was typed; one with a minimum says it."""
     plan = hand_with(stock__alkali="2 tsp")
     text = figure_text(compute(plan)["stock.alkali"], plan)
-    assert text.marks[:2] == ("held 2 tsp", "min 2.7 g")
+    assert text.marks[:2] == ("set 2 tsp", "least 2.7 g")
 
 
 @pytest.mark.parametrize(

@@ -160,7 +160,7 @@ def test_more_pigment_after_the_lye_was_held_starves_no_stock() -> None:
 def test_a_remedy_that_brings_a_notice_takes_its_remedy_along() -> None:
     """No lye held, and soda for a stock without: with the lye alone let go wool's vat would stand too high."""
     soda = {"vat__soda-ash": "11.7 g", "vat__baking-soda": "8.6 g"}
-    (notice,) = says(compute(plan_with(stock__alkali="0 g", **soda)), "Lye held at 0 g")
+    (notice,) = says(compute(plan_with(stock__alkali="0 g", **soda)), "Lye set to 0 g")
     held = {"stock.alkali", "vat.soda-ash", "vat.baking-soda"}
     assert [set(dict(remedy.places)) for remedy in notice.remedies] == [held]
 

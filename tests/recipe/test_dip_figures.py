@@ -105,7 +105,7 @@ def test_more_dye_takes_fewer_dips() -> None:
 
 
 def test_a_held_number_of_dips_counts() -> None:
-    """With the dips held at two the lot comes to what two dips lay on, and the care notice names it."""
+    """With the dips set to two the lot comes to what two dips lay on, and the care notice names it."""
     sheet = compute(class_plan(dip__a__dips="2"))
     assert sheet["dip.a.reaches"].value < 2.01 * sheet["dip.a.first"].value
     said = [item.text for item in sheet.notices if item.stage is Stage.DIP and item.weight is Weight.CARE]

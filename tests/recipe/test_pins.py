@@ -86,7 +86,7 @@ def unpinning_restores(plan: Plan, path: str, held: Plan) -> None:
 def the_cost_is_said(plan: Plan, path: str, held: Plan) -> None:
     """A figure held away from its worth has a notice that names it, what is held and what was worked out."""
     figure = compute(held)[path]
-    notice = next(notice for notice in compute(held).notices if notice.figure == path and "held at" in notice.text)
+    notice = next(notice for notice in compute(held).notices if notice.figure == path and "set to" in notice.text)
     assert figure.label in notice.text
     assert "worked out" in notice.text
 
@@ -98,7 +98,7 @@ def held_where_it_is_costs_nothing(plan: Plan, path: str, held: Plan) -> None:
     figure = compute(plan)[path]
     text = f"{figure.worked:.9f} {BASE_UNITS[row.kind or Kind.NUMBER]}"
     same = told(plan, path, str(int(figure.worked)) if row.kind is Kind.NUMBER else text)
-    assert not says(compute(same), "held at")
+    assert not says(compute(same), "set to")
 
 
 def upstream(sheet: Sheet, path: str) -> list[Figure]:
@@ -143,7 +143,7 @@ def test_lye_held_in_the_jar_warms_it_more() -> None:
 
 def said(plan: Plan, path: str, text: str) -> Notice:
     """Hold one figure more, and give the one notice that says what that costs."""
-    (notice,) = (item for item in says(compute(told(plan, path, text)), "held at") if item.figure == path)
+    (notice,) = (item for item in says(compute(told(plan, path, text)), "set to") if item.figure == path)
     return notice
 
 
@@ -154,7 +154,7 @@ class TestCosts:
         """4 g of powder where 6.49 are wanted are 62 % of the indigo, enough for 140 g of the wool."""
         notice = said(hand_plan(), "stock.pigment", "4 g")
         assert notice.weight is Weight.CARE
-        assert "held at 4 g; worked out 6.5 g" in notice.text
+        assert "set to 4 g; worked out 6.5 g" in notice.text
         assert "62 % of the indigo that the lots want" in notice.text
         assert "140 g of fibre" in notice.text
 
@@ -167,7 +167,7 @@ class TestCosts:
     def test_spoons_are_said_in_grams_too(self) -> None:
         """What is held in spoons and what was worked out in grams are compared in grams."""
         notice = said(hand_plan(), "stock.pigment", "6 tsp")
-        assert "held at 6 tsp (13.3 g); worked out 6.5 g" in notice.text
+        assert "set to 6 tsp (13.3 g); worked out 6.5 g" in notice.text
 
     @pytest.mark.parametrize(
         ("path", "fate"),
@@ -187,12 +187,12 @@ class TestCosts:
     def test_a_bath_is_named(self) -> None:
         """With two baths the notice says which one is held."""
         notice = said(plan_of_lots(("wool", "100 g"), ("cotton", "100 g")), "scour.wool.hold", "20 min")
-        assert notice.text.startswith("wool: Hold for held at 20 min")
+        assert notice.text.startswith("wool: Hold for set to 20 min")
 
     def test_a_hair_s_breadth_is_free(self) -> None:
         """6.5 g held where 6.486 are worked out is the same on any scale."""
         sheet = compute(told(hand_plan(), "stock.pigment", "6.5 g"))
-        assert not [item for item in says(sheet, "held at") if item.figure == "stock.pigment"]
+        assert not [item for item in says(sheet, "set to") if item.figure == "stock.pigment"]
 
 
 def test_a_pin_of_a_figure_that_is_not_there_waits() -> None:

@@ -41,7 +41,7 @@ HELD = (
 
 @st.composite
 def held_vat(draw: DrawFn) -> Plan:
-    """Draw the same with some amounts held at up to three times what is worked out."""
+    """Draw the same with some amounts set to up to three times what is worked out."""
     plan = draw(any_vat())
     sheet = compute(plan)
     for figure in draw(st.lists(st.sampled_from(HELD), min_size=1, max_size=3, unique=True)):

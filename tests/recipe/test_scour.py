@@ -73,7 +73,7 @@ class TestHalfAPoundOfWool:
 
 
 class TestKiloOfGreasyWool:
-    """1000 g in the grease: two baths of soap at 10 g/L, held at 57, four pot loads."""
+    """1000 g in the grease: two baths of soap at 10 g/L, set to 57, four pot loads."""
 
     sheet = compute(plan_with(lots__a__mass="1 kg", lots__a__condition="greasy"))
 
@@ -227,7 +227,7 @@ class TestOtherTaps:
         assert start(plan_with(water__room="8 C")) == 18
 
     def test_never_above_the_hold(self) -> None:
-        """Silk held at 25 in a room of 20 goes in at 25."""
+        """Silk set to 25 in a room of 20 goes in at 25."""
         sheet = compute(plan_with(lots__a__fibre="silk", scour__silk__hold_temperature="25 C"))
         assert sheet["scour.silk.start"].value == 25
 
@@ -249,7 +249,7 @@ class TestOtherTaps:
         assert sheet["scour.cotton.heating"].value == pytest.approx(minutes, rel=0.01)
 
     def test_hold_below_the_start_needs_no_heating(self) -> None:
-        """Wool held at 20 goes in at 20."""
+        """Wool set to 20 goes in at 20."""
         assert compute(plan_with(scour__wool__hold_temperature="20 C"))["scour.wool.heating"].value == 0
 
 
@@ -278,7 +278,7 @@ def test_no_lots_no_bath() -> None:
 
 @pytest.mark.parametrize("fibre", ["wool", "alpaca", "silk", "cotton", "linen", "hemp", "viscose", "lyocell"])
 def test_no_recipe_passes_its_own_ceiling(fibre: str) -> None:
-    """Every fibre is held at or below what it stands, clean or greasy."""
+    """Every fibre is set to or below what it stands, clean or greasy."""
     for condition in ("clean", "greasy"):
         plan = plan_with(lots__a__fibre=fibre, lots__a__condition=condition)
         bath = baths(plan)[0]

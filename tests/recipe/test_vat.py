@@ -137,7 +137,7 @@ def test_room_of_two_fibres() -> None:
 
 
 def test_more_held_than_there_is_takes_no_more_room() -> None:
-    """An entry held at 600 g displaces no more than the 227 g there are."""
+    """An entry set to 600 g displaces no more than the 227 g there are."""
     assert compute(hand_with(vat__entry="600 g"))["vat.displaced"].value == pytest.approx(0.227 / 1.31)
 
 

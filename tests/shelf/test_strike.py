@@ -42,7 +42,7 @@ def test_strips_as_measured() -> None:
 def test_strips_far_apart_ask_for_another() -> None:
     """Half as deep: the new lot, which counts as 12 %, takes 0.8 / 0.12 = 6.67 g/L to come out alike."""
     found = strike(picked(2, 0.40, 0.8), picked(2, 0.24, 0.24))
-    assert "dip the new lot once more at 6.67 g/L" in found.caution
+    assert "dip the new batch once more at 6.67 g/L" in found.caution
 
 
 @pytest.mark.parametrize(

@@ -16,6 +16,7 @@ from textual.screen import Screen
 
 from vatside.storage.shipped import themes_folder
 from vatside.ui.app import VatsideApp
+from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.theme.choice import Looks
 
 
@@ -59,7 +60,8 @@ def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bench:
         faults: int = 0,
     ) -> AsyncIterator[Hands]:
         clock = clock or VirtualClock()
-        app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), replay=replay)
+        first = REPLAY if replay else SAVED
+        app = VatsideApp(file, clock, folder or tmp_path / "sessions", looks=Looks([themes_folder()]), first=first)
         async with app.run_test(size=size) as pilot:
             hands = Hands(app, pilot, clock)
             wanted = "DayScreen" if file else "OpeningScreen"

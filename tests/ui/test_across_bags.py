@@ -129,7 +129,7 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
         assert "1.25 ÷ 1 = 125 %: 24 % by its label counts as 30 %" in said(hands)
         await hands.press("escape")
         await hands.pilot.pause()
-        assert "strikes 125 %" in said(hands)
+        assert "strength 125 %" in said(hands)
     assert shelf(tmp_path)["n"].item.strike.value == 125
 
 

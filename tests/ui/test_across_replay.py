@@ -138,7 +138,7 @@ async def test_a_held_figure_appears_when_it_was_held(bench: Bench, tmp_path: Pa
         await hands.press("full_stop")
         assert desk.sheet.value("stock.pigment") == pytest.approx(12)
         assert "STOCK" in hands.screen
-        assert "held" in hands.screen
+        assert "set to" in hands.screen
 
 
 async def test_what_happened_is_said(bench: Bench, tmp_path: Path) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from tests.ui.care_hands import at, cotton_vat, fill, open_form, said, take
 from tests.ui.hands import Bench, key_event
@@ -352,7 +354,20 @@ async def test_a_ph_in_the_first_row_is_moved(bench: Bench) -> None:
         await hands.press("escape")
         assert type(hands.app.screen).__name__ == "ReadingScreen"
         assert "11.6 was taken for the pH" in " ".join(hands.screen.split())
+        assert re.search(r"\bpH +11\.6", hands.screen)
+        assert not re.search(r"Vat at +11\.6", hands.screen)
         await hands.press("escape")
         await at(hands, "MeaningScreen")
         [taken] = hands.desk.state.tending.readings
         assert (taken.reading.temperature, taken.reading.pH) == (None, 11.6)
+
+
+async def test_a_ph_and_enter_in_the_first_row(bench: Bench) -> None:
+    """The cursor goes on to the pH, and 11.6 stands there to be seen."""
+    async with bench() as hands:
+        await cotton_vat(hands)
+        await open_form(hands)
+        await hands.write("11.6")
+        await hands.press("enter")
+        assert re.search(r"\bpH +11\.6", hands.screen)
+        assert not re.search(r"Vat at +11\.6", hands.screen)

@@ -333,7 +333,7 @@ async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
         history = [line[60:] for line in hands.screen.splitlines()]
         words = "\n".join(history)
         assert words.index("44 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
-        assert re.search(r"Temperature  44 °C at \d\d:\d\d, window shaded", words)
+        assert re.search(r"Temperature  44 °C at \d\d:\d\d; shaded: as wanted", words)
         assert any("█" in line for line in history)
 
 

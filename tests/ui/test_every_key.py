@@ -89,6 +89,7 @@ WAYS: dict[str, Way] = {
     "MeaningScreen": from_day("vat", "v", "enter"),
     "ReadingScreen": from_day("vat", "r"),
     "SpentScreen": from_day("vat", "v", "x"),
+    "LineScreen": from_day("vat", "o", "z"),
     "DipScreen": from_day("dip", "d"),
     "PowdersScreen": from_day("vat", "o", "o"),
     "BagScreen": from_day("vat", "o", "o", "enter"),

@@ -238,10 +238,10 @@ class TestWaitsBar:
 async def test_the_head_names_day_and_stage_and_what_stands_at_the_right(desk: Desk) -> None:
     """What is at the right is handed in: the hour, or that it is a replay."""
     head = DayHead(desk, UNICODE, Stage.STOCK, glance_of(desk), lambda glance, width: (Span(f"{width} columns"),))
-    async with alone(head):
+    async with alone(head, (120, 24)):
         title, stages = text_of(head).splitlines()
         assert desk.plan.title in title
-        assert title.rstrip().endswith("80 columns")
+        assert title.rstrip().endswith("120 columns")
         assert "STOCK" in stages
         still = [row.spans for row in head.rows]
         head.turns = False

@@ -36,6 +36,7 @@ XTERM = (
 WALKS = {
     "the day": ("", "down", "enter", "down", "a", "escape"),
     "the windows": ("?", "escape", "i", "escape", "=", "escape", "w", "escape"),
+    "the day line": ("o", "z", "enter", "escape", "="),
     "the ways on": ("b", "m", "n", "escape", "o"),
 }
 """Keys after which the screen is looked at, each."""

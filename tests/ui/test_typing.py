@@ -301,7 +301,7 @@ async def test_a_held_figure_says_so(bench: Bench) -> None:
         await at_the_pigment(hands)
         await hands.write("4 tsp")
         await hands.press("enter")
-        assert hands.screen.count("held") >= 2
+        assert hands.screen.count(" set") >= 2
         assert "±" in hands.screen
 
 

@@ -11,9 +11,10 @@ from collections.abc import Callable, Iterator
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.dayline.going_on import go_on, what_moved
+from vatside.dayline.held_day import held_day, what_moved
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import AT_ONCE
 from vatside.dayline.need.going import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
@@ -27,7 +28,7 @@ from vatside.plan.sheet import Sheet
 
 MINUTE = 60
 WORSE = 5
-"""Minutes in hand that must be lost before it is worked out anew what would help: ours."""
+"""Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
 
 @frozen
@@ -62,7 +63,9 @@ class Found:
     day: LaidDay | None
     problem: str = ""
     moved: str = ""
-    """What stands otherwise than before, as a sentence."""
+    """What stands otherwise than when it was last told, as a sentence."""
+    held: bool = False
+    """It was held to the times that stood before."""
 
 
 def line_of(desk: Desk) -> DayLine:
@@ -83,6 +86,8 @@ class DayLine:
         """Why no day can be laid."""
         self.helps: tuple[Help, ...] = ()
         """What would help a day that comes late."""
+        self._told: LaidDay | None = None
+        """The day as the dyer was last told of it: minute by minute nothing moves far."""
         self._asked: Asked | None = None
         self._running: Asked | None = None
         self._helped: tuple[Plan, State, int] | None = None
@@ -95,23 +100,29 @@ class DayLine:
         if self._running is not None or asked.is_as(self._asked):
             return None
         self._running = asked
-        old, before = self.day, self._asked
-        return lambda: _found(asked, old, before)
+        old, before, told = self.day, self._asked, self._told
+        return lambda: _found(asked, old, before, told or old)
 
     def take(self, found: Found) -> None:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
+        if found.moved or self._told is None or not found.held:
+            self._told = found.day
 
     def drop(self) -> None:
         """Forget the job under way: nobody hands back any more what it finds."""
         self._running = None
 
+    def drop_trial(self) -> None:
+        """Forget what was tried so far: it is to be tried again by whoever asks next."""
+        self.helps, self._helped = (), None
+
     def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
         """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
         day, asked = self.day, self._asked
         if day is None or asked is None or outlook(day).fit is not Fit.LATE:
-            self.helps, self._helped = (), None
+            self.drop_trial()
             return None
         spare, known = day.spare or 0, self._helped
         if known is not None and known[:2] == (asked.plan, asked.state) and spare > known[2] - WORSE:
@@ -120,7 +131,7 @@ class DayLine:
         return lambda: _trials(day, asked)
 
 
-def _found(asked: Asked, old: LaidDay | None, before: Asked | None) -> Found:
+def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
     """Lay the day; hold it to what stood, once it goes on."""
     going = going_of(asked.state, asked.now, rests(asked.sheet))
     given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
@@ -129,10 +140,17 @@ def _found(asked: Asked, old: LaidDay | None, before: Asked | None) -> Found:
             if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
                 return Found(asked, old)
             return Found(asked, lay_day(*given, going))
-        day = go_on(old, *given, going)
+        day = held_day(old, *given, going, evaluations=AT_ONCE)
     except NoPlanError as error:
-        return Found(asked, None, f"This day cannot be laid: {error}.")
-    return Found(asked, day, moved=what_moved(old, day))
+        return Found(asked, None, _why_not(asked, error))
+    return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
+
+
+def _why_not(asked: Asked, error: NoPlanError) -> str:
+    """Why no day is laid; of one that is done there is none."""
+    if all(step.id in asked.state.done for step in asked.steps):
+        return "Every step is done."
+    return f"This day cannot be laid: {error}."
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:

@@ -10,6 +10,9 @@ from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.units import Problem
 
+LEFT_OUT = ("place.jars", "place.lunch_to")
+"""What is seldom another than it is, and has no key."""
+
 
 @frozen
 class PlaceRow:
@@ -30,9 +33,10 @@ class PlaceRow:
 
 def rows(desk: Desk) -> tuple[PlaceRow, ...]:
     """All of them, as the plan has them; keys count from 1, the tenth is 0."""
+    offered = [row for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
     return tuple(
-        PlaceRow(str((number + 1) % 10), row.path, row.label, show(desk.plan, row.path), row.help, row.optional)
-        for number, row in enumerate(place_rows(desk.plan))
+        PlaceRow(key, row.path, row.label, show(desk.plan, row.path), row.help, row.optional)
+        for key, row in zip("1234567890", offered, strict=True)
     )
 
 

@@ -9,6 +9,7 @@ from vatside.clocks.clock import Clock
 from vatside.days.repeat import new_day_from
 from vatside.days.replay import Player, forward, state_at_seq, timeline
 from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
+from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
 from vatside.log.events.vat import CorrectionMade, ReadingTaken
 from vatside.log.moment import Moment
 from vatside.log.session import Session
@@ -20,6 +21,7 @@ from vatside.storage.session_file import ReadOnly
 SPEEDS = (1.0, 10.0, 60.0, 150.0, 300.0, 600.0)
 """Virtual seconds in a real one, as one key after the other gives them."""
 IN_THE_VAT = (ReadingTaken, CorrectionMade)
+AT_THE_BOARD = (DipStarted, DipEnded, PieceDone)
 REASON = "a replay shows the day as it was"
 
 
@@ -149,6 +151,8 @@ class ReplayDesk(Desk):
             return found.stage
         if isinstance(event, IN_THE_VAT):
             return Stage.VAT
+        if isinstance(event, AT_THE_BOARD):
+            return Stage.DIP
         path = str(getattr(event, "path", "") or getattr(event, "figure", ""))
         name = path.partition(".")[0]
         if name in set(Stage):

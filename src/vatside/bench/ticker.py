@@ -7,6 +7,7 @@ from contextlib import suppress
 from attrs import frozen
 
 from vatside.bench.desk import Desk
+from vatside.bench.wait_view import WaitView
 from vatside.clocks.watch import ClockWatch, Happening, Stepped, look, missed_sentence
 from vatside.log.moment import Moment
 from vatside.storage.session_file import ReadOnly
@@ -27,6 +28,8 @@ class Beat:
     words: str = ""
     """A sentence about sleep, a stall or a clock that was set."""
     ring: bool = False
+    ringing: tuple[WaitView, ...] = ()
+    """What wants to be heard, whether the bell sounds at this look or not."""
     ask: Stepped | None = None
     """The dyer must say what happened."""
 
@@ -54,7 +57,8 @@ class Ticker:
             words = f"{words} {missed_sentence(self.desk.state.waits, before.moment, now)}".strip()
         words = f"{words} {self._look(now)}".strip()
         self._retry(now)
-        return Beat(now, words, self._ring(now), ask)
+        ringing = self._ringing(now)
+        return Beat(now, words, self._ring(now, bool(ringing)), ringing, ask)
 
     def _log(self, happening: Happening, now: Moment) -> None:
         with suppress(ReadOnly):
@@ -72,9 +76,14 @@ class Ticker:
             self._tried = now.elapsed
             self.desk.keeping.retry(now)
 
-    def _ring(self, now: Moment) -> bool:
+    def _ringing(self, now: Moment) -> tuple[WaitView, ...]:
         # Nobody could quiet it here; where a day goes on in another window, that one rings.
-        if self.desk.keeping.readonly or not any(wait.ringing for wait in self.desk.waits(now)):
+        if self.desk.keeping.readonly:
+            return ()
+        return tuple(wait for wait in self.desk.waits(now) if wait.ringing)
+
+    def _ring(self, now: Moment, anything: bool) -> bool:
+        if not anything:
             self._rang = float("-inf")
             return False
         if now.elapsed - self._rang < RING_EVERY:

@@ -1,10 +1,10 @@
-"""A laid day in words: its head, the clock on the wall, what a deed is, what an act comes to."""
+"""A laid day in words: its head, the clock on the wall, what a deed is."""
 
 from __future__ import annotations
 
 import re
 
-from vatside.dayline.acts import Act, Deed
+from vatside.dayline.acts import Deed
 from vatside.dayline.laid_day import LaidDay
 from vatside.units import show_count, show_minutes
 
@@ -55,13 +55,6 @@ def words_of(deed: Deed) -> str:
     pieces = [piece for entry in deed.round.entries for piece in entry.pieces]
     entries = show_count(len(deed.round.entries), "entry", "entries")
     return f"Round {deed.number} of the dips: {entries}, {show_count(len(pieces), 'piece')}"
-
-
-def act_words(act: Act) -> str:
-    """What is done in an act; of several deeds the first words of each."""
-    if len(act.deeds) == 1:
-        return words_of(act.deeds[0])
-    return "; ".join(briefly(words_of(deed)) for deed in act.deeds)
 
 
 def wait_words(day: LaidDay, deed: Deed) -> str:

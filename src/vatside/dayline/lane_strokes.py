@@ -82,10 +82,7 @@ def drawn(day: LaidDay, wide: int) -> Iterator[str]:
 def legend(over: Axis, pens: Pens) -> str:
     """What a column is, and what stands for the hands."""
     _, little, half, everything = pens.hands
-    return (
-        f"a column is {over.scale} min; hands: {everything} all of it, {half} half, {little} a little, "
-        f"{pens.stops} everybody stops"
-    )
+    return f"a column is {over.scale} min: {everything} busy, {half} half, {little} a little, {pens.stops} a break"
 
 
 def hours(day: LaidDay, over: Axis) -> str:
@@ -141,8 +138,11 @@ def _bars(lane: Lane, over: Axis, pens: Pens) -> list[Stroke]:
 
 def _bar(bar: Bar, wide: int, pens: Pens) -> Iterator[Stroke]:
     """`[wool----]`, and less where there is less room."""
-    if wide == 1:
+    if wide < 4:
+        begin, end = pens.begin if wide == 3 else "", pens.end if wide > 1 else ""
+        yield Stroke(begin, bar.label)
         yield Stroke(bar.label[:1].upper(), bar.label, is_word=True)
+        yield Stroke(end, bar.label)
         return
     label = bar.label[: wide - 2]
     length = f" {show_minutes(bar.end - bar.begin)}"

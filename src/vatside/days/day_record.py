@@ -155,7 +155,7 @@ def _pigment(state: State) -> str:
     used = powder(state.plan, "indigo")
     taken = [entry.event for entry in happened(state, PowderTaken) if isinstance(entry.event, PowderTaken)]
     lots = [event.lot for event in taken if event.entry.material == used.id and event.lot]
-    return f"{used.material.name}, lot {lots[-1]}" if lots else used.material.name
+    return f"{used.material.name}, batch {lots[-1]}" if lots else used.material.name
 
 
 SHOW: Mapping[str, Callable[[float], str]] = {

@@ -50,7 +50,7 @@ def _opening(plan: Plan) -> Iterator[str]:
     for lot in plan.lots:
         yield f"{INDENT}{plain(lot.name)}: {show_amount(lot.mass)}, depth {show_amount(lot.depth)}"
     for pin in plan.pins:
-        yield f"{INDENT}{_name(plan, pin.figure)} held at {show_amount(pin.amount)}"
+        yield f"{INDENT}{_name(plan, pin.figure)} set to {show_amount(pin.amount)}"
 
 
 def _name(plan: Plan, path: str) -> str:
@@ -208,7 +208,7 @@ def _heading(figure: Figure) -> str:
 
 def _text(figure: Figure, plan: Plan) -> str:
     text = figure_text(figure, plan)
-    held = [mark for mark in text.marks if mark.startswith("held")]
+    held = [mark for mark in text.marks if mark.startswith("set ")]
     return " ".join((text.main, *held))
 
 

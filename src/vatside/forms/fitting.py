@@ -43,6 +43,7 @@ def rows(plan: Plan) -> dict[str, Field]:
         tuple(entry.material for entry in plan.shelf),
         plan.kept is None,
         plan.stock_kept is None,
+        plan.place,
     )
     if shape not in _rows:
         if len(_rows) >= MOST_KEPT:

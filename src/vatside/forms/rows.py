@@ -117,7 +117,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
     """Rows of one lot."""
     at, base, group = Stage.PLAN, f"lots.{lot.id}.", lot.name
     return (
-        Field(base + "name", "Lot", at, group=group),
+        Field(base + "name", "Called", at, group=group),
         Field(
             base + "fibre", "Fibre", at, group=group,
             choices=_fibres(),
@@ -138,7 +138,7 @@ def lot_rows(lot: Lot) -> tuple[Field, ...]:
         ),
         Field(base + "pieces", "Pieces", at, whole=True, low=1, high=999, group=group),
         Field(
-            base + "names", "Names", at, names=True, optional=True, group=group,
+            base + "names", "Piece names", at, names=True, optional=True, group=group,
             shown=lot.pieces > 1 or bool(lot.names), help="whose the pieces are, one after the other: Asha, Ben",
         ),
         Field(base + "comes", "Is there by", at, clock=True, optional=True, shown=False, group=group),

@@ -92,7 +92,7 @@ _STEPS: dict[str, tuple[Act, Place, str]] = {
     FILL[Place.TUB]: (Act.WATER, Place.TUB, ""),
     ALKALI_IN[Place.JAR]: (Act.ALKALI, Place.JAR, "alkali"),
     ALKALI_IN[Place.TUB]: (Act.ALKALI, Place.TUB, "alkali"),
-    "vat.buffer_in": (Act.ALKALI, Place.TUB, SODA),
+    "vat.soda_in": (Act.ALKALI, Place.TUB, SODA),
     RAISE: (Act.ALKALI, Place.TUB, "alkali"),
     "vat.stock_in": (Act.POUR, Place.TUB, "alkali"),
     "stock.reducer_in": (Act.REDUCER, Place.JAR, "reducer"),
@@ -104,7 +104,7 @@ _STEPS: dict[str, tuple[Act, Place, str]] = {
 _FIGURES = {
     ALKALI_IN[Place.JAR]: "stock.alkali",
     ALKALI_IN[Place.TUB]: "vat.alkali",
-    "vat.buffer_in": BUFFERED[0],
+    "vat.soda_in": BUFFERED[0],
     RAISE: "dip.alkali",
 }
 """How much of the powder a step brings."""

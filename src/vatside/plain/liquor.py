@@ -17,10 +17,11 @@ from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.gases import SULFUR_DIOXIDE_DANGER, SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, open_to_air
 from vatside.chemistry.life import FRESH, HALF, SPENT, course, spent_to, standing
 from vatside.chemistry.liquor import IN_THE_AIR, LEFT_OUT, at_25, solve
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import SUBSTANCES
 from vatside.chemistry.tap import PURE, Tap, TapWater, fill
 from vatside.chemistry.tap_words import read_tap
-from vatside.chemistry.vat import add, add_vinegar, aerate, gives_off_sulfur_dioxide, reduce
+from vatside.chemistry.vat import add, add_vinegar, aerate, reduce
 from vatside.plain.say import Refusal, Words, acidity, tell
 from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, show_mass, show_volume, to_base
 
@@ -184,7 +185,7 @@ def _water(asked: _Asked) -> dict[str, Any]:
 
 def _once_spent(bath: Bath) -> dict[str, Any]:
     """Give the pH once air has spent the reducer that is left [Reactions]; nothing for a bath without one."""
-    if not (gives_off_sulfur_dioxide(bath) or bath.ferrous):
+    if not any(getattr(bath, kind.total) for kind in REDUCERS.values() if kind.air_spends):
         return {}
     spent = aerate(bath)
     return {"reducer_spent": {"pH": solve(spent).pH, "pH_at_25C": at_25(spent).pH}}

@@ -22,7 +22,7 @@ class FigureText:
     second: str
     """The same the other way; empty where there is only one way."""
     marks: tuple[str, ...]
-    """`held`, `3 to 8`, `±30 %`, `min 1.5 g`, `rounded -8 %`."""
+    """`set 4 tsp`, `3 to 8`, `±30 %`, `least 1.5 g`, `rounded -8 %`."""
 
 
 def plain(value: float, unit: str) -> str:
@@ -84,12 +84,12 @@ def _as_told(figure: Figure) -> float:
 
 
 def _marks(figure: Figure) -> list[str]:
-    marks = [f"held {show_amount(figure.pin)}"] if figure.pin is not None else []
+    marks = [f"set {show_amount(figure.pin)}"] if figure.pin is not None else []
     if figure.between:
         low, high = (f"{end:.1f}" if _is_acidity(figure) else f"{end:g}" for end in figure.between)
         marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:
-        marks.append(f"min {plain(figure.minimum, figure.unit)}")
+        marks.append(f"least {plain(figure.minimum, figure.unit)}")
     return marks
 
 
@@ -101,7 +101,7 @@ def working_lines(figure: Figure, plan: Plan) -> tuple[str, ...]:
     lines.append(f"  worked out: {plain(figure.worked, figure.unit)}")
     if figure.pin is not None:
         same = f" = {plain(figure.value, figure.unit)}" if figure.unit else ""
-        lines.append(f"  held by you: {show_amount(figure.pin)}{same}")
+        lines.append(f"  set by you: {show_amount(figure.pin)}{same}")
     if text.second:
         lines.append(f"  that is {text.main} or {text.second}")
     if figure.spread:

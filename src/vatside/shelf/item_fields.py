@@ -41,7 +41,7 @@ _AT = Stage.PLAN
 
 DETAILS: tuple[Field, ...] = (
     Field("material", "What it is", _AT, choices=tuple((key, item.name) for key, item in materials().items())),
-    Field("lot", "Lot", _AT, optional=True, help="what you call it, or what its label says"),
+    Field("lot", "Batch", _AT, optional=True, help="what you call it, or what its label says"),
     Field("mass", "Bought", _AT, Kind.MASS, "g", 0.01, 1e6, help="100 g, 1/2 lb; a bottle also 500 mL"),
     Field("purity", "Purity", _AT, Kind.PERCENT, "%", 1, 100, help="of the active substance, by the label"),
     Field("spoon_mass", "1 tsp weighs", _AT, Kind.MASS, "g", 0.1, 50, typed=SPOON_G, optional=True,
@@ -51,8 +51,8 @@ DETAILS: tuple[Field, ...] = (
     Field("bought", "Bought on", _AT, optional=True, clock=True, help="2026-05-02, 2 May, today, yesterday"),
     Field("opened", "Opened on", _AT, optional=True, clock=True,
           help="2026-05-02, 2 May, today; else the day of its first use"),
-    Field("strike", "Strikes", _AT, Kind.PERCENT, "%", 10, 1000,
-          help="beside the lot you know: 100 % is like it; = works it out from two strips"),
+    Field("strike", "Strength", _AT, Kind.PERCENT, "%", 10, 1000,
+          help="beside the batch you know: 100 % is like it; = works it out from two strips"),
 )  # fmt: skip
 """The rows of an item's form."""
 
@@ -180,7 +180,7 @@ def doubtful(strike: Amount) -> str:
     if WEAK <= share <= STRONG:
         return ""
     much = "less than half" if share < WEAK else "more than twice"
-    return f"Strikes {show_amount(strike)}: {much} the colour of the lot you know. Is that what the strips said?"
+    return f"Strength {show_amount(strike)}: {much} the colour of the batch you know. Is that what the strips said?"
 
 
 def item_problem(item: Item) -> str | None:

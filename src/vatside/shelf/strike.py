@@ -70,7 +70,7 @@ def strike(old: Dyed, new: Dyed) -> Strike:
     if counts > 1:
         raise ValueError(
             f"{show_percent(100 * factor)} would make it {show_percent(100 * counts)} pure, more than pure dye: "
-            "is the old lot's purity right, and were the strips dipped alike?"
+            "is the old batch's purity right, and were the strips dipped alike?"
         )
     working = (
         _line("Old", old, one),
@@ -91,9 +91,7 @@ def _caution(old: Dyed, new: Dyed, factor: float) -> str:
     if nearly_alike(old.strip, new.strip):
         return ""
     again = old.powder * old.purity / (new.purity * factor)
-    return (
-        f"The strips are far apart: dip the new lot once more at {show_concentration(again)}; two alike tell it surest."
-    )
+    return f"The strips are far apart: dip the new batch once more at {show_concentration(again)}; two alike tell most."
 
 
 def struck(item: str, found: Strike) -> ItemChanged:

@@ -26,7 +26,7 @@ def take_folder_in(folder: Path) -> tuple[str, ...]:
             continue
         found = file_problems(path.stem, text)
         if found:
-            said.append(f"vats/{path.name} is left out: {found[0]}")
+            said.append(f"vats/{path.name} is left out: {found[0].removesuffix('.')}.")
         else:
             good[path.stem] = text
     if good:

@@ -13,6 +13,11 @@ def samples_folder() -> Path:
     return shipped("sample_sessions")
 
 
+def guided_day() -> Path:
+    """Give the sample that a newcomer is shown: a day with its end, from the plan to the dry cloth."""
+    return samples_folder() / "finished-day.json"
+
+
 def themes_folder() -> Path:
     """Give the folder of themes; FileNotFoundError with words if it is missing."""
     return shipped("themes")

@@ -17,7 +17,7 @@ from vatside.ui.base.common_keys import LEAVE
 from vatside.ui.base.keymap import bindings
 from vatside.ui.guard import GuardedApp
 from vatside.ui.heartbeat import EVERY, Heartbeat
-from vatside.ui.opening.rows import REPLAY, SAVED
+from vatside.ui.opening.rows import SAVED
 from vatside.ui.opening.screen import OpeningScreen
 from vatside.ui.routes.late import LateRoutes
 from vatside.ui.text.signs import Signs, signs_for
@@ -45,16 +45,16 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
         signs: Signs | None = None,
         looks: Looks | None = None,
         said: tuple[str, ...] = (),
-        replay: bool = False,
+        first: str = SAVED,
     ) -> None:
-        """`file` is opened at once; with `replay` it is played back, not worked in.
+        """`file` is opened at once, and `first` says how: to be worked in, or only to be played back or shown.
 
         `said` stands in the list of days.
         """
         signs = signs or signs_for(getattr(sys.stdout, "encoding", None))
         super().__init__(folder, clock, signs, LateRoutes())
         self.file = file
-        self.replay = replay
+        self.first = first
         self.looks = looks or Looks()
         self.said = said
         self.heartbeat = Heartbeat(self, self._offer_day)
@@ -99,7 +99,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
 
     def _open_named(self, file: Path) -> None:
         """Open what the command line names; the list of days only if that cannot be."""
-        self.open(REPLAY if self.replay else SAVED, file)
+        self.open(self.first, file)
         if self.screen is self.opening:
             self.opening.look()
 
@@ -148,10 +148,7 @@ class VatsideApp(GuardedApp, inherit_bindings=False):
         if len(self.screen_stack) == 2:
             from vatside.ui.routes import days
 
-            self.pop_screen()
-            self.opening.say(days.book(self))
-            if self.desk is not None and self.desk.keeping.path is not None:
-                self.opening.choose(self.desk.keeping.path)
+            days.back_to_list(self)
 
     def action_leave(self) -> None:
         """Leave; if the disk refused something, say so once before."""

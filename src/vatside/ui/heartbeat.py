@@ -46,6 +46,9 @@ class Heartbeat:
         app = self._app
         if beat.ring:
             app.bell()
+        said = app.notice_alarms("bench", beat.ringing)
+        if said:
+            app.full_screens[-1].say(said, 20)
         if beat.ask:
             self._ask(desk, beat.ask)
         if app.second is not None:

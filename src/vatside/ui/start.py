@@ -13,6 +13,7 @@ from vatside.storage.home import home, make_ready
 
 if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
+    from vatside.storage.settings import Settings
     from vatside.ui.app import VatsideApp
 
 
@@ -30,22 +31,46 @@ def _is_terminal(stream: TextIO | None) -> bool:
 
 
 def make_app(
-    path: Path | None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+    path: Path | None,
+    clock: Clock | None = None,
+    folder: Path | None = None,
+    *,
+    replay: bool = False,
+    guide: bool = False,
 ) -> VatsideApp:
     """Build the app with the machine's clock, the person's folder and every look there is.
 
     SessionError if a person's files can be nowhere; a day that was named can still be where it is.
     """
+    from vatside.storage.settings import read_settings
     from vatside.storage.shipped import themes_folder
     from vatside.ui.app import VatsideApp
+    from vatside.ui.opening.rows import GUIDE, REPLAY, SAVED
     from vatside.ui.theme.choice import Looks
 
     own = home()
     if path is None and folder is None:
         make_ready(own / "sessions")
     looks = Looks((themes_folder(), own / "themes"), own / "look")
-    said = _own_vats(own / "vats")
-    return VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, replay=replay)
+    settings, wrong = read_settings(own)
+    said = (*_own_vats(own / "vats"), *([wrong] if wrong else []))
+    first = GUIDE if guide else REPLAY if replay else SAVED
+    app = VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, first=first)
+    _tell_outside(app, settings)
+    return app
+
+
+def _tell_outside(app: VatsideApp, settings: Settings) -> None:
+    """Let alarms be told outside the app, if anything of that is set."""
+    if settings.notice == "off" and not settings.command:
+        return
+    from vatside.ui.alarm_notice import AlarmNotice
+
+    def write(text: str) -> None:
+        if app._driver is not None and not app.is_headless:  # the library has no public way to write to its terminal
+            app._driver.write(text)
+
+    app.alarm_notice = AlarmNotice(settings, write)
 
 
 def _own_vats(folder: Path) -> tuple[str, ...]:
@@ -62,13 +87,18 @@ def _own_vats(folder: Path) -> tuple[str, ...]:
 
 
 def run(
-    path: Path | str | None = None, clock: Clock | None = None, folder: Path | None = None, *, replay: bool = False
+    path: Path | str | None = None,
+    clock: Clock | None = None,
+    folder: Path | None = None,
+    *,
+    replay: bool = False,
+    guide: bool = False,
 ) -> int:
     """Run the app until it is left; the exit code is 0, or 1 after a crash, or 128 and the signal's number.
 
     SessionError, before anything is shown, if it cannot run here.
     """
-    app = make_app(Path(path) if path is not None else None, clock, folder, replay=replay)
+    app = make_app(Path(path) if path is not None else None, clock, folder, replay=replay, guide=guide)
     try:
         app.run()
     except OSError as error:

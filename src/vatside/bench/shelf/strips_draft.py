@@ -42,7 +42,7 @@ class StripsDraft(ShelfDraft):
         super().__init__()
         self.powders = powders
         self.new = owned
-        self.title = f"Two strips: {owned.name} beside a lot you know"
+        self.title = f"Two strips: {owned.name} beside a batch you know"
         self.others = tuple(
             one for one in powders.shelf.owned
             if one.item.id != owned.item.id and serves(one, owned.item.material)
@@ -51,7 +51,7 @@ class StripsDraft(ShelfDraft):
     def fields(self) -> Iterator[Field]:
         """The lot that is known, its strip, the new strip."""
         names = (*((one.item.id, one.name) for one in self.others), (NO_BAG, "one that is gone"))
-        yield Field(OLD, "The lot you know", _AT, choices=names)
+        yield Field(OLD, "The batch you know", _AT, choices=names)
         yield from _ROWS
 
     def noted(self, path: str) -> FieldValue:
@@ -91,7 +91,7 @@ class StripsDraft(ShelfDraft):
         """The strike, or why there is none yet."""
         old, new = self._seen(OLD_SEEN), self._seen(NEW_SEEN)
         if old is None or new is None:
-            return "Dip two strips of one fibre alike, one in each lot; dry them; write down both colours."
+            return "Dip two strips of one fibre alike, one of each batch; dry them; write down both colours."
         label = share_of(self.new.item.purity)
         try:
             return strike(

@@ -4,6 +4,9 @@ from vatside.dayline.line.bits import ones, shifts
 from vatside.dayline.line.model import HANDS, Day, NoPlanError, Span, Task
 from vatside.dayline.line.net import NEVER, Arc, Booked, Call, Held, Need, Net, ancestors, in_order
 
+#: As often as this a task may be visited on average before its links are said to contradict each other: ours.
+MOST_VISITS = 60
+
 
 class Compiler:
     """Numbers the tasks of one day and gathers what the net needs; used once, by `compiled`."""
@@ -206,6 +209,15 @@ def _longest(out: list[list[Arc]], above: list[int], first: int, last: int) -> i
     return best.get(last, 0)
 
 
+def _turned(out: list[list[Arc]]) -> list[list[Arc]]:
+    """The arcs the other way round."""
+    back: list[list[Arc]] = [[] for _ in out]
+    for i, arcs in enumerate(out):
+        for j, w in arcs:
+            back[j].append((i, w))
+    return back
+
+
 def _after(before: list[set[int]]) -> list[tuple[int, ...]]:
     after: list[list[int]] = [[] for _ in before]
     for i, earlier in enumerate(before):
@@ -236,13 +248,8 @@ def compiled(day: Day) -> Net:
     made = Compiler(day)
     out, before, head, limit = made.arcs()
     n = len(made.tasks)
-    order = in_order(before)
-    above = ancestors(before, order)
-    rounds = 60 * (n + 2)
-    back: list[list[Arc]] = [[] for _ in range(n)]
-    for i, arcs in enumerate(out):
-        for j, w in arcs:
-            back[j].append((i, w))
+    above = ancestors(before, in_order(before))
+    rounds = MOST_VISITS * (n + 2)
     spans = made.held(out, above)
     needs = [made.needs(task) for task in made.tasks]
     return Net(
@@ -250,7 +257,7 @@ def compiled(day: Day) -> Net:
         lengths=[task.minutes for task in made.tasks],
         counts=[task.counts for task in made.tasks],
         head=settled(out, head, rounds),
-        tail=settled(back, [task.minutes if task.counts else 0 for task in made.tasks], rounds),
+        tail=settled(_turned(out), [task.minutes if task.counts else 0 for task in made.tasks], rounds),
         limit=limit,
         due=[NEVER if task.due is None else task.due for task in made.tasks],
         out=[tuple(arcs) for arcs in out],

@@ -13,6 +13,7 @@ from vatside.dayline.line.justify import Backwards
 from vatside.dayline.line.net import Net
 from vatside.dayline.line.orders import by_fragments, keys, ordered
 from vatside.dayline.line.plans import Laid, Value, lay
+from vatside.dayline.line.put_off import PutOff
 
 #: By how much a plan may end later than the one before and still be gone on from.
 SLACK = 0.01
@@ -64,11 +65,11 @@ class Search:
         return laid
 
     def _justified(self, laid: Laid) -> Laid:
-        """The plan laid backwards and forwards again while that helps."""
+        """The plan laid backwards, or put off step by step if that gets stuck, and forwards again while it helps."""
         while not self.over:
             self.left -= 1
-            starts = self.backwards.latest(laid)
-            if starts is None or self.over:
+            starts = self.backwards.latest(laid) or PutOff(self.net, laid, laid.value[2]).latest()
+            if self.over:
                 return laid
             again = self._lay(Change(ordered(self.net, starts), laid.breaks, None))
             if again is None or again.value >= laid.value:

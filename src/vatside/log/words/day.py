@@ -119,7 +119,7 @@ def _(event: PlanChanged, before: State) -> str:
 @words.register
 def _(event: PinSet, before: State) -> str:
     name, value = _row(before.plan, event.figure, event.amount)
-    return f"{name} held at {value}"
+    return f"{name} set to {value}"
 
 
 @words.register

@@ -34,7 +34,7 @@ def _held(figure: Figure) -> str:
     pin = show_amount(figure.pin) if figure.pin else ""
     value, worked = plain(figure.value, figure.unit), plain(figure.worked, figure.unit)
     same = f" ({value})" if figure.teaspoons is not None and figure.pin and is_spoon(figure.pin) else ""
-    return f"{full_label(figure)} held at {pin}{same}; worked out {worked}."
+    return f"{full_label(figure)} set to {pin}{same}; worked out {worked}."
 
 
 def full_label(figure: Figure) -> str:

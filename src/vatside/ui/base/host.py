@@ -9,6 +9,7 @@ from textual.app import App
 from vatside.ui.base.full_screen import FullScreen
 
 if TYPE_CHECKING:
+    from collections.abc import Iterable
     from pathlib import Path
 
     from textual.screen import Screen
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.bench.second_window import Second
     from vatside.bench.ticker import Ticker
+    from vatside.bench.wait_view import WaitView
     from vatside.clocks.clock import Clock
+    from vatside.ui.alarm_notice import AlarmNotice
     from vatside.ui.base.routes import Routes
     from vatside.ui.text.signs import Signs
 
@@ -37,6 +40,8 @@ class Host(App[None], inherit_bindings=False):
         """Looks at its clocks."""
         self.second: Second | None = None
         """Looks what another window does with it, where it can only be looked at."""
+        self.alarm_notice: AlarmNotice | None = None
+        """Tells outside what rings; None where nothing is to be told."""
         self.input_at = 0.0
         """The clock's second of the latest key, click or paste: it tells whether anybody is at the keys."""
         self.words = ""
@@ -68,6 +73,12 @@ class Host(App[None], inherit_bindings=False):
     def full_screens(self) -> list[FullScreen]:
         """The screens that stand, the one in front last; windows over them are left out."""
         return [screen for screen in self.screen_stack if isinstance(screen, FullScreen) and screen.parts]
+
+    def notice_alarms(self, where: str, ringing: Iterable[WaitView]) -> str:
+        """Tell outside what rings, where she has set that; say why it could not be."""
+        if self.alarm_notice is None:
+            return ""
+        return self.alarm_notice.look(where, {wait.id: wait.label for wait in ringing})
 
     def take_on_bench(self, desk: Desk) -> None:
         """Let the clock run for a day that was opened; the one that was open before is put away."""

@@ -54,7 +54,7 @@ class DayAtWork:
 
     keys = DAY_KEYS
     words = DAY_WORDS
-    moving: tuple[str, ...] = ()
+    moving: tuple[str, ...] = ("coming",)
     nothing_runs: Sequence[Row] | None = None
     shows_form = False
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from attrs import evolve, frozen
@@ -81,8 +82,9 @@ class _Layout:
 
     def closer(self, items: Sequence[_Printed]) -> _Layout:
         """Keep the points where they are and bring the units up to the numbers of these items."""
-        mine = column(item.text.main for item in items)
-        return evolve(self, main=Column(self.main.whole, mine.rest, mine.unit))
+        mine, other = column(item.text.main for item in items), column(item.text.second for item in items)
+        second = Column(self.second.whole, other.rest, other.unit) if other.width else self.second
+        return evolve(self, main=Column(self.main.whole, mine.rest, mine.unit), second=second)
 
 
 def _layout(items: Sequence[_Printed], width: int) -> _Layout:
@@ -119,7 +121,18 @@ def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     found: dict[str, list[_Printed]] = {}
     for item in printed:
         found.setdefault(item.figure.stage.value.capitalize(), []).append(item)
-    return list(found.items())
+    return [(stage, _told_apart(members)) for stage, members in found.items()]
+
+
+def _told_apart(members: list[_Printed]) -> list[_Printed]:
+    """Name the bath of figures that are called alike."""
+    counts = Counter(item.figure.label for item in members)
+    return [_with_bath(item) if counts[item.figure.label] > 1 and item.figure.group else item for item in members]
+
+
+def _with_bath(item: _Printed) -> _Printed:
+    figure = item.figure
+    return evolve(item, figure=evolve(figure, label=f"{figure.label}, {figure.group}"))
 
 
 def _sense(figure: Figure) -> str:
@@ -162,7 +175,7 @@ def _amounts(item: _Printed, layout: _Layout) -> Iterator[tuple[Span, ...]]:
     if item.text.second or (layout.second.width and item.text.marks):
         yield (Span("  "), *layout.second.spans(item.text.second, ""))
     if item.text.marks:
-        yield tuple(Span(f"  {mark}", "held" if mark.startswith("held") else "faint") for mark in item.text.marks)
+        yield tuple(Span(f"  {mark}", "held" if mark.startswith("set ") else "faint") for mark in item.text.marks)
 
 
 def _wide(spans: Iterable[Span]) -> int:

@@ -111,7 +111,7 @@ DAY_KEYS: Table = (
     Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
         "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
-        "how a figure came about; type there to hold it by hand; on a depth: the ladder", FIGURES,
+        "how a figure came about; type there to set it by hand; on a depth: the ladder", FIGURES,
         when=_working, typed=True,
     ),
     common.OWN_WAIT, common.BREAK, common.NOTE,
@@ -132,9 +132,9 @@ DAY_WORDS: Sections = (
     (
         "What figures say",
         (
-            ("held", "fixed by hand; empty its field to let it follow the plan"),
+            ("set", "fixed by you; empty its field to let it follow the plan"),
             ("±30 %", "how sure a spoon of it is"),
-            ("min", "what the reaction alone uses up"),
+            ("least", "what the reaction alone uses up"),
         ),
     ),
 )
@@ -146,9 +146,9 @@ FAR_KEYS: Table = (
 )
 
 WORKING_KEYS: Table = (
-    Key("up down", "other(-1) other(1)", "other figures", "log what was held, and go to another figure", typed=True),
+    Key("up down", "other(-1) other(1)", "other figures", "log what was set, and go to another figure", typed=True),
     Key("pageup pagedown", "scroll(-5) scroll(5)", "scroll", "more of a long working", typed=True),
     common.PUT_RIGHT,
-    Key("enter", "", "hold it", "log what was held, and close", when=only(typing), typed=True),
-    Key("escape,equals_sign", "leave", "back", "log what was held, and close", typed=True),
+    Key("enter", "", "set it", "log what was set, and close", when=only(typing), typed=True),
+    Key("escape,equals_sign", "leave", "back", "log what was set, and close", typed=True),
 )

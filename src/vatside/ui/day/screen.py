@@ -24,6 +24,7 @@ from vatside.ui.day.day_windows import DayWindows
 from vatside.ui.day.head import DayHead
 from vatside.ui.day.stage_form import StageForm
 from vatside.ui.dips import now as dip_now
+from vatside.ui.line.next_three import NextThree
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import Signs
 from vatside.ui.text.stage_line import opening_stage
@@ -69,6 +70,7 @@ class DayScreen(SessionScreen):
         yield self.body
         yield self.put(self.banner)
         yield self.part("next", self._coming)
+        yield self.put(NextThree(self.desk))
         yield from self.bottom()
 
     def on_mount(self) -> None:

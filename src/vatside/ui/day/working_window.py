@@ -72,12 +72,12 @@ class WorkingWindow(Window[str]):
             return tuple(row(Span(line, CARE.ink)) for line in wrap(f"! {clean(wrong.words)}", width))
         if self.figure.pinnable and not self.desk.keeping.readonly:
             text = (
-                "held by you; empty the field to let it follow the plan"
+                "set by you; empty the field to let it follow the plan"
                 if self.figure.pin
-                else "type an amount to hold it"
+                else "type an amount to set it"
             )
         else:
-            text = "follows from the others; it cannot be held"
+            text = "follows from the others; it cannot be set by hand"
         return (*(row(Span(line, "faint")) for line in wrap(text, width)), self.key_row(width))
 
     def _turn(self) -> None:

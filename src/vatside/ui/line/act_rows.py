@@ -1,11 +1,11 @@
-"""What is done when: acts with their times, what is in hand, what would help."""
+"""What is done when: steps with their times, what is in hand, what would help."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from vatside.dayline.acts import Act, acts, calls, deeds
-from vatside.dayline.day_words import act_words, clock_at, head, in_hand
+from vatside.dayline.acts import Deed, calls, deeds
+from vatside.dayline.day_words import clock_at, head, in_hand, wait_words, words_of
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help
@@ -15,9 +15,11 @@ from vatside.units import show_minutes
 from vatside.units.one_line import clean
 
 NEXT = 3
-"""Acts that stand out: what comes next."""
+"""Steps that stand out: what comes next."""
 SOON = 15
 """Minutes within which a call in a wait is told: ours."""
+WIDE = 66
+"""Columns from which it is said how late a step may begin."""
 TIME, HANDS, LATEST = 12, 10, 13
 """Columns of the time, the minutes of hands, and how late it may begin."""
 
@@ -37,11 +39,11 @@ def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Sig
 
 
 def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
-    """A line for each act that is to come, the next three stronger; a call that is due soon stands above them."""
-    found = acts(deeds(day))
-    wide = TIME if any(len(clock_at(day, act.at)) > 5 for act in found) else 6
+    """A line for each step that is to come, the next three stronger; a call that is due soon stands above them."""
+    found = deeds(day)
+    wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in found) else 6
     soon = [_call(day, minute, words, wide, width) for minute, _, words in sorted(calls(day)) if minute <= SOON]
-    listed = tuple(_act(day, act, number < NEXT, wide, width) for number, act in enumerate(found))
+    listed = tuple(_deed(day, deed, number < NEXT, wide, width) for number, deed in enumerate(found))
     return (*soon, *listed) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
 
 
@@ -50,14 +52,14 @@ def _call(day: LaidDay, minute: int, words: str, wide: int, width: int) -> Row:
     return spread(spans, (), width)
 
 
-def _act(day: LaidDay, act: Act, is_next: bool, wide: int, width: int) -> Row:
-    begins = "now" if act.at <= 0 and day.needed.day.running else clock_at(day, act.at)
-    hands = sum(deed.hands_end - deed.at for deed in act.deeds)
+def _deed(day: LaidDay, deed: Deed, is_next: bool, wide: int, width: int) -> Row:
+    begins = "now" if deed.at <= 0 and day.needed.day.running else clock_at(day, deed.at)
+    hands = deed.hands_end - deed.at
     tail = right(show_minutes(hands) if hands else "", HANDS)
-    late = f"latest {day.at(act.latest):%H:%M}" if act.latest > act.at else ""
-    tail += right(late, LATEST) if width >= 60 else ""
-    near = (Span(left(begins, wide), "number"), Span(act_words(act), "strong" if is_next else ""))
-    return spread(near, (Span(tail, "faint"),), width, act.deeds[0].task)
+    late = f"latest {day.at(deed.latest):%H:%M}" if deed.latest > deed.at else ""
+    tail += right(late, LATEST) if width >= WIDE else ""
+    near = (Span(left(begins, wide), "number"), Span(clean(words_of(deed)), "strong" if is_next else ""))
+    return spread(near, (Span(tail, "faint"),), width, deed.task)
 
 
 def warned_rows(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int) -> tuple[Row, ...]:
@@ -65,7 +67,8 @@ def warned_rows(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int
     look = LOOK_OF[outlook(day).fit]
     rows = [row(Span(f" ! {line}" if not at else f"   {line}", look or "care"))
             for said in outlook(day).sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
-    rows += [row(Span(f"   {line}")) for line in _helping(helps, trying=trying, width=width)]
+    if outlook(day).fit is Fit.LATE:
+        rows += [row(Span(f"   {line}")) for line in _helping(helps, trying=trying, width=width)]
     return tuple(rows[:most])
 
 
@@ -80,15 +83,15 @@ def _helping(helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
 
 
 def why_rows(day: LaidDay, task: str, sentences: Sequence[str], width: int) -> tuple[Row, ...]:
-    """Why an act stands where it stands."""
-    act = next((act for act in acts(deeds(day)) if act.deeds[0].task == task), None)
-    if act is None:
+    """Why a step stands where it stands."""
+    deed = next((deed for deed in deeds(day) if deed.task == task), None)
+    if deed is None:
         return (row("It is done, or stands elsewhere by now."),)
-    title = f"{clock_at(day, act.at)}  {act_words(act)}"
+    title = f"{clock_at(day, deed.at)}  {words_of(deed)}{wait_words(day, deed)}"
     rows = [row(Span(line, "strong")) for line in wrap(clean(title), width)]
     for sentence in sentences:
         rows += [row(), *(row(Span(line)) for line in wrap(clean(sentence), width))]
-    if act.latest > act.at:
-        late = f"It may begin {clock_at(day, act.latest)} at the latest, if the others keep their times."
+    if deed.latest > deed.at:
+        late = f"It may begin {clock_at(day, deed.latest)} at the latest, if the others keep their times."
         rows += [row(), *(row(Span(line, "faint")) for line in wrap(late, width))]
     return tuple(rows)

@@ -8,7 +8,8 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lane_strokes import Axis, Pens, Stroke, axis, hours, legend, strokes
 from vatside.dayline.lanes import BREAK, DIPS, THINGS, VAT, Lane, lanes, lot_lanes, since_when
 from vatside.dayline.line.model import HANDS
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Lot, Plan
+from vatside.plan.scour_baths import baths
 from vatside.ui.text.bars import merged
 from vatside.ui.text.rows import Row, Span, cells, left, row
 from vatside.ui.text.signs import Signs
@@ -16,11 +17,11 @@ from vatside.units.one_line import clean
 
 WIDE = 100
 """Columns from which bars say their minutes, and lots their whole names."""
-NAME, LONG_NAME = 8, 14
+NAME, LONG_NAME = 9, 14
 """Columns of a lane's name, and where there is room."""
 FEW = ("hob", VAT)
 """Things whose lanes are kept where there is no room for all."""
-LOTS = ("ripe2", "good", "ripe3", "next")
+LOTS = ("ripe1", "ripe3", "good", "next")
 """The looks of the lots, one after the other."""
 LOOKS = {HANDS: "strong", DIPS: "ripe4", VAT: "ripe4", "stock": "number"}
 
@@ -32,7 +33,7 @@ def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> 
     kept = found if len(found) + 3 <= most else [lane for lane in found if _is_kept(lane)]
     name = LONG_NAME if width >= WIDE else NAME
     over, pens = axis(day, width - name - 1, since), pens_of(signs, wide=width >= WIDE)
-    looks = looks_of(found)
+    looks = looks_of(found, plan)
     body = [_lane(day, lane, over, pens, name, looks) for lane in kept]
     head = (_hours(day, over, name), *_now(day, over, name, signs))
     foot = row(Span(f" {legend(over, pens)}", "faint"))
@@ -50,11 +51,18 @@ def pens_of(signs: Signs, *, wide: bool) -> Pens:
     return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), minutes=wide)
 
 
-def looks_of(found: Sequence[Lane]) -> Mapping[str, str]:
-    """A look for each that has a bar in a lane of things, in the order in which they come."""
+def looks_of(found: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
+    """A look for each that has a bar in a lane of things, in the order in which they come; a lot has its bath's."""
     owners = dict.fromkeys(bar.label for lane in found for bar in lane.bars if lane.name.startswith(THINGS))
     others = [owner for owner in owners if owner not in LOOKS and owner != BREAK]
-    return LOOKS | {owner: LOTS[number % len(LOTS)] for number, owner in enumerate(others)}
+    looks = LOOKS | {owner: LOTS[number % len(LOTS)] for number, owner in enumerate(others)}
+    return looks | {lot.name: looks[name] for name, lot in _of_baths(plan) if name in looks}
+
+
+def _of_baths(plan: Plan) -> Iterator[tuple[str, Lot]]:
+    """Each lot with the name by which the steps of its bath go."""
+    for bath in baths(plan):
+        yield from ((bath.name, lot) for lot in bath.lots)
 
 
 def _hours(day: LaidDay, over: Axis, name: int) -> Row:
@@ -65,12 +73,15 @@ def _now(day: LaidDay, over: Axis, name: int, signs: Signs) -> Iterator[Row]:
     """The minute that it is, once the day has begun."""
     if day.needed.day.running:
         at = over.column(0)
-        yield row(Span(f" {left('now', name)}", "here"), " " * at, Span(signs.down, "here"))
+        yield row(Span(f" {left('now', name)}", "strong"), " " * at, Span(signs.down, "here"))
 
 
 def _lane(day: LaidDay, lane: Lane, over: Axis, pens: Pens, name: int, looks: Mapping[str, str]) -> Row:
-    own = "ripe4" if lane.name == VAT else ""
-    spans = [_span(stroke, own or looks.get(stroke.of, "edge")) for stroke in strokes(day, lane, over, pens)]
+    own = looks.get(lane.name, "edge")
+    spans = [
+        _span(stroke, own if lane.name == VAT else looks.get(stroke.of, own))
+        for stroke in strokes(day, lane, over, pens)
+    ]
     return Row((Span(f" {left(clean(lane.name), name - 1)} ", "unit"), *merged(spans)))
 
 

@@ -1,33 +1,30 @@
-"""The day line: lanes with *now*, the acts to come, what is in hand or late, what would help."""
+"""The day line: lanes with *now*, the steps to come, what is in hand or late, what would help."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import suppress
-from threading import Thread
+from collections.abc import Sequence
 
 from textual import on
 from textual.app import ComposeResult
-from textual.message import Message
 
 from vatside.bench import place_acts
-from vatside.bench.day_line import Found, line_of
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
-from vatside.dayline.what_if import Help
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.why import why
 from vatside.log.moment import Moment
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
+from vatside.ui.line.beside import Beside
 from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
 from vatside.ui.line.lane_rows import lane_rows
-from vatside.ui.text.rows import Row
+from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.text.signs import Signs
 from vatside.ui.windows.choose import ChooseWindow
 from vatside.ui.windows.words import ReadingWindow
 
 SAID_S = 20
 """Seconds for which it is said what moved."""
-Trials = Callable[[], Iterator[tuple[Help, ...]]]
 
 
 class LineScreen(SessionScreen):
@@ -37,33 +34,13 @@ class LineScreen(SessionScreen):
     KEYS = LINE_KEYS
     WORDS = LINE_WORDS
 
-    class Laid(Message):
-        """A day was laid."""
-
-        def __init__(self, found: Found) -> None:
-            super().__init__()
-            self.found = found
-
-    class Helped(Message):
-        """One more change was tried; without any: the last one was."""
-
-        def __init__(self, trials: Trials, helps: tuple[Help, ...] | None) -> None:
-            super().__init__()
-            self.trials = trials
-            self.helps = helps
-
-    class Failed(Message):
-        """Laying ended with a fault."""
-
-        def __init__(self, error: Exception) -> None:
-            super().__init__()
-            self.error = error
-
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__(desk, signs)
         self.line = line_of(desk)
-        self._trials: Trials | None = None
-        """What is being tried."""
+        self.waits_bar.nothing = (row(Span(" Nothing is running; w starts a wait of your own", "faint")),)
+        self.beside = Beside(self, self.line)
+        self._shown: LaidDay | None = None
+        """The day that is shown; the day's own screen may lay another one."""
 
     def compose(self) -> ComposeResult:
         """Where the day stands, lanes, acts, warnings, what runs."""
@@ -80,8 +57,7 @@ class LineScreen(SessionScreen):
 
     def on_unmount(self) -> None:
         """Want no answer any more."""
-        self._trials = None
-        self.line.drop()
+        self.beside.stop()
 
     def _begin(self) -> None:
         self.parts["acts"].focus()
@@ -105,7 +81,9 @@ class LineScreen(SessionScreen):
         if self.line.day is None:
             return ()
         most = 3 if self.size.height < 24 else 4 if self.size.height < 30 else 7
-        return warned_rows(self.line.day, self.line.helps, trying=self._trials is not None, width=width, most=most)
+        return warned_rows(
+            self.line.day, self.line.helps, trying=self.beside.trials is not None, width=width, most=most
+        )
 
     def renew(self) -> None:
         """Show everything anew; what happened lays the day anew."""
@@ -116,82 +94,54 @@ class LineScreen(SessionScreen):
         """Let the clock show; a new minute lays the day anew."""
         super().tick(now)
         self._lay(now)
-
-    # Laying, beside the screen
+        if self.line.day is not self._shown:
+            self._show()
 
     def _lay(self, now: Moment) -> None:
-        job = self.line.job(now)
-        if job is not None:
-            Thread(target=self._run, args=(job,), daemon=True).start()
+        self.beside.lay(now)
 
-    def _run(self, job: Callable[[], Found]) -> None:
-        try:
-            found = job()
-        except Exception as error:
-            self._send(self.Failed(error))
-        else:
-            self._send(self.Laid(found))
-
-    def _try(self, trials: Trials) -> None:
-        try:
-            for helps in trials():
-                if self._trials is not trials:
-                    return
-                self._send(self.Helped(trials, helps))
-        except Exception as error:
-            self._send(self.Failed(error))
-        else:
-            self._send(self.Helped(trials, None))
-
-    def _send(self, message: Message) -> None:
-        with suppress(RuntimeError):  # the app has ended meanwhile
-            self.post_message(message)
-
-    @on(Laid)
-    def _laid(self, event: Laid) -> None:
-        self.line.take(event.found)
+    @on(Beside.Laid)
+    def _laid(self, event: Beside.Laid) -> None:
+        self.beside.take(event.found)
         if event.found.moved:
             self.say(event.found.moved, SAID_S)
-        trials = self.line.trial()
-        if trials is not None:
-            self._trials = trials
-            Thread(target=self._try, args=(trials,), daemon=True).start()
-        self.refill("head", "lanes", "acts", "warned", "keys")
-        self._choose_first()
+        self._show()
         self._lay(self.desk.clock.now())
 
+    def _show(self) -> None:
+        """Show the day that was laid last."""
+        self._shown = self.line.day
+        self.beside.try_out()
+        self.refill("head", "lanes", "acts", "warned", "keys")
+        self._choose_first()
+
     def _choose_first(self) -> None:
-        """Keep the cursor on an act that is still to come."""
+        """Keep the cursor on a step that is still to come."""
         acts = self.parts["acts"]
         if acts.keys and acts.key not in acts.keys:
             acts.choose(acts.keys[0])
             self.refill("keys")
 
-    @on(Helped)
-    def _helped(self, event: Helped) -> None:
-        if event.trials is not self._trials:
-            return
-        if event.helps is None:
-            self._trials = None
-        else:
-            self.line.helps = event.helps
-        self.refill("warned")
+    @on(Beside.Helped)
+    def _helped(self, event: Beside.Helped) -> None:
+        if self.beside.helped(event):
+            self.refill("warned")
 
-    @on(Failed)
-    def _failed(self, event: Failed) -> None:
-        self.line.drop()
+    @on(Beside.Failed)
+    def _failed(self, event: Beside.Failed) -> None:
+        self.beside.stop()
         raise event.error
 
     # What the keys do
 
     @property
     def chosen(self) -> str:
-        """The act in hand."""
+        """The step in hand."""
         acts = self.parts.get("acts")
         return acts.key if acts is not None and acts.key in acts.keys else ""
 
     def action_why(self) -> None:
-        """Say why the act in hand stands where it stands."""
+        """Say why the step in hand stands where it stands."""
         day, task = self.line.day, self.chosen
         if day is None or not task:
             self.say("No step is in hand.")
@@ -201,19 +151,19 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        rows = place_acts.rows(self.desk)
+        offered = place_acts.rows(self.desk)
 
         def answered(key: str | None) -> None:
-            paths = {each.key: each for each in rows}
+            paths = {each.key: each for each in offered}
             if key in paths:
                 self._ask(paths[key])
 
-        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in rows])
+        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
         self.app.push_screen(window, answered)
 
-    def _ask(self, row: place_acts.PlaceRow) -> None:
+    def _ask(self, of: place_acts.PlaceRow) -> None:
         def answered(text: str | None) -> None:
-            if text is not None and (text or row.optional):
-                self.perform(lambda: place_acts.put(self.desk, row, text))
+            if text is not None and (text or of.optional):
+                self.perform(lambda: place_acts.put(self.desk, of, text))
 
-        self.ask(row.label, lambda text: place_acts.means(self.desk, row, text), answered, row.text)
+        self.ask(of.label, lambda text: place_acts.means(self.desk, of, text), answered, of.text)

@@ -24,6 +24,7 @@ SAVED = "saved:"
 KEPT = "kept:"
 JAR = "jar:"
 SHELF = "shelf"
+GUIDE = "guide"
 REPLAY = "replay"
 AGAIN = "again"
 CARD = "card"
@@ -78,6 +79,7 @@ def shelf_rows(listed: Listed, now: datetime | None, width: int, signs: Signs) -
     if listed.samples:
         rows += [BLANK, row(Span(" Samples", "head"), Span("  opened as a copy of your own", "faint"))]
         rows += [line for card in listed.samples for line in _card(card, SAMPLE, now, width, signs, listed.marked)]
+        rows.append(spread((Span("  > ", "head"), Span("A whole day shown, in some minutes")), (), width, GUIDE))
     return tuple(rows)
 
 

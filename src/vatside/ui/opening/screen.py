@@ -19,6 +19,7 @@ from vatside.ui.opening.rows import (
     AGAIN,
     CARD,
     COMPARE,
+    GUIDE,
     JAR,
     KEPT,
     NEW,
@@ -180,6 +181,8 @@ class OpeningScreen(FullScreen):
         """Show what runs in the day on the bench and what rings in those that were left; the list stands still."""
         desk = host_of(self).desk
         due = self.alarms.due(now) if self.alarms else ()
+        if said := host_of(self).notice_alarms("left", due):
+            self.say(said)
         self.waits_bar.look_at((*due, *(desk.waits(now) if desk else ())))
         if self.alarms and self.is_current and self.alarms.rings(now):
             self.app.bell()
@@ -208,7 +211,7 @@ class OpeningScreen(FullScreen):
         for kind in (SAVED, SAMPLE, KEPT, JAR):
             if key.startswith(kind):
                 return kind, Path(key.removeprefix(kind))
-        return key if key == SHELF else NEW, None
+        return key if key in (SHELF, GUIDE) else NEW, None
 
     def with_chosen(self, what: str, other: Path | None = None) -> None:
         """Do something with the chosen day; ask for one if none is chosen."""

@@ -26,7 +26,7 @@ REPEAT_KEYS: Table = (
     Key("space", "turn", "take, leave", "take a line over, or leave it to the plan", AGAIN),
     Key("z", "all", "all, none", "take all of it, or nothing", AGAIN, "all"),
     Key(
-        "m", "fibre", "fibre", "match it to the fibre of this time: whole pieces, and what was held goes along",
+        "m", "fibre", "fibre", "match it to the fibre of this time: whole pieces, and what was set by hand goes along",
         AGAIN, "match",
     ),
     BACK,
@@ -37,10 +37,10 @@ REPEAT_WORDS: Sections = (
     (
         "What is offered",
         (
-            ("held", "what was held by hand that day"),
+            ("set", "what was set by hand that day"),
             ("used", "what really went in, corrections too, where that was not what the plan works out"),
             ("times", "how long the waits really took that were sat out"),
-            ("same g/L", "for other fibre: the vat filled by the fibre, or the indigo held for the liquor"),
+            ("same g/L", "for other fibre: the vat filled by the fibre, or the indigo set for the liquor"),
         ),
     ),
 )

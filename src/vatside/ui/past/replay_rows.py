@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import datetime
 
+from vatside.days.guide import Stop
 from vatside.ui.text.bars import day_bar
-from vatside.ui.text.rows import Row, Span, spread, wrap
+from vatside.ui.text.rows import Row, Span, cells, spread, wrap
 from vatside.ui.text.signs import Signs
 from vatside.units.one_line import clean
 
@@ -32,6 +33,14 @@ def event_rows(number: int, count: int, words: str, when: datetime | None, width
     rows = [spread((Span(f" {when:%H:%M:%S} ", "number"), Span(first, "said")), (tail,), width)]
     rows += [Row((Span(" " * 10), Span(line, "said"))) for line in rest]
     return tuple(rows[:most])
+
+
+def stop_rows(stop: Stop, number: int, count: int, width: int) -> tuple[Row, ...]:
+    """Say what there is to see at a stop and which key does it, and which of how many it is."""
+    key, tail = f" {stop.key} ", Span(f"{number} of {count} ", "faint")
+    first, *rest = wrap(stop.words, width - cells(key) - 2, width - cells(key) - cells(tail.text) - 1)
+    head = spread((Span(key, "key"), Span(first, "said")), (tail,), width)
+    return (head, *(Row((Span(" " * cells(key)), Span(line, "said"))) for line in rest))
 
 
 def progress_row(share: float, width: int, signs: Signs) -> Row:

@@ -145,6 +145,21 @@ def play(app: Host, session: Session) -> None:
     app.push_screen(DayScreen(desk, app.signs, course=course))
 
 
+def guide(app: Host) -> None:
+    """Show a whole day, stop by stop."""
+    from vatside.bench.guided_desk import GuidedDesk
+    from vatside.storage.shipped import guided_day
+    from vatside.ui.day.screen import DayScreen
+    from vatside.ui.past.guided import Guided
+
+    session = session_at(app, guided_day())
+    if session is None:
+        return
+    desk = GuidedDesk(session, app.clock)
+    course = Guided(desk, app.signs, lambda: app.desk, lambda plan: begin(app, plan))
+    app.push_screen(DayScreen(desk, app.signs, course=course))
+
+
 def repeat(app: Host, path: Path) -> None:
     """Ask how a day is to be done again."""
     from vatside.days.own_uptake import learned_in
@@ -209,6 +224,17 @@ def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None
 
     file = ShelfFile(app.folder.parent / "shelf.json")
     app.push_screen(PowdersScreen(Powders(file, app.clock, desk, plan), app.signs))
+
+
+def back_to_list(app: Host) -> None:
+    """Go back to the list of days, with the cursor on the day one comes from; say what was booked on the shelf."""
+    from vatside.ui.opening.screen import OpeningScreen
+
+    app.pop_screen()
+    app.opening.say(book(app))
+    if app.desk is not None and app.desk.keeping.path is not None:
+        assert isinstance(app.opening, OpeningScreen)
+        app.opening.choose(app.desk.keeping.path)
 
 
 def book(app: Host) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
 from vatside.storage.flaws import SessionError
-from vatside.ui.opening.rows import AGAIN, CARD, JAR, KEPT, REPLAY, SHELF
+from vatside.ui.opening.rows import AGAIN, CARD, GUIDE, JAR, KEPT, REPLAY, SHELF
 from vatside.ui.routes import day, days, trouble
 
 if TYPE_CHECKING:
@@ -19,6 +19,8 @@ def go(app: Host, what: str, path: Path | None, other: Path | None = None) -> No
     acts = {REPLAY: days.replay, AGAIN: days.repeat, CARD: days.card, KEPT: days.carry_on, JAR: _ask_for_stock}
     if what == SHELF:
         _shelf(app, path)
+    elif what == GUIDE:
+        days.guide(app)
     elif path is None:
         days.begin_new(app)
     elif other is not None:

@@ -11,7 +11,7 @@ SHELF_KEYS: Table = (
     QUIET,
     Key(
         "enter", "edit", lambda screen: "prices" if screen.at_needs else "write down",
-        "write down what is known of a bag: lot, purity, spoon, price, days; at the day's needs: currency, and the "
+        "write down what is known of a bag: batch, purity, spoon, price, days; at the day's needs: currency, and the "
         "prices of energy, water and work", SHELF,
     ),
     Key("a", "add", "add", "something new on the shelf", SHELF, "add"),
@@ -24,7 +24,7 @@ SHELF_KEYS: Table = (
     Key("j", "which", "from which bag", "say from which bag it was used, or put that right", SHELF, "put right"),
     Key(
         "equals_sign", "strips", "two strips",
-        "how it strikes: two strips, one of the lot you know, for the bag in hand", SHELF,
+        "how strong it is: two strips, one of the batch you know, for the bag in hand", SHELF,
     ),
     Key("x", "finish", "finished", "it is finished; once more brings it back", SHELF, "take out"),
     Key("plus minus", "days(1) days(-1)", "days to buy for", "buy for more days, or fewer", DAY),
@@ -44,7 +44,10 @@ WORDS: Sections = (
         "A spoon of it",
         (
             ("1 tsp", "weigh ten level spoons once and write them down: spoons are then grams that can be trusted"),
-            ("strikes", "dip two strips alike, one from the old lot (=): 90 % is a tenth less colour than the old one"),
+            (
+                "strength",
+                "dip two strips alike, one from the old batch (=): 90 % is a tenth less colour than that",
+            ),
         ),
     ),
     ("Used", (("", "what a day really put in is booked when its shelf is opened, and when the day is left"),)),
@@ -58,7 +61,7 @@ BAG_KEYS: Table = (
         when=only(chooses), typed=True,
     ),
     Key(
-        "equals_sign", "strips", "two strips", "how it strikes, worked out from two strips", WRITE,
+        "equals_sign", "strips", "two strips", "how strong it is, worked out from two strips", WRITE,
         when=only(lambda screen: screen.can_strike), typed=True,
     ),
     Key("escape", "back", lambda screen: screen.draft.backwards, "back; what was typed counts", ANYWHERE, typed=True),

@@ -92,7 +92,7 @@ def _asides(owned: Owned) -> Iterator[str]:
         yield "nothing is left by the book: x if it is finished, r if it is not"
     if owned.item.strike.value != 100:
         counts = show_percent(100 * owned.purity)
-        yield f"strikes {show_amount(owned.item.strike)}, so dosed as {counts}{_capped(owned)}"
+        yield f"strength {show_amount(owned.item.strike)}, so weighed as {counts}{_capped(owned)}"
 
 
 def _capped(owned: Owned) -> str:

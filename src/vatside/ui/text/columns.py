@@ -54,14 +54,15 @@ class Column:
         return self.whole + self.rest + (1 + self.unit if self.unit else 0)
 
     def spans(self, text: str, role: str) -> tuple[Span, ...]:
-        """Print one amount of the column."""
+        """Print one amount of the column: the points stand in line, the unit one space behind its number."""
         if not text:
             return (Span(" " * self.width),)
         if is_joined(text):
             return (Span(text, role),)
         found = parts(text)
-        number = right(found.whole, self.whole) + left(found.rest, self.rest)
-        return (Span(number, role), Span(" " + left(found.unit, self.unit), "unit") if self.unit else Span(""))
+        number = right(found.whole, self.whole) + found.rest
+        unit = f" {found.unit}" if found.unit else ""
+        return (Span(number, role), Span(left(unit, self.width - cells(number)), "unit"))
 
 
 def column(texts: Iterable[str]) -> Column:

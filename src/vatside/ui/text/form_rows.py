@@ -20,8 +20,8 @@ from vatside.units.one_line import clean
 
 ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""
-NOTES = 5
-"""Columns behind a field."""
+NOTES = 4
+"""Columns behind a field: one, and the widest sign there."""
 LOT = "@lot"
 """The path of the row that switches between lots or baths; no place in the plan."""
 
@@ -119,11 +119,16 @@ def note_rows(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Sig
     return tuple(_note(item, problems, signs) for item in rows)
 
 
+def note_width(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Signs) -> int:
+    """Give the columns that those take: a blank, and the widest, at least the sign of a problem."""
+    return 1 + max(2, *(cells(note.text) for note in note_rows(rows, problems, signs)), 0)
+
+
 def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     if item.path in problems:
         return row(Span(signs.alarm, CARE.ink))
     if item.held:
-        return row(Span("held", "held"))
+        return row(Span("set", "held"))
     if item.field.choices:
         return row(Span(signs.cycle, "faint"))
     return row()
@@ -185,7 +190,7 @@ def _hint_words(item: FormRow, label: int) -> str:
     """Say what a field takes, or what its choice means."""
     field, hint = item.field, item.field.help
     if field.pin:
-        hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to hold it"
+        hint = f"empty: {item.hint}, as worked out" if item.held else "follows the plan; type to set it by hand"
     elif field.choices and item.path != LOT:
         means = dict(field.means).get(_key(item), hint)
         hint = f"{item.text or 'not looked'}: {means or 'left, right or a letter chooses'}"

@@ -79,13 +79,13 @@ def right(text: str, width: int) -> str:
 
 
 def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
-    """Break a text into lines at its spaces; a word longer than a line is cut.
+    """Break a text into lines at its spaces; a word longer than a line is cut, a number stays with its unit.
 
     `first` is the width of the first line, if that is another one.
     """
     lines: list[str] = []
     line = ""
-    for word in text.split():
+    for word in _kept_together(text.split(), max(width, 1)):
         for part in _chopped(word, max(width, 1)):
             joined = f"{line} {part}" if line else part
             if cell_len(joined) <= (width if first is None or lines else first):
@@ -94,6 +94,34 @@ def wrap(text: str, width: int, first: int | None = None) -> tuple[str, ...]:
                 lines.append(line)
                 line = part
     return (*lines, line) if line else tuple(lines)
+
+
+UNITS = frozenset((
+    "g", "kg", "mg", "lb", "oz", "L", "mL", "tsp", "tbsp", "cup", "cups", "g/L", "mL/L", "mg/L", "°C", "°F", "%", "s",
+    "min", "h", "d", "cm", "W", "kW", "mV", "ppm", "×",
+))  # fmt: skip
+"""What a number is not parted from at the end of a line."""
+_MARKS = ".,;:)!?…"
+"""What a unit can have behind it in a sentence."""
+
+
+def _kept_together(words: list[str], width: int) -> list[str]:
+    """Join each number with the rest of it and its unit (`1 1/2 tsp`), where a line has room for that."""
+    kept: list[str] = []
+    joins = False
+    for word in words:
+        goes_on = joins and (word.rstrip(_MARKS) in UNITS or _is_fraction(word))
+        if goes_on and cell_len(kept[-1]) + 1 + cell_len(word) <= width:
+            kept[-1] += f" {word}"
+        else:
+            kept.append(word)
+        joins = word[-1].isdigit()
+    return kept
+
+
+def _is_fraction(word: str) -> bool:
+    over, slash, under = word.partition("/")
+    return bool(slash) and over.isdigit() and under.isdigit()
 
 
 def _chopped(word: str, width: int) -> tuple[str, ...]:

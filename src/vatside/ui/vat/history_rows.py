@@ -72,7 +72,7 @@ def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) ->
     """Draw a curve: a block for each reading, its window shaded, arrows below where something was done."""
     wide = width - AXIS - 2
     grid = _grid(curve, wide, signs)
-    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)}, window shaded", "faint")
+    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)}; shaded: as wanted", "faint")
     head = spread((name, now), (), width)
     return (head, *grid, *_foot(curve, done, wide, signs))
 

@@ -95,7 +95,7 @@ WORDS: Sections = (
         (
             ("worked out", "from all that went in, and the water it went into"),
             ("read", "by you, brought to the temperature of the vat"),
-            ("window", "what the most delicate fibre of the plan likes"),
+            ("shaded", "what the most delicate fibre of the plan likes"),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
         ),
     ),

@@ -130,9 +130,16 @@ class ReadingScreen(SessionScreen):
         words = self.draft.leave(path)
         if words:
             self.desk.draft(ReadingTaken(self.draft.reading))
+            self._write_anew()
             self.say(words, 12)
         self._show()
         return bool(words)
+
+    def _write_anew(self) -> None:
+        """Write into every field what counts now, the one that has the cursor too."""
+        texts = {item.path: item.text for item in self.draft.rows()}
+        for entry in self.form.entries:
+            entry.write(texts[entry.path])
 
     @on(Form.Done)
     def _done(self) -> None:

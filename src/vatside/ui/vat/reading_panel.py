@@ -74,7 +74,7 @@ def _choices(here: FormRow | None, width: int, signs: Signs) -> list[Row]:
 
 
 def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
-    rows = [row(Span(" So far", "head"))]
+    rows: list[Row] = []
     for item in findings[:4]:
         role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
         sign = signs.alarm if item.is_out else signs.later
@@ -82,7 +82,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
             row(Span(f" {sign if n == 0 else ' '} {line}", role))
             for n, line in enumerate(wrap(f"{item.name} ({item.sure})", width - 4))
         ]
-    return rows if findings else [*rows, row(Span("   nothing to go by yet", "faint"))]
+    return rows or [row(Span("   nothing to go by yet", "faint"))]
 
 
 def _next(panel: Panel, width: int, signs: Signs) -> list[Row]:

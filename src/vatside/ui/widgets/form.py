@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.widgets import Input
 
 from vatside.forms.form_row import FormRow, Wrong
-from vatside.ui.text.form_rows import label_rows, label_width, note_rows, words
+from vatside.ui.text.form_rows import label_rows, label_width, note_rows, note_width, words
 from vatside.ui.text.rows import Row
 from vatside.ui.text.signs import UNICODE, Signs
 from vatside.ui.widgets.entry import Entry
@@ -56,7 +56,7 @@ class Form(Vertical):
         self.signs = signs
         self._emptied = False
         """Someone tried to leave the choice in hand without one: its names are listed."""
-        self._label_width = 0
+        self._label_width = self._note_width = 0
         self.border_title = "Set"
 
     def compose(self) -> ComposeResult:
@@ -104,6 +104,10 @@ class Form(Vertical):
         if width != self._label_width:
             self._label_width = width
             self.query_one("#labels").styles.width = width
+        notes = note_width(self.rows, self.problems, self.signs)
+        if notes != self._note_width:
+            self._note_width = notes
+            self.query_one("#notes").styles.width = notes
 
     def _follow(self, held: str) -> None:
         """Keep the cursor on the field it was in when the rows moved under it."""

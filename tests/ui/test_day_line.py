@@ -1,0 +1,165 @@
+"""The day line on the screen: rows that fit and can be read without colour, and a day laid beside the keys."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+from tests.clocks.virtual_clock import VirtualClock
+from tests.dayline.test_need import day_of, plan_of
+from tests.ui.hands import Bench, Hands, wool_day
+from tests.ui.seen import pairs
+
+from vatside.bench import acts
+from vatside.dayline.acts import deeds
+from vatside.dayline.what_if import Help
+from vatside.dayline.why import why
+from vatside.log.events.day import PlanChanged
+from vatside.storage.shipped import themes_folder
+from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
+from vatside.ui.line.lane_rows import lane_rows
+from vatside.ui.line.screen import LineScreen
+from vatside.ui.text.rows import Row, cells
+from vatside.ui.text.signs import ASCII, UNICODE
+from vatside.ui.theme.files import read_looks
+from vatside.ui.widgets.lines import Lines
+
+PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")
+LATE = plan_of("wool, 200 g, 2 pieces, medium", home_by="2026-12-01T09:00")
+DAY = day_of(PLAN)
+LATE_DAY = day_of(LATE)
+CLOCK = datetime(2026, 12, 1, 6, 0, tzinfo=UTC)
+
+
+def text(rows: tuple[Row, ...]) -> list[str]:
+    """The words alone."""
+    return [row.text for row in rows]
+
+
+@pytest.mark.parametrize("width", [60, 80, 120])
+def test_lanes_and_acts_fit_the_width(width: int) -> None:
+    """No row is wider than the screen, whatever its scale."""
+    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width, UNICODE))
+    assert [row.text for row in rows if cells(row.text) > width] == []
+
+
+def test_the_whole_day_is_in_the_lanes() -> None:
+    """A lane each for hands, hob, pot, sink, jar, vat and both lots; the last bar ends in the last column."""
+    rows = text(lane_rows(DAY, PLAN, 80, 20, ASCII))
+    names = [line.split()[0] for line in rows[1:-1]]
+    assert names == ["hands", "hob", "pot", "sink", "jar", "vat", *(lot.name for lot in PLAN.lots)]
+    ends = [len(line.rstrip()) for line in rows[2:-1]]
+    assert max(ends) >= len(rows[1].rstrip()) - 1
+
+
+def test_bars_carry_their_names_without_colour_or_box_lines() -> None:
+    """In plain letters a hob says whose it is."""
+    hob = next(line for line in text(lane_rows(DAY, PLAN, 80, 20, ASCII)) if line.startswith(" hob"))
+    assert "[wool" in hob
+    assert "[cotton" in hob
+    assert hob.isascii()
+
+
+def test_where_there_is_little_room_the_lots_and_what_is_scarce_are_kept() -> None:
+    """Hands, hob, vat and lots; sink, jar and pots go."""
+    names = [line.split()[0] for line in text(lane_rows(DAY, PLAN, 60, 10, ASCII))[1:-1]]
+    assert names == ["hands", "hob", "vat", *(lot.name for lot in PLAN.lots)]
+
+
+def test_the_steps_come_in_the_order_of_their_times() -> None:
+    """A row each with its own key."""
+    rows = act_rows(DAY, 80)
+    assert [row.key for row in rows if row.key] == [deed.task for deed in deeds(DAY)]
+    assert all(row.text[2] == ":" for row in rows if row.key)
+
+
+def test_a_late_day_says_so_and_names_what_would_help() -> None:
+    """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
+    assert "!" in text(head_rows("A", LATE_DAY, "", 80, UNICODE))[0]
+    trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
+    assert "being worked out" in trying
+    helps = (Help(("another hob",), 30, 20, enough=False),)
+    assert "Another hob: 20 min sooner" in " ".join(text(warned_rows(LATE_DAY, helps, trying=False, width=80, most=9)))
+
+
+def test_a_day_in_hand_needs_no_help() -> None:
+    """Nothing is said of changes."""
+    assert warned_rows(DAY, (), trying=False, width=80, most=9) == ()
+
+
+def test_why_names_the_step_and_the_reason() -> None:
+    """The words of the step, then sentences."""
+    task = deeds(DAY)[-1].task
+    said = " ".join(text(why_rows(DAY, task, why(DAY, task), 70)))
+    assert all(sentence.split()[0] in said for sentence in why(DAY, task))
+
+
+async def at_the_line(hands: Hands) -> LineScreen:
+    """Go to the day line by its keys and wait until it is laid."""
+    await wool_day(hands)
+    await hands.press("escape", "o", "z")
+    screen = hands.app.screen
+    assert isinstance(screen, LineScreen)
+    await hands.until(lambda: screen.line.day is not None)
+    await hands.until(lambda: bool(screen.chosen))
+    return screen
+
+
+def people_of(screen: LineScreen) -> int:
+    """Pairs of hands of the day that is shown."""
+    return screen.line.day.needed.day.resources["hands"].units if screen.line.day else 0
+
+
+async def test_keys_lead_to_the_line_explain_a_step_and_lay_the_day_anew(bench: Bench) -> None:
+    """From the day by two keys; Enter says why; a second pair of hands is logged and stands in the lane of hands."""
+    async with bench(clock=VirtualClock(CLOCK)) as hands:
+        screen = await at_the_line(hands)
+        await hands.until(lambda: " hands " in hands.screen)
+        await hands.press("down", "enter")
+        assert "Why then?" in hands.screen
+        await hands.press("escape", "=", "1", "2", "enter")
+        assert hands.desk.plan.place.people == 2
+        assert isinstance(hands.desk.state.entries[-1].event, PlanChanged)
+        await hands.until(lambda: people_of(screen) == 2)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_a_laid_day_can_be_read_in_every_look(bench: Bench, size: tuple[int, int]) -> None:
+    """Words 4.5:1 on their ground, bars and shades 3:1, in every look that comes along."""
+    looks = read_looks([themes_folder()])[0]
+    async with bench(size=size, clock=VirtualClock(CLOCK)) as hands:
+        screen = await at_the_line(hands)
+        step = hands.desk.step(screen.chosen)
+        assert step is not None
+        screen.perform(lambda: acts.do(hands.desk, step))
+        await hands.until(lambda: screen.line.day is not None and bool(screen.line.day.needed.day.running))
+        await hands.until(lambda: " now " in hands.screen)
+        seen = pairs(hands.app)
+        assert [(look.id, pair) for look in looks for pair in seen if pair.is_too_faint(look.theme().variables)] == []
+
+
+async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None:
+    """A step is begun, its wait made an hour longer: the line holds, moves the rest, and says so."""
+    async with bench(clock=VirtualClock(CLOCK)) as hands:
+        screen = await at_the_line(hands)
+        step = hands.desk.step(screen.chosen)
+        assert step is not None
+        screen.perform(lambda: acts.do(hands.desk, step))
+        await hands.until(lambda: screen.line.day is not None and bool(screen.line.day.needed.day.running))
+        await hands.press(*"+" * 12)
+        await hands.until(lambda: "later" in hands.screen)
+
+
+async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
+    """Beside its stages, once something was begun, with their times; a narrow window has no room for them."""
+    async with bench(size=(120, 40), clock=VirtualClock(CLOCK)) as hands:
+        await wool_day(hands)
+        coming: Lines = hands.day.parts["coming"]
+        at_first = len(coming.rows)
+        assert at_first == 0
+        await hands.press("escape")
+        first = next(step for step in hands.desk.steps if step.minutes)
+        hands.day.perform(lambda: acts.do(hands.desk, first))
+        await hands.until(lambda: len(coming.rows) == 4)
+        assert all(row.text.strip()[:3] == "now" or ":" in row.text[:6] for row in coming.rows[1:])
+        await hands.until(lambda: " Next " in hands.screen)
