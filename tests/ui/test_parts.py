@@ -174,7 +174,7 @@ class TestKeyLine:
         line.above = lambda width: (row(Span("Stock in")),)
         async with alone(line):
             line.say("Faster.")
-            assert text_of(line).splitlines() == ["Stock in", " Faster.", " ? help   "]
+            assert text_of(line).splitlines() == ["Stock in", " Faster.", " ? help"]
 
 
 class TestWaitsBar:

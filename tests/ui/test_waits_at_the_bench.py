@@ -102,9 +102,10 @@ async def test_a_nudge_rings_too(bench: Bench) -> None:
         assert wait.nudge_left is not None
         await hands.later(wait.nudge_left + 6)
         assert len(rung) >= 2
-        assert "! stir slowly" in hands.screen
+        assert "stir slowly" in hands.screen.lower()
         await hands.press("q")
         assert "! stir slowly" not in hands.screen
+        assert hands.app.screen is hands.day
 
 
 async def test_longer_shorter_paused_and_ended(bench: Bench) -> None:
@@ -130,7 +131,7 @@ async def test_five_minutes_more_of_what_is_over(bench: Bench) -> None:
     async with bench() as hands:
         await two_waits(hands)
         await hands.later(660)
-        await hands.press("plus")
+        await hands.press("q", "plus")
         assert 299 <= hands.desk.waits(hands.clock.now())[0].left <= 300
 
 

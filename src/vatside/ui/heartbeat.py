@@ -53,6 +53,8 @@ class Heartbeat:
             self._ask(desk, beat.ask)
         if app.second is not None:
             self._look_at(app.second)
+        if beat.words:  # what happened meanwhile is told first, to whoever woke the machine
+            app.input_at = beat.now.elapsed
         self._come_up(beat.now.elapsed, desk)
         self._show(beat)
 

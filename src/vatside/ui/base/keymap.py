@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from itertools import chain
 from typing import Any, NamedTuple
 
+from attrs import evolve
 from textual.binding import Binding, BindingType
 
 from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, wrap
@@ -137,8 +138,8 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
     if not keys:
         return Row()
     fixed = [key for key in keys if key.always or key is keys[-1]]
-    room = width - 1
-    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS:
+    room = width - 1 + GAP  # nothing follows the last one
+    if sum(_width(key) for key in fixed) > room - ROOM_FOR_OTHERS or width < NARROW:
         fixed = [key if key is keys[-1] else key._replace(words="") for key in fixed]
     room -= sum(_width(key) for key in fixed)
     kept: list[Shown] = []
@@ -146,11 +147,12 @@ def key_row(keys: Sequence[Shown], width: int) -> Row:
         if not (key.always or key is keys[-1]) and _width(key) <= room:
             kept.append(key)
             room -= _width(key)
-    spans = chain.from_iterable(_spans(key) for key in (*kept, *fixed))
-    return Row((Span(" "), *spans))
+    *spans, last = chain.from_iterable(_spans(key) for key in (*kept, *fixed))
+    return Row((Span(" "), *spans, evolve(last, text=last.text.rstrip())))
 
 
-ROOM_FOR_OTHERS = 34
+NARROW = 76
+ROOM_FOR_OTHERS = 36
 """Columns that other keys want beside those that are always there: two of them with their words. Ours."""
 
 
