@@ -194,11 +194,14 @@ async def test_the_head_marks_a_stage_with_refused_entries(bench: Bench) -> None
         await hands.to("scour")
         await hands.press("enter", "down", "down", "down")
         assert "SCOUR 0/11 !" not in hands.screen
+        path = hands.day.form.at
         await hands.write("rubbish")
         assert "Scour !" in hands.screen or "SCOUR 0/11 !" in hands.screen
         await hands.press("escape", "left")
         assert "Scour !" in hands.screen
-        await hands.press("right", "enter", "ctrl+u", "escape")
+        await hands.press("right")
+        await hands.field(path)
+        await hands.press("ctrl+u", "escape")
         assert "SCOUR 0/11 !" not in hands.screen
 
 
