@@ -47,7 +47,7 @@ def number(found: DayRecord, fact: str) -> float | None:
 
 def test_the_pigment_is_named_with_its_lot_and_what_it_was_dosed_as() -> None:
     """Taken from the shelf, it brings the name of its lot."""
-    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, lot B, dosed as 50 % indigotin"
+    assert line(card(Played().happen(TAKEN)), "Pigment") == "natural indigo powder, batch B, dosed as 50 % indigotin"
     assert line(card(Played()), "Pigment") == "natural indigo powder, dosed as 40 % indigotin"
 
 

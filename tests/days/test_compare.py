@@ -50,7 +50,7 @@ def test_a_renamed_lot_is_still_the_same_lot() -> None:
     """Lots match by what they are, not by what they are called."""
     right = Played().set("lots.a.name", "Grey wool").set("lots.a.mass", "100 g")
     assert rows(Played(), right, "Plan") == {
-        "Wool skeins: Lot": ("Wool skeins", "Grey wool"),
+        "Wool skeins: Called": ("Wool skeins", "Grey wool"),
         "Wool skeins: Dry weight": ("227 g", "100 g"),
     }
 
@@ -69,7 +69,7 @@ def test_lots_stand_beside_those_of_their_name_whatever_the_order() -> None:
     """Wool first one day, last the next: nothing of the plan differs but the order."""
     one = lots(("Shawl", "wool"), ("Towels", "cotton"))
     other = lots(("towels", "cotton"), ("Shawl", "wool"), swap=True)
-    assert rows(one, other, "Plan") == {"Towels: Lot": ("Towels", "towels")}
+    assert rows(one, other, "Plan") == {"Towels: Called": ("Towels", "towels")}
 
 
 def test_lots_of_another_name_stand_beside_their_fibre() -> None:
@@ -77,8 +77,8 @@ def test_lots_of_another_name_stand_beside_their_fibre() -> None:
     one = lots(("Shawl", "wool"), ("Towels", "cotton"))
     other = lots(("Napkins", "cotton"), ("Scarf", "wool"), swap=True)
     assert rows(one, other, "Plan") == {
-        "Shawl: Lot": ("Shawl", "Scarf"),
-        "Towels: Lot": ("Towels", "Napkins"),
+        "Shawl: Called": ("Shawl", "Scarf"),
+        "Towels: Called": ("Towels", "Napkins"),
     }
 
 

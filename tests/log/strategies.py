@@ -187,7 +187,7 @@ def _fitting(row: Field) -> st.SearchStrategy[FieldValue]:
     if row.path == AWAY:
         return st.sampled_from([None, "1 until 10:00", "1 from 13:00 to 15:00, 2 from 16:00"])
     if row.clock:
-        return st.sampled_from([None, "10:00", "2026-05-02T10:00"])
+        return st.sampled_from([*([None] if row.optional else []), "10:00", "2026-05-02T10:00"])
     if row.kind is None:
         return st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=80)
     unit = BASE_UNITS[row.kind]

@@ -262,14 +262,14 @@ def test_the_board_calls_for_each_in_turn() -> None:
 
 
 def test_the_board_shows_where_everybody_is() -> None:
-    """Since when, and how long still, to the second."""
+    """Since when, and how long still, to the second; the pieces keep the order of the plan."""
     day = Day()
     day.happen(DipStarted("a.1", 5))
     day.happen(DipEnded("a.1", 15), DipStarted("a.2", 5), after_min=5)
     day.clock.advance(60)
     rows = dip_board.board(day.state, compute(day.session.plan), day.now)
     assert [(row.name, row.place, row.gone, row.left) for row in rows] == [
-        ("Scarves 2", Place.IN_VAT, 60, 240), ("Scarves 1", Place.AIRING, 60, 840),
+        ("Scarves 1", Place.AIRING, 60, 840), ("Scarves 2", Place.IN_VAT, 60, 240),
         ("Scarves 3", Place.WAITING, 0, None),
     ]  # fmt: skip
 

@@ -113,7 +113,7 @@ def test_a_line_is_time_and_words() -> None:
         (PlanChanged("lots.a.fibre", "cotton"), "Wool skeins, fibre set to cotton"),
         (PlanChanged("ready_by", None), "Vat ready by left open"),
         (PlanChanged("title", "Blue"), "Day set to Blue"),
-        (PinSet("stock.pigment", Amount(4, "tsp")), "Indigo powder held at 4 tsp"),
+        (PinSet("stock.pigment", Amount(4, "tsp")), "Indigo powder set to 4 tsp"),
         (PinCleared("stock.pigment"), "Indigo powder follows the plan again"),
         (AdviceTaken("1.6 g of lye in the stock", ()), "Put right: 1.6 g of lye in the stock"),
         (LotAdded(new_lot(wool_plan())), "Lot taken in: Lot 2, 100 g"),

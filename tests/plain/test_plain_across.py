@@ -87,7 +87,7 @@ def test_what_is_missing_is_said_beside_what_is_printed(
 def test_a_replay_is_printed_without_a_terminal(capsys: pytest.CaptureFixture[str], day: str) -> None:
     """From the plan to the last note, with the figure that a pin changed and the wait that was over."""
     text = said(capsys, ["replay", day, "--plain"])
-    assert "stock: Indigo powder 6.5 g → 4.0 g held 4 g" in text
+    assert "stock: Indigo powder 6.5 g → 4.0 g set 4 g" in text
     assert "Over: Stock rest" in text
     assert "Note: fine" in text
 

@@ -66,9 +66,9 @@ def test_the_form_takes_them_in_one_row() -> None:
 @pytest.mark.parametrize(
     ("typed", "said"),
     [
-        ("Asha, Ben, Cora", "Names: 3 names for 2 pieces; one for each at most"),
-        ("x" * 41, "Names: a name has 40 letters at most, not 41"),
-        ("Asha\tB, Ben", "Names: a name holds characters that cannot be shown, or a comma"),
+        ("Asha, Ben, Cora", "Piece names: 3 names for 2 pieces; one for each at most"),
+        ("x" * 41, "Piece names: a name has 40 letters at most, not 41"),
+        ("Asha\tB, Ben", "Piece names: a name holds characters that cannot be shown, or a comma"),
     ],
 )
 def test_what_cannot_be_is_said(typed: str, said: str) -> None:

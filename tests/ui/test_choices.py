@@ -6,6 +6,7 @@ import pytest
 from tests.ui.hands import Bench, Hands
 from textual import events
 
+from vatside.log.events.day import PlanChanged
 from vatside.ui.widgets.entry import Entry
 
 LONG = "Part-worn merino and mohair of the old farm"
@@ -32,11 +33,14 @@ async def test_a_long_choice_is_cut_at_its_end(bench: Bench, held: bool) -> None
     """The kind of vat begins with its reducer, ends with an ellipsis and keeps its marks, in hand or not."""
     async with bench() as hands:
         await hands.new_day()
+        hands.desk.record(PlanChanged("method", "tdo-soda"))
+        hands.day.renew()
+        await hands.settle()
         await hands.field("method" if held else "measure")
         line = line_with(hands, "Kind of vat").split("‹›")[0]
         name = line.removeprefix("▸").removeprefix(" ").removeprefix("Kind of vat").strip()
         assert name.endswith("…")
-        assert "thiourea dioxide and lye".startswith(name[:-1])
+        assert "thiourea dioxide and soda ash".startswith(name[:-1])
         assert "‹›" in line_with(hands, "Kind of vat")
 
 
