@@ -13,6 +13,7 @@ from vatside.bench.glance import Glance, Progress
 from vatside.bench.keeping import Keeping
 from vatside.bench.once_more import OnceMore
 from vatside.bench.wait_view import WaitView
+from vatside.bench.waits_seen import waits_seen
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
@@ -21,14 +22,12 @@ from vatside.dayline.steps import Step
 from vatside.dips.so_far import SoFar
 from vatside.forms.fields import fields, get_value, set_value
 from vatside.forms.form_row import Wrong
-from vatside.log import waits as running
 from vatside.log.effects.stock import jar_of
 from vatside.log.events.day import DoneAllTheSame, Entry, Event, PinCleared, PinSet, PlanChanged, Undone
 from vatside.log.fold import State
 from vatside.log.moment import Moment
 from vatside.log.sheet_so_far import so_far
 from vatside.log.vat_clock import shown_minute
-from vatside.log.waits import Wait
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
 from vatside.outlook.other_powders import begun_with
@@ -338,37 +337,7 @@ class Desk:
 
     def waits(self, now: Moment) -> tuple[WaitView, ...]:
         """The open waits as they stand: ringing ones first, then by what is left."""
-        views = [self._view(wait, now) for wait in self.state.waits]
-        return tuple(sorted(views, key=lambda view: (not view.ringing, view.paused, view.left)))
-
-    def _view(self, wait: Wait, now: Moment) -> WaitView:
-        ring = running.ringing(wait, now)
-        coming = running.next_nudge(wait, now)
-        gone = running.elapsed(wait, now)
-        at = gone + coming if coming is not None else 0.0
-        words = self._nudge_words(wait, gone if ring else at, late=ring is not None)
-        return WaitView(
-            id=wait.id,
-            number=wait.number,
-            label=wait.label,
-            left=running.remaining(wait, now),
-            share=running.elapsed_share(wait, now),
-            paused=running.is_paused(wait),
-            ringing=ring is not None,
-            nudge=words,
-            nudge_left=coming,
-            step=wait.step,
-        )
-
-    def _nudge_words(self, wait: Wait, second: float, *, late: bool) -> str:
-        """What the nudge at a second of the wait asks for (or, if late, the latest one before it)."""
-        step = self.step(wait.step) if wait.step else None
-        nudges = step.nudges if step else ()
-        due = [nudge for nudge in nudges if nudge.minute * 60 <= second + 0.5]
-        if due and (late or abs(due[-1].minute * 60 - second) < 1):
-            return due[-1].label
-        past = [minute for minute in wait.nudges if minute * 60 <= second]
-        return running.nudge_words(wait, max(past) if late and past else second / 60)
+        return waits_seen(self.state.waits, self.step, now)
 
 
 def local(now: Moment) -> datetime:

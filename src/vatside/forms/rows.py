@@ -52,51 +52,50 @@ _TAP_MEANS = (
 
 def plan_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the plan and of each of its lots."""
+    lots = (row for lot in plan.lots for row in lot_rows(lot))
+    return (*_day_rows(), *lots, *_method_rows(), *_water_rows(plan), *place_rows(plan))
+
+
+def _day_rows() -> tuple[Field, ...]:
     at = Stage.PLAN
-    day = (
+    return (
         Field("title", "Day", at, help="what you call this day"),
         Field("ready_by", "Vat ready by", at, clock=True, optional=True, help="14:00, sat 14:00, 5 Dec 14:00"),
     )
-    bench = (
+
+
+def _method_rows() -> tuple[Field, ...]:
+    at, known = Stage.PLAN, methods()
+    return (
         Field(
             "method",
             "Kind of vat",
             at,
-            choices=tuple((key, method.name) for key, method in methods().items()),
-            means=tuple((key, method.about) for key, method in methods().items()),
+            choices=tuple((key, method.name) for key, method in known.items()),
+            means=tuple((key, method.about) for key, method in known.items()),
         ),
         Field("measure", "Measure by", at, choices=choices_of(Measure)),
         Field("spoons", "Spoons", at, choices=_SPOONS),
+    )
+
+
+def _water_rows(plan: Plan) -> tuple[Field, ...]:
+    at, unit = Stage.PLAN, "mg/L CaCO3"
+    return (
         Field("water.hot", "Hot tap", at, Kind.TEMPERATURE, "degC", 1, 100),
         Field("water.cold", "Cold tap", at, Kind.TEMPERATURE, "degC", 0, 60),
         Field("water.tap", "Tap water is", at, choices=choices_of(TapKind), means=_TAP_MEANS),
         Field(
-            "water.hardness",
-            "Hardness",
-            at,
-            Kind.HARDNESS,
-            "mg/L CaCO3",
-            0,
-            2000,
-            optional=True,
+            "water.hardness", "Hardness", at, Kind.HARDNESS, unit, 0, 2000, optional=True,
             help="by a report or a strip: 150 mg/L, 8 °dH, 15 °f, 10 °e; it goes before the word",
         ),
         Field(
-            "water.alkalinity",
-            "Alkalinity",
-            at,
-            Kind.ALKALINITY,
-            "mg/L CaCO3",
-            0,
-            2000,
-            optional=True,
-            shown=plan.water.hardness is not None,
-            help="by a report or a strip; empty: 0.8 of the hardness",
+            "water.alkalinity", "Alkalinity", at, Kind.ALKALINITY, unit, 0, 2000, optional=True,
+            shown=plan.water.hardness is not None, help="by a report or a strip; empty: 0.8 of the hardness",
         ),
         Field("water.room", "Room", at, Kind.TEMPERATURE, "degC", 0, 45),
         Field("water.hob", "Hob", at, Kind.POWER, "kW", 0.1, 20, help="power that reaches the pot"),
-    )
-    return (*day, *(row for lot in plan.lots for row in lot_rows(lot)), *bench, *place_rows(plan))
+    )  # fmt: skip
 
 
 ALONE = "nothing"
