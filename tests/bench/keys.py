@@ -160,6 +160,8 @@ async def _begin(app: App[Any], pilot: Pilot[Any], ready: Ready) -> Painting:
         await pilot.pause(LOOK * QUIET_LOOKS)
         if isinstance(app.screen.focused, Input):
             break
+        if app.screen.query(Form):
+            await pilot.press("enter")  # from the steps, where an opened day stands
     else:
         raise RuntimeError(f"no field took the keys on {app.screen}")
     await painting.settled()

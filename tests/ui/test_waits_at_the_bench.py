@@ -11,6 +11,7 @@ from tests.ui.hands import Bench, Hands
 from vatside.log.events.day import LotAdded
 from vatside.plan.plan import Condition, Form, Lot
 from vatside.storage.loading import journal_path
+from vatside.storage.shipped import samples_folder
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
@@ -306,3 +307,15 @@ async def test_the_clock_is_not_shown_once_the_screens_are_gone(bench: Bench) ->
     hands.clock.advance(1200)
     hands.app.tick()
     assert rung == []
+
+
+async def test_the_far_view_stays_away_from_a_day_that_was_just_opened(bench: Bench, tmp_path: Path) -> None:
+    """Whoever opens a day is at the keys: what rang meanwhile is seen on the day's own screen first."""
+    file = tmp_path / "sessions" / "day.json"
+    file.parent.mkdir()
+    copy(samples_folder() / "at-the-stove.json", file)
+    async with bench(file=file) as hands:
+        await hands.long_later(3)
+        await hands.later(2)
+        assert hands.day.is_ringing
+        assert hands.app.screen is hands.day

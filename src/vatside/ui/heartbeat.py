@@ -8,7 +8,6 @@ from typing import TYPE_CHECKING
 from textual.screen import ModalScreen
 
 from vatside.ui.base.host import Host
-from vatside.ui.base.session_screen import SessionScreen
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -60,6 +59,8 @@ class Heartbeat:
 
     def _come_up(self, now: float, desk: Desk) -> None:
         """Show the waits large by itself, once something is due and nobody is at the keys."""
+        from vatside.ui.base.session_screen import SessionScreen  # late: it brings a day's rooms along
+
         front = self._app.screen
         if now - self._app.input_at < IDLE or not isinstance(front, SessionScreen) or front.SEEN_FROM_AFAR:
             return

@@ -90,6 +90,7 @@ class Host(App[None], inherit_bindings=False):
         put_away(old)
         self.ticker = Ticker(desk)
         self.second = Second(desk) if desk.keeping.readonly else None
+        self.input_at = self.clock.now().elapsed  # whoever opens a day is at the keys
 
     def put_away(self) -> None:
         """Log what was typed and close the file; what to say of it is said after leaving."""
