@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
 from pathlib import Path
 from shutil import copy
 
@@ -314,8 +315,7 @@ async def test_the_far_view_stays_away_from_a_day_that_was_just_opened(bench: Be
     file = tmp_path / "sessions" / "day.json"
     file.parent.mkdir()
     copy(samples_folder() / "at-the-stove.json", file)
-    async with bench(file=file) as hands:
-        await hands.long_later(3)
+    async with bench(file=file, clock=VirtualClock(datetime(2026, 5, 2, 14, 0, tzinfo=UTC))) as hands:
         await hands.later(2)
         assert hands.day.is_ringing
         assert hands.app.screen is hands.day
