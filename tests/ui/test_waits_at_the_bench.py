@@ -315,7 +315,10 @@ async def test_the_far_view_stays_away_from_a_day_that_was_just_opened(bench: Be
     file = tmp_path / "sessions" / "day.json"
     file.parent.mkdir()
     copy(samples_folder() / "at-the-stove.json", file)
-    async with bench(file=file, clock=VirtualClock(datetime(2026, 5, 2, 14, 0, tzinfo=UTC))) as hands:
+    clock = VirtualClock(datetime(2026, 5, 2, 14, 0, tzinfo=UTC))
+    clock.reboot(60)
+    clock.advance(3600)
+    async with bench(file=file, clock=clock) as hands:
         await hands.later(2)
         assert hands.day.is_ringing
         assert hands.app.screen is hands.day
