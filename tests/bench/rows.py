@@ -25,7 +25,8 @@ def _row(name: str, title: str, unit: str, goal: float, alarm: float, where: str
 
 
 ROWS = (
-    _row("paint", "first paint / a one-label app", "ms", 1.5, 2.0, "starting.paint_beside_label"),
+    # One and the same start read 1.4 on one day and 2.1 on another on the same kind of machine.
+    _row("paint", "first paint / a one-label app", "ms", 1.5, 2.5, "starting.paint_beside_label"),
     _row("paint-libs", "first paint / the same with pint and cattrs", "ms", 0.75, 1.0,
          "starting.paint_beside_libraries"),
     _row("day", "the day's own screen / the same", "ms", 1.5, 2.5, "starting.day_beside_libraries"),
