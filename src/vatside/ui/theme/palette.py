@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import cache
 
 from attrs import evolve
 from rich.color import Color as RichColor
@@ -48,28 +49,28 @@ def look_for(look: Look, colour_system: str | None) -> Look:
 def _in_256(colours: Mapping[str, str]) -> Mapping[str, str]:
     """Greys for the grounds, and for each ink the nearest of all that can be read on both of them."""
     grounds = {name: _nearest(colours[name], GREYS) for name in GROUNDS}
+    words, shapes = _readable(grounds, WORDS), _readable(grounds, SHAPES)
     inks = {
-        name: _nearest(colours[name], _readable(grounds, SHAPES if name == "seam" else WORDS))
-        for name in COLOURS
-        if name not in GROUNDS
+        name: _nearest(colours[name], shapes if name == "seam" else words) for name in COLOURS if name not in GROUNDS
     }
-    return {name: (grounds | inks)[name] for name in COLOURS}
+    return {name: (grounds | inks)[name].hex.lower() for name in COLOURS}
 
 
-def _readable(grounds: Mapping[str, str], least: float) -> Sequence[int]:
-    return [n for n in (*CUBE, *GREYS) if min(contrast(_hex(n), ground) for ground in grounds.values()) >= least]
+def _readable(grounds: Mapping[str, Color], least: float) -> Sequence[int]:
+    return [n for n in (*CUBE, *GREYS) if min(contrast(_shown(n), ground) for ground in grounds.values()) >= least]
 
 
-def _nearest(colour: str, numbers: Sequence[int]) -> str:
+def _nearest(colour: str, numbers: Sequence[int]) -> Color:
     wanted = Color.parse(colour)
-    return min((_hex(number) for number in numbers), key=lambda other: _distance(wanted, Color.parse(other)))
+    return min((_shown(number) for number in numbers), key=lambda other: _distance(wanted, other))
 
 
 def _distance(one: Color, other: Color) -> int:
     return (one.r - other.r) ** 2 + (one.g - other.g) ** 2 + (one.b - other.b) ** 2
 
 
-def _hex(number: int) -> str:
+@cache
+def _shown(number: int) -> Color:
     """The colour of a number as the terminal shows it once the library has brought it down to 256 colours."""
     shown = RichColor.from_triplet(RichColor.from_ansi(number).get_truecolor()).downgrade(ColorSystem.EIGHT_BIT)
-    return shown.get_truecolor().hex
+    return Color(*shown.get_truecolor())
