@@ -7,8 +7,7 @@ from datetime import datetime
 
 from attrs import frozen
 
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, spread, wrap
 from vatside.units.one_line import clean
 
 AXIS = 6
