@@ -13,12 +13,12 @@ from vatside.dayline.steps import Step
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
-from vatside.recipe.shown import shown
+from vatside.recipe.worksheet import shown
 from vatside.ui.dips.now import ladder
 from vatside.ui.text.rows import BLANK, Column, Row, Signs, Span, cells, column, is_joined, left, row, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LABEL_LEAST = 14
 """Columns that a label always gets."""

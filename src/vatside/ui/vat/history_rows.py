@@ -8,7 +8,7 @@ from datetime import datetime
 from attrs import frozen
 
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, spread, wrap
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 AXIS = 6
 """Columns of the numbers at the left edge of a curve."""
