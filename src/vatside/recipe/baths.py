@@ -121,10 +121,10 @@ def standing_bath(
 ) -> Bath:
     """Give a vat, or a stock, kept from another day: so much alkali (g of lye) free, and its indigo reduced.
 
-    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.substances.HYDROXIDE`, and counts
-    as in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to where
-    nothing is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g, as sodium sulfate)
-    are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
+    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.substances.HYDROXIDE`, and
+    counts as in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to
+    where nothing is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g,
+    as sodium sulfate) are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
     """
     bath = add_grams(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
     carbonate = bath.carbonate if carbonate_g is None else moles(BAKING_SODA, carbonate_g)
