@@ -32,7 +32,7 @@ async def open_form(hands: Hands) -> None:
 async def at(hands: Hands, screen: str) -> None:
     """Wait until a screen is in front."""
     await hands.until(lambda: type(hands.app.screen).__name__ == screen)
-    await hands.pilot.pause()
+    await hands.settle()
 
 
 async def fill(hands: Hands, **rows: str) -> None:

@@ -66,7 +66,7 @@ def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bench:
             hands = Hands(app, pilot, clock)
             wanted = "DayScreen" if file else "OpeningScreen"
             await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
-            await pilot.pause()
+            await hands.settle()
             yield hands
         assert len(app.faults) == faults, app.faults
 
