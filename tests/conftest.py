@@ -15,6 +15,9 @@ sys.dont_write_bytecode = False
 import pytest  # noqa: E402
 from hypothesis import HealthCheck, settings  # noqa: E402
 from tests.effort import EFFORT, tries  # noqa: E402
+from tests.memory import make_room  # noqa: E402
+
+make_room()
 
 # The usual run sees the same examples every time, so that a failure comes from a change; a long one draws others.
 settings.register_profile(
