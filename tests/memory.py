@@ -1,4 +1,4 @@
-"""More room in what the sources remember: tests ask for the same sheets and liquors over and over, a dyer's day does not.
+"""More room in what the sources remember: tests ask for the same sheets and liquors over and over, days do not.
 
 Nothing else changes: what is remembered is worked out by pure functions of frozen values.
 """
