@@ -65,7 +65,7 @@ class VatScreen(SessionScreen):
         return account_region(self.outlook, width, self.signs)
 
     def _history(self, width: int) -> Sequence[Row]:
-        return history_region(self.outlook, width, self.signs)
+        return history_region(self.outlook, width, self.size.height, self.signs)
 
     # What is done
 
