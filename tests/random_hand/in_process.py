@@ -26,7 +26,7 @@ from vatside.storage.folder import copy_sample
 from vatside.storage.loading import load
 from vatside.storage.shipped import samples_folder, themes_folder
 from vatside.ui.app import VatsideApp
-from vatside.ui.terminal.keyboard import Keyboard
+from vatside.ui.driver import Keyboard
 from vatside.ui.theme.choice import Looks
 
 SECONDS = 120.0

@@ -12,12 +12,11 @@ from tests.vat.vats import READINGS, vat_with
 
 from vatside.bench.vat.reading_draft import ReadingDraft
 from vatside.catalogue.load import fibres
-from vatside.ui.text.rows import Row, cells
-from vatside.ui.text.signs import ASCII, UNICODE, Signs
+from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.finding_rows import Meaning, comparison_rows, deed_rows, meaning_rows
 from vatside.ui.vat.history_rows import Happened, history_rows
 from vatside.ui.vat.ph_scale import Stand, scale_rows, words
-from vatside.ui.vat.reading_panel import Panel, panel_rows
+from vatside.ui.vat.reading import Panel, panel_rows
 from vatside.units import Amount
 from vatside.vat.corrections import corrections
 from vatside.vat.diagnosis import ask, judge

@@ -14,9 +14,9 @@ from vatside.dips.depth import swatches
 from vatside.log.colours import swatches_of
 from vatside.log.events.pieces import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
 from vatside.plan.measures import fibre_of
+from vatside.ui.dips.dip_rows import ladder_rows
 from vatside.ui.dips.ladder import ColourWindow, LadderWindow
-from vatside.ui.dips.ladder_rows import ladder_rows
-from vatside.ui.text.signs import ASCII, UNICODE
+from vatside.ui.text.rows import ASCII, UNICODE
 from vatside.units import Amount
 
 NAMES = ["very pale", "pale", "light", "medium", "full", "dark", "very dark", "near black"]

@@ -23,12 +23,10 @@ from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, chooses, in_turn, lab
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.rows import REPLAY
 from vatside.ui.routes import opening
-from vatside.ui.routes.day import show
-from vatside.ui.routes.trouble import HERE
+from vatside.ui.routes.day import HERE, show
 from vatside.ui.widgets.form import Form
-from vatside.ui.windows.ask import CautionWindow
+from vatside.ui.windows.ask import CautionWindow, TroubleWindow
 from vatside.ui.windows.questions import InsistWindow, TubWindow
-from vatside.ui.windows.trouble import TroubleWindow
 from vatside.units import Amount
 from vatside.vat.interlocks import Block
 

@@ -29,20 +29,14 @@ from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan
 from vatside.ui.app import VatsideApp
 from vatside.ui.base.keymap import Shown
-from vatside.ui.day.banner import Banner
-from vatside.ui.day.body import DayBody, Hand
-from vatside.ui.day.course import DayAtWork
+from vatside.ui.day.body import DayBody, Hand, StageForm
 from vatside.ui.day.figure_table import FigureTable
-from vatside.ui.day.head import DayHead
-from vatside.ui.day.stage_form import StageForm
+from vatside.ui.day.head import Banner, DayAtWork, DayHead
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.rows import Span, row
-from vatside.ui.text.signs import UNICODE
+from vatside.ui.text.rows import UNICODE, Span, row
 from vatside.ui.theme.choice import Looks
 from vatside.ui.widgets.entry import Entry
-from vatside.ui.widgets.key_line import SAID, KeyLine
-from vatside.ui.widgets.lines import Lines
-from vatside.ui.widgets.waits_bar import WaitsBar
+from vatside.ui.widgets.lines import SAID, KeyLine, Lines, WaitsBar
 
 MOST_CLASSES = 3
 """Classes of ours that a screen is made of, itself among them, above those of the library."""

@@ -13,12 +13,9 @@ from tests.ui.seen import Pair, pairs
 from textual.color import Color
 
 from vatside.storage.shipped import themes_folder
-from vatside.ui.terminal.ground import GroundAnswer, ground_by_environment
-from vatside.ui.theme.choice import Looks
-from vatside.ui.theme.contrast import SHAPES, WORDS, contrast
-from vatside.ui.theme.files import COLOURS, Look, read_looks
-from vatside.ui.theme.inks import Ground, inks
-from vatside.ui.theme.palette import look_for
+from vatside.ui.theme.choice import GroundAnswer, Looks, ground_by_environment
+from vatside.ui.theme.looks import COLOURS, Ground, Look, inks, read_looks
+from vatside.ui.theme.palette import SHAPES, WORDS, contrast, look_for
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 SHIPPED = read_looks([themes_folder()])[0]

@@ -14,8 +14,7 @@ from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
 from vatside.log.moment import Moment, after
 from vatside.outlook.vat_course import Course, Expected
-from vatside.ui.text.rows import Row, cells
-from vatside.ui.text.signs import ASCII, UNICODE, Signs
+from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.history_rows import AXIS, DOTS, HIGH, LEAST, LOW, Wanted, picture_rows, rows_of_a_curve
 
 EIGHT = Moment(datetime(2026, 5, 2, 8, 0, tzinfo=UTC).astimezone().replace(minute=0).astimezone(UTC), 0.0, "b")

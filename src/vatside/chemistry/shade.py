@@ -105,14 +105,15 @@ class Nearest:
 
 
 _STEPS = 48
-_FINE = 40
+_FINE = 30
+_GOLDEN = (sqrt(5) - 1) / 2
 
 
 def nearest_depth(seen: Lab, shade: Shade) -> Nearest:
     """Give the depth (0.01 to 12 %) whose colour is closest to one that was recorded, CIE 1976 [IndigoShade]."""
 
     def away(depth: float) -> float:
-        return delta_e_76(seen, lab(spectrum(depth, shade)))
+        return delta_e_76(seen, colour_of(depth, shade))
 
     ratio = (DEEPEST / PALEST) ** (1 / _STEPS)
     grid = [PALEST * ratio**step for step in range(_STEPS + 1)]
@@ -122,13 +123,18 @@ def nearest_depth(seen: Lab, shade: Shade) -> Nearest:
 
 
 def _lowest(value: Callable[[float], float], low: float, high: float) -> float:
-    """Find where a function with one low point between two bounds is lowest, by thirds."""
+    """Find where a function with one low point between two bounds is lowest, by the golden section."""
+    left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
+    at_left, at_right = value(left), value(right)
     for _ in range(_FINE):
-        third = (high - low) / 3
-        if value(low + third) < value(high - third):
-            high -= third
+        if at_left < at_right:
+            high, right, at_right = right, left, at_left
+            left = high - _GOLDEN * (high - low)
+            at_left = value(left)
         else:
-            low += third
+            low, left, at_left = left, right, at_right
+            right = low + _GOLDEN * (high - low)
+            at_right = value(right)
     return (low + high) / 2
 
 

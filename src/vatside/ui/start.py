@@ -111,7 +111,7 @@ def run(
 
 def _last_words(app: VatsideApp) -> None:
     """Say where the session is, also after a crash."""
-    from vatside.ui.leaving import put_away
+    from vatside.ui.base.host import put_away
 
     words = app.words or put_away(app.desk)
     if not words:

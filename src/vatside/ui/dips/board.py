@@ -19,13 +19,11 @@ from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
-from vatside.ui.dips.call_rows import ON_THE_VAT
+from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.notice_rows import banner_rows
-from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.text.signs import Signs
-from vatside.ui.widgets.key_line import SAID
-from vatside.ui.widgets.lines import Lines
+from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.widgets.lines import SAID, Lines
+from vatside.ui.windows.notices import banner_rows
 from vatside.units.one_line import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
@@ -205,10 +203,10 @@ class DipScreen(SessionScreen):
 
     def action_advice(self) -> None:
         """Put right what can hurt, if anything is offered for it."""
-        from vatside.ui.windows import put_right
+        from vatside.ui.windows import notices
 
-        for notice in put_right.offers(self._dangers)[:1] if self.offers else ():
-            put_right.choose(
+        for notice in notices.offered(self._dangers)[:1] if self.offers else ():
+            notices.choose_remedy(
                 self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
             )
 

@@ -6,8 +6,7 @@ from vatside.bench.desk import Desk
 from vatside.dayline import dye_steps
 from vatside.dips.pieces import Place
 from vatside.log.moment import Moment
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs
 
 ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
 """The steps that the board carries out."""
@@ -18,7 +17,7 @@ def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     if not _under_way(desk):
         return ()
     from vatside.bench.dips import acts as dipping
-    from vatside.ui.dips.call_rows import call_rows
+    from vatside.ui.dips.dip_rows import call_rows
 
     return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
 
@@ -28,7 +27,7 @@ def far_call(desk: Desk, now: Moment) -> str:
     if not _under_way(desk):
         return ""
     from vatside.bench.dips import acts as dipping
-    from vatside.ui.dips.call_rows import call_line
+    from vatside.ui.dips.dip_rows import call_line
 
     return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
 
@@ -61,7 +60,7 @@ def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, ta
     if not path.endswith(".depth"):
         return ()
     from vatside.bench.dips import depths
-    from vatside.ui.dips.ladder_rows import ladder_rows
+    from vatside.ui.dips.dip_rows import ladder_rows
 
     lot = depths.lot_at(desk.plan, path)
     if lot is None:

@@ -13,15 +13,13 @@ from vatside.bench.desk import Desk
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.why import why
 from vatside.log.moment import Moment
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
 from vatside.ui.line.beside import Beside
 from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
-from vatside.ui.line.lane_rows import lane_rows
-from vatside.ui.text.rows import Row, Span, row
-from vatside.ui.text.signs import Signs
-from vatside.ui.windows.choose import ChooseWindow
-from vatside.ui.windows.words import ReadingWindow
+from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
+from vatside.ui.text.rows import Row, Signs, Span, row
+from vatside.ui.windows.ask import ChooseWindow
 
 SAID_S = 20
 """Seconds for which it is said what moved."""

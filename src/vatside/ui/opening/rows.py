@@ -9,9 +9,7 @@ from attrs import evolve, frozen
 
 from vatside.dayline.wall_clock import on_wall
 from vatside.storage.shipped import SAMPLE
-from vatside.ui.text.bars import day_bar
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:

@@ -11,9 +11,9 @@ from vatside.bench import open_day
 from vatside.log.fold import fold
 from vatside.log.session import Session
 from vatside.storage.flaws import SessionError
-from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.screens import FullScreen
 from vatside.ui.routes import day
-from vatside.ui.routes.trouble import refused
+from vatside.ui.routes.day import refused
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -150,7 +150,7 @@ def guide(app: Host) -> None:
     from vatside.bench.guided_desk import GuidedDesk
     from vatside.storage.shipped import guided_day
     from vatside.ui.day.screen import DayScreen
-    from vatside.ui.past.guided import Guided
+    from vatside.ui.past.playback import Guided
 
     session = session_at(app, guided_day())
     if session is None:
@@ -191,8 +191,8 @@ def card(app: Host, path: Path) -> None:
 def show_card(app: Host, session: Session) -> None:
     """Show what made a blue."""
     from vatside.days.day_record import day_record
-    from vatside.ui.past.card_rows import card_rows
-    from vatside.ui.windows.words import ReadingWindow
+    from vatside.ui.base.screens import ReadingWindow
+    from vatside.ui.past.compare import card_rows
 
     day = day_record(session)
     app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(day, width)))

@@ -17,7 +17,7 @@ from vatside.storage.flaws import SessionError
 from vatside.ui.base.keymap import Key
 from vatside.ui.routes import day, days
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.windows.trouble import TroubleWindow
+from vatside.ui.windows.ask import TroubleWindow
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:

@@ -106,8 +106,8 @@ def _before(screen: SessionScreen, reading: Reading) -> None:
 
 
 def _of_stock(screen: SessionScreen, reading: Reading) -> None:
-    from vatside.ui.vat.stock_rows import stock_rows
-    from vatside.ui.windows.words import ReadingWindow
+    from vatside.ui.base.screens import ReadingWindow
+    from vatside.ui.vat.finding_rows import stock_rows
 
     screen.perform(lambda: acts.take_reading(screen.desk, reading))
     desk = screen.desk

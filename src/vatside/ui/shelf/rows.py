@@ -9,8 +9,7 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import HowMany, Need
-from vatside.ui.text.rows import BLANK, Row, Span, cells, left, right, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap
 from vatside.units import show_amount, show_percent
 from vatside.units.one_line import clean
 

@@ -13,8 +13,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.severity import CARE
 from vatside.plan.sheet import Sheet, Stage
 from vatside.plan.tap_water import likely
-from vatside.ui.text.rows import Row, Span, cells, left, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs, Span, cells, left, row, wrap
 from vatside.units import Kind, show_count
 from vatside.units.one_line import clean
 

@@ -20,8 +20,8 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.vat.finding_rows import take_as_true
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.regions import account_region, ago, history_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
 from vatside.units.one_line import clean

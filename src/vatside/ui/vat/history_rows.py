@@ -15,9 +15,7 @@ from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
 from vatside.log.moment import after
 from vatside.outlook.vat_course import Course
-from vatside.ui.text.bars import merged
-from vatside.ui.text.rows import BLANK, Row, Span, cells, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, row, spread, wrap
 from vatside.units.one_line import clean
 
 AXIS = 5

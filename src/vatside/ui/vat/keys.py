@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from vatside.ui.base.common_keys import AT_THE_VAT, BACK, HELP, LEAVE, QUIET, REDO, UNDO
-from vatside.ui.base.keymap import Key, Sections, Table, chooses, only, typing
+from vatside.ui.base.keymap import (
+    AT_THE_VAT,
+    BACK,
+    HELP,
+    LEAVE,
+    QUIET,
+    REDO,
+    UNDO,
+    Key,
+    Sections,
+    Table,
+    chooses,
+    only,
+    typing,
+)
 
 READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
 

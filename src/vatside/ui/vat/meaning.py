@@ -17,9 +17,17 @@ from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
 from vatside.ui.vat.account_rows import stand_of
-from vatside.ui.vat.finding_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
+from vatside.ui.vat.finding_rows import (
+    PH,
+    Meaning,
+    comparison_rows,
+    deed_rows,
+    meaning_rows,
+    take_as_true,
+    way_name,
+    without_vat,
+)
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
-from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.vat.regions import ago, history_region
 from vatside.ui.widgets.lines import Lines

@@ -10,8 +10,7 @@ from vatside.log.moment import Moment, seconds_between
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_facts import SAME_C
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.vat.account_rows import VatFacts, account_rows
 from vatside.ui.vat.finding_rows import without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve

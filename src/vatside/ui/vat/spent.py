@@ -19,8 +19,7 @@ from vatside.outlook import vat_end
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, spread
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
 from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
 from vatside.ui.widgets.entry import Entry

@@ -17,10 +17,10 @@ from vatside.outlook.cautions_to_read import Unread
 from vatside.outlook.interlocks import Held, Question
 from vatside.plan.severity import DANGER
 from vatside.ui.base.keymap import Key
+from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import CautionWindow
-from vatside.ui.windows.window import Window
 from vatside.vat.interlocks import Block, TubState, reducer_tub
 
 
