@@ -14,6 +14,7 @@ from vatside.ui.text.rows import Row, Signs
 from vatside.ui.vat.account_rows import VatFacts, account_rows
 from vatside.ui.vat.finding_rows import without_vat
 from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
+from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
 from vatside.units import show_minutes, show_temperature
 from vatside.vat.account import Account
 
@@ -36,6 +37,14 @@ def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
         warm_by=_warm_by(found),
     )
     return account_rows(facts, width, signs)
+
+
+def tub_region(found: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
+    """Draw how full the tub is, where so many rows are enough; nothing of a vat that is gone."""
+    if not isinstance(found.account, Account) or found.state.tending.let_go is not None:
+        return ()
+    tub = tub_of(found.state.plan, found.sheet, found.account.litres if found.is_made else None)
+    return vessel_rows(tub, width, room, signs) if tub else ()
 
 
 def _warm_by(found: Outlook) -> str:
