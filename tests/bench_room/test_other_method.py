@@ -9,7 +9,7 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
-from vatside.bench.vat.acts import put_in
+from vatside.bench.vat_acts import put_in
 from vatside.catalogue.load import methods
 from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
 from vatside.log.events.vat import CorrectionMade, VatMade

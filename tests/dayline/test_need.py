@@ -21,7 +21,7 @@ from vatside.dips.pieces import pieces
 from vatside.dips.rests import rests
 from vatside.forms.fields import read
 from vatside.forms.lot_text import with_lot
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan, Workplace
 from vatside.plan.starter import starter_plan

@@ -21,7 +21,7 @@ from vatside.days.replay import (
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, PlanChanged, Undone, WaitStarted
 from vatside.log.fold import apply, fold, initial_state
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.recipe.compute import compute
 from vatside.storage.session_text import decode, encode
 from vatside.units import Amount

@@ -24,7 +24,7 @@ from vatside.log.events.day import (
     WaitEnded,
     WaitPaused,
 )
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.starter import new_lot
 
 

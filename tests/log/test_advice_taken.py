@@ -16,9 +16,8 @@ from tests.recipe.test_advice import lands
 
 from vatside.bench.commands import take
 from vatside.log.events.day import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
-from vatside.log.fold import fold, history
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import fold, history, sheet_of
+from vatside.log.state import Session
 from vatside.log.words.day import log_lines
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Sheet

@@ -43,7 +43,7 @@ from vatside.log.events.day import (
     WaitStarted,
 )
 from vatside.log.fold import State, apply, fold, history, initial_state, taken_back
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute

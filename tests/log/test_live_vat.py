@@ -25,7 +25,7 @@ from vatside.log.events.vat import (
     VolumeMeasured,
 )
 from vatside.log.fold import State, apply, fold, initial_state
-from vatside.log.kept_vat import kept_vat
+from vatside.log.vat_account import kept_vat
 from vatside.log.words.day import log_lines
 from vatside.outlook import vat_facts
 from vatside.outlook.vat import Outlook

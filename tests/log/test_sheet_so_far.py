@@ -7,14 +7,24 @@ from collections.abc import Iterable
 import pytest
 from tests.log.played import Played
 
-from vatside.bench.dips.typed_colour import record_colour
+from vatside.bench.depths import record_colour
 from vatside.days.blue_card import card_lines
 from vatside.days.day_record import day_record
 from vatside.log.colours import swatches_of
 from vatside.log.events.day import ColourNoted, StepDone
-from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
-from vatside.log.events.vat import CorrectionMade, LotDipped, VatLetGo, VatMade, VatSpent
-from vatside.log.sheet_so_far import sheet_of, so_far
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    DryMassTaken,
+    LotDipped,
+    PieceDone,
+    SwatchRecorded,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+)
+from vatside.log.fold import sheet_of, so_far
 from vatside.log.words.day import words
 from vatside.outlook.dip_board import forecasts, pieces_of
 from vatside.plan.measures import powder

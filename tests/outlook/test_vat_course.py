@@ -13,10 +13,18 @@ from tests.effort import examples
 from tests.log.makers import CREATED, logged, session
 
 from vatside.log.events.day import Event, PlanChanged
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, PHTrusted, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+)
 from vatside.log.fold import State, fold
-from vatside.log.moment import after, seconds_between
+from vatside.log.waits import after, seconds_between
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_course import Course
 from vatside.recipe.compute import compute

@@ -19,7 +19,7 @@ from vatside.plan.plan import Condition, Lot, Plan
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.shelf.household import water_litres
+from vatside.shelf.supplies import water_litres
 from vatside.units import Amount, Problem
 
 SHARES = st.floats(0.01, 0.99)

@@ -29,11 +29,9 @@ from vatside.log.events.day import (
     WaitEnded,
     WaitExtended,
 )
-from vatside.log.events.pieces import DryMassTaken, PieceDone, SwatchRecorded
-from vatside.log.events.vat import ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.log.fold import State, fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.events.vat import DryMassTaken, PieceDone, ReadingTaken, SwatchRecorded, VatLetGo, VatMade, VatSpent
+from vatside.log.fold import State, fold, sheet_of
+from vatside.log.state import Session
 from vatside.outlook.dip_board import lift, lower, next_move, pieces_of
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import (

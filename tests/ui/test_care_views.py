@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tests.effort import examples
 from tests.vat.vats import READINGS, vat_with
 
-from vatside.bench.vat.reading_draft import ReadingDraft
+from vatside.bench.vat_forms import ReadingDraft
 from vatside.catalogue.load import fibres
 from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.finding_rows import Meaning, comparison_rows, deed_rows, meaning_rows

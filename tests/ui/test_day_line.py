@@ -15,7 +15,7 @@ from vatside.dayline.acts import deeds
 from vatside.dayline.what_if import Help
 from vatside.dayline.why import why
 from vatside.log.events.day import PlanChanged
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.line.screen import LineScreen
 from vatside.ui.text.rows import ASCII, UNICODE, Row, cells

@@ -18,7 +18,7 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import Stage
 from vatside.shelf.events import Item, ItemBought
 from vatside.shelf.shelf_file import ShelfFile
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
 from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, chooses, in_turn, label, parts, shown, typing
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.rows import REPLAY

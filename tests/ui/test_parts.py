@@ -20,10 +20,9 @@ from textual.widget import Widget
 
 import vatside.ui
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance
+from vatside.bench.glance import Glance, WaitView
 from vatside.bench.open_day import new_day
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.bench.wait_view import WaitView
 from vatside.log.events.day import StepDone
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan

@@ -12,7 +12,7 @@ from tests.ui.hands import Bench, Hands
 from tests.ui.seen import Pair, pairs
 from textual.color import Color
 
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.theme.choice import GroundAnswer, Looks, ground_by_environment
 from vatside.ui.theme.looks import COLOURS, Ground, Look, inks, read_looks
 from vatside.ui.theme.palette import SHAPES, WORDS, contrast, look_for

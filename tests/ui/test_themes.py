@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from textual.color import Color
 
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.theme.choice import Looks
 from vatside.ui.theme.looks import COLOURS, Look, ThemeProblem, read_look, read_looks
 from vatside.ui.theme.palette import contrast

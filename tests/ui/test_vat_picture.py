@@ -12,7 +12,7 @@ from tests.effort import examples
 
 from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
-from vatside.log.moment import Moment, after
+from vatside.log.waits import Moment, after
 from vatside.outlook.vat_course import Course, Expected
 from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.history_rows import AXIS, DOTS, HIGH, LEAST, LOW, Wanted, picture_rows, rows_of_a_curve

@@ -7,7 +7,7 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import WaitView
 from vatside.ui.day.far_view import far_rows
 from vatside.ui.text.large import best_scale, big, dots, rows_high
 from vatside.ui.text.rows import (

@@ -8,8 +8,7 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.bench.glance import Progress
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import Progress, WaitView
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step

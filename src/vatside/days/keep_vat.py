@@ -10,18 +10,14 @@ from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
+from vatside.days.lots import tidy
 from vatside.days.repeat import afresh
-from vatside.days.scaling import tidy
-from vatside.log.counting import happened
 from vatside.log.events.day import VatCarriedOn, VatKept, VatToppedUp, WaitStarted
 from vatside.log.events.vat import LotDipped
 from vatside.log.fold import fold
-from vatside.log.kept_vat import kept_vat
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.session import Session
-from vatside.log.state import State
-from vatside.log.vat_clock import standing_at
-from vatside.log.vat_state import Tending
+from vatside.log.state import Session, State, Tending, happened
+from vatside.log.vat_account import kept_vat, standing_at
+from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import celsius, clean_grams, share
 from vatside.plan.plan import Kept, Pin, Plan
 from vatside.plan.sheet import Sheet

@@ -15,10 +15,9 @@ from vatside.forms.fitting import rows
 from vatside.log import waits as running
 from vatside.log.events.day import AlarmQuieted, Entry, WaitEnded
 from vatside.log.fold import State, history
-from vatside.log.moment import Moment, after
-from vatside.log.open_waits import Waits
-from vatside.log.session import Session
-from vatside.log.waits import Wait
+from vatside.log.growing import Waits
+from vatside.log.state import Session
+from vatside.log.waits import Moment, Wait, after
 from vatside.log.words.day import entry_words
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import method_of

@@ -10,7 +10,7 @@ from attrs import frozen
 from vatside.chemistry.difference import delta_e_76
 from vatside.days.blues import LotBlue
 from vatside.days.day_record import DayRecord, Fact, quantity
-from vatside.days.lot_pairs import paired
+from vatside.days.lots import paired
 from vatside.dips.words import dips_number
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import fibre_of

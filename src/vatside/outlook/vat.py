@@ -10,13 +10,12 @@ from vatside.log.effects.vat import grams
 from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CareEvent, CorrectionMade, VatMade
 from vatside.log.fold import State
-from vatside.log.kept_vat import kept_vat
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.vat_clock import SHOWN_EVERY_S, standing_at
-from vatside.log.vat_state import MadeCorrection, TakenReading, changes_pH
-from vatside.outlook.gap_reading import GAP_MIN
+from vatside.log.state import MadeCorrection, TakenReading, changes_pH
+from vatside.log.vat_account import SHOWN_EVERY_S, kept_vat, standing_at
+from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_course import Course, course_of
 from vatside.outlook.vat_facts import account_of, confirmed, cooling_of, findings_of, setting_of
+from vatside.outlook.vat_order import GAP_MIN
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import Cooling, says_when

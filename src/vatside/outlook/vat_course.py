@@ -15,10 +15,9 @@ from attrs import evolve, frozen
 
 from vatside.chemistry.rates import Estimate
 from vatside.dayline.dye_steps import ROTATE
-from vatside.log.moment import Moment, after, seconds_between
-from vatside.log.state import State
-from vatside.log.vat_clock import SHOWN_EVERY_S, gone_on, keeping, shown_minute
-from vatside.log.vat_state import Stood
+from vatside.log.state import State, Stood
+from vatside.log.vat_account import SHOWN_EVERY_S, gone_on, keeping, shown_minute
+from vatside.log.waits import Moment, after, seconds_between
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import Setting, pH_at
 from vatside.vat.aged_account import pH_between

@@ -9,9 +9,8 @@ from attrs import evolve
 from vatside.catalogue.findings import CONFIRM
 from vatside.dips.pieces import Place
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.moment import seconds_between
-from vatside.log.state import State
-from vatside.log.vat_state import MadeCorrection
+from vatside.log.state import MadeCorrection, State
+from vatside.log.waits import seconds_between
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual

@@ -60,7 +60,7 @@ class _Asked:
         return (PURE,) if self.tap is None else self.tap.waters
 
 
-def run(words: Sequence[str]) -> int:
+def run_liquor(words: Sequence[str]) -> int:
     """Print the liquor of a bath; exit code 0, or a Refusal."""
     typed = _words().parse_args(list(words))
     if (typed.target is None) != (typed.adjuster is None):

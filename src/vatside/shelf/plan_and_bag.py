@@ -13,8 +13,7 @@ from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
-from vatside.shelf.supplies import Need, needs, serves
-from vatside.shelf.which_bag import Taken, same_purity, taking
+from vatside.shelf.supplies import Need, Taken, needs, same_purity, serves, taking
 from vatside.units import Kind, show_mass, show_percent, to_base
 
 COUNTS = {2: "two", 3: "three", 4: "four", 5: "five"}

@@ -16,7 +16,7 @@ from vatside.catalogue.load import converter, table
 from vatside.forms.fitting import GONE_TAKES, is_gone, rows, value_problem
 from vatside.log.events.day import Entry, PinCleared, PinSet
 from vatside.log.fold import State, fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.measures import brim_litres, held, litres, method_of, powder, share
 from vatside.plan.plan import Dosing, Pin, Plan
 from vatside.plan.sheet import Sheet

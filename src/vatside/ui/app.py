@@ -24,10 +24,8 @@ from vatside.ui.theme.choice import Looks, line_filters
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.bench.second_window import Second
-    from vatside.bench.ticker import Beat
-    from vatside.clocks.clock import Clock
-    from vatside.clocks.watch import Stepped
+    from vatside.bench.ticker import Beat, Second
+    from vatside.clocks.clock import Clock, Stepped
     from vatside.ui.base.session_screen import DipRoutes, EveningRoutes, LineRoutes, VatRoutes
 
 

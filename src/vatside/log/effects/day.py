@@ -40,9 +40,8 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.moment import Moment
 from vatside.log.state import Note, State
-from vatside.log.waits import Wait
+from vatside.log.waits import Moment, Wait
 from vatside.plan.chosen_method import with_method
 from vatside.plan.measures import plant_after
 from vatside.plan.paths import add_lot, is_pin, remove_lot, set_value

@@ -13,7 +13,7 @@ from vatside.dips.pieces import Place
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import PinSet
-from vatside.log.events.pieces import (
+from vatside.log.events.vat import (
     DipEnded,
     DipsPlanned,
     DipStarted,
@@ -25,11 +25,9 @@ from vatside.log.events.pieces import (
     SwatchRecorded,
     UptakeLearned,
 )
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.pieces_state import Entered, PieceState, Recorded
-from vatside.log.state import State
-from vatside.log.vat_clock import warmth_at
-from vatside.log.waits import Wait
+from vatside.log.state import Entered, PieceState, Recorded, State
+from vatside.log.vat_account import warmth_at
+from vatside.log.waits import Moment, Wait, seconds_between
 from vatside.plan.measures import celsius, clean_grams
 from vatside.plan.piece_names import LONGEST_NAME, piece_name
 from vatside.plan.plan import Lot, Plan

@@ -46,15 +46,10 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.events.pieces import DipEvent
-from vatside.log.events.stock import StockEvent
-from vatside.log.events.vat import CareEvent
-from vatside.log.fold import State, fold, history
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
-from vatside.log.words.pieces import dip_words
-from vatside.log.words.stock import stock_words
-from vatside.log.words.vat import care_words
+from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
+from vatside.log.fold import State, fold, history, sheet_of
+from vatside.log.state import Session
+from vatside.log.words.vat import care_words, dip_words, stock_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.plan.wanted_hour import whole_hour_words

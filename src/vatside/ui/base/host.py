@@ -21,9 +21,8 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from vatside.bench.desk import Desk
-    from vatside.bench.second_window import Second
-    from vatside.bench.ticker import Ticker
-    from vatside.bench.wait_view import WaitView
+    from vatside.bench.glance import WaitView
+    from vatside.bench.ticker import Second, Ticker
     from vatside.clocks.clock import Clock
     from vatside.ui.alarm_notice import AlarmNotice
     from vatside.ui.base.session_screen import Routes
@@ -137,8 +136,7 @@ class Host(App[None], inherit_bindings=False):
 
     def take_on_bench(self, desk: Desk) -> None:
         """Let the clock run for a day that was opened; the one that was open before is put away."""
-        from vatside.bench.second_window import Second
-        from vatside.bench.ticker import Ticker
+        from vatside.bench.ticker import Second, Ticker
 
         old, self.desk = self.desk, desk
         put_away(old)

@@ -18,7 +18,7 @@ from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import SAID, Fill, KeyLine, Lines
 
 if TYPE_CHECKING:
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
 
 ACTING = (events.InputEvent, events.Paste, events.Callback)
 """Events that do something for the dyer; all others are the life of a widget."""

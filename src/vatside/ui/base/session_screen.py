@@ -18,9 +18,9 @@ from vatside.ui.widgets.lines import SAID, KeyLine, WaitsBar
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.bench.wait_view import WaitView
+    from vatside.bench.glance import WaitView
     from vatside.dayline.steps import Step
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
     from vatside.outlook.vat import Outlook
     from vatside.ui.text.rows import Signs
 
@@ -83,7 +83,7 @@ class SessionScreen(FullScreen):
     @property
     def outlook(self) -> Outlook:
         """The vat as the log leaves it, and as it stands now."""
-        from vatside.bench.vat.acts import outlook_of
+        from vatside.bench.vat_acts import outlook_of
 
         return outlook_of(self.desk)
 

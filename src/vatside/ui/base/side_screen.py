@@ -7,7 +7,7 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import shown
 from vatside.ui.base.screens import FullScreen

@@ -10,8 +10,8 @@ from textual.app import ComposeResult
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
-from vatside.bench.wait_view import WaitView
-from vatside.log.moment import Moment
+from vatside.bench.glance import WaitView
+from vatside.log.waits import Moment
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.screens import FullScreen

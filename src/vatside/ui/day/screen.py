@@ -11,7 +11,7 @@ from textual.binding import BindingsMap
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.forms.fields import Field
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of

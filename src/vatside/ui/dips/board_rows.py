@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from vatside.bench.dips.board import Board, Line
+from vatside.bench.dip_view import Board, Line
 from vatside.dips import rotation
 from vatside.dips.depth import depth_name
 from vatside.dips.pieces import Place

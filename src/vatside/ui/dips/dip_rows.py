@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from vatside.bench.dips.board import Board, Line
-from vatside.bench.dips.depths import Ladder
+from vatside.bench.depths import Ladder
+from vatside.bench.dip_view import Board, Line
 from vatside.dips.depth import Swatch
 from vatside.dips.pieces import Place
 from vatside.dips.rotation import Call, Do

@@ -9,9 +9,9 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Input
 
+from vatside.bench import depths
+from vatside.bench.depths import Ladder
 from vatside.bench.desk import Desk
-from vatside.bench.dips import depths
-from vatside.bench.dips.depths import Ladder
 from vatside.dips.depth import swatches
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Lot

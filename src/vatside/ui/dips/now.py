@@ -5,7 +5,7 @@ from __future__ import annotations
 from vatside.bench.desk import Desk
 from vatside.dayline import dye_steps
 from vatside.dips.pieces import Place
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.ui.text.rows import Row, Signs
 
 ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
@@ -16,7 +16,7 @@ def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
     if not _under_way(desk):
         return ()
-    from vatside.bench.dips import acts as dipping
+    from vatside.bench import dip_acts as dipping
     from vatside.ui.dips.dip_rows import call_rows
 
     return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
@@ -26,7 +26,7 @@ def far_call(desk: Desk, now: Moment) -> str:
     """Give the next thing to do at the vat in one line; empty while no dips are under way."""
     if not _under_way(desk):
         return ""
-    from vatside.bench.dips import acts as dipping
+    from vatside.bench import dip_acts as dipping
     from vatside.ui.dips.dip_rows import call_line
 
     return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
@@ -59,7 +59,7 @@ def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, ta
     """Show the ladder of the lot whose depth is being set; nothing in any other field."""
     if not path.endswith(".depth"):
         return ()
-    from vatside.bench.dips import depths
+    from vatside.bench import depths
     from vatside.ui.dips.dip_rows import ladder_rows
 
     lot = depths.lot_at(desk.plan, path)

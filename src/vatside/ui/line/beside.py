@@ -19,7 +19,7 @@ from vatside.ui.widgets.lines import Lines
 if TYPE_CHECKING:
     from vatside.bench.day_line import DayLine, Found
     from vatside.dayline.what_if import Help
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
 
     Trials = Callable[[], Iterator[tuple[Help, ...]]]
 

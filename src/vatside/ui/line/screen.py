@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from textual import on
 from textual.app import ComposeResult
 
-from vatside.bench import place_acts
+from vatside.bench import day_line
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.why import why
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.line.beside import Beside
@@ -149,7 +149,7 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        offered = place_acts.rows(self.desk)
+        offered = day_line.rows_of_place(self.desk)
 
         def answered(key: str | None) -> None:
             paths = {each.key: each for each in offered}
@@ -159,9 +159,9 @@ class LineScreen(SessionScreen):
         window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
         self.app.push_screen(window, answered)
 
-    def _ask(self, of: place_acts.PlaceRow) -> None:
+    def _ask(self, of: day_line.PlaceRow) -> None:
         def answered(text: str | None) -> None:
             if text is not None and (text or of.optional):
-                self.perform(lambda: place_acts.put(self.desk, of, text))
+                self.perform(lambda: day_line.put_place(self.desk, of, text))
 
-        self.ask(of.label, lambda text: place_acts.means(self.desk, of, text), answered, of.text)
+        self.ask(of.label, lambda text: day_line.place_means(self.desk, of, text), answered, of.text)

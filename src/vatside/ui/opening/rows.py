@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from attrs import evolve, frozen
 
 from vatside.dayline.wall_clock import on_wall
-from vatside.storage.shipped import SAMPLE
+from vatside.storage.places import SAMPLE
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
 from vatside.units.one_line import clean
 
@@ -102,7 +102,7 @@ def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -
     """A stock that stands and waits: how much, how strong, when it was made, and whether its days are over."""
     # Nothing of this is needed before the first paint.
     from vatside.days.kept_stock import age_words
-    from vatside.log.words.stock import held_words
+    from vatside.log.words.vat import held_words
 
     key = f"{JAR}{stock.path}"
     name = (Span(f"  {signs.vat} "), Span("Kept stock: ", "strong"), Span(clean(stock.title)))

@@ -10,7 +10,7 @@ from attrs import evolve
 from textual.app import ComposeResult
 from textual.message import Message
 
-from vatside.storage.shipped import SAMPLE
+from vatside.storage.places import SAMPLE
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.screens import FullScreen
@@ -39,9 +39,9 @@ PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""
 
 if TYPE_CHECKING:
-    from vatside.bench.left_days import LeftAlarms
+    from vatside.bench.open_day import LeftAlarms
     from vatside.clocks.clock import Clock
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
     from vatside.storage.folder import SessionCard
 
 
@@ -148,7 +148,7 @@ class OpeningScreen(FullScreen):
 
     def _look_for_alarms(self) -> None:
         """Look which days that are not open have waits; the day on the bench rings by itself."""
-        from vatside.bench.left_days import LeftAlarms, left_days
+        from vatside.bench.open_day import LeftAlarms, left_days
 
         desk = host_of(self).desk
         path = desk.keeping.path if desk else None

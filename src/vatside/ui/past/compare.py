@@ -12,7 +12,7 @@ from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
 from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap

@@ -8,10 +8,8 @@ from typing import TYPE_CHECKING
 
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
-from vatside.bench.guided_desk import GuidedDesk
-from vatside.bench.replay_desk import ReplayDesk
-from vatside.days.guide import Stop
-from vatside.days.replay import HELP, read_jump
+from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
+from vatside.days.replay import HELP, Stop, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS

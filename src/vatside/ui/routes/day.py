@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from vatside.bench import open_day
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
+from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.units.one_line import clean
@@ -87,7 +87,7 @@ def show(app: Host, desk: Desk) -> None:
 
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
-    from vatside.clocks.watch import ClockSetBack
+    from vatside.clocks.clock import ClockSetBack
 
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
         from vatside.ui.windows.for_a_line import ask_gap

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from vatside.bench import open_day
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.storage.flaws import SessionError
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.routes import day
@@ -28,7 +28,7 @@ def session_at(app: Host, path: Path) -> Session | None:
 
     What is known to be missing from it is said on the screen that shows it.
     """
-    from vatside.storage.reading_files import loaded_of, missing_from
+    from vatside.storage.session_text import loaded_of, missing_from
 
     here = app.desk.keeping if app.desk else None
     if here is not None and here.path == path.resolve():
@@ -147,8 +147,8 @@ def play(app: Host, session: Session) -> None:
 
 def guide(app: Host) -> None:
     """Show a whole day, stop by stop."""
-    from vatside.bench.guided_desk import GuidedDesk
-    from vatside.storage.shipped import guided_day
+    from vatside.bench.replay_desk import GuidedDesk
+    from vatside.storage.places import guided_day
     from vatside.ui.day.screen import DayScreen
     from vatside.ui.past.playback import Guided
 
@@ -162,7 +162,7 @@ def guide(app: Host) -> None:
 
 def repeat(app: Host, path: Path) -> None:
     """Ask how a day is to be done again."""
-    from vatside.days.own_uptake import learned_in
+    from vatside.days.lots import learned_in
     from vatside.days.repeat_choices import Repeating
     from vatside.ui.past.repeat import RepeatScreen
 
@@ -218,7 +218,7 @@ def carry_on(app: Host, path: Path) -> None:
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
-    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.bench.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.ui.shelf.screen import PowdersScreen
 
@@ -239,7 +239,7 @@ def back_to_list(app: Host) -> None:
 
 def book(app: Host) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
-    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.bench.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.storage.files import is_there
 

@@ -8,9 +8,8 @@ from typing import Any
 from textual import on
 from textual.app import App, ComposeResult
 
-from vatside.bench.shelf.bag_draft import BagDraft
-from vatside.bench.shelf.draft import ShelfDraft
-from vatside.bench.shelf.shelf_desk import Powders, question_words
+from vatside.bench.bag_draft import BagDraft
+from vatside.bench.shelf_desk import Powders, ShelfDraft, question_words
 from vatside.shelf.booking import Question
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned
@@ -193,6 +192,6 @@ class BagScreen(SideScreen):
 
 def show_strips(app: App[object], powders: Powders, owned: Owned, signs: Signs, left: Callable[[str], None]) -> None:
     """Ask for two strips, of the bag in hand and of one that is known."""
-    from vatside.bench.shelf.strips_draft import StripsDraft
+    from vatside.bench.strips_draft import StripsDraft
 
     app.push_screen(BagScreen(StripsDraft(powders, owned), signs, left))

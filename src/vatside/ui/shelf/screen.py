@@ -8,9 +8,8 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Container
 
-from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf.draft import ShelfDraft
-from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
+from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
+from vatside.bench.shelf_desk import MOST_DAYS, Powders, ShelfDraft, question_words
 from vatside.catalogue.load import materials
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned

@@ -8,13 +8,11 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import WaitView
 from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step
-from vatside.log.counting import happened
 from vatside.log.events.day import VatKept
-from vatside.log.state import State
-from vatside.log.vat_state import waits_for
+from vatside.log.state import State, happened, waits_for
 from vatside.plan.severity import DANGER, gravest, severity
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.plan.wanted_hour import day_words

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING, Any
 from textual.filter import ANSIToTruecolor, LineFilter
 from textual.theme import Theme
 
-from vatside.storage.home import make_folder
-from vatside.storage.system_lock import OWN_MODE
+from vatside.storage.files import OWN_MODE
+from vatside.storage.places import make_folder
 from vatside.ui.theme.looks import DEFAULTS, Look, read_looks, variables
 
 if TYPE_CHECKING:

@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
+from vatside.bench import vat_acts
 from vatside.bench.commands import free_wait
-from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words
-from vatside.outlook.vat_added_by_hand import addition
-from vatside.outlook.vat_additions import comes_to
+from vatside.outlook.vat_additions import addition, comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
@@ -110,7 +109,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             volume = read_volume(plan, text or "")
             if isinstance(volume, Amount):
-                self.perform(lambda: acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+                self.perform(lambda: vat_acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
 
         proposal = show_amount(as_measured(found.hot_l)) if found else ""
         self.ask("How much kettle water goes in?", means, answered, proposal)
@@ -130,7 +129,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             volume = read_volume(plan, text or "")
             if isinstance(volume, Amount):
-                self.perform(lambda: acts.measured(self.desk, volume))
+                self.perform(lambda: vat_acts.measured(self.desk, volume))
 
         self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
 
@@ -164,7 +163,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             found = addition(plan, text or "")
             if isinstance(found, CorrectionMade):
-                self.perform(lambda: acts.put_in(self.desk, found))
+                self.perform(lambda: vat_acts.put_in(self.desk, found))
 
         self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from vatside.bench.vat import acts
+from vatside.bench import vat_acts
 from vatside.catalogue.findings import CONFIRM
 from vatside.dayline.cautions import caution
 from vatside.log.words.vat import reading_words
@@ -234,7 +234,7 @@ def take_as_true(screen: SessionScreen) -> None:
         screen.say(said)
     elif found.comparison is not None:
         comparison = found.comparison
-        screen.perform(lambda: acts.trust(screen.desk, comparison))
+        screen.perform(lambda: vat_acts.trust(screen.desk, comparison))
 
 
 def _why_not(found: Outlook) -> str:

@@ -13,7 +13,7 @@ from attrs import frozen
 
 from vatside.bench.desk import local
 from vatside.chemistry.rates import Estimate
-from vatside.log.moment import after
+from vatside.log.waits import after
 from vatside.outlook.vat_course import Course
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, row, spread, wrap
 from vatside.units.one_line import clean

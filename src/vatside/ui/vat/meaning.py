@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Container
 
+from vatside.bench import vat_acts
 from vatside.bench.desk import local
-from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
 from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
@@ -204,7 +204,7 @@ class MeaningScreen(SessionScreen):
         if isinstance(way.guard, Block) and way.guard.final:
             self.say(f"Refused: {way.guard.why} {way.guard.instead}", 12)
             return
-        self.perform(lambda: acts.correct(self.desk, way, event))
+        self.perform(lambda: vat_acts.correct(self.desk, way, event))
 
     def action_amount(self) -> None:
         """Ask how much really went in."""

@@ -9,13 +9,13 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
+from vatside.bench import vat_acts
 from vatside.bench.desk import Desk
-from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import ReadingDraft
+from vatside.bench.vat_forms import ReadingDraft
 from vatside.catalogue.findings import rows as rows_of_findings
 from vatside.forms.form_row import FormRow
 from vatside.log.events.vat import ReadingTaken
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
@@ -277,4 +277,4 @@ class ReadingScreen(SessionScreen):
     def _put_down(self) -> None:
         """Keep what is written, should the app have to be left."""
         if self.draft.is_new:
-            acts.take_reading(self.desk, self.draft.reading, self.draft.replaces)
+            vat_acts.take_reading(self.desk, self.draft.reading, self.draft.replaces)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.moment import Moment, seconds_between
+from vatside.log.waits import Moment, seconds_between
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_facts import SAME_C

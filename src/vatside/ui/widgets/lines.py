@@ -21,7 +21,7 @@ from vatside.ui.theme.looks import Ground, inks
 from vatside.units.one_line import clean
 
 if TYPE_CHECKING:
-    from vatside.bench.wait_view import WaitView
+    from vatside.bench.glance import WaitView
 
 Fill = Callable[[int], Sequence[Row]]
 

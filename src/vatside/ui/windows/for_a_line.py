@@ -6,7 +6,8 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
 
-from vatside.bench import acts, breaks, evening_acts
+from vatside.bench import acts, evening_acts
+from vatside.bench.acts import USUAL_BREAK, break_words, looked_at, read_break, take_break
 from vatside.bench.desk import Desk
 from vatside.log.events.day import ClockCorrected, NoteWritten
 from vatside.ui.windows.ask import AskWindow
@@ -15,7 +16,7 @@ from vatside.units import Amount, Kind, Problem, parse_amount, show_minutes, to_
 if TYPE_CHECKING:
     from textual.app import App
 
-    from vatside.clocks.watch import ClockSetBack, Stepped
+    from vatside.clocks.clock import ClockSetBack, Stepped
 
 
 class AsksLines(Protocol):
@@ -64,17 +65,17 @@ def pause_the_day(screen: AsksLines) -> None:
     """Ask how long a break or a delay of everything is to be, and say with each key what it would move."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = breaks.read_break(text)
+        found = read_break(text)
         if isinstance(found, Problem):
             return False, found.text
-        return True, f"{show_minutes(found)}. {breaks.words(breaks.looked_at(screen.desk, found))}"
+        return True, f"{show_minutes(found)}. {break_words(looked_at(screen.desk, found))}"
 
     def answered(text: str | None) -> None:
-        found = breaks.read_break(text or "")
+        found = read_break(text or "")
         if not isinstance(found, Problem):
-            screen.perform(lambda: breaks.take(screen.desk, found))
+            screen.perform(lambda: take_break(screen.desk, found))
 
-    screen.ask("A break, or a delay: for how long?", means, answered, breaks.USUAL)
+    screen.ask("A break, or a delay: for how long?", means, answered, USUAL_BREAK)
 
 
 def note(screen: AsksLines) -> None:

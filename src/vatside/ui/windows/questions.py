@@ -13,8 +13,7 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
-from vatside.outlook.cautions_to_read import Unread
-from vatside.outlook.interlocks import Held, Question
+from vatside.outlook.interlocks import Held, Question, Unread
 from vatside.plan.severity import DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
