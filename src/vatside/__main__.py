@@ -10,7 +10,7 @@ from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
 from vatside.storage.flaws import SessionError
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 PLAIN = {
     "plan": "sheet", "sheet": "sheet", "check": "file_contents", "log": "file_contents", "replay": "file_contents",

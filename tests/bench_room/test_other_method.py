@@ -15,8 +15,8 @@ from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.log.fold import fold
 from vatside.outlook.interlocks import Held
-from vatside.plan.chosen_method import OF_THE_METHOD
 from vatside.plan.measures import powder
+from vatside.plan.paths import OF_THE_METHOD
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 

@@ -24,7 +24,7 @@ from vatside.days.keep_vat import (
     kept_by,
     kept_lines,
 )
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import plan_problems
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, VatToppedUp
 from vatside.log.events.vat import (

@@ -19,7 +19,7 @@ from vatside.days.lots import FILL, STRENGTH, scaled_lots, tidy
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
 from vatside.days.why_apart import before_and_after
-from vatside.forms.fitting import plan_problems, rows, value_problem
+from vatside.forms.fields import plan_problems, rows, value_problem
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, DryMassTaken, LotDipped, VatMade
 from vatside.log.fold import fold, history
 from vatside.log.state import Session

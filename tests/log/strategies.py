@@ -8,8 +8,7 @@ from attrs import evolve
 from hypothesis import strategies as st
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.forms.fields import Field, FieldValue, set_value
-from vatside.forms.fitting import rows
+from vatside.forms.fields import Field, FieldValue, rows, set_value
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,

@@ -21,8 +21,7 @@ from vatside.log.state import Session
 from vatside.log.words.day import log_lines
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Sheet
-from vatside.recipe.advice import taken
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, taken
 from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 

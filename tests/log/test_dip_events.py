@@ -13,8 +13,7 @@ from vatside.catalogue.dyeing import own_results
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Graded, Picked, swatch
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
+from vatside.dips.rotation import Do, Place
 from vatside.forms.fields import read, set_value
 from vatside.log import waits
 from vatside.log.colours import fits, results_of, verdicts

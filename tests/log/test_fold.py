@@ -14,7 +14,7 @@ from tests.log.strategies import EVENTS, fitting_plans, sessions
 from tests.plan.plans import wool_plan
 
 from vatside.dayline.day_steps import steps
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import (

@@ -31,7 +31,7 @@ from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem
 from vatside.vat.account import predict
-from vatside.vat.forecast import tank_of
+from vatside.vat.account_changes import tank_of
 
 PIECES = ("a.1", "a.2")
 

@@ -21,7 +21,7 @@ from vatside.outlook.vat_facts import cooling_of
 from vatside.recipe.cooling import leaves
 from vatside.units import Amount
 from vatside.vat.account import Account, free_alkali_g, predict
-from vatside.vat.aged_account import ends, reducer_between, with_reducer
+from vatside.vat.account_changes import ends, reducer_between, with_reducer
 from vatside.vat.reading import PHBy, Reading
 
 ROOM = PlanChanged("water.room", Amount(20, "degC"))

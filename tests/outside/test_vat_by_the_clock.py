@@ -18,7 +18,7 @@ from vatside.log.vat_account import standing_at
 from vatside.log.waits import after
 from vatside.units import Amount
 from vatside.vat.account import Account, predict, reducer_g
-from vatside.vat.aged_account import ends
+from vatside.vat.account_changes import ends
 from vatside.vat.reading import Reading
 
 TDO = "thiourea dioxide"

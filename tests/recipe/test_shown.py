@@ -14,7 +14,7 @@ from vatside.log.fold import fold, sheet_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.shown import MOST, NEED, shown
+from vatside.recipe.worksheet import MOST, NEED, shown
 from vatside.storage.places import samples_folder
 from vatside.storage.session_text import decode
 

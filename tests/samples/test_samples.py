@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.usual import usual_for
+from vatside.catalogue.dyeing import ladder, usual_for
 from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
 from vatside.days.class_card import dangers, handout

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from tests.log.played import Played
 
-from vatside.forms.fitting import GONE_TAKES
+from vatside.forms.fields import GONE_TAKES
 from vatside.log.events.day import SessionReopened
 from vatside.log.fold import fold
 from vatside.log.words.day import log_lines

@@ -11,9 +11,8 @@ from tests.ui.hands import Bench, Hands, wool_day
 from tests.ui.seen import pairs
 
 from vatside.bench import acts
-from vatside.dayline.acts import deeds
+from vatside.dayline.day_words import deeds, why
 from vatside.dayline.what_if import Help
-from vatside.dayline.why import why
 from vatside.log.events.day import PlanChanged
 from vatside.storage.places import themes_folder
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows

@@ -9,7 +9,7 @@ from tests.effort import examples
 from tests.plan.plans import plan_with
 from tests.ui.hands import Bench
 
-from vatside.plan.scour_baths import baths
+from vatside.plan.batches import baths
 from vatside.recipe.compute import compute
 from vatside.ui.text.rows import ASCII, UNICODE, Signs, cells
 from vatside.ui.vat.vessel_rows import LEAST, MOST, ROUND_IT, Level, Vessel, pot_of, tub_of, vessel_rows

@@ -28,7 +28,7 @@ from vatside.ui.text.rows import (
     wrap,
 )
 from vatside.ui.text.wait_rows import clock_text, wait_rows
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 TEXTS = st.text(st.characters(exclude_categories=["C"]), max_size=60)
 

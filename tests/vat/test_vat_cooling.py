@@ -7,7 +7,7 @@ from tests.vat.vats import vat_with
 
 from vatside.recipe.cooling import TimedReading, cooling, leaves, says_when, usual
 from vatside.vat.account import warmed
-from vatside.vat.warming import warming
+from vatside.vat.dosing import warming
 
 TWO = (TimedReading(0, 50), TimedReading(30, 44))
 

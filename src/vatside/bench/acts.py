@@ -11,7 +11,7 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
 from vatside.dayline.steps import Step
-from vatside.dips.pieces import Place
+from vatside.dips.rotation import Place
 from vatside.log.events.day import (
     AlarmQuieted,
     Event,

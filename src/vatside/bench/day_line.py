@@ -12,15 +12,14 @@ from attrs import frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
-from vatside.dayline.held_day import held_day, what_moved
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.need.going import NOT_BEGUN
+from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
-from vatside.dips.rests import rests
+from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.log.state import State

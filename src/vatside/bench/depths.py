@@ -14,7 +14,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.chemistry.shade import Fit
 from vatside.days.lots import learned_in
 from vatside.dips.depth import Picked, Seen, Swatch, compare, depth_name, rests_on, seen_depth, swatch, swatches
-from vatside.dips.words import dips_number, dips_text
+from vatside.dips.lot import dips_number, dips_text
 from vatside.forms.fields import LONGEST_TEXT
 from vatside.log.colours import own_fits, swatches_of
 from vatside.log.effects.pieces import lot_of, seen_of

@@ -17,9 +17,9 @@ from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
-from vatside.dips.so_far import SoFar
+from vatside.dips.uptake import SoFar
+from vatside.forms.field import Wrong
 from vatside.forms.fields import fields, get_value, set_value
-from vatside.forms.form_row import Wrong
 from vatside.log.effects.vat import jar_of
 from vatside.log.events.day import DoneAllTheSame, Entry, Event, PinCleared, PinSet, PlanChanged, Undone
 from vatside.log.fold import State, so_far
@@ -28,12 +28,11 @@ from vatside.log.waits import Moment
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
 from vatside.outlook.powder_interlocks import begun_with
-from vatside.plan.chosen_method import with_method
 from vatside.plan.figure_text import figure_text
-from vatside.plan.paths import FieldValue
+from vatside.plan.hours import day_words
+from vatside.plan.paths import FieldValue, with_method
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage
-from vatside.plan.wanted_hour import day_words
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 

@@ -9,11 +9,10 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.dip_view import Board, Following, Line
 from vatside.bench.glance import WaitView
-from vatside.dayline.dye_steps import ROTATE
+from vatside.dayline.day_steps import ROTATE
 from vatside.dayline.steps import Step
 from vatside.dips import rotation
-from vatside.dips.pieces import Piece, Place, Standing
-from vatside.dips.rotation import Call, Do
+from vatside.dips.rotation import Call, Do, Piece, Place, Standing
 from vatside.log.effects.pieces import MOST_DIPS, lot_of
 from vatside.log.events.day import NoteWritten, StepDone
 from vatside.log.events.vat import DipEnded, DipsPlanned, PieceBack, PieceDone, PieceNamed, PieceTurned

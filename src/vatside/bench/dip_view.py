@@ -22,7 +22,7 @@ from vatside.log.waits import Moment
 from vatside.outlook import dip_board
 from vatside.outlook.vat_facts import account_of
 from vatside.recipe.compute import compute
-from vatside.vat.forecast import tank_of
+from vatside.vat.account_changes import tank_of
 
 
 @frozen

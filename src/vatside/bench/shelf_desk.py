@@ -10,8 +10,7 @@ from attrs import frozen
 from vatside.bench.desk import Desk
 from vatside.catalogue.load import materials
 from vatside.clocks.clock import Clock
-from vatside.forms.field import Field
-from vatside.forms.form_row import Draft
+from vatside.forms.field import Draft, Field
 from vatside.plan.paths import FieldValue
 from vatside.plan.plan import Plan
 from vatside.shelf.booking import Question, book, booked_words, by_bag

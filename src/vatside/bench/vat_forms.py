@@ -10,14 +10,12 @@ from typing import Any
 
 from attrs import evolve
 
-from vatside.forms.field import Field
-from vatside.forms.form_row import Draft
+from vatside.forms.field import Draft, Field
 from vatside.outlook.vat_end import BY_ACCOUNT, BY_SAMPLE, Choices
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind
-from vatside.vat.reading import PH_RANGE, Reading
-from vatside.vat.reading_form import field, may_be_ph, show, value, with_value
+from vatside.vat.reading import PH_RANGE, Reading, may_be_ph, reading_field, show, value, with_value
 from vatside.vat.spent import Acid
 
 WARMTH = "temperature"
@@ -58,7 +56,11 @@ class ReadingDraft(Draft):
         for path in ROWS:
             if path == SECOND and not self.reading.cloth:
                 continue
-            row = evolve(field("cloth"), path=SECOND, label="and shows") if path == SECOND else field(path)
+            row = (
+                evolve(reading_field("cloth"), path=SECOND, label="and shows")
+                if path == SECOND
+                else reading_field(path)
+            )
             yield evolve(row, choices=(("", ""), *row.choices)) if row.choices and row.optional else row
 
     def value(self, path: str) -> FieldValue:

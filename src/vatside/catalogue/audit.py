@@ -10,9 +10,8 @@ import attrs
 from vatside.catalogue import dyeing
 from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of
 from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, StepTemplate, Window
-from vatside.chemistry.alkalis import ALKALIS, HYDROXIDE
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import SUBSTANCES
+from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SUBSTANCES
 
 GROUPS = ("protein", "silk", "cellulose")
 """Kinds of fibre that a vat treats alike."""

@@ -20,7 +20,7 @@ from vatside.days.keep_vat import carried_from
 from vatside.days.kept_stock import label_lines
 from vatside.days.lots import FEW, lot_words
 from vatside.dips.depth import depth_name
-from vatside.dips.words import span
+from vatside.dips.lot import span
 from vatside.log.effects.pieces import name_of
 from vatside.log.events.vat import VatLetGo, VatSpent
 from vatside.log.fold import State, fold, so_far
@@ -30,7 +30,7 @@ from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import fibre_of, fibre_words, held, lot_grams, method_of, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.units import (
     Kind,
     show_amount,
@@ -41,7 +41,7 @@ from vatside.units import (
     show_volume,
     to_base,
 )
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 from vatside.vat.account import predict
 from vatside.vat.kept_vat import KeptVat
 

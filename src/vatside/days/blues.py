@@ -9,8 +9,8 @@ from attrs import frozen
 from vatside.chemistry.colour import Lab
 from vatside.days.done import measured
 from vatside.days.lots import FEW
-from vatside.dips.pieces import Place
-from vatside.dips.words import span
+from vatside.dips.lot import span
+from vatside.dips.rotation import Place
 from vatside.log.events.day import VatKept
 from vatside.log.events.vat import LotDipped
 from vatside.log.fold import State, so_far

@@ -7,23 +7,20 @@ from datetime import datetime, timedelta, tzinfo
 
 from attrs import evolve, frozen
 
-from vatside.dayline.day_steps import DEFER, steps
-from vatside.dayline.jar_label import label, made_of_kept
-from vatside.dayline.long_day import long_day
-from vatside.dayline.schedule import Schedule, schedule, wanted_at
+from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
+from vatside.dayline.schedule import Schedule, long_day, schedule, wanted_at
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.steps import Step
 from vatside.days.lots import FEW, heated, say_pieces, say_uneven, shared
 from vatside.dips.depth import depth_name
-from vatside.dips.lot import dip_order
-from vatside.dips.words import named
+from vatside.dips.lot import dip_order, named
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import fibre_words, lot_grams, method_of, parts_of, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight
 from vatside.recipe.compute import compute
 from vatside.units import show_amount, show_mass, show_minutes
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 NOTED = (Stage.PLAN, Stage.VAT, Stage.DIP)
 """Stages whose notes tell a class whether the day can be done; those of the others only spare water or time."""

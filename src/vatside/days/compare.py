@@ -17,8 +17,7 @@ from vatside.days.day_record import DayRecord, Fact, summed
 from vatside.days.done import PARTS, last_of, part_text
 from vatside.days.lots import Pairs, lot_words, paired
 from vatside.forms.field import in_words
-from vatside.forms.fields import get_value, row_name
-from vatside.forms.fitting import rows
+from vatside.forms.fields import get_value, row_name, rows
 from vatside.log.effects.pieces import name_of
 from vatside.plan.figure_text import figure_text
 from vatside.plan.sheet import Sheet

@@ -21,7 +21,7 @@ from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import method_of, powder, total_grams
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
 
 LEAST_L = 0.1

@@ -24,12 +24,12 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import stock_share
 from vatside.recipe.compute import compute
 from vatside.recipe.cooling import Cooling, TimedReading, usual
-from vatside.recipe.kept_stock import BROUGHT, in_jar
+from vatside.recipe.kept import BROUGHT, in_jar
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 from vatside.units.show import span
 from vatside.vat.account import made
-from vatside.vat.aged_account import ALKALINE
+from vatside.vat.account_changes import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
 from vatside.vat.trust import LYE_MASS
 

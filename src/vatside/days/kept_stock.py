@@ -9,7 +9,7 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.dayline.jar_label import label
+from vatside.dayline.day_steps import label
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall
 from vatside.days.repeat import afresh
@@ -23,7 +23,7 @@ from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, litres, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
-from vatside.recipe.kept_stock import CLINGS_L, READ_IT, in_jar, past_days
+from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.places import journal_path
@@ -123,7 +123,7 @@ def with_label(steps: Sequence[Step], state: State, sheet: Sheet) -> tuple[Step,
 
 
 def _planned(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
-    from vatside.dayline.jar_label import made_of_kept
+    from vatside.dayline.day_steps import made_of_kept
 
     litres, strength = sheet.value("stock.left", 0.0), sheet.value("stock.left_strength", 0.0)
     return label(plan, litres, strength, made_of_kept(plan, sheet))

@@ -13,13 +13,12 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.forms.fitting import rows, value_problem
+from vatside.forms.fields import rows, value_problem
 from vatside.log.colours import Results, fits, results_of
 from vatside.log.state import State
-from vatside.plan.batches import batches
+from vatside.plan.batches import batches, baths
 from vatside.plan.measures import fibre_key, fibre_words, total_grams
 from vatside.plan.plan import Form, Learned, Lot, Plan
-from vatside.plan.scour_baths import baths
 from vatside.plan.sheet import Figure, Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.need import need_of, room_of, tubs

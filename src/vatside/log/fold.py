@@ -11,11 +11,10 @@ from functools import lru_cache
 
 from attrs import evolve
 
+from vatside.chemistry.adjust import spent_and_cool
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.neutralising import spent_and_cool
-from vatside.dips.pieces import Place
-from vatside.dips.so_far import CameOut, PieceSoFar, SoFar
-from vatside.dips.uptake import Tank
+from vatside.dips.rotation import Place
+from vatside.dips.uptake import CameOut, PieceSoFar, SoFar, Tank
 from vatside.log import waits
 from vatside.log.effects import pieces as _dip  # noqa: F401  (registers what the events of the pieces do)
 from vatside.log.effects import vat as _care  # noqa: F401  (registers what the events of a vat do)
@@ -32,7 +31,7 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import SLOPE
 from vatside.vat.account import Account, Prediction, predict
-from vatside.vat.forecast import tank_of
+from vatside.vat.account_changes import tank_of
 
 __all__ = ["Misfit", "Note", "State", "apply", "carried_out", "fold", "history", "initial_state", "taken_back"]
 

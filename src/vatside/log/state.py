@@ -9,15 +9,15 @@ from attrs import evolve, field, frozen
 
 from vatside.chemistry.bath import Bath
 from vatside.dips.depth import Seen
-from vatside.dips.on_piece import OnPiece
-from vatside.dips.pieces import Place
+from vatside.dips.own_results import OnPiece
+from vatside.dips.rotation import Place
 from vatside.log.events.day import Entry, Event
 from vatside.log.events.vat import CorrectionMade, VatLetGo
 from vatside.log.growing import Grown, Waits
 from vatside.log.waits import Moment, Wait
 from vatside.plan.plan import Plan
 from vatside.vat.account import Account
-from vatside.vat.aged_account import Keeping
+from vatside.vat.account_changes import Keeping
 from vatside.vat.reading import Reading
 
 

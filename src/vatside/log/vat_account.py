@@ -10,11 +10,10 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.chemistry.alkalis import BAKING_SODA
 from vatside.chemistry.heat import temperature_after
-from vatside.chemistry.substances import substance
+from vatside.chemistry.substances import BAKING_SODA, substance
 from vatside.dips.run import cools
-from vatside.forms.fitting import check_change
+from vatside.forms.fields import check_change
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import Event, VatCarriedOn, VatKept, VatToppedUp
 from vatside.log.events.vat import (
@@ -51,7 +50,7 @@ from vatside.vat.account import (
     with_water,
     without,
 )
-from vatside.vat.aged_account import Keeping, aged
+from vatside.vat.account_changes import Keeping, aged
 from vatside.vat.kept_vat import KeptVat, sourest
 
 GO_ON = (

@@ -10,16 +10,15 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
-from vatside.dayline.dye_steps import ROTATE
-from vatside.dayline.need.going import Going, Waiting
+from vatside.dayline.day_steps import ROTATE
+from vatside.dayline.needed import Going, Waiting
 from vatside.dips import rotation
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip
-from vatside.dips.pieces import Piece, Place, Standing, pieces
-from vatside.dips.rests import NEVER, Rests, Stay, VatUse, Worked, rest_due, rests, vat_use
-from vatside.dips.rotation import Call, Do, Row
+from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing, pieces
 from vatside.dips.run import End, run
-from vatside.dips.so_far import SoFar
+from vatside.dips.turns import NEVER, Rests, Stay, VatUse, Worked, rest_due, rests, vat_use
+from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.state import Entered, PieceState, State
@@ -28,7 +27,7 @@ from vatside.outlook.vat_facts import account_of
 from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
 from vatside.plan.sheet import Sheet, Weight
 from vatside.units import show_minutes
-from vatside.vat.forecast import Forecast, pale_warnings, tank_of
+from vatside.vat.account_changes import Forecast, pale_warnings, tank_of
 
 
 def pieces_of(state: State, sheet: Sheet) -> tuple[Piece, ...]:

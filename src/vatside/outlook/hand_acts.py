@@ -10,8 +10,8 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.chemistry.alkalis import heats
-from vatside.dayline.dye_steps import GENTLE, ROTATE
+from vatside.chemistry.substances import heats
+from vatside.dayline.day_steps import GENTLE, ROTATE
 from vatside.dayline.steps import Step
 from vatside.log.effects.pieces import lot_of, name_of
 from vatside.log.effects.vat import grams
@@ -22,8 +22,7 @@ from vatside.log.state import changes_pH
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment
 from vatside.log.words.vat import care_words
-from vatside.plan.delicate import BUFFERED, SODA
-from vatside.plan.measures import Powder, powder
+from vatside.plan.measures import BUFFERED, SODA, Powder, powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import pH_at, setting
 from vatside.vat.account import Account, made, predict

@@ -12,8 +12,7 @@ from datetime import date
 
 from attrs import evolve, frozen
 
-from vatside.dayline.cautions import caution
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, caution
 from vatside.log.effects.day import REDUCER
 from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import DoneAllTheSame, Event
@@ -32,10 +31,9 @@ from vatside.outlook.powder_interlocks import (
 )
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
-from vatside.plan.delicate import suits_lime
-from vatside.plan.measures import celsius, fibre_of, powder
+from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
 from vatside.plan.sheet import Stage
-from vatside.recipe.dose import Dose
+from vatside.recipe.baths import Dose
 from vatside.recipe.stages.stock import LEAST_JUG_L
 from vatside.units import show_count
 from vatside.vat import interlocks

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from attrs import evolve
 
-from vatside.chemistry.alkalis import ALKALIS, heats
+from vatside.chemistry.substances import ALKALIS, heats
 from vatside.log.fold import State
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.hand_acts import ALKALI_IN, FILL, RAISE, Act, Doing, Place, Scene, stands_now
 from vatside.plan.measures import by_jug, celsius, method_of, powder
 from vatside.plan.plan import Plan, Stuff
-from vatside.recipe.dose import Dose
+from vatside.recipe.baths import Dose
 from vatside.recipe.stages.stock import LEAST_JUG_L, jug_litres
 from vatside.units import show_minutes, show_temperature
 from vatside.vat import interlocks

@@ -21,14 +21,13 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import Cooling, says_when
 from vatside.recipe.vat_needs import Setting, pH_at
 from vatside.vat.account import Account, Prediction, predict
-from vatside.vat.aged_account import pH_between, reducer_between
-from vatside.vat.corrections import Correction, Vat, corrections
+from vatside.vat.account_changes import pH_between, reducer_between
+from vatside.vat.corrections import Correction, Helped, Vat, Verdict, corrections, helped
 from vatside.vat.diagnosis import Finding, ask
-from vatside.vat.helped import Helped, Verdict, helped
+from vatside.vat.dosing import Warming, warming
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import Reading
 from vatside.vat.trust import Comparison, compare
-from vatside.vat.warming import Warming, warming
 
 IN_A_BATH = "in a hot bath"
 POWDERS = ("add", "to window")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from vatside.catalogue.load import materials
 from vatside.catalogue.values import Material
-from vatside.chemistry.indigo import naoh_equivalent
+from vatside.chemistry.substances import naoh_equivalent
 from vatside.log.effects.vat import corrected, grams
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State

@@ -14,13 +14,13 @@ from math import ceil
 from attrs import evolve, frozen
 
 from vatside.chemistry.rates import Estimate
-from vatside.dayline.dye_steps import ROTATE
+from vatside.dayline.day_steps import ROTATE
 from vatside.log.state import State, Stood
 from vatside.log.vat_account import SHOWN_EVERY_S, gone_on, keeping, shown_minute
 from vatside.log.waits import Moment, after, seconds_between
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import Setting, pH_at
-from vatside.vat.aged_account import pH_between
+from vatside.vat.account_changes import pH_between
 from vatside.vat.reading import Reading
 
 BACK_MIN = 24 * 60.0

@@ -16,10 +16,10 @@ from vatside.outlook.vat_facts import made_event
 from vatside.plan.measures import Powder, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.recipe.baths import Dose
 from vatside.recipe.cooling import KETTLE_C
-from vatside.recipe.dose import Dose
-from vatside.recipe.pace import stock_warmth, times_as_long
 from vatside.recipe.sizing import size_of
+from vatside.recipe.stages.stock import stock_warmth, times_as_long
 from vatside.units import Amount, Kind, Problem, parse_amount, show_volume, to_base
 from vatside.vat.corrections import Correction
 from vatside.vat.reading import Reading

@@ -12,7 +12,7 @@ from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
-from vatside.recipe.dose import named_amount
+from vatside.recipe.baths import named_amount
 from vatside.units import Amount
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block

@@ -7,7 +7,7 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.dips.pieces import Place
+from vatside.dips.rotation import Place
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.state import MadeCorrection, State
 from vatside.log.waits import seconds_between
@@ -18,8 +18,8 @@ from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
 from vatside.vat.correction import Correction
+from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
-from vatside.vat.helped import Helped, helped
 from vatside.vat.reading import PH_ERROR, Reading
 
 

@@ -7,17 +7,16 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from vatside.dayline.dye_steps import ROTATE
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
+from vatside.dayline.day_steps import ROTATE
+from vatside.dips.rotation import Do, Place
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.plan.sheet import Notice, Sheet, Stage, Weight
+from vatside.recipe.cooling import NARROW_K
 from vatside.recipe.vat_needs import Setting
-from vatside.recipe.warming import NARROW_K
 from vatside.units import show_minutes, show_temperature
 from vatside.vat.diagnosis import Finding
 

@@ -14,7 +14,7 @@ from vatside.days.compare import Row, compare
 from vatside.days.day_record import DayRecord, day_record
 from vatside.days.why_apart import apart_lines
 from vatside.plain.say import Words, read_day, tell, write_new
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 
 def run_card(words: Sequence[str]) -> int:

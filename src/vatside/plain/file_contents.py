@@ -20,7 +20,7 @@ from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError, shown, why
 from vatside.storage.session_text import Loaded, load
 from vatside.units import show_count
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 __all__ = ["log_lines", "problems"]
 

@@ -24,7 +24,7 @@ from vatside.shelf.cost import day_cost
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile, shelf_path
 from vatside.storage.files import Fs
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 Cell = str | float | int | None
 Table = Iterator[Sequence[Cell]]

@@ -12,7 +12,7 @@ from vatside.storage.files import Fs
 from vatside.storage.flaws import why
 from vatside.storage.session_text import loaded_of, missing_from
 from vatside.storage.snapshot import keep_copy
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 __all__ = ["Refusal", "Words", "acidity", "read_day", "tell", "whole"]
 

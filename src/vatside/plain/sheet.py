@@ -20,8 +20,7 @@ from attrs import evolve
 
 from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.day_steps import steps
-from vatside.dayline.long_day import long_day
-from vatside.dayline.schedule import schedule
+from vatside.dayline.schedule import long_day, schedule
 from vatside.days.lots import learned_in
 from vatside.forms.field import Field, show
 from vatside.forms.fields import FieldValue, fields, get_value, read, set_value
@@ -31,11 +30,10 @@ from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, write_new
 from vatside.plan.figure_text import figure_text, working_lines
 from vatside.plan.plan import Dosing, Plan, TubShape
-from vatside.plan.severity import severity
-from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage
+from vatside.plan.sheet import Figure, Notice, Remedy, Sheet, Stage, severity
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.recipe.shown import shown
+from vatside.recipe.worksheet import shown
 from vatside.storage.flaws import SessionError
 from vatside.storage.folder import sessions_folder
 from vatside.storage.session_text import encode_new

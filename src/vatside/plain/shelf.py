@@ -21,7 +21,7 @@ from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf_file import ShelfFile, shelf_path
 from vatside.shelf.supplies import Need, Taken, how_many_more, needs, shopping_list, taken
 from vatside.units import Kind, show_amount, show_percent, show_value, to_base
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 WIDE = 40
 

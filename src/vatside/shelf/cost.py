@@ -16,7 +16,7 @@ from vatside.plan.measures import lot_grams, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.kept_stock import in_jar
+from vatside.recipe.kept import in_jar
 from vatside.shelf.booking import booked
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf

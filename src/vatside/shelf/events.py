@@ -13,7 +13,7 @@ from attrs import frozen
 
 from vatside.catalogue.dyeing import ladder
 from vatside.chemistry.colour import Lab
-from vatside.chemistry.strips import Strip, k_over_s_of, nearly_alike, strength_beside
+from vatside.chemistry.shade import Strip, k_over_s_of, nearly_alike, strength_beside
 from vatside.dips.depth import Picked
 from vatside.log.events.day import Unknown
 from vatside.plan.paths import FieldValue

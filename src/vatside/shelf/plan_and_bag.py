@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
-from vatside.forms.fitting import check_change, powder_rows
+from vatside.forms.fields import check_change, powder_rows
 from vatside.log.events.day import PowderTaken
 from vatside.plan.measures import powder, shelf_entry
 from vatside.plan.paths import set_value

@@ -22,12 +22,11 @@ from vatside.dayline.step_uses import all_uses
 from vatside.log.events.day import PowderTaken
 from vatside.log.fold import State
 from vatside.log.state import happened
-from vatside.plan.batches import Batch, batches
+from vatside.plan.batches import Batch, batches, baths
 from vatside.plan.measures import ROLES, celsius, method_of, powder, shelf_entry, total_grams
 from vatside.plan.plan import Plan, ShelfEntry
-from vatside.plan.scour_baths import baths
 from vatside.plan.sheet import Sheet
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.units import Amount, show_count
 

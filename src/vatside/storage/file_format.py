@@ -16,7 +16,7 @@ from zlib import crc32
 
 from attrs import frozen
 
-from vatside.plan.wanted_hour import YEARS
+from vatside.plan.hours import YEARS
 from vatside.storage.flaws import Flaw, SessionError, shown
 from vatside.units import UNITS
 

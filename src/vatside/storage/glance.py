@@ -16,7 +16,7 @@ from typing import Any
 
 from attrs import frozen
 
-from vatside.plan.wanted_hour import is_hour
+from vatside.plan.hours import is_hour
 from vatside.storage import file_format
 from vatside.storage.file_format import VERSION, check_head, migrate, read_utc, show_utc, unseal
 from vatside.storage.file_format import VERSION as FILE_VERSION

@@ -11,7 +11,7 @@ from typing import Any
 
 from attrs import evolve, frozen
 
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import plan_problems
 from vatside.log.events.day import Entry
 from vatside.log.fold import fold
 from vatside.log.state import Session

@@ -7,9 +7,8 @@ from attrs import evolve
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Graded, Picked, Seen
 from vatside.dips.lot import dip_lot, law_for
-from vatside.dips.on_piece import OnPiece
-from vatside.dips.own_results import can_be, in_words
-from vatside.dips.pieces import Place
+from vatside.dips.own_results import OnPiece, can_be, in_words
+from vatside.dips.rotation import Place
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import PinSet
@@ -29,12 +28,12 @@ from vatside.log.state import Entered, PieceState, Recorded, State
 from vatside.log.vat_account import warmth_at
 from vatside.log.waits import Moment, Wait, seconds_between
 from vatside.plan.measures import celsius, clean_grams
-from vatside.plan.piece_names import LONGEST_NAME, piece_name
+from vatside.plan.paths import LONGEST_NAME, piece_name
 from vatside.plan.plan import Lot, Plan
 from vatside.recipe.compute import compute
 from vatside.units import Kind, fits, show_amount, to_base
 from vatside.vat.account import Account, made
-from vatside.vat.dip_account import dip
+from vatside.vat.account_changes import dip
 
 DEEPEST = 20.0
 """No step of a ladder is deeper, %."""

@@ -9,7 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
 from vatside.chemistry.bath import Bath, part
-from vatside.forms.fitting import check_pins, plan_problems
+from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import VatCarriedOn
@@ -33,7 +33,7 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
-from vatside.vat.dips_taken import after_dip
+from vatside.vat.account_changes import after_dip
 from vatside.vat.reading import Reading
 
 

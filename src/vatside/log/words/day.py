@@ -11,8 +11,7 @@ from functools import lru_cache, singledispatch
 from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import caution
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.forms.fields import FieldValue
-from vatside.forms.fitting import rows
+from vatside.forms.fields import FieldValue, rows
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
@@ -50,13 +49,12 @@ from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.state import Session
 from vatside.log.words.vat import care_words, dip_words, stock_words
+from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.plan.wanted_hour import whole_hour_words
 from vatside.recipe.compute import compute
 from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
-from vatside.units.one_line import plain
-from vatside.units.show import span
+from vatside.units.show import plain, span
 
 
 def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:

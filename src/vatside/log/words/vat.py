@@ -37,7 +37,7 @@ from vatside.log.state import State
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, powder
 from vatside.plan.plan import Plan, StockKept
-from vatside.recipe.kept_stock import in_jar
+from vatside.recipe.kept import in_jar
 from vatside.units import show_amount, show_count, show_minutes
 from vatside.vat.reading import LOOK_NAMES, Reading, looks
 

@@ -13,7 +13,7 @@ from vatside.ui.base.keymap import shown
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Row, Signs, Span, row, spread
 from vatside.ui.widgets.lines import KeyLine, WaitsBar
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class SideScreen(FullScreen):

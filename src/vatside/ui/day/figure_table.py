@@ -10,16 +10,16 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
+from vatside.plan.batches import baths
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
-from vatside.plan.scour_baths import baths
 from vatside.plan.sheet import Figure, Sheet, Stage
-from vatside.recipe.shown import shown
+from vatside.recipe.worksheet import shown
 from vatside.ui.dips.now import ladder
 from vatside.ui.text.rows import BLANK, Column, Row, Signs, Span, cells, column, is_joined, left, row, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LABEL_LEAST = 14
 """Columns that a label always gets."""

@@ -9,11 +9,9 @@ from attrs import frozen
 
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance, Progress
-from vatside.dayline.long_day import long_day
-from vatside.dayline.schedule import Schedule
+from vatside.dayline.schedule import Schedule, long_day
 from vatside.dayline.steps import Step
-from vatside.plan.severity import DANGER
-from vatside.plan.sheet import Stage
+from vatside.plan.sheet import DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
 from vatside.ui.text.wait_rows import clock_text

@@ -15,15 +15,14 @@ from vatside.forms.fields import field, show
 from vatside.log.fold import State
 from vatside.log.words.day import log_lines
 from vatside.plan.figure_text import working_lines
-from vatside.plan.severity import CARE, gravest_first
-from vatside.plan.sheet import Figure, Notice, Remedy
+from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
 from vatside.ui.base.screens import Window
 from vatside.ui.day.keys import WORKING_KEYS
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, offered
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 def log_rows(state: State, width: int) -> tuple[Row, ...]:

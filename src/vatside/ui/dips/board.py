@@ -11,10 +11,10 @@ from vatside.bench import depths, dip_acts, dip_view
 from vatside.bench.desk import Desk, local
 from vatside.bench.dip_acts import Unsure
 from vatside.bench.dip_view import LookAhead
+from vatside.dips.lot import dips_lines
 from vatside.dips.rotation import Do
-from vatside.dips.words import dips_lines
 from vatside.log.waits import Moment
-from vatside.plan.piece_names import LONGEST_NAME
+from vatside.plan.paths import LONGEST_NAME
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
@@ -24,7 +24,7 @@ from vatside.ui.dips.keys import BOARD_KEYS, WORDS
 from vatside.ui.text.rows import Row, Signs, Span, spread
 from vatside.ui.widgets.lines import SAID, Lines
 from vatside.ui.windows.notices import banner_rows
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
 """What can hurt in these stages is told on the board as well."""

@@ -8,8 +8,7 @@ from datetime import datetime
 from vatside.bench.dip_view import Board, Line
 from vatside.dips import rotation
 from vatside.dips.depth import depth_name
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
+from vatside.dips.rotation import Do, Place
 from vatside.ui.dips.dip_rows import Headline, headline
 from vatside.ui.text.large import best_scale, big, capitals, rows_high
 from vatside.ui.text.rows import (
@@ -29,7 +28,7 @@ from vatside.ui.text.rows import (
     wrap,
 )
 from vatside.units import show_count, show_countdown
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""

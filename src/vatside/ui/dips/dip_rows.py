@@ -7,11 +7,10 @@ from attrs import frozen
 from vatside.bench.depths import Ladder
 from vatside.bench.dip_view import Board, Line
 from vatside.dips.depth import Swatch
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Call, Do
+from vatside.dips.rotation import Call, Do, Place
 from vatside.ui.text.rows import Row, Signs, Span, clip, left, right, row, wrap
 from vatside.units import show_countdown
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 VERBS = {
     Do.LIFT: "LIFT OUT",

@@ -15,14 +15,14 @@ from vatside.bench.desk import Desk
 from vatside.dips.depth import swatches
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Lot
-from vatside.plan.severity import CARE
+from vatside.plan.sheet import CARE
 from vatside.ui.base.screens import Window
 from vatside.ui.dips.dip_rows import ladder_rows
 from vatside.ui.dips.keys import COLOUR_KEYS, LADDER_KEYS
 from vatside.ui.text.rows import Row, Signs, Span, row, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class LadderWindow(Window[tuple[str, str]]):

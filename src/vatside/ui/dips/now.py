@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from vatside.bench.desk import Desk
-from vatside.dayline import dye_steps
-from vatside.dips.pieces import Place
+from vatside.dayline import day_steps
+from vatside.dips.rotation import Place
 from vatside.log.waits import Moment
 from vatside.ui.text.rows import Row, Signs
 
-ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
+ROTATE, GENTLE = day_steps.ROTATE, day_steps.GENTLE
 """The steps that the board carries out."""
 
 

@@ -4,19 +4,33 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from vatside.dayline.acts import Deed, calls, deeds
-from vatside.dayline.day_words import clock_at, head, in_hand, wait_words, words_of
+from vatside.dayline.day_words import Deed, calls, clock_at, deeds, head, in_hand, wait_words, words_of
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.lane_strokes import Axis, Pens, Stroke, axis, hours, legend, strokes
-from vatside.dayline.lanes import BREAK, DIPS, THINGS, VAT, Lane, lanes, lot_lanes, since_when
+from vatside.dayline.lanes import (
+    BREAK,
+    DIPS,
+    THINGS,
+    VAT,
+    Axis,
+    Lane,
+    Pens,
+    Stroke,
+    axis,
+    hours,
+    lanes,
+    legend,
+    lot_lanes,
+    since_when,
+    strokes,
+)
 from vatside.dayline.line.model import HANDS
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help
+from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
-from vatside.plan.scour_baths import baths
 from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, right, row, spread, wrap
 from vatside.units import show_minutes
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 NEXT = 3
 """Steps that stand out: what comes next."""

@@ -10,8 +10,8 @@ from textual.app import ComposeResult
 from vatside.bench import day_line
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.dayline.day_words import why
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.why import why
 from vatside.log.waits import Moment
 from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.dayline.wall_clock import on_wall
 from vatside.storage.places import SAMPLE
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.days.kept_stock import StandingStock
@@ -158,7 +158,7 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
     if card.ready_by is None or now is None:
         return ""
     # Nothing of this is needed before the first paint.
-    from vatside.plan.wanted_hour import hour_words
+    from vatside.plan.hours import hour_words
 
     return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
 

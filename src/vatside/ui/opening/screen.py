@@ -33,7 +33,7 @@ from vatside.ui.opening.rows import (
 )
 from vatside.ui.text.rows import Row, Signs, Span, row, wrap
 from vatside.ui.widgets.lines import SAID, WaitsBar
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""

@@ -16,7 +16,7 @@ from vatside.log.state import Session
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LABEL = 17
 HANG = 3

@@ -15,7 +15,7 @@ from vatside.plan.sheet import Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
 from vatside.units import Problem, show_minutes
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.ui.day.screen import DayScreen

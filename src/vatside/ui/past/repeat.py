@@ -14,7 +14,7 @@ from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.past.keys import REPEAT_KEYS, REPEAT_WORDS
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
 from vatside.units import Problem, show_mass
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 FIBRE, TITLE = "@fibre", "@title"
 MOST = 3

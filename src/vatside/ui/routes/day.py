@@ -13,7 +13,7 @@ from vatside.storage.flaws import SessionError
 from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk

@@ -16,7 +16,7 @@ from vatside.ui.routes.day import HERE, take_day
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.ask import ChooseWindow
 from vatside.units import Problem
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.ui.base.session_screen import SessionScreen

@@ -18,7 +18,7 @@ from vatside.ui.base.keymap import Key
 from vatside.ui.routes import day, days
 from vatside.ui.text.rows import Row, Span, row, wrap
 from vatside.ui.windows.ask import TroubleWindow
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.log.waits import Moment

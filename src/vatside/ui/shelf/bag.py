@@ -21,7 +21,7 @@ from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.ask import ChooseWindow, Other
 from vatside.units import show_percent
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 ELSEWHERE = "0"
 """The key of what stands on no shelf."""

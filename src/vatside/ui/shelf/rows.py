@@ -11,7 +11,7 @@ from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import HowMany, Need
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap
 from vatside.units import show_amount, show_percent
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""

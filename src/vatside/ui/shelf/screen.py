@@ -19,7 +19,7 @@ from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows,
 from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount, Kind, Problem, to_base
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class PowdersScreen(SideScreen):

@@ -13,12 +13,11 @@ from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
-from vatside.plan.severity import DANGER, gravest, severity
-from vatside.plan.sheet import Notice, Stage, Weight
-from vatside.plan.wanted_hour import day_words
+from vatside.plan.hours import day_words
+from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units import show_minutes
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LONG_PAST = 12 * 60.0
 """Minutes after which nobody wants to know how late it is."""

@@ -23,7 +23,7 @@ from vatside.ui.vat.finding_rows import take_as_true
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
 from vatside.ui.vat.regions import account_region, ago, history_region, tub_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class VatScreen(SessionScreen):

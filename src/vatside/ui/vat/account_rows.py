@@ -12,8 +12,8 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, row, wra
 from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
+from vatside.vat.dosing import Warming
 from vatside.vat.kept_vat import KeptVat
-from vatside.vat.warming import Warming
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""

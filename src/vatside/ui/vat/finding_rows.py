@@ -8,24 +8,22 @@ from attrs import frozen
 
 from vatside.bench import vat_acts
 from vatside.catalogue.findings import CONFIRM
-from vatside.dayline.cautions import caution
+from vatside.dayline.steps import caution
 from vatside.log.words.vat import reading_words
 from vatside.outlook.vat import Outlook
 from vatside.plan.figure_text import plain, source_text
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
-from vatside.plan.severity import DANGER
-from vatside.plan.sheet import Sheet
+from vatside.plan.sheet import DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
-from vatside.units.one_line import clean
-from vatside.vat.confirm import HOW
+from vatside.units.show import clean
 from vatside.vat.correction import Correction
+from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
 from vatside.vat.interlocks import Block, Care
 from vatside.vat.reading import Reading
-from vatside.vat.stock_look import stock_comparison, stock_words
-from vatside.vat.trust import Comparison
+from vatside.vat.trust import Comparison, stock_comparison, stock_words
 
 PH = "@pH"
 """The key of the row that holds the pH read against the one worked out."""

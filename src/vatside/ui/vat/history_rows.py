@@ -16,7 +16,7 @@ from vatside.chemistry.rates import Estimate
 from vatside.log.waits import after
 from vatside.outlook.vat_course import Course
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, row, spread, wrap
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 AXIS = 5
 """Columns of the numbers at the left edge of the picture."""

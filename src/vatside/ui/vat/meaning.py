@@ -32,7 +32,7 @@ from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.vat.regions import ago, history_region
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Problem, show_amount
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
 from vatside.vat.interlocks import Block

@@ -13,7 +13,7 @@ from vatside.bench import vat_acts
 from vatside.bench.desk import Desk
 from vatside.bench.vat_forms import ReadingDraft
 from vatside.catalogue.findings import rows as rows_of_findings
-from vatside.forms.form_row import FormRow
+from vatside.forms.field import FormRow
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.waits import Moment
 from vatside.recipe.vat_needs import Setting
@@ -24,7 +24,7 @@ from vatside.ui.vat.finding_rows import means_short
 from vatside.ui.vat.keys import READING_KEYS, WORDS
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 from vatside.vat.diagnosis import Finding, ask, judge
 from vatside.vat.reading import Reading
 

@@ -26,7 +26,7 @@ from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import Problem, show_amount
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 from vatside.vat.spent import Acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)

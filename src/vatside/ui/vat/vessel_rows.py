@@ -9,10 +9,10 @@ from collections.abc import Mapping
 
 from attrs import frozen
 
+from vatside.plan.batches import Bath
 from vatside.plan.measures import brim_litres, share
 from vatside.plan.measures import litres as litres_of
 from vatside.plan.plan import Plan, TubShape
-from vatside.plan.scour_baths import Bath
 from vatside.plan.sheet import Sheet
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, clip, row
 from vatside.units import Kind, show_volume, to_base

@@ -18,7 +18,7 @@ from textual.strip import Strip
 from vatside.ui.base.keymap import Shown, key_row
 from vatside.ui.text.rows import Row, Signs, Span, cells, row, wrap
 from vatside.ui.theme.looks import Ground, inks
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.bench.glance import WaitView

@@ -10,12 +10,12 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
-from vatside.plan.severity import CARE, DANGER
+from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
 from vatside.ui.widgets.lines import Fill, Lines
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 Other = tuple[str, str, str]
 """A key, what it does, and in more words."""

@@ -11,14 +11,13 @@ from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
-from vatside.plan.severity import DANGER, gravest_first, severity
-from vatside.plan.sheet import Notice, Remedy, Stage, Weight
+from vatside.plan.sheet import DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
 from vatside.ui.text.rows import BLANK, Row, Span, clip, row, wrap
 from vatside.ui.widgets.lines import Lines
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 MORE = f" … {DANGER.key}"
 """Says that there is more, and the key that shows it."""

@@ -14,7 +14,7 @@ from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
 from vatside.outlook.interlocks import Held, Question, Unread
-from vatside.plan.severity import DANGER
+from vatside.plan.sheet import DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
