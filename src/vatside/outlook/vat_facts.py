@@ -89,9 +89,12 @@ def cooling_of(state: State) -> Cooling | None:
     begin = tending.readings[0].at if tending.readings else known.at
     now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
     found = usual(now, account.litres, room)
-    if found is None or not known.per_minute:
+    if found is None:
+        return None
+    found = evolve(found, colder=known.colder, warmer=known.warmer)
+    if not known.per_minute:
         return found
-    return Cooling(known.per_minute, known.error, room, now)
+    return evolve(found, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
 SAME_C = 0.05
