@@ -12,10 +12,10 @@ from attrs import frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
+from vatside.dayline.going import NOT_BEGUN
 from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, what_would_help

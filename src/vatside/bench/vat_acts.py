@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,

@@ -14,10 +14,10 @@ from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import Act, Deed, acts, briefly, calls, clock_at, deeds, head, wait_words, words_of
+from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.needed import Going
 from vatside.dayline.wall_clock import on_wall
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Case, Help, best, bottleneck, what_would_help
