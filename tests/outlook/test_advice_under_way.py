@@ -14,7 +14,7 @@ from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_deeds import as_proposed
 from vatside.recipe.compute import compute
 from vatside.units import Amount
-from vatside.vat.correction import Correction
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import Reading
 
 GREEN = Reading(

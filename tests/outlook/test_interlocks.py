@@ -9,15 +9,7 @@ from tests.plan.plans import plan_with
 
 from vatside.bench.commands import acknowledge, start_wait
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.log.events.day import (
-    CautionAcknowledged,
-    DoneAllTheSame,
-    Entry,
-    Event,
-    ReducerFound,
-    StepDone,
-    WaitEnded,
-)
+from vatside.log.events.day import CautionAcknowledged, DoneAllTheSame, Entry, Event, ReducerFound, StepDone, WaitEnded
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, apply, initial_state
 from vatside.log.state import Session

@@ -17,9 +17,9 @@ from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usua
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
-from vatside.vat.correction import Correction
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
 
 

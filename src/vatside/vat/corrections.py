@@ -18,10 +18,9 @@ from vatside.recipe.baths import Dose, named_amount
 from vatside.recipe.vat_needs import Setting
 from vatside.units import show_temperature
 from vatside.vat.account import Account, warmed
-from vatside.vat.correction import NO_WAIT, NOTHING, Correction, Vat, nothing
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
 from vatside.vat.dosing import MUCH_THINNED, thinning
-from vatside.vat.interlocks import Block
+from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
 from vatside.vat.remedies import DEEDS, with_dose, with_room
 from vatside.vat.trust import compare, trust
