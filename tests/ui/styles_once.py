@@ -75,8 +75,8 @@ _known: dict[int, Known] = {}
 
 def style_once() -> None:
     """Let all apps share what they come to know of style sheets."""
-    Stylesheet.parse = _shared_parse  # type: ignore[method-assign]
-    Stylesheet.apply = _shared_apply  # type: ignore[method-assign]
+    Stylesheet.parse = _shared_parse  # type: ignore[method-assign, assignment]
+    Stylesheet.apply = _shared_apply  # type: ignore[method-assign, assignment]
 
 
 def _shared_parse(sheet: Stylesheet) -> None:
