@@ -19,9 +19,9 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Hands
 
 from vatside.storage.folder import moved
-from vatside.storage.reading_files import loaded_of
+from vatside.storage.places import samples_folder, themes_folder
 from vatside.storage.session_file import SessionFile
-from vatside.storage.shipped import samples_folder, themes_folder
+from vatside.storage.session_text import loaded_of
 from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks
 

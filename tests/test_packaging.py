@@ -53,7 +53,7 @@ class TestBuilt:
         """From the wheel alone, in another folder, the samples and themes are found and a sheet is printed."""
         zipfile.ZipFile(next(built.glob("*.whl"))).extractall(tmp_path)
         code = (
-            "from vatside.storage.shipped import samples_folder, themes_folder\n"
+            "from vatside.storage.places import samples_folder, themes_folder\n"
             f"import vatside; assert vatside.__file__.startswith(r'{tmp_path}'), vatside.__file__\n"
             "print(len(list(samples_folder().glob('*.json'))), len(list(themes_folder().glob('*.toml'))))"
         )
@@ -68,7 +68,7 @@ class TestBuilt:
 
 def test_this_installation_finds_its_data() -> None:
     """The installation under test (editable or not) finds samples and themes."""
-    from vatside.storage.shipped import samples_folder, themes_folder
+    from vatside.storage.places import samples_folder, themes_folder
 
     assert list(samples_folder().glob("*.json"))
     assert list(themes_folder().glob("*.toml"))

@@ -10,12 +10,14 @@ from pathlib import Path
 
 from vatside.plain.streams import Refusal, ended, tell
 from vatside.storage.flaws import SessionError
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
-PLAIN = (
-    "plan", "sheet", "check", "log", "day", "liquor", "replay", "compare", "card", "handout", "labels", "shelf", "csv",
-)  # fmt: skip
-"""Commands that print and end; each is a module of `vatside.plain` with `run(arguments) -> int`."""
+PLAIN = {
+    "plan": "sheet", "sheet": "sheet", "check": "file_contents", "log": "file_contents", "replay": "file_contents",
+    "day": "day", "liquor": "liquor", "compare": "done_days", "card": "done_days", "labels": "done_days",
+    "handout": "papers", "csv": "papers", "shelf": "shelf",
+}  # fmt: skip
+"""Commands that print and end, and the module of `vatside.plain` that has `run_COMMAND(arguments) -> int`."""
 
 FIRST_SAMPLE = "at-the-stove"
 
@@ -80,7 +82,7 @@ def _main(words: list[str]) -> int:
     if first == "sample" and len(words) < 3:
         return _full_screen(_sample(words[1] if len(words) > 1 else FIRST_SAMPLE))
     if words == ["guide"]:
-        from vatside.storage.shipped import guided_day
+        from vatside.storage.places import guided_day
 
         return _full_screen(guided_day(), guide=True)
     if len(words) > 1 or first.startswith("-"):
@@ -111,7 +113,7 @@ def _full_screen(path: Path | None, *, replay: bool = False, guide: bool = False
 
 def _own(path: Path) -> Path:
     """Give the file, or a copy of it if it is a sample."""
-    from vatside.storage.shipped import samples_folder
+    from vatside.storage.places import samples_folder
 
     if path.resolve().parent != samples_folder().resolve() or not path.is_file():
         return path
@@ -122,7 +124,7 @@ def _own(path: Path) -> Path:
 
 
 def _sample(name: str) -> Path:
-    from vatside.storage.shipped import samples_folder
+    from vatside.storage.places import samples_folder
 
     found = {path.stem: path for path in samples_folder().glob("*.json")}
     if name not in found:
@@ -132,13 +134,13 @@ def _sample(name: str) -> Path:
 
 def _plain(name: str, words: Sequence[str]) -> int:
     _own_vats(silent=name == "check")
-    result: int = import_module(f"vatside.plain.{name}").run(words)
+    result: int = getattr(import_module(f"vatside.plain.{PLAIN[name]}"), f"run_{name}")(words)
     return result
 
 
 def _own_vats(*, silent: bool) -> None:
     """Take the dyer's own kinds of vat in, and say which are left out, but where they are looked at anyway."""
-    from vatside.storage.home import home
+    from vatside.storage.places import home
 
     try:
         folder = home() / "vats"

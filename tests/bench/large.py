@@ -21,14 +21,14 @@ from tests.log.makers import CREATED, logged
 from tests.shelf.shelves import MAY, item, used
 
 from vatside.days.blue_card import card_text
-from vatside.days.class_card.as_markdown import markdown
-from vatside.days.class_card.card import handout
+from vatside.days.class_card import handout
+from vatside.days.class_print import markdown
 from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, WaitEnded, WaitStarted
 from vatside.log.fold import fold
-from vatside.log.session import Session
-from vatside.plain.check_file import log_lines
+from vatside.log.state import Session
+from vatside.plain.file_contents import log_lines
 from vatside.plan.starter import starter_plan
 from vatside.shelf.events import ItemBought, Noted, ShelfEvent
 from vatside.shelf.shelf import shelf

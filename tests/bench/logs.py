@@ -16,11 +16,10 @@ from tests.clocks.virtual_clock import VirtualClock
 from vatside.days.replay import Player, forward, state_at, timeline
 from vatside.log.events.day import Undone
 from vatside.log.fold import State, apply, fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.storage.files import Fs
-from vatside.storage.loading import load
 from vatside.storage.session_file import SessionFile, tidy_after
-from vatside.storage.session_text import encode
+from vatside.storage.session_text import encode, load
 
 SPEED = 600.0
 """The fastest playback: a day of ten hours in a minute."""

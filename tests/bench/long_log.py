@@ -22,7 +22,7 @@ from vatside.log.events.day import (
     WaitExtended,
     WaitStarted,
 )
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.units import Amount
 
 LONG = 10_000

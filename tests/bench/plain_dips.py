@@ -8,7 +8,7 @@ from math import cbrt, exp, inf, sqrt
 from tests.bench.plain_water import HOB_KW, ROOM
 
 from vatside.catalogue import dyeing
-from vatside.catalogue.usual import usual_for
+from vatside.catalogue.dyeing import usual_for
 from vatside.catalogue.values import Fibre, Warmth
 
 DEPTH = 0.8

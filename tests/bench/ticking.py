@@ -11,7 +11,7 @@ from pathlib import Path
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.log.events.day import WaitStarted
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.theme.choice import Looks
 

@@ -9,10 +9,11 @@ import pytest
 from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.bench import acts, breaks, commands
+from vatside.bench import acts, commands
+from vatside.bench.acts import BREAK_NAME, read_break, take_break
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
-from vatside.log.events.pieces import DipStarted
+from vatside.log.events.vat import DipStarted
 from vatside.units import Problem
 
 
@@ -34,8 +35,8 @@ def test_what_would_be_over_waits_for_the_end_and_the_rest_runs_on(desk: Desk) -
     acts.own_wait(desk, 5, "rinse")
     acts.own_wait(desk, 60, "soak")
     desk.clock.advance(1)  # type: ignore[attr-defined]
-    said = breaks.take(desk, 30)
-    assert left(desk) == {"rinse": 30, "soak": 60, breaks.NAME: 30}
+    said = take_break(desk, 30)
+    assert left(desk) == {"rinse": 30, "soak": 60, BREAK_NAME: 30}
     assert "Moved to its end: rinse." in said
     desk.undo()
     assert left(desk) == {"rinse": 5, "soak": 60}
@@ -45,7 +46,7 @@ def test_a_wait_that_is_over_already_rings_at_the_end(desk: Desk) -> None:
     """It stands as long as the break lasts."""
     acts.own_wait(desk, 5, "rinse")
     desk.clock.advance(600)  # type: ignore[attr-defined]
-    breaks.take(desk, 20)
+    take_break(desk, 20)
     assert left(desk)["rinse"] == 20
 
 
@@ -54,7 +55,7 @@ def test_a_piece_in_the_vat_does_not_wait(desk: Desk) -> None:
     piece = f"{desk.plan.lots[0].id}.1"
     desk.record(DipStarted(piece, 10))
     [wait] = desk.waits(desk.clock.now())
-    said = breaks.take(desk, 30)
+    said = take_break(desk, 30)
     assert f"Cannot wait: {wait.label} comes out of the vat in 10:00." in said
     assert left(desk)[wait.label] == 10
 
@@ -63,22 +64,22 @@ def test_a_pot_on_the_hob_does_not_wait(desk: Desk) -> None:
     """Nothing hot is left alone longer than its step."""
     pot = next(step for step in desk.steps if step.template and step.template.heats)
     desk.record(commands.start_wait(evolve(pot, minutes=20.0, wait_label="Heat"), 1))
-    assert "Heat stands on the hob, over in 20:00" in breaks.take(desk, 30)
+    assert "Heat stands on the hob, over in 20:00" in take_break(desk, 30)
 
 
 def test_a_call_to_stir_does_not_wait(desk: Desk) -> None:
     """What it asks for is said."""
     step = next(step for step in desk.steps if step.nudges)
     desk.record(commands.start_wait(step, 1))
-    assert "calls in" in breaks.take(desk, step.nudges[0].minute + 1)
+    assert "calls in" in take_break(desk, step.nudges[0].minute + 1)
 
 
 @pytest.mark.parametrize("text", ["0", "-5 min", "9 h", "5 g", "soon"])
 def test_what_is_no_length_of_a_break_is_said(text: str) -> None:
     """Longer than nothing, and at most eight hours."""
-    assert isinstance(breaks.read_break(text), Problem)
+    assert isinstance(read_break(text), Problem)
 
 
 def test_a_bare_number_is_minutes() -> None:
     """As everywhere for a wait."""
-    assert breaks.read_break("20") == 20
+    assert read_break("20") == 20

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.bench.vat.end_form import Ending
+from vatside.bench.vat_forms import Ending
 from vatside.outlook.vat_end import BY_ACCOUNT, BY_SAMPLE
 from vatside.vat.spent import Acid
 

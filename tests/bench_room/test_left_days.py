@@ -8,8 +8,7 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts
-from vatside.bench.left_days import LeftAlarms, left_days
-from vatside.bench.open_day import new_day, open_day
+from vatside.bench.open_day import LeftAlarms, left_days, new_day, open_day
 from vatside.bench.ticker import RING_EVERY
 from vatside.storage.folder import list_sessions
 

@@ -9,14 +9,14 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
-from vatside.bench.vat.acts import put_in
+from vatside.bench.vat_acts import put_in
 from vatside.catalogue.load import methods
 from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.log.fold import fold
 from vatside.outlook.interlocks import Held
-from vatside.plan.chosen_method import OF_THE_METHOD
 from vatside.plan.measures import powder
+from vatside.plan.paths import OF_THE_METHOD
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 

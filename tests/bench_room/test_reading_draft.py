@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from vatside.bench.vat.reading_draft import ReadingDraft
+from vatside.bench.vat_forms import ReadingDraft
 from vatside.units import Amount
 from vatside.vat.reading import Reading
 

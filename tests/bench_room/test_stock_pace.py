@@ -14,7 +14,7 @@ from tests.plan.plans import wool_plan
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
-from vatside.bench.vat.acts import take_reading
+from vatside.bench.vat_acts import take_reading
 from vatside.chemistry.rates import speed
 from vatside.chemistry.reducers import REDUCERS
 from vatside.forms.fields import set_value

@@ -9,8 +9,8 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts, commands
+from vatside.bench.commands import ASKS_FOR, OnceMore
 from vatside.bench.desk import Desk
-from vatside.bench.once_more import ASKS_FOR, OnceMore
 from vatside.bench.open_day import new_day, open_day
 from vatside.plan.plan import Plan
 

@@ -12,9 +12,9 @@ from tests.plan.plans import kept_vat, wool_plan
 import vatside
 from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of
 from vatside.catalogue.values import Agent, Fact, StepTemplate
-from vatside.chemistry.indigo import reducer
+from vatside.chemistry.substances import reducer
 from vatside.forms.fields import set_value
-from vatside.plan.scour_baths import baths
+from vatside.plan.batches import baths
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 

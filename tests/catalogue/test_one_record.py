@@ -12,10 +12,9 @@ import pytest
 import vatside
 from vatside.catalogue.findings import rows
 from vatside.catalogue.load import DATA, materials, methods
-from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.bath import TOTALS
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import SUBSTANCES
+from vatside.chemistry.substances import ALKALIS, SUBSTANCES
 
 SOURCE = Path(vatside.__file__).parent
 RECORDS = ("chemistry/reducers.py", "chemistry/sources.py")

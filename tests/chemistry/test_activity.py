@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from vatside.chemistry import activity
+from vatside.chemistry import water
 
 
 @pytest.mark.parametrize(
@@ -14,7 +14,7 @@ from vatside.chemistry import activity
 )
 def test_debye_huckel(t_C: float, published: float) -> None:
     """A has its textbook value."""
-    assert activity.debye_huckel(t_C) == pytest.approx(published, abs=0.004)
+    assert water.debye_huckel(t_C) == pytest.approx(published, abs=0.004)
 
 
 @pytest.mark.parametrize(
@@ -30,24 +30,24 @@ def test_debye_huckel(t_C: float, published: float) -> None:
 )
 def test_both_formulas(molality: float, davies: float, pitzer: float) -> None:
     """Davies and Pitzer give what their formulas say for lye at 25 degrees C."""
-    assert 10 ** activity.davies(molality, 25) == pytest.approx(davies, abs=2e-4)
-    assert 10 ** activity.pitzer_lye(molality, 25) == pytest.approx(pitzer, abs=2e-4)
+    assert 10 ** water.davies(molality, 25) == pytest.approx(davies, abs=2e-4)
+    assert 10 ** water.pitzer_lye(molality, 25) == pytest.approx(pitzer, abs=2e-4)
 
 
 def test_pure_water_is_ideal() -> None:
     """Without ions the coefficient and the water's activity are one."""
-    assert activity.log_gamma(0, 25) == activity.pitzer_lye(0, 25) == activity.log_water_activity(0) == 0
+    assert water.log_gamma(0, 25) == water.pitzer_lye(0, 25) == water.log_water_activity(0) == 0
 
 
 @pytest.mark.parametrize("t_C", [0, 25, 50, 100])
-@pytest.mark.parametrize("edge", [activity.HAND_OVER_FROM, activity.HAND_OVER_TO, activity.STRONGEST])
+@pytest.mark.parametrize("edge", [water.HAND_OVER_FROM, water.HAND_OVER_TO, water.STRONGEST])
 def test_no_step_at_the_hand_over(edge: float, t_C: float) -> None:
     """The coefficient has no jump where one formula gives way to the other."""
-    below, above = activity.log_gamma(edge - 1e-7, t_C), activity.log_gamma(edge + 1e-7, t_C)
+    below, above = water.log_gamma(edge - 1e-7, t_C), water.log_gamma(edge + 1e-7, t_C)
     assert above == pytest.approx(below, abs=1e-6)
 
 
 def test_each_formula_rules_its_side() -> None:
     """Below the hand-over it is Davies, above it Pitzer."""
-    assert activity.log_gamma(0.15, 40) == activity.davies(0.15, 40)
-    assert activity.log_gamma(0.25, 40) == activity.pitzer_lye(0.25, 40)
+    assert water.log_gamma(0.15, 40) == water.davies(0.15, 40)
+    assert water.log_gamma(0.25, 40) == water.pitzer_lye(0.25, 40)

@@ -7,10 +7,9 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from vatside.chemistry.adjust import Acid, acid_for_pH, alkali_for_pH, dose_from_titration
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, add_vinegar, water_bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add, add_vinegar
 
 SPENT = st.builds(
     Bath,
@@ -28,12 +27,12 @@ AMOUNTS = st.floats(0, 0.08)
 )
 def test_the_dose_of_alkali_reaches_the_pH(bath: Bath, carbonate: float, target: float, name: str) -> None:
     """The bath with its dose has the pH asked for."""
-    bath = add(bath, "sodium bicarbonate", 84 * carbonate * bath.water_kg)
+    bath = add_grams(bath, "sodium bicarbonate", 84 * carbonate * bath.water_kg)
     try:
         grams = alkali_for_pH(bath, target, name)
     except CannotReach:
         assume(False)
-    assert solve(add(bath, name, grams)).pH == pytest.approx(max(target, solve(bath).pH), abs=1e-3)
+    assert solve(add_grams(bath, name, grams)).pH == pytest.approx(max(target, solve(bath).pH), abs=1e-3)
 
 
 @given(bath=SPENT, lye=AMOUNTS, soda=AMOUNTS, lime=AMOUNTS, target=st.floats(5, 9))
@@ -44,7 +43,7 @@ def test_the_dose_of_vinegar_reaches_the_pH(bath: Bath, lye: float, soda: float,
         ("sodium carbonate", 106 * soda),
         ("calcium hydroxide", 74 * lime),
     ):
-        bath = add(bath, name, moles * bath.water_kg)
+        bath = add_grams(bath, name, moles * bath.water_kg)
     millilitres = acid_for_pH(bath, target, "vinegar")
     assert solve(add_vinegar(bath, millilitres)).pH == pytest.approx(min(target, solve(bath).pH), abs=1e-3)
 
@@ -57,20 +56,20 @@ def test_the_dose_of_vinegar_reaches_the_pH(bath: Bath, lye: float, soda: float,
 def test_vinegar_for_ten_litres_of_rinse(pH: float, millilitres: float) -> None:
     """The vinegar for a rinse that holds only lye follows from its pH."""
     rinse = water_bath(10, 25)
-    rinse = add(rinse, "sodium hydroxide", alkali_for_pH(rinse, pH, "sodium hydroxide"))
+    rinse = add_grams(rinse, "sodium hydroxide", alkali_for_pH(rinse, pH, "sodium hydroxide"))
     assert acid_for_pH(rinse, 8, "vinegar") == pytest.approx(millilitres, rel=0.03, abs=0.06)
 
 
 def test_the_same_pH_from_soda_takes_ten_times_the_vinegar() -> None:
     """Published with the row above: at pH 11 soda ash takes 125 mL where lye takes 12.6, so pH gives no dose."""
     rinse = water_bath(10, 25)
-    rinse = add(rinse, "sodium carbonate", alkali_for_pH(rinse, 11, "sodium carbonate"))
+    rinse = add_grams(rinse, "sodium carbonate", alkali_for_pH(rinse, 11, "sodium carbonate"))
     assert acid_for_pH(rinse, 8, "vinegar") == pytest.approx(125, rel=0.03)
 
 
 def test_lime_at_the_bottom_is_counted() -> None:
     """Ten grams of slaked lime take 0.27 mol of acid, dissolved or not: hand-worked 324 mL of vinegar."""
-    limed = add(water_bath(2, 20), "calcium hydroxide", 10)
+    limed = add_grams(water_bath(2, 20), "calcium hydroxide", 10)
     assert acid_for_pH(limed, 8, "vinegar") == pytest.approx(10 / 74.0927 * 2 / 0.8326 * 1000, rel=0.01)
 
 
@@ -104,7 +103,7 @@ def test_vinegar_has_its_limit() -> None:
 @pytest.mark.parametrize("name", ["sodium dithionite", "thiourea dioxide"])
 def test_no_acid_into_a_live_vat(name: str) -> None:
     """Below pH 9 no acid goes into a bath with reducer in it; down to 9 a little may."""
-    live = add(Bath(1, sodium=0.1), name, 1)
+    live = add_grams(Bath(1, sodium=0.1), name, 1)
     with pytest.raises(Dangerous, match="sulfur dioxide"):
         acid_for_pH(live, 8, "vinegar")
     assert acid_for_pH(live, 10.5, "vinegar") > 0

@@ -7,32 +7,31 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry import indigo, vat
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry import substances
+from vatside.chemistry.bath import Bath, add_grams, add_vinegar, aerate, gives_off_sulfur_dioxide, reduce, water_bath
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add, reduce
 
 GRAMS = st.floats(0, 50)
-REDUCER_NAMES = st.sampled_from(sorted(indigo.REDUCERS))
+REDUCER_NAMES = st.sampled_from(sorted(substances.REDUCERS))
 
 
 def stock(reducer: str, grams: float, indigotin: float = 10, lye: float = 30) -> Bath:
     """A litre of stock before anything has happened in it."""
-    bath = add(water_bath(1, 50), "sodium hydroxide", lye)
-    return add(add(bath, "indigotin", indigotin), reducer, grams)
+    bath = add_grams(water_bath(1, 50), "sodium hydroxide", lye)
+    return add_grams(add_grams(bath, "indigotin", indigotin), reducer, grams)
 
 
 def test_a_mole_of_soda_brings_two_of_sodium() -> None:
     """Soda ash and its crystals bring sodium and carbonate by the mole."""
     for name, grams in (("sodium carbonate", 105.9885), ("washing soda", 286.1414)):
-        bath = add(Bath(1), name, grams)
+        bath = add_grams(Bath(1), name, grams)
         assert (bath.sodium, bath.carbonate) == pytest.approx((2, 1))
 
 
 def test_vinegar_brings_acid_and_water() -> None:
     """A litre of 5 % vinegar brings 50 g of acetic acid, 0.833 mol, and its water."""
-    bath = vat.add_vinegar(Bath(1), 1000)
+    bath = add_vinegar(Bath(1), 1000)
     assert bath.acetate == pytest.approx(0.8326, abs=1e-4)
     assert bath.water_kg == pytest.approx(1.955)
 
@@ -40,13 +39,13 @@ def test_vinegar_brings_acid_and_water() -> None:
 def test_nothing_less_than_nothing_goes_in() -> None:
     """Amounts below zero and strangers are refused."""
     with pytest.raises(OutOfRange, match="amount of fructose"):
-        add(Bath(1), "fructose", -1)
+        add_grams(Bath(1), "fructose", -1)
     with pytest.raises(OutOfRange, match="amount of vinegar"):
-        vat.add_vinegar(Bath(1), -1)
+        add_vinegar(Bath(1), -1)
     with pytest.raises(OutOfRange, match="oxygen"):
         reduce(Bath(1), -1)
     with pytest.raises(OutOfRange, match="does not know"):
-        add(Bath(1), "tin", 1)
+        add_grams(Bath(1), "tin", 1)
 
 
 @given(name=REDUCER_NAMES, grams=GRAMS, dye=GRAMS, leuco=st.floats(0, 0.1), oxygen=st.floats(0, 500))
@@ -65,15 +64,15 @@ def test_electrons_balance(name: str, grams: float, dye: float, oxygen: float) -
     done = reduce(stock(name, grams, dye), oxygen)
     used = next((use.used_g for use in done.reducers), 0.0)
     met_oxygen = (done.oxygen_used_mg - done.reoxidised_g / 262.2635 / 2 * 31998.8) / 1000
-    taken = done.reduced_g * indigo.reducer_per_gram(name) + met_oxygen * indigo.reducer_per_gram_oxygen(name)
+    taken = done.reduced_g * substances.reducer_per_gram(name) + met_oxygen * substances.reducer_per_gram_oxygen(name)
     assert used == pytest.approx(taken, abs=1e-6)
 
 
 @pytest.mark.parametrize("name", ["thiourea dioxide", "sodium dithionite", "ferrous sulfate heptahydrate"])
 def test_just_enough_reduces_all(name: str) -> None:
     """The theory's amount of reducer reduces all the indigotin and leaves nothing over; half of it reduces half."""
-    whole = reduce(stock(name, 10 * indigo.reducer_per_gram(name)))
-    half = reduce(stock(name, 5 * indigo.reducer_per_gram(name)))
+    whole = reduce(stock(name, 10 * substances.reducer_per_gram(name)))
+    half = reduce(stock(name, 5 * substances.reducer_per_gram(name)))
     assert whole.unreduced_g == pytest.approx(0, abs=1e-9)
     assert whole.reducers[0].left_g == pytest.approx(0, abs=1e-9)
     assert half.reduced_g == pytest.approx(5)
@@ -81,7 +80,7 @@ def test_just_enough_reduces_all(name: str) -> None:
 
 def test_oxygen_goes_first() -> None:
     """128 mg of oxygen in 20 L takes 0.43 g of thiourea dioxide before any indigo is reduced."""
-    bath = add(add(water_bath(20, 40), "thiourea dioxide", 0.4), "indigotin", 5)
+    bath = add_grams(add_grams(water_bath(20, 40), "thiourea dioxide", 0.4), "indigotin", 5)
     done = reduce(bath, 128.2)
     assert done.reduced_g == 0
     assert done.reducers[0].left_g == 0
@@ -123,8 +122,8 @@ def test_the_liquor_loses_the_alkali_of_the_account(name: str, oxygen: float) ->
 
 def test_copperas_takes_its_alkali_as_it_goes_in() -> None:
     """Iron takes alkali when it settles and when it rusts: in all what the account says."""
-    before = add(add(water_bath(1, 50), "sodium hydroxide", 30), "indigotin", 10)
-    done = reduce(add(before, "ferrous sulfate heptahydrate", 10 * 2.12005))
+    before = add_grams(add_grams(water_bath(1, 50), "sodium hydroxide", 30), "indigotin", 10)
+    done = reduce(add_grams(before, "ferrous sulfate heptahydrate", 10 * 2.12005))
     liquor = solve(done.bath)
     lost = (solve(before).hydroxide - liquor.hydroxide) * before.water_kg
     assert lost == pytest.approx(done.alkali_used_g / 39.9971 + liquor.leuco.di * done.bath.leuco, rel=1e-3)
@@ -132,7 +131,7 @@ def test_copperas_takes_its_alkali_as_it_goes_in() -> None:
 
 def test_reducers_are_used_in_turn() -> None:
     """With two reducers in a bath dithionite goes before thiourea dioxide."""
-    done = reduce(add(stock("thiourea dioxide", 5), "sodium dithionite", 5))
+    done = reduce(add_grams(stock("thiourea dioxide", 5), "sodium dithionite", 5))
     assert [use.name for use in done.reducers] == ["sodium dithionite", "thiourea dioxide"]
     assert done.reducers[0].left_g == 0
     assert done.reducers[1].left_g > 0
@@ -141,9 +140,9 @@ def test_reducers_are_used_in_turn() -> None:
 def test_aired_out_nothing_reduces() -> None:
     """Stirred in air until blue a vat holds no leuco-indigo, no reducer and no sulfite, and lost no dye."""
     live = reduce(stock("thiourea dioxide", 20)).bath
-    spent = vat.aerate(live)
-    assert vat.gives_off_sulfur_dioxide(live)
-    assert not vat.gives_off_sulfur_dioxide(spent)
+    spent = aerate(live)
+    assert gives_off_sulfur_dioxide(live)
+    assert not gives_off_sulfur_dioxide(spent)
     assert spent.leuco == spent.sulfite == spent.ferrous == 0
     assert spent.indigotin == pytest.approx(live.indigotin + live.leuco)
     assert solve(spent).pH < solve(live).pH

@@ -9,6 +9,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vatside.chemistry.colour import (
+    BLUE,
+    DAYLIGHT,
+    GREEN,
+    RED,
+    WAVELENGTHS,
     Lab,
     hex_code,
     k_over_s,
@@ -20,7 +25,6 @@ from vatside.chemistry.colour import (
     xyz_of_lab,
 )
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.observer import BLUE, DAYLIGHT, GREEN, RED, WAVELENGTHS
 
 LABS = st.builds(Lab, st.floats(0, 100), st.floats(-80, 80), st.floats(-80, 80))
 

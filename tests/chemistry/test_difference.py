@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry.colour import Lab
-from vatside.chemistry.difference import GREY_SCALE, delta_e_76, delta_e_2000, difference_of, exact_grade, grade
+from vatside.chemistry.colour import GREY_SCALE, Lab, delta_e_76, delta_e_2000, difference_of, exact_grade, grade
 from vatside.chemistry.errors import OutOfRange
 
 LABS = st.builds(Lab, st.floats(0, 100), st.floats(-80, 80), st.floats(-80, 80))

@@ -8,8 +8,7 @@ from attrs import evolve
 from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.gases import carbon_dioxide_pressure, open_to_air, sulfur_dioxide_ppm
-from vatside.chemistry.liquor import solve
+from vatside.chemistry.liquor import carbon_dioxide_pressure, open_to_air, solve, sulfur_dioxide_ppm
 
 
 @pytest.mark.parametrize(

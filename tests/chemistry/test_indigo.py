@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry import indigo
+from vatside.chemistry import substances
 from vatside.chemistry.errors import OutOfRange
 
 
@@ -27,22 +27,22 @@ from vatside.chemistry.errors import OutOfRange
 )
 def test_shares(pH: float, acid: float, mono: float, di: float) -> None:
     """The forms share the dye as the two constants say."""
-    shares = indigo.leuco_shares(pH)
+    shares = substances.leuco_shares(pH)
     assert (shares.acid, shares.mono, shares.di) == pytest.approx((acid, mono, di), abs=6e-4)
 
 
 @given(st.floats(-2, 17))
 def test_shares_are_all_there_is(pH: float) -> None:
     """The three shares sum to one at any pH."""
-    shares = indigo.leuco_shares(pH)
+    shares = substances.leuco_shares(pH)
     assert shares.acid + shares.mono + shares.di == pytest.approx(1)
 
 
 def test_the_single_ion_peaks_between_the_constants() -> None:
     """The single ion is most at the mean of both constants, 10.325, with 99.1 %."""
-    best = max(range(80, 130), key=lambda tenth: indigo.leuco_shares(tenth / 10).mono)
+    best = max(range(80, 130), key=lambda tenth: substances.leuco_shares(tenth / 10).mono)
     assert best == 103
-    assert indigo.leuco_shares(10.325).mono == pytest.approx(0.991, abs=5e-4)
+    assert substances.leuco_shares(10.325).mono == pytest.approx(0.991, abs=5e-4)
 
 
 @pytest.mark.parametrize(
@@ -56,20 +56,22 @@ def test_the_single_ion_peaks_between_the_constants() -> None:
 )
 def test_least_amounts(name: str, reducer: float, mono: float, di: float) -> None:
     """Ten grams of indigotin take the reducer and the lye of the balanced reactions."""
-    assert 10 * indigo.reducer_per_gram(name) == pytest.approx(reducer, abs=0.006)
-    assert 10 * indigo.naoh_per_gram(name) == pytest.approx(mono, abs=0.006)
-    assert 10 * indigo.naoh_per_gram(name, "di") == pytest.approx(di, abs=0.006)
+    assert 10 * substances.reducer_per_gram(name) == pytest.approx(reducer, abs=0.006)
+    assert 10 * substances.naoh_per_gram(name) == pytest.approx(mono, abs=0.006)
+    assert 10 * substances.naoh_per_gram(name, "di") == pytest.approx(di, abs=0.006)
 
 
 def test_copperas_takes_0_85_of_lime() -> None:
     """Hand-worked: 3 moles of lime for each of indigotin to the double ion, 3 x 74.093 / 262.26 = 0.85 g a gram."""
-    lime = indigo.naoh_per_gram("ferrous sulfate heptahydrate", "di") / indigo.naoh_equivalent("calcium hydroxide")
+    lime = substances.naoh_per_gram("ferrous sulfate heptahydrate", "di") / substances.naoh_equivalent(
+        "calcium hydroxide"
+    )
     assert lime == pytest.approx(0.85, abs=0.005)
 
 
 def test_only_sugar_is_an_assumption() -> None:
     """Fructose, and sugar and starch of plants, are marked as having no fixed reaction, the others are not."""
-    assumed = [name for name in indigo.REDUCERS if indigo.reducer(name).assumed]
+    assumed = [name for name in substances.REDUCERS if substances.reducer(name).assumed]
     assert assumed == ["fructose", "plant sugar", "fermentable starch"]
 
 
@@ -84,18 +86,18 @@ def test_only_sugar_is_an_assumption() -> None:
 )
 def test_oxygen_takes_four_electrons(name: str, reducer: float, lye: float) -> None:
     """A mole of oxygen takes the reducer and the lye of its balanced reaction."""
-    assert 31.9988 * indigo.reducer_per_gram_oxygen(name) == pytest.approx(reducer, abs=0.05)
-    assert 31.9988 * indigo.naoh_per_gram_oxygen(name) == pytest.approx(lye, abs=0.05)
+    assert 31.9988 * substances.reducer_per_gram_oxygen(name) == pytest.approx(reducer, abs=0.05)
+    assert 31.9988 * substances.naoh_per_gram_oxygen(name) == pytest.approx(lye, abs=0.05)
 
 
 def test_soda_stands_for_a_third_of_its_weight_in_lye() -> None:
     """Hand-worked: 39.997 / 105.988 = 0.377, one hydroxide for each carbonate."""
-    assert indigo.naoh_equivalent("sodium carbonate") == pytest.approx(0.377, abs=5e-4)
+    assert substances.naoh_equivalent("sodium carbonate") == pytest.approx(0.377, abs=5e-4)
 
 
 def test_strangers_are_refused() -> None:
     """What is no reducer or no alkali is said to be none."""
     with pytest.raises(OutOfRange, match="“indigotin” is no reducer"):
-        indigo.reducer_per_gram("indigotin")
+        substances.reducer_per_gram("indigotin")
     with pytest.raises(OutOfRange, match="“fructose” is no alkali"):
-        indigo.naoh_equivalent("fructose")
+        substances.naoh_equivalent("fructose")

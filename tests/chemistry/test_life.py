@@ -7,14 +7,12 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, aerate, reduce, water_bath
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.gases import sulfur_dioxide_ppm
 from vatside.chemistry.life import SPENT, Band, course, holds_reducer, least_alkali, spend
-from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.liquor import at_25, solve, sulfur_dioxide_ppm
 from vatside.chemistry.reducers import REDUCERS, End
 from vatside.chemistry.tap import CLASSES, fill
-from vatside.chemistry.vat import add, aerate, reduce
 
 NAMES = st.sampled_from(sorted(REDUCERS))
 ENDS = st.sampled_from(["sulfate", "sulfite", "closed"])
@@ -22,7 +20,7 @@ ENDS = st.sampled_from(["sulfate", "sulfite", "closed"])
 
 def vat(name: str = "thiourea dioxide", grams: float = 4.0, lye: float = 2.0) -> Bath:
     """A tub of 20 kg with lye and a reducer."""
-    return add(add(Bath(20, 47), "sodium hydroxide", lye), name, grams)
+    return add_grams(add_grams(Bath(20, 47), "sodium hydroxide", lye), name, grams)
 
 
 @given(name=NAMES, grams=st.floats(0.1, 50), share=st.floats(0, 1), end=ENDS)
@@ -66,7 +64,7 @@ def test_lye_alone_falls_through() -> None:
 
 def test_a_bath_without_reducer_stands_still() -> None:
     """Fresh, half and spent are one where nothing is spent, and no gas comes off."""
-    found = course(add(Bath(20, 47), "sodium hydroxide", 2))
+    found = course(add_grams(Bath(20, 47), "sodium hydroxide", 2))
     assert found.fresh == found.half == found.spent
     assert found.fresh.low == found.fresh.high
     assert found.sulfur_dioxide_ppm == 0
@@ -74,7 +72,7 @@ def test_a_bath_without_reducer_stands_still() -> None:
 
 def test_chalk_widens_the_band_in_hard_water() -> None:
     """In hard water the ends of the band are chalk settled and not."""
-    bath = add(fill(Bath(20, 47), CLASSES["hard"], 20), "sodium carbonate", 12)
+    bath = add_grams(fill(Bath(20, 47), CLASSES["hard"], 20), "sodium carbonate", 12)
     assert course(bath).fresh == Band.of([solve(bath).pH, solve(bath, chalk=True).pH])
     assert solve(bath, chalk=True).chalk_g > 1
     assert at_25(bath, chalk=True).chalk_g == pytest.approx(0, abs=0.05)
@@ -90,15 +88,17 @@ def test_sulfur_dioxide_over_a_vat_of_lye_alone(water: str, share: float, ppm: f
     """Sulfite that turns acid gives off gas, most of all in soft water."""
     dye = 3.24 / 262.2635
     tub = fill(Bath(22, 47, leuco=dye, sulfite=dye), CLASSES[water], 22)
-    tub = spend(add(add(tub, "sodium hydroxide", 1.96), "thiourea dioxide", 0.558), 1.0, "sulfate")
-    tub = add(evolve(tub, sulfite=dye, sulfate=tub.sulfate - dye), "thiourea dioxide", 6.007)
+    tub = spend(add_grams(add_grams(tub, "sodium hydroxide", 1.96), "thiourea dioxide", 0.558), 1.0, "sulfate")
+    tub = add_grams(evolve(tub, sulfite=dye, sulfate=tub.sulfate - dye), "thiourea dioxide", 6.007)
     assert sulfur_dioxide_ppm(solve(spend(tub, share, "sulfite"))) == pytest.approx(ppm, rel=0.3, abs=0.06)
 
 
 @pytest.mark.parametrize("water", ["medium", "hard"])
 def test_hard_water_holds_the_gas_back(water: str) -> None:
     """The same vat in medium or hard water stays under a part in a million: its bicarbonate takes the acid."""
-    tub = add(add(fill(Bath(22, 47), CLASSES[water], 22), "sodium hydroxide", 1.96), "thiourea dioxide", 6.007)
+    tub = add_grams(
+        add_grams(fill(Bath(22, 47), CLASSES[water], 22), "sodium hydroxide", 1.96), "thiourea dioxide", 6.007
+    )
     assert course(tub).sulfur_dioxide_ppm < 1
 
 
@@ -114,9 +114,9 @@ def test_the_least_lye_of_a_stock() -> None:
 def test_the_least_lye_ends_above_11_9() -> None:
     """A litre with its least lye, all reducer gone, is still above pH 11.9 at 25 degrees C."""
     lye = least_alkali("sodium hydroxide", 3.24, (("thiourea dioxide", 3.9),), 1)
-    stock = add(add(Bath(1, 25), "sodium hydroxide", lye), "thiourea dioxide", 3.9)
+    stock = add_grams(add_grams(Bath(1, 25), "sodium hydroxide", lye), "thiourea dioxide", 3.9)
     dye = 3.24 / 262.2635
-    stock = add(stock, "leuco-indigo", dye * 264.2793)
+    stock = add_grams(stock, "leuco-indigo", dye * 264.2793)
     assert solve(spend(stock, 1)).pH == pytest.approx(11.9, abs=0.1)
 
 
@@ -132,7 +132,7 @@ def test_no_stage_between_gives_off_more_than_is_said(water: str) -> None:
     """A vat of lye alone, its reducer spent to sulfite and that aired bit by bit, stays within a tenth of the bound."""
     bath = fill(water_bath(20, 47), CLASSES[water], 20)
     for name, grams in (("sodium hydroxide", 1.9), ("indigotin", 3.24), ("thiourea dioxide", 5.2)):
-        bath = add(bath, name, grams)
+        bath = add_grams(bath, name, grams)
     bath = reduce(bath, 150).bath
     bound = course(bath).sulfur_dioxide_ppm
     gone = spend(bath, SPENT, "sulfite")

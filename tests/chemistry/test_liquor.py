@@ -14,8 +14,8 @@ from tests.effort import examples
 
 from vatside.chemistry.bath import Bath, part
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.indigo import leuco_shares
 from vatside.chemistry.liquor import MOST, at_25, clear, solve
+from vatside.chemistry.substances import leuco_shares
 
 many = examples(150)
 

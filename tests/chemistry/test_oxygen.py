@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from vatside.chemistry import indigo, oxygen
+from vatside.chemistry import ageing, substances
 from vatside.chemistry.errors import OutOfRange
 
 
 def test_the_two_sources_meet() -> None:
     """At 40 degrees C Benson & Krause and Battino give the same within 0.4 %."""
-    assert oxygen.saturation(40.0001) == pytest.approx(oxygen.saturation(40), rel=4e-3)
+    assert ageing.saturation(40.0001) == pytest.approx(ageing.saturation(40), rel=4e-3)
 
 
 def test_warm_water_holds_less() -> None:
     """Saturation falls all the way to the boil, where it is nothing."""
-    held = [oxygen.saturation(t_C) for t_C in range(101)]
+    held = [ageing.saturation(t_C) for t_C in range(101)]
     assert held == sorted(held, reverse=True)
     assert held[-1] == pytest.approx(0, abs=0.01)
 
@@ -23,14 +23,14 @@ def test_warm_water_holds_less() -> None:
 def test_thin_air_gives_less() -> None:
     """At 80 kPa about a fifth less dissolves, cold or warm."""
     for t_C in (15, 45):
-        assert oxygen.saturation(t_C, 80) / oxygen.saturation(t_C) == pytest.approx(80 / 101.325, abs=0.03)
+        assert ageing.saturation(t_C, 80) / ageing.saturation(t_C) == pytest.approx(80 / 101.325, abs=0.03)
 
 
 @pytest.mark.parametrize("pressure", [0, 49, 111])
 def test_air_pressure_has_limits(pressure: float) -> None:
     """Pressures of no inhabited place are refused."""
     with pytest.raises(OutOfRange, match="air pressure"):
-        oxygen.saturation(20, pressure)
+        ageing.saturation(20, pressure)
 
 
 @pytest.mark.parametrize(
@@ -40,6 +40,6 @@ def test_air_pressure_has_limits(pressure: float) -> None:
 )
 def test_reducer_for_dissolved_oxygen(reducer: str, grams: float) -> None:
     """Hand-worked: the moles of oxygen times the reducer's molar mass."""
-    assert 20 * oxygen.saturation(40) / 1000 * indigo.reducer_per_gram_oxygen(reducer) == pytest.approx(
+    assert 20 * ageing.saturation(40) / 1000 * substances.reducer_per_gram_oxygen(reducer) == pytest.approx(
         grams, abs=0.001
     )

@@ -10,10 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.effort import examples
 
-from vatside.chemistry.colour import Lab
-from vatside.chemistry.difference import delta_e_76
+from vatside.chemistry.colour import WAVELENGTHS, Lab, delta_e_76
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.observer import WAVELENGTHS
 from vatside.chemistry.shade import (
     DEEPEST,
     PALEST,

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry.solids import Ligand, share
+from vatside.chemistry.equilibria import Ligand, share
 
 AMOUNTS = st.floats(1e-12, 3)
 CONSTANTS = st.floats(-12, 12).map(lambda exponent: 10.0**exponent)

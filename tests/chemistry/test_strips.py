@@ -6,7 +6,7 @@ import pytest
 
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.strips import Strip, k_over_s_of, nearly_alike, strength_beside
+from vatside.chemistry.shade import Strip, k_over_s_of, nearly_alike, strength_beside
 
 
 @pytest.mark.parametrize(

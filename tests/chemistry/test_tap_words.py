@@ -6,8 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.chemistry.tap import CLASSES, PURE, UNKNOWN, Tap
-from vatside.chemistry.tap_words import read_tap
+from vatside.chemistry.tap import CLASSES, PURE, UNKNOWN, Tap, read_tap
 from vatside.units import Problem
 
 

@@ -10,7 +10,7 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.clocks.clock import SystemClock, boot_id
-from vatside.log.moment import Moment, after, seconds_between
+from vatside.log.waits import Moment, after, seconds_between
 
 
 def test_within_one_boot_the_counting_clock_decides() -> None:

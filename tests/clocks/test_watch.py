@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.clocks.watch import (
+from vatside.clocks.clock import (
     Away,
     ClockSetBack,
     ClockWatch,

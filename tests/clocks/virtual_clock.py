@@ -6,7 +6,7 @@ from datetime import UTC, datetime, timedelta
 
 from attrs import define, field
 
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 
 
 @define

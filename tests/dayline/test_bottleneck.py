@@ -3,9 +3,9 @@
 from attrs import evolve
 from tests.dayline.test_need import EIGHT, plan_of
 
-from vatside.dayline.bottleneck import Bottleneck, bottleneck
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
+from vatside.dayline.what_if import Bottleneck, bottleneck
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 from vatside.units import Amount

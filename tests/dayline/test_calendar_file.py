@@ -10,11 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.dayline.test_need import plan_of
 
-from vatside.dayline.acts import acts, deeds
 from vatside.dayline.calendar_file import calendar, escaped, folded, sent_before, uid_of
 from vatside.dayline.day_steps import steps
+from vatside.dayline.day_words import acts, deeds
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plain.day import write_calendar
 from vatside.plain.say import Refusal
 from vatside.recipe.compute import compute

@@ -14,7 +14,7 @@ from vatside.chemistry.bath import Bath
 from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
-from vatside.dips.so_far import SoFar
+from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage

@@ -8,12 +8,11 @@ from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
-from vatside.dayline.held_day import held_day, what_moved
-from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.need.going import NOT_BEGUN, Going, Waiting
+from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
+from vatside.dayline.needed import NOT_BEGUN, Going, Waiting
 from vatside.dayline.warn import outlook
-from vatside.dips.pieces import Place, Standing
-from vatside.dips.rests import Worked
+from vatside.dips.rotation import Place, Standing
+from vatside.dips.turns import Worked
 from vatside.plan.plan import Plan, Workplace
 from vatside.recipe.compute import compute
 

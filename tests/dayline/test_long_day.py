@@ -9,9 +9,8 @@ from attrs import evolve
 from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
-from vatside.dayline.long_day import long_day
-from vatside.dayline.schedule import Schedule, schedule
-from vatside.days.class_card.card import handout
+from vatside.dayline.schedule import Schedule, long_day, schedule
+from vatside.days.class_card import handout
 from vatside.forms.lot_text import with_lot
 from vatside.plan.plan import Condition, Plan
 from vatside.plan.starter import starter_plan

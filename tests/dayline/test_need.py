@@ -14,14 +14,13 @@ from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import hold, plan
-from vatside.dayline.need.entries import entries, rounds
-from vatside.dayline.need.going import Going, Waiting
-from vatside.dayline.need.needed import Needed, needed
-from vatside.dips.pieces import pieces
-from vatside.dips.rests import rests
+from vatside.dayline.needed import Going, Needed, Waiting, needed
+from vatside.dayline.rounds import entries, rounds
+from vatside.dips.rotation import pieces
+from vatside.dips.turns import rests
 from vatside.forms.fields import read
 from vatside.forms.lot_text import with_lot
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan, Workplace
 from vatside.plan.starter import starter_plan

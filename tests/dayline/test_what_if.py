@@ -8,7 +8,7 @@ from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.need.going import NOT_BEGUN, Going
+from vatside.dayline.needed import NOT_BEGUN, Going
 from vatside.dayline.warn import Fit, buffer_of, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
 from vatside.plan.plan import Plan, Workplace

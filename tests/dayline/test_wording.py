@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import hand_with
 
-from vatside.dayline.template import amount_words, draw_words, fill, has
+from vatside.dayline.steps import amount_words, draw_words, fill, has
 from vatside.recipe.compute import compute
 
 PLAN = hand_with()

@@ -18,9 +18,18 @@ from vatside.days.blues import Dips, told_together
 from vatside.days.day_record import DayRecord, Fact, day_record, quantity
 from vatside.days.why_apart import apart_lines, chosen_pair, reasons
 from vatside.log.events.day import ColourNoted, NoteWritten, PowderTaken, VatCarriedOn
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone, SwatchRecorded
-from vatside.log.events.vat import CorrectionMade, LotDipped, ReadingTaken, VatMade, VatSpent
-from vatside.log.session import Session
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    LotDipped,
+    PieceDone,
+    ReadingTaken,
+    SwatchRecorded,
+    VatMade,
+    VatSpent,
+)
+from vatside.log.state import Session
 from vatside.plan.plan import Plan, ShelfEntry
 from vatside.recipe.compute import compute
 from vatside.units import Amount

@@ -16,10 +16,9 @@ from tests.plan.plans import plan_of_lots, plan_with, wool_plan
 
 from vatside.catalogue.load import fibres, methods
 from vatside.dayline.day_steps import DEFER, steps
-from vatside.days.class_card.as_html import READABLE, SHEET_PT, SIZES, fitted, height_pt, html, type_size
-from vatside.days.class_card.as_markdown import escaped, markdown
-from vatside.days.class_card.card import Handout, Part, Weighed, handout
-from vatside.days.class_card.shares import shared, split_pieces
+from vatside.days.class_card import Handout, Part, Weighed, handout
+from vatside.days.class_print import READABLE, SHEET_PT, SIZES, escaped, fitted, height_pt, html, markdown, type_size
+from vatside.days.lots import shared, split_pieces
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Condition, Pin, Plan
 from vatside.plan.starter import new_lot, starter_plan

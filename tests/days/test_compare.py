@@ -16,9 +16,8 @@ from vatside.days.compare import Row
 from vatside.days.compare import compare as side_by_side
 from vatside.days.day_record import day_record
 from vatside.log.events.day import ColourNoted, NoteWritten, WaitEnded
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
-from vatside.log.session import Session
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatMade
+from vatside.log.state import Session
 from vatside.units import Amount
 from vatside.vat.reading import Reading
 

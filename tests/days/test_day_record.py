@@ -11,10 +11,10 @@ from tests.log.played import Played
 from tests.log.strategies import sessions
 
 from vatside.days.blue_card import card_lines
-from vatside.days.day_facts import GROUPS, PLAN, facts_of
+from vatside.days.compare import GROUPS, PLAN, facts_of
 from vatside.days.day_record import day_record, quantity
 from vatside.log.events.vat import ReadingTaken
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.units import Amount
 from vatside.vat.reading import Reading
 

@@ -27,9 +27,8 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.moment import Moment
-from vatside.log.session import Session
-from vatside.log.waits import Wait
+from vatside.log.state import Session
+from vatside.log.waits import Moment, Wait
 
 IDS = st.sampled_from([f"w{number}" for number in range(5)])
 MINUTES = st.sampled_from([0.0, 0.5, 1.0, 2.0, 5.0, 12.5, 40.0])

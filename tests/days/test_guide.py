@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
-from vatside.bench.guided_desk import GuidedDesk
-from vatside.days.guide import stops
-from vatside.storage.reading_files import loaded_of
+from vatside.bench.replay_desk import GuidedDesk
+from vatside.days.replay import stops
+from vatside.storage.places import guided_day
 from vatside.storage.session_file import ReadOnly
-from vatside.storage.shipped import guided_day
+from vatside.storage.session_text import loaded_of
 from vatside.ui.base.keymap import label
 from vatside.ui.day.keys import DAY_KEYS
 from vatside.ui.dips.keys import BOARD_KEYS

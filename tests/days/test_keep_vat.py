@@ -14,23 +14,21 @@ from tests.log.played import Played
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.catalogue.load import methods
-from vatside.days.keep_vat import (
-    Carried,
-    carried_from,
-    carry_on,
-    feeding_wait,
-    in_plan,
-    keep,
-    kept_by,
-    kept_lines,
-)
-from vatside.forms.fitting import plan_problems
+from vatside.days.keep_vat import Carried, carried_from, carry_on, feeding_wait, in_plan, keep, kept_by, kept_lines
+from vatside.forms.fields import plan_problems
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, VatToppedUp
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, LotDipped, ReadingTaken, VatMade, VolumeMeasured
-from vatside.log.moment import Moment, after
-from vatside.log.session import Session
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    LotDipped,
+    ReadingTaken,
+    VatMade,
+    VolumeMeasured,
+)
+from vatside.log.state import Session
+from vatside.log.waits import Moment, after
 from vatside.plan.plan import Pin
 from vatside.recipe.compute import compute
 from vatside.storage.folder import list_sessions

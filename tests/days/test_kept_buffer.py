@@ -8,14 +8,14 @@ from tests.days.test_keep_vat import WEEKS, followed, later
 from tests.log.played import Played
 from tests.plan.plans import plan_with
 
+from vatside.chemistry.bath import aerate
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import aerate
 from vatside.days.keep_vat import Carried, carry_on, keep
 from vatside.log.events.vat import CorrectionMade, VatMade
 from vatside.recipe.baths import kept_bath, lye_held
 from vatside.recipe.compute import compute
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 

@@ -22,11 +22,9 @@ from vatside.days import kept_stock
 from vatside.days.done import added
 from vatside.days.kept_vats import is_begun
 from vatside.log.events.day import Undone
-from vatside.log.events.stock import StockCarriedOn
-from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
-from vatside.log.fold import State
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.events.vat import CorrectionMade, StockCarriedOn, VatLetGo, VatMade
+from vatside.log.fold import State, sheet_of
+from vatside.log.state import Session
 from vatside.log.words.day import words
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.starter import starter_plan

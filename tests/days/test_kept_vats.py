@@ -13,7 +13,7 @@ from vatside.days.keep_vat import carry_on, keep
 from vatside.days.kept_vats import StandingVat, standing_vats
 from vatside.log.events.day import Entry, Event, NoteWritten, StepDone, Undone
 from vatside.log.events.vat import VatLetGo
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.storage.session_file import SessionFile
 from vatside.units import Amount
 

@@ -9,13 +9,12 @@ from attrs import evolve
 from tests.log.played import Played
 from tests.plan.plans import plan_with
 
-from vatside.days.own_uptake import learned_in
-from vatside.log.events.pieces import DipEnded, DipStarted, SwatchRecorded
-from vatside.log.events.vat import VatMade
+from vatside.days.lots import learned_in
+from vatside.log.events.vat import DipEnded, DipStarted, SwatchRecorded, VatMade
 from vatside.log.fold import fold
 from vatside.recipe.compute import compute
+from vatside.storage.places import SAMPLE_ID
 from vatside.storage.session_text import encode
-from vatside.storage.shipped import SAMPLE_ID
 from vatside.units import Amount
 
 

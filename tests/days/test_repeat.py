@@ -15,15 +15,14 @@ from tests.log.strategies import sessions
 from tests.plan.plans import kept_vat, plan_with, wool_plan
 
 from vatside.days.blues import dipped
+from vatside.days.lots import FILL, STRENGTH, scaled_lots, tidy
 from vatside.days.repeat import afresh, new_day_from, offers, repeat
 from vatside.days.replay import timeline
-from vatside.days.scaling import FILL, STRENGTH, scaled_lots, tidy
 from vatside.days.why_apart import before_and_after
-from vatside.forms.fitting import plan_problems, rows, value_problem
-from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken
-from vatside.log.events.vat import CorrectionMade, LotDipped, VatMade
+from vatside.forms.fields import plan_problems, rows, value_problem
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, DryMassTaken, LotDipped, VatMade
 from vatside.log.fold import fold, history
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.measures import total_grams
 from vatside.plan.plan import Dosing, Form, Pin, Plan
 from vatside.plan.starter import new_lot

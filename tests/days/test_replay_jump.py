@@ -11,7 +11,7 @@ from tests.log.makers import CREATED, logged, session
 
 from vatside.days.replay import Timeline, position_at, read_jump, timeline
 from vatside.log.events.day import NoteWritten
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.units import Problem
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.dips.words import dips_lines, dips_words
+from vatside.dips.lot import dips_lines, dips_words
 from vatside.plan.plan import Learned, Plan
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute

@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.plan.plans import free_plan, plan_with
 
-from vatside.dips.on_piece import OnPiece
-from vatside.dips.own_results import LEAST_FOLLOWS, Result, doubtful, learned, result
+from vatside.dips.own_results import LEAST_FOLLOWS, OnPiece, Result, doubtful, learned, result
 from vatside.plan.plan import Learned, Plan
 from vatside.recipe.compute import compute
 

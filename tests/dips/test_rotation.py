@@ -15,10 +15,9 @@ from vatside.catalogue.dyeing import pauses
 from vatside.catalogue.load import fibres
 from vatside.dips import run
 from vatside.dips.lot import dip_lots, pieces_of
-from vatside.dips.pieces import Piece, Place, Standing, pieces
-from vatside.dips.rests import NEVER, Rests, Stay, VatUse, rests, vat_use
-from vatside.dips.rotation import Call, Do, board, next_move, next_piece
+from vatside.dips.rotation import Call, Do, Piece, Place, Standing, board, next_move, next_piece, pieces
 from vatside.dips.run import Run
+from vatside.dips.turns import NEVER, Rests, Stay, VatUse, rests, vat_use
 from vatside.dips.uptake import Entry, Law, Tank, enter, law_of
 from vatside.plan.paths import add_lot
 from vatside.plan.plan import Dosing, Plan

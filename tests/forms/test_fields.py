@@ -9,8 +9,7 @@ from tests.effort import examples
 from tests.plan.any_plan import any_plan, typed
 from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
-from vatside.forms.fields import Field, field, fields, get_value, read, set_value, show
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import Field, field, fields, get_value, plan_problems, read, set_value, show
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.recipe.compute import compute

@@ -8,8 +8,17 @@ from hypothesis import given
 from tests.log.strategies import fitting_plans
 from tests.plan.plans import wool_plan
 
-from vatside.forms.fields import FieldValue, fields, get_value, read, show
-from vatside.forms.fitting import check_change, plan_problems, rows, value_problem
+from vatside.forms.fields import (
+    FieldValue,
+    check_change,
+    fields,
+    get_value,
+    plan_problems,
+    read,
+    rows,
+    show,
+    value_problem,
+)
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage

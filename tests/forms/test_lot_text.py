@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.plan.plans import wool_plan
 
-from vatside.forms.fields import depths
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import depths, plan_problems
 from vatside.forms.lot_text import places, with_lot
 from vatside.plan.measures import fibre_words
 from vatside.plan.plan import Condition, Form, Lot, Plan

@@ -26,7 +26,7 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.starter import new_lot
 from vatside.units import Amount
 

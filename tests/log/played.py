@@ -12,9 +12,8 @@ from vatside.bench.commands import change, start_wait
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.log.events.day import Entry, Event, StepDone, WaitEnded
-from vatside.log.fold import State, apply, fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import State, apply, fold, sheet_of
+from vatside.log.state import Session
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute

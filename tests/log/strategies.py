@@ -8,8 +8,7 @@ from attrs import evolve
 from hypothesis import strategies as st
 from tests.plan.plans import kept_vat, wool_plan
 
-from vatside.forms.fields import Field, FieldValue, set_value
-from vatside.forms.fitting import rows
+from vatside.forms.fields import Field, FieldValue, rows, set_value
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
@@ -44,7 +43,7 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.events.pieces import (
+from vatside.log.events.vat import (
     DipEnded,
     DipsPlanned,
     DipStarted,
@@ -53,11 +52,12 @@ from vatside.log.events.pieces import (
     PieceDone,
     PieceNamed,
     PieceTurned,
+    StockCarriedOn,
+    StockTaken,
     SwatchRecorded,
 )
-from vatside.log.events.stock import StockCarriedOn, StockTaken
-from vatside.log.moment import Moment
-from vatside.log.session import Session
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.plan.paths import AWAY, OTHERS, POTS
 from vatside.plan.plan import Condition, Form, Lot, Plan, ShelfEntry, StockKept
 from vatside.storage.codec import DAY_LOG

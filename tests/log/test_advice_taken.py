@@ -16,14 +16,12 @@ from tests.recipe.test_advice import lands
 
 from vatside.bench.commands import take
 from vatside.log.events.day import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
-from vatside.log.fold import apply, fold, history
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import apply, fold, history, sheet_of
+from vatside.log.state import Session
 from vatside.log.words.day import log_lines
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Sheet
-from vatside.recipe.advice import taken
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, taken
 from vatside.storage.session_text import decode, encode
 from vatside.units import Amount
 

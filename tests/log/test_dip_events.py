@@ -8,19 +8,19 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import CREATED
 from tests.plan.plans import wool_plan
 
-from vatside.bench.dips.typed_colour import record_swatch
+from vatside.bench.depths import record_swatch
 from vatside.catalogue.dyeing import own_results
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Graded, Picked, swatch
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
+from vatside.dips.rotation import Do, Place
 from vatside.forms.fields import read, set_value
 from vatside.log import waits
 from vatside.log.colours import fits, results_of, verdicts
 from vatside.log.effects.pieces import name_of
 from vatside.log.events.day import ColourNoted, Entry, Event, LotRemoved, Undone, WaitEnded, WaitExtended
-from vatside.log.events.pieces import (
+from vatside.log.events.vat import (
+    CorrectionMade,
     DipEnded,
     DipsPlanned,
     DipStarted,
@@ -31,12 +31,11 @@ from vatside.log.events.pieces import (
     PieceTurned,
     SwatchRecorded,
     UptakeLearned,
+    VatMade,
 )
-from vatside.log.events.vat import CorrectionMade, VatMade
-from vatside.log.fold import State, apply, fold
-from vatside.log.moment import Moment
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import State, apply, fold, sheet_of
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.log.words.day import log_lines
 from vatside.outlook import dip_board
 from vatside.plan.plan import Learned, Plan

@@ -14,7 +14,7 @@ from tests.log.strategies import EVENTS, fitting_plans, sessions
 from tests.plan.plans import wool_plan
 
 from vatside.dayline.day_steps import steps
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import (
@@ -43,7 +43,7 @@ from vatside.log.events.day import (
     WaitStarted,
 )
 from vatside.log.fold import State, apply, fold, history, initial_state, taken_back
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.plan import Pin, Plan
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute

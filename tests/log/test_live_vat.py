@@ -11,8 +11,7 @@ from tests.log.makers import CREATED, logged, session
 from tests.log.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.findings import CONFIRM, rows
-from vatside.catalogue.looks import Cloth, Colour, Strip
+from vatside.catalogue.findings import CONFIRM, Cloth, Colour, Strip, rows
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
 from vatside.log.events.vat import (
     CorrectionMade,
@@ -25,7 +24,7 @@ from vatside.log.events.vat import (
     VolumeMeasured,
 )
 from vatside.log.fold import State, apply, fold, initial_state
-from vatside.log.kept_vat import kept_vat
+from vatside.log.vat_account import kept_vat
 from vatside.log.words.day import log_lines
 from vatside.outlook import vat_facts
 from vatside.outlook.vat import Outlook
@@ -33,7 +32,7 @@ from vatside.recipe.compute import compute
 from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount
 from vatside.vat.account import Account, predict
-from vatside.vat.helped import Verdict
+from vatside.vat.corrections import Verdict
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import PHBy, Reading
 

@@ -7,21 +7,31 @@ from collections.abc import Iterable
 import pytest
 from tests.log.played import Played
 
-from vatside.bench.dips.typed_colour import record_colour
+from vatside.bench.depths import record_colour
 from vatside.days.blue_card import card_lines
 from vatside.days.day_record import day_record
 from vatside.log.colours import swatches_of
 from vatside.log.events.day import ColourNoted, StepDone
-from vatside.log.events.pieces import DipEnded, DipStarted, DryMassTaken, PieceDone, SwatchRecorded
-from vatside.log.events.vat import CorrectionMade, LotDipped, VatLetGo, VatMade, VatSpent
-from vatside.log.sheet_so_far import sheet_of, so_far
+from vatside.log.events.vat import (
+    CorrectionMade,
+    DipEnded,
+    DipStarted,
+    DryMassTaken,
+    LotDipped,
+    PieceDone,
+    SwatchRecorded,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+)
+from vatside.log.fold import sheet_of, so_far
 from vatside.log.words.day import words
 from vatside.outlook.dip_board import forecasts, pieces_of
 from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Problem
 from vatside.vat.account import predict
-from vatside.vat.forecast import tank_of
+from vatside.vat.account_changes import tank_of
 
 PIECES = ("a.1", "a.2")
 

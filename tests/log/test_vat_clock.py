@@ -13,16 +13,15 @@ from tests.log.makers import CREATED, logged, session
 
 from vatside.days.keep_vat import keep
 from vatside.log.events.day import Event, PlanChanged, Undone
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade, VatSpent
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatMade, VatSpent
 from vatside.log.fold import State, fold
-from vatside.log.moment import after
-from vatside.log.vat_clock import standing_at
+from vatside.log.vat_account import standing_at
+from vatside.log.waits import after
 from vatside.outlook.vat_facts import cooling_of
 from vatside.recipe.cooling import leaves
 from vatside.units import Amount
 from vatside.vat.account import Account, free_alkali_g, predict
-from vatside.vat.aged_account import ends, reducer_between, with_reducer
+from vatside.vat.account_changes import ends, reducer_between, with_reducer
 from vatside.vat.reading import PHBy, Reading
 
 ROOM = PlanChanged("water.room", Amount(20, "degC"))

@@ -10,14 +10,12 @@ from tests.plan.plans import kept_vat, wool_plan
 
 from vatside.dips.rotation import Do
 from vatside.log.events.day import Event, StepDone
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import ReadingTaken, VatMade
+from vatside.log.events.vat import DipEnded, DipStarted, ReadingTaken, VatMade
 from vatside.log.fold import State, fold
-from vatside.log.moment import Moment, after
-from vatside.log.vat_clock import standing_at
+from vatside.log.vat_account import standing_at
+from vatside.log.waits import Moment, after
 from vatside.outlook.dip_board import next_move, warnings
-from vatside.outlook.gap_reading import reading_wanted
-from vatside.outlook.vat_order import in_short, vat_notices
+from vatside.outlook.vat_order import in_short, reading_wanted, vat_notices
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import Reading

@@ -9,23 +9,13 @@ from tests.plan.plans import plan_with
 
 from vatside.bench.commands import acknowledge, start_wait
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.log.events.day import (
-    CautionAcknowledged,
-    DoneAllTheSame,
-    Entry,
-    Event,
-    ReducerFound,
-    StepDone,
-    WaitEnded,
-)
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.events.day import CautionAcknowledged, DoneAllTheSame, Entry, Event, ReducerFound, StepDone, WaitEnded
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, apply, initial_state
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.log.words.day import log_lines
-from vatside.outlook.cautions_to_read import Unread, is_read
 from vatside.outlook.hand_acts import Scene
-from vatside.outlook.interlocks import RULES, Question, asked, questions
+from vatside.outlook.interlocks import RULES, Question, Unread, asked, is_read, questions
 from vatside.plan.plan import Plan
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute

@@ -28,14 +28,12 @@ from vatside.log.events.day import (
     WaitEnded,
     WaitStarted,
 )
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, apply, initial_state
-from vatside.log.session import Session
-from vatside.log.vat_clock import standing_at
-from vatside.outlook.cautions_to_read import Unread
+from vatside.log.state import Session
+from vatside.log.vat_account import standing_at
 from vatside.outlook.hand_acts import Scene
-from vatside.outlook.interlocks import asked
+from vatside.outlook.interlocks import Unread, asked
 from vatside.plan.measures import fibre_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet

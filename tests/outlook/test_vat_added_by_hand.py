@@ -10,13 +10,10 @@ from tests.log.makers import session
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.log.events.day import Event
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
-from vatside.log.fold import State, fold
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.log.fold import State, fold, sheet_of
 from vatside.log.words.vat import care_words
-from vatside.outlook.vat_added_by_hand import addition
-from vatside.outlook.vat_additions import comes_to, doubt
+from vatside.outlook.vat_additions import addition, comes_to, doubt
 from vatside.outlook.vat_deeds import no_room
 from vatside.plan.sheet import Notice, Weight
 from vatside.recipe.compute import compute

@@ -6,14 +6,12 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
-from vatside.catalogue.looks import Colour
+from vatside.catalogue.findings import Colour
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE
 from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
-from vatside.log.events.pieces import PieceDone
-from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatLetGo, VatMade, VatSpent
-from vatside.log.fold import State, fold
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.events.vat import CorrectionMade, PieceDone, ReadingTaken, VatLetGo, VatMade, VatSpent
+from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_end import Choices, acid_given, dose_of, given_g, holds_back
 from vatside.outlook.vat_facts import findings_of, setting_of

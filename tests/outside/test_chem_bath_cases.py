@@ -16,13 +16,11 @@ import pytest
 from attrs import evolve
 
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
-from vatside.chemistry.bath import Bath
-from vatside.chemistry.gases import open_to_air, sulfur_dioxide_ppm
+from vatside.chemistry.bath import Bath, add_grams
 from vatside.chemistry.life import least_alkali, spend
-from vatside.chemistry.liquor import solve
+from vatside.chemistry.liquor import open_to_air, solve, sulfur_dioxide_ppm
 from vatside.chemistry.reducers import hydrogen_of, hydroxide_of
 from vatside.chemistry.tap import PURE, fill, of_calcium_carbonate
-from vatside.chemistry.vat import add
 from vatside.units import Amount, Kind, parse_amount, to_base
 
 CASES = {row["id"]: row for row in csv.DictReader((Path(__file__).parent / "bath_cases.csv").open(encoding="utf-8"))}
@@ -52,8 +50,10 @@ def filled(text: str) -> Bath:
     water = of_calcium_carbonate(float(hardness[1]), float(hardness[2])) if hardness else PURE
     bath = fill(Bath(kg, found(rf"{NUMBER} C;", text)), water, kg)
     for name, pure in POWDERS.items():
-        bath = add(bath, pure, found(rf"(?<!\w ){re.escape(name)} {NUMBER} g", text) * (kg if "g/kg" in text else 1))
-    return add(bath, "acetic acid", 0.05 * found(rf"vinegar 5 % {NUMBER} mL/kg", text) * kg)
+        bath = add_grams(
+            bath, pure, found(rf"(?<!\w ){re.escape(name)} {NUMBER} g", text) * (kg if "g/kg" in text else 1)
+        )
+    return add_grams(bath, "acetic acid", 0.05 * found(rf"vinegar 5 % {NUMBER} mL/kg", text) * kg)
 
 
 def tap_pH(text: str) -> float:
@@ -70,21 +70,21 @@ def vat_pH(text: str) -> float:
     )
     bath = filled(text)
     bath = evolve(bath, leuco=dye, sulfite=dye * (1 + dithionite), sodium=bath.sodium + 2 * dye * dithionite)
-    bath = spend(add(bath, name, found(rf"{NUMBER} g of it gone", text)), 1.0)
-    bath = add(bath, name, found(rf"{NUMBER} g more", text))
+    bath = spend(add_grams(bath, name, found(rf"{NUMBER} g of it gone", text)), 1.0)
+    bath = add_grams(bath, name, found(rf"{NUMBER} g more", text))
     return solve(spend(bath, 0.0 if "fresh" in text else 1.0), chalk="calcite settles" in text).pH
 
 
 def soda_vat(vinegar_ml: float) -> float:
     """PH of a spent soda vat with vinegar (its water left out), open to the air."""
-    vat = add(add(Bath(20, 25), "sodium carbonate", 40), "sodium dithionite", 12 * 0.88)
-    return solve(open_to_air(add(spend(vat, 1.0), "acetic acid", 0.05 * vinegar_ml))).pH
+    vat = add_grams(add_grams(Bath(20, 25), "sodium carbonate", 40), "sodium dithionite", 12 * 0.88)
+    return solve(open_to_air(add_grams(spend(vat, 1.0), "acetic acid", 0.05 * vinegar_ml))).pH
 
 
 def limed_citrate() -> float:
     """PH of a spent lime vat with citric acid, once calcium citrate has settled."""
-    vat = evolve(add(Bath(20, 25), "calcium hydroxide", 40), strong_anions=0.333)
-    return solve(add(vat, "citric acid", 50.2), chalk=True).pH
+    vat = evolve(add_grams(Bath(20, 25), "calcium hydroxide", 40), strong_anions=0.333)
+    return solve(add_grams(vat, "citric acid", 50.2), chalk=True).pH
 
 
 def sour_bath_ml() -> float:

@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from vatside.chemistry import activity, adjust, heat, indigo, oxygen, water
-from vatside.chemistry.bath import Bath
+from vatside.chemistry import adjust, ageing, heat, substances, water
+from vatside.chemistry.bath import Bath, add_grams
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import substance
-from vatside.chemistry.vat import add
+from vatside.chemistry.water import log_gamma
 
 CASES = {row["id"]: row for row in csv.DictReader((Path(__file__).parent / "check_cases.csv").open(encoding="utf-8"))}
 
@@ -38,7 +38,7 @@ def buffer_pH(t_C: float) -> float:
 
 def soda_pH(grams: float, t_C: float, water_kg: float = 1) -> float:
     """PH of soda ash alone."""
-    return solve(add(Bath(water_kg, t_C), "sodium carbonate", grams)).pH
+    return solve(add_grams(Bath(water_kg, t_C), "sodium carbonate", grams)).pH
 
 
 def vat_pH(t_C: float) -> float:
@@ -48,7 +48,7 @@ def vat_pH(t_C: float) -> float:
 
 def lime_solubility(t_C: float) -> float:
     """Slaked lime that dissolves in a kilogram of water, g."""
-    return 100 - solve(add(Bath(1, t_C), "calcium hydroxide", 100)).undissolved_lime_g
+    return 100 - solve(add_grams(Bath(1, t_C), "calcium hydroxide", 100)).undissolved_lime_g
 
 
 def cooling() -> float:
@@ -68,8 +68,8 @@ WORKED: dict[str, Callable[[], float]] = {
     "C09": lambda: water.pKw(50),
     "C10": lambda: water.pKw(80),
     "C11": lambda: water.pKw_at(300, 1.0),
-    "C12": lambda: 10 ** activity.log_gamma(0.1, 25),
-    "C13": lambda: 10 ** activity.log_gamma(0.5, 25),
+    "C12": lambda: 10 ** log_gamma(0.1, 25),
+    "C13": lambda: 10 ** log_gamma(0.5, 25),
     "C14": lambda: lye_pH(0.01, 25),
     "C15": lambda: lye_pH(0.05, 25),
     "C16": lambda: lye_pH(0.1, 25),
@@ -80,7 +80,7 @@ WORKED: dict[str, Callable[[], float]] = {
     "C21": lambda: clear_lime_water_pH(25),
     "C22": lambda: clear_lime_water_pH(40),
     "C23": lambda: clear_lime_water_pH(50),
-    "C24": lambda: solve(add(Bath(1, 50), "calcium hydroxide", 10)).pH,
+    "C24": lambda: solve(add_grams(Bath(1, 50), "calcium hydroxide", 10)).pH,
     "C25": lambda: lime_solubility(40),
     "C26": lambda: buffer_pH(25),
     "C27": lambda: buffer_pH(40),
@@ -89,26 +89,26 @@ WORKED: dict[str, Callable[[], float]] = {
     "C30": lambda: soda_pH(2, 50),
     "C31": lambda: soda_pH(10, 25, water_kg=water.density(25) / 1000),
     "C32": lambda: 10 * substance("sodium carbonate").molar_mass / substance("washing soda").molar_mass,
-    "C33": lambda: indigo.leuco_shares(9.0).mono,
-    "C34": lambda: indigo.leuco_shares(11.0).mono,
-    "C35": lambda: indigo.leuco_shares(12.0).di,
+    "C33": lambda: substances.leuco_shares(9.0).mono,
+    "C34": lambda: substances.leuco_shares(11.0).mono,
+    "C35": lambda: substances.leuco_shares(12.0).di,
     "C36": lambda: vat_pH(25),
     "C37": lambda: vat_pH(40),
     "C38": lambda: substance("indigotin").molar_mass,
     "C39": lambda: substance("thiourea dioxide").molar_mass,
     "C40": lambda: substance("sodium dithionite").molar_mass,
     "C41": lambda: substance("ferrous sulfate heptahydrate").molar_mass,
-    "C42": lambda: 10 * indigo.reducer_per_gram("thiourea dioxide"),
-    "C43": lambda: 10 * indigo.naoh_per_gram("thiourea dioxide", "mono"),
-    "C44": lambda: 10 * indigo.reducer_per_gram("sodium dithionite"),
-    "C45": lambda: 10 * indigo.naoh_per_gram("sodium dithionite", "di"),
-    "C46": lambda: 10 * indigo.naoh_equivalent("calcium hydroxide"),
-    "C47": lambda: oxygen.saturation(20),
-    "C48": lambda: oxygen.saturation(40),
-    "C49": lambda: oxygen.saturation(25),
-    "C50": lambda: oxygen.saturation(50),
-    "C51": lambda: oxygen.saturation(20, 80),
-    "C52": lambda: 20 * oxygen.saturation(40) / 1000 * indigo.reducer_per_gram_oxygen("thiourea dioxide"),
+    "C42": lambda: 10 * substances.reducer_per_gram("thiourea dioxide"),
+    "C43": lambda: 10 * substances.naoh_per_gram("thiourea dioxide", "mono"),
+    "C44": lambda: 10 * substances.reducer_per_gram("sodium dithionite"),
+    "C45": lambda: 10 * substances.naoh_per_gram("sodium dithionite", "di"),
+    "C46": lambda: 10 * substances.naoh_equivalent("calcium hydroxide"),
+    "C47": lambda: ageing.saturation(20),
+    "C48": lambda: ageing.saturation(40),
+    "C49": lambda: ageing.saturation(25),
+    "C50": lambda: ageing.saturation(50),
+    "C51": lambda: ageing.saturation(20, 80),
+    "C52": lambda: 20 * ageing.saturation(40) / 1000 * substances.reducer_per_gram_oxygen("thiourea dioxide"),
     "C53": lambda: heat.mix_temperature(((10, 60), (10, 15))),
     "C54": lambda: heat.hot_cold_split(20, 45, 60, 12).hot_l,
     "C55": lambda: 60 * heat.heating_minutes(20, 15, 50, 2),

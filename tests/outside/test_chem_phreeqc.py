@@ -16,13 +16,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from phreeqpython import PhreeqPython
 
-from vatside.chemistry.activity import log_water_activity, pitzer_lye
-from vatside.chemistry.adjust import Acid, acid_for_pH
+from vatside.chemistry.adjust import Acid, acid_for_pH, acid_needed, with_acid
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.gases import carbon_dioxide_pressure, open_to_air
-from vatside.chemistry.liquor import clear, solve
-from vatside.chemistry.neutralising import acid_needed, with_acid
+from vatside.chemistry.liquor import carbon_dioxide_pressure, clear, open_to_air, solve
 from vatside.chemistry.tap import TapWater, fill
+from vatside.chemistry.water import log_water_activity, pitzer_lye
 
 OWN_SPECIES = """
 SOLUTION_MASTER_SPECIES

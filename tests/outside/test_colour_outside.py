@@ -8,9 +8,7 @@ import warnings
 import pytest
 
 from vatside.catalogue.dyeing import shades
-from vatside.chemistry.colour import WHITE, Lab, lab, srgb
-from vatside.chemistry.difference import delta_e_2000
-from vatside.chemistry.observer import BLUE, DAYLIGHT, GREEN, RED, WAVELENGTHS
+from vatside.chemistry.colour import BLUE, DAYLIGHT, GREEN, RED, WAVELENGTHS, WHITE, Lab, delta_e_2000, lab, srgb
 from vatside.chemistry.shade import colour_of, ks_at_peak, spectrum
 
 with warnings.catch_warnings():

@@ -5,10 +5,9 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.dyeing import shades
+from vatside.catalogue.dyeing import shades, usual_for
 from vatside.catalogue.load import fibres
-from vatside.catalogue.usual import usual_for
-from vatside.chemistry.difference import delta_e_76, difference_of, grade
+from vatside.chemistry.colour import delta_e_76, difference_of, grade
 from vatside.chemistry.shade import colour_of
 from vatside.dips.depth import depth_name
 from vatside.dips.uptake import law_of, levelled

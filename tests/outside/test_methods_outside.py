@@ -13,14 +13,13 @@ from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
 from tests.plan.plans import wool_plan
 
+from vatside.catalogue.findings import Colour
 from vatside.catalogue.load import materials, methods
-from vatside.catalogue.looks import Colour
-from vatside.chemistry.alkalis import ALKALIS
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
 from vatside.chemistry.life import SPENT, holds_reducer, spend
 from vatside.chemistry.liquor import clear, solve
+from vatside.chemistry.substances import ALKALIS
 from vatside.chemistry.tap import CLASSES, fill
-from vatside.chemistry.vat import add, reduce
 from vatside.dayline.day_steps import steps
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan
@@ -65,7 +64,7 @@ def tap(litres: float, t_C: float, **grams: float) -> Bath:
     """Give medium tap water with grams of pure substances in it, the dye reduced; `__` stands for a blank."""
     bath = fill(water_bath(litres, t_C), CLASSES["medium"], litres)
     for name, much in grams.items():
-        bath = add(bath, name.replace("__", " "), much)
+        bath = add_grams(bath, name.replace("__", " "), much)
     return reduce(bath).bath
 
 
@@ -88,7 +87,7 @@ def test_soda_beside_dithionite(program: PhreeqPython, soda: float) -> None:
 
 def test_soda_ash_alone_stops_short_of_eleven() -> None:
     """10 g/L of soda ash at 45 degrees C stand at pH 10.95 in pure water, by PHREEQC: below what suits cotton."""
-    assert solve(add(water_bath(1, 45), "sodium carbonate", 10)).pH == pytest.approx(10.95, abs=0.04)
+    assert solve(add_grams(water_bath(1, 45), "sodium carbonate", 10)).pH == pytest.approx(10.95, abs=0.04)
 
 
 @pytest.mark.parametrize("key", [key for key in methods() if key.endswith("-soda")])
@@ -112,7 +111,7 @@ def test_lime_over_the_life_of_a_vat_of_thiourea_dioxide(water: str, lime: float
     """Enough lime keeps it saturated to the end in any water; a third of it does not."""
     bath = fill(water_bath(20, 45), CLASSES[water], 20)
     for name, grams in (("indigotin", 4), ("calcium hydroxide", lime), ("thiourea dioxide", 6)):
-        bath = add(bath, name, grams)
+        bath = add_grams(bath, name, grams)
     bath = reduce(bath).bath
     assert solve(bath).pH == pytest.approx(fresh, abs=0.08)
     assert solve(spend(bath, SPENT)).pH == pytest.approx(spent, abs=0.12)
@@ -242,7 +241,7 @@ def test_glucose_and_lime_stay_saturated(fibre: str, lime: float) -> None:
     """
     for sugar in (10, 12):
         bath = tap(1, 60, calcium__hydroxide=lime, fructose=sugar)
-        limed = solve(add(water_bath(1, 60), "calcium hydroxide", 5)).pH
+        limed = solve(add_grams(water_bath(1, 60), "calcium hydroxide", 5)).pH
         assert solve(bath).pH == pytest.approx(limed, abs=0.03), fibre
         assert solve(spend(bath, SPENT)).pH > limed - 0.35
 
@@ -250,14 +249,14 @@ def test_glucose_and_lime_stay_saturated(fibre: str, lime: float) -> None:
 @pytest.mark.parametrize(("acid", "pH"), [(0, 11.0), (10, 10.4), (20, 10.0), (30, 9.6)])
 def test_soda_swallows_the_acid_of_fermentation(acid: float, pH: float) -> None:
     """5 g/L of soda ash at 35 degrees C after so many mmol of lactic acid a litre, by PHREEQC, printed to a tenth."""
-    bath = add(water_bath(1, 35), "sodium carbonate", 5)
+    bath = add_grams(water_bath(1, 35), "sodium carbonate", 5)
     assert solve(evolve(bath, strong_anions=acid / 1000)).pH == pytest.approx(pH, abs=0.07)
 
 
 @pytest.mark.parametrize(("acid", "pH"), [(0, 12.0), (20, 11.3), (24, 10.6)])
 def test_lye_does_not(acid: float, pH: float) -> None:
     """1 g/L of lye at 35 degrees C, by PHREEQC, and then it falls through: why bran and lye is no kind of vat here."""
-    bath = add(water_bath(1, 35), "sodium hydroxide", 1)
+    bath = add_grams(water_bath(1, 35), "sodium hydroxide", 1)
     assert solve(evolve(bath, strong_anions=acid / 1000)).pH == pytest.approx(pH, abs=0.12)
     assert solve(evolve(bath, strong_anions=0.026)).pH < 7
 

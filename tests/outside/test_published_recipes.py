@@ -5,9 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import wool_plan
 
-from vatside.chemistry.bath import water_bath
+from vatside.chemistry.bath import add_grams, water_bath
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add
 from vatside.forms.fields import read, set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Weight
@@ -265,6 +264,8 @@ def test_beech_soda_zinc_stock() -> None:
 
 def test_lime_water_of_half_strength() -> None:
     """Bates, Bower & Smith (1956): saturated lime, 0.0203 mol/L, is 12.45 at 25 degrees C, half of it 12.17."""
-    whole, half = (solve(add(water_bath(1, 25), "calcium hydroxide", 74.0927 * part)).pH for part in (0.0203, 0.01015))
+    whole, half = (
+        solve(add_grams(water_bath(1, 25), "calcium hydroxide", 74.0927 * part)).pH for part in (0.0203, 0.01015)
+    )
     assert whole == pytest.approx(12.45, abs=0.03)
     assert whole - half == pytest.approx(0.28, abs=0.02)

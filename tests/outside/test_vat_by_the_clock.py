@@ -14,11 +14,11 @@ from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
 from vatside.log.events.day import Event, PlanChanged
 from vatside.log.events.vat import ReadingTaken, VatMade
 from vatside.log.fold import fold
-from vatside.log.moment import after
-from vatside.log.vat_clock import standing_at
+from vatside.log.vat_account import standing_at
+from vatside.log.waits import after
 from vatside.units import Amount
 from vatside.vat.account import Account, predict, reducer_g
-from vatside.vat.aged_account import ends
+from vatside.vat.account_changes import ends
 from vatside.vat.reading import Reading
 
 TDO = "thiourea dioxide"

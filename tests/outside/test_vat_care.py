@@ -6,11 +6,9 @@ import pytest
 from tests.plan.plans import hand_plan, hand_with, plan_with
 from tests.vat.vats import account_with, grams_for, setting_of
 
-from vatside.catalogue.findings import rows
-from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
+from vatside.catalogue.findings import Clarity, Colour, Strip, Surface, rows
 from vatside.chemistry.adjust import acid_for_pH
-from vatside.chemistry.bath import water_bath
-from vatside.chemistry.vat import add
+from vatside.chemistry.bath import add_grams, water_bath
 from vatside.chemistry.water import pKw
 from vatside.recipe.compute import compute
 from vatside.recipe.cooling import TimedReading, cooling, leaves
@@ -104,7 +102,7 @@ class TestNeutralising:
         """
         bath = water_bath(1.00297, 25)
         for name, mmol in (("sodium hydroxide", 10), ("sodium carbonate", 10), ("sodium sulfite", 10)):
-            bath = add(bath, name, grams_for(name, mmol))
+            bath = add_grams(bath, name, grams_for(name, mmol))
         assert acid_for_pH(bath, 8, "vinegar") == pytest.approx(25.0, abs=0.5)
         aired = dose_by_account(Account(bath, "sodium hydroxide"), PLAN, Acid.VINEGAR).millilitres
         assert aired == pytest.approx(25 / 0.8326, abs=0.2)

@@ -13,10 +13,9 @@ from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES
 from tests.plan.plans import told, wool_plan
 
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
 from vatside.chemistry.life import Course, course
 from vatside.chemistry.tap import CLASSES, fill
-from vatside.chemistry.vat import add, reduce
 from vatside.chemistry.water import density
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -182,7 +181,7 @@ def recipe(litres: float, t_C: float, oxygen_mg: float = 0.0, **grams: float) ->
     """Give a vat of pure water made from pure substances, its dye reduced and the oxygen of its water gone."""
     bath = water_bath(litres, t_C)
     for name, amount in grams.items():
-        bath = add(bath, name.replace("_", " "), amount)
+        bath = add_grams(bath, name.replace("_", " "), amount)
     return reduce(bath, oxygen_mg).bath
 
 

@@ -34,14 +34,13 @@ from vatside.log.events.day import (
     WaitExtended,
     WaitStarted,
 )
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.log.words.day import local, words
-from vatside.plain.check_file import log_lines, problems
+from vatside.plain.file_contents import log_lines, problems
 from vatside.plan.starter import new_lot
 from vatside.storage.flaws import MOST_TOLD, told
-from vatside.storage.reading_files import plan_of, session_of
 from vatside.storage.session_file import SessionFile
-from vatside.storage.session_text import encode
+from vatside.storage.session_text import encode, plan_of, session_of
 from vatside.units import Amount
 
 

@@ -11,15 +11,13 @@ from tests.log.played import Played
 from tests.shelf.shelves import MAY, item
 
 from vatside.__main__ import main
-from vatside.days.label_sheet import label_sheet
-from vatside.days.labels import Label, labels
-from vatside.log.fold import fold
-from vatside.log.sheet_so_far import sheet_of
-from vatside.plain.csv import as_csv
+from vatside.days.blue_card import Label, label_sheet, labels
+from vatside.log.fold import fold, sheet_of
+from vatside.plain.papers import as_csv
 from vatside.shelf.events import ItemBought
 from vatside.shelf.shelf_file import ShelfFile
-from vatside.storage.reading_files import loaded_of
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import loaded_of
 from vatside.units import Amount
 
 FINISHED = samples_folder() / "finished-day.json"

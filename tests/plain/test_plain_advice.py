@@ -11,7 +11,7 @@ from attrs import evolve
 from tests.log.makers import session
 
 from vatside.log.events.day import PinSet
-from vatside.plain.sheet import run
+from vatside.plain.sheet import run_sheet
 from vatside.plan.starter import starter_plan
 from vatside.storage.session_text import encode
 from vatside.units import Amount
@@ -19,7 +19,7 @@ from vatside.units import Amount
 
 def printed(path: Path, capsys: pytest.CaptureFixture[str], *words: str) -> str:
     """Give what the sheet of a day prints."""
-    assert run([str(path), *words]) == 0
+    assert run_sheet([str(path), *words]) == 0
     return capsys.readouterr().out
 
 

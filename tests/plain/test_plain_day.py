@@ -10,8 +10,8 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import plan_of
 
-from vatside.log.session import Session
-from vatside.plain.day import run
+from vatside.log.state import Session
+from vatside.plain.day import run_day
 from vatside.plain.say import Refusal
 from vatside.plan.paths import set_value
 from vatside.storage.session_text import encode_new
@@ -42,7 +42,7 @@ def file(tmp_path: Path) -> Path:
 
 def test_head_lanes_and_acts_are_printed(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """When it begins, what is in hand, who has hob and pot when, what to do."""
-    assert run([str(file)], standing()) == 0
+    assert run_day([str(file)], standing()) == 0
     said = capsys.readouterr().out.splitlines()
     assert "vat ready" in said[0]
     assert "in hand" in said[0]
@@ -54,7 +54,7 @@ def test_head_lanes_and_acts_are_printed(file: Path, capsys: pytest.CaptureFixtu
 
 def test_a_day_that_cannot_be_in_time_ends_with_one(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Home by nine: the head says how late, and the exit code too."""
-    assert run([str(file), "--home", "09:00"], standing()) == 1
+    assert run_day([str(file), "--home", "09:00"], standing()) == 1
     assert "late)" in capsys.readouterr().out.splitlines()[0]
 
 
@@ -62,7 +62,7 @@ def test_a_second_hob_and_pair_of_hands_never_end_the_day_later(file: Path, caps
     """From six on: what is there besides can stay unused."""
     ends = []
     for more in ([], ["--people", "2", "--hobs", "2"]):
-        run([str(file), "--json", *more], standing())
+        run_day([str(file), "--json", *more], standing())
         told = json.loads(capsys.readouterr().out)
         ends.append(datetime.fromisoformat(told["end"]) - datetime.fromisoformat(told["begin"]))
     assert ends[1] <= ends[0] * 1.05
@@ -70,7 +70,7 @@ def test_a_second_hob_and_pair_of_hands_never_end_the_day_later(file: Path, caps
 
 def test_the_data_name_every_step_with_times_and_offset(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """ISO 8601 times, in the order of their start, none before the beginning."""
-    run([str(file), "--json"], standing())
+    run_day([str(file), "--json"], standing())
     told = json.loads(capsys.readouterr().out)
     starts = [datetime.fromisoformat(step["start"]) for step in told["steps"]]
     assert starts == sorted(starts)
@@ -85,7 +85,7 @@ def test_the_data_name_every_step_with_times_and_offset(file: Path, capsys: pyte
 def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> None:
     """RFC 4180: CRLF, a header, a row for each step."""
     out = tmp_path / "day.csv"
-    run([str(file), "--csv", str(out)], standing())
+    run_day([str(file), "--csv", str(out)], standing())
     raw = out.read_bytes().decode("utf-8")
     rows = list(csv.DictReader(io.StringIO(raw, newline="")))
     assert raw.count("\r\n") == len(rows) + 1
@@ -105,17 +105,17 @@ def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> No
 def test_what_cannot_be_is_refused_in_a_sentence(file: Path, words: list[str], why: str) -> None:
     """Nothing is printed then."""
     with pytest.raises(Refusal, match=why):
-        run([str(file), *words], standing())
+        run_day([str(file), *words], standing())
 
 
 def test_what_the_day_waits_for_is_said_where_it_is_asked(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """The last sentence, and only then."""
-    run([str(file), "--why"], standing())
+    run_day([str(file), "--why"], standing())
     assert capsys.readouterr().out.splitlines()[-1].startswith(("It waits for", "More of nothing would help"))
 
 
 def test_nobody_begins_before_the_hour_that_is_named(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """From ten on."""
-    run([str(file), "--from", "10:00", "--json"], standing())
+    run_day([str(file), "--from", "10:00", "--json"], standing())
     told = json.loads(capsys.readouterr().out)
     assert min(step["start"] for step in told["steps"]) >= "2026-12-01T10:00"

@@ -13,10 +13,10 @@ from tests.days.test_own_uptake import dyed, put
 
 from vatside.__main__ import main
 from vatside.log.fold import fold
-from vatside.plain.plan import run
+from vatside.plain.sheet import run_plan
 from vatside.plan.plan import Condition, Dosing
 from vatside.recipe.compute import compute
-from vatside.storage.reading_files import loaded_of
+from vatside.storage.session_text import loaded_of
 from vatside.units import Amount
 
 LINEN = ("plan", "--lot", "linen, 320 g, 4 pieces, medium")
@@ -59,7 +59,7 @@ def test_it_saves_a_session_that_opens(tmp_path: Path, capsys: pytest.CaptureFix
         "--tub", "24L", "--tub", "10 L", "--purity", "30 %", "--dosing", "working", "--method", "dithionite-lye",
         "--ready", "14:00", "--save", str(path), "--json",
     ]  # fmt: skip
-    assert run(words, CLOCK) == 0
+    assert run_plan(words, CLOCK) == 0
     printed = capsys.readouterr()
     assert printed.err == f"vatside plan: {path} written\n"
     plan = fold(loaded_of(str(path)).session).plan

@@ -10,8 +10,7 @@ from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
 from vatside.catalogue.load import fibres, scours
 from vatside.dayline.day_steps import steps
-from vatside.forms.fields import fields, read
-from vatside.forms.fitting import plan_problems
+from vatside.forms.fields import fields, plan_problems, read
 from vatside.plan.blend import blended, gentlest, mixed
 from vatside.plan.figure_text import source_text, working_lines
 from vatside.plan.measures import clean_grams, fibre_of, fibre_words, scour_key, scour_of
@@ -19,7 +18,7 @@ from vatside.plan.plan import Condition, Lot, Plan
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
-from vatside.shelf.household import water_litres
+from vatside.shelf.supplies import water_litres
 from vatside.units import Amount, Problem
 
 SHARES = st.floats(0.01, 0.99)

@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from tests.plan.plans import wool_plan
 
 from vatside.forms.fields import read
-from vatside.plan.hour_words import read_hour
-from vatside.plan.wanted_hour import hour_words, is_hour
+from vatside.plan.hours import hour_words, is_hour, read_hour
 from vatside.units import Problem
 
 WEDNESDAY = datetime(2026, 12, 2, 15, 0)

@@ -6,9 +6,8 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with, wool_plan
 
-from vatside.forms.fields import fields, read, show
-from vatside.forms.fitting import plan_problems
-from vatside.plan.piece_names import piece_name
+from vatside.forms.fields import fields, plan_problems, read, show
+from vatside.plan.paths import piece_name
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Stage
 from vatside.units import Problem

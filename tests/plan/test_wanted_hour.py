@@ -6,7 +6,7 @@ import pytest
 from tests.plan.plans import wool_plan
 
 from vatside.forms.fields import read
-from vatside.plan.wanted_hour import is_hour
+from vatside.plan.hours import is_hour
 from vatside.units import Problem
 
 

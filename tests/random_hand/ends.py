@@ -19,7 +19,7 @@ from tests.ui.terminal import Terminal
 
 from vatside.bench.open_day import open_day
 from vatside.clocks.clock import SystemClock
-from vatside.plain.check_file import problems
+from vatside.plain.file_contents import problems
 from vatside.storage.folder import list_sessions
 
 END = 2.0

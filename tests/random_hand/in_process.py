@@ -20,13 +20,13 @@ from textual.geometry import Size
 
 from vatside.bench.desk import Desk
 from vatside.log.events.day import Entry
-from vatside.plain.check_file import problems
+from vatside.plain.file_contents import problems
 from vatside.storage.files import Fs
 from vatside.storage.folder import copy_sample
-from vatside.storage.loading import load
-from vatside.storage.shipped import samples_folder, themes_folder
+from vatside.storage.places import samples_folder, themes_folder
+from vatside.storage.session_text import load
 from vatside.ui.app import VatsideApp
-from vatside.ui.terminal.keyboard import Keyboard
+from vatside.ui.driver import Keyboard
 from vatside.ui.theme.choice import Looks
 
 SECONDS = 120.0

@@ -11,7 +11,7 @@ from tests.random_hand.acts import KEYS, LATER, SIZE, Act
 from tests.random_hand.in_process import at_home_in
 from tests.ui.terminal import Terminal
 
-from vatside.plain.check_file import problems
+from vatside.plain.file_contents import problems
 
 BEAT = 0.03
 """Seconds that the hand rests after an act: some acts come while the one before is still at work."""

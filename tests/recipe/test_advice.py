@@ -12,16 +12,15 @@ from tests.effort import examples
 from tests.plan.any_plan import any_plan
 from tests.plan.plans import hand_plan, kept_vat, plan_of_lots, plan_with, says, wool_plan
 
-from vatside.dips.so_far import SoFar
+from vatside.dips.uptake import SoFar
 from vatside.forms.fields import base_value, field, get_value
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import powder
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Remedy, Sheet, Stage, Weight
-from vatside.recipe.advice import MOST_TRIED, taken, with_advice
-from vatside.recipe.compute import compute
-from vatside.recipe.dose import Dose, amount_text, as_measured
+from vatside.recipe.baths import Dose, amount_text, as_measured
+from vatside.recipe.compute import MOST_TRIED, compute, taken, with_advice
 from vatside.units import Amount
 
 MOST_TAKEN = 12

@@ -23,7 +23,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe import compute as computing
 from vatside.recipe.compute import compute
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 
 fact: Facts[[Plan, Sheet]] = Facts()
 """What holds of any plan that can be typed, and of its sheet."""

@@ -6,8 +6,7 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_of_lots, plan_with
 
-from vatside.dips.so_far import NOTHING, CameOut, PieceSoFar, SoFar
-from vatside.dips.uptake import Tank
+from vatside.dips.uptake import NOTHING, CameOut, PieceSoFar, SoFar, Tank
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage, Weight
 from vatside.recipe.compute import compute

@@ -9,8 +9,7 @@ from vatside.forms.fields import read
 from vatside.plan.figure_text import plain
 from vatside.plan.sheet import Notice, Weight
 from vatside.plan.starter import starter_plan
-from vatside.recipe.advice import taken
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, taken
 from vatside.units import Problem
 
 LYE = ("stock.alkali", "vat.alkali")

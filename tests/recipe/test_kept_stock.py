@@ -16,7 +16,7 @@ from vatside.plan.sheet import Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.baths import stock_share
 from vatside.recipe.compute import compute
-from vatside.recipe.kept_stock import past_days
+from vatside.recipe.kept import past_days
 from vatside.recipe.stages import scour as scour_stage
 from vatside.recipe.stages import stock as stock_stage
 from vatside.recipe.stages import vat as vat_stage

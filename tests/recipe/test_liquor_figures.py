@@ -10,8 +10,7 @@ from vatside.plan.paths import add_lot
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Notice, Sheet, Stage, Weight
 from vatside.plan.starter import new_lot
-from vatside.recipe.advice import taken
-from vatside.recipe.compute import compute
+from vatside.recipe.compute import compute, taken
 
 IDS = ("stock.pH", "stock.pH_25", "vat.pH", "vat.pH_25", "vat.leuco_acid", "vat.leuco_mono", "vat.leuco_di",
        "vat.window_low", "vat.window_high", "stock.pH_spent", "vat.pH_spent")  # fmt: skip

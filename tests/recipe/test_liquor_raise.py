@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_of_lots, plan_with, says
 
+from vatside.chemistry.bath import add_grams
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -28,7 +28,7 @@ def test_it_brings_the_vat_of_the_plan_to_the_ph_of_cotton(first: str, method: s
     sheet = compute(plan)
     alkali = powder(plan, "alkali")
     bath = vat_bath(plan, lambda figure: sheet[figure].value)
-    raised = add(bath, alkali.material.species, sheet["dip.alkali"].value * alkali.purity)
+    raised = add_grams(bath, alkali.material.species, sheet["dip.alkali"].value * alkali.purity)
     assert solve(bath).pH < 11
     assert solve(raised).pH == pytest.approx(11, abs=0.02)
 

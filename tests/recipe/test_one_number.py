@@ -17,24 +17,22 @@ from tests.plan.plans import free_plan, plan_with, wool_plan
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day_steps import steps
 from vatside.days.blues import blues
-from vatside.days.class_card.card import _alike, handout
-from vatside.dips.pieces import pieces
-from vatside.dips.words import dips_words
+from vatside.days.class_card import _alike, handout
+from vatside.dips.lot import dips_words
+from vatside.dips.rotation import pieces
 from vatside.forms.fields import field
-from vatside.log.fold import fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import so_far
+from vatside.log.fold import fold, so_far
+from vatside.log.state import Session
 from vatside.plain.sheet import rows
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import powder
 from vatside.plan.plan import Lot, Measure, Pin, Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.advice import taken
-from vatside.recipe.compute import compute
-from vatside.recipe.dose import Dose, amount_text
+from vatside.recipe.baths import Dose, amount_text
+from vatside.recipe.compute import compute, taken
 from vatside.storage.files import Fs
-from vatside.storage.loading import load
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import load
 from vatside.units import Amount
 
 AMOUNT = re.compile(r"(?<![\d.])(\d+(?:\.\d+)?) (g|kg|L|mL)(?![/\w])")

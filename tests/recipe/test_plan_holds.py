@@ -12,14 +12,12 @@ from tests.facts import Facts
 from tests.plan.plans import kept_vat, plan_of_lots, told, wool_plan
 
 from vatside.catalogue.load import fibres
-from vatside.chemistry.indigo import reducer_per_gram, reducer_per_gram_oxygen
 from vatside.chemistry.life import Course, course
+from vatside.chemistry.substances import reducer_per_gram, reducer_per_gram_oxygen
 from vatside.chemistry.tap import CLASSES
-from vatside.plan.delicate import delicate_lot
-from vatside.plan.measures import fibre_of, powder
+from vatside.plan.measures import delicate_lot, fibre_of, powder, tap_of
 from vatside.plan.plan import Plan, StockKept, TapKind
 from vatside.plan.sheet import Sheet, Weight
-from vatside.plan.tap_water import tap_of
 from vatside.recipe.baths import stock_bath, vat_bath
 from vatside.recipe.compute import compute
 from vatside.units import Amount

@@ -6,8 +6,8 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
+from vatside.plan.batches import baths
 from vatside.plan.plan import Plan
-from vatside.plan.scour_baths import baths
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import Amount

@@ -10,14 +10,13 @@ from tests.effort import examples
 from tests.plan.any_plan import any_plan
 from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 
-from vatside.log.fold import fold
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import fold, sheet_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
-from vatside.recipe.shown import MOST, NEED, shown
+from vatside.recipe.worksheet import MOST, NEED, shown
+from vatside.storage.places import samples_folder
 from vatside.storage.session_text import decode
-from vatside.storage.shipped import samples_folder
 
 SHEETS = {path.stem: sheet_of(fold(decode(path.read_bytes()).session)) for path in samples_folder().glob("*.json")}
 SHEETS["starter"] = compute(wool_plan())

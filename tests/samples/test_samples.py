@@ -8,15 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.usual import usual_for
+from vatside.catalogue.dyeing import ladder, usual_for
 from vatside.dayline.day_steps import steps
 from vatside.dayline.schedule import schedule
-from vatside.days.class_card.card import handout
-from vatside.days.class_card.notices import dangers
-from vatside.log.events.pieces import DipEnded, SwatchRecorded
-from vatside.log.fold import State, fold, history
-from vatside.log.sheet_so_far import sheet_of
+from vatside.days.class_card import dangers, handout
+from vatside.log.events.vat import DipEnded, SwatchRecorded
+from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.waits import is_paused
 from vatside.outlook.dip_board import forecasts, warnings
 from vatside.plan.measures import clean_grams, share, total_grams
@@ -24,8 +21,8 @@ from vatside.plan.plan import Dosing
 from vatside.plan.sheet import Stage, Weight
 from vatside.recipe.compute import compute
 from vatside.recipe.sizing import size_of
-from vatside.storage.migrations import VERSION
-from vatside.storage.reading_files import loaded_of
+from vatside.storage.file_format import VERSION
+from vatside.storage.session_text import loaded_of
 
 FOLDER = Path(__file__).parents[2] / "sample_sessions"
 CLASS, FINISHED = "at-the-stove", "finished-day"

@@ -21,7 +21,7 @@ from vatside.shelf.events import (
     ShelfEvent,
 )
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.shelf.shelf_text import SHELF_LOG
+from vatside.shelf.shelf_file import SHELF_LOG
 from vatside.units import Amount
 
 MAY = datetime(2026, 5, 1, 8, 0, tzinfo=UTC)

@@ -18,13 +18,13 @@ from tests.shelf.shelves import MAY, item, noted
 from vatside.dayline.day_steps import steps
 from vatside.log.events.day import StepReopened, Undone
 from vatside.log.events.vat import CorrectionMade, VatLetGo, VatMade
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.recipe.compute import compute
 from vatside.shelf.booking import Booking, book, by_bag
 from vatside.shelf.events import Item, ItemBought, ItemFinished, Noted, PowderUsed, ShelfEvent
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.shelf.which_bag import taking
-from vatside.storage.shipped import SAMPLE_ID
+from vatside.shelf.supplies import taking
+from vatside.storage.places import SAMPLE_ID
 from vatside.units import Amount
 
 INDIGO = item("i1", "indigo")

@@ -13,8 +13,7 @@ from vatside.shelf.cost import cost
 from vatside.shelf.events import Item, ItemBought, ItemFinished
 from vatside.shelf.plan_and_bag import disagreements, from_shelf, taken_into, undecided, why_not
 from vatside.shelf.shelf import Shelf
-from vatside.shelf.supplies import Need, how_many_more, needs
-from vatside.shelf.which_bag import source, taking
+from vatside.shelf.supplies import Need, how_many_more, needs, source, taking
 from vatside.units import Amount
 
 BAG = Item("n", "indigo", Amount(100, "g"), Amount(24, "%"), lot="A", price=Amount(18.5, ""))

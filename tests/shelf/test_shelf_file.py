@@ -19,8 +19,7 @@ from tests.storage.memory_fs import MemoryFs
 from tests.storage.test_disk_faults import CALLS, ERRORS, SHORT, failing
 
 from vatside.shelf.events import ItemBought, ItemChanged, ItemWeighed, Noted, ShelfEvent
-from vatside.shelf.shelf_file import PAUSE, TRIES, ShelfFile, shelf_path
-from vatside.shelf.shelf_text import SHELF_LOG, decode, encode
+from vatside.shelf.shelf_file import PAUSE, SHELF_LOG, TRIES, ShelfFile, decode, encode, shelf_path
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
 from vatside.storage.journal import entry_record

@@ -13,7 +13,7 @@ from tests.shelf.shelves import item, logs, noted, used
 
 from vatside.log.events.day import Unknown
 from vatside.shelf.events import ItemBought, Noted, merged
-from vatside.shelf.shelf_text import SHELF_LOG, decode, encode
+from vatside.shelf.shelf_file import SHELF_LOG, decode, encode
 from vatside.storage.flaws import SessionError
 
 FROZEN = (

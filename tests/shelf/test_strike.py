@@ -12,9 +12,8 @@ from tests.shelf.shelves import item, of
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Picked
 from vatside.recipe.compute import compute
-from vatside.shelf.events import ItemBought, ItemChanged
-from vatside.shelf.strike import Dyed, read_seen, strike, struck
-from vatside.shelf.which_bag import taking
+from vatside.shelf.events import Dyed, ItemBought, ItemChanged, read_seen, strike, struck
+from vatside.shelf.supplies import taking
 from vatside.units import Amount, Problem
 
 

@@ -18,10 +18,9 @@ from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.shelf.cost import cost
 from vatside.shelf.events import Item, ItemBought, ItemFinished, PriceSet, ShelfEvent
-from vatside.shelf.household import energy_kwh, water_litres, work_minutes
 from vatside.shelf.item_fields import clash, detail_problem, doubtful, read_detail, show_weighed
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.shelf.supplies import how_many_more, needs, shopping_list
+from vatside.shelf.supplies import energy_kwh, how_many_more, needs, shopping_list, water_litres, work_minutes
 from vatside.units import Amount, Problem
 
 

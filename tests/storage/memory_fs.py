@@ -18,9 +18,8 @@ from pathlib import Path
 
 from attrs import define, field, frozen
 
-from vatside.storage.files import Fs, Stamp
+from vatside.storage.files import OWN_MODE, Busy, Fs, Lock, Stamp
 from vatside.storage.flaws import SessionError
-from vatside.storage.system_lock import OWN_MODE, Busy, Lock
 
 
 @frozen

@@ -10,9 +10,8 @@ from hypothesis import strategies as st
 from tests.log.strategies import EVENTS
 
 from vatside.log.events.day import Entry, Event, Unknown
-from vatside.log.moment import Moment
-from vatside.storage.codec import DAY_LOG
-from vatside.storage.converter import converter, reader
+from vatside.log.waits import Moment
+from vatside.storage.codec import DAY_LOG, converter, reader
 
 AT = Moment(datetime(2026, 5, 2, 8, 0, tzinfo=UTC), 1.0, "boot")
 ODD = st.sampled_from([None, True, 0, 1.5, 1e13, "", "x", "\ud800", [], ["x"], {}, {"value": 1, "unit": "g"}])

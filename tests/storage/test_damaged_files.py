@@ -18,9 +18,9 @@ from tests.storage.memory_fs import MemoryFs
 
 from vatside.log.events.day import NoteWritten, Undone
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.log.words.day import log_lines
-from vatside.plain.check_file import problems
+from vatside.plain.file_contents import problems
 from vatside.recipe.compute import compute
 from vatside.storage.flaws import SessionError
 from vatside.storage.folder import card

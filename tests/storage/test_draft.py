@@ -9,9 +9,9 @@ import pytest
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.log.events.day import NoteWritten
-from vatside.storage.draft import LARGEST, SYNC_EVERY, DraftFile, drafted, forget
-from vatside.storage.file_names import draft_path, journal_path
 from vatside.storage.files import Fs
+from vatside.storage.journal import LARGEST, SYNC_EVERY, DraftFile, drafted, forget
+from vatside.storage.places import draft_path, journal_path
 
 
 class Counting(Fs):

@@ -18,13 +18,12 @@ from tests.plan.plans import wool_plan
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
 from vatside.log.fold import fold
-from vatside.storage import folder, shipped
+from vatside.storage import folder, places
 from vatside.storage.flaws import SessionError
 from vatside.storage.folder import card, copy_sample, list_sessions, new_path, slug
-from vatside.storage.home import home
+from vatside.storage.places import SAMPLE_ID, home
 from vatside.storage.session_file import SessionFile
 from vatside.storage.session_text import encode
-from vatside.storage.shipped import SAMPLE_ID
 
 NOW = VirtualClock(CREATED).now()
 
@@ -178,14 +177,14 @@ def test_a_sample_that_cannot_be_read_is_told(tmp_path: Path) -> None:
 
 def test_shipped_folders_are_found() -> None:
     """Themes and samples are found, here in the checkout."""
-    assert shipped.themes_folder().is_dir()
-    assert shipped.samples_folder().is_dir()
+    assert places.themes_folder().is_dir()
+    assert places.samples_folder().is_dir()
 
 
 def test_a_missing_folder_is_told() -> None:
     """What did not come along is told in words."""
     with pytest.raises(FileNotFoundError, match="install it again"):
-        shipped.shipped("no_such_folder")
+        places.shipped("no_such_folder")
 
 
 def test_every_sample_is_well() -> None:

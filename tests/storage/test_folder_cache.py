@@ -11,10 +11,10 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import a_day, session
 
 from vatside.log.events.day import PlanChanged
-from vatside.storage import folder_cache
+from vatside.storage import glance
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.folder import list_sessions
-from vatside.storage.folder_cache import NAME
+from vatside.storage.glance import NAME
 from vatside.storage.session_file import SessionFile
 from vatside.storage.session_text import encode
 
@@ -35,7 +35,7 @@ class CountingFs(Fs):
 @pytest.fixture
 def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder of three sessions, long enough to have its list."""
-    monkeypatch.setattr(folder_cache, "KEPT_FROM", 3)
+    monkeypatch.setattr(glance, "KEPT_FROM", 3)
     for name in ("a", "b", "c"):
         (tmp_path / f"{name}.json").write_bytes(encode(session(*a_day(), PlanChanged("title", f"Day {name}"))))
     return tmp_path
@@ -86,9 +86,9 @@ def test_a_file_that_cannot_be_read_is_looked_at_every_time(folder: Path) -> Non
 @pytest.mark.parametrize(
     "text",
     [
-        "", "no JSON", "[]", "{}", "[" * 100_000, json.dumps({"format": folder_cache.FORMAT, "rows": []}),
+        "", "no JSON", "[]", "{}", "[" * 100_000, json.dumps({"format": glance.FORMAT, "rows": []}),
         json.dumps({"format": "other", "rows": {"a.json": [[], "x", "", None, 0, 0]}}),
-        json.dumps({"format": folder_cache.FORMAT, "rows": {"a.json": [[], "x", "", None, 0, 0], "b.json": 7}}),
+        json.dumps({"format": glance.FORMAT, "rows": {"a.json": [[], "x", "", None, 0, 0], "b.json": 7}}),
     ],
     ids=["empty", "text", "array", "object", "nested", "rows", "other format", "rows of nonsense"],
 )  # fmt: skip

@@ -14,12 +14,12 @@ from tests.log.strategies import sessions
 from tests.storage.memory_fs import MemoryFs
 
 from vatside.log.events.day import WaitEnded
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
+from vatside.log.events.vat import DipEnded, DipStarted, PieceDone
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
+from vatside.storage.file_format import VERSION
 from vatside.storage.glance import Glance, Odd, glance
 from vatside.storage.journal import entry_record
-from vatside.storage.migrations import VERSION
 from vatside.storage.session_text import encode
 
 PATH = Path("/sessions/day.json")

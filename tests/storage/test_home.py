@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from vatside.storage.flaws import SessionError
-from vatside.storage.home import home, make_folder, make_ready
+from vatside.storage.places import home, make_folder, make_ready
 
 UMASKS = [0o000, 0o022, 0o077, 0o277, 0o777]
 

@@ -13,7 +13,7 @@ from tests.log.makers import a_day, session
 from tests.log.strategies import sessions
 from tests.storage.memory_fs import MemoryFs
 
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.storage.journal import entry_record, merge, read_journal
 from vatside.storage.session_file import SessionFile
 from vatside.storage.session_text import encode

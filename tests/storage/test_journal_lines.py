@@ -10,11 +10,10 @@ from tests.log.makers import a_day, session
 from tests.storage.memory_fs import MemoryFs
 
 from vatside.log.events.day import NoteWritten
-from vatside.storage.file_names import journal_path
 from vatside.storage.journal import entry_record
-from vatside.storage.loading import load
+from vatside.storage.places import journal_path
 from vatside.storage.session_file import SessionFile
-from vatside.storage.session_text import decode, encode
+from vatside.storage.session_text import decode, encode, load
 
 PATH = Path("/day.json")
 DAY = decode(encode(session(*a_day()))).session

@@ -10,18 +10,18 @@ from typing import Any
 import pytest
 from tests.log.played import Played
 
-from vatside.forms.fitting import GONE_TAKES
+from vatside.forms.fields import GONE_TAKES
 from vatside.log.events.day import SessionReopened
 from vatside.log.fold import fold
 from vatside.log.words.day import log_lines
-from vatside.plain.check_file import problems
+from vatside.plain.file_contents import problems
 from vatside.plan.paths import get_value
 from vatside.plan.plan import Dosing, Plan
 from vatside.recipe.compute import compute
+from vatside.storage.file_format import VERSION
 from vatside.storage.files import Fs
-from vatside.storage.loading import Loaded, load
-from vatside.storage.migrations import VERSION
 from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import Loaded, load
 from vatside.units import Amount
 
 SAMPLES = Path(__file__).parents[1] / "samples"

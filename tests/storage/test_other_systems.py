@@ -13,12 +13,11 @@ from tests.log.makers import CREATED
 
 from vatside.log.events.day import NoteWritten
 from vatside.plan.starter import starter_plan
-from vatside.storage.files import Fs
+from vatside.storage.files import Busy, Fs, Lock, _by_library
 from vatside.storage.flaws import reason
 from vatside.storage.folder import new_path, slug
-from vatside.storage.home import make_folder
+from vatside.storage.places import make_folder
 from vatside.storage.session_file import SessionFile
-from vatside.storage.system_lock import Busy, Lock, _by_library
 
 NOW = VirtualClock(CREATED).now()
 DEVICES = {"con", "prn", "aux", "nul", *(f"{name}{number}" for name in ("com", "lpt") for number in range(1, 10))}

@@ -9,10 +9,11 @@ import pytest
 from attrs import evolve
 
 from vatside.catalogue import audit, findings
+from vatside.catalogue.audit import LONGEST, put
+from vatside.catalogue.audit import problems_of_own as problems
 from vatside.catalogue.load import DATA, methods
-from vatside.catalogue.own_vats import LONGEST, problems, put
 from vatside.forms.rows import plan_rows
-from vatside.plain.check import run
+from vatside.plain.file_contents import run_check
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.storage.own_vats import take_folder_in
@@ -121,8 +122,8 @@ def test_what_is_no_text(tmp_path: Path) -> None:
 def test_check_reads_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """`vatside check FILE.toml` says well, or every problem with its line."""
     folder_with(tmp_path, mine=GOOD, bad=GOOD.replace('reducer = "dithionite"', 'reducer = "gin"'))
-    assert run([str(tmp_path / "mine.toml")]) == 0
-    assert run([str(tmp_path / "bad.toml")]) == 1
+    assert run_check([str(tmp_path / "mine.toml")]) == 0
+    assert run_check([str(tmp_path / "bad.toml")]) == 1
     well, bad = capsys.readouterr().out.splitlines()
     assert well.endswith("mine.toml: well")
     assert "line 8: gin is no reducer" in bad

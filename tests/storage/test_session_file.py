@@ -19,15 +19,14 @@ from tests.storage.memory_fs import MemoryFs
 
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
 from vatside.log.fold import fold
-from vatside.log.session import Session
-from vatside.plain.check_file import problems
+from vatside.log.state import Session
+from vatside.plain.file_contents import problems
 from vatside.storage import session_file
-from vatside.storage.files import Fs, Stamp
+from vatside.storage.file_format import VERSION, too_new
+from vatside.storage.files import Fs, Lock, Stamp
 from vatside.storage.flaws import SessionError, reason
-from vatside.storage.migrations import VERSION, too_new
 from vatside.storage.session_file import ReadOnly, SessionFile
 from vatside.storage.session_text import decode, encode
-from vatside.storage.system_lock import Lock
 from vatside.units import Amount
 
 NOW = VirtualClock(CREATED).now()

@@ -19,15 +19,14 @@ from tests.plan.plans import kept_vat, wool_plan
 
 from vatside.log.events.day import Entry, Event, NoteWritten, PlanChanged, Unknown, WaitStarted
 from vatside.log.fold import fold
-from vatside.log.moment import Moment
-from vatside.log.session import Session
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.plan.plan import Form, Kept, Plan
 from vatside.plan.starter import starter_plan
-from vatside.storage import codec, strict_json
+from vatside.storage import codec, file_format
+from vatside.storage.file_format import VERSION, migrate, read_utc, show_utc, too_new
 from vatside.storage.flaws import MOST_TOLD, Flaw, SessionError
-from vatside.storage.migrations import VERSION, migrate, too_new
 from vatside.storage.session_text import decode, encode, encode_new, say_goes_on
-from vatside.storage.utc import read_utc, show_utc
 from vatside.units import Amount
 
 OLD = Path(__file__).parents[1] / "samples"
@@ -268,7 +267,7 @@ def test_numbers_that_json_does_not_have_are_not_written() -> None:
     with pytest.raises(Flaw):
         codec.DAY_LOG.line(logged(WaitStarted("w", None, "x", float("nan")))[0])
     with pytest.raises(Flaw):
-        strict_json.dump([float("inf")])
+        file_format.dump_json([float("inf")])
 
 
 def test_milliseconds_are_kept() -> None:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from vatside.storage.system_lock import Busy, lock_file
+from vatside.storage.files import Busy, lock_file
 
 fcntl = pytest.importorskip("fcntl")
 
@@ -107,7 +107,7 @@ def test_a_file_that_was_shared_later_shares_its_lock(tmp_path: Path) -> None:
 def test_a_child_that_lives_on_keeps_no_lock(tmp_path: Path) -> None:
     """Whoever came of us has the same open file: letting go must free the lock for all that."""
     code = (
-        "import os, pathlib, sys; from vatside.storage.system_lock import lock_file\n"
+        "import os, pathlib, sys; from vatside.storage.files import lock_file\n"
         "path = pathlib.Path(sys.argv[1]); held = lock_file(path); ours, theirs = os.pipe()\n"
         "if os.fork() == 0: os.close(theirs); os.read(ours, 1); os._exit(0)\n"
         "held.release(); lock_file(path).release(); print('free')"

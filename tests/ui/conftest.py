@@ -15,7 +15,7 @@ from textual._compositor import Compositor
 from textual._context import visible_screen_stack
 from textual.screen import Screen
 
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.theme.choice import Looks

@@ -19,7 +19,7 @@ from vatside.log.events.day import (
     WaitEnded,
     WaitStarted,
 )
-from vatside.log.events.pieces import SwatchRecorded
+from vatside.log.events.vat import SwatchRecorded
 from vatside.storage.session_file import SessionFile
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.past.compare import CompareScreen

@@ -13,8 +13,8 @@ from tests.ui.hands import Bench
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import VatMade
 from vatside.storage.files import Fs
-from vatside.storage.loading import load
 from vatside.storage.session_file import SessionFile
+from vatside.storage.session_text import load
 
 
 def day_with_a_jar(tmp_path: Path) -> Path:

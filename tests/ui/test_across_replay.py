@@ -12,10 +12,8 @@ from tests.ui.hands import Bench, Hands
 from vatside.bench.replay_desk import ReplayDesk
 from vatside.days.replay import state_at_seq
 from vatside.log.events.day import NoteWritten, PinSet, PlanChanged, StepDone, WaitEnded, WaitExtended, WaitStarted
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
-from vatside.log.events.vat import ReadingTaken, VatMade
-from vatside.log.fold import fold
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, ReadingTaken, VatMade
+from vatside.log.fold import fold, sheet_of
 from vatside.recipe.compute import compute
 from vatside.storage.session_file import SessionFile
 from vatside.ui.past.playback import Playback

@@ -8,7 +8,7 @@ import pytest
 from tests.log.makers import session
 from tests.ui.hands import Bench, Hands
 
-from vatside.bench.shelf.shelf_desk import Powders
+from vatside.bench.shelf_desk import Powders
 from vatside.log.events.day import PlanChanged, StepDone
 from vatside.shelf.shelf import Shelf
 from vatside.shelf.shelf_file import ShelfFile

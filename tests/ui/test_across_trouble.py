@@ -17,8 +17,8 @@ from textual import events
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, StepDone, WaitStarted
 from vatside.plan.sheet import Stage
 from vatside.storage.files import Fs
+from vatside.storage.other_writers import BUSY
 from vatside.storage.session_file import SessionFile
-from vatside.storage.writer_lock import BUSY
 from vatside.ui.day.screen import DayScreen
 
 DAY = (PlanChanged("title", "Market day"), NoteWritten("cold kitchen"), WaitStarted("w3", None, "Rinse", 30))

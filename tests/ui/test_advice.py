@@ -12,8 +12,8 @@ from vatside.ui.day.screen import DayScreen
 from vatside.ui.day.working_window import WorkingWindow
 from vatside.ui.widgets.entry import ADVICE
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows import put_right
-from vatside.ui.windows.choose import ChooseWindow
+from vatside.ui.windows import notices
+from vatside.ui.windows.ask import ChooseWindow
 from vatside.ui.windows.notices import NoticesWindow
 from vatside.units import Amount, Kind, Problem, parse_amount
 from vatside.units.names import UNITS
@@ -167,7 +167,7 @@ async def test_several_ways_are_a_list(bench: Bench) -> None:
         await at_work(hands)
         took: list[Remedy] = []
         for keys in (("3",), ("down", "enter"), ("escape",)):
-            put_right.choose(hands.app, notice, took.append)
+            notices.choose_remedy(hands.app, notice, took.append)
             await hands.settle()
             assert isinstance(hands.app.screen, ChooseWindow)
             assert "way 2" in hands.screen
@@ -215,6 +215,6 @@ def test_the_gravest_comes_first() -> None:
     care = Notice(Stage.STOCK, Weight.CARE, "a", "stock.start", (one,))
     danger = Notice(Stage.VAT, Weight.DANGER, "b", "vat.pH", (evolve(one, places=(("vat.alkali", None),)),))
     none = Notice(Stage.VAT, Weight.DANGER, "c", "vat.pH")
-    assert put_right.offers((care, none, danger)) == (danger, care)
-    assert put_right.offers((care, none, danger), "stock.start") == (care, danger)
-    assert put_right.offers((care, danger), "vat.alkali") == (danger, care)
+    assert notices.offered((care, none, danger)) == (danger, care)
+    assert notices.offered((care, none, danger), "stock.start") == (care, danger)
+    assert notices.offered((care, danger), "vat.alkali") == (danger, care)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tests.ui.hands import Bench, Hands
 
 from vatside.plan.sheet import Stage
-from vatside.recipe.shown import shown
+from vatside.recipe.worksheet import shown
 
 
 def listed(hands: Hands) -> set[str]:

@@ -13,14 +13,14 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts
+from vatside.bench import vat_acts as care
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day, open_day
 from vatside.bench.ticker import Ticker
-from vatside.bench.vat import acts as care
 from vatside.forms.fields import fields
 from vatside.log.events.day import Entry
 from vatside.outlook.interlocks import Held
-from vatside.plain.check_file import session_problems
+from vatside.plain.file_contents import session_problems
 from vatside.plan.sheet import Stage
 from vatside.vat.reading import Reading
 

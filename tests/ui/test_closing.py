@@ -9,9 +9,7 @@ from textual import events
 from textual.app import App
 from textual.screen import Screen
 
-from vatside.ui.base.closing import Closing
-from vatside.ui.base.full_screen import FullScreen
-from vatside.ui.windows.window import Window
+from vatside.ui.base.screens import Closing, FullScreen, Window
 
 
 class Under(App[None]):

@@ -11,17 +11,14 @@ from tests.ui.hands import Bench, Hands, wool_day
 from tests.ui.seen import pairs
 
 from vatside.bench import acts
-from vatside.dayline.acts import deeds
+from vatside.dayline.day_words import deeds, why
 from vatside.dayline.what_if import Help
-from vatside.dayline.why import why
 from vatside.log.events.day import PlanChanged
-from vatside.storage.shipped import themes_folder
-from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
-from vatside.ui.line.lane_rows import lane_rows
+from vatside.storage.places import themes_folder
+from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.line.screen import LineScreen
-from vatside.ui.text.rows import Row, cells
-from vatside.ui.text.signs import ASCII, UNICODE
-from vatside.ui.theme.files import read_looks
+from vatside.ui.text.rows import ASCII, UNICODE, Row, cells
+from vatside.ui.theme.looks import read_looks
 from vatside.ui.widgets.lines import Lines
 
 PLAN = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium")

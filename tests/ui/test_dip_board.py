@@ -6,11 +6,10 @@ import pytest
 from attrs import evolve
 from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
-from vatside.bench.dips import acts
-from vatside.bench.dips import strength as falling
+from vatside.bench import dip_acts
+from vatside.bench import dip_view as falling
 from vatside.log.events.day import LotAdded, PinSet, StepDone
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
-from vatside.log.events.vat import VatMade
+from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, VatMade
 from vatside.outlook import dip_board
 from vatside.plan.starter import new_lot
 from vatside.ui.base.keymap import shown
@@ -393,7 +392,7 @@ async def test_the_vat_that_needs_a_rest_gets_it(bench: Bench) -> None:
         await hands.press("space", "e", "space", "e")
         await hands.later(1)
         assert "LET THE VAT REST" in called(hands)
-        following = acts.board(hands.desk, hands.clock.now()).following
+        following = dip_acts.board(hands.desk, hands.clock.now()).following
         assert following is not None
         assert following.seconds >= 11 * 60
         assert "wants" in hands.screen
@@ -557,7 +556,7 @@ async def test_one_dip_is_no_dips(bench: Bench) -> None:
         assert hands.screen.count("0/1 dip ") == 2
         hands.desk.record(DipStarted("a.1", 10), DipEnded("a.1", 15))
         await hands.later(15 * 60)
-        assert "Wool skeins 1 is done, 1 dip:" in str(acts.move_on(hands.desk, "a.1", hands.clock.now()))
+        assert "Wool skeins 1 is done, 1 dip:" in str(dip_acts.move_on(hands.desk, "a.1", hands.clock.now()))
 
 
 @pytest.mark.parametrize("size", SIZES)

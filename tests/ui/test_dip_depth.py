@@ -8,15 +8,15 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands, wool_day
 
-from vatside.bench.dips import depths
-from vatside.bench.dips.depths import Ladder
+from vatside.bench import depths
+from vatside.bench.depths import Ladder
 from vatside.dips.depth import swatches
 from vatside.log.colours import swatches_of
-from vatside.log.events.pieces import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
+from vatside.log.events.vat import DipEnded, DipStarted, SwatchRecorded, UptakeLearned
 from vatside.plan.measures import fibre_of
+from vatside.ui.dips.dip_rows import ladder_rows
 from vatside.ui.dips.ladder import ColourWindow, LadderWindow
-from vatside.ui.dips.ladder_rows import ladder_rows
-from vatside.ui.text.signs import ASCII, UNICODE
+from vatside.ui.text.rows import ASCII, UNICODE
 from vatside.units import Amount
 
 NAMES = ["very pale", "pale", "light", "medium", "full", "dark", "very dark", "near black"]

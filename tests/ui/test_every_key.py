@@ -18,17 +18,15 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import Stage
 from vatside.shelf.events import Item, ItemBought
 from vatside.shelf.shelf_file import ShelfFile
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
 from vatside.ui.base.keymap import AMOUNTS, COMMANDS, Key, chooses, in_turn, label, parts, shown, typing
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.opening.rows import REPLAY
 from vatside.ui.routes import opening
-from vatside.ui.routes.day import show
-from vatside.ui.routes.trouble import HERE
+from vatside.ui.routes.day import HERE, show
 from vatside.ui.widgets.form import Form
-from vatside.ui.windows.ask import CautionWindow
+from vatside.ui.windows.ask import CautionWindow, TroubleWindow
 from vatside.ui.windows.questions import InsistWindow, TubWindow
-from vatside.ui.windows.trouble import TroubleWindow
 from vatside.units import Amount
 from vatside.vat.interlocks import Block
 

@@ -10,11 +10,10 @@ import pytest
 from tests.ui.hands import Bench, Hands
 
 from vatside.storage.folder import list_sessions
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.day.screen import DayScreen
-from vatside.ui.faults import LARGEST, write_down
-from vatside.ui.guard import GIVE_UP, TRY_AGAIN
+from vatside.ui.guard import GIVE_UP, LARGEST, TRY_AGAIN, write_down
 from vatside.ui.opening.screen import OpeningScreen
-from vatside.ui.windows.words import ReadingWindow
 
 
 def broken(*_: Any, **__: Any) -> Any:

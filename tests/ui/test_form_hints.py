@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from attrs import evolve
 
-from vatside.forms.form_row import FormRow
+from vatside.forms.field import FormRow
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan, TapKind
 from vatside.plan.sheet import Stage

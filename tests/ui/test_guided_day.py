@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench, Hands
 
-from vatside.bench.guided_desk import GuidedDesk
+from vatside.bench.replay_desk import GuidedDesk
 
 
 def said(hands: Hands, key: str) -> str:

@@ -9,11 +9,11 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands, key_event
 
 from vatside.storage.folder import copy_sample
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.dips.ladder import LadderWindow
 from vatside.ui.windows.ask import AskWindow
-from vatside.ui.windows.words import ReadingWindow
 
 
 def at_work(tmp_path: Path) -> Path:

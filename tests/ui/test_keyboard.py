@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import pytest
 from textual.events import Key, Paste
 
-from vatside.ui.terminal.keyboard import BY_HAND, LARGEST_PASTE, PASTE_ENDS, SEQUENCE_ENDS, Keyboard
+from vatside.ui.driver import BY_HAND, LARGEST_PASTE, PASTE_ENDS, SEQUENCE_ENDS, Keyboard
 
 START, END = "\x1b[200~", "\x1b[201~"
 

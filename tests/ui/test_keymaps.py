@@ -16,18 +16,28 @@ import pytest
 from textual.screen import Screen
 
 import vatside.ui
-from vatside.ui.base.common_keys import LEAVE
-from vatside.ui.base.full_screen import FullScreen
-from vatside.ui.base.keymap import AMOUNTS, COMMANDS, SIGNS, WORDS, Key, Table, help_rows, help_sections, label, parts
+from vatside.ui.base.keymap import (
+    AMOUNTS,
+    COMMANDS,
+    LEAVE,
+    SIGNS,
+    WORDS,
+    Key,
+    Table,
+    help_rows,
+    help_sections,
+    label,
+    parts,
+)
+from vatside.ui.base.screens import FullScreen, Window
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.day.course import DayAtWork
+from vatside.ui.day.head import DayAtWork
 from vatside.ui.day.screen import DayScreen
 from vatside.ui.past.playback import Playback
 from vatside.ui.widgets.entry import ADVICE, ASIDE
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.window import Window
 
 BASES = {FullScreen, SessionScreen, SideScreen, Window}
 """What screens are made of, and none by itself."""

@@ -14,7 +14,7 @@ import pytest
 from tests.ui.terminal import Terminal
 
 from vatside.storage.folder import list_sessions
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
 from vatside.ui.start import refusal
 
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="pseudo-terminals are a thing of POSIX")

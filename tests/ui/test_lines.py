@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from tests.ui.hands import Bench
 
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
 from vatside.ui.text.rows import cells
 from vatside.ui.widgets.lines import Lines
 

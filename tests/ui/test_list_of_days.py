@@ -18,8 +18,7 @@ from vatside.plan.starter import starter_plan
 from vatside.storage.folder import SessionCard
 from vatside.storage.session_text import encode
 from vatside.ui.opening.rows import Listed, shelf_rows, told_apart
-from vatside.ui.text.rows import cells
-from vatside.ui.text.signs import UNICODE
+from vatside.ui.text.rows import UNICODE, cells
 
 NOW = datetime(2026, 12, 2, 15, 0, tzinfo=UTC)
 

@@ -16,8 +16,8 @@ from vatside.days.compare import compare
 from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines
 from vatside.log.events.day import NoteWritten, PlanChanged, WaitStarted
-from vatside.log.session import Session
-from vatside.plain.check_file import log_lines
+from vatside.log.state import Session
+from vatside.plain.file_contents import log_lines
 from vatside.ui.opening.rows import _ago
 
 BERLIN = ZoneInfo("Europe/Berlin")

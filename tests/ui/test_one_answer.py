@@ -6,13 +6,12 @@ import pytest
 from tests.ui.care_hands import at, begin_vat, said
 from tests.ui.hands import Bench, Hands
 
-from vatside.bench.dips import acts
-from vatside.bench.vat.acts import outlook_of
-from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip, Surface
+from vatside.bench import dip_acts
+from vatside.bench.vat_acts import outlook_of
+from vatside.catalogue.findings import Clarity, Cloth, Colour, Strip, Surface
 from vatside.dips.rotation import Do
 from vatside.log.events.day import StepDone
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.events.vat import CorrectionMade, ReadingTaken
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken
 from vatside.plan.sheet import Stage
 from vatside.ui.day.screen import DayScreen
 from vatside.units import Amount
@@ -80,7 +79,7 @@ async def test_what_is_out_of_order_is_said_everywhere(bench: Bench, name: str) 
         await hands.press("d")
         await at(hands, "DipScreen")
         assert name in said(hands)
-        call = acts.board(hands.desk, hands.clock.now()).call
+        call = dip_acts.board(hands.desk, hands.clock.now()).call
         assert call.do is (Do.MEND if name in HOLD_BACK else Do.ENTER)
         assert ("PUT IN" in hands.screen) is (name in ONLY_SAID)
         if name in HOLD_BACK:
@@ -99,12 +98,12 @@ async def put_right_it_asks_for_a_reading_and_a_good_one_ends_it(hands: Hands) -
     hands.day.renew()
     await hands.settle()
     assert "vat not ready: read it again" in hands.screen
-    assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+    assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
     hands.desk.record(ReadingTaken(GOOD))
     hands.day.renew()
     await hands.settle()
     assert "the vat is ready" in hands.screen
-    assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+    assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
 
 async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
@@ -114,7 +113,7 @@ async def test_a_good_vat_is_ready_everywhere(bench: Bench) -> None:
         assert not outlook_of(hands.desk).findings[0].is_out
         assert hands.desk.notices == hands.desk.sheet.notices
         assert "the vat is ready" in hands.screen
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
 
 
 async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench: Bench) -> None:
@@ -122,10 +121,10 @@ async def test_a_dip_all_the_same_ends_the_holding_back_and_not_the_words(bench:
     async with bench(size=(120, 40)) as hands:
         await all_ticked(hands, HOLD_BACK["too alkaline"])
         hands.clock.advance(60)
-        piece = acts.board(hands.desk, hands.clock.now()).call.piece
+        piece = dip_acts.board(hands.desk, hands.clock.now()).call.piece
         assert piece is not None
         hands.desk.record(DipStarted(piece, 1))
-        assert acts.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is not Do.MEND
         assert isinstance(hands.app.screen, DayScreen)
         hands.day.renew()
         await hands.settle()
@@ -140,7 +139,7 @@ async def test_after_a_break_head_and_board_ask_for_the_same_reading(bench: Benc
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: read it first" in hands.screen
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
 
 
 async def test_a_vat_that_cooled_by_the_clock_alone_is_ready_nowhere(bench: Bench) -> None:
@@ -157,7 +156,7 @@ async def test_a_vat_that_cooled_by_the_clock_alone_is_ready_nowhere(bench: Benc
             assert marks(hands, "vat")
             assert marks(hands, "dip")
             assert "By the clock the vat is down to 4" in said(hands)
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
         await hands.press("d")
         await at(hands, "DipScreen")
         assert "PUT IN" not in hands.screen
@@ -165,7 +164,7 @@ async def test_a_vat_that_cooled_by_the_clock_alone_is_ready_nowhere(bench: Benc
         await hands.press("space")
         await at(hands, "ReadingScreen")
         hands.desk.record(ReadingTaken(GOOD))
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
         assert hands.desk.notices == hands.desk.sheet.notices
 
 
@@ -179,11 +178,11 @@ async def test_a_dip_into_a_cooled_vat_all_the_same_ends_the_holding_back(bench:
         hands.clock.advance(300)
         hands.desk.record(DipEnded("a.1", 15))
         await hands.long_later(35)
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.READ
         hands.desk.record(DipStarted("a.2", 5))
         hands.clock.advance(300)
         hands.desk.record(DipEnded("a.2", 15))
-        assert acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
+        assert dip_acts.board(hands.desk, hands.clock.now()).call.do is Do.ENTER
         hands.day.renew()
         await hands.settle()
         assert "vat not ready: too cold by the clock" in hands.screen

@@ -20,29 +20,22 @@ from textual.widget import Widget
 
 import vatside.ui
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance
+from vatside.bench.glance import Glance, WaitView
 from vatside.bench.open_day import new_day
 from vatside.bench.replay_desk import ReplayDesk
-from vatside.bench.wait_view import WaitView
 from vatside.log.events.day import StepDone
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan
 from vatside.ui.app import VatsideApp
 from vatside.ui.base.keymap import Shown
-from vatside.ui.day.banner import Banner
-from vatside.ui.day.body import DayBody, Hand
-from vatside.ui.day.course import DayAtWork
+from vatside.ui.day.body import DayBody, Hand, StageForm
 from vatside.ui.day.figure_table import FigureTable
-from vatside.ui.day.head import DayHead
-from vatside.ui.day.stage_form import StageForm
+from vatside.ui.day.head import Banner, DayAtWork, DayHead
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.rows import Span, row
-from vatside.ui.text.signs import UNICODE
+from vatside.ui.text.rows import UNICODE, Span, row
 from vatside.ui.theme.choice import Looks
 from vatside.ui.widgets.entry import Entry
-from vatside.ui.widgets.key_line import SAID, KeyLine
-from vatside.ui.widgets.lines import Lines
-from vatside.ui.widgets.waits_bar import WaitsBar
+from vatside.ui.widgets.lines import SAID, KeyLine, Lines, WaitsBar
 
 MOST_CLASSES = 3
 """Classes of ours that a screen is made of, itself among them, above those of the library."""

@@ -12,13 +12,10 @@ from tests.ui.hands import Bench, Hands
 from tests.ui.seen import Pair, pairs
 from textual.color import Color
 
-from vatside.storage.shipped import themes_folder
-from vatside.ui.terminal.ground import GroundAnswer, ground_by_environment
-from vatside.ui.theme.choice import Looks
-from vatside.ui.theme.contrast import SHAPES, WORDS, contrast
-from vatside.ui.theme.files import COLOURS, Look, read_looks
-from vatside.ui.theme.inks import Ground, inks
-from vatside.ui.theme.palette import look_for
+from vatside.storage.places import themes_folder
+from vatside.ui.theme.choice import GroundAnswer, Looks, ground_by_environment
+from vatside.ui.theme.looks import COLOURS, Ground, Look, inks, read_looks
+from vatside.ui.theme.palette import SHAPES, WORDS, contrast, look_for
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 SHIPPED = read_looks([themes_folder()])[0]
@@ -38,6 +35,7 @@ WALKS = {
     "the windows": ("?", "escape", "i", "escape", "=", "escape", "w", "escape"),
     "the day line": ("o", "z", "enter", "escape", "="),
     "the ways on": ("b", "m", "n", "escape", "o"),
+    "the vat": ("right", "v", "tab"),
 }
 """Keys after which the screen is looked at, each."""
 

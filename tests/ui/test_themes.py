@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from textual.color import Color
 
-from vatside.storage.shipped import themes_folder
+from vatside.storage.places import themes_folder
 from vatside.ui.theme.choice import Looks
-from vatside.ui.theme.contrast import contrast
-from vatside.ui.theme.files import COLOURS, Look, ThemeProblem, read_look, read_looks
+from vatside.ui.theme.looks import COLOURS, Look, ThemeProblem, read_look, read_looks
+from vatside.ui.theme.palette import contrast
 
 GOOD = 'name = "Mine"\ndark = true\n[colours]\n' + "\n".join(
     f'{name} = "#80{n}0{n}0"' for n, name in enumerate(COLOURS)

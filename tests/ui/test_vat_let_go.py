@@ -6,8 +6,8 @@ from pathlib import Path
 
 from tests.ui.hands import Bench
 
-from vatside.bench.dips import strength
-from vatside.storage.shipped import samples_folder
+from vatside.bench import dip_view
+from vatside.storage.places import samples_folder
 
 
 async def test_a_vat_that_was_let_go_has_no_strength(bench: Bench, tmp_path: Path) -> None:
@@ -16,4 +16,4 @@ async def test_a_vat_that_was_let_go_has_no_strength(bench: Bench, tmp_path: Pat
     path.parent.mkdir()
     path.write_bytes((samples_folder() / "finished-day.json").read_bytes())
     async with bench(file=path) as hands:
-        assert strength.strength(hands.desk) == hands.desk.sheet["dip.now"].value == 0
+        assert dip_view.strength(hands.desk) == hands.desk.sheet["dip.now"].value == 0

@@ -7,15 +7,28 @@ from attrs import evolve
 from hypothesis import given
 from hypothesis import strategies as st
 
-from vatside.bench.wait_view import WaitView
-from vatside.ui.day.far_rows import far_rows
-from vatside.ui.text.bars import bar, day_bar
-from vatside.ui.text.columns import column, parts
-from vatside.ui.text.digits import best_scale, big, dots, rows_high
-from vatside.ui.text.rows import Span, cells, clip, left, right, row, spread, wrap
-from vatside.ui.text.signs import ASCII, UNICODE, signs_for
+from vatside.bench.glance import WaitView
+from vatside.ui.day.far_view import far_rows
+from vatside.ui.text.large import best_scale, big, dots, rows_high
+from vatside.ui.text.rows import (
+    ASCII,
+    UNICODE,
+    Span,
+    bar,
+    cells,
+    clip,
+    column,
+    day_bar,
+    left,
+    parts,
+    right,
+    row,
+    signs_for,
+    spread,
+    wrap,
+)
 from vatside.ui.text.wait_rows import clock_text, wait_rows
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 TEXTS = st.text(st.characters(exclude_categories=["C"]), max_size=60)
 

@@ -8,8 +8,7 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.bench.glance import Progress
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import Progress, WaitView
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step
@@ -18,14 +17,11 @@ from vatside.plan.plan import Measure, Plan
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.ui.day.figure_rows import figure_rows, overview
-from vatside.ui.day.schedule_rows import day_rows
-from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, time_spans
-from vatside.ui.text.notice_rows import all_rows, banner_rows
-from vatside.ui.text.rows import cells
-from vatside.ui.text.signs import ASCII, UNICODE
-from vatside.ui.text.stage_line import opening_stage, stage_views
-from vatside.ui.text.step_rows import next_step, step_rows
+from vatside.ui.day.figure_table import figure_rows, overview
+from vatside.ui.day.step_list import day_rows, next_step, step_rows
+from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, opening_stage, stage_views, time_spans
+from vatside.ui.text.rows import ASCII, UNICODE, cells
+from vatside.ui.windows.notices import all_rows, banner_rows
 
 PLAN = evolve(starter_plan("Market day"), ready_by="2026-05-02T18:00")
 SHEET = compute(PLAN)

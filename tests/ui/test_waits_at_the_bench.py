@@ -11,8 +11,8 @@ from tests.ui.hands import Bench, Hands
 
 from vatside.log.events.day import LotAdded
 from vatside.plan.plan import Condition, Form, Lot
-from vatside.storage.loading import journal_path
-from vatside.storage.shipped import samples_folder
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import journal_path
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 

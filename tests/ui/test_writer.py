@@ -8,8 +8,8 @@ from collections.abc import Iterator
 
 import pytest
 
-from vatside.ui.terminal import writer as module
-from vatside.ui.terminal.writer import Writer
+from vatside.ui import driver as module
+from vatside.ui.driver import Writer
 
 
 class Screen(io.StringIO):

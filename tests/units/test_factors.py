@@ -10,7 +10,7 @@ from itertools import product
 import pytest
 
 from vatside.units import BASE_UNITS, KIND_OF_UNIT, Spoons, convert
-from vatside.units.factors import FACTORS, known
+from vatside.units.conversion import FACTORS, known
 from vatside.units.registry import registry, registry_name
 
 

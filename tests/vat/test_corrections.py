@@ -12,12 +12,10 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import FIBRES, METHODS, READINGS, account_with, vat_with
 
 from vatside.catalogue.findings import rows
-from vatside.chemistry.adjust import alkali_for_pH
-from vatside.chemistry.alkali_grams import alkali_grams
-from vatside.chemistry.bath import water_bath
+from vatside.chemistry.adjust import alkali_for_pH, alkali_grams
+from vatside.chemistry.bath import add_grams, aerate, water_bath
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add, aerate
 from vatside.outlook.vat_deeds import as_proposed
 from vatside.plan.measures import powder
 from vatside.recipe.baths import vat_bath
@@ -215,7 +213,7 @@ def test_no_acid_to_a_target_below_nine() -> None:
 def test_thinning_by_half() -> None:
     """0.8 g/L of lye is thinned to 0.4 g/L by its own volume of water: 12.24 to 11.95 at 25 degrees."""
     account = account_with(5, 25, sodium_hydroxide=4)
-    target = solve(add(water_bath(10, 25), "sodium hydroxide", 4)).pH
+    target = solve(add_grams(water_bath(10, 25), "sodium hydroxide", 4)).pH
     found = thinning(account, plan_with(), target)
     assert found is not None
     assert found.litres == pytest.approx(5, rel=0.01)
@@ -240,7 +238,7 @@ def test_never_more_than_a_third_at_once() -> None:
     first = step(whole, account, plan_with())
     assert first.exchanged == pytest.approx(20 / 3)
     assert first.strength == pytest.approx(2 / 3)
-    assert first.pH == pytest.approx(solve(add(water_bath(15, 25), "sodium hydroxide", 8)).pH)
+    assert first.pH == pytest.approx(solve(add_grams(water_bath(15, 25), "sodium hydroxide", 8)).pH)
     assert steps_of(whole) == 2
 
 

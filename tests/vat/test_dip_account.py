@@ -11,15 +11,15 @@ from hypothesis import strategies as st
 from tests.effort import examples
 from tests.plan.plans import plan_with
 
-from vatside.chemistry.oxygen import saturation
+from vatside.chemistry.ageing import saturation
 from vatside.chemistry.substances import substance
 from vatside.dips.lot import law_for
-from vatside.dips.on_piece import MORE, OnPiece
+from vatside.dips.own_results import MORE, OnPiece
 from vatside.dips.uptake import Law
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.vat.account import Account, free_alkali_g, made
-from vatside.vat.dip_account import dip
+from vatside.vat.account_changes import dip
 
 LAW = Law(carried=1.4, pull=2.05, half=0.25, ceiling=55, rinsed=0.15)
 

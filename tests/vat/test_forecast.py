@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from vatside.dips.depth import depth_name
-from vatside.vat.forecast import Forecast, pale_warnings
+from vatside.vat.account_changes import Forecast, pale_warnings
 
 
 def test_nobody_is_named_who_comes_to_four_fifths() -> None:

@@ -7,12 +7,10 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, grams_for, vat_with
 
-from vatside.catalogue.looks import Colour
-from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH
-from vatside.chemistry.gases import open_to_air
-from vatside.chemistry.liquor import solve
-from vatside.chemistry.neutralising import spent_and_cool
-from vatside.chemistry.vat import add_vinegar, aerate
+from vatside.catalogue.findings import Colour
+from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, spent_and_cool
+from vatside.chemistry.bath import add_vinegar, aerate
+from vatside.chemistry.liquor import open_to_air, solve
 from vatside.plan.measures import powder
 from vatside.recipe.baths import put_in
 from vatside.units import Amount

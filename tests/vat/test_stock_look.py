@@ -5,15 +5,14 @@ from __future__ import annotations
 import pytest
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.looks import Clarity
+from vatside.catalogue.findings import Clarity
 from vatside.chemistry.liquor import solve
 from vatside.plan.measures import powder
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.account import lye_grams
 from vatside.vat.reading import PHBy, Reading
-from vatside.vat.stock_look import stock_account, stock_comparison, stock_words
-from vatside.vat.trust import trust
+from vatside.vat.trust import stock_account, stock_comparison, stock_words, trust
 
 PLAN = plan_with()
 SHEET = compute(PLAN)

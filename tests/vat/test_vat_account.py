@@ -10,7 +10,7 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, vat_with
 
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.indigo import whole_percents
+from vatside.chemistry.substances import whole_percents
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount

@@ -7,11 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.looks import LOOKS, Cloth, Colour
+from vatside.catalogue.findings import LOOKS, Cloth, Colour
 from vatside.forms.field import read, show
 from vatside.units import Amount, Problem
-from vatside.vat import reading_form
-from vatside.vat.reading import PHBy, Reading, looks, parts
+from vatside.vat.reading import PHBy, Reading, looks, parts, reading_field, reading_fields, value, with_value
 
 
 def test_a_new_reading_is_empty() -> None:
@@ -60,9 +59,9 @@ def test_looks_in_words() -> None:
 )  # fmt: skip
 def test_typed_text(name: str, typed: str, value: object) -> None:
     """What a dyer would write is understood; nothing typed is nothing seen."""
-    found = read(reading_form.field(name), typed)
+    found = read(reading_field(name), typed)
     assert not isinstance(found, Problem)
-    assert getattr(reading_form.with_value(Reading(), name, found), name) == value
+    assert getattr(with_value(Reading(), name, found), name) == value
 
 
 @pytest.mark.parametrize(
@@ -76,33 +75,33 @@ def test_typed_text(name: str, typed: str, value: object) -> None:
 )  # fmt: skip
 def test_mistakes_are_told(name: str, typed: str, said: str) -> None:
     """A mistake is a sentence that begins with the row's name."""
-    found = read(reading_form.field(name), typed)
+    found = read(reading_field(name), typed)
     assert isinstance(found, Problem)
     assert said in found.text
-    assert found.text.startswith(reading_form.field(name).label)
+    assert found.text.startswith(reading_field(name).label)
 
 
 def test_every_part_has_a_row() -> None:
     """The form has a row for each part of a reading, and no other."""
-    assert {row.path for row in reading_form.fields()} == set(parts())
+    assert {row.path for row in reading_fields()} == set(parts())
     assert set(LOOKS) < set(parts())
 
 
 @given(READINGS)
 def test_what_is_printed_is_read_back(reading: Reading) -> None:
     """A look's text reads back as itself; a row emptied is a row not looked at."""
-    for row in reading_form.fields():
-        value = reading_form.value(reading, row.path)
-        again = read(row, show(row, value))
+    for row in reading_fields():
+        stood = value(reading, row.path)
+        again = read(row, show(row, stood))
         assert not isinstance(again, Problem)
         if row.choices:
-            assert again == value
-        assert reading_form.value(reading_form.with_value(reading, row.path, None), row.path) in (None, "strip")
+            assert again == stood
+        assert value(with_value(reading, row.path, None), row.path) in (None, "strip")
 
 
-@given(st.sampled_from([row.path for row in reading_form.fields()]), st.text(max_size=20))
+@given(st.sampled_from([row.path for row in reading_fields()]), st.text(max_size=20))
 def test_any_text_is_read_or_told(name: str, typed: str) -> None:
     """No text whatever makes the form crash, and what it reads fits a reading."""
-    found = read(reading_form.field(name), typed)
+    found = read(reading_field(name), typed)
     if not isinstance(found, Problem):
-        reading_form.with_value(Reading(), name, found)
+        with_value(Reading(), name, found)

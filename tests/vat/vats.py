@@ -6,18 +6,16 @@ from attrs import evolve
 from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import Row, Sign
-from vatside.catalogue.looks import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.catalogue.findings import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Row, Sign, Smell, Strip, Surface
+from vatside.chemistry.bath import Bath, add_grams, water_bath
 from vatside.chemistry.substances import moles
-from vatside.chemistry.vat import add
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.recipe.vat_needs import Setting, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
 from vatside.vat.corrections import Vat
-from vatside.vat.observations import limit, window
+from vatside.vat.diagnosis import limit, window
 from vatside.vat.reading import PHBy, Reading
 
 METHODS = ("tdo-lye", "dithionite-lye", "fructose-lime", "copperas-lime")
@@ -41,7 +39,7 @@ def account_with(litres: float = 1.0, t_C: float = 25.0, alkali: str = "sodium h
     bath: Bath = water_bath(litres, t_C)
     account = Account(bath, alkali)
     for name, amount in grams.items():
-        account = evolve(account, bath=add(account.bath, name.replace("_", " "), amount))
+        account = evolve(account, bath=add_grams(account.bath, name.replace("_", " "), amount))
     return account
 
 

@@ -1,13 +1,17 @@
-"""What the dyer does at the bench, as events; each act answers with a sentence for her."""
+"""What the dyer does at the bench, as events; each act answers with a sentence for her. A break of the whole day too.
+
+In a break, or a delay, what can wait moves to its end, and what cannot is named.
+"""
 
 from __future__ import annotations
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import WaitView
 from vatside.dayline.steps import Step
+from vatside.dips.rotation import Place
 from vatside.log.events.day import (
     AlarmQuieted,
     Event,
@@ -43,7 +47,7 @@ MORE = 5.0
 
 def do(desk: Desk, step: Step) -> str:
     """Do a step, start its wait, finish what is over, or open again what was done."""
-    from vatside.bench.vat import acts as care
+    from vatside.bench import vat_acts as care
 
     wait = next((item for item in desk.waits(desk.clock.now()) if item.step == step.id), None)
     if step.id in desk.state.done:
@@ -68,7 +72,7 @@ def do(desk: Desk, step: Step) -> str:
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
     """Give what opening a step again takes back with it."""
     from vatside.bench import evening_acts as farther
-    from vatside.bench.vat import acts as care
+    from vatside.bench import vat_acts as care
 
     return farther.unkept(desk.state) if step.id == KEEPS else care.unmade(step.id, desk.state)
 
@@ -206,3 +210,83 @@ def _is_untouched(desk: Desk, lot: Lot) -> bool:
 def _usual_names(plan: Plan) -> tuple[str, ...]:
     """Give the names that lots come with."""
     return tuple(f"Lot {number}" for number in range(1, len(plan.lots) + 2))
+
+
+BREAK_NAME = "Break"
+"""What the wait is called that rings at its end."""
+USUAL_BREAK = "15 min"
+LONGEST_BREAK = 8 * 60.0
+"""Minutes; who goes for longer keeps the vat. Ours, no source."""
+
+
+@frozen
+class Break:
+    """What a break of so many minutes does to the waits that run."""
+
+    minutes: float
+    moved: tuple[WaitView, ...]
+    """They would be over before its end, and can stand until then."""
+    cannot: tuple[tuple[WaitView, str], ...]
+    """They cannot, and why; they ring as they would have."""
+
+
+def read_break(text: str) -> float | Problem:
+    """Read how long it is to be, in minutes; a bare number counts as minutes."""
+    found = parse_amount(text, Kind.TIME, unit="min")
+    if isinstance(found, Problem):
+        return found
+    minutes = to_base(found, Kind.TIME)
+    if not 0 < minutes <= LONGEST_BREAK:
+        return Problem(f"A break is longer than nothing and at most {show_minutes(LONGEST_BREAK)}; else keep the vat.")
+    return minutes
+
+
+def looked_at(desk: Desk, minutes: float) -> Break:
+    """Say what a break would move, and what it cannot."""
+    due = [wait for wait in desk.waits(desk.clock.now()) if not wait.paused and _calls_within(wait, minutes)]
+    reasons = [(wait, _hindrance(desk, wait, minutes)) for wait in due]
+    return Break(
+        minutes,
+        tuple(wait for wait, why in reasons if not why),
+        tuple((wait, why) for wait, why in reasons if why),
+    )
+
+
+def take_break(desk: Desk, minutes: float) -> str:
+    """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
+    desk.settle()
+    found = looked_at(desk, minutes)
+    moved: list[Event] = [WaitExtended(wait.id, minutes - wait.left / 60) for wait in found.moved]
+    desk.log(*moved, commands.free_wait(BREAK_NAME, minutes, desk.state.seq + 1 + len(moved)))
+    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)}".strip()
+
+
+def break_words(found: Break) -> str:
+    """Say what cannot wait, and then what moves."""
+    cannot = "; ".join(f"{wait.label} {why}" for wait, why in found.cannot)
+    moved = ", ".join(wait.label for wait in found.moved)
+    parts = (f"Cannot wait: {cannot}." if cannot else "", f"Moved to its end: {moved}." if moved else "")
+    return " ".join(part for part in parts if part) or "Nothing is due before its end."
+
+
+def _calls_within(wait: WaitView, minutes: float) -> bool:
+    coming = wait.left if wait.nudge_left is None else min(wait.left, wait.nudge_left)
+    return coming < minutes * 60
+
+
+def _hindrance(desk: Desk, wait: WaitView, minutes: float) -> str:
+    """Say why a wait cannot stand until the end of a break; empty if it can."""
+    when = f"in {show_countdown(wait.left)}" if wait.left > 0 else "now"
+    places = {where.wait: where.place for where in desk.state.dipping.pieces.values()}
+    if places.get(wait.id) is Place.IN_VAT:
+        return f"comes out of the vat {when}"
+    step = desk.step(wait.step) if wait.step else None
+    template = step.template if step else None
+    if template is not None and template.heats:
+        return f"stands on the hob, over {when}"
+    if wait.nudge_left is not None and wait.nudge_left < wait.left:
+        return f"calls in {show_countdown(wait.nudge_left)}: {wait.nudge or 'look'}"
+    late = minutes - max(wait.left, 0.0) / 60
+    if template is not None and template.then_within is not None and late > template.then_within.value:
+        return f"wants its next step within {show_minutes(template.then_within.value)}, over {when}"
+    return ""

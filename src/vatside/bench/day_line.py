@@ -1,7 +1,7 @@
 """The day line of the session on the bench: laid at each event and once a minute, held to what was laid before.
 
 Laying takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs one hands
-back what it found.
+its result back. What a day counts on (hands, things and hours) the dyer sets here.
 """
 
 from __future__ import annotations
@@ -10,21 +10,24 @@ from collections.abc import Callable, Iterator
 
 from attrs import frozen
 
-from vatside.bench.desk import Desk
-from vatside.dayline.held_day import held_day, what_moved
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.bench import commands
+from vatside.bench.desk import Desk, local
+from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.need.going import NOT_BEGUN
+from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
-from vatside.dips.rests import rests
-from vatside.log.moment import Moment
+from vatside.dips.turns import rests
+from vatside.forms.fields import field, get_value, show
+from vatside.forms.place_rows import place_rows
 from vatside.log.state import State
-from vatside.outlook.going_day import going_of
+from vatside.log.waits import Moment
+from vatside.outlook.dip_board import going_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.units import Problem
 
 MINUTE = 60
 WORSE = 5
@@ -159,3 +162,49 @@ def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
     for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
         found.append(each)
         yield tuple(best(found))
+
+
+LEFT_OUT = ("place.jars", "place.lunch_to")
+"""What is seldom another than it is, and has no key."""
+
+
+@frozen
+class PlaceRow:
+    """One of them: the key that chooses it, its place in the plan, and what stands there."""
+
+    key: str
+    path: str
+    label: str
+    text: str
+    help: str
+    optional: bool
+
+    @property
+    def said(self) -> str:
+        """What stands there, and else what could."""
+        return self.text or "not said"
+
+
+def rows_of_place(desk: Desk) -> tuple[PlaceRow, ...]:
+    """All of them, as the plan has them; keys count from 1, the tenth is 0."""
+    offered = [row for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
+    return tuple(
+        PlaceRow(key, row.path, row.label, show(desk.plan, row.path), row.help, row.optional)
+        for key, row in zip("1234567890", offered, strict=True)
+    )
+
+
+def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:
+    """Say what stands in a field, or what is wrong with it."""
+    event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
+    return (False, event.text) if isinstance(event, Problem) else (True, row.help or "the day is laid anew")
+
+
+def put_place(desk: Desk, row: PlaceRow, text: str) -> str:
+    """Set it; say what stands there now."""
+    event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
+    if isinstance(event, Problem):
+        return event.text
+    desk.log(event)
+    value = get_value(desk.plan, row.path)
+    return f"{field(desk.plan, row.path).label}: {show(desk.plan, row.path) if value is not None else 'not said'}."

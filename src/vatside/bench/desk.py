@@ -9,34 +9,30 @@ from collections.abc import Callable, Mapping
 from datetime import datetime
 
 from vatside.bench import commands
-from vatside.bench.glance import Glance, Progress
+from vatside.bench.commands import OnceMore
+from vatside.bench.glance import Glance, Progress, WaitView, waits_seen
 from vatside.bench.keeping import Keeping
-from vatside.bench.once_more import OnceMore
-from vatside.bench.wait_view import WaitView
-from vatside.bench.waits_seen import waits_seen
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
-from vatside.dips.so_far import SoFar
+from vatside.dips.uptake import SoFar
+from vatside.forms.field import Wrong
 from vatside.forms.fields import fields, get_value, set_value
-from vatside.forms.form_row import Wrong
-from vatside.log.effects.stock import jar_of
+from vatside.log.effects.vat import jar_of
 from vatside.log.events.day import DoneAllTheSame, Entry, Event, PinCleared, PinSet, PlanChanged, Undone
-from vatside.log.fold import State
-from vatside.log.moment import Moment
-from vatside.log.sheet_so_far import so_far
-from vatside.log.vat_clock import shown_minute
+from vatside.log.fold import State, so_far
+from vatside.log.vat_account import shown_minute
+from vatside.log.waits import Moment
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
-from vatside.outlook.other_powders import begun_with
-from vatside.plan.chosen_method import with_method
+from vatside.outlook.powder_interlocks import begun_with
 from vatside.plan.figure_text import figure_text
-from vatside.plan.paths import FieldValue
+from vatside.plan.hours import day_words
+from vatside.plan.paths import FieldValue, with_method
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage
-from vatside.plan.wanted_hour import day_words
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 

@@ -6,13 +6,13 @@ from pathlib import Path
 
 from vatside.bench.desk import Desk
 from vatside.chemistry.errors import OutOfRange
-from vatside.days.class_card.card import MOST_TABLES, handout
-from vatside.days.class_card.files import write_card
+from vatside.days.class_card import MOST_TABLES, handout
+from vatside.days.class_print import write_card
 from vatside.days.keep_vat import carried_from, feeding_wait, keep, kept_by
 from vatside.forms.fields import LONGEST_TEXT
-from vatside.log.counting import happened
 from vatside.log.events.day import Event, NoteWritten, Undone, VatKept, VatToppedUp, WaitStarted
 from vatside.log.fold import State
+from vatside.log.state import happened
 from vatside.storage.flaws import SessionError
 from vatside.storage.folder import new_path
 from vatside.units import Problem, show_concentration, show_volume

@@ -7,17 +7,16 @@ from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
 
-from vatside.clocks.watch import Away, ClockSetBack, reopened
+from vatside.clocks.clock import Away, ClockSetBack, reopened
 from vatside.log.events.day import Entry, Event, SessionReopened
 from vatside.log.fold import State, apply, fold
-from vatside.log.moment import Moment
-from vatside.log.session import Session
-from vatside.log.waits import is_over
+from vatside.log.state import Session
+from vatside.log.waits import Moment, is_over
 from vatside.plan.plan import Plan
 from vatside.storage.codec import DAY_LOG
-from vatside.storage.draft import DraftFile, drafted, forget
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
+from vatside.storage.journal import DraftFile, drafted, forget
 from vatside.storage.session_file import Opened, SessionFile
 
 WORTH_SAYING = 5.0

@@ -1,4 +1,7 @@
-"""A day played back: the same desk on a virtual clock, and nothing on it can be changed."""
+"""A day played back: the same desk on a virtual clock, on which nothing can be changed, and one that stops by itself.
+
+The guided one stops wherever there is something to be said of the day.
+"""
 
 from __future__ import annotations
 
@@ -7,12 +10,11 @@ from vatside.bench.glance import Glance
 from vatside.bench.keeping import Keeping
 from vatside.clocks.clock import Clock
 from vatside.days.repeat import new_day_from
-from vatside.days.replay import Player, forward, state_at_seq, timeline
+from vatside.days.replay import Player, Stop, forward, state_at_seq, stops, timeline
 from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
-from vatside.log.events.pieces import DipEnded, DipStarted, PieceDone
-from vatside.log.events.vat import CorrectionMade, ReadingTaken
-from vatside.log.moment import Moment
-from vatside.log.session import Session
+from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.log.words.day import entry_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
@@ -189,3 +191,48 @@ class ReplayDesk(Desk):
     def _go(self, player: Player, words: str) -> str:
         self.player_clock.player = player
         return words
+
+
+class GuidedDesk(ReplayDesk):
+    """The desk of a replay with stops; like every replay it writes nothing anywhere."""
+
+    def __init__(self, session: Session, real: Clock) -> None:
+        self.stops = stops(session)
+        self._passed = 0
+        """Number of the stop that the day stands at, or has come past."""
+        super().__init__(session, real)
+
+    @property
+    def stop(self) -> Stop:
+        """What is to be said now: the stop that was reached last."""
+        return self.stops[self._passed]
+
+    def advance(self) -> bool:
+        """Go on with the clock, no further than the next stop."""
+        coming = self._passed + 1
+        if self.player.playing and coming < len(self.stops) and self.position >= self._where(coming):
+            self.player_clock.player = self.player.pause(self.real).jump(self._where(coming), self.real)
+        self._look_back()
+        return super().advance()
+
+    def _look_back(self) -> None:
+        self._passed = max(at for at in range(len(self.stops)) if self._where(at) <= self.position)
+
+    def _go(self, player: Player, words: str) -> str:
+        """Go to where a key leads; the stops on the way are passed by."""
+        said = super()._go(player, words)
+        self._look_back()
+        return said
+
+    def to_event(self, by: int) -> str:
+        """Go to the next stop, or to the one before, and stand still there."""
+        at = min(max(self._passed + by, 0), len(self.stops) - 1)
+        if by < 0 and self.position > self._where(self._passed):
+            at = self._passed
+        self.player_clock.player = self.player.pause(self.real)
+        return self.jump(self._where(at))
+
+    def _where(self, at: int) -> float:
+        """Give the position of a stop."""
+        seq = self.stops[at].seq
+        return self.player.line.positions[seq - 1] if seq else 0.0

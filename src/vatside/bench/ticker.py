@@ -1,4 +1,7 @@
-"""One look at the clocks, four times a second: what happened meanwhile, and whether to ring."""
+"""One look at the clocks, four times a second: what happened meanwhile, whether to ring, what a first window did.
+
+In a second window on a day, what the first one does appears too, and once that closes the day can go on there.
+"""
 
 from __future__ import annotations
 
@@ -7,10 +10,15 @@ from contextlib import suppress
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.bench.wait_view import WaitView
-from vatside.clocks.watch import ClockWatch, Happening, Stepped, look, missed_sentence
-from vatside.log.moment import Moment
+from vatside.bench.glance import WaitView
+from vatside.clocks.clock import ClockWatch, Happening, Stepped, look, missed_sentence
+from vatside.log.fold import fold
+from vatside.log.waits import Moment
+from vatside.storage.files import Fs, Stamp
+from vatside.storage.flaws import SessionError
+from vatside.storage.other_writers import BUSY, is_free
 from vatside.storage.session_file import ReadOnly
+from vatside.storage.session_text import journal_path, load
 
 RING_EVERY = 4.0
 """Seconds between two rings of an alarm that nobody has heard."""
@@ -89,4 +97,65 @@ class Ticker:
         if now.elapsed - self._rang < RING_EVERY:
             return False
         self._rang = now.elapsed
+        return True
+
+
+CLOSED = "other window closed; o, y goes on"
+"""Why nothing can be added once nobody else does."""
+FIRST_SEEN_EVERY = 2.0
+"""Seconds between two looks at the file."""
+
+
+class Second:
+    """Looks at the file of a day that can only be looked at."""
+
+    def __init__(self, desk: Desk) -> None:
+        self.desk = desk
+        self._fs = Fs()
+        self._seen = self._stamps()
+        self._looked = desk.clock.now().elapsed
+        self.free = False
+        """The other window has closed: the day can go on here."""
+        self.asked = False
+        """The dyer was asked whether it should."""
+
+    def _stamps(self) -> tuple[Stamp | None, Stamp | None]:
+        path = self.desk.keeping.path
+        if path is None:
+            return None, None
+        try:
+            return self._fs.stamp(path), self._fs.stamp(journal_path(path))
+        except OSError:
+            return None, None
+
+    def look(self) -> bool:
+        """Look whether the day has gone on; True if there is something new to show."""
+        now = self.desk.clock.now().elapsed
+        if now - self._looked < FIRST_SEEN_EVERY:
+            return False
+        self._looked = now
+        self._look_whether_free()
+        seen = self._stamps()
+        if seen == self._seen:
+            return False
+        self._seen = seen
+        return self._read()
+
+    def _look_whether_free(self) -> None:
+        file = self.desk.keeping.file
+        was = self.free
+        self.free = file is not None and file.readonly in (BUSY, CLOSED) and is_free(file.path, self._fs)
+        if file is not None and self.free != was:
+            file.readonly = CLOSED if self.free else BUSY
+            self.asked = self.asked and self.free
+
+    def _read(self) -> bool:
+        path = self.desk.keeping.path
+        try:
+            state = fold(load(self._fs, path).session) if path else self.desk.state
+        except SessionError:
+            return False
+        if state.session != self.desk.state.session or state.seq <= self.desk.state.seq:
+            return False
+        self.desk.take(state)
         return True

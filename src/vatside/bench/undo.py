@@ -21,7 +21,7 @@ from vatside.log.events.day import (
 )
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.fold import State, fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.log.words.day import words
 
 NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)

@@ -11,15 +11,14 @@ from math import ceil, inf
 
 from attrs import frozen
 
-from vatside.chemistry.alkalis import BAKING_SODA, LYE, SODA_ASH
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
 from vatside.chemistry.errors import CannotReach, OutOfRange, require_not_negative
 from vatside.chemistry.life import SPENT, Course, course, spend
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.reducers import USUAL, as_usual, reducer
 from vatside.chemistry.roots import falling_root
+from vatside.chemistry.substances import BAKING_SODA, LYE, SODA_ASH
 from vatside.chemistry.tap import PURE, TapWater, fill
-from vatside.chemistry.vat import add, reduce
 
 
 @frozen
@@ -90,7 +89,7 @@ class BufferedVat:
             (SODA_ASH, soda_g),
             (BAKING_SODA, self.baking_soda_g + baking_g),
         ):
-            bath = add(bath, name, grams)
+            bath = add_grams(bath, name, grams)
         return reduce(bath, OXYGEN_MG * self.litres).bath
 
 
@@ -159,7 +158,7 @@ def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, f
     found: dict[float, float] = {}
 
     def holding(soda: float, baking: float) -> Bath:
-        return add(add(plain, SODA_ASH, soda), BAKING_SODA, baking)
+        return add_grams(add_grams(plain, SODA_ASH, soda), BAKING_SODA, baking)
 
     def soda_for(baking: float) -> float:
         def short(soda: float) -> float:

@@ -7,10 +7,9 @@ from math import exp, hypot, log
 
 from attrs import frozen
 
-from vatside.chemistry.alkalis import LYE
 from vatside.chemistry.errors import CannotReach, OutOfRange, require_not_negative, require_positive
 from vatside.chemistry.roots import falling_root
-from vatside.chemistry.substances import substance
+from vatside.chemistry.substances import LYE, substance
 from vatside.chemistry.water import HIGHEST_C, LOWEST_C, density, enthalpy, heat_capacity
 
 LYE_HEAT_OF_SOLUTION = 44.51

@@ -11,13 +11,11 @@ from collections.abc import Iterable
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.alkalis import LYE, alkali, naoh_equivalent
 from vatside.chemistry.bath import Bath, changed
 from vatside.chemistry.errors import require_not_negative, require_within
-from vatside.chemistry.gases import open_to_air, sulfur_dioxide_ppm
-from vatside.chemistry.liquor import Liquor, solve
+from vatside.chemistry.liquor import Liquor, open_to_air, solve, sulfur_dioxide_ppm
 from vatside.chemistry.reducers import REDUCERS, End, hydroxide_of
-from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.substances import LYE, alkali, moles, naoh_equivalent, substance
 
 FRESH, HALF, SPENT = 0.0, 0.5, 1.0
 """Shares of the reducer that are gone."""

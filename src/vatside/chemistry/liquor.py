@@ -1,4 +1,4 @@
-"""The liquor: one charge balance gives the pH of any bath.
+"""The liquor: one charge balance gives the pH of any bath; and the gases over it, and a bath open to the air.
 
 Sodium, calcium, magnesium, ammonium, iron, carbonate, leuco-indigo, sulfite, sulfate, acetate, citrate and strong
 anions share the charge with hydrogen and hydroxide ions; calcium also pairs with carbonate, citrate and acetate. The pH
@@ -10,19 +10,17 @@ stay, as asked. Left out are `LEFT_OUT`.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import log10
+from math import exp, log10
 
 from attrs import define, evolve, field, frozen
 
-from vatside.chemistry.activity import LN10
-from vatside.chemistry.alkalis import LIME
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.equilibria import Equilibria, equilibria, in_time, nothing_settles
-from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.indigo import LeucoShares, leuco_shares
+from vatside.chemistry.equilibria import Equilibria, carbon_dioxide_log_henry, equilibria, in_time, nothing_settles
+from vatside.chemistry.errors import OutOfRange, require_within
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.speciation import Ion, Settled, Trial, molalities, strength_of, trial
-from vatside.chemistry.substances import substance
+from vatside.chemistry.substances import LIME, LeucoShares, leuco_shares, substance
+from vatside.chemistry.water import LN10, ZERO_CELSIUS
 
 LOWEST_PH, HIGHEST_PH = -1.0, 17.0
 """Where the search looks; no liquor within `MOST` lies outside."""
@@ -58,7 +56,7 @@ CHALK_MOLAR_MASS = 100.0869
 """CaCO3, g/mol [CIAAW]."""
 
 IN_THE_AIR = "carbon dioxide to and from the air"
-"""What only `vatside.chemistry.gases.open_to_air` counts."""
+"""What only `vatside.chemistry.liquor.open_to_air` counts."""
 LEFT_OUT = (
     "calcium sulfite coming down",
     "the pairs of calcium with sulfate and sulfite, and of magnesium with carbonate",
@@ -104,7 +102,7 @@ def solve(bath: Bath, temperature_C: float | None = None, *, settles: bool = Tru
     that and without, for they are slow [Chalk].
 
     [IAPWS-R11] [PlummerBusenberg1982] [Goldberg2002] [HarnedEhlers1933] [BatesPinching1949] [LimeFit] [Etters]
-    [PHREEQC], with activities as in `vatside.chemistry.activity`. Within 0.01 of the carbonate standard
+    [PHREEQC], with activities as in `vatside.chemistry.water`. Within 0.01 of the carbonate standard
     [StaplesBates1969]; of PHREEQC within 0.02 for lye, 0.04 for soda ash up to 10 g/kg, 0.05 for lime, 0.05 for tap
     water with lye, soda or lime. Raises `OutOfRange` for a temperature outside 0..100 degrees C, or anything stronger
     than `MOST`.
@@ -230,3 +228,55 @@ def _liquor(bath: Bath, final: Trial, pH: float, t_C: float) -> Liquor:
         settled=lies,
         uncharged=final.uncharged(pH, ions),
     )
+
+
+SULFUR_DIOXIDE = (1.317, 2900.0)
+"""Solubility of sulfur dioxide at 25 degrees C, mol/(L atm), and its change with 1/T, K [Sander2023]."""
+
+SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, SULFUR_DIOXIDE_DANGER = 2.0, 5.0, 100.0
+"""Sulfur dioxide in air, ppm: over a ten-hour day, over fifteen minutes, at once dangerous [NIOSH]."""
+
+OPEN_AIR = 10**-3.4
+"""Carbon dioxide in the air, atm: 400 ppm, from memory."""
+
+
+def _solubility(gas: tuple[float, float], t_C: float) -> float:
+    """Give mol/(L atm) at a temperature [Sander2023]."""
+    at_25, per_K = gas
+    return at_25 * exp(per_K * (1 / (t_C + ZERO_CELSIUS) - 1 / (25 + ZERO_CELSIUS)))
+
+
+def sulfur_dioxide_ppm(liquor: Liquor) -> float:
+    """Give the sulfur dioxide in still, closed air over a liquor, ppm: an upper bound, no forecast [Sander2023].
+
+    For 0..100 degrees C, of which the solubility is meant for 0..50; +-15 %, as published values differ.
+    """
+    return 1e6 * liquor.uncharged.get("sulfite", 0.0) / _solubility(SULFUR_DIOXIDE, liquor.temperature_C)
+
+
+def carbon_dioxide_pressure(liquor: Liquor) -> float:
+    """Give the carbon dioxide with which a liquor is in balance, atm, at 0..90 degrees C [PlummerBusenberg1982]."""
+    henry = exp(LN10 * carbon_dioxide_log_henry(liquor.temperature_C))
+    return liquor.uncharged.get("carbonate", 0.0) / henry
+
+
+def open_to_air(bath: Bath, pressure_atm: float = OPEN_AIR, *, chalk: bool = False) -> Bath:
+    """Give a bath that has given off or taken up carbon dioxide until it is in balance with the air.
+
+    What it comes to after a day or more in a wide tub, at its own temperature; every lye turns into carbonate then.
+    pressure_atm in 1e-5..1. Within 0.02 of PHREEQC for spent soda vats. Raises `OutOfRange` outside, or when more
+    carbonate would be in it than `vatside.chemistry.liquor.MOST`. [PlummerBusenberg1982]
+    """
+    require_within("pressure of carbon dioxide", pressure_atm, 1e-5, 1, "atm")
+    scale = bath.water_kg
+
+    def short(carbonate: float) -> float:
+        liquor = solve(evolve(bath, carbonate=carbonate * scale), chalk=chalk)
+        return 1 - carbon_dioxide_pressure(liquor) / pressure_atm
+
+    most = MOST["carbonate"]
+    guess = max((bath.sodium + 2 * bath.calcium - bath.strong_anions - 2 * bath.sulfate - bath.acetate) / scale, 1e-5)
+    found = falling_root(short, 0.0, most, min(guess, most), -1 / guess, 1e-9)
+    if found >= most * (1 - 1e-6):
+        raise OutOfRange("This bath holds more alkali than can be worked with once the air has turned it to carbonate.")
+    return evolve(bath, carbonate=found * scale)

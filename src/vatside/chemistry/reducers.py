@@ -28,8 +28,20 @@ from typing import Literal
 from attrs import frozen
 
 from vatside.chemistry.errors import OutOfRange, require_not_negative, require_positive
-from vatside.chemistry.formulas import Substance
 from vatside.chemistry.rates import CALORIE, Decay, FirstOrder, HalfLives, Sour
+
+
+@frozen
+class Substance:
+    """One pure substance."""
+
+    name: str
+    formula: str
+    molar_mass: float
+    """g/mol [CIAAW]."""
+    gives: tuple[tuple[str, float], ...] = ()
+    """What a mole brings to a bath: a total of `vatside.chemistry.bath.Bath`, and moles of it."""
+
 
 Products = tuple[tuple[str, float], ...]
 """Totals of a bath, and moles of each from a mole of reducer; below zero where it takes them out of the liquor."""

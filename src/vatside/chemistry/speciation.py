@@ -7,10 +7,9 @@ from typing import NamedTuple
 
 from attrs import frozen
 
-from vatside.chemistry.activity import log_gamma, log_water_activity
 from vatside.chemistry.bath import Bath
-from vatside.chemistry.equilibria import Equilibria
-from vatside.chemistry.solids import Ligand, Shared, share
+from vatside.chemistry.equilibria import Equilibria, Ligand, Shared, share
+from vatside.chemistry.water import log_gamma, log_water_activity
 
 ACIDS: dict[str, tuple[str, ...]] = {
     "carbonate": ("bicarbonate", "carbonate"),

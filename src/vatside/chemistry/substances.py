@@ -1,11 +1,115 @@
-"""The substances that the liquor understands: formula masses, and what a mole of each brings to a bath."""
+"""The substances that the liquor understands: what a mole of each brings to a bath, the alkalis, and leuco-indigo.
+
+An alkali: what it stands in for of lye, how much acid it can take in all, how it behaves in water. Leuco-indigo: its
+ionic forms, and what reducing indigo takes of reducer and alkali.
+"""
 
 from __future__ import annotations
 
-from vatside.chemistry.alkalis import ALKALIS
+from typing import Literal
+
+from attrs import frozen
+
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.formulas import Substance
-from vatside.chemistry.reducers import REDUCERS
+from vatside.chemistry.reducers import REDUCERS, Reducer, Substance, reducer
+
+
+@frozen
+class Alkali:
+    """One alkali, by the mole [Reactions]."""
+
+    pure: Substance
+    hydroxide: float
+    """Moles of hydroxide a mole stands in for; a carbonate gives one, turning to bicarbonate."""
+    acid: float
+    """Moles of strong acid a mole takes before the bath turns sour, its carbonate gone as carbon dioxide."""
+    gives_off: tuple[str, ...] = ()
+    """Gases to be warned of."""
+    caustic: bool = False
+    """It burns skin and blinds eyes: a label says so."""
+    heats: bool = False
+    """It heats the water that it dissolves in, so it goes into cold water in a jug of its own."""
+    saturates: bool = False
+    """What does not dissolve lies at the bottom and holds the pH by itself."""
+    gentle: bool = False
+    """Wool and silk are not given it: soda ash and baking soda hold their vat in its place."""
+    free: float = 0.0
+    """Kept free in a stock once all else is taken, g/L."""
+
+    @property
+    def substance(self) -> str:
+        """Its name."""
+        return self.pure.name
+
+    @property
+    def is_carbonate(self) -> bool:
+        """Tell a soda, whose carbonate is to be reckoned with."""
+        return any(total == "carbonate" for total, _ in self.pure.gives)
+
+
+LEAST_FREE_LYE = 0.4
+"""Lye that keeps a litre above pH 11.9 at 25 degrees C once all else is taken, g [Reactions]."""
+_SODIUM_CARBONATE = (("sodium", 2.0), ("carbonate", 1.0))
+
+_ALL_ALKALIS = (
+    Alkali(
+        Substance("sodium hydroxide", "NaOH", 39.9971, (("sodium", 1.0),)), 1, 1,
+        caustic=True, heats=True, gentle=True, free=LEAST_FREE_LYE,
+    ),
+    Alkali(
+        Substance("calcium hydroxide", "Ca(OH)2", 74.0927, (("calcium", 1.0),)), 2, 2, caustic=True, saturates=True,
+    ),
+    Alkali(Substance("sodium carbonate", "Na2CO3", 105.9885, _SODIUM_CARBONATE), 1, 2, gentle=True),
+    Alkali(Substance("sodium carbonate monohydrate", "Na2CO3(H2O)", 124.0038, _SODIUM_CARBONATE), 1, 2, gentle=True),
+    Alkali(Substance("washing soda", "Na2CO3(H2O)10", 286.1414, _SODIUM_CARBONATE), 1, 2, gentle=True),
+    Alkali(Substance("sodium bicarbonate", "NaHCO3", 84.0067, (("sodium", 1.0), ("carbonate", 1.0))), 0, 1),
+    Alkali(Substance("ammonia", "NH3", 17.0305, (("ammonia", 1.0),)), 1, 1, ("ammonia",)),
+)  # fmt: skip
+
+ALKALIS: dict[str, Alkali] = {one.substance: one for one in _ALL_ALKALIS}
+"""The alkalis, by substance."""
+LYE, LIME, SODA_ASH, _MONOHYDRATE, WASHING_SODA, BAKING_SODA, _AMMONIA = ALKALIS
+"""Names of those that the arithmetic counts in: alkali is told as lye, carbonate as a soda."""
+
+HYDROXIDE: dict[str, float] = {one.substance: one.hydroxide for one in _ALL_ALKALIS if one.hydroxide}
+"""Moles of hydroxide a mole of alkali stands in for, of those that stand in for any [Reactions]."""
+
+
+def alkali(name: str) -> Alkali:
+    """Look an alkali up by its substance; raises `OutOfRange` with the names there are."""
+    if name not in ALKALIS:
+        raise OutOfRange(f"“{name}” is no alkali that is known here; {', '.join(ALKALIS)} are.")
+    return ALKALIS[name]
+
+
+def naoh_equivalent(name: str) -> float:
+    """Give the grams of sodium hydroxide that a gram of an alkali stands in for [Reactions].
+
+    1.080 for slaked lime if all of it dissolves, 0.377 for soda ash.
+    """
+    if name not in HYDROXIDE:
+        raise OutOfRange(f"“{name}” is no alkali that is known here; {', '.join(HYDROXIDE)} are.")
+    return HYDROXIDE[name] * ALKALIS[LYE].pure.molar_mass / ALKALIS[name].pure.molar_mass
+
+
+def acid_taken(name: str, grams: float) -> float:
+    """Give the moles of strong acid that grams of an alkali take in all: 18.9 mmol a gram of soda ash [Reactions].
+
+    Raises `OutOfRange` for what is no alkali.
+    """
+    kind = alkali(name)
+    return kind.acid * grams / kind.pure.molar_mass
+
+
+def heats(name: str) -> bool:
+    """Tell whether a substance is an alkali that heats its water; false for what is no alkali."""
+    return name in ALKALIS and ALKALIS[name].heats
+
+
+def saturates(name: str) -> bool:
+    """Tell whether a substance is an alkali that lies at the bottom and holds the pH; false for what is no alkali."""
+    return name in ALKALIS and ALKALIS[name].saturates
+
 
 _CITRIC = (("citrate", 1.0),)
 
@@ -47,3 +151,91 @@ def substance(name: str) -> Substance:
 def moles(name: str, grams: float) -> float:
     """Turn grams of a pure substance into moles [CIAAW]."""
     return grams / substance(name).molar_mass
+
+
+__all__ = [
+    "HYDROXIDE",
+    "PKA_FIRST",
+    "PKA_SECOND",
+    "REDUCERS",
+    "Form",
+    "LeucoShares",
+    "Reducer",
+    "leuco_shares",
+    "naoh_equivalent",
+    "naoh_per_gram",
+    "naoh_per_gram_oxygen",
+    "reducer",
+    "reducer_per_gram",
+    "reducer_per_gram_oxygen",
+]
+
+PKA_FIRST = 7.97
+PKA_SECOND = 12.68
+"""pKa of leuco-indigo at 25 degrees C, used at every temperature because no other is known [Etters]."""
+
+Form = Literal["mono", "di"]
+"""The leuco ion that the alkali is counted up to."""
+
+
+@frozen
+class LeucoShares:
+    """Which part of the leuco-indigo is in which form; the three sum to 1."""
+
+    acid: float
+    """Not dissolved, or hardly."""
+    mono: float
+    """The single ion, which goes on to the fibre most readily [Etters1996]."""
+    di: float
+
+
+def leuco_shares(pH: float) -> LeucoShares:
+    """Split leuco-indigo into its forms at a pH [Etters].
+
+    The constants count as they stand, without activity coefficients: whether they hold for the thermodynamic or the
+    measured scale is not known. The doubt of 0.3 in the second makes the double ion at pH 12 anything from 10 to 30 %,
+    so show whole percents.
+    """
+    mono = 10 ** (min(max(pH, -20.0), 40.0) - PKA_FIRST)
+    di = mono * 10 ** (min(max(pH, -20.0), 40.0) - PKA_SECOND)
+    total = 1 + mono + di
+    return LeucoShares(1 / total, mono / total, di / total)
+
+
+def reducer_per_gram(name: str) -> float:
+    """Give the grams of pure reducer that reduce a gram of indigotin, the least by theory [Reactions].
+
+    0.41 thiourea dioxide, 0.66 dithionite, 2.12 copperas; 0.69 fructose is an assumption. Practice uses a multiple.
+    """
+    return reducer(name).per_indigotin * _mass(name) / _mass("indigotin")
+
+
+def naoh_per_gram(name: str, form: Form = "mono") -> float:
+    """Give the grams of sodium hydroxide used in reducing a gram of indigotin with a reducer [Reactions].
+
+    Up to the single or the double leuco ion: 0.46 or 0.61 with thiourea dioxide or dithionite, 0.76 or 0.92 with
+    copperas (its iron takes alkali too).
+    """
+    moles = reducer(name).hydroxide_mono + (1 if form == "di" else 0)
+    return moles * _mass(LYE) / _mass("indigotin")
+
+
+def reducer_per_gram_oxygen(name: str) -> float:
+    """Give the grams of pure reducer that use up a gram of oxygen, the least by theory [Reactions]."""
+    return reducer(name).per_oxygen * _mass(name) / _mass("oxygen")
+
+
+def naoh_per_gram_oxygen(name: str) -> float:
+    """Give the grams of sodium hydroxide used while a reducer uses up a gram of oxygen [Reactions]."""
+    return reducer(name).hydroxide_oxygen * _mass(LYE) / _mass("oxygen")
+
+
+def _mass(name: str) -> float:
+    return substance(name).molar_mass
+
+
+def whole_percents(pH: float) -> tuple[int, int, int]:
+    """Give the shares of leuco acid, single and double ion at a pH in whole percents, 100 in all [Etters]."""
+    shares = leuco_shares(pH)
+    acid, di = round(100 * shares.acid), round(100 * shares.di)
+    return acid, 100 - acid - di, di

@@ -12,9 +12,9 @@ from datetime import UTC, datetime
 
 from attrs import frozen
 
-from vatside.dayline.acts import Act
+from vatside.dayline.day_words import Act
 from vatside.dayline.laid_day import LaidDay
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 PRODID = "-//Vatside//day line//EN"
 #: A line holds so many octets at most, its end left out [RFC 5545, 3.1].

@@ -9,9 +9,9 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials, steps_of
 from vatside.dayline.day_steps import steps
+from vatside.plan.batches import baths
 from vatside.plan.measures import ROLES, method_of, powder
 from vatside.plan.plan import Plan
-from vatside.plan.scour_baths import baths
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
 

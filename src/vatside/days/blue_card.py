@@ -1,28 +1,36 @@
-"""The same blue again: everything that made a blue on one card."""
+"""What is kept with a blue: the card of everything that made it, and the labels of its jar and pieces.
+
+Labels are also one HTML page that stands alone: three in a row, to be cut along the lines, on A4 or Letter.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import tzinfo
+from html import escape
 
-from attrs import evolve
+from attrs import evolve, frozen
 
 from vatside.catalogue.load import materials
 from vatside.days import kept_stock
-from vatside.days.blues import dip_lines, is_to_come, told_together
-from vatside.days.day_record import LEAST_L, DayRecord
+from vatside.days.blues import LotBlue, dip_lines, is_to_come, told_together
+from vatside.days.day_record import LEAST_L, DayRecord, day_record
+from vatside.days.done import PARTS, last_of, part_text
 from vatside.days.keep_vat import carried_from
-from vatside.days.lot_pairs import FEW, lot_words
-from vatside.days.noted import PARTS, last_of, part_text
-from vatside.log.counting import counted
+from vatside.days.kept_stock import label_lines
+from vatside.days.lots import FEW, lot_words
+from vatside.dips.depth import depth_name
+from vatside.dips.lot import span
+from vatside.log.effects.pieces import name_of
 from vatside.log.events.vat import VatLetGo, VatSpent
-from vatside.log.fold import State, fold
-from vatside.log.sheet_so_far import so_far
-from vatside.log.words.stock import held_words
+from vatside.log.fold import State, fold, so_far
+from vatside.log.state import Session, counted
+from vatside.log.words.vat import held_words
 from vatside.plan.figure_text import two_digits
-from vatside.plan.measures import fibre_words, method_of, powder
+from vatside.plan.measures import fibre_of, fibre_words, held, lot_grams, method_of, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.units import (
     Kind,
     show_amount,
@@ -33,7 +41,7 @@ from vatside.units import (
     show_volume,
     to_base,
 )
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 from vatside.vat.account import predict
 from vatside.vat.kept_vat import KeptVat
 
@@ -181,3 +189,95 @@ def card_text(record: DayRecord) -> str:
     """Print a card."""
     head = f"{plain(record.plan.title)}, {record.day}"
     return "\n".join((head, *(f"  {label:<17} {value}" for label, value in card_lines(record))))
+
+
+CARE = "Wash apart at first, by hand, cool, with mild soap; dry in the shade"
+"""How a buyer keeps the blue, and her other things white. Common practice, no source."""
+
+
+@frozen
+class Label:
+    """One label."""
+
+    title: str
+    lines: tuple[str, ...]
+    hazard: bool = False
+    """What it is on can hurt."""
+
+
+def labels(session: Session, zone: tzinfo | None = None) -> tuple[Label, ...]:
+    """Give a day's labels: the jar's, where stock is left in it, then those of all pieces, lot by lot."""
+    record = day_record(session, zone)
+    return (*_jar(record), *(label for blue in record.lots for label in _pieces(record, blue)))
+
+
+def _jar(record: DayRecord) -> Iterator[Label]:
+    lines = label_lines(record.state, record.sheet)
+    if lines:
+        yield Label("Indigo stock", lines, hazard=True)
+
+
+def _pieces(record: DayRecord, blue: LotBlue) -> Iterator[Label]:
+    lot = blue.lot
+    lines = (
+        f"{fibre_of(lot).name}, {_mass(record, blue)}",
+        _colour(blue),
+        f"Dyed {record.day}: {record.plan.title}",
+        CARE,
+    )
+    for number in range(1, lot.pieces + 1):
+        yield Label(name_of(record.state, f"{lot.id}.{number}"), lines)
+
+
+def _mass(record: DayRecord, blue: LotBlue) -> str:
+    """The mass of one piece: as weighed after the dyeing, else by what the lot weighed before it."""
+    lot = blue.lot
+    after = held(record.plan, f"finish.after.{lot.id}", Kind.MASS)
+    if after is not None:
+        return show_mass(after / lot.pieces)
+    return f"about {show_mass(lot_grams(record.plan, lot) / lot.pieces)}"
+
+
+def _colour(blue: LotBlue) -> str:
+    """The depth that was read off the ladder, else the one that was wanted, and the dips that made it."""
+    depth = 100 * share(blue.lot.depth) if blue.depth is None else blue.depth
+    dips = f", {span(*blue.dips.numbers)} dips" if blue.dips.as_done and not blue.dips.so_far else ""
+    return f"indigo, {depth_name(depth)} ({depth:.2g} %){dips}"
+
+
+STYLE = """\
+@page { margin: 8mm }
+* { box-sizing: border-box; margin: 0; padding: 0 }
+body { color: #000; background: #fff; font: 9pt/1.2 Arial, Helvetica, "Liberation Sans", sans-serif }
+main { display: flex; flex-wrap: wrap }
+section { width: 33.3%; min-height: 36mm; padding: 2mm; border: 0.2mm dashed #000; break-inside: avoid }
+section { overflow-wrap: anywhere }
+h2 { font-size: 1.25em }
+.hazard { border: 1mm solid #000 }
+.hazard h2::before { content: "! " }
+@media screen { body { max-width: 60em; margin: 1em auto } }
+"""
+
+
+def label_sheet(title: str, labels: Iterable[Label]) -> str:
+    """Write the page: no scripts, no files from elsewhere, every text escaped."""
+    return "\n".join(
+        (
+            "<!DOCTYPE html>",
+            '<html lang="en"><head><meta charset="utf-8">',
+            "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">",
+            '<meta name="viewport" content="width=device-width">',
+            f"<title>{escape(title)}</title>",
+            f"<style>\n{STYLE}</style></head><body><main>",
+            *(line for label in labels for line in _section(label)),
+            "</main></body></html>",
+            "",
+        )
+    )
+
+
+def _section(label: Label) -> Iterator[str]:
+    yield '<section class="hazard">' if label.hazard else "<section>"
+    yield f"<h2>{escape(label.title)}</h2>"
+    yield from (f"<p>{escape(line)}</p>" for line in label.lines)
+    yield "</section>"

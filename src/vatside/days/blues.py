@@ -7,16 +7,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from attrs import frozen
 
 from vatside.chemistry.colour import Lab
-from vatside.days.lot_pairs import FEW
-from vatside.days.noted import measured
-from vatside.dips.pieces import Place
-from vatside.dips.words import span
-from vatside.log.counting import happened
+from vatside.days.done import measured
+from vatside.days.lots import FEW
+from vatside.dips.lot import span
+from vatside.dips.rotation import Place
 from vatside.log.events.day import VatKept
 from vatside.log.events.vat import LotDipped
-from vatside.log.fold import State
-from vatside.log.moment import seconds_between
-from vatside.log.sheet_so_far import so_far
+from vatside.log.fold import State, so_far
+from vatside.log.state import happened
+from vatside.log.waits import seconds_between
 from vatside.plan.measures import fibre_of
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Sheet

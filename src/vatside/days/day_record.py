@@ -12,19 +12,16 @@ from attrs import evolve, frozen
 
 from vatside.dayline.step_uses import Use, all_uses
 from vatside.days.blues import Dipped, LotBlue, blues, dipped
-from vatside.days.done import Added, Waited, added, finishes_done, waited
-from vatside.days.noted import Read, colours, last_of, readings
-from vatside.log.counting import happened
+from vatside.days.done import Added, Read, Waited, added, colours, finishes_done, last_of, readings, waited
 from vatside.log.events.day import PowderTaken
-from vatside.log.fold import State, fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
+from vatside.log.fold import State, fold, sheet_of
+from vatside.log.state import Session, happened
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import method_of, powder, total_grams
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.units import show_concentration, show_minutes, show_percent, show_temperature
 
 LEAST_L = 0.1

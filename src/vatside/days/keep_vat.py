@@ -10,30 +10,26 @@ from vatside.chemistry.rates import Estimate
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import moles, substance
 from vatside.days.done import added
+from vatside.days.lots import tidy
 from vatside.days.repeat import afresh
-from vatside.days.scaling import tidy
-from vatside.log.counting import happened
 from vatside.log.events.day import VatCarriedOn, VatKept, VatToppedUp, WaitStarted
 from vatside.log.events.vat import LotDipped
 from vatside.log.fold import fold
-from vatside.log.kept_vat import kept_vat
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.session import Session
-from vatside.log.state import State
-from vatside.log.vat_clock import standing_at
-from vatside.log.vat_state import Tending
+from vatside.log.state import Session, State, Tending, happened
+from vatside.log.vat_account import kept_vat, standing_at
+from vatside.log.waits import Moment, seconds_between
 from vatside.plan.measures import celsius, clean_grams, share
 from vatside.plan.plan import Kept, Pin, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import stock_share
 from vatside.recipe.compute import compute
 from vatside.recipe.cooling import Cooling, TimedReading, usual
-from vatside.recipe.kept_stock import BROUGHT, in_jar
+from vatside.recipe.kept import BROUGHT, in_jar
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, show_concentration, show_mass, show_volume
 from vatside.units.show import span
 from vatside.vat.account import made
-from vatside.vat.aged_account import ALKALINE
+from vatside.vat.account_changes import ALKALINE
 from vatside.vat.kept_vat import KeptVat, sourest
 from vatside.vat.trust import LYE_MASS
 

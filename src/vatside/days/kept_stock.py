@@ -9,27 +9,25 @@ from pathlib import Path
 
 from attrs import evolve, frozen
 
-from vatside.dayline.jar_label import label
+from vatside.dayline.day_steps import label
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall
 from vatside.days.repeat import afresh
-from vatside.log.counting import happened
-from vatside.log.effects.stock import jar_of
-from vatside.log.events.stock import StockCarriedOn, StockTaken
-from vatside.log.events.vat import VatMade
+from vatside.log.effects.vat import jar_of
+from vatside.log.events.vat import StockCarriedOn, StockTaken, VatMade
 from vatside.log.fold import State, fold
-from vatside.log.kept_vat import kept_vat
-from vatside.log.moment import Moment
-from vatside.log.vat_state import Tending
+from vatside.log.state import Tending, happened
+from vatside.log.vat_account import kept_vat
+from vatside.log.waits import Moment
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, litres, method_of, powder
 from vatside.plan.plan import Plan, StockKept
 from vatside.plan.sheet import Sheet
-from vatside.recipe.kept_stock import CLINGS_L, READ_IT, in_jar, past_days
-from vatside.storage.file_names import journal_path
+from vatside.recipe.kept import CLINGS_L, READ_IT, in_jar, past_days
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
+from vatside.storage.places import journal_path
+from vatside.storage.session_text import load
 from vatside.units import Amount
 from vatside.vat.account import Account
 
@@ -125,7 +123,7 @@ def with_label(steps: Sequence[Step], state: State, sheet: Sheet) -> tuple[Step,
 
 
 def _planned(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
-    from vatside.dayline.jar_label import made_of_kept
+    from vatside.dayline.day_steps import made_of_kept
 
     litres, strength = sheet.value("stock.left", 0.0), sheet.value("stock.left_strength", 0.0)
     return label(plan, litres, strength, made_of_kept(plan, sheet))

@@ -10,7 +10,6 @@ from pathlib import Path
 from attrs import frozen
 
 from vatside.days.keep_vat import carried_from, kept_by
-from vatside.log.counting import counted, happened
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
@@ -31,14 +30,14 @@ from vatside.log.events.day import (
     VatCarriedOn,
     VatKept,
 )
-from vatside.log.events.stock import StockCarriedOn, StockTaken
-from vatside.log.events.vat import VatLetGo
+from vatside.log.events.vat import StockCarriedOn, StockTaken, VatLetGo
 from vatside.log.fold import State, fold
-from vatside.log.moment import Moment
-from vatside.storage.file_names import journal_path
+from vatside.log.state import counted, happened
+from vatside.log.waits import Moment
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
+from vatside.storage.places import journal_path
+from vatside.storage.session_text import load
 from vatside.vat.kept_vat import KeptVat
 
 KEPT_WORD, CARRIED_WORD = b'"vat_kept"', b'"vat_carried_on"'

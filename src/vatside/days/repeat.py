@@ -10,23 +10,11 @@ from attrs import evolve, frozen
 
 from vatside.days.blues import Dipped, dipped
 from vatside.days.done import Added, Waited, added, waited
+from vatside.days.lots import FILL, STRENGTH, anew, fibre_ratio, fill_for, held_for_strength, is_same, scaled_pin, tidy
 from vatside.days.replay import state_at, timeline
-from vatside.days.scaling import (
-    FILL,
-    STRENGTH,
-    anew,
-    fibre_ratio,
-    fill_for,
-    held_for_strength,
-    is_same,
-    scaled_pin,
-    tidy,
-)
-from vatside.forms.fields import LONGEST_TEXT, row_name, set_value
-from vatside.forms.fitting import rows, value_problem
+from vatside.forms.fields import LONGEST_TEXT, row_name, rows, set_value, value_problem
 from vatside.log.fold import fold
-from vatside.log.session import Session
-from vatside.log.state import State
+from vatside.log.state import Session, State
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import powder
 from vatside.plan.plan import Lot, Plan

@@ -6,12 +6,12 @@ from collections.abc import Collection
 
 from attrs import evolve
 
+from vatside.days.lots import FILL, STRENGTH, fibre_ratio, fill_for, is_same, scaled_lots
 from vatside.days.repeat import Offer, again, free_title, offers, repeat
-from vatside.days.scaling import FILL, STRENGTH, fibre_ratio, fill_for, is_same, scaled_lots
 from vatside.days.why_apart import Told, before_and_after
 from vatside.forms.fields import read
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import total_grams
 from vatside.plan.plan import Learned, Lot, Plan

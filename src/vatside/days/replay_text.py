@@ -10,15 +10,13 @@ from math import inf
 
 from attrs import Factory, define, field
 
-from vatside.forms.fields import row_name
-from vatside.forms.fitting import rows
+from vatside.forms.fields import row_name, rows
 from vatside.log import waits as running
 from vatside.log.events.day import AlarmQuieted, Entry, WaitEnded
 from vatside.log.fold import State, history
-from vatside.log.moment import Moment, after
-from vatside.log.open_waits import Waits
-from vatside.log.session import Session
-from vatside.log.waits import Wait
+from vatside.log.growing import Waits
+from vatside.log.state import Session
+from vatside.log.waits import Moment, Wait, after
 from vatside.log.words.day import entry_words
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import method_of
@@ -26,8 +24,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Weight
 from vatside.recipe.compute import compute
 from vatside.units import show_amount
-from vatside.units.one_line import plain
-from vatside.units.show import span
+from vatside.units.show import plain, span
 
 INDENT = " " * 10
 LATE = 60.0

@@ -7,17 +7,17 @@ from math import log
 
 from attrs import frozen
 
-from vatside.chemistry.difference import delta_e_76
+from vatside.chemistry.colour import delta_e_76
 from vatside.days.blues import LotBlue
 from vatside.days.day_record import DayRecord, Fact, quantity
-from vatside.days.lot_pairs import paired
-from vatside.dips.words import dips_number
+from vatside.days.lots import paired
+from vatside.dips.lot import dips_number
 from vatside.plan.figure_text import two_digits
 from vatside.plan.measures import fibre_of
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Sheet
 from vatside.units import Kind, show_concentration, show_percent, to_base
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 SHOWS_STRENGTH = 0.10
 SHOWS_FOR_FIBRE = 0.15

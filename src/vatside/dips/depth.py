@@ -8,8 +8,7 @@ from attrs import frozen
 
 from vatside.catalogue.dyeing import ladder, shades
 from vatside.catalogue.values import Fibre
-from vatside.chemistry.colour import Lab, hex_code
-from vatside.chemistry.difference import delta_e_76, delta_e_2000, difference_of, grade
+from vatside.chemistry.colour import Lab, delta_e_76, delta_e_2000, difference_of, grade, hex_code
 from vatside.chemistry.shade import (
     Fit,
     Nearest,

@@ -1,4 +1,4 @@
-"""A lot as it comes to the dips: its times, its law of uptake, and its pieces."""
+"""A lot as it comes to the dips: its times, its law of uptake, its pieces, and its dips in a short line."""
 
 from __future__ import annotations
 
@@ -7,15 +7,14 @@ from math import exp, hypot, inf
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.dyeing import own_results
-from vatside.catalogue.usual import Usual, usual_for
+from vatside.catalogue.dyeing import Usual, own_results, usual_for
 from vatside.catalogue.values import Fibre
 from vatside.dips.run import Piece
-from vatside.dips.so_far import NOTHING, SoFar
-from vatside.dips.uptake import MOST_DIPS, Law, law_of
+from vatside.dips.uptake import MOST_DIPS, NOTHING, Law, SoFar, law_of
 from vatside.plan.measures import clean_grams, fibre_of, held, powder, share
 from vatside.plan.plan import Learned, Lot, Plan
-from vatside.units import Kind
+from vatside.plan.sheet import Sheet
+from vatside.units import Kind, show_count
 
 GROUP_ORDER = ("protein", "silk", "cellulose")
 """Protein before cellulose: the pH is raised later, not lowered. Common practice, no source."""
@@ -161,3 +160,58 @@ def _piece(model: Piece, item: DipLot, number: int, so_far: SoFar) -> Piece:
         least=so_far.at_least.get(piece, 0),
         most=min(had.dips + item.usual.accepted_dips, MOST_DIPS) if had.dips else MOST_DIPS,
     )  # fmt: skip
+
+
+MOST_NAMED = 2
+"""Of more lots than this that go by the same words, the others are counted."""
+
+
+def dips_words(plan: Plan, sheet: Sheet, lot: Lot) -> str:
+    """Say how many dips a lot takes, within which it may turn out, and by what: "5 dips (3 to 8): the table alone".
+
+    Whatever the dyer holds herself is said to be hers.
+    """
+    dips = dips_text(sheet, lot)
+    held = {pin.figure for pin in plan.pins}
+    if f"dip.{lot.id}.dips" in held:
+        return f"{dips}, as you hold them"
+    low, high = (round(sheet.value(f"dip.{lot.id}.dips_{end}")) for end in ("low", "high"))
+    range_ = f" ({low} to {high})" if low < high else ""
+    if f"dip.{lot.id}.factor" in held:
+        return f"{dips}{range_}, by the uptake you hold"
+    results = learned_of(plan, fibre_of(lot).group).results
+    if not results:
+        return f"{dips}{range_}: the table alone"
+    return f"{dips}{range_}, by {show_count(results, 'result')} of yours"
+
+
+def dips_text(sheet: Sheet, lot: Lot) -> str:
+    """Say how many dips a lot takes, from the piece that gets least to the one that gets most: `3 to 5 dips`."""
+    number = dips_number(sheet, lot)
+    return f"{number} {'dip' if number == '1' else 'dips'}"
+
+
+def dips_number(sheet: Sheet, lot: Lot) -> str:
+    """Give the same without its noun; 0 where the sheet has no such lot."""
+    most = sheet.value(f"dip.{lot.id}.dips")
+    fewest = sheet[f"dip.{lot.id}.dips"].fewest if most else None
+    return span(most if fewest is None else fewest, most)
+
+
+def span(fewest: float, most: float) -> str:
+    """Say how many dips pieces get: `5`, `3 to 5`."""
+    return f"{fewest:.0f} to {most:.0f}" if fewest < most else f"{most:.0f}"
+
+
+def dips_lines(plan: Plan, sheet: Sheet) -> tuple[str, ...]:
+    """Give a line for each lot; lots of which the same is to be said share one."""
+    alike: dict[str, list[str]] = {}
+    for lot in plan.lots:
+        alike.setdefault(dips_words(plan, sheet, lot), []).append(lot.name)
+    return tuple(f"{named(names)}: {words}" for words, names in alike.items())
+
+
+def named(names: list[str]) -> str:
+    """Name the first of many lots, and count the others."""
+    first, more = names[:MOST_NAMED], len(names) - MOST_NAMED
+    return f"{', '.join(first)} and {show_count(more, 'more lot', 'more lots')}" if more > 0 else ", ".join(first)

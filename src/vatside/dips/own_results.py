@@ -1,5 +1,6 @@
-"""What the dyer's own recorded colours say of the law of uptake: one factor for each group of fibres.
+"""What a piece has on it so far, and what the dyer's own recorded colours say of the law of uptake.
 
+That is one factor for each group of fibres.
 What is known before is the width of the practice table's bands; each result pulls the factor as far as it is sure, the
 day that it comes from included, so that one bad picture moves a plan little and ten that agree settle it. Everything is
 in natural logarithms (a normal prior and a normal error on a log scale; textbook Bayesian updating).
@@ -13,8 +14,44 @@ from math import exp, hypot, log, sqrt
 from attrs import frozen
 
 from vatside.catalogue.dyeing import own_results
-from vatside.dips.on_piece import MORE, OnPiece
+from vatside.chemistry.bath import Bath
 from vatside.plan.plan import Learned
+
+MORE = 1.1
+"""A fibre that takes so many times as much as the table shows how far its depth follows what it takes: ours."""
+
+
+@frozen
+class OnPiece:
+    """What a piece has on it so far; grams of indigotin before rinsing."""
+
+    laid: float = 0.0
+    """Gone on by itself, and left by the liquor that it carried."""
+    rinsed: float = 0.0
+    """Share of it that the rinses take off again."""
+    specks: float = 0.0
+    """Dye that was not reduced: it washes off."""
+    by_table: float = 0.0
+    """What these dips would have laid on by the practice table alone, g."""
+    by_more: float = 0.0
+    """And if the fibre took `MORE` times as much, g."""
+    liquor: Bath | None = None
+    """What it carries now, aired."""
+
+    @property
+    def stays(self) -> float:
+        """Indigotin that stays after rinsing, g."""
+        return self.laid * (1 - self.rinsed)
+
+    @property
+    def goes(self) -> float:
+        """Indigotin that the rinses take off, g."""
+        return self.laid * self.rinsed + self.specks
+
+    def depth(self, grams: float) -> float:
+        """Give what stays as % of the dry fibre (g)."""
+        return 100 * self.stays / grams if grams > 0 else 0.0
+
 
 LEAST_FOLLOWS = 0.2
 """A depth that follows what the fibre takes less than this says next to nothing of it: ours."""

@@ -1,4 +1,4 @@
-"""The one engine of all forms: a row, reading what is typed into it, printing what stands there, and what fits it.
+"""The one engine of all forms: a row, reading and printing it, what fits it, and the draft of a form being written.
 
 A form is a table of rows. What a single form alone can read (a day, names of pieces, a colour) it reads itself.
 """
@@ -6,13 +6,13 @@ A form is a table of rows. What a single form alone can read (a day, names of pi
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from attrs import frozen
 
+from vatside.plan.hours import whole_hour_words
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
-from vatside.plan.wanted_hour import whole_hour_words
 from vatside.units import (
     BASE_UNITS,
     Amount,
@@ -26,7 +26,7 @@ from vatside.units import (
     show_value,
     to_base,
 )
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LONGEST_TEXT = 80
 """Characters of a name or title."""
@@ -222,3 +222,92 @@ def amount_problem(
     if least <= to_base(value, kind, spoons) <= row.high:
         return None
     return f"{row.label}: {show_amount(value)} cannot be; {_between(kind, least, row.high)}"
+
+
+@frozen
+class Wrong:
+    """What was typed into a field that cannot take it, and why."""
+
+    text: str
+    words: str
+
+
+@frozen
+class FormRow:
+    """One row ready for the form."""
+
+    field: Field
+    text: str
+    hint: str = ""
+    """Shown while the field is empty: what the plan works out."""
+    held: bool = False
+    good: str = ""
+    """What the figures rest on, where the text is something else."""
+
+    @property
+    def path(self) -> str:
+        """Where in the plan it belongs."""
+        return self.field.path
+
+
+class Draft:
+    """A form whose rows are read one by one; what is wrong keeps its text and says why."""
+
+    def __init__(self) -> None:
+        self.wrong: dict[str, Wrong] = {}
+
+    def fields(self) -> Iterable[Field]:
+        """The rows."""
+        raise NotImplementedError
+
+    def value(self, path: str) -> FieldValue:
+        """What stands in a row."""
+        raise NotImplementedError
+
+    def take(self, path: str, value: FieldValue) -> None:
+        """Take a value that fits its row; ValueError, in words, if it does not go with the other rows."""
+        raise NotImplementedError
+
+    def refuse(self, path: str) -> None:
+        """Let go of what goes with a text that cannot be read."""
+
+    def field(self, path: str) -> Field:
+        """Give a row; KeyError if there is none."""
+        for field in self.fields():
+            if field.path == path:
+                return field
+        raise KeyError(path)
+
+    def read(self, path: str, text: str) -> FieldValue | Problem:
+        """Read what was typed into a row."""
+        return read(self.field(path), text)
+
+    def hint(self, path: str) -> str:  # noqa: ARG002
+        """What stands in an empty row."""
+        return ""
+
+    def text(self, field: Field) -> str:
+        """Print what stands in a row."""
+        return clean(in_words(field, self.value(field.path)))
+
+    def rows(self) -> tuple[FormRow, ...]:
+        """The rows ready for the form."""
+        return tuple(FormRow(field, self._typed(field), self.hint(field.path)) for field in self.fields())
+
+    def _typed(self, field: Field) -> str:
+        wrong = self.wrong.get(field.path)
+        return wrong.text if wrong else self.text(field)
+
+    def type(self, path: str, text: str) -> None:
+        """Take what stands in a row, or keep the last good value and say why."""
+        value = self.read(path, text)
+        try:
+            if not isinstance(value, Problem):
+                self.wrong.pop(path, None)
+                self.take(path, value)
+                return
+            why = value.text
+        except ValueError as error:
+            why = str(error)
+        self.wrong[path] = Wrong(text, why)
+        self.refuse(path)

@@ -12,9 +12,9 @@ from vatside.catalogue.load import fibres, materials, methods
 from vatside.catalogue.values import Material
 from vatside.forms.field import Field
 from vatside.forms.place_rows import place_rows
+from vatside.plan.batches import Bath, baths
 from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, powder
 from vatside.plan.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
-from vatside.plan.scour_baths import Bath, baths
 from vatside.plan.sheet import Stage
 from vatside.units import Kind, Spoons
 

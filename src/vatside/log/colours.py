@@ -16,14 +16,12 @@ from vatside.catalogue.dyeing import own_results, shades
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit, Sample, fit_yield
 from vatside.dips.depth import Comparison, Graded, Picked, Seen, compare, seen_colour, seen_depth
-from vatside.dips.on_piece import OnPiece
-from vatside.dips.own_results import Result, learned, result
-from vatside.dips.so_far import CameOut
-from vatside.log.counting import counted
+from vatside.dips.own_results import OnPiece, Result, learned, result
+from vatside.dips.uptake import CameOut
 from vatside.log.effects.pieces import lot_of, seen_of
 from vatside.log.events.day import ColourNoted
-from vatside.log.events.pieces import SwatchRecorded
-from vatside.log.state import State
+from vatside.log.events.vat import SwatchRecorded
+from vatside.log.state import State, counted
 from vatside.plan.measures import clean_grams, fibre_of, share
 from vatside.plan.plan import Learned, Lot, Plan
 from vatside.recipe.stages.finish import WEIGHING_ERROR, can_gain, true_gain

@@ -1,25 +1,37 @@
-"""What follows from a session: the fold of its log over its plan.
+"""What follows from a session: the fold of its log over its plan, and the sheet that goes on from what was done.
 
-Live running, reopening and replay all go through the same effects, one for each kind of event.
+Live running, reopening and replay all go through the same effects, one for each kind of event. The sheet is told what
+the log knows and the plan does not: the pieces, the vat as it is now, the colours that came out.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 from attrs import evolve
 
+from vatside.chemistry.adjust import spent_and_cool
+from vatside.chemistry.bath import Bath
+from vatside.dips.rotation import Place
+from vatside.dips.uptake import CameOut, PieceSoFar, SoFar, Tank
 from vatside.log import waits
 from vatside.log.effects import pieces as _dip  # noqa: F401  (registers what the events of the pieces do)
-from vatside.log.effects import stock as _stock  # noqa: F401  (registers what the events of a stock do)
 from vatside.log.effects import vat as _care  # noqa: F401  (registers what the events of a vat do)
 from vatside.log.effects.day import carry_out
-from vatside.log.effects.kept_vat import in_step
-from vatside.log.events.day import Entry, Event, Undone
-from vatside.log.moment import Moment
-from vatside.log.session import Session
-from vatside.log.state import Misfit, Note, State, initial_state
-from vatside.log.vat_clock import brought_up, clocked
+from vatside.log.effects.pieces import lot_of
+from vatside.log.events.day import ColourNoted, Entry, Event, Undone
+from vatside.log.events.vat import LotDipped
+from vatside.log.state import Misfit, Note, PieceState, Session, State, changes_pH, initial_state
+from vatside.log.vat_account import brought_up, clocked, in_step
+from vatside.log.waits import Moment
+from vatside.plan.measures import clean_grams
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.compute import compute
+from vatside.recipe.vat_needs import SLOPE
+from vatside.vat.account import Account, Prediction, predict
+from vatside.vat.account_changes import tank_of
 
 __all__ = ["Misfit", "Note", "State", "apply", "carried_out", "fold", "history", "initial_state", "taken_back"]
 
@@ -116,3 +128,119 @@ def _reason(error: KeyError | ValueError) -> str:
 def _tie_waits(state: State, at: Moment) -> State:
     """On the first entry of another boot, tie the waits to its clocks: the time of day bridges the gap once."""
     return evolve(state, waits=state.waits.each(lambda wait: waits.tied(wait, at)))
+
+
+GONE = Tank(0.0, 0.0)
+"""A vat that was let go."""
+
+
+def sheet_of(state: State) -> Sheet:
+    """Give the sheet of a session: its plan, and on from what was done."""
+    return compute(state.plan, so_far(state))
+
+
+def so_far(state: State) -> SoFar:
+    """Give what was done to the pieces and the vat, and what came out of it."""
+    pieces = pieces_so_far(state)
+    return SoFar(
+        _tank(state, begun=bool(pieces)),
+        pieces,
+        _colours(state),
+        _corrected(state),
+        _stands(state),
+        _spent(state),
+        _at_least(state),
+        _gone_in(state),
+    )
+
+
+def pieces_so_far(state: State) -> dict[str, PieceSoFar]:
+    """Give what every piece that the plan has had in the vat has had."""
+    found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
+    return {piece: had for piece, had in found.items() if had is not None}
+
+
+def _gone_in(state: State) -> frozenset[str]:
+    """Give the figures that the steps done so far name: what was weighed, drawn and warmed."""
+    if not state.done:
+        return frozenset()
+    from vatside.dayline.step_uses import figures_in  # late: a day that has not begun names none
+
+    return frozenset(figure for step in state.done for figure in figures_in(state.plan, step))
+
+
+def _at_least(state: State) -> dict[str, int]:
+    """Give the dips that a piece has at least: those that the dyer wants, the one that it is in for included."""
+    inside = {piece: where.dips for piece, where in state.dipping.pieces.items() if where.place is Place.IN_VAT}
+    wanted = state.dipping.at_least
+    return {piece: max(inside.get(piece, 0), wanted.get(piece, 0)) for piece in {**inside, **wanted}}
+
+
+def _corrected(state: State) -> str:
+    """Give the pH by the account once more went into the vat than the plan has; empty before, and without a vat."""
+    account = state.tending.account
+    if state.plan.kept is not None and not state.tending.topped_up:
+        return ""  # what goes into a kept vat until then is written into the plan itself
+    if account is None or not any(changes_pH(made.event) for made in state.tending.corrections):
+        return ""
+    try:
+        return _predicted(account).text
+    except ValueError:
+        return ""
+
+
+def _stands(state: State) -> float | None:
+    """Give the pH in a vat into which more went than the plan has: as read since, or else by the account."""
+    account, tending = state.tending.account, state.tending
+    if account is None or not _corrected(state):
+        return None
+    taken = tending.readings[-1].reading if tending.readings else None
+    put_in = any(made.readings == len(tending.readings) and changes_pH(made.event) for made in tending.corrections)
+    if taken is None or taken.pH is None or put_in:
+        return _predicted(account).pH
+    sample_C = account.celsius if taken.sample_celsius is None else taken.sample_celsius
+    return taken.pH - SLOPE * (account.celsius - sample_C)
+
+
+def _spent(state: State) -> Bath | None:
+    """Give the spent vat, of one into which more went than the plan has, that was dipped in, or is at its end."""
+    account = state.tending.account
+    if account is None or not (state.tending.seen_spent or state.dipping.pieces or _corrected(state)):
+        return None
+    return spent_and_cool(account.bath)
+
+
+@lru_cache(maxsize=4)
+def _predicted(account: Account) -> Prediction:
+    """Remembered: the desk asks after every event."""
+    return predict(account)
+
+
+def _tank(state: State, *, begun: bool) -> Tank | None:
+    if state.plan.kept is not None and not state.tending.topped_up and not begun:
+        return None  # what is kept in the tub is not the vat of this day yet
+    if not begun and any(isinstance(entry.event, LotDipped) for entry in state.entries):
+        return None  # dips written down for a whole lot: what its pieces have is not known, so the plan stands
+    if state.tending.account is not None:
+        return tank_of(state.tending.account)
+    return GONE if begun and state.tending.let_go is not None else None
+
+
+def _piece(plan: Plan, piece: str, where: PieceState) -> PieceSoFar | None:
+    """Give one piece; None if the plan no longer has it."""
+    try:
+        lot, _ = lot_of(plan, piece)
+    except KeyError:
+        return None
+    grams = clean_grams(plan, lot) / max(lot.pieces, 1)
+    ended = where.dips - (where.place is Place.IN_VAT)
+    return PieceSoFar(where.on.depth(grams), where.on.goes, ended, where.place is Place.DONE)
+
+
+def _colours(state: State) -> dict[str, CameOut]:
+    """Give the colour that each lot came out with; nothing is fitted as long as none was recorded."""
+    if not state.dipping.swatches and not any(isinstance(entry.event, ColourNoted) for entry in state.entries):
+        return {}
+    from vatside.log.colours import came_out
+
+    return came_out(state)

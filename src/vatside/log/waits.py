@@ -1,14 +1,42 @@
-"""Running waits: frozen values, and what they say at a given moment.
+"""Moments on the clock, and the waits that run between them: frozen values, and what they say at a given moment.
 
-A wait is arithmetic on `now`: nothing ticks. `banked` holds the seconds that went by before `since`; from
-there on the clock counts. A paused or ended wait stands still at what is banked.
+A moment stands on the clock of the day and on one that counts sleep. A wait is arithmetic on `now`: nothing ticks.
+`banked` holds the seconds that went by before `since`; from there on the clock counts. A paused or ended wait stands.
 """
 
 from __future__ import annotations
 
+from datetime import datetime, timedelta
+
 from attrs import evolve, frozen
 
-from vatside.log.moment import Moment, seconds_between
+
+@frozen
+class Moment:
+    """One reading of the clocks."""
+
+    utc: datetime
+    """Aware, in UTC."""
+    elapsed: float
+    """Seconds on a clock that counts sleep and is never set; comparable within one boot only."""
+    boot: str
+    """Which run of the machine `elapsed` belongs to."""
+
+
+def seconds_between(earlier: Moment, later: Moment) -> float:
+    """Seconds from one moment to another; negative if a clock went backwards.
+
+    Within one boot the counting clock decides, which nobody can set; across boots only the time of day is left.
+    """
+    if earlier.boot == later.boot:
+        return later.elapsed - earlier.elapsed
+    return (later.utc - earlier.utc).total_seconds()
+
+
+def after(moment: Moment, seconds: float) -> Moment:
+    """Give the moment that lies some seconds later on both clocks."""
+    return evolve(moment, utc=moment.utc + timedelta(seconds=seconds), elapsed=moment.elapsed + seconds)
+
 
 LONGEST_MINUTES = 1_000_000.0
 """About two years; a longer wait is a slip of the keyboard. Ours, no source."""

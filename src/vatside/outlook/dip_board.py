@@ -1,4 +1,4 @@
-"""Questions about the pieces of a session: who is where, who goes in next, and who will come out pale.
+"""Questions about the pieces of a session: who is where, who goes in next, who comes out pale, how far the day is.
 
 Every answer follows from the state, its sheet and `now`.
 """
@@ -10,26 +10,24 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
-from vatside.dayline.dye_steps import ROTATE
+from vatside.dayline.day_steps import ROTATE
+from vatside.dayline.needed import Going, Waiting
 from vatside.dips import rotation
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip
-from vatside.dips.pieces import Piece, Place, Standing, pieces
-from vatside.dips.rests import NEVER, Stay, VatUse, rest_due, rests, vat_use
-from vatside.dips.rotation import Call, Do, Row
+from vatside.dips.rotation import Call, Do, Piece, Place, Row, Standing, pieces
 from vatside.dips.run import End, run
-from vatside.dips.so_far import SoFar
-from vatside.log import sheet_so_far, waits
-from vatside.log.events.pieces import DipEnded, DipStarted
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.pieces_state import Entered, PieceState
-from vatside.log.state import State
-from vatside.outlook.gap_reading import reading_wanted
+from vatside.dips.turns import NEVER, Rests, Stay, VatUse, Worked, rest_due, rests, vat_use
+from vatside.dips.uptake import SoFar
+from vatside.log import fold, waits
+from vatside.log.events.vat import DipEnded, DipStarted
+from vatside.log.state import Entered, PieceState, State
+from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_facts import account_of
-from vatside.outlook.vat_order import disorder, not_in_order
+from vatside.outlook.vat_order import disorder, not_in_order, reading_wanted
 from vatside.plan.sheet import Sheet, Weight
 from vatside.units import show_minutes
-from vatside.vat.forecast import Forecast, pale_warnings, tank_of
+from vatside.vat.account_changes import Forecast, pale_warnings, tank_of
 
 
 def pieces_of(state: State, sheet: Sheet) -> tuple[Piece, ...]:
@@ -116,7 +114,7 @@ def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
         return ()
     found = {piece.id: piece for piece in pieces_of(state, sheet) if not _is_done(state, piece.id)}
     lots = dip_lots(state.plan, sheet.value("vat.strength"))
-    had = sheet_so_far.pieces_so_far(state)
+    had = fold.pieces_so_far(state)
     takers = [
         evolve(piece, exactly=max(found[piece.id].dips, piece.had))
         for lot in lots
@@ -209,3 +207,23 @@ def pale_ones(state: State, sheet: Sheet) -> tuple[str, ...]:
     except OutOfRange:
         return ()
     return pale_warnings(forecasts(state, sheet), strength)
+
+
+def going_of(state: State, now: Moment, when: Rests) -> Going:
+    """What is done, what waits, where the pieces are and what the vat has done; `when` are the plan's rests."""
+    done = {step: seconds_between(at, now) / 60 for step, at in state.done.items()}
+    running = {
+        wait.step: Waiting(waits.elapsed(wait, now) / 60, waits.remaining(wait, now) / 60)
+        for wait in state.waits
+        if wait.step is not None
+    }
+    return Going(done, running, standings(state, now), _worked(state, now, when))
+
+
+def _worked(state: State, now: Moment, when: Rests) -> Worked:
+    """The vat's entries so far, its minutes below zero; one that is still in ends now at the earliest."""
+    worked = Worked()
+    for stay in sorted(state.dipping.entered, key=lambda item: seconds_between(now, item.start)):
+        end = 0.0 if stay.end is None else seconds_between(now, stay.end) / 60
+        worked = worked.then(seconds_between(now, stay.start) / 60, end, 1.0, when)
+    return worked

@@ -1,33 +1,130 @@
-"""The interlocks: each plainly dangerous act, the reason in a sentence, and whether it is refused or asked about.
+"""What stands before an act: the cautions still to be read, and the interlocks, each with its reason in a sentence.
 
-`RULES` is the table. Every act passes `asked` before it is logged, whoever it comes from. What it finds is shown; the
-act goes on once its cautions are read, or with a `DoneAllTheSame` in front of it for each question.
+`RULES` is the table of plainly dangerous acts, refused or asked about. Every act passes `asked` before it is logged,
+whoever it comes from. What it finds is shown; the act goes on once its cautions are read, or with a `DoneAllTheSame` in
+front of it for each question. A caution is to be read if it was not today, or not of this danger.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 
 from attrs import evolve, frozen
 
+from vatside.dayline.steps import Step, caution
+from vatside.log.effects.day import REDUCER
 from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import DoneAllTheSame, Event
 from vatside.log.events.vat import CorrectionMade, LotDipped
-from vatside.outlook.cautions_to_read import Unread, unread
+from vatside.log.fold import State
+from vatside.log.waits import Moment
 from vatside.outlook.dip_board import waiting
-from vatside.outlook.hand_acts import Act, Doing, Scene, doings
-from vatside.outlook.lye_interlocks import eaten_vessel, hot_in_glass, second_lye, warm_lye, water_onto_lye
-from vatside.outlook.other_powders import other_powder
-from vatside.outlook.stands import account_now, stands_now
+from vatside.outlook.hand_acts import Act, Doing, Scene, account_now, dip_step, doings, stands_now, steps_begun
+from vatside.outlook.powder_interlocks import (
+    eaten_vessel,
+    hot_in_glass,
+    other_powder,
+    second_lye,
+    warm_lye,
+    water_onto_lye,
+)
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
-from vatside.plan.delicate import suits_lime
-from vatside.plan.measures import fibre_of, powder
+from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
+from vatside.plan.sheet import Stage
+from vatside.recipe.baths import Dose
+from vatside.recipe.stages.stock import LEAST_JUG_L
 from vatside.units import show_count
 from vatside.vat import interlocks
 from vatside.vat.account import Account, predict, with_powder
-from vatside.vat.interlocks import Block
+from vatside.vat.dosing import dissolving_litres
+from vatside.vat.interlocks import Block, Care, acid, lye
 from vatside.vat.spent import ready_for_acid
+
+DAMP = "damp-reducer"
+"""The interlock of reducer whose tub was not found dry and cool."""
+GLOVES = "gloves"
+"""The caution before the first dip of a day."""
+
+
+@frozen
+class Unread:
+    """Cautions that must be read before a step, a dip or an addition."""
+
+    step: Step
+    """With its cautions; one of its own where no step of the day is meant."""
+
+    @property
+    def rule(self) -> str:
+        """Name the interlock that it belongs to."""
+        return DAMP if self.asks_tub else "unread"
+
+    @property
+    def asks_tub(self) -> bool:
+        """Tell whether the tub of reducer is to be looked into."""
+        return any(item.id == REDUCER for item in self.step.cautions)
+
+
+def unread(scene: Scene, events: Sequence[Event]) -> Iterator[Unread]:
+    """Give what is to be read before these events."""
+    for step in _to_read(scene, events):
+        if not is_read(scene.state, step, scene.at):
+            yield Unread(step)
+
+
+def _to_read(scene: Scene, events: Sequence[Event]) -> Iterator[Step]:
+    yield from steps_begun(scene, events)
+    found = [doing for doing in doings(scene, events) if doing.event is not None]
+    if any(doing.act is Act.DIP for doing in found) and not _gloves_on(scene):
+        step = dip_step(scene)
+        if step is not None:
+            yield evolve(step, text=found[0].text, cautions=(*step.cautions, caution(GLOVES)))
+    for doing in found:
+        if doing.what is not None and doing.act in (Act.ALKALI, Act.REDUCER, Act.ACID):
+            yield _addition(scene, doing)
+
+
+def is_read(state: State, step: Step, at: Moment) -> bool:
+    """Tell whether every caution of a step that must be read was, today and of this danger."""
+    known = state.acknowledged.get(step.id, {})
+    return all(_counts(known.get(item.id), item.here, at) for item in step.cautions if item.must_acknowledge)
+
+
+def _counts(read: tuple[Moment, str | None] | None, here: str, at: Moment) -> bool:
+    return read is not None and _day(read[0]) == _day(at) and read[1] in (None, here)
+
+
+def _day(at: Moment) -> date:
+    """Give the day on the wall."""
+    return at.utc.astimezone().date()
+
+
+def _gloves_on(scene: Scene) -> bool:
+    return any(_day(read[GLOVES][0]) == _day(scene.at) for read in scene.state.acknowledged.values() if GLOVES in read)
+
+
+def _addition(scene: Scene, doing: Doing) -> Step:
+    """Give what goes in by hand as a step, for its cautions; what it comes to here stands in front of them."""
+    event, care = doing.event, _care(scene, doing)
+    named = doing.what.material.cautions if doing.what else ()
+    if not isinstance(event, CorrectionMade):
+        raise TypeError(f"{doing.act} is no addition")
+    key = f"{event.finding}.{event.remedy}" if event.finding else event.remedy or f"added.{event.material}"
+    here = () if care is None else (care.text,)
+    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=tuple(caution(name, *here) for name in named))
+
+
+def _care(scene: Scene, doing: Doing) -> Care | None:
+    """Say what to mind of an amount that may go in."""
+    found: Block | Care | None = None
+    account = account_now(scene.state, scene.sheet)
+    if doing.is_lye and doing.what is not None:
+        water = max(dissolving_litres(Dose(doing.what, doing.grams)), LEAST_JUG_L)
+        found = lye(doing.grams * doing.what.purity, water, celsius(scene.state.plan.water.cold))
+    elif doing.act is Act.ACID and account is not None:
+        found = acid(account, 0.0, seen_spent=scene.state.tending.seen_spent)
+    return found if isinstance(found, Care) else None
 
 
 @frozen

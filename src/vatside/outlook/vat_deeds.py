@@ -1,4 +1,7 @@
-"""What the dyer does to a live vat, turned into the events that say it was done."""
+"""What the dyer does to a live vat, turned into the events that say it was done, and the rest of its stock.
+
+A stock that is warmer or cooler than planned has its rest over at another time.
+"""
 
 from __future__ import annotations
 
@@ -8,15 +11,18 @@ from vatside.log.effects.vat import grams
 from vatside.log.events.day import Event, WaitStarted
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State, carried_out
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment, Wait, seconds_between
 from vatside.outlook.vat_facts import made_event
 from vatside.plan.measures import Powder, powder
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet
+from vatside.recipe.baths import Dose
 from vatside.recipe.cooling import KETTLE_C
-from vatside.recipe.dose import Dose
 from vatside.recipe.sizing import size_of
+from vatside.recipe.stages.stock import stock_warmth, times_as_long
 from vatside.units import Amount, Kind, Problem, parse_amount, show_volume, to_base
 from vatside.vat.corrections import Correction
+from vatside.vat.reading import Reading
 
 MOST_TIMES = 5.0
 """An amount this many times the one worked out is more likely a slip of the keyboard: a judgement of our own."""
@@ -190,3 +196,32 @@ def wait_after(correction: Correction, seq: int) -> WaitStarted | None:
     if correction.wait_min <= 0:
         return None
     return WaitStarted(f"w{seq}", None, correction.wait_label or "Vat at rest", correction.wait_min)
+
+
+REST = "stock.hold_warm"
+"""The step in which the reducer works on the stock."""
+LEAST_MIN = 1.0
+"""A shift of less than this is none: ours, no source."""
+
+
+def rest_of(state: State) -> Wait | None:
+    """Give the wait of the stock that rests; None where it does not, or is poured already."""
+    waits = (wait for wait in state.waits if wait.step == REST and wait.ended is None)
+    return None if state.tending.account is not None else next(waits, None)
+
+
+def longer_by(state: State, sheet: Sheet, reading: Reading, left_min: float) -> float:
+    """Give the minutes by which the rest ends later at the warmth read; below zero where it ends sooner [Vuorema2008].
+
+    What is left of it was told for the warmth read before, or for the plan's. Nothing for a reducer whose pace is not
+    known, a reading without warmth, or a rest that is over.
+    """
+    wait = rest_of(state)
+    if wait is None or reading.celsius is None or left_min <= 0:
+        return 0.0
+    read = [
+        taken.reading.celsius for taken in state.tending.readings if seconds_between(wait.started, taken.at) >= 0
+    ]  # fmt: skip
+    before = next((celsius for celsius in reversed(read) if celsius is not None), sheet.value(stock_warmth(state.plan)))
+    more = left_min * (times_as_long(state.plan, before, reading.celsius) - 1)
+    return more if abs(more) >= LEAST_MIN else 0.0

@@ -5,14 +5,14 @@ from __future__ import annotations
 from attrs import evolve, frozen
 
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
-from vatside.log.counting import counted, happened
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
+from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
 from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
-from vatside.recipe.dose import named_amount
+from vatside.recipe.baths import named_amount
 from vatside.units import Amount
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block

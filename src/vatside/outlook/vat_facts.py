@@ -7,20 +7,19 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
-from vatside.dips.pieces import Place
+from vatside.dips.rotation import Place
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.moment import seconds_between
-from vatside.log.state import State
-from vatside.log.vat_state import MadeCorrection
+from vatside.log.state import MadeCorrection, State
+from vatside.log.waits import seconds_between
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
-from vatside.vat.correction import Correction
+from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
-from vatside.vat.helped import Helped, helped
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
 
 
@@ -90,9 +89,12 @@ def cooling_of(state: State) -> Cooling | None:
     begin = tending.readings[0].at if tending.readings else known.at
     now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
     found = usual(now, account.litres, room)
-    if found is None or not known.per_minute:
+    if found is None:
+        return None
+    found = evolve(found, colder=known.colder, warmer=known.warmer)
+    if not known.per_minute:
         return found
-    return Cooling(known.per_minute, known.error, room, now)
+    return evolve(found, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
 SAME_C = 0.05

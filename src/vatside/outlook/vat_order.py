@@ -1,24 +1,53 @@
-"""Whether the live vat is in order, as read and by the clock: one answer for head, tabs, stages and board."""
+"""Whether the live vat is in order, as read and by the clock, and whether it is to be read: one answer for all.
+
+After a gap nobody knows how the vat stands: it is to be read before the next dip.
+"""
 
 from __future__ import annotations
 
 from attrs import frozen
 
-from vatside.dayline.dye_steps import ROTATE
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
-from vatside.log.counting import happened
+from vatside.dayline.day_steps import ROTATE
+from vatside.dips.rotation import Do, Place
 from vatside.log.events.day import VatKept
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.state import State
-from vatside.log.vat_clock import standing_at
-from vatside.outlook.gap_reading import reading_wanted
+from vatside.log.state import State, happened
+from vatside.log.vat_account import standing_at
+from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.plan.sheet import Notice, Sheet, Stage, Weight
+from vatside.recipe.cooling import NARROW_K
 from vatside.recipe.vat_needs import Setting
-from vatside.recipe.warming import NARROW_K
-from vatside.units import show_temperature
+from vatside.units import show_minutes, show_temperature
 from vatside.vat.diagnosis import Finding
+
+GAP_MIN = 45.0
+"""Longer than a usual airing or short rest; in it a small tub loses three degrees or more: a judgement of our own."""
+LOOKED = "vat.look"
+"""The step in which the vat is looked at before the first dip."""
+
+
+def reading_wanted(state: State, now: Moment) -> str:
+    """Say why the vat is to be read before the next dip; empty where it is known well enough, and without a vat.
+
+    After a break or a night, and of a vat kept from another day until its first reading. A dip that went in all the
+    same ends the asking until the next gap.
+    """
+    known = state.tending.clocked
+    if known is None or state.tending.account is None:
+        return ""
+    if state.plan.kept is not None and not state.tending.readings and not state.dipping.entered:
+        return "This vat was kept from another day, and nobody has read it since."
+    minutes = min(seconds_between(then, now) for then in _known(state, known.at)) / 60
+    if minutes <= GAP_MIN:
+        return ""
+    return f"Nobody has looked at the vat for {show_minutes(round(minutes))}."
+
+
+def _known(state: State, at: Moment) -> list[Moment]:
+    """Give when it was last known: by the account, by who went in, by the look before the dips."""
+    entered, looked = state.dipping.entered[-1:], state.done.get(LOOKED)
+    return [at, *(item.start for item in entered), *([looked] if looked else [])]
+
 
 HOLDS_BACK = ("temperature", "pH", "reducer")
 """What is put right before the next dip, by axis; the rest is only said."""

@@ -11,38 +11,33 @@ from pathlib import Path
 from attrs import evolve
 
 from vatside.clocks.clock import Clock, SystemClock
-from vatside.dayline.acts import Act, Deed, acts, calls, deeds
-from vatside.dayline.bottleneck import bottleneck
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
-from vatside.dayline.day_words import briefly, clock_at, head, wait_words, words_of
+from vatside.dayline.day_words import Act, Deed, acts, briefly, calls, clock_at, deeds, head, wait_words, words_of
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.lane_strokes import drawn
+from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.need.going import Going
+from vatside.dayline.needed import Going
 from vatside.dayline.wall_clock import on_wall
 from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Case, Help, best, what_would_help
-from vatside.dips.rests import rests
-from vatside.log.fold import fold
-from vatside.log.moment import Moment
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
-from vatside.log.state import State
-from vatside.outlook.going_day import going_of
-from vatside.plain.csv import Cell, as_csv
-from vatside.plain.new_file import write_new
-from vatside.plain.say import Refusal, Words, read_day, tell, whole
+from vatside.dayline.what_if import Case, Help, best, bottleneck, what_would_help
+from vatside.dips.turns import rests
+from vatside.log.fold import fold, sheet_of
+from vatside.log.state import Session, State
+from vatside.log.waits import Moment
+from vatside.outlook.dip_board import going_of
+from vatside.plain.papers import Cell, as_csv
+from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
+from vatside.plan.hours import is_hour
 from vatside.plan.plan import Plan
-from vatside.plan.wanted_hour import is_hour
 from vatside.units import show_minutes
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 LANES_WIDE = 72
 """Columns of the lanes, so that all stays within 80."""
 
 
-def run(words: Sequence[str], clock: Clock | None = None) -> int:
+def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     """Print or write a laid day; exit code 0, 1 if a wanted hour is missed, or a Refusal."""
     asked = _words().parse_args(list(words))
     session, now = read_day(asked.file), (clock or SystemClock()).now()

@@ -11,17 +11,22 @@ from attrs import frozen
 
 from vatside.catalogue.load import materials
 from vatside.chemistry.adjust import Acid, acid_for_pH, alkali_for_pH
-from vatside.chemistry.alkalis import ALKALIS
-from vatside.chemistry.bath import Bath, water_bath
+from vatside.chemistry.bath import Bath, add_grams, add_vinegar, aerate, reduce, water_bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
-from vatside.chemistry.gases import SULFUR_DIOXIDE_DANGER, SULFUR_DIOXIDE_DAY, SULFUR_DIOXIDE_MINUTES, open_to_air
 from vatside.chemistry.life import FRESH, HALF, SPENT, course, spent_to, standing
-from vatside.chemistry.liquor import IN_THE_AIR, LEFT_OUT, at_25, solve
+from vatside.chemistry.liquor import (
+    IN_THE_AIR,
+    LEFT_OUT,
+    SULFUR_DIOXIDE_DANGER,
+    SULFUR_DIOXIDE_DAY,
+    SULFUR_DIOXIDE_MINUTES,
+    at_25,
+    open_to_air,
+    solve,
+)
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import SUBSTANCES
-from vatside.chemistry.tap import PURE, Tap, TapWater, fill
-from vatside.chemistry.tap_words import read_tap
-from vatside.chemistry.vat import add, add_vinegar, aerate, reduce
+from vatside.chemistry.substances import ALKALIS, SUBSTANCES
+from vatside.chemistry.tap import PURE, Tap, TapWater, fill, read_tap
 from vatside.plain.say import Refusal, Words, acidity, tell
 from vatside.units import Amount, Kind, Problem, is_spoon, parse_amount, show_mass, show_volume, to_base
 
@@ -60,7 +65,7 @@ class _Asked:
         return (PURE,) if self.tap is None else self.tap.waters
 
 
-def run(words: Sequence[str]) -> int:
+def run_liquor(words: Sequence[str]) -> int:
     """Print the liquor of a bath; exit code 0, or a Refusal."""
     typed = _words().parse_args(list(words))
     if (typed.target is None) != (typed.adjuster is None):
@@ -117,7 +122,7 @@ def _added(bath: Bath, name: str, typed: str) -> Bath:
     if is_spoon(amount):
         raise Refusal(f"--add {name}: grams are wanted here; a spoon of it could be anything.")
     pure, share = _named(name)
-    return add(bath, pure, to_base(amount, Kind.MASS) * share)
+    return add_grams(bath, pure, to_base(amount, Kind.MASS) * share)
 
 
 def _named(name: str) -> tuple[str, float]:
@@ -199,7 +204,7 @@ def _dose(bath: Bath, target: float, name: str) -> dict[str, Any]:
         dosed = add_vinegar(bath, amount)
     else:
         grams = acid_for_pH(bath, target, cast(Acid, pure)) if pure in ACIDS else alkali_for_pH(bath, target, pure)
-        amount, unit, dosed = grams / purity, "g", add(bath, pure, grams)
+        amount, unit, dosed = grams / purity, "g", add_grams(bath, pure, grams)
     return {"value": amount, "unit": unit, "pH": solve(dosed).pH, "pH_at_25C": at_25(dosed).pH}
 
 

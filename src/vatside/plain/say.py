@@ -1,13 +1,18 @@
-"""What the plain commands share: reading their words, refusing in one sentence."""
+"""What the plain commands share: reading their words, refusing in a sentence, writing a file that is not there yet."""
 
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from typing import NoReturn
 
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plain.streams import Refusal, complain, tell
-from vatside.storage.reading_files import loaded_of, missing_from
+from vatside.storage.files import Fs
+from vatside.storage.flaws import why
+from vatside.storage.session_text import loaded_of, missing_from
+from vatside.storage.snapshot import keep_copy
+from vatside.units.show import plain
 
 __all__ = ["Refusal", "Words", "acidity", "read_day", "tell", "whole"]
 
@@ -45,3 +50,14 @@ def read_day(path: str) -> Session:
     for problem in missing_from(loaded):
         complain(f"vatside: {path}: {problem}.")
     return loaded.session
+
+
+def write_new(path: Path, data: bytes, fs: Fs | None = None) -> None:
+    """Write a new file; a Refusal where one is there already, or where it cannot be written."""
+    fs, name = fs or Fs(), plain(str(path))
+    try:
+        keep_copy(fs, data, path)
+    except FileExistsError:
+        raise Refusal(f"{name} is there already; name a new file.") from None
+    except (OSError, ValueError) as error:
+        raise Refusal(f"{name} cannot be written: {why(error)}.") from None

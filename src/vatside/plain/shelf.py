@@ -9,7 +9,7 @@ from typing import Any
 
 from vatside.catalogue.load import materials
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.plan.plan import Plan
 from vatside.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
@@ -19,15 +19,14 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import disagreements
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf_file import ShelfFile, shelf_path
-from vatside.shelf.supplies import Need, how_many_more, needs, shopping_list
-from vatside.shelf.which_bag import Taken, taken
+from vatside.shelf.supplies import Need, Taken, how_many_more, needs, shopping_list, taken
 from vatside.units import Kind, show_amount, show_percent, show_value, to_base
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 WIDE = 40
 
 
-def run(words: Sequence[str]) -> int:
+def run_shelf(words: Sequence[str]) -> int:
     """Print the shelf; exit code 0, 1 if its file is damaged, or a Refusal."""
     parser = Words(prog="vatside shelf", add_help=False)
     parser.add_argument("file", nargs="?")

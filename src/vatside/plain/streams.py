@@ -9,7 +9,7 @@ from contextlib import suppress
 from typing import TextIO
 
 from vatside.storage.flaws import SessionError
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 
 class Refusal(Exception):

@@ -1,4 +1,7 @@
-"""The plan's amounts as plain floats in the units of the arithmetic."""
+"""The plan's amounts as plain floats in the units of the arithmetic; its tap water, the fibre that alkali harms.
+
+Tap water is as the dyer knows it, or a stated guess with the ends between which it may lie.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,13 @@ from math import pi
 from attrs import frozen
 
 from vatside.catalogue.load import fibres, materials, methods, usual_method
-from vatside.catalogue.values import Fibre, Material, Method, Scour
-from vatside.chemistry.alkalis import ALKALIS
+from vatside.catalogue.values import Fibre, Material, Method, Scour, Window
+from vatside.chemistry.buffer import RULES
+from vatside.chemistry.reducers import REDUCERS
+from vatside.chemistry.substances import ALKALIS
+from vatside.chemistry.tap import CLASSES, UNKNOWN, Tap, TapWater, of_calcium_carbonate, softened
 from vatside.plan.blend import Parts, blended, mixed, scour_for
-from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, Tub, TubShape
+from vatside.plan.plan import Condition, Lot, Plan, ShelfEntry, TapKind, Tub, TubShape
 from vatside.units import Amount, Kind, Spoons, is_spoon, spoon_millilitres, teaspoons, to_base
 
 ROLES = ("indigo", "alkali", "reducer")
@@ -207,3 +213,71 @@ def by_jug(plan: Plan) -> bool:
 def has_warm_bath(plan: Plan) -> bool:
     """Tell whether the method keeps its stock warm in a bath."""
     return method_of(plan).stock.warm_bath.value > 0
+
+
+ALKALINITY_ENDS = (0.4, 1.0)
+"""Alkalinity over hardness, both as calcium carbonate, between which most tap water lies: a guess [Tap]."""
+
+
+def tap_of(plan: Plan) -> Tap:
+    """Give what is known of the plan's tap water: a report or a strip goes before the word for it."""
+    water = plan.water
+    if water.hardness is not None:
+        return _measured(plan)
+    if water.tap is TapKind.SOFTENED:
+        return Tap(softened(UNKNOWN.likely), tuple(softened(end) for end in UNKNOWN.ends))
+    if water.tap is TapKind.UNKNOWN:
+        return UNKNOWN
+    return Tap(CLASSES["pure" if water.tap is TapKind.PURE else water.tap.value])
+
+
+def is_known(plan: Plan) -> bool:
+    """Tell whether the dyer has said how hard her water is, by number or by word."""
+    return plan.water.hardness is not None or plan.water.tap is not TapKind.UNKNOWN
+
+
+def _measured(plan: Plan) -> Tap:
+    hardness = to_base(plan.water.hardness, Kind.HARDNESS) if plan.water.hardness else 0.0
+    if plan.water.alkalinity is not None:
+        return Tap(of_calcium_carbonate(hardness, to_base(plan.water.alkalinity, Kind.ALKALINITY)))
+    ends = tuple(of_calcium_carbonate(hardness, share * hardness) for share in ALKALINITY_ENDS)
+    return Tap(of_calcium_carbonate(hardness), ends if hardness else ())
+
+
+def likely(plan: Plan) -> TapWater:
+    """Give the water to reckon with where one is wanted."""
+    return tap_of(plan).likely
+
+
+def delicate_lot(plan: Plan) -> Lot | None:
+    """Give the lot whose fibre alkali harms first; None for a plan without lots."""
+    return min(plan.lots, key=lambda lot: _delicacy(fibre_of(lot)), default=None)
+
+
+def window_of(plan: Plan, fibre: Fibre) -> Window:
+    """Give the pH between which a fibre is dyed in the plan's kind of vat, at its temperature."""
+    return method_of(plan).vat.windows.get(fibre.group, fibre.window)
+
+
+def _delicacy(fibre: Fibre) -> tuple[float, float]:
+    return fibre.window.block, fibre.window.high
+
+
+def suits_lime(group: str, alkali: str) -> bool:
+    """Tell a vat that lime holds above its fibre's window without harm: cellulose is dyed in lime all the same."""
+    return group == "cellulose" and ALKALIS[alkali].saturates
+
+
+SODA, BUFFERS = "soda-ash", ("soda-ash", "baking-soda")
+"""Materials that hold a vat for wool or silk."""
+BUFFERED = tuple(f"vat.{name}" for name in BUFFERS)
+"""Figures of what holds a vat for wool or silk."""
+
+
+def is_buffered(plan: Plan) -> bool:
+    """Tell a vat for wool, hair or silk that soda ash and baking soda hold in the place of its alkali."""
+    lot = delicate_lot(plan)
+    if lot is None or fibre_of(lot).group not in RULES:
+        return False
+    alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
+    return ALKALIS[alkali].gentle and REDUCERS[reducer].in_soda is not None

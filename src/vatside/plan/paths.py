@@ -1,4 +1,4 @@
-"""Reading and setting one place of a plan by its path; every change gives a new plan."""
+"""Reading and setting one place of a plan by its path, names and tubs in one text too; each gives a new plan."""
 
 from __future__ import annotations
 
@@ -7,13 +7,79 @@ from functools import cache
 from typing import Any, TypeVar, cast
 
 import attrs
+from attrs import evolve
 
 from vatside.catalogue.load import materials
-from vatside.plan import tubs
 from vatside.plan.measures import ROLES, shelf_entry, usual_entry
-from vatside.plan.piece_names import parted, said
 from vatside.plan.plan import Dosing, Lot, Pin, Plan, ShelfEntry
-from vatside.units import Amount, Problem
+from vatside.units import Amount, Kind, Problem, Spoons, parse_amount, show_amount, to_base
+
+LONGEST_NAME = 40
+"""Letters of a piece's name."""
+
+
+def piece_name(lot: Lot, number: int, given: str = "") -> str:
+    """Name a piece of a lot, counted from 1; `given` is the name it got at the vat, which wins.
+
+    Pieces of one name are numbered; a lot's pieces without names go by the lot.
+    """
+    if given:
+        return given
+    own = lot.names[number - 1] if number <= len(lot.names) else ""
+    if not own:
+        return lot.name if lot.pieces == 1 else f"{lot.name} {number}"
+    alike = [at for at, name in enumerate(lot.names[: lot.pieces], 1) if name == own]
+    return own if len(alike) == 1 else f"{own} {alike.index(number) + 1}"
+
+
+def names_said(names: tuple[str, ...]) -> str:
+    """Write names as a person types them; empty for none."""
+    return ", ".join(names)
+
+
+def names_parted(text: str) -> tuple[str, ...]:
+    """Part what was typed at its commas; nothing between two of them leaves that piece without a name."""
+    names = [part.strip() for part in text.split(",")]
+    while names and not names[-1]:
+        names.pop()
+    return tuple(names)
+
+
+def names_problem(names: tuple[str, ...]) -> str:
+    """Say why names cannot be; empty if they can."""
+    for name in names:
+        if not name.isprintable() or "," in name:
+            return "a name holds characters that cannot be shown, or a comma"
+        if len(name) > LONGEST_NAME:
+            return f"a name has {LONGEST_NAME} letters at most, not {len(name)}"
+    return ""
+
+
+SMALLEST_L, LARGEST_L = 0.1, 1000.0
+"""Brims that a tub can have, as in the form."""
+MOST_TUBS = 12
+"""More tubs than this nobody owns: ours."""
+
+
+def tubs_said(others: tuple[Amount, ...]) -> str:
+    """Write tubs as a person types them; empty for none."""
+    return ", ".join(show_amount(brim) for brim in others)
+
+
+def tubs_parted(text: str, spoons: Spoons) -> tuple[Amount, ...] | Problem:
+    """Read brims with commas between them, in litres where no unit stands; or say in words what is wrong."""
+    found = []
+    for part in (part.strip() for part in text.split(",")):
+        if not part:
+            continue
+        amount = parse_amount(part, Kind.VOLUME, unit="L", spoons=spoons)
+        if isinstance(amount, Problem):
+            return amount
+        if not SMALLEST_L <= to_base(amount, Kind.VOLUME, spoons) <= LARGEST_L:
+            return Problem(f"{show_amount(amount)} cannot be a tub: between 100 mL and 1000 L")
+        found.append(amount)
+    return tuple(found) if len(found) <= MOST_TUBS else Problem(f"{len(found)} tubs are too many; at most {MOST_TUBS}")
+
 
 FieldValue = Amount | str | int | None
 """What one field of a plan can hold."""
@@ -45,16 +111,16 @@ def get_value(plan: Plan, path: str) -> FieldValue:
     if is_pin(path):
         return next((pin.amount for pin in plan.pins if pin.figure == path), None)
     if path == OTHERS:
-        return tubs.said(plan.vessels.others) or None
+        return tubs_said(plan.vessels.others) or None
     if path == POTS:
-        return tubs.said(plan.place.pots) or None
+        return tubs_said(plan.place.pots) or None
     if path == DOSING:
         return plan.dosing.value if plan.dosing else ""
     head, _, rest = path.partition(".")
     if head == "lots":
         lot_id, _, name = rest.partition(".")
         lot = _lot(plan, lot_id)
-        return (said(lot.names) or None) if name == NAMES else _get(lot, name)
+        return (names_said(lot.names) or None) if name == NAMES else _get(lot, name)
     if head == "shelf":
         key, _, name = rest.partition(".")
         return _get(_entry(plan, key), name)
@@ -88,14 +154,14 @@ def _named(lot: Lot, value: FieldValue) -> Lot:
     """Give the lot with its pieces named, from one text with commas."""
     if value is not None and not isinstance(value, str):
         raise ValueError(f"names are a text, not {value!r}")
-    return attrs.evolve(lot, names=parted(value or ""))
+    return attrs.evolve(lot, names=names_parted(value or ""))
 
 
 def _tubs(plan: Plan, value: FieldValue) -> tuple[Amount, ...]:
     """Give the brims of further tubs, from one text with commas."""
     if value is not None and not isinstance(value, str):
         raise ValueError(f"brims are a text, not {value!r}")
-    found = tubs.parted(value or "", plan.spoons)
+    found = tubs_parted(value or "", plan.spoons)
     if isinstance(found, Problem):
         raise ValueError(found.text)
     return found
@@ -196,3 +262,21 @@ def _fitting(old: object, value: FieldValue, path: str, declared: str) -> object
     if type(value) is not kind:
         raise ValueError(f"{path} takes {words}, not {value!r}")
     return value
+
+
+OF_THE_METHOD = (
+    "stock.alkali", "stock.reducer", "stock.start", "stock.jug", "stock.bath", "stock.bath_temperature", "stock.stir",
+    "stock.hold", "stock.look_every", "vat.alkali", "vat.reducer", "vat.soda-ash", "vat.baking-soda",
+    "vat.temperature", "vat.sharpen", "vat.rest", "vat.look_every", "finish.feed", "finish.keep",
+)  # fmt: skip
+"""Figures that mean another powder, or another reaction, in another kind of vat."""
+
+
+def with_method(plan: Plan, method: str) -> Plan:
+    """Give the plan with another kind of vat: lots, vessels, water, litres and dips stay as they are held.
+
+    An amount of lye is no amount of lime, so what is held for the powders, warmth and waits of the old kind goes.
+    """
+    if method == plan.method:
+        return plan
+    return evolve(plan, method=method, pins=tuple(pin for pin in plan.pins if pin.figure not in OF_THE_METHOD))

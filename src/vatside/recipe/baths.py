@@ -1,24 +1,21 @@
-"""The stock and the vat of a plan as baths of the chemistry."""
+"""The stock and the vat of a plan as baths of the chemistry; an amount for them as it is weighed and read out."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from math import ceil
 
-from attrs import evolve
+from attrs import evolve, frozen
 
-from vatside.chemistry.alkalis import BAKING_SODA, LYE
-from vatside.chemistry.bath import Bath, at_temperature, part, together, water_bath
-from vatside.chemistry.indigo import naoh_equivalent
-from vatside.chemistry.oxygen import saturation
-from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.ageing import saturation
+from vatside.chemistry.bath import Bath, add_grams, at_temperature, part, reduce, together, water_bath
+from vatside.chemistry.substances import BAKING_SODA, LYE, moles, naoh_equivalent, substance
 from vatside.chemistry.tap import PURE, TapWater, fill, tap_bath
-from vatside.chemistry.vat import add, reduce
-from vatside.plan.delicate import BUFFERS
-from vatside.plan.measures import Powder, celsius, powder
-from vatside.plan.plan import Plan
-from vatside.plan.tap_water import likely
-from vatside.recipe.kept_stock import BROUGHT, in_jar
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.plan.figure_text import SPOON_STEPS, in_spoons
+from vatside.plan.measures import BUFFERS, Powder, celsius, likely, powder
+from vatside.plan.plan import Measure, Plan
+from vatside.recipe.kept import BROUGHT, in_jar, in_tub
+from vatside.units import Amount, show_mass, show_volume, spoonfuls
 
 Values = Callable[[str], float]
 """A figure's value by its id."""
@@ -93,7 +90,7 @@ def kept_bath(plan: Plan, tap: TapWater | None = None) -> Bath:
         there.litres, there.celsius, there.indigotin_g, alkali, there.alkali_g,
         tap=tap or likely(plan), carbonate_g=there.carbonate_g, salts_g=there.salts_g, oxidised_g=there.oxidised_g,
     )  # fmt: skip
-    return add(bath, reducer, there.reducer_g)
+    return add_grams(bath, reducer, there.reducer_g)
 
 
 def jar_bath(plan: Plan) -> Bath:
@@ -102,7 +99,7 @@ def jar_bath(plan: Plan) -> Bath:
     alkali, reducer = (powder(plan, role).material.species for role in ("alkali", "reducer"))
     room = celsius(plan.water.room)
     bath = standing_bath(there.litres, room, there.indigotin_g, alkali, there.alkali_g, tap=likely(plan))
-    return add(bath, reducer, there.reducer_g)
+    return add_grams(bath, reducer, there.reducer_g)
 
 
 def jar_share(plan: Plan, value: Values) -> float:
@@ -124,19 +121,19 @@ def standing_bath(
 ) -> Bath:
     """Give a vat, or a stock, kept from another day: so much alkali (g of lye) free, and its indigo reduced.
 
-    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.indigo.HYDROXIDE`, and counts as
-    in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to where nothing
-    is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g, as sodium sulfate)
-    are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
+    All of it but what is oxidised (g). `alkali` is a substance of `vatside.chemistry.substances.HYDROXIDE`, and
+    counts as in `free_alkali_g`: a carbonate gives one hydroxide, so below zero stands for carbonic acid, down to
+    where nothing is left to turn sour. Carbonate (g, as baking soda) is what the tap brought where None; salts (g,
+    as sodium sulfate) are what spent reducer left. Hardness is the tap's. Raises `OutOfRange`.
     """
-    bath = add(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
+    bath = add_grams(fill(water_bath(litres, t_C), tap, litres), "sodium sulfate", salts_g)
     carbonate = bath.carbonate if carbonate_g is None else moles(BAKING_SODA, carbonate_g)
     soda = max(carbonate - bath.carbonate, 0.0)
     blue = moles("indigotin", min(oxidised_g, indigotin_g))
     leuco = moles("indigotin", indigotin_g) - blue
     bath = evolve(bath, carbonate=carbonate, sodium=bath.sodium + soda, leuco=leuco, indigotin=blue)
     lacks = alkali_g + lye_held(bath)
-    return add(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
+    return add_grams(bath, alkali, max(lacks, 0.0) / naoh_equivalent(alkali))
 
 
 def lye_held(bath: Bath) -> float:
@@ -156,7 +153,7 @@ MONO_NAOH_PER_G = substance(LYE).molar_mass / substance("indigotin").molar_mass
 def put_dye_in(bath: Bath, what: Powder, indigotin_g: float) -> Bath:
     """Put a pigment into a bath by its indigotin (g); what of it is reduced already is leuco-indigo."""
     reduced = what.material.reduced.value / 100 if what.material.reduced else 0.0
-    bath = add(bath, "indigotin", (1 - reduced) * indigotin_g)
+    bath = add_grams(bath, "indigotin", (1 - reduced) * indigotin_g)
     return evolve(bath, leuco=bath.leuco + moles("indigotin", reduced * indigotin_g))
 
 
@@ -169,11 +166,61 @@ def put_in(bath: Bath, what: Powder, grams: float) -> Bath:
     """Put grams of a powder or liquid, as weighed, into a bath; vinegar counts by volume and brings its water."""
     pure = max(grams, 0.0) * what.purity
     if what.material.species != VINEGAR:
-        return add(bath, what.material.species, pure)
+        return add_grams(bath, what.material.species, pure)
     pure /= what.material.bulk.value
-    sour = add(bath, VINEGAR, pure)
+    sour = add_grams(bath, VINEGAR, pure)
     return evolve(sour, water_kg=bath.water_kg + max(grams - pure, 0.0) / 1000)
 
 
 VINEGAR = "acetic acid"
 """What vinegar holds; its strength is grams in 100 mL, not in 100 g."""
+
+
+@frozen
+class Dose:
+    """An amount of one powder or liquid, as weighed."""
+
+    powder: Powder
+    grams: float
+    low: float = 0.0
+    """The least that is usually given, g; 0 where only one amount is known."""
+    high: float = 0.0
+
+    @property
+    def millilitres(self) -> float:
+        """Volume of a liquid, mL."""
+        return self.grams / self.powder.material.bulk.value
+
+    @property
+    def is_liquid(self) -> bool:
+        """Tell a liquid from a powder: only vinegar is one."""
+        return self.powder.material.species == VINEGAR
+
+
+def amount_text(plan: Plan, dose: Dose) -> str:
+    """Print a dose in the plan's way first, the other way behind it; liquids by volume."""
+    if dose.is_liquid:
+        return show_volume(dose.millilitres / 1000)
+    spoon = in_spoons(dose.grams, dose.powder.teaspoons(dose.grams), plan).text
+    mass = show_mass(dose.grams)
+    return f"{spoon} ({mass})" if plan.measure is Measure.SPOONS else f"{mass} ({spoon})"
+
+
+def named_amount(plan: Plan, dose: Dose) -> str:
+    """Print a dose with the name of its powder: `3.0 g (1/2 tsp) of lye`."""
+    return f"{amount_text(plan, dose)} of {dose.powder.material.short.lower()}"
+
+
+def as_measured(plan: Plan, what: Powder, grams: float, least: float = 0.0) -> Amount:
+    """Give the amount that the plan's scale or spoons can measure: the nearest to `grams` that is not below `least`.
+
+    It is printed as it is: `amount_text` of it says neither more nor less.
+    """
+    grams = max(grams, least)
+    if plan.measure is Measure.SCALE:
+        step = 0.01 if grams < 0.095 else 0.1 if grams < 99.95 else 1 if grams < 999.5 else 10
+        steps = max(round(grams / step), ceil(round(least / step, 6)))
+        return Amount(round(steps * step, 2), "g")
+    wanted, enough = what.teaspoons(grams), what.teaspoons(least) * (1 - 1e-9)
+    rounded = (spoonfuls(wanted + more, plan.spoons).teaspoons for more in SPOON_STEPS)
+    return Amount(next(found for found in rounded if found >= enough), "tsp")

@@ -1,17 +1,20 @@
-"""How fast this vat cools, from its own readings or as is usual, and what brings it back."""
+"""How fast this vat cools, what brings it back, and when it is warmed again while it is dipped in."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.chemistry import heat
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.dips.run import cools
-from vatside.plan.measures import celsius
+from vatside.dips.run import COOLS, Run, Warming, Warmth, cools
+from vatside.plan.figure_text import plain, two_digits
+from vatside.plan.measures import celsius, fibre_of, method_of
 from vatside.plan.plan import Plan
-from vatside.units import show_minutes, show_temperature, show_volume
+from vatside.plan.sheet import Input, Weight
+from vatside.recipe.worksheet import Worksheet
+from vatside.units import Kind, show_count, show_minutes, show_temperature, show_volume, to_base
 
 LEAST_DROP_C = 1.0
 """Two readings tell nothing unless the vat has cooled by this much between them."""
@@ -45,6 +48,10 @@ class Cooling:
     """The latest reading."""
     usual_l: float = 0.0
     """Litres of the tub whose usual rate this is; 0 for a rate by readings."""
+    colder: float = 0.0
+    """K by which it may be colder by now than `now` says."""
+    warmer: float = 0.0
+    """K by which it may be warmer."""
 
     def at(self, minute: float) -> float:
         """Give the temperature to expect at a minute of the same clock, degrees C; that read, before it was."""
@@ -117,18 +124,28 @@ class Leaving:
         """How long it stays, with its uncertainty."""
         if self.minutes <= 0:
             return "It is below already."
-        return f"about {show_minutes(self.minutes)} ({show_minutes(self.soonest)} to {show_minutes(self.latest)})"
+        soonest = show_minutes(self.soonest) if self.soonest > 0 else "now"
+        return f"about {show_minutes(self.minutes)} ({soonest} to {show_minutes(self.latest)})"
 
 
 def leaves(found: Cooling, low_C: float) -> Leaving | None:
     """Say when the vat comes down to a temperature; None if the room is as warm as that."""
-    if found.now.celsius <= low_C:
+    now, rate, room = found.now.celsius, found.per_minute, found.room
+    if now <= low_C:
         return Leaving(0.0, 0.0, 0.0)
     try:
-        minutes = heat.minutes_to_cool(found.now.celsius, low_C, found.room, found.per_minute)
+        minutes = heat.minutes_to_cool(now, low_C, room, rate)
+        latest = heat.minutes_to_cool(now + found.warmer, low_C, room, rate * least_share(found.error))
     except CannotReach:
         return None
-    return Leaving(minutes, minutes / (1 + found.error), minutes / max(1 - found.error, 0.2))
+    cold = now - found.colder
+    soonest = heat.minutes_to_cool(cold, low_C, room, rate * (1 + found.error)) if cold > low_C else 0.0
+    return Leaving(minutes, soonest, latest)
+
+
+def least_share(error: float) -> float:
+    """Give the share of a rate that is left of it where it is off by so much, as a share: never none. Ours."""
+    return max(1 - error, 0.2)
 
 
 def says_when(found: Cooling, low_C: float, what: str) -> str:
@@ -151,3 +168,96 @@ def is_at(found: Cooling, low_C: float) -> bool:
 def room_C(plan: Plan) -> float:
     """Temperature of the plan's room, degrees C."""
     return celsius(plan.water.room)
+
+
+BY_KETTLE_C = 95.0
+"""Water from a kettle that has just boiled, as it is poured: common practice, no source."""
+NARROW_K = 2.0
+"""A vat that starts cooler than suits the fibre is warmed again this far below its start: ours."""
+
+
+def warmth(sheet: Worksheet) -> Warmth:
+    """Give how warm the vat is at first, and between what limits all lots are dipped, degrees C."""
+    suits = [method_of(sheet.plan).vat.warmth.of(fibre_of(lot).group) for lot in sheet.plan.lots]
+    start = sheet["vat.temperature"]
+    low = max((fact.value if fact.low is None else fact.low for fact in suits), default=start)
+    high = min((fact.value if fact.high is None else fact.high for fact in suits), default=start)
+    return Warmth(
+        start, min(low, start - NARROW_K), max(high, start), celsius(sheet.plan.water.room),
+        to_base(sheet.plan.water.hob, Kind.POWER),
+    )  # fmt: skip
+
+
+def work_out(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run], entries: int = 0) -> None:
+    """Put on the worksheet how the dips of the whole day cool the vat, and when it is still to be warmed again.
+
+    `by_kettle` dips the same in a vat that is warmed otherwise. So many `entries` are over; how warm it is after them
+    the readings tell.
+    """
+    start, room = sheet["vat.temperature"], celsius(sheet.plan.water.room)
+    sheet.put(
+        "dip.cools",
+        "Pieces and room cool the vat by",
+        max(start - made.coolest, 0.0) if made.entries else 0.0,
+        "K",
+        sheet.worked(
+            "entry by entry: wet pieces as cold as the room mix in; in between it loses by Newton's law",
+            "vat.temperature",
+            Input("room", room, "degC"),
+            "vat.liquor",
+            Input("loses of its warmth in an hour", 100 * COOLS, "%"),
+        ),
+        rough=True,
+    )
+    to_come = tuple(item for item in made.warmings if item.after >= entries)
+    if to_come:
+        _again(sheet, evolve(made, warmings=to_come), by_kettle)
+
+
+def _again(sheet: Worksheet, made: Run, by_kettle: Callable[[Warmth], Run]) -> None:
+    """Say when it is warmed again, by how much, and how long that takes on the hob."""
+    first = made.warmings[0]
+    down = "when it is down at the coolest that suits the fibre, in a rest or while pieces air"
+    sheet.put("dip.warm_after", "First warmed again after entry", first.after, "", sheet.worked(down))
+    limits = Input("up to", first.warm, "degC"), Input("down at", first.cold, "degC")
+    by = sheet.worked("warmest that suits the fibre − what it is down at", *limits)
+    sheet.put("dip.warm_by", "Warm it again by", first.warm - first.cold, "K", by)
+    hob = Input("hob", to_base(sheet.plan.water.hob, Kind.POWER), "kW")
+    heat = "liquor × heat capacity of water × rise ÷ (hob × 80 % that stays)"
+    lit = sheet.worked(heat, "vat.liquor", "dip.warm_by", hob)
+    sheet.put("dip.warm_hob", "On the hob", first.minutes, "min", lit, rough=True)
+    _kettle(sheet, made, first, by_kettle)
+
+
+def _kettle(sheet: Worksheet, made: Run, first: Warming, by_kettle: Callable[[Warmth], Run]) -> None:
+    """Give the kettle water that does the same, what it thins, and say both ways in one sentence."""
+    kelvin = first.warm - first.cold
+    changed = "liquor × rise ÷ (kettle − what it is down at); take as much out first"
+    working = sheet.worked(changed, "vat.liquor", "dip.warm_by", Input("kettle", BY_KETTLE_C, "degC"))
+    litres = made.tank.litres * kelvin / (BY_KETTLE_C - first.cold)
+    sheet.put("dip.warm_kettle", "or change for kettle water", litres, "L", working, rough=True)
+    dips = by_kettle(evolve(warmth(sheet), kettle=BY_KETTLE_C)).dips
+    cost = f" (up to {show_count(dips, 'dip')} then)" if dips != made.dips else ""
+    often = " each time" if len(made.warmings) > 1 else ""
+    lit, hot = plain(two_digits(first.minutes), "min"), plain(two_digits(litres), "L")
+    sheet.say(
+        Weight.NOTE,
+        f"The dips cool the vat: warm it again {_after(made)}, by {plain(kelvin, 'K')}{often}: {lit} "
+        f"on the hob, a pot of it if the tub may not stand there; or change {hot} of it for kettle "
+        f"water, which thins it by {100 * litres / made.tank.litres:.0f} %{often}{cost}. Read its colour before the "
+        "next piece.",
+        "dip.warm_by",
+    )
+
+
+MOST_NAMED = 4
+"""Entries that a sentence names: ours."""
+
+
+def _after(made: Run) -> str:
+    """Say after which entries."""
+    entries = [str(item.after) for item in made.warmings]
+    if len(entries) == 1:
+        return f"after entry {entries[0]}"
+    more = " and so on" if len(entries) > MOST_NAMED else ""
+    return f"after entries {', '.join(entries[:MOST_NAMED])}{more}"

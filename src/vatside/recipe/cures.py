@@ -1,4 +1,4 @@
-"""What a plan's dips cost where the vat is weak, large or slow for the fibre, and what would spare it.
+"""What the dyer should hear of the dips: that a lot comes out pale or takes far too many, and what would spare it.
 
 Each cure is worked out whole: the dips and hours are those of the same vat with it.
 """
@@ -10,19 +10,17 @@ from math import sqrt
 
 from attrs import evolve
 
-from vatside.catalogue.dyeing import ending, ladder
-from vatside.catalogue.usual import usual_for
-from vatside.dips.depth import depth_name, is_pale
-from vatside.dips.lot import DipLot
+from vatside.catalogue.dyeing import ending, ladder, usual_for
+from vatside.dips.depth import WHAT_HELPS, WHAT_IS_LEFT, depth_name, is_pale
+from vatside.dips.lot import DipLot, span
 from vatside.dips.run import End, Run
-from vatside.dips.uptake import MOST_DIPS
-from vatside.dips.words import span
+from vatside.dips.uptake import MOST_DIPS, SoFar, Tank
 from vatside.plan.figure_text import plain, two_digits
 from vatside.plan.measures import powder
 from vatside.plan.plan import Dosing
 from vatside.plan.sheet import Remedy, Weight
-from vatside.recipe.dose import Dose, as_measured, named_amount
-from vatside.recipe.kept_stock import others_g
+from vatside.recipe.baths import Dose, as_measured, named_amount
+from vatside.recipe.kept import others_g
 from vatside.recipe.need import Need, need_of, tub_for
 from vatside.recipe.sizing import HELD, STEPS, Size, enough_for, following, size_of, small_enough, there_g
 from vatside.recipe.stages.dip_lot import Dipped
@@ -37,7 +35,7 @@ LONG = 2.0
 """Dips that take so many times as long as there is room for want more than a note: ours."""
 
 
-def work_out(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
+def say_cures(sheet: Worksheet, lots: Sequence[Dipped]) -> None:
     """Say what the dips of a plan cost, and what would spare it."""
     if not any(lot.item.depth > 0 and lot.item.grams > 0 for lot in lots):
         return
@@ -249,3 +247,27 @@ def instead_of(lot: Dipped) -> str:
     come, wanted = plain(float(f"{lot.depth:.2g}"), "%"), plain(item.depth, "%")
     names = depth_name(lot.depth), depth_name(item.depth)
     return f"{names[0]} ({come}), not {names[1]} ({wanted})" if names[0] != names[1] else f"{come}, not {wanted}"
+
+
+def work_out(sheet: Worksheet, lots: Sequence[Dipped], tank: Tank, so_far: SoFar) -> None:
+    """Say what is to be said of the dips: of the plan as a whole, or of each lot that is under way."""
+    if not so_far.pieces:
+        say_cures(sheet, lots)
+        return
+    for lot in lots:
+        if is_pale(lot.depth, lot.item.depth):
+            _pale(sheet, lot, tank)
+        elif not lot.done and lot.dips > lot.item.usual.accepted_dips:
+            takes = f"{lot.item.lot.name} takes {dips_in_words(lot.ends)}"
+            words = f"{takes}, {up_to(lot.item)}: the vat is weak for it. {WHAT_HELPS}"
+            sheet.say(Weight.CARE, words, lot.item.id("dips"))
+
+
+def _pale(sheet: Worksheet, lot: Dipped, tank: Tank) -> None:
+    """Say that a lot will come out pale, or that it did."""
+    item, instead = lot.item, instead_of(lot)
+    if lot.done:
+        sheet.say(Weight.NOTE, f"{item.lot.name} came out {instead} by the account of the vat.", item.id("reaches"))
+        return
+    left = f"{plain(two_digits(tank.strength), 'g/L')} is left. {WHAT_HELPS if lot.brings else WHAT_IS_LEFT}"
+    sheet.say(Weight.CARE, f"{item.lot.name} will come out {instead}: {left}", item.id("reaches"))

@@ -11,15 +11,14 @@ from math import ceil, floor
 
 from attrs import evolve, field, frozen
 
-from vatside.catalogue.dyeing import pauses, sizing
-from vatside.catalogue.usual import usual_for
+from vatside.catalogue.dyeing import pauses, sizing, usual_for
 from vatside.dips.lot import DipLot, dip_lots, pieces_of
-from vatside.dips.rests import Rests
 from vatside.dips.run import Piece, Run, run
+from vatside.dips.turns import Rests
 from vatside.dips.uptake import Tank
 from vatside.plan.measures import brim_litres, held, litres, method_of, share
 from vatside.plan.plan import Dosing, Plan
-from vatside.recipe.stages.kept_vat import in_tub
+from vatside.recipe.kept import in_tub
 from vatside.units import Kind
 
 SPENT_UP_TO = 3.0

@@ -16,9 +16,9 @@ from attrs import evolve, frozen
 from vatside.dips.run import Run
 from vatside.plan.measures import powder
 from vatside.plan.plan import Dosing, Plan
-from vatside.recipe import kept_stock
+from vatside.recipe import kept
+from vatside.recipe.kept import in_tub
 from vatside.recipe.need import Need, dosing_of, fills_of, need_of, quick_fill, room_of, tubs
-from vatside.recipe.stages.kept_vat import in_tub
 
 STEPS = 8
 """Halvings of a search on a logarithmic scale: to a hundredth, as near as such a guess is worth."""
@@ -137,7 +137,7 @@ def _held_indigotin(plan: Plan) -> float | None:
     pigment = powder(plan, "indigo")
     for pin in plan.pins:
         if pin.figure == "stock.pigment":
-            grams = max(pigment.grams(pin.amount, plan.spoons) - kept_stock.others_g(plan), 0.0)
+            grams = max(pigment.grams(pin.amount, plan.spoons) - kept.others_g(plan), 0.0)
             return grams * pigment.purity + there_g(plan)
     return None
 
@@ -147,8 +147,8 @@ def there_g(plan: Plan) -> float:
     if plan.stock_kept is None:
         return in_tub(plan).indigotin_g
     free = size_of(following(plan, "stock.pigment"))
-    brought = kept_stock.brought_l(plan, free.indigotin, free.liquor)
-    return in_tub(plan).indigotin_g + kept_stock.in_jar(plan).grams_in(brought)
+    brought = kept.brought_l(plan, free.indigotin, free.liquor)
+    return in_tub(plan).indigotin_g + kept.in_jar(plan).grams_in(brought)
 
 
 def enough_for(need: Need, fill: float, strength: float, *, usual: bool = False) -> float | None:

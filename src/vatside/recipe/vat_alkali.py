@@ -9,23 +9,18 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from vatside.chemistry.alkali_grams import alkali_grams
-from vatside.chemistry.alkalis import ALKALIS, BAKING_SODA, LYE, naoh_equivalent
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.adjust import alkali_grams
+from vatside.chemistry.bath import Bath, add_grams
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.substances import ALKALIS, BAKING_SODA, LYE, moles, naoh_equivalent, substance
 from vatside.chemistry.tap import CARBONATE_PER_ALKALINITY, TapWater
-from vatside.chemistry.vat import add
-from vatside.plan.delicate import BUFFERED, delicate_lot, is_buffered, window_of
-from vatside.plan.measures import fibre_of, method_of, powder
+from vatside.plan.measures import BUFFERED, delicate_lot, fibre_of, is_buffered, method_of, powder, tap_of, window_of
 from vatside.plan.sheet import Input, Weight
-from vatside.plan.tap_water import tap_of
 from vatside.recipe.baths import MONO_NAOH_PER_G, jar_share, stock_share, vat_bath
-from vatside.recipe.kept_stock import in_jar
-from vatside.recipe.stages.kept_vat import in_tub, share_kept
+from vatside.recipe.kept import in_jar, in_tub, share_kept
 from vatside.recipe.worksheet import Worksheet
 
 ABOVE_LOW = 0.1
@@ -89,7 +84,7 @@ def _lye_for(sheet: Worksheet, target: float) -> float:
     try:
         for water in reversed(waters[1:] or waters):
             bath = spend(_bare(sheet, water), SPENT)
-            if not grams or solve(add(bath, LYE, grams)).pH < target:
+            if not grams or solve(add_grams(bath, LYE, grams)).pH < target:
                 grams = max(grams, _lye_in(bath, target))
     except OutOfRange:
         return 0.0

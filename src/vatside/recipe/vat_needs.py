@@ -1,4 +1,4 @@
-"""What a vat is supposed to be like: its reducer and alkali, and the window of the most delicate fibre in it."""
+"""What a vat is supposed to be like: reducer, alkali, the most delicate fibre's window; other kinds that suit."""
 
 from __future__ import annotations
 
@@ -7,15 +7,15 @@ from math import ceil
 
 from attrs import evolve, frozen
 
+from vatside.catalogue.load import methods
 from vatside.catalogue.values import Window
-from vatside.chemistry.alkalis import LIME
-from vatside.chemistry.bath import water_bath
+from vatside.chemistry.bath import add_grams, water_bath
 from vatside.chemistry.liquor import solve
-from vatside.chemistry.vat import add
-from vatside.plan.delicate import delicate_lot, suits_lime, window_of
-from vatside.plan.measures import fibre_of, method_of, powder
+from vatside.chemistry.substances import LIME
+from vatside.plan.measures import delicate_lot, fibre_of, method_of, powder, suits_lime, window_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
+from vatside.recipe.worksheet import Worksheet
 
 SLOPE = 0.03
 """pH that a lye liquor loses for each degree C it is warmed; lime loses 0.033 [Bates1956]."""
@@ -85,7 +85,7 @@ def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
 @cache
 def lime_pH(t_C: float) -> float:
     """Give the pH of water over solid lime at a temperature, as `solve` [LimeFit]."""
-    return solve(add(water_bath(1.0, min(max(t_C, 0.0), 100.0)), LIME, 5.0)).pH
+    return solve(add_grams(water_bath(1.0, min(max(t_C, 0.0), 100.0)), LIME, 5.0)).pH
 
 
 def _span(plan: Plan, group: str) -> tuple[float, float]:
@@ -107,3 +107,10 @@ def _slope(sheet: Sheet) -> float:
 def pH_at(pH: float, from_C: float, to_C: float, setting: Setting) -> float:
     """Turn a pH read at one temperature into that of the same liquor at another (degrees C), by its slope."""
     return pH - setting.slope * (to_C - from_C)
+
+
+def other_methods(sheet: Worksheet) -> str:
+    """Name the other kinds of vat that suit all the lots."""
+    groups = {fibre_of(lot).group for lot in sheet.plan.lots}
+    names = [item.name for key, item in methods().items() if groups <= set(item.vat.suits) and key != sheet.plan.method]
+    return f"Kinds of vat that suit: {', '.join(names)}." if names else "No kind of vat suits all the lots: part them."

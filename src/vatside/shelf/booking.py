@@ -8,14 +8,13 @@ from attrs import evolve, frozen
 
 from vatside.days.done import Added, added
 from vatside.log.fold import State, fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.shelf.events import Noted, PowderUsed
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
 from vatside.shelf.shelf import shelf as fold_shelf
-from vatside.shelf.supplies import serves
-from vatside.shelf.which_bag import only_one, takings
-from vatside.storage.shipped import SAMPLE_ID
+from vatside.shelf.supplies import only_one, serves, takings
+from vatside.storage.places import SAMPLE_ID
 
 DECIMALS = 3
 """Grams are booked to the milligram, so that the same use always comes out as the same number. Ours."""

@@ -10,22 +10,18 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import Use, uses
 from vatside.days.done import SAID_LATER, Added, added
 from vatside.days.keep_vat import carried_from, kept_by
-from vatside.log.fold import fold
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
-from vatside.log.state import State
+from vatside.log.fold import fold, sheet_of
+from vatside.log.state import Session, State
 from vatside.plan.measures import lot_grams, powder, share
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.kept_stock import in_jar
+from vatside.recipe.kept import in_jar
 from vatside.shelf.booking import booked
-from vatside.shelf.household import energy_kwh, water_litres, work_minutes
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
-from vatside.shelf.supplies import Need, need_of, needs, serves
-from vatside.shelf.which_bag import Taken
-from vatside.shelf.which_bag import taken as taken_in
+from vatside.shelf.supplies import Need, Taken, energy_kwh, need_of, needs, serves, water_litres, work_minutes
+from vatside.shelf.supplies import taken as taken_in
 from vatside.units import Kind, show_mass, show_minutes, show_value, show_volume, to_base
 
 

@@ -12,11 +12,10 @@ from attrs import fields_dict
 from vatside.catalogue.load import materials
 from vatside.forms.field import LONGEST_TEXT, Field, amount_problem, read, refused, text_problem
 from vatside.forms.rows import SPOON_G
-from vatside.plan.hour_words import day_of
+from vatside.plan.hours import day_of, is_day
 from vatside.plan.measures import BY_VOLUME, POURED
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
-from vatside.plan.wanted_hour import is_day
 from vatside.shelf.events import Item
 from vatside.units import (
     Amount,

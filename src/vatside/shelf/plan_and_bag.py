@@ -6,15 +6,14 @@ from collections.abc import Sequence
 
 from attrs import frozen
 
-from vatside.forms.fitting import check_change, powder_rows
+from vatside.forms.fields import check_change, powder_rows
 from vatside.log.events.day import PowderTaken
 from vatside.plan.measures import powder, shelf_entry
 from vatside.plan.paths import set_value
 from vatside.plan.plan import Plan
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.shelf import Owned, Shelf
-from vatside.shelf.supplies import Need, needs, serves
-from vatside.shelf.which_bag import Taken, same_purity, taking
+from vatside.shelf.supplies import Need, Taken, needs, same_purity, serves, taking
 from vatside.units import Kind, show_mass, show_percent, to_base
 
 COUNTS = {2: "two", 3: "three", 4: "four", 5: "five"}

@@ -1,4 +1,4 @@
-"""What follows from the shelf's log: what is there, how much is left, and what things cost."""
+"""What follows from the shelf's log: what there is, how much is left, what things cost, and what was noted."""
 
 from __future__ import annotations
 
@@ -20,8 +20,9 @@ from vatside.shelf.events import (
     NoteDropped,
     PowderUsed,
     PriceSet,
+    ShelfEvent,
 )
-from vatside.shelf.item_fields import fits_detail, fits_price, item_problem
+from vatside.shelf.item_fields import DETAILS, PRICES, fits_detail, fits_price, item_problem, show_weighed
 from vatside.units import Amount, Kind, to_base
 
 T = TypeVar("T")
@@ -243,3 +244,25 @@ def _prices(noted: tuple[Noted, ...]) -> Prices:
             value = event.value.value if isinstance(event.value, Amount) else event.value
             prices = _with(prices, event.name, "" if event.name == "currency" and value is None else value)
     return prices
+
+
+_LABELS = {row.path: row.label for row in (*DETAILS, *PRICES)}
+
+
+def told(event: ShelfEvent, shelf: Shelf) -> str:
+    """Say what an event notes, on the shelf as it was before; empty for what this version does not know."""
+    if isinstance(event, ItemBought):
+        item = event.item
+        return f"{substance(item)}, {show_weighed(item.material, to_base(item.mass, Kind.MASS))}, put on the shelf"
+    if isinstance(event, PriceSet):
+        return _LABELS.get(event.name, event.name)
+    if not isinstance(event, ItemChanged | ItemFinished | ItemWeighed | PowderUsed):
+        return ""
+    name = next((owned.name for owned in shelf.owned if owned.item.id == event.item), "a bag that is not here")
+    return f"{name}: {_said(event)}"
+
+
+def _said(event: ItemChanged | ItemFinished | ItemWeighed | PowderUsed) -> str:
+    if isinstance(event, ItemChanged):
+        return _LABELS.get(event.detail, event.detail)
+    return {ItemFinished: "finished", ItemWeighed: "weighed"}.get(type(event), "booked")

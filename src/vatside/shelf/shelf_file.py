@@ -1,8 +1,7 @@
-"""The shelf's file: one for all sessions, and any number of windows that write to it.
+"""The shelf's file, its text and back: one for all sessions, and any number of windows that write to it.
 
 Nobody holds it open. Whoever notes something takes the lock, reads what stands there by now, writes down what is new
-in the journal beside it, and then puts all of it into the file, so that no window ever writes over what another one
-noted. A journal that is there when nobody holds the lock was left by a writer that was cut off, and is read as well.
+in the journal beside it, and brings that into the file. It is read as strictly as a session's.
 """
 
 from __future__ import annotations
@@ -11,18 +10,74 @@ import time
 from collections.abc import Callable, Iterable
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 from uuid import uuid4
+
+from attrs import frozen
 
 from vatside.shelf.events import Noted, ShelfEvent, merged
 from vatside.shelf.shelf import Shelf, shelf
-from vatside.shelf.shelf_text import SHELF_LOG, ShelfText, decode, encode
-from vatside.storage.file_names import backup_path, journal_path, lock_path
-from vatside.storage.files import ForeignChange, Fs, Stamp
-from vatside.storage.flaws import SessionError, why
-from vatside.storage.home import home
+from vatside.storage import file_format
+from vatside.storage.codec import Log, kinds_of
+from vatside.storage.file_format import check_head, read_identity, read_text, read_utc, read_whole, show_utc
+from vatside.storage.files import Busy, ForeignChange, Fs, Lock, Stamp
+from vatside.storage.flaws import SessionError, shown, told, why
 from vatside.storage.journal import Journal, JournalText, entry_record, read_journal
+from vatside.storage.places import backup_path, home, journal_path, lock_path
 from vatside.storage.snapshot import Snapshot, discard, keep_torn, sweep
-from vatside.storage.system_lock import Busy, Lock
+
+FORMAT = "vatside-shelf"
+VERSION = 1
+KEYS = {"format", "version", "events"}
+
+
+def _of_the_shelf(raw: dict[str, Any]) -> tuple[int, str, datetime]:
+    return read_whole(raw["seq"], int), read_identity(raw["id"]), read_utc(raw["at"], None)
+
+
+SHELF_LOG = Log(
+    entry=Noted,
+    head={"seq": read_whole, "id": read_identity, "at": read_utc, "kind": read_text},
+    read=_of_the_shelf,
+    write=lambda entry: {"seq": entry.seq, "id": entry.id, "at": show_utc(entry.at)},
+    kinds=kinds_of(ShelfEvent),
+)
+"""The log of the shelf."""
+
+
+@frozen
+class ShelfText:
+    """A log and the version of the file it came from."""
+
+    noted: tuple[Noted, ...]
+    version: int = VERSION
+
+    @property
+    def newer(self) -> str | None:
+        """Say that a newer Vatside wrote it; None if not."""
+        if self.version <= VERSION:
+            return None
+        return f"a newer Vatside wrote this shelf (version {self.version}; this one writes version {VERSION})"
+
+
+def encode(noted: tuple[Noted, ...]) -> bytes:
+    """Write the shelf, one event a line."""
+    return SHELF_LOG.document({"format": FORMAT, "version": VERSION}, noted)
+
+
+def decode(data: bytes) -> ShelfText:
+    """Read the shelf; SessionError with every problem found, each naming its place."""
+    raw: Any = file_format.parse_json(data)
+    version = check_head(raw, "shelf")
+    problems = [f"unknown entry {shown(name)}" for name in raw if name not in KEYS]
+    noted = [entry for _, entry in SHELF_LOG.all_from_json(raw.get("events"), problems)]
+    if len({entry.id for entry in noted}) < len(noted):
+        problems.append("events: two have the same id")
+    text = ShelfText(tuple(sorted(noted, key=lambda entry: entry.order)), version)
+    if problems:
+        raise SessionError(*([text.newer] if text.newer else []), *told(problems))
+    return text
+
 
 TRIES = 20
 PAUSE = 0.05

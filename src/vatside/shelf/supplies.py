@@ -1,22 +1,119 @@
-"""What a plan needs and what the shelf has: how many more such days, and what to buy.
+"""What a plan needs and what there is: of which bag, for how many more days, what to buy, and what the house gives.
 
 Everything is grams as weighed: of the bag that the plan weighs from, gram for gram. Only another lot that would have
-to stand in for it counts by what is active in it; the plan itself turns purity into grams.
+to stand in for it counts by what is active in it; the plan itself turns purity into grams. The house gives water out of
+the taps, energy that warms it, and work of hands.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
 from math import floor, inf
 
 from attrs import frozen
 
 from vatside.catalogue.load import materials
+from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.heat import water_mass
+from vatside.chemistry.water import enthalpy
+from vatside.dayline.day_steps import steps
 from vatside.dayline.step_uses import all_uses
-from vatside.plan.measures import powder, total_grams
-from vatside.plan.plan import Plan
+from vatside.log.events.day import PowderTaken
+from vatside.log.fold import State
+from vatside.log.state import happened
+from vatside.plan.batches import Batch, batches, baths
+from vatside.plan.measures import ROLES, celsius, method_of, powder, shelf_entry, total_grams
+from vatside.plan.plan import Plan, ShelfEntry
+from vatside.plan.sheet import Sheet
+from vatside.recipe.kept import in_tub
 from vatside.shelf.shelf import Owned, Shelf
-from vatside.shelf.which_bag import Taken, source
-from vatside.units import show_count
+from vatside.units import Amount, show_count
+
+LEAST_SPOON = 0.1
+"""Lightest level teaspoon that a plan takes, g; see the form."""
+LEAST_PURITY = 1.0
+"""Lowest purity that a plan takes, %; see the form."""
+
+Taken = Mapping[str, str]
+"""The item that was taken into the plan last, by its material."""
+
+
+@frozen
+class Taking:
+    """A bag of the shelf went into a plan."""
+
+    item: str
+    material: str
+    at: datetime
+    """UTC."""
+
+
+def takings(state: State) -> Iterator[Taking]:
+    """Give every bag that was taken into the plan of a day, in that order; what was taken back is left out."""
+    for entry in happened(state, PowderTaken):
+        if isinstance(entry.event, PowderTaken):
+            yield Taking(entry.event.item, entry.event.entry.material, entry.at.utc)
+
+
+def taken(state: State) -> Taken:
+    """Give the bag of each material that the plan of a day holds by now."""
+    return {taking.material: taking.item for taking in takings(state)}
+
+
+def source(shelf: Shelf, plan: Plan, material: str, taken: Taken | None = None) -> Owned | None:
+    """Find the bag that a material of a plan is weighed from; None if there is none, or nobody can tell which."""
+    there = [owned for owned in shelf.owned if owned.item.material == material and not owned.finished]
+    chosen = (taken or {}).get(material)
+    return next((owned for owned in there if owned.item.id == chosen), None) or only_one(there, plan, material)
+
+
+def only_one(
+    there: list[Owned], plan: Plan, material: str, fits: Callable[[Owned], bool] = lambda _owned: True
+) -> Owned | None:
+    """Find the only bag that fits; of several, the only one of the plan's purity, or of its purity and spoon."""
+    entry = shelf_entry(plan, material)
+    fitting = [owned for owned in there if fits(owned)]
+    for alike in (same_purity, _same_spoon):
+        if len(fitting) > 1:
+            fitting = [owned for owned in fitting if alike(owned, entry)]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def same_purity(owned: Owned, entry: ShelfEntry) -> bool:
+    """Tell whether a bag is dosed by the purity that a plan counts on."""
+    return abs(100 * owned.purity - entry.purity.value) < 0.01
+
+
+def _same_spoon(owned: Owned, entry: ShelfEntry) -> bool:
+    return owned.item.spoon_mass == entry.spoon_mass
+
+
+def taking(plan: Plan, owned: Owned) -> PowderTaken | None:
+    """Take an item of the shelf into a plan, with its purity (put right by its strike) and its spoon.
+
+    None if the plan's method and scours have no use for it.
+    """
+    place = _place_in(plan, owned.item.material)
+    if place is None:
+        return None
+    spoon = owned.item.spoon_mass
+    if spoon is not None and spoon.value < LEAST_SPOON:
+        spoon = None
+    purity = Amount(max(round(100 * owned.purity, 2), LEAST_PURITY), "%")
+    return PowderTaken(place, owned.item.id, owned.item.lot, ShelfEntry(owned.item.material, purity, spoon))
+
+
+def _place_in(plan: Plan, material: str) -> str | None:
+    known = materials()
+    if material not in known:
+        return None
+    for role in ROLES:
+        usual = known[getattr(method_of(plan), role)]
+        if (known[material].role, known[material].species) == (usual.role, usual.species):
+            return role
+    return material if known[material].role not in ROLES else None
+
 
 ROUNDING = 1e-6
 """Share of a day that a sum of floats may be off."""
@@ -142,3 +239,80 @@ def shopping_list(plan: Plan, shelf: Shelf, days: int = 1, taken: Taken | None =
     found = needs(plan, shelf, taken)
     lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in found)
     return tuple(line for line in lines if line.grams >= LEAST_G)
+
+
+KJ_PER_KWH = 3600.0
+ONCE = ("sour", "rinse after the sour", "wash")
+"""Baths of the finish that every fibre has once; the rinses have figures of their own. See `finish_steps.toml`."""
+
+
+def work_minutes(plan: Plan, sheet: Sheet) -> float:
+    """Minutes of hands-on work of the day's steps."""
+    return sum(step.work_min for step in steps(plan, sheet))
+
+
+def water_litres(plan: Plan, sheet: Sheet) -> float:
+    """Litres that come out of the taps, from the wetting out to the last rinse."""
+
+    def value(figure: str) -> float:
+        return sheet.value(figure, 0.0)  # fibre that goes through no bath has no pot
+
+    scour = sum(
+        value(bath.id("soak_water")) + value(bath.id("baths")) * value(bath.id("load_water"))
+        + value(bath.id("rinse_water"))
+        for bath in baths(plan)
+    )  # fmt: skip
+    finish = sum(
+        value(batch.id("water")) * (value(batch.id("rinses")) + len(ONCE) + value(batch.id("last_rinses")))
+        for batch in batches(plan)
+    )
+    return scour + value("stock.water") + value("stock.bath") + value("vat.water") + finish
+
+
+def energy_kwh(plan: Plan, sheet: Sheet) -> float:
+    """Energy that warms the day's water from the cold tap, kWh, without losses [Popiel1998] [Kell1975].
+
+    Every scour bath to its hold, the first rinse of a load to its own temperature, stock, warm bath and vat, what
+    stays of a kept vat from as warm as it stands, and the warm baths of the finish; every other rinse is taken to be
+    as cold as it runs or to have stood in the room.
+    """
+    cold = celsius(plan.water.cold)
+
+    def value(figure: str) -> float:
+        return sheet.value(figure, 0.0)  # fibre that goes through no bath has no pot, a vat made anew nothing kept
+
+    warm = [(value("stock.water"), value("stock.start")), (value("vat.water"), value("vat.temperature"))]
+    warm.append((value("stock.bath"), value("stock.bath_temperature")))
+    for bath in baths(plan):
+        pot = value(bath.id("load_water"))
+        warm.append((pot * value(bath.id("baths")), value(bath.id("hold_temperature"))))
+        warm.append((pot * value(bath.id("loads")), value(bath.id("rinse_temperature"))))
+    for batch in batches(plan):
+        warm += [(value(batch.id("water")), to) for to in _warm_baths(plan, sheet, batch)]
+    stays = _kwh(value("vat.kept") - value("vat.surplus"), in_tub(plan).celsius, value("vat.temperature"))
+    return stays + sum(_kwh(litres, cold, to) for litres, to in warm)
+
+
+def _warm_baths(plan: Plan, sheet: Sheet, batch: Batch) -> Iterator[float]:
+    """Temperatures (°C) of the baths of the finish that are warmer than the room.
+
+    Protein and silk are rinsed a safe step above the room before the wash, and from it down by safe steps; plant
+    fibres are rinsed once as hot as the wash water ran, and then cold. See the words of `dayline/dye_steps.py`.
+    """
+    value, room, step = sheet.value, celsius(plan.water.room), batch.fibre.step.value
+    wash, last = value(batch.id("wash")), round(value(batch.id("last_rinses")))
+    yield wash
+    if not batch.gentle:
+        yield from [value(batch.id("wash_start"))] * min(last, 1)
+        return
+    falling = (wash - step * number for number in range(1, last + 1))
+    first = [value(batch.id("rinse_temperature"))] if round(value(batch.id("rinses"))) else []
+    yield from (to for to in (*first, *falling) if to > room)
+
+
+def _kwh(litres: float, from_C: float, to_C: float) -> float:
+    try:
+        heat = water_mass(litres, from_C) * (enthalpy(to_C) - enthalpy(from_C))
+    except OutOfRange:
+        return 0.0
+    return max(heat, 0.0) / KJ_PER_KWH

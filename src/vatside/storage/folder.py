@@ -16,21 +16,18 @@ from attrs import evolve, frozen
 
 from vatside.dayline.wall_clock import moment_of, on_wall
 from vatside.log.events.day import Entry, PlanChanged
-from vatside.log.moment import Moment, after
-from vatside.storage.file_names import JOURNAL, backup_path, journal_path
+from vatside.log.waits import Moment, after
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError
-from vatside.storage.folder_cache import glanced, glances
-from vatside.storage.glance import Glance
-from vatside.storage.home import home
-from vatside.storage.shipped import SAMPLE_ID, samples_folder
+from vatside.storage.glance import Glance, glanced, glances
+from vatside.storage.places import JOURNAL, SAMPLE_ID, backup_path, home, journal_path, samples_folder
 
 LONGEST_SLUG = 48
 """Characters of a title that go into a file name."""
 
 
 if TYPE_CHECKING:
-    from vatside.log.session import Session
+    from vatside.log.state import Session
 
 
 @frozen
@@ -100,7 +97,7 @@ def _card(fs: Fs, path: Path, seen: Glance | None) -> SessionCard:
 def _closer_look(path: Path, fs: Fs) -> SessionCard:
     """Read a file in full that a glance could not make sense of."""
     from vatside.log.fold import fold
-    from vatside.storage.loading import load
+    from vatside.storage.session_text import load
 
     try:
         loaded = load(fs, path)
@@ -151,8 +148,8 @@ def copy_sample(sample: Path, folder: Path, now: Moment) -> Path:
     Its running waits then go on where the sample left them. SessionError if it cannot be read or written.
     """
     from vatside.log.fold import fold
-    from vatside.storage.loading import load
     from vatside.storage.session_file import SessionFile
+    from vatside.storage.session_text import load
 
     session = moved(load(Fs(), sample).session, now)
     path = new_path(folder, fold(session).plan.title, now)

@@ -1,26 +1,29 @@
-"""A session file at a glance: what a list of sessions shows, without working anything out.
+"""A session file at a glance: what a list of sessions shows, without working anything out, and what was seen before.
 
-Only JSON is read: neither units nor catalogue nor figures are touched, so that a long list comes at once.
-A file in which anything is odd at this glance is `Odd`; reading it in full says what. Finer flaws, such as an
-amount in a unit that nobody knows, are told when the session is opened.
+Only JSON is read: neither units nor catalogue nor figures are touched, so that a long list comes at once. A file in
+which anything is odd asks for a closer look. What a long folder's files said is remembered, so that only those that
+changed are read again; a help and nothing else: whatever is wrong with it, the files themselves are read.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 from attrs import frozen
 
-from vatside.plan.wanted_hour import is_hour
-from vatside.storage import strict_json
-from vatside.storage.file_names import journal_path
-from vatside.storage.files import Fs
-from vatside.storage.migrations import VERSION, check_head, migrate
-from vatside.storage.sealed_line import unseal
-from vatside.storage.utc import read_utc
+from vatside.plan.hours import is_hour
+from vatside.storage import file_format
+from vatside.storage.file_format import VERSION, check_head, migrate, read_utc, show_utc, unseal
+from vatside.storage.file_format import VERSION as FILE_VERSION
+from vatside.storage.files import OWN_MODE, Fs, Stamp
+from vatside.storage.flaws import SessionError
+from vatside.storage.places import JOURNAL, journal_path
+from vatside.storage.snapshot import discard, write_all
 
 LONGEST_TITLE = 80
 """Characters of a title that the form lets through."""
@@ -47,7 +50,7 @@ class Glance:
 def glance(fs: Fs, path: Path) -> Glance:
     """Look at a session and its journal; Odd, SessionError or OSError if it needs a closer look."""
     journal = _journal(fs, path)
-    raw = strict_json.parse(fs.read(path)[0])
+    raw = file_format.parse_json(fs.read(path)[0])
     if check_head(raw) > VERSION:
         raise Odd
     raw = migrate(raw)
@@ -90,7 +93,7 @@ def _beyond(lines: Iterable[bytes], session: str, seq: int) -> list[dict[str, An
         if record is None or record.session != session or record.seq > seq + 1:
             raise Odd
         if record.seq == seq + 1:
-            found.append(strict_json.parse(record.event))
+            found.append(file_format.parse_json(record.event))
             seq += 1
     return found
 
@@ -182,3 +185,86 @@ def _move(event: dict[str, Any], places: dict[str, str], waits: dict[str, str], 
         waits.pop(piece, None)
     elif kind == "piece_back" and place == DONE:
         places[piece] = OUT
+
+
+NAME = ".list.json"
+KEPT_FROM = 100
+"""Sessions in a folder from which on it is worth keeping; fewer are read in no time. Ours, measured."""
+FORMAT = f"vatside-list 2 of files {FILE_VERSION}"
+"""Another version of the list, or of the files, begins anew."""
+
+Row = list[Any]
+Stamps = Mapping[str, Stamp | None]
+"""Stamps by file name."""
+
+
+def glanced(fs: Fs, path: Path) -> Glance | None:
+    """Look at one file; None if it needs a closer look."""
+    try:
+        return glance(fs, path)
+    except (Odd, SessionError, OSError):
+        return None
+
+
+def glances(fs: Fs, folder: Path, names: Sequence[str], stamps: Stamps) -> dict[str, Glance | None]:
+    """Look at files of a folder; in a long one, at those that have not changed only in its list."""
+    if len(names) < KEPT_FROM:
+        return {name: glanced(fs, folder / name) for name in names}
+    rows = _recall(fs, folder)
+    seen = {name: _seen_in(rows, stamps, name) or glanced(fs, folder / name) for name in names}
+    new = {name: _row(stamps, name, one) for name, one in seen.items() if one}
+    if new != rows:
+        _remember(fs, folder, new)
+    return seen
+
+
+def _recall(fs: Fs, folder: Path) -> dict[str, Row]:
+    """Give the rows of the list by file name; none if there is no list that can be read."""
+    with suppress(OSError, SessionError, ValueError, RecursionError):
+        raw = json.loads(fs.read(folder / NAME)[0])
+        if isinstance(raw, dict) and raw.get("format") == FORMAT and isinstance(raw.get("rows"), dict):
+            return dict(raw["rows"])
+    return {}
+
+
+def _remember(fs: Fs, folder: Path, rows: Mapping[str, Row]) -> None:
+    """Keep the rows; a folder that cannot be written to is no harm."""
+    data = json.dumps({"format": FORMAT, "rows": rows}, ensure_ascii=False, separators=(",", ":"))
+    spare = folder / f"{NAME}.tmp"
+    discard(fs, spare)
+    with suppress(OSError):
+        fd = fs.open_new(spare, OWN_MODE)
+        try:
+            write_all(fs, fd, data.encode("utf-8", "replace"))
+        finally:
+            fs.close(fd)
+        fs.replace(spare, folder / NAME)
+        return
+    discard(fs, spare)
+
+
+def _row(stamps: Stamps, name: str, seen: Glance) -> Row:
+    """Write down what a file said, and what tells this state of it, and of its journal, from any other."""
+    last = show_utc(seen.last) if seen.last else None
+    return [_mark(stamps, name), seen.title, show_utc(seen.created), last, seen.entries, seen.waits, seen.ready_by]
+
+
+def _seen_in(rows: Mapping[str, Row], stamps: Stamps, name: str) -> Glance | None:
+    """Give what a file said, if it still is as it was then."""
+    try:
+        mark, title, created, last, entries, waits, ready_by = rows[name]
+        if (
+            not mark
+            or mark != _mark(stamps, name)
+            or not isinstance(title, str)
+            or not (ready_by is None or is_hour(ready_by))
+        ):
+            return None
+        return Glance(title, read_utc(created), read_utc(last) if last else None, int(entries), int(waits), ready_by)
+    except (KeyError, TypeError, ValueError):
+        return None
+
+
+def _mark(stamps: Stamps, name: str) -> list[int]:
+    found = (stamps[name], stamps.get(f"{name}{JOURNAL}"))
+    return [number for stamp in found if stamp for number in (stamp.number, stamp.size, stamp.changed_ns)]

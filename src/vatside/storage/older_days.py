@@ -13,18 +13,17 @@ from math import ceil
 from attrs import evolve, frozen
 
 from vatside.catalogue.load import converter, table
-from vatside.forms.fitting import GONE_TAKES, is_gone, rows, value_problem
+from vatside.forms.fields import GONE_TAKES, is_gone, rows, value_problem
 from vatside.log.events.day import Entry, PinCleared, PinSet
 from vatside.log.fold import State, fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.plan.measures import brim_litres, held, litres, method_of, powder, share
 from vatside.plan.plan import Dosing, Pin, Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.recipe.kept_stock import missing_of
+from vatside.recipe.kept import in_tub, missing_of
 from vatside.recipe.need import need_of
 from vatside.recipe.sizing import size_of
-from vatside.recipe.stages.kept_vat import in_tub
 from vatside.units import Amount, Kind, show_amount
 
 SAME_SHARE = 0.005

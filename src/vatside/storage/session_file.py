@@ -9,20 +9,17 @@ from uuid import uuid4
 from attrs import frozen
 
 from vatside.log.events.day import Entry, Event
-from vatside.log.moment import Moment
-from vatside.log.session import Session
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.plan.plan import Plan
 from vatside.storage.codec import DAY_LOG
-from vatside.storage.files import ForeignChange, Fs, Stamp
+from vatside.storage.file_format import VERSION
+from vatside.storage.files import Busy, ForeignChange, Fs, Lock, Stamp
 from vatside.storage.flaws import SessionError, why
-from vatside.storage.foreign_change import Watch, found_there, is_all_there, keep_aside
 from vatside.storage.journal import Journal, entry_record
-from vatside.storage.loading import Loaded, journal_path, load, lock_path
-from vatside.storage.migrations import VERSION
-from vatside.storage.session_text import encode, encode_new, say_goes_on
+from vatside.storage.other_writers import Watch, found_there, is_all_there, keep_aside, try_lock
+from vatside.storage.session_text import Loaded, encode, encode_new, journal_path, load, lock_path, say_goes_on
 from vatside.storage.snapshot import Snapshot, discard, keep_copy, keep_torn, sweep
-from vatside.storage.system_lock import Busy, Lock
-from vatside.storage.writer_lock import try_lock
 
 TIDY_EVERY = 500
 """Entries in the journal after which everything is written into the session file. Ours, measured."""

@@ -10,8 +10,7 @@ from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
 
-from vatside.storage.files import ForeignChange, Fs, Stamp
-from vatside.storage.system_lock import OWN_MODE
+from vatside.storage.files import OWN_MODE, ForeignChange, Fs, Stamp
 
 
 class Snapshot:

@@ -9,7 +9,7 @@ from contextlib import suppress
 
 from vatside.storage.settings import Escape, Settings
 from vatside.ui.text.rows import clip
-from vatside.units.one_line import plain
+from vatside.units.show import plain
 
 LONGEST = 60
 """Letters of a notice. Ours, no source."""

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TextIO
 
 from vatside.plain.streams import Refusal, tell
-from vatside.storage.home import home, make_ready
+from vatside.storage.places import home, make_ready
 
 if TYPE_CHECKING:
     from vatside.clocks.clock import Clock
@@ -42,8 +42,8 @@ def make_app(
 
     SessionError if a person's files can be nowhere; a day that was named can still be where it is.
     """
+    from vatside.storage.places import themes_folder
     from vatside.storage.settings import read_settings
-    from vatside.storage.shipped import themes_folder
     from vatside.ui.app import VatsideApp
     from vatside.ui.opening.rows import GUIDE, REPLAY, SAVED
     from vatside.ui.theme.choice import Looks
@@ -111,7 +111,7 @@ def run(
 
 def _last_words(app: VatsideApp) -> None:
     """Say where the session is, also after a crash."""
-    from vatside.ui.leaving import put_away
+    from vatside.ui.base.host import put_away
 
     words = app.words or put_away(app.desk)
     if not words:

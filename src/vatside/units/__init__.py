@@ -17,6 +17,7 @@ from vatside.units.conversion import (
 from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits
 from vatside.units.parse import parse_amount
 from vatside.units.show import (
+    Spoonful,
     printed_grams,
     show_amount,
     show_concentration,
@@ -28,8 +29,8 @@ from vatside.units.show import (
     show_temperature,
     show_value,
     show_volume,
+    spoonfuls,
 )
-from vatside.units.spoon import Spoonful, spoonfuls
 
 __all__ = [
     "BASE_UNITS",

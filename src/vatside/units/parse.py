@@ -10,11 +10,9 @@ from attrs import frozen
 
 from vatside.units.amount import BASE_UNITS, Amount, Kind, Problem, Spoons
 from vatside.units.conversion import convert
-from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits
-from vatside.units.numerals import NUMBER, digits_problem, read_number
+from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits, read_unit
+from vatside.units.numerals import NUMBER, digits_problem, read_number, tidy
 from vatside.units.show import show_amount
-from vatside.units.spelling import read_unit
-from vatside.units.tidy import tidy
 
 LARGEST = 1e9
 """No amount of a dye day comes near this; above it a key was held down."""

@@ -8,20 +8,25 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.alkalis import LYE
-from vatside.chemistry.bath import Bath, at_temperature, part, together
+from vatside.chemistry.ageing import saturation
+from vatside.chemistry.bath import (
+    Bath,
+    add_grams,
+    aerate,
+    at_temperature,
+    gives_off_sulfur_dioxide,
+    part,
+    reduce,
+    together,
+)
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
-from vatside.chemistry.indigo import REDUCERS, whole_percents
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.oxygen import saturation
-from vatside.chemistry.substances import substance
+from vatside.chemistry.substances import LYE, REDUCERS, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
-from vatside.chemistry.vat import add, aerate, gives_off_sulfur_dioxide, reduce
-from vatside.plan.measures import powder
+from vatside.plan.measures import likely, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.plan.tap_water import likely
 from vatside.recipe.baths import (
     Values,
     jar_bath,
@@ -143,7 +148,7 @@ def with_powder(account: Account, plan: Plan, material: str, grams: float) -> Ac
 
 def with_pure(account: Account, substance_name: str, grams: float) -> Account:
     """Give the account after grams of a pure substance went in. Raises `OutOfRange` for one that is not known."""
-    return evolve(account, bath=reduce(add(account.bath, substance_name, grams)).bath)
+    return evolve(account, bath=reduce(add_grams(account.bath, substance_name, grams)).bath)
 
 
 def at_volume(account: Account, litres: float) -> Account:
@@ -243,5 +248,5 @@ def predict(account: Account, t_C: float | None = None) -> Prediction:
 
 def lye_grams(account: Account, grams: float) -> Account:
     """Give the account with so many more grams of pure lye (a trusted reading), and that written down."""
-    bath = add(account.bath, LYE, grams)
+    bath = add_grams(account.bath, LYE, grams)
     return evolve(account, bath=bath, trusted_g=account.trusted_g + grams)

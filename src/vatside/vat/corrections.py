@@ -1,20 +1,128 @@
-"""What to do about a finding, for this vat: amounts in grams and spoons, how, a try-out, the wait, what forbids it."""
+"""What to do about a finding: amounts, how, a try-out, the wait, what forbids it; and whether it helped."""
 
 from __future__ import annotations
 
-from attrs import evolve
+from collections.abc import Iterator
+from enum import StrEnum
 
-from vatside.catalogue.findings import Remedy, rows
+from attrs import evolve, frozen
+
+from vatside.catalogue.findings import CONFIRM, Remedy, rows
+from vatside.catalogue.values import Fact
+from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
+from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
+from vatside.plan.measures import BUFFERS, Powder, powder
+from vatside.recipe.baths import Dose, named_amount
+from vatside.recipe.vat_needs import Setting
 from vatside.units import show_temperature
 from vatside.vat.account import Account, warmed
-from vatside.vat.brought import its_alkali
-from vatside.vat.confirm import confirmation
-from vatside.vat.correction import NOTHING, Correction, Vat, nothing
-from vatside.vat.diagnosis import Finding, remedies
-from vatside.vat.interlocks import Block
-from vatside.vat.remedies import DEEDS, with_room
-from vatside.vat.trust import trust
+from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
+from vatside.vat.dosing import MUCH_THINNED, thinning
+from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
+from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
+from vatside.vat.remedies import DEEDS, with_dose, with_room
+from vatside.vat.trust import compare, trust
+
+WITH_IT = "-with-it"
+"""Ends the name of a way that goes with the reducer before it."""
+
+
+def holds_by_soda(plain: Setting) -> bool:
+    """Tell a vat for wool, hair or silk, which soda ash and baking soda hold in its window."""
+    return ALKALIS[plain.alkali].gentle and plain.group in RULES
+
+
+def its_alkali(found: Correction, vat: Vat) -> Iterator[Correction]:
+    """Give what goes into a vat of lye or soda with the reducer of a correction; nothing where none is fed.
+
+    In a lye vat all the hydroxide that the reducer takes until it is spent [Reactions]; for wool and silk as much soda
+    ash and baking soda as it was made with for each gram of reducer, so that it ends where it ended before [Buffered].
+    """
+    if found.does == NOTHING or not found.grams or not ALKALIS[vat.setting.alkali].gentle:
+        return
+    reducer = powder(vat.plan, found.material)
+    pure = found.grams * reducer.purity
+    if found.does != "add" or not _is_counted(reducer):
+        return
+    for what, grams in _amounts(reducer.material.species, pure, vat):
+        yield _with_it(found, Dose(what, grams / what.purity), vat)
+
+
+def _is_counted(reducer: Powder) -> bool:
+    """Tell a reducer of which theory says what it takes."""
+    return reducer.material.role == "reducer" and not REDUCERS[reducer.material.species].assumed
+
+
+def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, float]]:
+    """Give each powder with its pure grams."""
+    if holds_by_soda(vat.setting):
+        rule, counts = RULES[vat.setting.group], as_usual(species, pure)
+        for key, share in zip(BUFFERS, (rule.soda_reducer, rule.baking_reducer), strict=True):
+            yield powder(vat.plan, key), share * counts
+        return
+    alkali = powder(vat.plan, "alkali")
+    lye = hydroxide_of(species, pure) * substance(LYE).molar_mass
+    yield alkali, lye / naoh_equivalent(alkali.material.species)
+
+
+def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
+    plain = Correction(
+        found.finding, f"{dose.powder.id}{WITH_IT}", "add",
+        f"With it goes {named_amount(vat.plan, dose)}: spent reducer turns to acid", NO_WAIT, "",
+        "Buffered" if holds_by_soda(vat.setting) else "Reactions",
+    )  # fmt: skip
+    return evolve(with_dose(plain, dose, vat), sample="")
+
+
+TEXT = "Read the pH once more before anything goes in"
+HOW = {
+    PHBy.METER: "Cool a small sample in a closed jar to about 25 °C. Try the meter in fresh buffer of pH 10 and rinse "
+    "it; write down how warm the sample is. A strip beside it shows a slip.",
+    PHBy.STRIP: "Cool a small sample in a closed jar. Blot a clear drop on a second, fresh strip and look at its back; "
+    "a meter tried in fresh buffer is better.",
+}
+"""Common practice, no source."""
+COOLING = Fact(10, "practice", low=5, high=15)
+"""Minutes until a jar of hot liquor stands near room temperature in cold water: common practice, no source."""
+
+
+def confirmation(finding: Finding, vat: Vat, read: Account) -> tuple[Correction, ...]:
+    """Give what comes before any other way to put a pH right: nothing, or reading it once more.
+
+    `read` is the account with the pH read taken as true. Asked for where the account says otherwise, or where putting
+    it right would cost more than half of the vat; not where it was read twice already.
+    """
+    if vat.confirmed or vat.reading.pH is None or finding.axis != "pH":
+        return ()
+    why = _disagrees(vat) or _costs_much(vat, read)
+    if not why:
+        return ()
+    how = HOW[vat.reading.pH_by]
+    return (Correction("", CONFIRM, CONFIRM, TEXT, COOLING, "pH sample cooling", "practice", how=how, beside=why),)
+
+
+def _disagrees(vat: Vat) -> str:
+    try:
+        found = compare(vat.account, vat.reading)
+    except ValueError:
+        return ""
+    return "" if found is None or found.agrees else found.text
+
+
+def _costs_much(vat: Vat, read: Account) -> str:
+    if holds_by_soda(vat.setting):  # baking soda brings it down and costs no dye
+        return ""
+    words = "To bring that down would cost more than half of the vat: be sure of it first."
+    try:
+        found = thinning(read, vat.plan, vat.setting.window.high)
+    except CannotReach:
+        return words
+    except OutOfRange:
+        return ""
+    return words if found is not None and found.strength < MUCH_THINNED else ""
+
 
 __all__ = ["Correction", "Vat", "as_read", "corrections"]
 
@@ -65,3 +173,107 @@ def _warm_first(remedy: Remedy, vat: Vat) -> str:
     if vat.account.celsius >= remedy.warm:
         return ""
     return f"Warm the vat to {show_temperature(remedy.warm)} first: below that it does little."
+
+
+CLEARLY = 0.15
+"""A state that fits better or worse by this much has clearly changed, a judgement of our own."""
+LEAST_C = 1.0
+"""A kitchen thermometer is off by a degree: common practice, no source."""
+
+
+class Verdict(StrEnum):
+    """What a correction did."""
+
+    YES = "it helped"
+    PARTLY = "it helped in part"
+    NO = "nothing changed"
+    WORSE = "it got worse"
+    UNKNOWN = "it cannot be told yet"
+
+
+@frozen
+class Helped:
+    """The answer, in words."""
+
+    verdict: Verdict
+    text: str
+
+    @property
+    def counts_as_tried(self) -> bool:
+        """Tell whether it brought nothing; two of these in a row point to a dead vat."""
+        return self.verdict in (Verdict.NO, Verdict.WORSE)
+
+
+def helped(finding: str, before: Reading, after: Reading, setting: Setting) -> Helped:
+    """Say whether a correction for a finding (by id) helped, from the readings before and after it.
+
+    While it is still out, the number that it is about decides, where both readings have it; else what both looked at.
+    """
+    was, now = _find(finding, judge(before, setting)), _find(finding, judge(after, setting))
+    left = [item for item in judge(after, setting) if item.is_out]
+    if after.is_empty or was is None:
+        return Helped(Verdict.UNKNOWN, "Read the vat again: temperature, pH, colour and a strip.")
+    share = now.share if now else 0.0
+    if share < OUT and not left:
+        return Helped(Verdict.YES, f"It helped: {was.name} no longer, and nothing else is out.")
+    if share < OUT:
+        return Helped(Verdict.PARTLY, f"It helped: {was.name} no longer. Next: {left[0].name} ({left[0].sure}).")
+    return _by_number(was, share, before, after, setting) or _by_looks(was, share, before, after, setting)
+
+
+def _by_number(was: Finding, share: float, before: Reading, after: Reading, setting: Setting) -> Helped | None:
+    """Tell by the number whose window the finding is about; None where a reading lacks it."""
+    about = next((sign.about for sign in rows()[was.id].signs if is_window(sign)), "")
+    old, new = (observations(item, setting).numbers.get(about) for item in (before, after))
+    if old is None or new is None:
+        return None
+    nearer = _outside(about, old, setting) - _outside(about, new, setting)
+    told = f"{_shown(about, new)} after {_shown(about, old)}"
+    if abs(nearer) < _least(about, before, after):
+        return Helped(Verdict.NO, f"Nothing changed that can be told: {told}, {sure_words(share)} still {was.name}.")
+    if nearer > 0:
+        return _better(was, share, f": {told}")
+    return Helped(Verdict.WORSE, f"Worse: {told}, {sure_words(share)} still {was.name}.")
+
+
+def _by_looks(was: Finding, share: float, before: Reading, after: Reading, setting: Setting) -> Helped:
+    """Tell by how well the signs fit that both readings looked at: what only one saw is no change."""
+    old, new = (_find(was.id, judge(item, setting)) for item in _alike(before, after))
+    fell = (old.share if old else 0.0) - (new.share if new else 0.0)
+    if fell > CLEARLY:
+        return _better(was, share)
+    if fell < -CLEARLY:
+        return Helped(Verdict.WORSE, f"Worse: more clearly {was.name} than before.")
+    return Helped(Verdict.NO, f"Nothing changed: still {was.name}.")
+
+
+def _better(was: Finding, share: float, told: str = "") -> Helped:
+    again = "wait longer, or once more"
+    return Helped(Verdict.PARTLY, f"Better{told}, but {sure_words(share)} still {was.name}: {again}.")
+
+
+def _outside(about: str, value: float, setting: Setting) -> float:
+    """Give how far a number lies outside its window."""
+    low, high = window(about, setting)
+    return max(low - value, value - high, 0.0)
+
+
+def _least(about: str, before: Reading, after: Reading) -> float:
+    """Give the least change that both instruments can tell."""
+    return max(PH_ERROR[before.pH_by], PH_ERROR[after.pH_by]) if about == "pH" else LEAST_C
+
+
+def _shown(about: str, value: float) -> str:
+    return f"pH {value:.1f} in the vat" if about == "pH" else show_temperature(value)
+
+
+def _alike(before: Reading, after: Reading) -> tuple[Reading, Reading]:
+    """Give both readings with only what both of them have."""
+    empty = Reading()
+    lacking = {name for name in parts() if getattr(empty, name) in (getattr(before, name), getattr(after, name))}
+    kept = {name: getattr(empty, name) for name in lacking - {"pH_by", "pH_temperature"}}
+    return evolve(before, **kept), evolve(after, **kept)
+
+
+def _find(key: str, findings: tuple[Finding, ...]) -> Finding | None:
+    return next((item for item in findings if item.id == key), None)

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from attrs import frozen
 
-from vatside.chemistry.alkalis import BAKING_SODA, LYE
-from vatside.chemistry.substances import moles, substance
+from vatside.chemistry.substances import BAKING_SODA, LYE, moles, substance
 
 
 @frozen

@@ -7,19 +7,16 @@ from collections.abc import Callable
 from attrs import evolve
 
 from vatside.catalogue.findings import Remedy, rows
-from vatside.chemistry.alkalis import ALKALIS, heats
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.plan.delicate import SODA
-from vatside.plan.measures import celsius, powder
-from vatside.recipe.baths import VINEGAR
+from vatside.chemistry.substances import ALKALIS, heats
+from vatside.plan.measures import SODA, celsius, powder
+from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
 from vatside.recipe.cooling import leaves
-from vatside.recipe.dose import Dose, amount_text, named_amount
 from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
 from vatside.vat import interlocks
 from vatside.vat.account import Account
-from vatside.vat.correction import NO_WAIT, Correction, Vat, nothing
 from vatside.vat.dosing import (
     MUCH_THINNED,
     SAMPLE_L,
@@ -29,6 +26,7 @@ from vatside.vat.dosing import (
     dissolving_litres,
     feed,
     flat,
+    free_litres,
     how_text,
     ice_kg,
     reviving,
@@ -37,10 +35,10 @@ from vatside.vat.dosing import (
     steps_of,
     thinning,
     to_pH,
+    warming,
 )
-from vatside.vat.interlocks import Block, Care
+from vatside.vat.interlocks import NO_WAIT, Block, Care, Correction, Vat, nothing
 from vatside.vat.reading import PHBy
-from vatside.vat.warming import free_litres, warming
 
 MANY_TIMES = 2.0
 """Where the worked-out amount and the table's differ by more than this, it is said."""

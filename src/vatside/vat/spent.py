@@ -7,16 +7,20 @@ from enum import StrEnum
 from attrs import Attribute, evolve, field, frozen
 
 from vatside.chemistry.adjust import Acid as SolverAcid
-from vatside.chemistry.adjust import alkali_for_pH, dose_from_titration
-from vatside.chemistry.alkalis import ALKALIS
+from vatside.chemistry.adjust import (
+    acid_by_alkalinity,
+    acid_needed,
+    aired_pH,
+    alkali_for_pH,
+    dose_from_titration,
+    spent_and_cool,
+)
+from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.neutralising import acid_by_alkalinity, acid_needed, aired_pH, spent_and_cool
-from vatside.chemistry.substances import VINEGAR_STRENGTH
-from vatside.chemistry.vat import aerate
-from vatside.plan.delicate import SODA
-from vatside.plan.measures import powder
+from vatside.chemistry.substances import ALKALIS, VINEGAR_STRENGTH
+from vatside.plan.measures import SODA, powder
 from vatside.plan.plan import Plan
-from vatside.recipe.dose import Dose
+from vatside.recipe.baths import Dose
 from vatside.units import show_mass, show_volume
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block

@@ -1,8 +1,7 @@
 """From a day to a net: what is checked, numbered and worked out once before anything is laid."""
 
-from vatside.dayline.line.bits import ones, shifts
 from vatside.dayline.line.model import HANDS, Day, NoPlanError, Span, Task
-from vatside.dayline.line.net import NEVER, Arc, Booked, Call, Held, Need, Net, ancestors, in_order
+from vatside.dayline.line.net import NEVER, Arc, Booked, Call, Held, Need, Net, ancestors, in_order, ones, shifts
 
 #: As often as this a task may be visited on average before its links are said to contradict each other: ours.
 MOST_VISITS = 60

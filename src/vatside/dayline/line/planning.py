@@ -9,11 +9,10 @@ from collections.abc import Sequence
 from attrs import evolve
 
 from vatside.dayline.line.compiling import compiled
+from vatside.dayline.line.laid import Asked, Laid, PutOff, lay
 from vatside.dayline.line.model import Day, NoPlanError, Plan
 from vatside.dayline.line.net import NEVER, Net
 from vatside.dayline.line.orders import ordered
-from vatside.dayline.line.plans import Asked, Laid, lay
-from vatside.dayline.line.put_off import PutOff
 from vatside.dayline.line.search import Search
 
 #: What a new day is given; about a second where one laying takes two milliseconds.

@@ -12,8 +12,8 @@ from functools import singledispatch
 
 from attrs import evolve
 
-from vatside.dayline.dye_steps import GENTLE, ROTATE
-from vatside.forms.fitting import check_change, check_pins, plan_problems, powder_rows
+from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.forms.fields import check_change, check_pins, plan_problems, powder_rows
 from vatside.log import waits
 from vatside.log.events.day import (
     AdviceTaken,
@@ -40,12 +40,10 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.moment import Moment
 from vatside.log.state import Note, State
-from vatside.log.waits import Wait
-from vatside.plan.chosen_method import with_method
+from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
-from vatside.plan.paths import add_lot, is_pin, remove_lot, set_value
+from vatside.plan.paths import add_lot, is_pin, remove_lot, set_value, with_method
 from vatside.units import Kind, fits, show_amount
 
 

@@ -7,13 +7,12 @@ from attrs import evolve
 from vatside.chemistry.colour import Lab
 from vatside.dips.depth import Graded, Picked, Seen
 from vatside.dips.lot import dip_lot, law_for
-from vatside.dips.on_piece import OnPiece
-from vatside.dips.own_results import can_be, in_words
-from vatside.dips.pieces import Place
+from vatside.dips.own_results import OnPiece, can_be, in_words
+from vatside.dips.rotation import Place
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import PinSet
-from vatside.log.events.pieces import (
+from vatside.log.events.vat import (
     DipEnded,
     DipsPlanned,
     DipStarted,
@@ -25,18 +24,16 @@ from vatside.log.events.pieces import (
     SwatchRecorded,
     UptakeLearned,
 )
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.pieces_state import Entered, PieceState, Recorded
-from vatside.log.state import State
-from vatside.log.vat_clock import warmth_at
-from vatside.log.waits import Wait
+from vatside.log.state import Entered, PieceState, Recorded, State
+from vatside.log.vat_account import warmth_at
+from vatside.log.waits import Moment, Wait, seconds_between
 from vatside.plan.measures import celsius, clean_grams
-from vatside.plan.piece_names import LONGEST_NAME, piece_name
+from vatside.plan.paths import LONGEST_NAME, piece_name
 from vatside.plan.plan import Lot, Plan
 from vatside.recipe.compute import compute
 from vatside.units import Kind, fits, show_amount, to_base
 from vatside.vat.account import Account, made
-from vatside.vat.dip_account import dip
+from vatside.vat.account_changes import dip
 
 DEEPEST = 20.0
 """No step of a ladder is deeper, %."""

@@ -1,10 +1,15 @@
-"""What the events of a live vat do to how things stand. Importing this registers them with `carry_out`."""
+"""What the events of a live vat, and of a stock between two days, do to how things stand.
+
+Importing this registers them with `carry_out`.
+"""
 
 from __future__ import annotations
 
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
+from vatside.chemistry.bath import Bath, part
+from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
 from vatside.log.events.day import VatCarriedOn
@@ -13,21 +18,22 @@ from vatside.log.events.vat import (
     LotDipped,
     PHTrusted,
     ReadingTaken,
+    StockCarriedOn,
+    StockTaken,
     VatLetGo,
     VatMade,
     VatSpent,
     VolumeMeasured,
 )
-from vatside.log.moment import Moment
-from vatside.log.state import State
-from vatside.log.vat_state import MadeCorrection, TakenReading, Tending
-from vatside.plan.measures import Powder, celsius, powder
+from vatside.log.state import MadeCorrection, State, TakenReading, Tending
+from vatside.log.waits import Moment
+from vatside.plan.measures import Powder, celsius, litres, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
-from vatside.units import Amount, Kind, fits, is_spoon, show_count, to_base
+from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
 from vatside.vat import account as vat
-from vatside.vat.account import Account
-from vatside.vat.dips_taken import after_dip
+from vatside.vat.account import LEAST_PART, Account
+from vatside.vat.account_changes import after_dip
 from vatside.vat.reading import Reading
 
 
@@ -206,3 +212,47 @@ def _celsius(amount: Amount) -> float:
     if not fits(amount.unit, Kind.TEMPERATURE):
         raise ValueError(f"{amount.unit} is no temperature")
     return celsius(amount)
+
+
+MORE = 1.001
+"""More by this share than there is, is more: litres are measured no finer. Ours."""
+
+
+@carry_out.register
+def _(event: StockTaken, state: State, _at: Moment) -> State:
+    jar = jar_of(state.tending)
+    there = _jar_litres(jar) if jar else 0.0
+    if jar is None or not there:
+        raise KeyError("stock")
+    volume = event.stock.volume
+    taken = litres(state.plan, volume) if fits(volume.unit, Kind.VOLUME) else 0.0
+    if not 0 < taken <= there * MORE:
+        raise ValueError(f"There are {there:.2f} L of stock left, not {show_amount(volume)}.")
+    left = 1 - min(taken / there, 1.0)
+    return evolve(state, tending=with_jar(state.tending, part(jar, left) if left > LEAST_PART else None))
+
+
+@carry_out.register
+def _(event: StockCarriedOn, state: State, _at: Moment) -> State:
+    plan = evolve(state.plan, stock_kept=event.stock)
+    problems = plan_problems(plan)
+    if problems:
+        raise ValueError(problems[0])
+    check_pins(plan)
+    return evolve(state, plan=plan)
+
+
+def jar_of(tending: Tending) -> Bath | None:
+    """Give what is left of the stock, also once its vat is gone; None if there is nothing, or no stock was made yet."""
+    return tending.account.stock if tending.account is not None else tending.jar
+
+
+def with_jar(tending: Tending, jar: Bath | None) -> Tending:
+    """Give the vat's tending with another jar beside it."""
+    if tending.account is None:
+        return evolve(tending, jar=jar)
+    return evolve(tending, account=evolve(tending.account, stock=jar))
+
+
+def _jar_litres(jar: Bath) -> float:
+    return Account(jar, "", jar).stock_litres

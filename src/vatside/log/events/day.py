@@ -7,10 +7,8 @@ from typing import ClassVar
 
 from attrs import frozen
 
-from vatside.log.events.pieces import DipEvent
-from vatside.log.events.stock import StockEvent
-from vatside.log.events.vat import CareEvent
-from vatside.log.moment import Moment
+from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
+from vatside.log.waits import Moment
 from vatside.plan.plan import Lot, ShelfEntry
 from vatside.units import Amount
 from vatside.vat.kept_vat import KeptVat

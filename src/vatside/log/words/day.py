@@ -11,8 +11,7 @@ from functools import lru_cache, singledispatch
 from vatside.catalogue.load import materials
 from vatside.dayline.day_steps import caution
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.forms.fields import FieldValue
-from vatside.forms.fitting import rows
+from vatside.forms.fields import FieldValue, rows
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
@@ -46,22 +45,16 @@ from vatside.log.events.day import (
     WaitResumed,
     WaitStarted,
 )
-from vatside.log.events.pieces import DipEvent
-from vatside.log.events.stock import StockEvent
-from vatside.log.events.vat import CareEvent
-from vatside.log.fold import State, fold, history
-from vatside.log.session import Session
-from vatside.log.sheet_so_far import sheet_of
-from vatside.log.words.pieces import dip_words
-from vatside.log.words.stock import stock_words
-from vatside.log.words.vat import care_words
+from vatside.log.events.vat import CareEvent, DipEvent, StockEvent
+from vatside.log.fold import State, fold, history, sheet_of
+from vatside.log.state import Session
+from vatside.log.words.vat import care_words, dip_words, stock_words
+from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
-from vatside.plan.wanted_hour import whole_hour_words
 from vatside.recipe.compute import compute
 from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
-from vatside.units.one_line import plain
-from vatside.units.show import span
+from vatside.units.show import plain, span
 
 
 def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:

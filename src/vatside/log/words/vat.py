@@ -1,24 +1,43 @@
-"""The events of a live vat in the dyer's words."""
+"""The events of a live vat, of its pieces and of a stock that goes from one day to another, in the dyer's words."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from attrs import evolve
+
 from vatside.catalogue.findings import CONFIRM, rows
 from vatside.catalogue.load import materials
+from vatside.log.effects.pieces import name_of
 from vatside.log.events.vat import (
     CareEvent,
     CorrectionMade,
+    DipEnded,
+    DipEvent,
+    DipsPlanned,
+    DipStarted,
+    DryMassTaken,
     LotDipped,
     PHTrusted,
+    PieceBack,
+    PieceDone,
+    PieceNamed,
+    PieceTurned,
     ReadingTaken,
+    StockEvent,
+    StockTaken,
+    SwatchRecorded,
+    UptakeLearned,
     VatLetGo,
     VatMade,
     VatSpent,
     VolumeMeasured,
 )
+from vatside.log.state import State
+from vatside.plan.figure_text import plain
 from vatside.plan.measures import ROLES, powder
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Plan, StockKept
+from vatside.recipe.kept import in_jar
 from vatside.units import show_amount, show_count, show_minutes
 from vatside.vat.reading import LOOK_NAMES, Reading, looks
 
@@ -117,3 +136,70 @@ def _vat_let_go(event: VatLetGo) -> str:
         acid = f", {show_amount(event.acid_amount)} of {short}"
     where = f": {event.where}" if event.where else ""
     return f"Vat let go, {show_amount(event.volume)}{before}{acid}{after}{where}"
+
+
+def dip_words(event: DipEvent, before: State) -> str:  # noqa: C901  (one line a kind of event)
+    """Say what an event of a piece was; `before` is how things stood until then."""
+    match event:
+        case DryMassTaken():
+            return _dry_mass(event, before)
+        case SwatchRecorded():
+            return f"Colour of {_piece_name(before, event.piece)}: {_swatch(event)}"
+        case PieceNamed():
+            called = f"is called {event.name}" if event.name else "goes by its lot again"
+            return f"{_piece_name(before, event.piece)} {called}"
+        case DipStarted():
+            dips = before.dipping.pieces[event.piece].dips if event.piece in before.dipping.pieces else 0
+            return f"{_piece_name(before, event.piece)} in for {show_minutes(event.minutes)}, dip {dips + 1}"
+        case DipEnded():
+            return f"{_piece_name(before, event.piece)} out, to air {show_minutes(event.air)}"
+        case PieceTurned():
+            return f"{_piece_name(before, event.piece)} turned"
+        case PieceDone():
+            return f"{_piece_name(before, event.piece)} has had its last dip"
+        case PieceBack():
+            return f"{_piece_name(before, event.piece)} takes turns again"
+        case UptakeLearned():
+            return _learned(event)
+        case DipsPlanned():
+            return f"{_piece_name(before, event.piece)} is to have {show_count(event.dips, 'dip')} in all"
+
+
+def _learned(event: UptakeLearned) -> str:
+    said = (f"{item.group} {100 * item.factor:.0f} % of the table" for item in event.learned)
+    return f"Dips by your own colours: {', '.join(said)}"
+
+
+def _piece_name(before: State, piece: str) -> str:
+    lots = {lot.id: lot.name for lot in before.plan.lots}
+    return lots.get(piece) or name_of(before, piece)
+
+
+def _swatch(event: SwatchRecorded) -> str:
+    if event.lab:
+        return "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab)
+    step = show_amount(event.step) if event.step is not None else "no step"
+    if event.grade is None:
+        return f"as the step of {step}"
+    return f"{'darker' if event.darker else 'paler'} than the step of {step}, grade {event.grade:g}"
+
+
+def _dry_mass(event: DryMassTaken, before: State) -> str:
+    when = "before the vat" if event.before else "dyed and dry"
+    return f"{_piece_name(before, event.lot)} weighs {show_amount(event.mass)} {when}"
+
+
+def stock_words(event: StockEvent, plan: Plan) -> str:
+    """Say where a stock went, or whose it was."""
+    if isinstance(event, StockTaken):
+        return f"The stock in the jar went to “{event.title}”: {held_words(event.stock, plan)}"
+    return f"From the jar of “{event.title}”: {held_words(event.stock, plan)}"
+
+
+def held_words(stock: StockKept, plan: Plan) -> str:
+    """Say how much of it there is, and how strong; a log from elsewhere can hold amounts of something else."""
+    try:
+        jar = in_jar(evolve(plan, stock_kept=stock))
+    except ValueError:
+        return "an amount that is none"
+    return f"{plain(jar.litres, 'L')} of stock at {plain(jar.strength, 'g/L')}"

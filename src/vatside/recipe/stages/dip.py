@@ -3,21 +3,19 @@
 from __future__ import annotations
 
 from vatside.catalogue.dyeing import pauses
-from vatside.chemistry import indigo, oxygen
+from vatside.chemistry import ageing, substances
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import GROUP_ORDER, DipLot, dip_lots, light_first, pieces_of
-from vatside.dips.rests import Rests
 from vatside.dips.run import Piece, Run, Warmth, run, scaled
-from vatside.dips.so_far import NOTHING, SoFar
-from vatside.dips.uptake import Tank
-from vatside.plan.delicate import window_of
+from vatside.dips.turns import Rests
+from vatside.dips.uptake import NOTHING, SoFar, Tank
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import celsius, fibre_of, powder
+from vatside.plan.measures import celsius, fibre_of, powder, window_of
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe import dip_plan, warming
+from vatside.recipe import cooling, cures
 from vatside.recipe.need import bundled
-from vatside.recipe.stages import dip_lot, dip_notices
-from vatside.recipe.stages.dip_lot import Dipped, dipped
+from vatside.recipe.stages import dip_lot
+from vatside.recipe.stages.dip_lot import Dipped, as_planned, began_with, dipped, each_piece, entries_so_far
 from vatside.recipe.worksheet import Worksheet
 
 
@@ -30,9 +28,9 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     pieces = bundled([piece for item in lots for piece in pieces_of(item, sheet["vat.entry"], so_far)])
     before, began, planned = pieces, tank, None
     if so_far.pieces:
-        before, began = dip_plan.before(lots, sheet["vat.entry"]), dip_plan.began_with(sheet, lots, so_far)
-        planned = _run(sheet, before, began, warming.warmth(sheet))
-        pieces = dip_plan.as_planned(pieces, _each(lots, planned), lambda some: _run(sheet, some, tank))
+        before, began = dip_lot.before(lots, sheet["vat.entry"]), began_with(sheet, lots, so_far)
+        planned = _run(sheet, before, began, cooling.warmth(sheet))
+        pieces = as_planned(pieces, _each(lots, planned), lambda some: _run(sheet, some, tank))
     runs = _runs(sheet, lots, pieces, tank, so_far)
     ends = [made.by_lot() for made in runs]
     found = [dipped(item, ends, so_far) for item in lots]
@@ -43,24 +41,24 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
     _water(sheet, found)
-    entries = dip_plan.entries_so_far(pieces)
-    warming.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
+    entries = entries_so_far(pieces)
+    cooling.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
     _balance(sheet, found, runs[0], so_far)
     _raise(sheet)
-    dip_notices.work_out(sheet, found, tank, so_far)
+    cures.work_out(sheet, found, tank, so_far)
     _say_order(sheet, lots)
 
 
 def _each(lots: tuple[DipLot, ...], made: Run) -> dict[str, int]:
     """Give the dips of every piece, by its id."""
-    return dict(one for item in lots for one in dip_plan.each_piece(item, made.ends))
+    return dict(one for item in lots for one in each_piece(item, made.ends))
 
 
 def _runs(
     sheet: Worksheet, lots: tuple[DipLot, ...], pieces: tuple[Piece, ...], tank: Tank, so_far: SoFar
 ) -> tuple[Run, Run, Run]:
     """Dip the lots in thought: as worked out, and where all fibre takes as little or as much as one day in ten."""
-    warm = None if so_far.pieces else warming.warmth(sheet)
+    warm = None if so_far.pieces else cooling.warmth(sheet)
     made = _run(sheet, pieces, tank, warm)
     low, high = _range(lots)
     return made, _run(sheet, scaled(pieces, low), tank), _run(sheet, scaled(pieces, high), tank)
@@ -132,7 +130,7 @@ def _water(sheet: Worksheet, lots: list[Dipped]) -> None:
                      *(Input(lot.item.lot.name, each, "L") for lot, each in zip(lots, brought, strict=True))),
         rough=True,
     )
-    _oxygen(sheet, litres * oxygen.saturation(room) / 1000, oxygen.saturation(room))
+    _oxygen(sheet, litres * ageing.saturation(room) / 1000, ageing.saturation(room))
 
 
 def _oxygen(sheet: Worksheet, grams: float, holds_mg_L: float) -> None:
@@ -146,7 +144,7 @@ def _oxygen(sheet: Worksheet, grams: float, holds_mg_L: float) -> None:
     )
     sheet.put(
         "dip.reducer", f"{reducer.material.short} lost to air",
-        grams * indigo.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity, "g",
+        grams * substances.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity, "g",
         sheet.worked("oxygen × reducer a gram of it ÷ purity; air at the surface comes on top", "dip.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source="stoichiometry"),
         powder=reducer, rough=True,

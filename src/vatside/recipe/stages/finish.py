@@ -1,4 +1,4 @@
-"""The finish: last airing, rinses, sour, wash-off and drying for each fibre; what the lots gained; the vat's end."""
+"""The finish: last airing, rinses, sour, wash-off, drying; the lots' gain; the vat's end, or what keeps it fed."""
 
 from __future__ import annotations
 
@@ -6,24 +6,22 @@ from math import ceil
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.values import Fact
-from vatside.chemistry.alkalis import ALKALIS
+from vatside.chemistry.adjust import AcidNeeded, acid_needed, alkalinity, spent_and_cool
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
-from vatside.chemistry.neutralising import AcidNeeded, acid_needed, alkalinity, spent_and_cool
+from vatside.chemistry.reducers import REDUCERS, hydroxide_of
+from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
 from vatside.dips.depth import depth_name
-from vatside.dips.so_far import NOTHING, CameOut, SoFar
+from vatside.dips.uptake import NOTHING, CameOut, SoFar
 from vatside.plan.batches import Batch, batches
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import celsius, clean_grams, fibre_of, powder, share
+from vatside.plan.measures import BUFFERS, Powder, celsius, clean_grams, fibre_of, is_buffered, method_of, powder, share
 from vatside.plan.plan import Lot
 from vatside.plan.sheet import Input, Stage, Weight
-from vatside.recipe import feeding
 from vatside.recipe.baths import vat_bath
-from vatside.recipe.heating import pot_minutes, wet_litres
 from vatside.recipe.stages import sour
 from vatside.recipe.stages.scour import SLOW_HEATING
-from vatside.recipe.taps import draw
-from vatside.recipe.worksheet import Worksheet
+from vatside.recipe.worksheet import Worksheet, draw, pot_minutes, wet_litres
 from vatside.units import Kind, to_base
 
 WEIGHING_ERROR = 0.5
@@ -210,7 +208,7 @@ def _say_gain(sheet: Worksheet, lot: Lot, gain: float, figure: str) -> None:
 
 
 def _ending(sheet: Worksheet, so_far: SoFar) -> None:
-    feeding.work_out(sheet)
+    feed_the_kept(sheet)
     _spent(sheet, so_far.spent)
 
 
@@ -261,3 +259,65 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      source="HarnedEhlers1933"),
     )  # fmt: skip
+
+
+def feed_the_kept(sheet: Worksheet) -> None:
+    """Put on the worksheet how long the vat is kept, and what it is fed with each week."""
+    _keeps(sheet)
+    reducer = powder(sheet.plan, "reducer")
+    feed = reducer.material.feed
+    if feed is None:
+        return
+    grams = sheet.put(
+        "finish.feed", f"{reducer.material.short} a week", feed.value * sheet["vat.liquor"] / reducer.purity, "g",
+        sheet.worked("liquor × amount a litre ÷ purity", "vat.liquor", Input("a litre", feed.value, "g/L"),
+                     Input("purity", 100 * reducer.purity, "%"), source=feed.source),
+        powder=reducer, pinnable=True,
+    )  # fmt: skip
+    if is_buffered(sheet.plan):
+        _soda(sheet, reducer, grams * reducer.purity)
+    else:
+        _alkali(sheet, reducer, grams * reducer.purity)
+
+
+def _keeps(sheet: Worksheet) -> None:
+    rules, days = ending(), method_of(sheet.plan).keeps_days
+    worth = sheet["dip.left_strength"] >= rules.worth_keeping.value
+    sheet.put(
+        "finish.keep", "Keep the vat for", 1440.0 * days if worth else 0.0, "min",
+        sheet.worked("as long as its kind keeps, if enough indigo is left; 0 lets it go",
+                     "dip.left_strength", Input("enough", rules.worth_keeping.value, "g/L"),
+                     Input("days it keeps", days, ""), source=rules.worth_keeping.source),
+        pinnable=True,
+    )  # fmt: skip
+
+
+def _alkali(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
+    """As much as the reducer takes until it is spent."""
+    alkali = powder(sheet.plan, "alkali")
+    lye = hydroxide_of(reducer.material.species, pure_g) * substance(LYE).molar_mass
+    sheet.put(
+        "finish.feed.alkali", f"{alkali.material.short} with it",
+        lye / naoh_equivalent(alkali.material.species) / alkali.purity, "g",
+        sheet.worked("what the reducer takes until it is spent ÷ purity", "finish.feed",
+                     Input("purity", 100 * alkali.purity, "%"), source="Reactions"),
+        powder=alkali,
+    )  # fmt: skip
+
+
+def _soda(sheet: Worksheet, reducer: Powder, pure_g: float) -> None:
+    """Soda that holds the vat where it stands."""
+    for name, a_gram in zip(BUFFERS, _with_a_gram(reducer.material.species), strict=True):
+        what = powder(sheet.plan, name)
+        sheet.put(
+            f"finish.feed.{name}", f"{what.material.short} with it", a_gram * pure_g / what.purity, "g",
+            sheet.worked("amount a gram of the reducer ÷ purity", "finish.feed", Input("a gram", a_gram, "g/g"),
+                         Input("purity", 100 * what.purity, "%"), source="Buffered"),
+            powder=what,
+        )  # fmt: skip
+
+
+def _with_a_gram(species: str) -> tuple[float, float]:
+    """Give the soda ash and the baking soda for a gram of a reducer."""
+    given = REDUCERS[species].in_soda
+    return (given.soda_ash, given.baking_soda) if given else (0.0, 0.0)

@@ -7,20 +7,28 @@ from functools import lru_cache
 from attrs import frozen
 
 from vatside.catalogue.values import Fibre
-from vatside.chemistry.alkali_grams import alkali_grams
+from vatside.chemistry.adjust import alkali_grams
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach
-from vatside.chemistry.indigo import whole_percents
 from vatside.chemistry.life import SPENT, Course, course, holds_reducer, spend
 from vatside.chemistry.liquor import at_25, solve
-from vatside.plan.delicate import BUFFERED, delicate_lot, suits_lime, window_of
+from vatside.chemistry.substances import whole_percents
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import clean_grams, fibre_of, plant_after, powder
+from vatside.plan.measures import (
+    BUFFERED,
+    clean_grams,
+    delicate_lot,
+    fibre_of,
+    plant_after,
+    powder,
+    suits_lime,
+    tap_of,
+    window_of,
+)
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
-from vatside.plan.tap_water import tap_of
 from vatside.recipe.baths import stock_bath, vat_bath
-from vatside.recipe.other_methods import other_methods
 from vatside.recipe.vat_alkali import SLACK
+from vatside.recipe.vat_needs import other_methods
 from vatside.recipe.worksheet import Worksheet
 
 FORMULA = "charge balance of all that is in the liquor"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from math import ceil
 
+from vatside.plan.batches import Bath, baths
 from vatside.plan.measures import (
     celsius,
     litres,
@@ -11,11 +12,8 @@ from vatside.plan.measures import (
     share,
 )
 from vatside.plan.plan import Plan
-from vatside.plan.scour_baths import Bath, baths
 from vatside.plan.sheet import Input, Stage
-from vatside.recipe.heating import pot_minutes, wet_litres
-from vatside.recipe.taps import draw
-from vatside.recipe.worksheet import Worksheet
+from vatside.recipe.worksheet import Worksheet, draw, pot_minutes, wet_litres
 from vatside.units import Kind, to_base
 
 POT_WITH_FIBRE = 0.95

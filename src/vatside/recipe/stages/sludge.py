@@ -2,18 +2,17 @@
 
 from __future__ import annotations
 
-from vatside.chemistry.alkalis import ALKALIS
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import moles
+from vatside.chemistry.substances import ALKALIS, moles
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe.baths import vat_bath
-from vatside.recipe.kept_stock import stock_share
+from vatside.recipe.kept import stock_share
 from vatside.recipe.worksheet import Worksheet
 
 WET_ML_A_GRAM = (4.0, 6.0, 8.0)

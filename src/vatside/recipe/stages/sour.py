@@ -11,17 +11,14 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.chemistry.adjust import Acid, acid_for_pH
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.bath import Bath, add_vinegar
 from vatside.chemistry.errors import OutOfRange
-from vatside.chemistry.gases import open_to_air
-from vatside.chemistry.liquor import solve
+from vatside.chemistry.liquor import open_to_air, solve
 from vatside.chemistry.substances import VINEGAR_STRENGTH
 from vatside.chemistry.tap import TapWater, tap_bath
-from vatside.chemistry.vat import add_vinegar
 from vatside.plan.batches import Batch
-from vatside.plan.measures import celsius, powder
+from vatside.plan.measures import celsius, powder, tap_of
 from vatside.plan.sheet import Input
-from vatside.plan.tap_water import tap_of
 from vatside.recipe.worksheet import Worksheet
 
 CARRIED = 2e-5

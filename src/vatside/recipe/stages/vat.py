@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from vatside.chemistry import indigo, oxygen
-from vatside.chemistry.alkalis import LYE
+from vatside.chemistry import ageing, substances
 from vatside.chemistry.reducers import hydrogen_of, hydroxide_of
-from vatside.chemistry.substances import substance
-from vatside.plan.delicate import BUFFERED, SODA
+from vatside.chemistry.substances import LYE, substance
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import (
+    BUFFERED,
+    SODA,
     Powder,
     brim_litres,
     celsius,
@@ -24,15 +24,26 @@ from vatside.plan.measures import (
 )
 from vatside.plan.plan import Dosing, TubShape
 from vatside.plan.sheet import Input, Stage, Weight, Working
-from vatside.recipe import kept_stock, vat_alkali
+from vatside.recipe import vat_alkali
 from vatside.recipe.baths import MONO_NAOH_PER_G
-from vatside.recipe.kept_stock import in_jar, stock_share
+from vatside.recipe.kept import (
+    OTHERS,
+    blue_kept,
+    bring_in,
+    brought_on,
+    in_jar,
+    in_tub,
+    left_over,
+    others_g,
+    room,
+    share_kept,
+    stock_share,
+    warmth,
+    worth_pouring,
+)
 from vatside.recipe.need import dosing_of, need_of
 from vatside.recipe.sizing import following, size_of
-from vatside.recipe.stages import kept_vat
-from vatside.recipe.stages.kept_vat import in_tub, share_kept
-from vatside.recipe.taps import draw
-from vatside.recipe.worksheet import Worksheet
+from vatside.recipe.worksheet import Worksheet, draw
 
 TUB_FORMULAS = {
     TubShape.LITRES: "as given",
@@ -55,7 +66,7 @@ def work_out(sheet: Worksheet) -> None:
     _hydrogen(sheet)
     _capacity(sheet)
     _times(sheet)
-    kept_stock.left_over(sheet)
+    left_over(sheet)
 
 
 def _room(sheet: Worksheet) -> None:
@@ -140,13 +151,13 @@ def vat_temperature(sheet: Worksheet) -> float:
 
 def _water(sheet: Worksheet) -> None:
     stock = _stock(sheet)
-    kept_vat.room(sheet, stock)
+    room(sheet, stock)
     there = in_tub(sheet.plan).litres
     missing = max(sheet["vat.liquor"] - stock - there, 0.0)
     formula = "liquor − stock − what stands in the tub" if there else "liquor − stock"
     water = sheet.put(
         "vat.water", "Water to add" if there else "Water to draw",
-        kept_vat.worth_pouring(missing) if there else missing, "L",
+        worth_pouring(missing) if there else missing, "L",
         sheet.worked(formula, "vat.liquor", "vat.stock", *(("vat.kept",) if there else ())),
     )
     warm = sheet.put(
@@ -157,19 +168,19 @@ def _water(sheet: Worksheet) -> None:
     if sheet.plan.kept is None:
         draw(sheet, "vat.", water, warm)
     else:
-        kept_vat.warmth(sheet, water, warm)
+        warmth(sheet, water, warm)
 
 
 def _stock(sheet: Worksheet) -> float:
     """What of the kept stock and of the new one goes in, L."""
-    liquor, more, pigment = sheet["vat.liquor"], kept_stock.others_g(sheet.plan), sheet["stock.pigment"]
-    of_jar = kept_stock.bring_in(sheet, sheet["stock.wanted"], size_of(following(sheet.plan, "stock.pigment")).liquor)
+    liquor, more, pigment = sheet["vat.liquor"], others_g(sheet.plan), sheet["stock.pigment"]
+    of_jar = bring_in(sheet, sheet["stock.wanted"], size_of(following(sheet.plan, "stock.pigment")).liquor)
     share = 1 - min(more / pigment, 1.0) if pigment else 1.0
     most = "all of it but what other vats take" if more else "all of it"
     return of_jar + sheet.put(
         "vat.stock", "Stock to bring in", min(sheet["stock.water"] * share, max(liquor - of_jar, 0.0)), "L",
         sheet.worked(f"{most}, or as much as the tub takes", "stock.water", "vat.liquor",
-                     *((kept_stock.OTHERS, "stock.pigment") if more else ())), pinnable=True,
+                     *((OTHERS, "stock.pigment") if more else ())), pinnable=True,
     )
 
 
@@ -201,8 +212,8 @@ def _sharpen(sheet: Worksheet) -> None:
 
 def _reducer_for_blue(sheet: Worksheet, reducer: Powder) -> float:
     """Pure reducer that brings back the dye of a kept vat that air has turned blue, g [Reactions]."""
-    blue = kept_vat.blue_kept(sheet)
-    return indigo.reducer_per_gram(reducer.material.species) * blue if blue else 0.0
+    blue = blue_kept(sheet)
+    return substances.reducer_per_gram(reducer.material.species) * blue if blue else 0.0
 
 
 def _bracketed(formula: str, less: str) -> str:
@@ -218,26 +229,26 @@ def _dissolved_oxygen(sheet: Worksheet) -> None:
     """Oxygen that comes in with the tap water; warmed quickly, it is still there."""
     water = sheet.plan.water
     hot, cold = celsius(water.hot), celsius(water.cold)
-    milligrams = oxygen.saturation(hot) * sheet["vat.hot"] + oxygen.saturation(cold) * sheet["vat.cold"]
+    milligrams = ageing.saturation(hot) * sheet["vat.hot"] + ageing.saturation(cold) * sheet["vat.cold"]
     sheet.put(
         "vat.oxygen", "Oxygen in the water", milligrams / 1000, "g",
         sheet.worked("saturation of each tap's water × litres", "vat.hot", "vat.cold",
-                     Input("hot holds, mg/L", oxygen.saturation(hot), ""),
-                     Input("cold holds, mg/L", oxygen.saturation(cold), ""), source="BensonKrause1984"),
+                     Input("hot holds, mg/L", ageing.saturation(hot), ""),
+                     Input("cold holds, mg/L", ageing.saturation(cold), ""), source="BensonKrause1984"),
     )
 
 
 def _least_reducer(sheet: Worksheet, reducer: Powder, left_g: float) -> float | None:
     """Reducer that the dissolved oxygen takes beside what is left (pure), g of product; None where nobody knows."""
     species = reducer.material.species
-    if indigo.reducer(species).assumed:
+    if substances.reducer(species).assumed:
         return None
-    return max(sheet["vat.oxygen"] * indigo.reducer_per_gram_oxygen(species) - left_g, 0.0) / reducer.purity
+    return max(sheet["vat.oxygen"] * substances.reducer_per_gram_oxygen(species) - left_g, 0.0) / reducer.purity
 
 
 def _strength(sheet: Worksheet) -> None:
     there = in_tub(sheet.plan).indigotin_g * share_kept(sheet)
-    of_jar = in_jar(sheet.plan).grams_in(kept_stock.brought_on(sheet))
+    of_jar = in_jar(sheet.plan).grams_in(brought_on(sheet))
     more = f"{' + what stands in the tub' if sheet.plan.kept else ''}{' + kept stock' if of_jar else ''}"
     indigotin = sheet.put(
         "vat.indigotin", "Indigotin in the vat", sheet["stock.indigotin"] * stock_share(sheet) + there + of_jar, "g",
@@ -255,13 +266,13 @@ def _alkali_left(sheet: Worksheet) -> None:
     """Alkali after the dye is dissolved and the oxygen eaten, as grams of sodium hydroxide."""
     alkali, reducer = powder(sheet.plan, "alkali"), powder(sheet.plan, "reducer")
     product = sheet["stock.alkali"] * stock_share(sheet) + sheet["vat.alkali"]
-    brought = product * alkali.purity * indigo.naoh_equivalent(alkali.material.species) + _of_soda(sheet)
+    brought = product * alkali.purity * substances.naoh_equivalent(alkali.material.species) + _of_soda(sheet)
     at_hand = in_jar(sheet.plan)
-    of_jar = at_hand.alkali_g * at_hand.share(kept_stock.brought_on(sheet))
+    of_jar = at_hand.alkali_g * at_hand.share(brought_on(sheet))
     there = in_tub(sheet.plan).alkali_g * share_kept(sheet)
-    new_dye = sheet["stock.indigotin"] * stock_share(sheet) + kept_vat.blue_kept(sheet)
+    new_dye = sheet["stock.indigotin"] * stock_share(sheet) + blue_kept(sheet)
     by_dye, by_oxygen = _taken(sheet, reducer, new_dye)
-    assumed = indigo.reducer(reducer.material.species).assumed
+    assumed = substances.reducer(reducer.material.species).assumed
     sheet.put(
         "vat.alkali_left", "Alkali left, as lye", brought + there + of_jar - by_dye - by_oxygen, "g",
         sheet.worked("alkali of stock and sharpening − what dye, reducer and oxygen use",
@@ -280,9 +291,9 @@ def _alkali_left(sheet: Worksheet) -> None:
 def _taken(sheet: Worksheet, reducer: Powder, new_dye_g: float) -> tuple[float, float]:
     """Lye that the dye and its reducer take, and the oxygen with its own; iron takes all its own as it goes in."""
     species = reducer.material.species
-    if not indigo.reducer(species).at_once:
-        by_oxygen = sheet["vat.oxygen"] * indigo.naoh_per_gram_oxygen(species)
-        return new_dye_g * indigo.naoh_per_gram(species), by_oxygen
+    if not substances.reducer(species).at_once:
+        by_oxygen = sheet["vat.oxygen"] * substances.naoh_per_gram_oxygen(species)
+        return new_dye_g * substances.naoh_per_gram(species), by_oxygen
     grams = (sheet["stock.reducer"] * stock_share(sheet) + sheet["vat.reducer"]) * reducer.purity
     settled = hydroxide_of(species, grams) * substance(LYE).molar_mass
     return new_dye_g * MONO_NAOH_PER_G + settled, 0.0
@@ -292,10 +303,10 @@ def _hydrogen(sheet: Worksheet) -> None:
     """Hydrogen of a reducer that water takes where indigo does not."""
     reducer = powder(sheet.plan, "reducer")
     species, kept = reducer.material.species, in_tub(sheet.plan).reducer_g * share_kept(sheet)
-    if not indigo.reducer(species).hydrogen:
+    if not substances.reducer(species).hydrogen:
         return
     pure = (sheet["stock.reducer"] + sheet["vat.reducer"]) * reducer.purity + kept
-    spare = max(pure - sheet["stock.indigotin"] * indigo.reducer_per_gram(species), 0.0)
+    spare = max(pure - sheet["stock.indigotin"] * substances.reducer_per_gram(species), 0.0)
     litres_ = sheet.put(
         "vat.hydrogen", "Hydrogen it may give off", hydrogen_of(species, spare), "L",
         sheet.worked("reducer that no indigo takes ÷ its molar mass × 24.5 L a mole, over the life of stock and vat",
@@ -309,7 +320,7 @@ def _hydrogen(sheet: Worksheet) -> None:
 def _of_soda(sheet: Worksheet) -> float:
     """Alkali of the soda ash that holds a vat for wool or silk, as grams of sodium hydroxide."""
     row, soda = sheet.rows.get(BUFFERED[0]), powder(sheet.plan, SODA)
-    return row.value * soda.purity * indigo.naoh_equivalent(soda.material.species) if row else 0.0
+    return row.value * soda.purity * substances.naoh_equivalent(soda.material.species) if row else 0.0
 
 
 def _capacity(sheet: Worksheet) -> None:

@@ -1,12 +1,18 @@
-"""What screens and routes know of the app: the day on the bench, its clock and folder, the ways to other screens."""
+"""What screens and routes know of the app: its day, clock, folder and routes; and how it is left, in every case."""
 
 from __future__ import annotations
 
+import asyncio
+import os
+import signal
+import sys
+import threading
+from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from textual.app import App
 
-from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.screens import FullScreen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -15,13 +21,61 @@ if TYPE_CHECKING:
     from textual.screen import Screen
 
     from vatside.bench.desk import Desk
-    from vatside.bench.second_window import Second
-    from vatside.bench.ticker import Ticker
-    from vatside.bench.wait_view import WaitView
+    from vatside.bench.glance import WaitView
+    from vatside.bench.ticker import Second, Ticker
     from vatside.clocks.clock import Clock
     from vatside.ui.alarm_notice import AlarmNotice
-    from vatside.ui.base.routes import Routes
-    from vatside.ui.text.signs import Signs
+    from vatside.ui.base.session_screen import Routes
+    from vatside.ui.text.rows import Signs
+
+DRAINED = 0.6
+"""Seconds at most for working off keys that came before the signal. Ours, as the next."""
+AT_LATEST = 1.7
+"""Seconds after which the process ends by force."""
+HANGUP = 129
+"""The exit code when the terminal is gone: that of the signal that says so, where the system has it."""
+SIGNALS = ("SIGTERM", "SIGHUP")
+
+
+def listen(leave: Callable[[int], None]) -> None:
+    """Leave in order when the system or a closed window says so."""
+    if sys.platform == "win32":
+        return
+    loop = asyncio.get_running_loop()
+    for name in SIGNALS:
+        number = getattr(signal, name)
+        try:
+            loop.add_signal_handler(number, leave, 128 + number)
+        except (ValueError, RuntimeError):
+            return
+
+
+def end_in_any_case(code: int, give_back: Callable[[], None]) -> None:
+    """End the process after a while, whatever it is waiting for: every key is on the disk by then."""
+
+    def end() -> None:
+        give_back()
+        os._exit(code)
+
+    last = threading.Timer(AT_LATEST, end)
+    last.daemon = True
+    last.start()
+
+
+def put_away(desk: Desk | None) -> str:
+    """Log what was typed and close the file; say where the session is."""
+    if desk is None:
+        return ""
+    try:
+        if not desk.keeping.readonly:
+            desk.leave()
+            if desk.put_down is not None:
+                desk.put_down()
+    finally:
+        trouble = desk.keeping.close()
+    if trouble:
+        return f"Vatside: {trouble}"
+    return f"Everything is in {desk.keeping.path}" if desk.keeping.path else ""
 
 
 class Host(App[None], inherit_bindings=False):
@@ -82,9 +136,7 @@ class Host(App[None], inherit_bindings=False):
 
     def take_on_bench(self, desk: Desk) -> None:
         """Let the clock run for a day that was opened; the one that was open before is put away."""
-        from vatside.bench.second_window import Second
-        from vatside.bench.ticker import Ticker
-        from vatside.ui.leaving import put_away
+        from vatside.bench.ticker import Second, Ticker
 
         old, self.desk = self.desk, desk
         put_away(old)
@@ -94,8 +146,6 @@ class Host(App[None], inherit_bindings=False):
 
     def put_away(self) -> None:
         """Log what was typed and close the file; what to say of it is said after leaving."""
-        from vatside.ui.leaving import put_away
-
         self.words = put_away(self.desk)
         self.desk = self.ticker = None
 

@@ -1,28 +1,28 @@
-"""What every screen of a session shares: its desk, the waits and keys at the bottom edge, the acts behind the keys."""
+"""What every screen of a session shares: its desk, waits, acts; and the ways to other screens, as it asks for them."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from textual.app import ComposeResult
 
 from vatside.bench import acts
 from vatside.outlook.interlocks import Held
+from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
-from vatside.ui.base.full_screen import FullScreen
 from vatside.ui.base.keymap import shown
+from vatside.ui.base.screens import FullScreen
 from vatside.ui.text.rows import Span, row
-from vatside.ui.widgets.key_line import SAID, KeyLine
-from vatside.ui.widgets.waits_bar import WaitsBar
+from vatside.ui.widgets.lines import SAID, KeyLine, WaitsBar
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
-    from vatside.bench.wait_view import WaitView
+    from vatside.bench.glance import WaitView
     from vatside.dayline.steps import Step
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
     from vatside.outlook.vat import Outlook
-    from vatside.ui.text.signs import Signs
+    from vatside.ui.text.rows import Signs
 
 
 class SessionScreen(FullScreen):
@@ -83,7 +83,7 @@ class SessionScreen(FullScreen):
     @property
     def outlook(self) -> Outlook:
         """The vat as the log leaves it, and as it stands now."""
-        from vatside.bench.vat.acts import outlook_of
+        from vatside.bench.vat_acts import outlook_of
 
         return outlook_of(self.desk)
 
@@ -244,3 +244,72 @@ class SessionScreen(FullScreen):
     def action_back(self) -> None:
         """Go back."""
         self.dismiss()
+
+
+class VatRoutes(Protocol):
+    """The ways to the screens about the vat."""
+
+    def read_on(self, screen: SessionScreen, stage: Stage) -> None:
+        """Open the form of a reading for what stands on the stove at a stage of the day."""
+
+    def read_here(self, screen: SessionScreen) -> None:
+        """Take a reading of the vat and stay on the screen that asked for it."""
+
+    def add_to(self, screen: SessionScreen) -> None:
+        """Go on with the latest reading, if it was taken just now; else take a new one."""
+
+    def meaning(self, screen: SessionScreen) -> None:
+        """Show what the latest reading means."""
+
+    def vat(self, screen: SessionScreen) -> None:
+        """Show the vat's account and its history."""
+
+    def spent(self, screen: SessionScreen) -> None:
+        """Show the way to the end of the vat."""
+
+
+class DipRoutes(Protocol):
+    """The ways to the screens about dips and depth."""
+
+    def board(self, screen: SessionScreen) -> None:
+        """Show the dip board."""
+
+    def ladder(self, screen: SessionScreen, lot: str) -> None:
+        """Show the ladder of depths for a lot, or else for the first one."""
+
+    def colour(self, screen: SessionScreen, ident: str) -> None:
+        """Record the colour that a piece, or a lot, came out with."""
+
+
+class LineRoutes(Protocol):
+    """The way to the day line."""
+
+    def line(self, screen: SessionScreen) -> None:
+        """Show when what is done, and where hands and things are needed."""
+
+
+class EveningRoutes(Protocol):
+    """The ways to what reaches beyond the day."""
+
+    def others(self, screen: SessionScreen) -> None:
+        """Offer what reaches beyond the day."""
+
+
+class Routes(Protocol):
+    """Every family of ways, loaded when a key first asks for it."""
+
+    @property
+    def vat(self) -> VatRoutes:
+        """To the screens about the vat."""
+
+    @property
+    def dips(self) -> DipRoutes:
+        """To the screens about dips and depth."""
+
+    @property
+    def line(self) -> LineRoutes:
+        """To the day line."""
+
+    @property
+    def evening(self) -> EveningRoutes:
+        """To what reaches beyond the day."""

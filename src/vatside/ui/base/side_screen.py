@@ -7,15 +7,13 @@ from pathlib import Path
 
 from textual.app import ComposeResult
 
-from vatside.log.moment import Moment
-from vatside.ui.base.full_screen import FullScreen
+from vatside.log.waits import Moment
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import shown
-from vatside.ui.text.rows import Row, Span, row, spread
-from vatside.ui.text.signs import Signs
-from vatside.ui.widgets.key_line import KeyLine
-from vatside.ui.widgets.waits_bar import WaitsBar
-from vatside.units.one_line import clean
+from vatside.ui.base.screens import FullScreen
+from vatside.ui.text.rows import Row, Signs, Span, row, spread
+from vatside.ui.widgets.lines import KeyLine, WaitsBar
+from vatside.units.show import clean
 
 
 class SideScreen(FullScreen):
@@ -72,7 +70,7 @@ class SideScreen(FullScreen):
 
     def read(self, title: str, fill: Callable[[int], Sequence[Row]]) -> None:
         """Show words to read."""
-        from vatside.ui.windows.words import ReadingWindow
+        from vatside.ui.base.screens import ReadingWindow
 
         self.app.push_screen(ReadingWindow(title, fill))
 

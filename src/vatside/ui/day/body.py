@@ -1,22 +1,145 @@
-"""The three regions of the day's screen: what is set, what is done, what is weighed; one of them has the keys."""
+"""The regions of the day's screen, its form among them, and the windows that open over them."""
 
 from __future__ import annotations
 
 from enum import StrEnum
 
-from textual import events
+from textual import events, on
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.message import Message
 
+from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
-from vatside.plan.sheet import Stage
+from vatside.forms.fields import Field, show
+from vatside.plan.sheet import Remedy, Stage
+from vatside.storage.session_file import ReadOnly
+from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.figure_table import FigureTable
-from vatside.ui.day.stage_form import StageForm
+from vatside.ui.day.head import Banner
 from vatside.ui.day.step_list import StepList
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.form_rows import LOT, form_rows, groups, left_words
+from vatside.ui.text.rows import Signs
 from vatside.ui.widgets.entry import Entry
+from vatside.ui.widgets.form import Form
+
+
+class StageForm(Form):
+    """What is set of one stage; a key that is typed is on the desk at once."""
+
+    class Changed(Message):
+        """Something was typed, or an entry was left and is finished."""
+
+        def __init__(self, words: str = "") -> None:
+            super().__init__()
+            self.words = words
+            """What is to be said of it."""
+
+    class Mended(Message):
+        """A text that was refused is none any more."""
+
+        def __init__(self, words: str) -> None:
+            super().__init__()
+            self.words = words
+            """What was said of it."""
+
+    def __init__(self, desk: Desk, signs: Signs, stage: Stage) -> None:
+        super().__init__(id="form", signs=signs)
+        self.desk = desk
+        self.stage = stage
+        self.lot: dict[Stage, str] = {}
+        """The lot or bath that each stage shows."""
+        self._refused = ""
+        """What was last said of a refused text whose field was left."""
+
+    def on_mount(self) -> None:
+        """Of a day that cannot be changed the form is only to be looked at."""
+        self.disabled = self.desk.keeping.readonly is not None
+
+    def show_stage(self, stage: Stage) -> None:
+        """Turn the form to a stage."""
+        self.stage = stage
+        known = groups(self.desk.plan, stage)
+        if known and self.lot.get(stage) not in known:
+            self.lot[stage] = known[0]
+        lot = self.lot.get(stage, "")
+        self.show(form_rows(self.desk.plan, self.desk.sheet, stage, lot, self.desk.wrong), self.desk.wrong)
+
+    @property
+    def field_in_hand(self) -> Field | None:
+        """The field that the cursor is in, or was."""
+        return next((item.field for item in self.rows if item.path == self.at), None)
+
+    @property
+    def lot_in_hand(self) -> str:
+        """The lot that the form of some stage shows; empty if none does."""
+        return next((lot.id for lot in self.desk.plan.lots if lot.id in self.lot.values()), "")
+
+    def settle(self) -> str:
+        """Log what was typed, or put back what a refused text stands for; say why, if that cannot be."""
+        try:
+            self.desk.leave()
+        except ReadOnly as reason:
+            return f"Reading only: {reason}."
+        return ""
+
+    def add_lot(self) -> str:
+        """Take one more lot in and show its rows."""
+        self.lot[Stage.PLAN] = acts.add_lot(self.desk)
+        return "One more lot; u takes it back."
+
+    def remove_lot(self) -> str:
+        """Take the lot that is shown out."""
+        return acts.remove_lot(self.desk, self.lot.get(Stage.PLAN, ""))
+
+    def write_anew(self) -> None:
+        """Write into the field that is being typed in what counts now; `show_stage` leaves it alone."""
+        entry = self.screen.focused
+        if isinstance(entry, Entry) and entry.path:
+            entry.write(show(self.desk.plan, entry.path))
+
+    @on(Entry.Typed)
+    def _typed(self, event: Entry.Typed) -> None:
+        event.stop()
+        words = self._turn_to(event.text) if event.path == LOT else self._take_text(event.path, event.text)
+        self.post_message(self.Changed(words))
+
+    def _turn_to(self, name: str) -> str:
+        """Show the lot or bath of a name."""
+        switch = next((item.field for item in self.rows if item.path == LOT), None)
+        named = [key for key, shown in (switch.choices if switch else ()) if shown == name]
+        if named:
+            self.lot[self.stage] = named[0]
+        return ""
+
+    def _take_text(self, path: str, text: str) -> str:
+        """Show what follows from a text; where it is refused, what stood there before its first key counts again.
+
+        The `1` of `1 1/2 tsp` was never meant.
+        """
+        self.desk.type(path, text)
+        if path in self.desk.wrong:
+            return self.settle()
+        if self._refused:
+            self.post_message(self.Mended(self._refused))
+        return ""
+
+    @on(Form.Left)
+    def _field_left(self, event: Form.Left) -> None:
+        event.stop()
+        words = self.settle()
+        self.show_stage(self.stage)
+        refused = self._words_of_refused(event.path)
+        self._refused = refused or self._refused
+        self.post_message(self.Changed(refused or words))
+
+    def _words_of_refused(self, path: str) -> str:
+        """Say what is wrong in the field that was left; whoever leaves the form is told of any that is left."""
+        wrong = self.desk.wrong
+        if path not in wrong and not isinstance(self.screen.focused, Entry):
+            path = next(iter(wrong), "")
+        return left_words(self.rows, wrong, path)
 
 
 class Hand(StrEnum):
@@ -108,3 +231,62 @@ class DayBody(Horizontal):
         """Say above the regions what stands in them."""
         self.steps.put_title()
         self.figures.put_title()
+
+
+class DayWindows:
+    """What is looked up: a figure's working, the log, what to look out for, and what puts that right."""
+
+    def __init__(self, screen: SessionScreen, body: DayBody, banner: Banner) -> None:
+        self._screen = screen
+        self._body = body
+        self._banner = banner
+
+    def far(self) -> None:
+        """Show the waits large."""
+        from vatside.ui.day.far_view import FarScreen
+
+        self._screen.app.push_screen(FarScreen(self._screen.desk, self._screen.signs))
+
+    def working(self, figure: str) -> None:
+        """Show how a figure came about; afterwards the cursor is on the one that was looked at last."""
+        from vatside.ui.day.working_window import WorkingWindow
+
+        def left(at: str | None) -> None:
+            self._screen.renew()
+            self._body.figures.choose(at or "")
+
+        ids = self._body.figures.ids_round(figure)
+        if ids:
+            self._screen.app.push_screen(WorkingWindow(self._screen.desk, ids, figure), left)
+
+    def log(self) -> None:
+        """Show what happened so far."""
+        from vatside.ui.base.screens import ReadingWindow
+        from vatside.ui.day.working_window import log_rows
+
+        desk = self._screen.desk
+        self._screen.app.push_screen(ReadingWindow("Log", lambda width: log_rows(desk.state, width), at_end=True))
+
+    def notices(self) -> None:
+        """Show everything to look out for."""
+        from vatside.ui.windows.notices import NoticesWindow
+
+        self._screen.app.push_screen(NoticesWindow(self._screen.desk))
+
+    def advice(self) -> None:
+        """Put right what the gravest notice here is about, or first the one of the figure in hand."""
+        from vatside.ui.windows import notices
+
+        readonly = self._screen.desk.keeping.readonly
+        figure = self._body.figures.key if self._body.hand is Hand.READ else ""
+        offers = notices.offered(self._banner.notices, figure)
+        if readonly:
+            self._screen.say(f"Reading only: {readonly}.")
+        elif offers:
+            notices.choose_remedy(self._screen.app, offers[0], self._take)
+        else:
+            self._screen.say("Nothing here can be put right by a key; i shows everything to look out for.")
+
+    def _take(self, remedy: Remedy) -> None:
+        self._screen.perform(lambda: acts.take_remedy(self._screen.desk, remedy))
+        self._body.form.write_anew()

@@ -2,19 +2,191 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from attrs import evolve, frozen
 
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import Figure, Stage
-from vatside.recipe.shown import shown
-from vatside.ui.day.figure_rows import figure_rows, overview
+from vatside.plan.batches import baths
+from vatside.plan.figure_text import FigureText, figure_text
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Figure, Sheet, Stage
+from vatside.recipe.worksheet import shown
 from vatside.ui.dips.now import ladder
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Column, Row, Signs, Span, cells, column, is_joined, left, row, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
+from vatside.units.show import clean
+
+LABEL_LEAST = 14
+"""Columns that a label always gets."""
+INSET = "  "
+"""Before what belongs to the row above."""
+ROOMY = 56
+"""Columns from which all figures stand in the same columns."""
+GOING_ON = ("of ", "or ", "and ")
+SENSES = ("Weigh", "Draw", "Warm", "Wait", "Know")
+"""What one does with a figure, in the order of need."""
+
+
+@frozen
+class _Printed:
+    figure: Figure
+    text: FigureText
+
+    @property
+    def label(self) -> str:
+        return clean(self.figure.label)
+
+
+def overview(sheet: Sheet) -> tuple[Figure, ...]:
+    """Give what the whole day takes off the shelf, and the size of the vat."""
+    weighed = (figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+    return tuple(figure for figure in weighed if not figure.label.startswith(GOING_ON))
+
+
+def figure_rows(
+    figures: Sequence[Figure], plan: Plan, changed: Mapping[str, int], width: int, signs: Signs,
+    *, by_stage: bool = False,
+) -> tuple[Row, ...]:  # fmt: skip
+    """Print figures as a table; `changed` says which went up (1) or down (-1) a moment ago."""
+    printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
+    sections = _stages(printed) if by_stage else _sections(printed)
+    layouts = _layouts([members for _, members in sections], width)
+    found: list[Row] = []
+    for head, members in sections:
+        found += ([BLANK] if found else []) + [row(Span(head, "head"))]
+        layout = layouts[_doubled(members)].closer(members)
+        for item in members:
+            found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
+    return tuple(found)
+
+
+def _doubled(members: Sequence[_Printed]) -> bool:
+    """Whether any of them is printed in two ways."""
+    return any(item.text.second for item in members)
+
+
+def _layouts(sections: Sequence[Sequence[_Printed]], width: int) -> dict[bool, _Layout]:
+    """Give the columns of sections with second amounts and of those without: the same ones, where there is room."""
+    if width >= ROOMY:
+        return dict.fromkeys((True, False), _layout([item for members in sections for item in members], width))
+    return {
+        two: _layout([item for members in sections if _doubled(members) is two for item in members], width)
+        for two in (True, False)
+    }
+
+
+@frozen
+class _Layout:
+    label: int
+    main: Column
+    second: Column
+
+    def closer(self, items: Sequence[_Printed]) -> _Layout:
+        """Keep the points where they are and bring the units up to the numbers of these items."""
+        mine, other = column(item.text.main for item in items), column(item.text.second for item in items)
+        second = Column(self.second.whole, other.rest, other.unit) if other.width else self.second
+        return evolve(self, main=Column(self.main.whole, mine.rest, mine.unit), second=second)
+
+
+def _layout(items: Sequence[_Printed], width: int) -> _Layout:
+    """Measure the columns of some figures: numbers as wide as they are, labels in what is left."""
+    main, second = column(item.text.main for item in items), column(item.text.second for item in items)
+    most = width - 1 - main.width - 2 - LABEL_LEAST
+    joined = (cells(item.text.second) for item in items if is_joined(item.text.second))
+    behind = max(second.width, *(wide for wide in joined if wide <= most), 0)
+    room = width - 1 - main.width - (2 + behind if behind else 0)
+    wanted = max((cells(item.label) for item in items), default=0)
+    return _Layout(min(max(wanted, LABEL_LEAST), max(room, LABEL_LEAST)), main, second)
+
+
+def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
+    """Sort figures by bath, then by what one does with them."""
+    found: dict[tuple[str, str], list[_Printed]] = {}
+    groups = dict.fromkeys(item.figure.group for item in printed)
+    for key in ((group, sense) for group in groups for sense in SENSES):
+        found[key] = []
+    sense = SENSES[-1]
+    for item in printed:
+        # A label that goes on from the row above (`of it indigotin`, `or citric acid`) stays with it.
+        sense = sense if item.label.startswith(GOING_ON) else _sense(item.figure)
+        found[item.figure.group, sense].append(item)
+    return [
+        (f"{clean(group)}: {sense.lower()}" if group else sense, members)
+        for (group, sense), members in found.items()
+        if members
+    ]
+
+
+def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
+    """Sort figures by stage."""
+    found: dict[str, list[_Printed]] = {}
+    for item in printed:
+        found.setdefault(item.figure.stage.value.capitalize(), []).append(item)
+    return [(stage, _told_apart(members)) for stage, members in found.items()]
+
+
+def _told_apart(members: list[_Printed]) -> list[_Printed]:
+    """Name the bath of figures that are called alike."""
+    counts = Counter(item.figure.label for item in members)
+    return [_with_bath(item) if counts[item.figure.label] > 1 and item.figure.group else item for item in members]
+
+
+def _with_bath(item: _Printed) -> _Printed:
+    figure = item.figure
+    return evolve(item, figure=evolve(figure, label=f"{figure.label}, {figure.group}"))
+
+
+def _sense(figure: Figure) -> str:
+    """Say what one does with a figure."""
+    if figure.teaspoons is not None:
+        return "Weigh"
+    return {"L": "Draw", "degC": "Warm", "K": "Warm", "min": "Wait"}.get(figure.unit, "Know")
+
+
+def _rows(item: _Printed, layout: _Layout, change: int, width: int, signs: Signs) -> list[Row]:
+    mark = {1: signs.up, -1: signs.down}.get(change, " ")
+    role = "" if item.figure.pin is not None else "faint"
+    label = wrap(item.label, layout.label - cells(INSET), layout.label)
+    near = [Span(left(label[0], layout.label), role), Span(mark, "changed")]
+    under: list[Span] = []
+    for group in _amounts(item, layout):
+        if under or _wide(near) + _wide(group) > width:
+            under += group
+        else:
+            near += group
+    tail = [Span(left(INSET + line, layout.label + 1), role) for line in label[1:]]
+    return [Row(tuple(spans), item.figure.id) for spans in (near, *_below(tail, under, width))]
+
+
+def _below(tail: Sequence[Span], under: Sequence[Span], width: int) -> Iterator[tuple[Span, ...]]:
+    """Give the rows below the first: the rest of a long label, and beside it what had no room above."""
+    if not under or (tail and _wide([tail[0], *under]) <= width):
+        first = tail[:1]
+    else:
+        yield from ((span,) for span in tail)
+        tail, first = (), ()
+    if first or under:
+        yield (*first, *under)
+    yield from ((span,) for span in tail[1:])
+
+
+def _amounts(item: _Printed, layout: _Layout) -> Iterator[tuple[Span, ...]]:
+    """What stands behind the label, as far as there is room: the amount, the other amount, then all marks together."""
+    yield layout.main.spans(item.text.main, "held" if item.figure.pin is not None else "number")
+    if item.text.second or (layout.second.width and item.text.marks):
+        yield (Span("  "), *layout.second.spans(item.text.second, ""))
+    if item.text.marks:
+        yield tuple(Span(f"  {mark}", "held" if mark.startswith("set ") else "faint") for mark in item.text.marks)
+
+
+def _wide(spans: Iterable[Span]) -> int:
+    return sum(cells(span.text) for span in spans)
+
 
 TALL = 30
 """Rows of a screen from which a picture has all its room."""
@@ -85,7 +257,19 @@ class FigureTable(Lines):
     def _table(self, width: int) -> Sequence[Row]:
         by_stage = self.stage is Stage.PLAN
         rows = figure_rows(self.figures, self.desk.plan, self.glance.marks, width, self.signs, by_stage=by_stage)
-        return self._with_pH(rows, width) if self.stage is Stage.VAT else rows
+        shown = self._with_pH(rows, width) if self.stage is Stage.VAT else rows
+        return self._with_vessel(shown, width) if self.stage in (Stage.SCOUR, Stage.VAT) else shown
+
+    def _with_vessel(self, rows: Sequence[Row], width: int) -> Sequence[Row]:
+        """Draw below the figures how full pot or tub is, where that fits."""
+        from vatside.ui.vat.vessel_rows import pot_of, tub_of, vessel_rows
+
+        plan, sheet = self.desk.plan, self.desk.sheet
+        pots = {bath.name: pot_of(plan, sheet, bath) for bath in baths(plan)} if self.stage is Stage.SCOUR else {}
+        first = next(filter(None, pots.values()), None)
+        vessel = tub_of(plan, sheet) if self.stage is Stage.VAT else pots.get(self._group) or first
+        room = self.scrollable_content_region.height - len(rows)
+        return (*rows, *vessel_rows(vessel, width, room, self.signs)) if vessel else rows
 
     def _with_pH(self, rows: tuple[Row, ...], width: int) -> Sequence[Row]:
         """Draw below the figures of the vat where its pH stands."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from vatside.plan.sheet import Stage
-from vatside.ui.base import common_keys as common
+from vatside.ui.base import keymap as common
 from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, NO, Key, Sections, Table, only, typing
 from vatside.ui.text.form_rows import LOT
 

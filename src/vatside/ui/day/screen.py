@@ -11,24 +11,19 @@ from textual.binding import BindingsMap
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.forms.fields import Field
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.day.banner import Banner
-from vatside.ui.day.body import DayBody, Hand
-from vatside.ui.day.course import Course, DayAtWork
-from vatside.ui.day.day_windows import DayWindows
-from vatside.ui.day.head import DayHead
-from vatside.ui.day.stage_form import StageForm
+from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
+from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
+from vatside.ui.day.step_list import done_words, next_line, next_step
 from vatside.ui.dips import now as dip_now
-from vatside.ui.line.next_three import NextThree
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
-from vatside.ui.text.stage_line import opening_stage
-from vatside.ui.text.step_rows import done_words, next_line, next_step
+from vatside.ui.line.beside import NextThree
+from vatside.ui.text.head_rows import opening_stage
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines

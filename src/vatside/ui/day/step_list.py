@@ -1,20 +1,183 @@
-"""The steps of the stage on the screen: what to do; for the plan, when each stage begins."""
+"""The steps of the stage on the screen: what to do, what is next; for the plan, when each stage begins."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime
+
+from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance
-from vatside.dayline.long_day import long_day
+from vatside.bench.glance import Glance, Progress
+from vatside.dayline.schedule import Schedule, long_day
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import Stage
-from vatside.ui.day.schedule_rows import day_rows
+from vatside.plan.sheet import DANGER, Stage
 from vatside.ui.dips import now as dip_now
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
-from vatside.ui.text.step_rows import next_step, step_rows
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
+from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
+from vatside.units import show_count, show_minutes
+
+
+def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
+    """Give the first step that is neither done nor running."""
+    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
+
+
+def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print the steps of a stage, the next one standing out; the first column is left to the cursor."""
+    if not steps:
+        return (row(Span("Nothing to do here.", "faint")),)
+    coming = next_step(steps, progress)
+    found: list[Row] = []
+    group = ""
+    for item in steps:
+        if item.group != group:
+            group = item.group
+            found += ([BLANK] if found else []) + [row(Span(group, "head"))]
+        found += _step(item, item is coming, progress, width, signs)
+    return tuple(found)
+
+
+def _step(item: Step, coming: bool, progress: Progress, width: int, signs: Signs) -> list[Row]:
+    sign, role = _state(item, progress, signs, coming=coming)
+    tail = _tail(item, coming, progress)
+    lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
+    first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
+    rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
+    # They stay behind a step that is done, so that no row moves under the hand.
+    look = "done" if item.id in progress.done else DANGER.ink
+    return [*rows, *(line for title in _titles(item) for line in _caution(title, item, look, width))]
+
+
+def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tuple[str, str]:
+    if item.id in progress.done:
+        return signs.done, "done"
+    if item.id in progress.running:
+        return signs.running, "strong"
+    return signs.later, "next" if coming else ""
+
+
+def _tail(item: Step, coming: bool, progress: Progress) -> Span:
+    """What stands at the right edge: the length of the wait, what is left of it, or when to begin."""
+    wait = progress.running.get(item.id)
+    if wait is not None:
+        return Span(clock_text(wait), "care" if wait.over else "number")
+    if item.id in progress.done:
+        return Span("")
+    length = show_minutes(item.minutes) if item.minutes else ""
+    begin = progress.starts.get(item.id)
+    if coming and begin is not None:
+        return Span(f"{begin:%H:%M}  {length}".rstrip(), "faint")
+    return Span(length, "faint")
+
+
+def _titles(item: Step) -> tuple[str, ...]:
+    return tuple(caution.title for caution in item.cautions if caution.must_acknowledge)
+
+
+def _caution(title: str, item: Step, role: str, width: int) -> list[Row]:
+    lines = wrap(title, width - 6)
+    return [row(Span(f"   {'  ' if n else DANGER.sign} {line}", role), key=item.id) for n, line in enumerate(lines)]
+
+
+def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
+    """Say the next thing to do in one line."""
+    if coming is None:
+        words = "This stage is done." if stage_over else "Nothing to do here."
+        return row(Span(f" {words}", "faint"))
+    return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
+
+
+def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:
+    """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
+    order = tuple(Stage)
+    further = ""
+    if coming is not None:
+        arrow = signs.arrows[0] if order.index(coming.stage) < order.index(stage) else signs.arrows[-1]
+        further = f"; {arrow} {coming.stage.value.capitalize()} is next"
+    return f"{stage.value.capitalize()} is done{further}. u takes the last step back."
+
+
+def day_rows(
+    steps: Sequence[Step], done: Sequence[str], day: Schedule, width: int, signs: Signs, said: str = ""
+) -> tuple[Row, ...]:
+    """Print when each stage begins, when the vat is ready, what the day asks of the hands, and what is `said` of it."""
+    left = [step for step in steps if step.id not in done]
+    stages = {stage: _begin(stage, steps, day) for stage in dict.fromkeys(step.stage for step in steps)}
+    times = Times(day.first.date(), wide=any(begin.date() != day.first.date() for begin in stages.values()))
+    heads = {stage: _stage(stage, left, times.text(begin), signs) for stage, begin in stages.items()}
+    tails = _tails(heads, left, width)
+    rows = [(begin, spread(heads[stage], tails[stage], width, stage.value)) for stage, begin in stages.items()]
+    ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
+    hands = sum(step.work_min for step in left)
+    foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
+    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"! {said}", width - 2) if said else ()))
+    faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
+    return (*(line for _, line in ordered), BLANK, *care, *faint)
+
+
+@frozen
+class Times:
+    """Times of day in one column; another day than the first is named."""
+
+    first: date
+    wide: bool
+
+    def text(self, time: datetime) -> str:
+        """Print one time."""
+        other = f"{time:%a} " if time.date() != self.first else "    "
+        return f"{other if self.wide else ''}{time:%H:%M}"
+
+
+def _ready(day: Schedule, times: Times, width: int, signs: Signs) -> Row:
+    """Print when the vat is ready; if that is late, by how much, and the hour that is wanted."""
+    time = times.text(day.ready)
+    if day.is_ready:
+        return spread((Span(f" {signs.done.rjust(len(time))}  Vat ready", "done"),), (), width)
+    near = (Span(f" {time}  ", "number"), Span("Vat ready", "strong"))
+    late = -day.in_hand.total_seconds() / 60
+    if day.wanted is None or late < 1:
+        return spread(near, (), width)
+    said = f"{show_minutes(late)} late"
+    full = f"{said}, wanted {day.wanted:%H:%M}"
+    return spread(near, (Span(full if _wide(near) + 1 + cells(full) <= width else said, "care"),), width)
+
+
+def _wide(spans: Sequence[Span]) -> int:
+    return sum(cells(span.text) for span in spans)
+
+
+def _begin(stage: Stage, steps: Sequence[Step], day: Schedule) -> datetime:
+    """When a stage begins; one that is done stands first."""
+    begins = [day.starts[step.id] for step in steps if step.stage is stage and step.id in day.starts]
+    return min(begins, default=day.first)
+
+
+def _stage(stage: Stage, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
+    """Say when a stage begins, or that it is done."""
+    name = stage.value.capitalize()
+    if any(step.stage is stage for step in left):
+        return Span(f" {begin}  ", "number"), Span(name)
+    return (Span(f" {signs.done.rjust(len(begin))}  {name}", "done"),)
+
+
+def _tails(heads: Mapping[Stage, Sequence[Span]], left: Sequence[Step], width: int) -> dict[Stage, tuple[Span, ...]]:
+    """Count what is left of each stage; the waits as well, where every stage has room for them."""
+    for counts in (_steps_and_waits, _steps):
+        words = {stage: counts([step for step in left if step.stage is stage]) for stage in heads}
+        if all(_wide(heads[stage]) + 1 + cells(text) <= width for stage, text in words.items()):
+            break
+    return {stage: (Span(text, "faint"),) if text else () for stage, text in words.items()}
+
+
+def _steps(left: Sequence[Step]) -> str:
+    return show_count(len(left), "step") if left else ""
+
+
+def _steps_and_waits(left: Sequence[Step]) -> str:
+    waits = sum(step.minutes or 0 for step in left)
+    return f"{_steps(left)}, waits {show_minutes(waits)}" if waits else _steps(left)
 
 
 class StepList(Lines):

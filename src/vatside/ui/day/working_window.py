@@ -1,4 +1,4 @@
-"""The working of a figure, and the place to hold it by hand."""
+"""What is read behind the day: the working of a figure, with the place to hold it by hand, and the log."""
 
 from __future__ import annotations
 
@@ -12,17 +12,34 @@ from textual.widgets import Input
 from vatside.bench import acts
 from vatside.bench.desk import Desk
 from vatside.forms.fields import field, show
+from vatside.log.fold import State
+from vatside.log.words.day import log_lines
 from vatside.plan.figure_text import working_lines
-from vatside.plan.severity import CARE, gravest_first
-from vatside.plan.sheet import Figure, Notice, Remedy
+from vatside.plan.sheet import CARE, Figure, Notice, Remedy, gravest_first
+from vatside.ui.base.screens import Window
 from vatside.ui.day.keys import WORKING_KEYS
-from vatside.ui.text.notice_rows import notice_rows
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows import put_right
-from vatside.ui.windows.window import Window
-from vatside.units.one_line import clean
+from vatside.ui.windows.notices import choose_remedy, concerns, notice_rows, offered
+from vatside.units.show import clean
+
+
+def log_rows(state: State, width: int) -> tuple[Row, ...]:
+    """Print every entry under its day, the ones taken back fainter."""
+    lines = log_lines(state.whole)
+    found: list[Row] = []
+    day = ""
+    for line in lines:
+        stamp, _, said = line.partition("  ")
+        if stamp[:10] != day:
+            day = stamp[:10]
+            found += ([BLANK] if found else []) + [row(Span(day, "head"))]
+        role = "faint" if said.endswith("[taken back]") else ""
+        first, *rest = wrap(said, max(width - 8, 10)) or ("",)
+        found.append(row(Span(f" {stamp[11:16]}  ", "number"), Span(first, role)))
+        found += [row(Span(" " * 8 + part, role)) for part in rest]
+    return tuple(found) or (row(Span("Nothing has happened yet.", "faint")),)
 
 
 class WorkingWindow(Window[str]):
@@ -62,7 +79,7 @@ class WorkingWindow(Window[str]):
             role = "strong" if number == 0 else "faint" if line.startswith("Source") else ""
             found += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
         fixed = self.desk.keeping.readonly is not None
-        about = [item for item in self.desk.sheet.notices if put_right.concerns(item, self.at)]
+        about = [item for item in self.desk.sheet.notices if concerns(item, self.at)]
         notices = notice_rows(gravest_first(about), width, fixed=fixed)
         return (*notices, *([BLANK] if notices else []), *found, BLANK)
 
@@ -113,14 +130,14 @@ class WorkingWindow(Window[str]):
         """The notices about the figure that can be put right."""
         if self.desk.keeping.readonly:
             return ()
-        return tuple(item for item in put_right.offers(self.desk.sheet.notices) if put_right.concerns(item, self.at))
+        return tuple(item for item in offered(self.desk.sheet.notices) if concerns(item, self.at))
 
     def action_advice(self) -> None:
         """Put right what a notice about the figure is about; what was typed is logged first."""
         self.desk.leave()
         offers = self.offers
         if offers:
-            put_right.choose(self.app, offers[0], self._take)
+            choose_remedy(self.app, offers[0], self._take)
 
     def _take(self, remedy: Remedy) -> None:
         acts.take_remedy(self.desk, remedy)

@@ -7,26 +7,24 @@ from collections.abc import Callable, Sequence
 from textual.app import ComposeResult
 
 from vatside.bench import acts as taking
+from vatside.bench import depths, dip_acts, dip_view
 from vatside.bench.desk import Desk, local
-from vatside.bench.dips import acts, depths, strength
-from vatside.bench.dips.acts import Unsure
-from vatside.bench.dips.look_ahead import LookAhead
+from vatside.bench.dip_acts import Unsure
+from vatside.bench.dip_view import LookAhead
+from vatside.dips.lot import dips_lines
 from vatside.dips.rotation import Do
-from vatside.dips.words import dips_lines
-from vatside.log.moment import Moment
-from vatside.plan.piece_names import LONGEST_NAME
+from vatside.log.waits import Moment
+from vatside.plan.paths import LONGEST_NAME
 from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.dips import board_rows
-from vatside.ui.dips.call_rows import ON_THE_VAT
+from vatside.ui.dips.dip_rows import ON_THE_VAT
 from vatside.ui.dips.keys import BOARD_KEYS, WORDS
-from vatside.ui.text.notice_rows import banner_rows
-from vatside.ui.text.rows import Row, Span, spread
-from vatside.ui.text.signs import Signs
-from vatside.ui.widgets.key_line import SAID
-from vatside.ui.widgets.lines import Lines
-from vatside.units.one_line import clean
+from vatside.ui.text.rows import Row, Signs, Span, spread
+from vatside.ui.widgets.lines import SAID, Lines
+from vatside.ui.windows.notices import banner_rows
+from vatside.units.show import clean
 
 AT_THE_VAT = (Stage.VAT, Stage.DIP)
 """What can hurt in these stages is told on the board as well."""
@@ -43,7 +41,7 @@ class DipScreen(SessionScreen):
 
     def __init__(self, desk: Desk, signs: Signs) -> None:
         super().__init__(desk, signs)
-        self.board = acts.board(desk, self.glance.now)
+        self.board = dip_acts.board(desk, self.glance.now)
         self.waits_bar.suggested = self._wait_of_piece
         self.own_choice = False
         """The dyer has put the cursor on another piece than the one called for."""
@@ -52,7 +50,7 @@ class DipScreen(SessionScreen):
         self._ended: tuple[str, float] = ("", 0.0)
         """The piece that was ended last by a key of its own, and until when a second press may be a slip."""
         self._ahead = LookAhead(desk)
-        self._falling = strength.Falling()
+        self._falling = dip_view.Falling()
 
     def compose(self) -> ComposeResult:
         """What next, who is where, what to look out for, what runs."""
@@ -75,7 +73,7 @@ class DipScreen(SessionScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         past = self._falling.after(self.desk.state)
-        strong = board_rows.strength_spans(strength.strength(self.desk), past, width, self.signs)
+        strong = board_rows.strength_spans(dip_view.strength(self.desk), past, width, self.signs)
         title = f" Dips · {clean(self.desk.plan.title)}"
         return (spread((Span(title, "strong"),), strong, width),)
 
@@ -137,7 +135,7 @@ class DipScreen(SessionScreen):
     def look(self, now: Moment) -> None:
         """Look at the clock and at the pieces."""
         super().look(now)
-        self.board = acts.board(self.desk, now)
+        self.board = dip_acts.board(self.desk, now)
 
     def refill(self, *names: str) -> None:
         """Show some regions anew; one sign stands on what `space` acts on."""
@@ -192,23 +190,23 @@ class DipScreen(SessionScreen):
     def action_do(self) -> None:
         """Move the piece in hand on."""
         if self._acts_on_piece:
-            self._act(lambda: acts.move_on(self.desk, self.piece, self.desk.clock.now()))
+            self._act(lambda: dip_acts.move_on(self.desk, self.piece, self.desk.clock.now()))
         elif self.board.call.do is Do.DONE:
-            self.perform(lambda: acts.finish(self.desk))
+            self.perform(lambda: dip_acts.finish(self.desk))
             self.dismiss()
         else:
             self._see_to_the_vat(self.board.call.do)
 
     def action_all(self) -> None:
         """Lift out all whose dip is over, or put in all that may go in."""
-        self._act(lambda: acts.all_at_once(self.desk, self.desk.clock.now()))
+        self._act(lambda: dip_acts.all_at_once(self.desk, self.desk.clock.now()))
 
     def action_advice(self) -> None:
         """Put right what can hurt, if anything is offered for it."""
-        from vatside.ui.windows import put_right
+        from vatside.ui.windows import notices
 
-        for notice in put_right.offers(self._dangers)[:1] if self.offers else ():
-            put_right.choose(
+        for notice in notices.offered(self._dangers)[:1] if self.offers else ():
+            notices.choose_remedy(
                 self.app, notice, lambda remedy: self.perform(lambda: taking.take_remedy(self.desk, remedy))
             )
 
@@ -231,7 +229,7 @@ class DipScreen(SessionScreen):
         sure = self._unsure[0] == piece and now.elapsed < self._unsure[1]
 
         def act() -> str | Unsure:
-            found = acts.at_once(self.desk, piece, now, sure=sure)
+            found = dip_acts.at_once(self.desk, piece, now, sure=sure)
             self._unsure = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
             return found
 
@@ -239,7 +237,7 @@ class DipScreen(SessionScreen):
 
     def action_more(self) -> None:
         """Give it one more dip than planned."""
-        self._act(lambda: acts.once_more(self.desk, self.piece, self.desk.clock.now()))
+        self._act(lambda: dip_acts.once_more(self.desk, self.piece, self.desk.clock.now()))
 
     def action_finished(self) -> None:
         """It has had its last dip, or takes turns again; the piece the cursor goes on to is asked about first."""
@@ -248,7 +246,7 @@ class DipScreen(SessionScreen):
         went_on = before != piece and now.elapsed < until and not self.own_choice
 
         def act() -> str | Unsure:
-            found = acts.done_or_back(self.desk, piece, now, just=before if went_on else "")
+            found = dip_acts.done_or_back(self.desk, piece, now, just=before if went_on else "")
             self._ended = ("" if isinstance(found, Unsure) else piece, now.elapsed + SAID)
             return found
 
@@ -268,7 +266,7 @@ class DipScreen(SessionScreen):
         def answered(text: str | None) -> None:
             if text and text.strip():
                 name = "" if text.strip() == "-" else text.strip()
-                self.perform(lambda: acts.call_it(self.desk, piece, name))
+                self.perform(lambda: dip_acts.call_it(self.desk, piece, name))
 
         self.ask("What is this piece called?", means, answered, self.desk.state.dipping.names.get(piece, ""))
 

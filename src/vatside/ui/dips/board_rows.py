@@ -5,19 +5,30 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 
-from vatside.bench.dips.board import Board, Line
+from vatside.bench.dip_view import Board, Line
 from vatside.dips import rotation
 from vatside.dips.depth import depth_name
-from vatside.dips.pieces import Place
-from vatside.dips.rotation import Do
-from vatside.ui.dips.call_rows import Headline, headline
-from vatside.ui.text.bars import merged, ripeness, shade
-from vatside.ui.text.digits import best_scale, big, rows_high
-from vatside.ui.text.letters import capitals
-from vatside.ui.text.rows import Row, Span, cells, clip, left, numbered, right, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.dips.rotation import Do, Place
+from vatside.ui.dips.dip_rows import Headline, headline
+from vatside.ui.text.large import best_scale, big, capitals, rows_high
+from vatside.ui.text.rows import (
+    Row,
+    Signs,
+    Span,
+    cells,
+    clip,
+    left,
+    merged,
+    numbered,
+    right,
+    ripeness,
+    row,
+    shade,
+    spread,
+    wrap,
+)
 from vatside.units import show_count, show_countdown
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 WIDE = 100
 """Columns from which there is room for what each piece will come to."""

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from vatside.bench.dips.acts import all_words
+from vatside.bench.dip_acts import all_words
 from vatside.dips.rotation import Do
-from vatside.ui.base import common_keys as common
+from vatside.ui.base import keymap as common
 from vatside.ui.base.keymap import ANYWHERE, FIRST, IN_TURN, Key, Sections, Table
-from vatside.ui.dips.call_rows import deed
+from vatside.ui.dips.dip_rows import deed
 
 PIECE, VAT = "The piece in hand", "The vat"
 

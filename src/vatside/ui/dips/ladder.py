@@ -9,21 +9,20 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Input
 
+from vatside.bench import depths
+from vatside.bench.depths import Ladder
 from vatside.bench.desk import Desk
-from vatside.bench.dips import depths
-from vatside.bench.dips.depths import Ladder
 from vatside.dips.depth import swatches
 from vatside.plan.measures import fibre_of, share
 from vatside.plan.plan import Lot
-from vatside.plan.severity import CARE
+from vatside.plan.sheet import CARE
+from vatside.ui.base.screens import Window
+from vatside.ui.dips.dip_rows import ladder_rows
 from vatside.ui.dips.keys import COLOUR_KEYS, LADDER_KEYS
-from vatside.ui.dips.ladder_rows import ladder_rows
-from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs, Span, row, wrap
 from vatside.ui.theme.choice import has_colours
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.window import Window
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class LadderWindow(Window[tuple[str, str]]):

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from vatside.bench.desk import Desk
-from vatside.dayline import dye_steps
-from vatside.dips.pieces import Place
-from vatside.log.moment import Moment
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.dayline import day_steps
+from vatside.dips.rotation import Place
+from vatside.log.waits import Moment
+from vatside.ui.text.rows import Row, Signs
 
-ROTATE, GENTLE = dye_steps.ROTATE, dye_steps.GENTLE
+ROTATE, GENTLE = day_steps.ROTATE, day_steps.GENTLE
 """The steps that the board carries out."""
 
 
@@ -17,8 +16,8 @@ def call(desk: Desk, now: Moment, width: int) -> tuple[Row, ...]:
     """Say on the stage of the dips what to do next at the vat; nothing before the first dip and after the last."""
     if not _under_way(desk):
         return ()
-    from vatside.bench.dips import acts as dipping
-    from vatside.ui.dips.call_rows import call_rows
+    from vatside.bench import dip_acts as dipping
+    from vatside.ui.dips.dip_rows import call_rows
 
     return call_rows(dipping.board(desk, now), width) if dipping.under_way(desk) else ()
 
@@ -27,8 +26,8 @@ def far_call(desk: Desk, now: Moment) -> str:
     """Give the next thing to do at the vat in one line; empty while no dips are under way."""
     if not _under_way(desk):
         return ""
-    from vatside.bench.dips import acts as dipping
-    from vatside.ui.dips.call_rows import call_line
+    from vatside.bench import dip_acts as dipping
+    from vatside.ui.dips.dip_rows import call_line
 
     return call_line(dipping.board(desk, now)) if dipping.under_way(desk) else ""
 
@@ -60,8 +59,8 @@ def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, ta
     """Show the ladder of the lot whose depth is being set; nothing in any other field."""
     if not path.endswith(".depth"):
         return ()
-    from vatside.bench.dips import depths
-    from vatside.ui.dips.ladder_rows import ladder_rows
+    from vatside.bench import depths
+    from vatside.ui.dips.dip_rows import ladder_rows
 
     lot = depths.lot_at(desk.plan, path)
     if lot is None:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.ui.base.common_keys import AT_THE_VAT, BACK, QUIET, UNDO
-from vatside.ui.base.keymap import Key, Sections, Table, only
+from vatside.ui.base.keymap import AT_THE_VAT, BACK, QUIET, UNDO, Key, Sections, Table, only
 
 LINE = "The day line"
 

@@ -7,21 +7,19 @@ from collections.abc import Sequence
 from textual import on
 from textual.app import ComposeResult
 
-from vatside.bench import place_acts
+from vatside.bench import day_line
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.dayline.day_words import why
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.why import why
-from vatside.log.moment import Moment
+from vatside.log.waits import Moment
+from vatside.ui.base.screens import ReadingWindow
 from vatside.ui.base.session_screen import SessionScreen
-from vatside.ui.line.act_rows import act_rows, head_rows, warned_rows, why_rows
 from vatside.ui.line.beside import Beside
 from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
-from vatside.ui.line.lane_rows import lane_rows
-from vatside.ui.text.rows import Row, Span, row
-from vatside.ui.text.signs import Signs
-from vatside.ui.windows.choose import ChooseWindow
-from vatside.ui.windows.words import ReadingWindow
+from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
+from vatside.ui.text.rows import Row, Signs, Span, row
+from vatside.ui.windows.ask import ChooseWindow
 
 SAID_S = 20
 """Seconds for which it is said what moved."""
@@ -151,7 +149,7 @@ class LineScreen(SessionScreen):
 
     def action_place(self) -> None:
         """Offer what the day counts on: hands, things, hours."""
-        offered = place_acts.rows(self.desk)
+        offered = day_line.rows_of_place(self.desk)
 
         def answered(key: str | None) -> None:
             paths = {each.key: each for each in offered}
@@ -161,9 +159,9 @@ class LineScreen(SessionScreen):
         window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
         self.app.push_screen(window, answered)
 
-    def _ask(self, of: place_acts.PlaceRow) -> None:
+    def _ask(self, of: day_line.PlaceRow) -> None:
         def answered(text: str | None) -> None:
             if text is not None and (text or of.optional):
-                self.perform(lambda: place_acts.put(self.desk, of, text))
+                self.perform(lambda: day_line.put_place(self.desk, of, text))
 
-        self.ask(of.label, lambda text: place_acts.means(self.desk, of, text), answered, of.text)
+        self.ask(of.label, lambda text: day_line.place_means(self.desk, of, text), answered, of.text)

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.ui.base.common_keys import HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import Key, Sections, Table, only
+from vatside.ui.base.keymap import HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, only
 
 DAY = "Which day"
 

@@ -8,11 +8,9 @@ from typing import TYPE_CHECKING
 from attrs import evolve, frozen
 
 from vatside.dayline.wall_clock import on_wall
-from vatside.storage.shipped import SAMPLE
-from vatside.ui.text.bars import day_bar
-from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
-from vatside.ui.text.signs import Signs
-from vatside.units.one_line import clean
+from vatside.storage.places import SAMPLE
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.days.kept_stock import StandingStock
@@ -104,7 +102,7 @@ def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -
     """A stock that stands and waits: how much, how strong, when it was made, and whether its days are over."""
     # Nothing of this is needed before the first paint.
     from vatside.days.kept_stock import age_words
-    from vatside.log.words.stock import held_words
+    from vatside.log.words.vat import held_words
 
     key = f"{JAR}{stock.path}"
     name = (Span(f"  {signs.vat} "), Span("Kept stock: ", "strong"), Span(clean(stock.title)))
@@ -160,7 +158,7 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
     if card.ready_by is None or now is None:
         return ""
     # Nothing of this is needed before the first paint.
-    from vatside.plan.wanted_hour import hour_words
+    from vatside.plan.hours import hour_words
 
     return f"{'vat by ' if width >= ROOMY else ''}{hour_words(card.ready_by, now.date())}"
 

@@ -10,10 +10,10 @@ from attrs import evolve
 from textual.app import ComposeResult
 from textual.message import Message
 
-from vatside.storage.shipped import SAMPLE
-from vatside.ui.base.full_screen import FullScreen
+from vatside.storage.places import SAMPLE
 from vatside.ui.base.host import host_of
 from vatside.ui.base.keymap import key_row, shown
+from vatside.ui.base.screens import FullScreen
 from vatside.ui.opening.keys import ON_A_KEPT_VAT, OPENING_KEYS, WORDS
 from vatside.ui.opening.rows import (
     AGAIN,
@@ -31,19 +31,17 @@ from vatside.ui.opening.rows import (
     crown_rows,
     shelf_rows,
 )
-from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.text.signs import Signs
-from vatside.ui.widgets.key_line import SAID
-from vatside.ui.widgets.waits_bar import WaitsBar
-from vatside.units.one_line import clean
+from vatside.ui.text.rows import Row, Signs, Span, row, wrap
+from vatside.ui.widgets.lines import SAID, WaitsBar
+from vatside.units.show import clean
 
 PAGE = 50
 """Days that are read before the first list is painted: more than any window shows. Ours, no source."""
 
 if TYPE_CHECKING:
-    from vatside.bench.left_days import LeftAlarms
+    from vatside.bench.open_day import LeftAlarms
     from vatside.clocks.clock import Clock
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
     from vatside.storage.folder import SessionCard
 
 
@@ -150,7 +148,7 @@ class OpeningScreen(FullScreen):
 
     def _look_for_alarms(self) -> None:
         """Look which days that are not open have waits; the day on the bench rings by itself."""
-        from vatside.bench.left_days import LeftAlarms, left_days
+        from vatside.bench.open_day import LeftAlarms, left_days
 
         desk = host_of(self).desk
         path = desk.keeping.path if desk else None
@@ -231,7 +229,7 @@ class OpeningScreen(FullScreen):
 
     def _ask_to_carry_on(self, path: Path) -> None:
         """A day on a kept vat is not begun by one key: the vat stands only until something is done in it."""
-        from vatside.ui.windows.trouble import TroubleWindow
+        from vatside.ui.windows.ask import TroubleWindow
 
         vat = next((vat for vat in self.listed.kept if vat.path == path), None)
         if vat is None:

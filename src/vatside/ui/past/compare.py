@@ -1,20 +1,107 @@
-"""Two days side by side."""
+"""Two days side by side, and what made the blue of one."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from itertools import groupby
 
 from textual.app import ComposeResult
 
+from vatside.days.blue_card import card_lines
 from vatside.days.compare import Row as Pair
 from vatside.days.compare import compare
-from vatside.days.day_record import day_record
-from vatside.log.session import Session
+from vatside.days.day_record import DayRecord, day_record
+from vatside.days.why_apart import apart_lines
+from vatside.log.state import Session
 from vatside.ui.base.side_screen import SideScreen
-from vatside.ui.past.compare_rows import compare_rows, head_rows
 from vatside.ui.past.keys import COMPARE_KEYS, COMPARE_WORDS
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, left, row, wrap
+from vatside.units.show import clean
+
+LABEL = 17
+HANG = 3
+"""How far what goes on below a listed reason stands in."""
+
+
+def card_rows(day: DayRecord, width: int) -> tuple[Row, ...]:
+    """Print everything that made a blue."""
+    rows = [row(Span(line, "strong")) for line in wrap(f"{clean(day.plan.title)}, {day.day}", width)]
+    for label, value in card_lines(day):
+        first, *rest = wrap(clean(value), max(width - LABEL - 2, 10)) or ("",)
+        rows.append(row(Span(f" {left(clean(label), LABEL)} ", "faint"), first))
+        rows += [row(" " * (LABEL + 2) + line) for line in rest]
+    return tuple(rows)
+
+
+def apart_rows(one: DayRecord, other: DayRecord, width: int) -> tuple[Row, ...]:
+    """Print why two blues came out apart, likeliest first, then both cards."""
+    both = (*card_rows(one, width), BLANK, *card_rows(other, width))
+    names = f"{clean(one.plan.title)}, {one.day} → {clean(other.plan.title)}, {other.day}"
+    rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
+    for said in apart_lines(one, other):
+        inset = len(said) - len(said.lstrip())
+        listed = inset > 0
+        hang = inset + HANG if listed else 0
+        first, *rest = wrap(clean(said.strip()), width - hang) or ("",)
+        rows.append(row(Span(" " * inset + first, "number" if listed else "")))
+        rows += [row(Span(" " * hang + line)) for line in rest]
+    return (*rows, BLANK, *both)
+
+
+UNLIKE = "≠"
+EDGES = 2
+"""Columns that the list's margin and its scroll bar take."""
+
+
+def head_rows(names: tuple[str, str], unlike: int, count: int, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Name both days above their columns."""
+    label, side = columns(width - EDGES)
+    title = f"{unlike} of {count} things differ{'s' if unlike == 1 else ''}"
+    rows = [Row((Span(" "), *line.spans)) for line in _beside(title, names, label, side, "strong", " ")]
+    return (*rows[:3], row(Span(signs.bare * width, "edge")))
+
+
+def compare_rows(pairs: Sequence[Pair], every: bool, width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print the rows that differ under their groups, then those that do not."""
+    unlike = [pair for pair in pairs if pair.differs]
+    alike = [pair for pair in pairs if not pair.differs]
+    rows = _groups(unlike, width, signs) or [row(Span("Nothing differs.", "strong"))]
+    if every and alike:
+        rows += [BLANK, row(Span(f"{signs.bare * 2} The same in both {signs.bare * max(width - 21, 0)}", "edge"))]
+        rows += _groups(alike, width, signs)
+    return tuple(rows)
+
+
+def columns(width: int) -> tuple[int, int]:
+    """Give the width of the labels and of each of the two sides."""
+    side = min(max((width - 20) // 3, 16), 34)
+    return width - 2 * side - 4, side
+
+
+def _groups(pairs: Iterable[Pair], width: int, signs: Signs) -> list[Row]:
+    label, side = columns(width)
+    found: list[Row] = []
+    for group, some in groupby(pairs, key=lambda pair: pair.group):
+        found += ([BLANK] if found else []) + [row(Span(group, "head"))]
+        for pair in some:
+            mark = (UNLIKE if signs.half_blocks else "*") if pair.differs else " "
+            texts = (pair.left or "–", pair.right or "–")
+            found += _beside(pair.label, texts, label, side, "number" if pair.differs else "faint", mark)
+    return found
+
+
+def _beside(label: str, texts: tuple[str, str], wide: int, side: int, role: str, mark: str) -> list[Row]:
+    """Put a label and two texts beside each other, each wrapped in its column."""
+    parts = [wrap(clean(label), wide), *(wrap(clean(text), side) for text in texts)]
+    rows = []
+    for number in range(max(map(len, parts))):
+        first, one, other = (part[number] if number < len(part) else "" for part in parts)
+        spans = (
+            Span(f"{mark if number == 0 else ' '} ", "care"), Span(left(first, wide)),
+            Span(" "), Span(left(one, side), role), Span(" "), Span(other, role),
+        )  # fmt: skip
+        rows.append(Row(spans))
+    return rows
 
 
 class CompareScreen(SideScreen):
@@ -62,7 +149,5 @@ class CompareScreen(SideScreen):
 
     def action_apart(self) -> None:
         """Show both blue cards, and why the blues differ."""
-        from vatside.ui.past.card_rows import apart_rows
-
         one, other = self.sides
         self.read("The same blue?", lambda width: apart_rows(one, other, width))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.ui.base.common_keys import BACK, HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import Key, Sections, Table, in_turn
+from vatside.ui.base.keymap import BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, in_turn
 from vatside.ui.day.keys import DAY_KEYS
 
 SIDES, AGAIN = "Side by side", "Again"

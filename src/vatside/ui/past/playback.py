@@ -1,24 +1,68 @@
-"""The course of a replayed day: the clock of that day, the keys that run it, and what happened last."""
+"""A past day played back on the day's own screen; a guided day goes from stop to stop."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from vatside.bench.desk import Desk, local
 from vatside.bench.glance import Glance
-from vatside.bench.replay_desk import ReplayDesk
-from vatside.days.replay import HELP, read_jump
+from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
+from vatside.days.replay import HELP, Stop, read_jump
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
-from vatside.ui.past.replay_rows import event_rows, own_day_rows, progress_row, replay_spans
-from vatside.ui.text.rows import Row, Span, row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
 from vatside.units import Problem, show_minutes
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.ui.day.screen import DayScreen
+
+
+def replay_spans(when: datetime, speed: float, running: bool, at_end: bool, width: int) -> tuple[Span, ...]:
+    """Say that this is a replay, how fast it goes and what time it was."""
+    state = "running" if running else "at its end" if at_end else "paused"
+    day = f"{when:%a} {when.day} {when:%b} " if width >= 76 else ""
+    return (
+        Span(" REPLAY ", "here"),
+        Span(f" {speed:g}× ", "strong"),
+        Span(f"{state}  ", "faint" if running else "care"),
+        Span(f"{day}{when:%H:%M:%S}", "number"),
+    )
+
+
+def event_rows(number: int, count: int, words: str, when: datetime | None, width: int, most: int) -> tuple[Row, ...]:
+    """Say what happened last, and which of how many things that was."""
+    tail = Span(f"{number} of {count} ", "faint")
+    if when is None:
+        return (spread((Span(" As the day began", "faint"),), (tail,), width),)
+    first, *rest = wrap(clean(words), width - 12, width - 22) or ("",)
+    rows = [spread((Span(f" {when:%H:%M:%S} ", "number"), Span(first, "said")), (tail,), width)]
+    rows += [Row((Span(" " * 10), Span(line, "said"))) for line in rest]
+    return tuple(rows[:most])
+
+
+def stop_rows(stop: Stop, number: int, count: int, width: int) -> tuple[Row, ...]:
+    """Say what there is to see at a stop and which key does it, and which of how many it is."""
+    key, tail = f" {stop.key} ", Span(f"{number} of {count} ", "faint")
+    first, *rest = wrap(stop.words, width - cells(key) - 2, width - cells(key) - cells(tail.text) - 1)
+    head = spread((Span(key, "key"), Span(first, "said")), (tail,), width)
+    return (head, *(Row((Span(" " * cells(key)), Span(line, "said"))) for line in rest))
+
+
+def progress_row(share: float, width: int, signs: Signs) -> Row:
+    """Draw how far the replay has come."""
+    return Row(day_bar(share, width, signs))
+
+
+def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
+    """Say that something rings in the day that is really going on."""
+    if not labels:
+        return ()
+    words = f"! In your own day: {clean(', '.join(labels))} – q quiets"
+    return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
 
 
 class Playback:
@@ -136,3 +180,18 @@ class Playback:
     def unchanged(self, day: DayScreen) -> None:
         """Say why a key that changes something does nothing here."""
         day.say("A replay shows the day as it was: nothing is changed. c begins a new day from here.")
+
+
+class Guided(Playback):
+    """The course of such a day: in place of what happened last it says what there is to see."""
+
+    def __init__(
+        self, desk: GuidedDesk, signs: Signs, live: Callable[[], Desk | None], begin: Callable[[Plan], None]
+    ) -> None:
+        super().__init__(desk, signs, live, begin)
+        self.guided = desk
+
+    def above_keys(self, width: int) -> Sequence[Row]:
+        """Say what is to be seen at the stop that was reached last."""
+        at = self.guided.stops.index(self.guided.stop) + 1
+        return stop_rows(self.guided.stop, at, len(self.guided.stops), width)

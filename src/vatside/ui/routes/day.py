@@ -1,20 +1,64 @@
-"""The ways to the day's screen: a day put on the bench, the day again after a fault, a copy of one that is damaged."""
+"""The ways to the day's screen, also after a fault, and for days that cannot be worked in."""
 
 from __future__ import annotations
 
 import linecache
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from vatside.bench import open_day
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError
-from vatside.storage.loading import load
+from vatside.storage.session_text import load
 from vatside.ui.base.keymap import Key
+from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
     from vatside.ui.base.host import Host
+
+COPY, TAKE = "copy", "take"
+
+
+def damage_rows(damage: Sequence[str], entries: int, width: int) -> tuple[Row, ...]:
+    """Say what is wrong with a file of which something could be read."""
+    things = "1 entry of its log" if entries == 1 else f"{entries} entries of its log"
+    can = (
+        f"Its plan and {things} could be read and can be looked at. The file is left as it is. "
+        "c writes what could be read into a new file, and the day goes on there."
+    )
+    return (*_wrong(damage, width), BLANK, row(Span("What can be done", "head")), *_said(can, width))
+
+
+def free_rows(waits: int, width: int) -> tuple[Row, ...]:
+    """Say that nobody writes into a day any more, and what that means."""
+    rings = "Its waits go on; from here on they ring in this window only if the day goes on here."
+    words = "The window in which this day was worked in has closed. Here it can only be looked at so far."
+    return (*_said(words, width), *(_said(rings, width) if waits else ()))
+
+
+def unreadable_rows(path: Path, problems: Sequence[str], width: int) -> tuple[Row, ...]:
+    """Say what is wrong with a file of which nothing could be read, and there is no backup either."""
+    can = (
+        "Nothing of it can be shown, and it has no backup that could be. The file is left as it is: "
+        f"{clean(str(path))}. A copy of it from elsewhere may be whole; a new day can be begun with a."
+    )
+    return (*_wrong(problems, width), BLANK, row(Span("What can be done", "head")), *_said(can, width))
+
+
+def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
+    found = [row(Span("What is wrong", "head"))]
+    for problem in problems:
+        text = clean(problem)
+        found += _said(f"{text[:1].upper()}{text[1:]}.".replace("..", "."), width, "care")
+    return tuple(found)
+
+
+def _said(text: str, width: int, role: str = "") -> tuple[Row, ...]:
+    first, *rest = wrap(text, width - 2) or ("",)
+    return (row(Span(f"· {first}", role)), *(row(Span(f"  {line}", role)) for line in rest))
 
 
 IN_A_COPY = Key("c", "", "go on in a copy", "a new file with what is here; it can be changed", means="carry on")
@@ -43,10 +87,10 @@ def show(app: Host, desk: Desk) -> None:
 
 def _ask_what_the_clocks_cannot_tell(app: Host, desk: Desk) -> None:
     """Ask how long a day stood while the clock was set back."""
-    from vatside.clocks.watch import ClockSetBack
+    from vatside.clocks.clock import ClockSetBack
 
     if isinstance(desk.keeping.gap, ClockSetBack) and not desk.keeping.readonly:
-        from vatside.ui.windows.gap import ask_gap
+        from vatside.ui.windows.for_a_line import ask_gap
 
         ask_gap(app, desk, desk.keeping.gap)
 
@@ -82,8 +126,7 @@ def say_damage(app: Host, desk: Desk) -> None:
     damage = _damage(path) if path is not None and desk.keeping.readonly else ()
     if not damage:
         return
-    from vatside.ui.text.trouble_rows import COPY, damage_rows
-    from vatside.ui.windows.trouble import TroubleWindow
+    from vatside.ui.windows.ask import TroubleWindow
 
     def answered(choice: str | None) -> None:
         if choice == COPY:
@@ -111,3 +154,53 @@ def go_on_in_copy(app: Host, desk: Desk) -> None:
         app.opening.say(str(error))
         return
     show(app, copied)
+
+
+HERE = Key("y", "", "go on here", "the other window has closed; this one writes from now on", means="yes")
+
+
+def refused(app: Host, path: Path | None, error: SessionError) -> None:
+    """Say that a day cannot be opened, what is wrong with it, and what can be done."""
+    app.opening.say(f"{path.name}: {error.problems[0]}." if path else f"{error}")
+    if path is None:
+        return
+    from vatside.ui.windows.ask import TroubleWindow
+
+    app.push_screen(
+        TroubleWindow("This day cannot be read", lambda width: unreadable_rows(path, error.problems, width))
+    )
+
+
+def offer_day(app: Host, desk: Desk) -> None:
+    """The other window on a day has closed: offer to go on in this one."""
+    from vatside.ui.windows.ask import TroubleWindow
+
+    def answered(choice: str | None) -> None:
+        if choice == TAKE:
+            take_day(app, desk)
+
+    waits = len(desk.state.waits)
+    window = TroubleWindow("The other window has closed", lambda width: free_rows(waits, width), ((HERE, TAKE),))
+    app.push_screen(window, answered)
+
+
+def take_day(app: Host, desk: Desk) -> None:
+    """Go on with a day that could only be looked at, at the steps of the stage that is on the screen."""
+    from vatside.ui.day.body import Hand
+    from vatside.ui.day.screen import DayScreen
+
+    path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
+    if path is None:
+        return
+    try:
+        opened = open_day.open_day(path, app.clock)
+    except SessionError as error:
+        app.opening.say(str(error))
+        return
+    show(app, opened)
+    screen = app.screen
+    if isinstance(screen, DayScreen):
+        screen.say(opened.keeping.opening_words(app.clock.now()) or "The day goes on here.")
+        screen.call_after_refresh(screen.take, Hand.DO)
+        if stage is not None and stage in opened.stages():
+            screen.call_after_refresh(screen.go, stage)

@@ -9,11 +9,11 @@ from attrs import evolve
 
 from vatside.bench import open_day
 from vatside.log.fold import fold
-from vatside.log.session import Session
+from vatside.log.state import Session
 from vatside.storage.flaws import SessionError
-from vatside.ui.base.full_screen import FullScreen
+from vatside.ui.base.screens import FullScreen
 from vatside.ui.routes import day
-from vatside.ui.routes.trouble import refused
+from vatside.ui.routes.day import refused
 
 if TYPE_CHECKING:
     from vatside.bench.desk import Desk
@@ -28,7 +28,7 @@ def session_at(app: Host, path: Path) -> Session | None:
 
     What is known to be missing from it is said on the screen that shows it.
     """
-    from vatside.storage.reading_files import loaded_of, missing_from
+    from vatside.storage.session_text import loaded_of, missing_from
 
     here = app.desk.keeping if app.desk else None
     if here is not None and here.path == path.resolve():
@@ -147,10 +147,10 @@ def play(app: Host, session: Session) -> None:
 
 def guide(app: Host) -> None:
     """Show a whole day, stop by stop."""
-    from vatside.bench.guided_desk import GuidedDesk
-    from vatside.storage.shipped import guided_day
+    from vatside.bench.replay_desk import GuidedDesk
+    from vatside.storage.places import guided_day
     from vatside.ui.day.screen import DayScreen
-    from vatside.ui.past.guided import Guided
+    from vatside.ui.past.playback import Guided
 
     session = session_at(app, guided_day())
     if session is None:
@@ -162,7 +162,7 @@ def guide(app: Host) -> None:
 
 def repeat(app: Host, path: Path) -> None:
     """Ask how a day is to be done again."""
-    from vatside.days.own_uptake import learned_in
+    from vatside.days.lots import learned_in
     from vatside.days.repeat_choices import Repeating
     from vatside.ui.past.repeat import RepeatScreen
 
@@ -191,8 +191,8 @@ def card(app: Host, path: Path) -> None:
 def show_card(app: Host, session: Session) -> None:
     """Show what made a blue."""
     from vatside.days.day_record import day_record
-    from vatside.ui.past.card_rows import card_rows
-    from vatside.ui.windows.words import ReadingWindow
+    from vatside.ui.base.screens import ReadingWindow
+    from vatside.ui.past.compare import card_rows
 
     day = day_record(session)
     app.push_screen(ReadingWindow("What made this blue", lambda width: card_rows(day, width)))
@@ -218,7 +218,7 @@ def carry_on(app: Host, path: Path) -> None:
 
 def shelf(app: Host, desk: Desk | None = None, plan: Plan | None = None) -> None:
     """Show what is on the shelf; for a day on the bench also what it uses."""
-    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.bench.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.ui.shelf.screen import PowdersScreen
 
@@ -239,7 +239,7 @@ def back_to_list(app: Host) -> None:
 
 def book(app: Host) -> str:
     """Book on the shelf what the day on the bench used, if there is a shelf; say what was booked."""
-    from vatside.bench.shelf.shelf_desk import Powders
+    from vatside.bench.shelf_desk import Powders
     from vatside.shelf.shelf_file import ShelfFile
     from vatside.storage.files import is_there
 

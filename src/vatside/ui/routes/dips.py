@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from vatside.bench.dips import depths
+from vatside.bench import depths
 from vatside.forms.fields import show
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.widgets.entry import Entry

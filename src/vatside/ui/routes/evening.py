@@ -11,11 +11,12 @@ from vatside.days.keep_vat import carried_from, kept_lines
 from vatside.ui.base.host import Host, host_of
 from vatside.ui.base.keymap import Key, only
 from vatside.ui.routes import day as day_ways
-from vatside.ui.routes import days, kept_stock, trouble
+from vatside.ui.routes import days, kept_stock
+from vatside.ui.routes.day import HERE, take_day
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.windows.choose import ChooseWindow
+from vatside.ui.windows.ask import ChooseWindow
 from vatside.units import Problem
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
     from vatside.ui.base.session_screen import SessionScreen
@@ -56,7 +57,7 @@ BEYOND = (
     ),
     Key("g", "card", "What made this blue", "everything on one card", means="blue"),
     Key("p", "replay", "Play it back", "this day up to now", means="pause"),
-    trouble.HERE._replace(action="here", words="Go on here", when=only(_other_window_closed)),
+    HERE._replace(action="here", words="Go on here", when=only(_other_window_closed)),
     day_ways.IN_A_COPY._replace(action="copy", words="Go on in a copy", when=only(lambda day: not _writes(day))),
 )  # fmt: skip
 
@@ -110,7 +111,7 @@ def ask_tables(day: SessionScreen, app: Host) -> None:
 
 def show_kept(day: SessionScreen) -> None:
     """Show what the kept vat held."""
-    from vatside.ui.windows.words import ReadingWindow
+    from vatside.ui.base.screens import ReadingWindow
 
     event = carried_from(day.desk.state)
     if event is None:
@@ -134,6 +135,6 @@ ACTS: dict[str, Callable[[SessionScreen], None]] = {
     "class_card": lambda day: ask_tables(day, host_of(day)),
     "card": lambda day: days.show_card(host_of(day), day.desk.keeping.session),
     "replay": lambda day: days.play(host_of(day), day.desk.keeping.session),
-    "here": lambda day: trouble.take_day(host_of(day), day.desk),
+    "here": lambda day: take_day(host_of(day), day.desk),
     "copy": lambda day: day_ways.go_on_in_copy(host_of(day), day.desk),
 }

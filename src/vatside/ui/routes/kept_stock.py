@@ -11,17 +11,17 @@ from vatside.bench.desk import Desk, local
 from vatside.days import kept_stock
 from vatside.log.events.day import Undone
 from vatside.log.fold import State
-from vatside.log.words.stock import held_words
+from vatside.log.words.vat import held_words
 from vatside.plan.plan import Plan, StockKept
 from vatside.storage.flaws import SessionError
 from vatside.ui.base.keymap import Key
 from vatside.ui.routes import day, days
 from vatside.ui.text.rows import Row, Span, row, wrap
-from vatside.ui.windows.trouble import TroubleWindow
-from vatside.units.one_line import clean
+from vatside.ui.windows.ask import TroubleWindow
+from vatside.units.show import clean
 
 if TYPE_CHECKING:
-    from vatside.log.moment import Moment
+    from vatside.log.waits import Moment
     from vatside.ui.base.host import Host
 
 BEGIN, INTO = "begin", "into"

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from vatside.bench import open_day
 from vatside.storage.flaws import SessionError
 from vatside.ui.opening.rows import AGAIN, CARD, GUIDE, JAR, KEPT, REPLAY, SHELF
-from vatside.ui.routes import day, days, trouble
+from vatside.ui.routes import day, days
+from vatside.ui.routes.day import refused
 
 if TYPE_CHECKING:
     from vatside.ui.base.host import Host
@@ -36,7 +37,7 @@ def _open(app: Host, what: str, path: Path) -> None:
     try:
         desk = open_day.wanted(what, path, app.folder, app.clock, app.desk)
     except SessionError as error:
-        trouble.refused(app, path, error)
+        refused(app, path, error)
         return
     day.show(app, desk)
 

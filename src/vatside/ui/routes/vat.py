@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from vatside.bench.vat import acts
-from vatside.bench.vat.reading_draft import ReadingDraft
+from vatside.bench import vat_acts
+from vatside.bench.vat_forms import ReadingDraft
 from vatside.log.fold import State
-from vatside.log.moment import Moment, seconds_between
-from vatside.log.vat_state import TakenReading
+from vatside.log.state import TakenReading
+from vatside.log.waits import Moment, seconds_between
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.sheet import Stage
 from vatside.vat.reading import Reading
@@ -50,7 +50,7 @@ def read_here(screen: SessionScreen) -> None:
     """Take a reading of the vat and stay on the screen that asked for it."""
 
     def saved(reading: Reading) -> None:
-        screen.perform(lambda: acts.take_reading(screen.desk, reading))
+        screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
 
     if is_lived_in(screen.desk.state):
         _read(screen, "Reading of the vat", saved)
@@ -65,10 +65,10 @@ def add_to(screen: SessionScreen) -> None:
     if taken is None:
         read_on(screen, Stage.VAT)
         return
-    draft = ReadingDraft(taken.reading, taken.reading, acts.latest_entry(state))
+    draft = ReadingDraft(taken.reading, taken.reading, vat_acts.latest_entry(state))
 
     def saved(reading: Reading) -> None:
-        screen.perform(lambda: acts.take_reading(screen.desk, reading, draft.replaces))
+        screen.perform(lambda: vat_acts.take_reading(screen.desk, reading, draft.replaces))
 
     _read(screen, "The same reading, gone on with", saved, draft)
 
@@ -93,23 +93,23 @@ def _read(
 
 
 def _of_vat(screen: SessionScreen, reading: Reading) -> None:
-    screen.perform(lambda: acts.take_reading(screen.desk, reading))
+    screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
     meaning(screen)
 
 
 def _before(screen: SessionScreen, reading: Reading) -> None:
     def act() -> str:
-        acts.take_reading(screen.desk, reading)
+        vat_acts.take_reading(screen.desk, reading)
         return "Written down. What it means is told once the stock is in: space on that step."
 
     screen.perform(act)
 
 
 def _of_stock(screen: SessionScreen, reading: Reading) -> None:
-    from vatside.ui.vat.stock_rows import stock_rows
-    from vatside.ui.windows.words import ReadingWindow
+    from vatside.ui.base.screens import ReadingWindow
+    from vatside.ui.vat.finding_rows import stock_rows
 
-    screen.perform(lambda: acts.take_reading(screen.desk, reading))
+    screen.perform(lambda: vat_acts.take_reading(screen.desk, reading))
     desk = screen.desk
     screen.app.push_screen(ReadingWindow("The stock", lambda width: stock_rows(reading, desk.plan, desk.sheet, width)))
 

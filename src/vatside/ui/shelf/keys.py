@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from vatside.ui.base.common_keys import BACK, HELP, LEAVE, LOOK, QUIET
-from vatside.ui.base.keymap import ANYWHERE, Key, Sections, Table, chooses, only
+from vatside.ui.base.keymap import ANYWHERE, BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, chooses, only
 
 SHELF, DAY, WRITE = "On the shelf", "For a day", "Write down"
 

@@ -9,10 +9,9 @@ from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
 from vatside.shelf.shelf import Owned, Shelf, substance
 from vatside.shelf.supplies import HowMany, Need
-from vatside.ui.text.rows import BLANK, Row, Span, cells, left, right, row, spread, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, right, row, spread, wrap
 from vatside.units import show_amount, show_percent
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""

@@ -8,20 +8,18 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Container
 
-from vatside.bench.shelf.bag_draft import BagDraft, NewBag, PriceDraft
-from vatside.bench.shelf.draft import ShelfDraft
-from vatside.bench.shelf.shelf_desk import MOST_DAYS, Powders, question_words
+from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
+from vatside.bench.shelf_desk import MOST_DAYS, Powders, ShelfDraft, question_words
 from vatside.catalogue.load import materials
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
 from vatside.ui.shelf.keys import SHELF_KEYS, WORDS
 from vatside.ui.shelf.rows import cost_rows, item_rows, need_rows, no_plan_rows, to_settle_rows
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount, Kind, Problem, to_base
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class PowdersScreen(SideScreen):
@@ -171,7 +169,7 @@ class PowdersScreen(SideScreen):
 
     def action_which(self) -> None:
         """Say from which bag something was used today."""
-        from vatside.ui.windows.which_bag import ask_which
+        from vatside.ui.shelf.bag import ask_which
 
         ask_which(self.app, self.powders, self._written)
 

@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from vatside.forms.field import Field, in_words
+from vatside.forms.field import Field, FormRow, Wrong, in_words
 from vatside.forms.fields import fields, get_value
-from vatside.forms.form_row import FormRow, Wrong
 from vatside.plan.figure_text import plain
+from vatside.plan.measures import likely
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan
-from vatside.plan.severity import CARE
-from vatside.plan.sheet import Sheet, Stage
-from vatside.plan.tap_water import likely
-from vatside.ui.text.rows import Row, Span, cells, left, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.plan.sheet import CARE, Sheet, Stage
+from vatside.ui.text.rows import Row, Signs, Span, cells, left, row, wrap
 from vatside.units import Kind, show_count
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 ENTRY_LEAST = 8
 """Columns that a field always gets; labels have what is left, and one that is cut stands in full below the form."""

@@ -1,4 +1,4 @@
-"""Where am I: the day's name, the stages, the time in hand, and how far the day has come."""
+"""The head of a screen: title, hour, what the vat says, and the line of stages."""
 
 from __future__ import annotations
 
@@ -8,19 +8,16 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
-from vatside.bench.wait_view import WaitView
+from vatside.bench.glance import WaitView
 from vatside.dayline.schedule import Schedule
-from vatside.log.counting import happened
+from vatside.dayline.steps import Step
 from vatside.log.events.day import VatKept
-from vatside.log.state import State
-from vatside.log.vat_state import waits_for
-from vatside.plan.severity import severity
-from vatside.plan.sheet import Stage, Weight
-from vatside.plan.wanted_hour import day_words
-from vatside.ui.text.rows import Row, Span, cells, clip, spread
-from vatside.ui.text.signs import Signs
+from vatside.log.state import State, happened, waits_for
+from vatside.plan.hours import day_words
+from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units import show_minutes
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 LONG_PAST = 12 * 60.0
 """Minutes after which nobody wants to know how late it is."""
@@ -153,3 +150,29 @@ def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span,
         return spans
     grave = severity(item.gravest)
     return (*spans, Span(grave.sign, grave.ink, act))
+
+
+def stage_views(
+    stages: tuple[Stage, ...], steps: tuple[Step, ...], done: AbstractSet[str], notices: Sequence[Notice]
+) -> tuple[StageView, ...]:
+    """Count what is done in each stage, and find the gravest thing to look out for."""
+    return tuple(_view(stage, steps, done, notices) for stage in stages)
+
+
+def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
+    here = [step for step in steps if step.stage is stage]
+    weights = {notice.weight for notice in notices if notice.stage is stage}
+    # What can hurt in a step stands on its stage as long as the step is to come.
+    hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
+    found = DANGER if hurts else gravest(weights)
+    return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
+
+
+def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:
+    """Give the stage to open at: the plan, or once the day has begun, where the next step is."""
+    if not done and not busy:
+        return Stage.PLAN
+    coming = next((step for step in steps if step.id not in done and step.id not in busy), None)
+    last = steps[-1] if steps else None
+    found = coming or last
+    return found.stage if found else Stage.PLAN

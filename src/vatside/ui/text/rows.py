@@ -1,4 +1,4 @@
-"""Rows of words with a part to play, and the arithmetic of fitting them into columns."""
+"""What everything on the screen is printed of: spans, rows and columns, signs, bars."""
 
 from __future__ import annotations
 
@@ -145,3 +145,155 @@ def spread(near: Iterable[Span], far: Iterable[Span], width: int, key: str = "")
         room -= cell_len(text)
     gap = Span(" " * max(room + (1 if far else 0), 0))
     return Row((*kept, gap, *far), key)
+
+
+@frozen
+class Signs:
+    """One alphabet of signs; each takes one column."""
+
+    done: str = "✓"
+    here: str = "▸"
+    later: str = "·"
+    running: str = "◷"
+    alarm: str = "!"
+    up: str = "↑"
+    down: str = "↓"
+    shades: str = "░▒▓█"
+    """From the first dip to the last."""
+    bare: str = "─"
+    """What has not ripened yet."""
+    cycle: str = "‹›"
+    arrows: str = "←→"
+    rule: str = "│"
+    vat: str = "∪"
+    """A vat that is kept."""
+    read: str = "●"
+    """What was read."""
+    dash: str = "╌"
+    """What is wanted."""
+    strokes: str = ":."
+    """Curves where there is no braille: up to now, and ahead."""
+    half_blocks: bool = True
+    """Curves may be drawn in braille, and large digits may use the upper and the lower half of a cell."""
+
+
+UNICODE = Signs()
+ASCII = Signs(
+    "x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", read="o", dash="-", half_blocks=False
+)
+
+
+def signs_for(encoding: str | None) -> Signs:
+    """Choose the alphabet that a terminal's encoding can carry."""
+    try:
+        "✓▸◷░█‹←∪".encode(encoding or "ascii")
+    except (UnicodeEncodeError, LookupError):
+        return ASCII
+    return UNICODE
+
+
+STEPS = 5
+"""Tones between straw and indigo."""
+
+
+def ripeness(share: float) -> str:
+    """Name the tone of something that is so far along (0 to 1)."""
+    return f"ripe{min(int(max(share, 0.0) * STEPS), STEPS - 1)}"
+
+
+def shade(share: float, signs: Signs) -> str:
+    """Give the shading of something that is so far along; only what is over is solid."""
+    return signs.shades[min(int(max(share, 0.0) * (len(signs.shades) - 1)), len(signs.shades) - 1)]
+
+
+def bar(share: float, width: int, signs: Signs) -> tuple[Span, ...]:
+    """Draw a bar: what has elapsed in its tone and shading, then what is still to come."""
+    share = min(max(share, 0.0), 1.0)
+    ripe = min(int(share * width), width)
+    if share > 0 and ripe == 0:
+        ripe = min(1, width)
+    return (Span(shade(share, signs) * ripe, ripeness(share)), Span(signs.bare * (width - ripe), "bare"))
+
+
+def day_bar(share: float, width: int, signs: Signs) -> tuple[Span, ...]:
+    """Draw the day as cloth that goes deeper from left to right as its steps are done."""
+    ripe = round(min(max(share, 0.0), 1.0) * width)
+    tones = [Span(shade(x / width, signs), ripeness(x / width)) for x in range(ripe)]
+    return (*merged(tones), Span(signs.bare * (width - ripe), "edge"))
+
+
+def merged(spans: list[Span]) -> tuple[Span, ...]:
+    """Join neighbours of one role."""
+    found: list[Span] = []
+    for span in spans:
+        if found and found[-1].role == span.role:
+            found[-1] = Span(found[-1].text + span.text, span.role)
+        else:
+            found.append(span)
+    return tuple(found)
+
+
+@frozen
+class Parts:
+    """A printed amount taken apart: `10` `.4` `L`, or `1` ` 1/2` `tsp`."""
+
+    whole: str
+    rest: str
+    unit: str
+
+
+def parts(text: str) -> Parts:
+    """Take a printed amount apart: the number before the point or the fraction, the rest, the unit."""
+    words = text.replace("less than ", "<").split(" ")
+    counted = 0
+    while counted < len(words) and words[counted].lstrip("<")[:1].isdigit():
+        counted += 1
+    if counted == 0:
+        return Parts("", "", " ".join(words))
+    number, unit = words[:counted], " ".join(words[counted:])
+    if counted > 1:
+        return Parts(number[0], " " + " ".join(number[1:]), unit)
+    whole, point, decimals = number[0].partition(".")
+    if "/" in whole:
+        return Parts("", " " + whole, unit)
+    return Parts(whole, point + decimals, unit)
+
+
+def is_joined(text: str) -> bool:
+    """Tell an amount of more than one unit, `4 tbsp 1/2 tsp`: it stands in no column."""
+    return any(letter.isdigit() for letter in parts(text).unit)
+
+
+@frozen
+class Column:
+    """Widths that hold every amount of a column but the joined ones."""
+
+    whole: int
+    rest: int
+    unit: int
+
+    @property
+    def width(self) -> int:
+        """Columns it takes, a space before the unit included."""
+        return self.whole + self.rest + (1 + self.unit if self.unit else 0)
+
+    def spans(self, text: str, role: str) -> tuple[Span, ...]:
+        """Print one amount of the column: the points stand in line, the unit one space behind its number."""
+        if not text:
+            return (Span(" " * self.width),)
+        if is_joined(text):
+            return (Span(text, role),)
+        found = parts(text)
+        number = right(found.whole, self.whole) + found.rest
+        unit = f" {found.unit}" if found.unit else ""
+        return (Span(number, role), Span(left(unit, self.width - cells(number)), "unit"))
+
+
+def column(texts: Iterable[str]) -> Column:
+    """Measure a column."""
+    found = [parts(text) for text in texts if text and not is_joined(text)]
+    return Column(
+        max((cells(item.whole) for item in found), default=0),
+        max((cells(item.rest) for item in found), default=0),
+        max((cells(item.unit) for item in found), default=0),
+    )

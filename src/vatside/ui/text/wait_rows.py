@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from vatside.bench.wait_view import WaitView
-from vatside.ui.text.bars import bar
-from vatside.ui.text.rows import Row, Span, cells, left, numbered, right, row
-from vatside.ui.text.signs import Signs
+from vatside.bench.glance import WaitView
+from vatside.ui.text.rows import Row, Signs, Span, bar, cells, left, numbered, right, row
 from vatside.units import show_countdown
 
 BAR = 16

@@ -7,12 +7,11 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 
+from vatside.bench import vat_acts
 from vatside.bench.commands import free_wait
-from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words
-from vatside.outlook.vat_added_by_hand import addition
-from vatside.outlook.vat_additions import comes_to
+from vatside.outlook.vat_additions import addition, comes_to
 from vatside.outlook.vat_deeds import as_measured, hot_water, no_room, read_volume
 from vatside.plan.sheet import Stage
 from vatside.recipe.cooling import is_at, leaves
@@ -20,11 +19,11 @@ from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Span, spread
+from vatside.ui.vat.finding_rows import take_as_true
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.measured_ph import take_as_true
-from vatside.ui.vat.regions import account_region, ago, history_region
+from vatside.ui.vat.regions import account_region, ago, history_region, tub_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 
 class VatScreen(SessionScreen):
@@ -62,10 +61,12 @@ class VatScreen(SessionScreen):
         return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        return account_region(self.outlook, width, self.signs)
+        rows = account_region(self.outlook, width, self.signs)
+        room = self.parts["account"].scrollable_content_region.height - len(rows)
+        return (*rows, *tub_region(self.outlook, width, room, self.signs))
 
     def _history(self, width: int) -> Sequence[Row]:
-        return history_region(self.outlook, width, self.signs)
+        return history_region(self.outlook, width, self.size.height, self.signs)
 
     # What is done
 
@@ -108,7 +109,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             volume = read_volume(plan, text or "")
             if isinstance(volume, Amount):
-                self.perform(lambda: acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
+                self.perform(lambda: vat_acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
 
         proposal = show_amount(as_measured(found.hot_l)) if found else ""
         self.ask("How much kettle water goes in?", means, answered, proposal)
@@ -128,7 +129,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             volume = read_volume(plan, text or "")
             if isinstance(volume, Amount):
-                self.perform(lambda: acts.measured(self.desk, volume))
+                self.perform(lambda: vat_acts.measured(self.desk, volume))
 
         self.ask("How much liquor stands in the tub?", means, answered, show_amount(as_measured(account.litres)))
 
@@ -162,7 +163,7 @@ class VatScreen(SessionScreen):
         def answered(text: str | None) -> None:
             found = addition(plan, text or "")
             if isinstance(found, CorrectionMade):
-                self.perform(lambda: acts.put_in(self.desk, found))
+                self.perform(lambda: vat_acts.put_in(self.desk, found))
 
         self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
 

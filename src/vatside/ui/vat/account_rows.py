@@ -8,14 +8,12 @@ from attrs import frozen
 
 from vatside.chemistry.life import holds_reducer
 from vatside.recipe.vat_needs import Setting
-from vatside.ui.text.columns import column
-from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, row, wrap
 from vatside.ui.vat.ph_scale import Stand, scale_rows
 from vatside.units import show_concentration, show_mass, show_temperature, show_volume
 from vatside.vat.account import Account, Prediction
+from vatside.vat.dosing import Warming
 from vatside.vat.kept_vat import KeptVat
-from vatside.vat.warming import Warming
 
 LEAST_SHOWN_G = 0.05
 """Less than this prints as nothing."""

@@ -1,4 +1,4 @@
-"""Rows about the live vat: what a reading means, and what is done about it."""
+"""What a reading of vat or stock means, as rows, and what is done about it; taking its pH as the true one."""
 
 from __future__ import annotations
 
@@ -6,17 +6,23 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
+from vatside.bench import vat_acts
 from vatside.catalogue.findings import CONFIRM
-from vatside.dayline.cautions import caution
-from vatside.plan.figure_text import source_text
-from vatside.plan.severity import DANGER
-from vatside.ui.text.rows import BLANK, Row, Span, cells, left, row, spread, wrap
-from vatside.ui.text.signs import Signs
-from vatside.vat.confirm import HOW
-from vatside.vat.correction import Correction
+from vatside.dayline.steps import caution
+from vatside.log.words.vat import reading_words
+from vatside.outlook.vat import Outlook
+from vatside.plan.figure_text import plain, source_text
+from vatside.plan.measures import method_of
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import DANGER, Sheet
+from vatside.ui.base.session_screen import SessionScreen
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
+from vatside.units.show import clean
+from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
-from vatside.vat.interlocks import Block, Care
-from vatside.vat.trust import Comparison
+from vatside.vat.interlocks import Block, Care, Correction
+from vatside.vat.reading import Reading
+from vatside.vat.trust import Comparison, stock_comparison, stock_words
 
 PH = "@pH"
 """The key of the row that holds the pH read against the one worked out."""
@@ -186,3 +192,62 @@ def means_short(findings: Sequence[Finding], width: int) -> Row:
         return row(Span(" So far: too little to say how the vat is", "faint"))
     text = f" So far: {words}"
     return row(Span(text if cells(text) <= width else text[: width - 1] + "…", "next"))
+
+
+def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[Row, ...]:
+    """Print a reading of the stock, what it means, and when a stock is ready."""
+    rows = _paragraph(" · ".join(reading_words(reading)), width, "strong")
+    for text in stock_words(reading, plan, sheet):
+        rows += [BLANK, *_paragraph(text, width)]
+    found = stock_comparison(reading, plan, sheet)
+    if found is not None:
+        rows += [BLANK, *comparison_rows(found, width, settle=False)]
+    rows += [BLANK, *_paragraph(_predicted(sheet), width, "faint")]
+    return (*rows, BLANK, *_paragraph(_ready(plan), width, "faint"))
+
+
+def _predicted(sheet: Sheet) -> str:
+    if "stock.pH" not in sheet:
+        return "The pH of the stock as planned cannot be worked out."
+    warm = plain(sheet.value("stock.start", 25.0), "degC")
+    both = f"pH {sheet.value('stock.pH'):.1f} at {warm}, pH {sheet.value('stock.pH_25'):.1f} at 25 °C"
+    return f"Worked out for the stock as planned: {both}."
+
+
+def _ready(plan: Plan) -> str:
+    looks = [step.text for step in method_of(plan).steps if step.id == "stock.look"]
+    return looks[0].replace("Look:", "Ready:") if looks else ""
+
+
+def _paragraph(text: str, width: int, role: str = "") -> list[Row]:
+    return [row(Span(f" {line}", role)) for line in wrap(clean(text), width - 2)]
+
+
+def take_as_true(screen: SessionScreen) -> None:
+    """Let the account go by the pH that was read, or say why there is nothing to take."""
+    found = screen.outlook
+    said = _why_not(found)
+    if said:
+        screen.say(said)
+    elif found.comparison is not None:
+        comparison = found.comparison
+        screen.perform(lambda: vat_acts.trust(screen.desk, comparison))
+
+
+def _why_not(found: Outlook) -> str:
+    """Say why the pH that was read changes nothing; empty where it does."""
+    if found.put_in_since:
+        return "Something went in since that reading: r reads it again."
+    if found.is_old and found.reading.pH is not None:
+        return "That reading is too long past to count: r reads it again."
+    if found.comparison is None:
+        return "No pH was read: r adds it."
+    if found.comparison.agrees:
+        return f"The two agree: the account stands as it was read. {_stands(found)}"
+    return ""
+
+
+def _stands(found: Outlook) -> str:
+    """Say what the pH that was read and agreed with means for the fibre, not only for the account."""
+    out = next((item for item in found.findings if item.axis == "pH" and item.is_out), None)
+    return f"It is still {out.name}: put that right." if out else "There is nothing to put right."

@@ -4,8 +4,21 @@ from __future__ import annotations
 
 from typing import Any
 
-from vatside.ui.base.common_keys import AT_THE_VAT, BACK, HELP, LEAVE, QUIET, REDO, UNDO
-from vatside.ui.base.keymap import Key, Sections, Table, chooses, only, typing
+from vatside.ui.base.keymap import (
+    AT_THE_VAT,
+    BACK,
+    HELP,
+    LEAVE,
+    QUIET,
+    REDO,
+    UNDO,
+    Key,
+    Sections,
+    Table,
+    chooses,
+    only,
+    typing,
+)
 
 READING, MEANING, VAT, END = "A reading", "What it means", "The vat", "Its end"
 
@@ -95,7 +108,8 @@ WORDS: Sections = (
         (
             ("worked out", "from all that went in, and the water it went into"),
             ("read", "by you, brought to the temperature of the vat"),
-            ("shaded", "what the most delicate fibre of the plan likes"),
+            ("wanted", "what the most delicate fibre of the plan likes"),
+            ("thick", "a stroke is as thick as it is unsure: thin where the vat was read, dotted ahead of now"),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
         ),
     ),

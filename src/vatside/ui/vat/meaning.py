@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from textual.app import ComposeResult
 from textual.containers import Container
 
+from vatside.bench import vat_acts
 from vatside.bench.desk import local
-from vatside.bench.vat import acts
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.words.vat import care_words, reading_words
 from vatside.outlook.vat_deeds import amount_of, as_proposed, proposed_amount, with_amount
@@ -17,14 +17,22 @@ from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import BLANK, Row, Span, row, spread, wrap
 from vatside.ui.vat.account_rows import stand_of
-from vatside.ui.vat.finding_rows import PH, Meaning, comparison_rows, deed_rows, meaning_rows, way_name, without_vat
+from vatside.ui.vat.finding_rows import (
+    PH,
+    Meaning,
+    comparison_rows,
+    deed_rows,
+    meaning_rows,
+    take_as_true,
+    way_name,
+    without_vat,
+)
 from vatside.ui.vat.keys import MEANING_KEYS, WORDS
-from vatside.ui.vat.measured_ph import take_as_true
 from vatside.ui.vat.ph_scale import scale_rows
 from vatside.ui.vat.regions import ago, history_region
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Problem, show_amount
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 from vatside.vat.account import Account
 from vatside.vat.corrections import Correction
 from vatside.vat.interlocks import Block
@@ -108,7 +116,7 @@ class MeaningScreen(SessionScreen):
         rows = meaning_rows(self._meaning, self._key, width, self.signs, all_open=roomy)
         if not roomy or not self.has_class("-wide"):
             return rows
-        return (*rows, BLANK, *history_region(self.outlook, width, self.signs))
+        return (*rows, BLANK, *history_region(self.outlook, width, self.size.height, self.signs))
 
     def _deed(self, width: int) -> Sequence[Row]:
         found = self.outlook
@@ -196,7 +204,7 @@ class MeaningScreen(SessionScreen):
         if isinstance(way.guard, Block) and way.guard.final:
             self.say(f"Refused: {way.guard.why} {way.guard.instead}", 12)
             return
-        self.perform(lambda: acts.correct(self.desk, way, event))
+        self.perform(lambda: vat_acts.correct(self.desk, way, event))
 
     def action_amount(self) -> None:
         """Ask how much really went in."""

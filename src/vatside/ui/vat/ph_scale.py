@@ -10,8 +10,7 @@ from vatside.catalogue.values import Window
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.vat_needs import setting
-from vatside.ui.text.rows import BLANK, Row, Span, cells, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, wrap
 
 LOW, HIGH = 8.0, 13.0
 WIDEST = 62

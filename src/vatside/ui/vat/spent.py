@@ -8,9 +8,9 @@ from textual import on
 from textual.app import ComposeResult
 from textual.containers import Container
 
+from vatside.bench import vat_acts
 from vatside.bench.desk import Desk
-from vatside.bench.vat import acts
-from vatside.bench.vat.end_form import Ending
+from vatside.bench.vat_forms import Ending
 from vatside.log.events.day import DoneAllTheSame
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
@@ -19,15 +19,14 @@ from vatside.outlook import vat_end
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
-from vatside.ui.text.rows import Row, spread
-from vatside.ui.text.signs import Signs
+from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
 from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import Problem, show_amount
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 from vatside.vat.spent import Acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
@@ -171,7 +170,7 @@ class SpentScreen(SessionScreen):
         if self.desk.state.tending.account is None:
             self.say("There is no vat here to end.")
         elif self.page == OXIDISE:
-            self.perform(lambda: acts.seen_blue(self.desk, self.ending.choices.aim))
+            self.perform(lambda: vat_acts.seen_blue(self.desk, self.ending.choices.aim))
             self.go(_reached(self.desk.state))
         elif self.page == HOW_MUCH:
             self.go(GIVE)
@@ -187,7 +186,7 @@ class SpentScreen(SessionScreen):
         elif isinstance(event, str):
             self.say(event)
         else:
-            self.perform(lambda: acts.neutralise(self.desk, event))
+            self.perform(lambda: vat_acts.neutralise(self.desk, event))
 
     def action_amount(self) -> None:
         """On the second page, go to the form; on the third, ask how much acid really went in."""
@@ -203,7 +202,7 @@ class SpentScreen(SessionScreen):
         plan = self.desk.state.plan
 
         def read(text: str) -> CorrectionMade | Problem:
-            return acts.with_acid(event, plan, text)
+            return vat_acts.with_acid(event, plan, text)
 
         def means(text: str) -> tuple[bool, str]:
             found = read(text)
@@ -237,7 +236,7 @@ class SpentScreen(SessionScreen):
         def answered(text: str | None) -> None:
             if text and text.strip():
                 where = text.strip()
-                self.perform(lambda: acts.let_go(self.desk, where, *insisted))
+                self.perform(lambda: vat_acts.let_go(self.desk, where, *insisted))
 
         self.ask("Where did it go?", means, answered)
 

@@ -9,9 +9,8 @@ from attrs import frozen
 from vatside.catalogue.load import materials
 from vatside.log.events.vat import CorrectionMade
 from vatside.outlook.vat_end import BY_SAMPLE, Choices
-from vatside.plan.severity import CARE, DANGER
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
-from vatside.ui.text.signs import Signs
+from vatside.plan.sheet import CARE, DANGER
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, wrap
 from vatside.ui.vat.finding_rows import labelled
 from vatside.units import show_amount, show_mass, show_volume
 from vatside.vat.interlocks import Block

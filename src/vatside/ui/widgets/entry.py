@@ -17,7 +17,7 @@ from vatside.forms.fields import Field
 from vatside.ui.base.keymap import AMOUNTS, WORDS
 from vatside.ui.text.form_rows import takes_words
 from vatside.ui.text.rows import cells, clip
-from vatside.units.one_line import clean
+from vatside.units.show import clean
 
 ASIDE = {"=": "working", "?": "help"}
 """Keys that no amount contains and that keep their meaning wherever no free words are typed."""

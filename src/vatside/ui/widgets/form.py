@@ -12,10 +12,9 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.message import Message
 from textual.widgets import Input
 
-from vatside.forms.form_row import FormRow, Wrong
+from vatside.forms.field import FormRow, Wrong
 from vatside.ui.text.form_rows import label_rows, label_width, note_rows, note_width, words
-from vatside.ui.text.rows import Row
-from vatside.ui.text.signs import UNICODE, Signs
+from vatside.ui.text.rows import UNICODE, Row, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
 

@@ -1,9 +1,9 @@
-"""Rows of words in a scrolling region, painted only where they changed."""
+"""Rows of words in a scrolling region, painted only where they changed; two of them at the bottom edge."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from attrs import evolve
 from rich.segment import Segment
@@ -15,9 +15,13 @@ from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
 
-from vatside.ui.text.rows import Row, Span, cells
-from vatside.ui.theme.inks import Ground, inks
-from vatside.units.one_line import clean
+from vatside.ui.base.keymap import Shown, key_row
+from vatside.ui.text.rows import Row, Signs, Span, cells, row, wrap
+from vatside.ui.theme.looks import Ground, inks
+from vatside.units.show import clean
+
+if TYPE_CHECKING:
+    from vatside.bench.glance import WaitView
 
 Fill = Callable[[int], Sequence[Row]]
 
@@ -213,3 +217,98 @@ def _act_at(item: Row, x: int) -> str:
 def _look(role: str, looks: Mapping[str, Style]) -> Style | None:
     """The look of a role; a swatch brings its own colour."""
     return Style.parse(role) if role.startswith("on #") else looks.get(role)
+
+
+SAID = 6.0
+"""Seconds for which a sentence stays."""
+
+
+class KeyLine(Lines):
+    """A sentence stands above the keys until its time is over, and hides neither them nor the waits."""
+
+    def __init__(self, keys: Callable[[], Sequence[Shown]], clock: Callable[[], float]) -> None:
+        super().__init__(self._rows, id="keys", keys=False)
+        self.said = ""
+        """The sentence that was said last."""
+        self.above: Callable[[int], Sequence[Row]] = lambda width: ()  # noqa: ARG005
+        """Gives for a width what stands over the keys."""
+        self.resting: Callable[[int], Sequence[Row]] = lambda width: ()  # noqa: ARG005
+        """Gives for a width what stands in the row of the sentences while nothing is said: so no other row moves."""
+        self._keys = keys
+        self._clock = clock
+        self._until = 0.0
+        """The clock's second from which it is no longer shown."""
+
+    def say(self, words: str, seconds: float = SAID) -> None:
+        """Say a sentence for some seconds; an empty one takes the last one away."""
+        self.said, self._until = words, self._clock() + seconds
+        if self.is_mounted:
+            self.refill()
+
+    def unsay(self, words: str) -> None:
+        """Take this sentence away, if it stands there."""
+        if words and self.said == words:
+            self.say("")
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        return (*self.above(width), *(self._said(width) or self.resting(width)), key_row(self._keys(), width))
+
+    def _said(self, width: int) -> tuple[Row, ...]:
+        """Give what was just said; nothing once its time is over."""
+        if not self.said or self._clock() >= self._until:
+            return ()
+        return tuple(row(Span(f" {line}", "said")) for line in wrap(clean(self.said), width - 2))
+
+
+class WaitsBar(Lines):
+    """Every wait with what is left of it; the keys for waits act on the one in hand."""
+
+    def __init__(
+        self, signs: Signs, nothing: Sequence[Row] | None = None, *, most: int | None = None, marked: bool = True
+    ) -> None:
+        """`nothing`: what stands here while nothing runs; without it, how to start something."""
+        super().__init__(self._rows, id="waits", keys=False)
+        self.signs = signs
+        self.nothing = nothing
+        self.most = most
+        """Rows at most; None: as many as a screen of this height has room for."""
+        self.marked = marked
+        """The wait in hand is marked."""
+        self.waits: tuple[WaitView, ...] = ()
+        self.chosen: str | None = None
+        """The wait chosen by its number; None: the one that needs it first."""
+        self.suggested: Callable[[], str | None] = lambda: None
+        """Gives the wait that comes to hand unless another one was chosen."""
+        self._rung: frozenset[str] = frozenset()
+
+    def look_at(self, waits: Sequence[WaitView]) -> None:
+        """Know the waits as they stand; one that begins to ring comes to hand."""
+        self.waits = tuple(waits)
+        rung = frozenset(wait.id for wait in waits if wait.ringing)
+        if rung - self._rung:
+            self.chosen = None
+        self._rung = rung
+
+    def take_in_hand(self, number: int) -> None:
+        """Take a wait into hand by its number."""
+        self.chosen = next((wait.id for wait in self.waits if wait.number == number), self.chosen)
+
+    @property
+    def in_hand(self) -> WaitView | None:
+        """The wait chosen by its number, or else the one suggested, or the one that needs it first."""
+        by_id = {wait.id: wait for wait in self.waits}
+        return by_id.get(self.chosen or "") or by_id.get(self.suggested() or "") or next(iter(self.waits), None)
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        from vatside.ui.text.wait_rows import wait_rows  # late: the list of days stands before any wait is shown
+
+        if not self.waits and self.nothing is not None:
+            return self.nothing
+        wait = self.in_hand if self.marked else None
+        return wait_rows(self.waits, wait.id if wait else None, width, self.most or self._room, self.signs)
+
+    @property
+    def _room(self) -> int:
+        """Rows for the waits on a screen of this height."""
+        height = self.screen.size.height
+        return 2 if height < 24 else 3 if height < 30 else 6

@@ -1,4 +1,4 @@
-"""Small windows that ask for one thing."""
+"""Small windows that ask for one thing: a choice, what to do about trouble, a caution, a line of text."""
 
 from __future__ import annotations
 
@@ -10,12 +10,113 @@ from textual.containers import Vertical
 from textual.widgets import Input
 
 from vatside.dayline.steps import Step
-from vatside.plan.severity import CARE, DANGER
-from vatside.ui.base.keymap import Key, Table
-from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
-from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows.window import Window
-from vatside.units.one_line import clean
+from vatside.plan.sheet import CARE, DANGER
+from vatside.ui.base.keymap import Key, Table, key_row, shown
+from vatside.ui.base.screens import Window
+from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
+from vatside.ui.widgets.lines import Fill, Lines
+from vatside.units.show import clean
+
+Other = tuple[str, str, str]
+"""A key, what it does, and in more words."""
+
+
+class ChooseWindow(Window[str]):
+    """One of a few things, by its key or with the arrows."""
+
+    KEYS = (
+        Key("up down", "", "another", "another one"),
+        Key("enter,space", "chosen", "this one", "take the one in hand"),
+        Key("escape,b", "answer('')", "back", "close; nothing is done", means="back"),
+    )
+
+    def __init__(self, title: str, others: Sequence[Other]) -> None:
+        super().__init__()
+        self.asked = title
+        self.others = tuple(others)
+
+    def compose(self) -> ComposeResult:
+        """The list."""
+        with Vertical(classes="window") as window:
+            # A border's title reads markup: what a person typed must not become any.
+            window.border_title = clean(self.asked).replace("[", r"\[")
+            window.border_subtitle = self.key_words
+            yield Lines(self._rows, id="caution")
+
+    def on_mount(self) -> None:
+        """Begin at the first."""
+        lines = self.query_one(Lines)
+        lines.focus()
+        lines.key = self.others[0][0]
+
+    def _rows(self, width: int) -> Sequence[Row]:
+        return other_rows(self.others, width)
+
+    def on_key(self, event: events.Key) -> None:
+        """Take the one whose key was pressed."""
+        if event.key in {key for key, _, _ in self.others}:
+            event.stop()
+            self.dismiss(event.key)
+
+    def action_chosen(self) -> None:
+        """Take the one in hand."""
+        self.dismiss(self.query_one(Lines).key)
+
+    def action_answer(self, answer: str) -> None:
+        """Close."""
+        self.dismiss(answer)
+
+
+def other_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
+    """Print each with its key; the words below it give way where there is no room."""
+    rows = []
+    for key, name, words in others:
+        rows.append(row(Span(f" {left(key, 3)}", "key"), Span(name, "strong"), key=key))
+        rows += [row(Span(f"    {line}", "faint"), key=key) for line in wrap(words, width - 6)]
+    return tuple(rows)
+
+
+Choice = tuple[Key, str]
+"""A key, and what the window answers then."""
+
+
+class TroubleWindow(Window[str]):
+    """Enter or Escape closes it without doing anything."""
+
+    KEYS = (
+        Key("escape,enter,space", "answer('')", lambda screen: "only look" if screen.choices else "close", "close"),
+    )
+
+    def __init__(self, title: str, fill: Fill, choices: Sequence[Choice] = ()) -> None:
+        super().__init__()
+        self.title_words = title
+        self.fill = fill
+        self.choices = tuple(choices)
+
+    def compose(self) -> ComposeResult:
+        """The words, and the keys below."""
+        with Vertical(classes="window") as window:
+            window.border_title = self.title_words
+            yield Lines(lambda width: (*self.fill(width), BLANK), id="caution")
+            yield Lines(self._keys, id="answers", keys=False)
+
+    def on_mount(self) -> None:
+        """Take the keys."""
+        self.query_one(Lines).focus()
+
+    def _keys(self, width: int) -> Sequence[Row]:
+        return (key_row(shown((*(key for key, _ in self.choices), *self.KEYS), self), width),)
+
+    def on_key(self, event: events.Key) -> None:
+        """Answer with what a key stands for."""
+        found = next((answer for key, answer in self.choices if key.keys == event.key), None)
+        if found is not None:
+            event.stop()
+            self.dismiss(found)
+
+    def action_answer(self, answer: str) -> None:
+        """Close."""
+        self.dismiss(answer)
 
 
 class CautionWindow(Window[bool]):

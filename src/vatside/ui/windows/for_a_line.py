@@ -1,15 +1,22 @@
-"""What a line of text is asked for on every screen of a session: a wait of one's own, a note, another place."""
+"""What a line of text is asked for on every screen of a session, and how long it has been where no clock can tell."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
-from vatside.bench import acts, breaks, evening_acts
+from vatside.bench import acts, evening_acts
+from vatside.bench.acts import USUAL_BREAK, break_words, looked_at, read_break, take_break
 from vatside.bench.desk import Desk
-from vatside.log.events.day import NoteWritten
-from vatside.units import Problem, show_minutes
+from vatside.log.events.day import ClockCorrected, NoteWritten
+from vatside.ui.windows.ask import AskWindow
+from vatside.units import Amount, Kind, Problem, parse_amount, show_minutes, to_base
+
+if TYPE_CHECKING:
+    from textual.app import App
+
+    from vatside.clocks.clock import ClockSetBack, Stepped
 
 
 class AsksLines(Protocol):
@@ -58,17 +65,17 @@ def pause_the_day(screen: AsksLines) -> None:
     """Ask how long a break or a delay of everything is to be, and say with each key what it would move."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = breaks.read_break(text)
+        found = read_break(text)
         if isinstance(found, Problem):
             return False, found.text
-        return True, f"{show_minutes(found)}. {breaks.words(breaks.looked_at(screen.desk, found))}"
+        return True, f"{show_minutes(found)}. {break_words(looked_at(screen.desk, found))}"
 
     def answered(text: str | None) -> None:
-        found = breaks.read_break(text or "")
+        found = read_break(text or "")
         if not isinstance(found, Problem):
-            screen.perform(lambda: breaks.take(screen.desk, found))
+            screen.perform(lambda: take_break(screen.desk, found))
 
-    screen.ask("A break, or a delay: for how long?", means, answered, breaks.USUAL)
+    screen.ask("A break, or a delay: for how long?", means, answered, USUAL_BREAK)
 
 
 def note(screen: AsksLines) -> None:
@@ -104,3 +111,28 @@ def save_elsewhere(screen: AsksLines) -> None:
             screen.perform(lambda: keeping.save_elsewhere(found))
 
     screen.ask("Save elsewhere", means, answered, str(Path.home() / (old.name if old else "dye-day.json")))
+
+
+def minutes_of(text: str) -> float | Problem:
+    """Read how long it has been; nothing typed means no time at all."""
+    if not text.strip():
+        return 0.0
+    amount = parse_amount(text, Kind.TIME, unit="min")
+    return to_base(amount, Kind.TIME) if isinstance(amount, Amount) else amount
+
+
+def ask_gap(app: App[None], desk: Desk, happening: ClockSetBack | Stepped) -> None:
+    """Ask how long it has been, and put the waits forward by that."""
+
+    def means(text: str) -> tuple[bool, str]:
+        found = minutes_of(text)
+        if isinstance(found, Problem):
+            return False, found.text
+        return True, f"{happening.sentence} Empty: no time went by that the waits do not know of."
+
+    def answered(text: str | None) -> None:
+        found = minutes_of(text or "")
+        if isinstance(found, float) and found > 0 and not desk.keeping.readonly:
+            desk.log(ClockCorrected(found * 60))
+
+    app.push_screen(AskWindow("How long has it been?", means), answered)

@@ -1,24 +1,105 @@
-"""Everything to look out for, and the key that puts it right."""
+"""Notices: their rows, what they offer to put right, and the window of all of them."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
 
-from textual.app import ComposeResult
+from attrs import evolve
+from textual.app import App, ComposeResult
 from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
-from vatside.plan.sheet import Notice, Remedy
-from vatside.ui.base.common_keys import PUT_RIGHT, UNDO
-from vatside.ui.base.keymap import Key, only
+from vatside.plan.sheet import DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
+from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
+from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
-from vatside.ui.text.notice_rows import all_rows, by_stage
 from vatside.ui.text.rows import BLANK, Row, Span, clip, row, wrap
 from vatside.ui.widgets.lines import Lines
-from vatside.ui.windows import put_right
-from vatside.ui.windows.window import Window
-from vatside.units.one_line import clean
+from vatside.units.show import clean
+
+MORE = f" … {DANGER.key}"
+"""Says that there is more, and the key that shows it."""
+PUTS_RIGHT = "j puts it right"
+"""Says which key takes what a notice offers."""
+
+
+def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
+    """Print notices in full, with the key that puts each right; without it where the day is `fixed`."""
+    found: list[Row] = []
+    for notice in notices:
+        grave = severity(notice.weight)
+        text = notice.in_full if fixed else said(notice)
+        lines = wrap(grave.opening + clean(text), width - 5)
+        found += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
+    return tuple(found)
+
+
+def said(notice: Notice) -> str:
+    """Give a notice's sentence, and the key that puts it right with what that does."""
+    if not notice.remedies:
+        return notice.text
+    return f"{notice.text} {PUTS_RIGHT}: {'; or '.join(remedy.label for remedy in notice.remedies)}."
+
+
+def banner_rows(notices: Sequence[Notice], width: int, most: int, *, fixed: bool = False) -> tuple[Row, ...]:
+    """Print the gravest notices in at most so many rows; what is left out is said."""
+    worth = [item for item in gravest_first(notices) if item.weight is not Weight.NOTE]
+    rows = notice_rows(worth, width - len(MORE), fixed=fixed)
+    if len(rows) <= most:
+        return rows
+    kept = rows[:most]
+    return (*kept[:-1], Row((*kept[-1].spans, Span(MORE, "key"))))
+
+
+def by_stage(notices: Iterable[Notice]) -> tuple[Notice, ...]:
+    """Order notices stage by stage, the gravest of each first."""
+    stages = tuple(Stage)
+    return tuple(sorted(gravest_first(notices), key=lambda notice: stages.index(notice.stage)))
+
+
+def all_rows(notices: Iterable[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
+    """Print every notice, stage by stage; each can be chosen by its number in `by_stage`."""
+    found: list[Row] = []
+    ordered = by_stage(notices)
+    for number, notice in enumerate(ordered):
+        if number == 0 or notice.stage is not ordered[number - 1].stage:
+            found += ([BLANK] if found else []) + [row(Span(notice.stage.value.capitalize(), "head"))]
+        found += (evolve(line, key=str(number)) for line in notice_rows((notice,), width, fixed=fixed))
+    return tuple(found) or (row(Span("Nothing to look out for in this plan.", "faint")),)
+
+
+WAYS_BY_DIGIT = 9
+"""Ways that a digit can choose among."""
+
+
+def offered(notices: Iterable[Notice], figure: str = "") -> tuple[Notice, ...]:
+    """Give the notices that can be put right, those about a figure first, then the gravest."""
+    found = [notice for notice in gravest_first(notices) if notice.remedies]
+    return tuple(sorted(found, key=lambda notice: not concerns(notice, figure)))
+
+
+def concerns(notice: Notice, figure: str) -> bool:
+    """Tell whether a notice is about a figure, or sets it to put things right."""
+    return notice.figure == figure or any(path == figure for one in notice.remedies for path, _ in one.places)
+
+
+def choose_remedy(app: App[Any], notice: Notice, take: Callable[[Remedy], None]) -> None:
+    """Let the only way there is be taken, or the one that the dyer picks."""
+    if len(notice.remedies) == 1:
+        take(notice.remedies[0])
+        return
+    from vatside.ui.windows.ask import ChooseWindow
+
+    ways = {str(number): remedy for number, remedy in enumerate(notice.remedies[:WAYS_BY_DIGIT], start=1)}
+
+    def answered(key: str | None) -> None:
+        if key in ways:
+            take(ways[key])
+
+    rows = tuple((key, clean(remedy.label), "") for key, remedy in ways.items())
+    app.push_screen(ChooseWindow("Put right by", rows), answered)
 
 
 class NoticesWindow(Window[None]):
@@ -91,7 +172,7 @@ class NoticesWindow(Window[None]):
             self.said = "Nothing is offered that would put this one right."
             self.query_one("#answers", Lines).refill()
             return
-        put_right.choose(self.app, notice, self._take)
+        choose_remedy(self.app, notice, self._take)
 
     def _take(self, remedy: Remedy) -> None:
         self.said = acts.take_remedy(self.desk, remedy)

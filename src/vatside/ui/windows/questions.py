@@ -13,14 +13,13 @@ from vatside.bench import commands
 from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
-from vatside.outlook.cautions_to_read import Unread
-from vatside.outlook.interlocks import Held, Question
-from vatside.plan.severity import DANGER
+from vatside.outlook.interlocks import Held, Question, Unread
+from vatside.plan.sheet import DANGER
 from vatside.ui.base.keymap import Key
+from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.ask import CautionWindow
-from vatside.ui.windows.window import Window
 from vatside.vat.interlocks import Block, TubState, reducer_tub
 
 

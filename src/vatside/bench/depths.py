@@ -1,0 +1,281 @@
+"""Depth for the screens: the ladder of a lot, the colours that its pieces came out with, and what is typed of them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+from attrs import frozen
+
+from vatside.bench import commands
+from vatside.bench.desk import Desk
+from vatside.catalogue.dyeing import ladder
+from vatside.chemistry.shade import Fit
+from vatside.days.lots import learned_in
+from vatside.dips.depth import Picked, Seen, Swatch, compare, depth_name, rests_on, seen_depth, swatch, swatches
+from vatside.dips.lot import dips_number, dips_text
+from vatside.forms.fields import LONGEST_TEXT
+from vatside.log.colours import own_fits, swatches_of
+from vatside.log.effects.pieces import lot_of, seen_of
+from vatside.log.events.day import ColourNoted
+from vatside.log.events.vat import SwatchRecorded, UptakeLearned
+from vatside.outlook import dip_board
+from vatside.plan.measures import fibre_of, share
+from vatside.plan.plan import Learned, Lot, Plan
+from vatside.units import Amount, Kind, Problem, parse_amount
+
+HOW = (
+    "write L* a* b*, such as 35.2 -2.1 -20; or a step, such as medium or 0.8 %; or a step and a grade: medium 4 darker"
+)
+"""How a swatch is written down."""
+WORDS = "words of your own go beside it after a comma, or alone after a semicolon"
+"""Where they go."""
+_NUMBER = r"[-+−]?[0-9]+(?:[.,][0-9]+)?"
+_LAB = re.compile(
+    rf"(?:L\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:a\*?\s*=?\s*)?({_NUMBER})[\s;/]+(?:b\*?\s*=?\s*)?({_NUMBER})"
+)
+_GRADED = re.compile(r"(.+?)\s+(?:grade\s+)?([1-5](?:[.,]5|-[1-5])?)\s+(darker|paler|lighter)", re.ASCII)
+
+
+def record_colour(lot: str, piece: str, text: str) -> tuple[SwatchRecorded | ColourNoted, ...] | Problem:
+    """Read the colour that a piece of a lot, or the lot itself, came out with; words beside it are kept for the lot.
+
+    The swatch counts for depth and uptake; the words stand on the card. A comma divides the two, so that a number
+    inside the words ("10 % too pale") is none; words alone follow a semicolon.
+    """
+    typed = " ".join(text.split())[:LONGEST_TEXT]
+    first, semicolon, after = (part.strip() for part in typed.partition(";"))
+    found, words = _apart(piece, first)
+    said = tuple(ColourNoted(lot, part) for part in [", ".join(filter(None, (words, after)))] if part)
+    if isinstance(found, Problem):
+        return said if semicolon and not first and said else Problem(f"{found.text}; {WORDS}")
+    return (found, *said)
+
+
+def _apart(piece: str, typed: str) -> tuple[SwatchRecorded | Problem, str]:
+    """Find the swatch that stands before the first or after the last commas, and the words on their other side."""
+    parts = typed.split(", ")
+    for many in range(len(parts), 0, -1):
+        for shade, words in ((parts[:many], parts[many:]), (parts[-many:], parts[:-many])):
+            found = record_swatch(piece, ", ".join(shade))
+            if isinstance(found, SwatchRecorded):
+                return found, ", ".join(words)
+    return record_swatch(piece, typed), ""
+
+
+def record_swatch(piece: str, text: str) -> SwatchRecorded | Problem:
+    """Read a swatch of a piece (or lot): measured, picked from the ladder, or graded against a step of it."""
+    typed = " ".join(text.split())
+    event = _read(piece, typed)
+    if event is None:
+        return Problem(HOW)
+    try:
+        seen_of(event)
+    except ValueError as error:
+        return Problem(f"{error}; {HOW}")
+    return event
+
+
+def _read(piece: str, typed: str) -> SwatchRecorded | None:
+    measured = _LAB.fullmatch(typed)
+    if measured:
+        return SwatchRecorded(piece, lab=tuple(_number(part) for part in measured.groups()))
+    graded = _GRADED.fullmatch(typed)
+    step = _step(graded[1] if graded else typed)
+    if step is None:
+        return None
+    if graded is None:
+        return SwatchRecorded(piece, step=step)
+    return SwatchRecorded(piece, step=step, grade=_grade(graded[2]), darker=graded[3] == "darker")
+
+
+def _number(text: str) -> float:
+    return float(text.replace("−", "-").replace(",", "."))
+
+
+def _grade(text: str) -> float:
+    """Read 4, 4.5 or, as grey scales print it, 4-5."""
+    low, dash, high = text.partition("-")
+    return (float(low) + float(high)) / 2 if dash else _number(text)
+
+
+def _step(text: str) -> Amount | None:
+    """Read a step by its name or by its depth."""
+    named = [rung for rung in ladder() if rung.name == text.casefold()]
+    if named:
+        return Amount(named[0].depth, "%")
+    amount = parse_amount(text, Kind.PERCENT, unit="%")
+    return None if isinstance(amount, Problem) else amount
+
+
+def depth_path(lot: str) -> str:
+    """Give the place of a lot's depth in the plan."""
+    return f"lots.{lot}.depth"
+
+
+def lot_at(plan: Plan, path: str) -> Lot | None:
+    """Give the lot whose depth a path is; None for any other place."""
+    return next((lot for lot in plan.lots if depth_path(lot.id) == path), None)
+
+
+def lot_of_any(plan: Plan, ident: str) -> Lot | None:
+    """Give the lot of a piece, or the lot itself."""
+    found = next((lot for lot in plan.lots if lot.id == ident), None)
+    try:
+        return found or lot_of(plan, ident)[0]
+    except KeyError:
+        return None
+
+
+def own_colour(desk: Desk, lot: Lot) -> Fit | None:
+    """Give the colour yield by the dyer's own swatches on such fibre; None without any."""
+    if not swatches_of(desk.state):
+        return None
+    found = own_fits(desk.state)
+    return found.colour.get(fibre_of(lot).group)
+
+
+def ladder_of(lot: Lot, fit: Fit | None, *, painted: bool, picked: float | None = None) -> Ladder:
+    """Give the ladder of a lot with its depth marked; with another depth (%) picked, that one, and the wanted one."""
+    fibre = fibre_of(lot)
+    wanted = 100 * share(lot.depth)
+    here = wanted if picked is None else picked
+    return Ladder(
+        fibre=fibre.name.lower(),
+        steps=swatches(fibre, fit),
+        here=swatch(here, fibre, fit) if here > 0 else None,
+        rests_on=rests_on(fit),
+        painted=painted,
+        wanted=0.0 if picked is None else wanted,
+    )
+
+
+# The depth of a lot
+
+
+def depth_means(desk: Desk, lot: Lot, text: str) -> tuple[bool, str, float]:
+    """Say what a typed depth would be: whether it can be, in words, and in %."""
+    event = commands.change(desk.plan, depth_path(lot.id), text)
+    if isinstance(event, Problem):
+        return False, event.text, 0.0
+    depth = 100 * share(getattr(event, "value", None) or lot.depth)
+    return True, f"{depth_name(depth)}, {depth:.2g} % indigo on the weight of fibre", depth
+
+
+def set_depth(desk: Desk, lot: Lot, text: str) -> str:
+    """Set the depth of a lot."""
+    path = depth_path(lot.id)
+    event = commands.change(desk.plan, path, text)
+    if isinstance(event, Problem):
+        return event.text
+    desk.log(event)
+    desk.wrong.pop(path, None)
+    return f"{lot.name}: {depth_means(desk, lot, text)[1]}; u takes it back."
+
+
+# The colour that came out
+
+
+def subjects(desk: Desk) -> tuple[tuple[str, str], ...]:
+    """Give whose colour can be recorded, by id and name: each lot as a whole, then its pieces."""
+    state = desk.state
+    found = dip_board.pieces_of(state, desk.sheet)
+    named: list[tuple[str, str]] = []
+    for lot in state.plan.lots:
+        named.append((lot.id, f"all of {lot.name}" if lot.pieces > 1 else lot.name))
+        named += [(piece.id, piece.name) for piece in found if piece.lot == lot.id and lot.pieces > 1]
+    return tuple(named)
+
+
+def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bool, str, float]:
+    """Say what a typed colour would be: whether it can be read, in words, and its depth in %."""
+    lot = lot_of_any(desk.state.plan, ident)
+    if lot is None:
+        return False, "It has left the plan.", 0.0
+    found = record_colour(lot.id, ident, text)
+    if isinstance(found, Problem):
+        return False, _first_large(found.text), 0.0
+    told = [_means(event, lot, fit) for event in found]
+    return True, "; ".join(words for words, _ in told), max(depth for _, depth in told)
+
+
+def _means(event: SwatchRecorded | ColourNoted, lot: Lot, fit: Fit | None) -> tuple[str, float]:
+    if isinstance(event, ColourNoted):
+        return f"“{event.words}” goes on its card", 0.0
+    seen = seen_of(event)
+    depth = seen_depth(seen, fibre_of(lot), fit).depth
+    return f"{depth:.2g} %: {_verdict(seen, lot, fit)}", depth
+
+
+def _first_large(text: str) -> str:
+    return text[:1].upper() + text[1:] + "."
+
+
+def _verdict(seen: Seen, lot: Lot, fit: Fit | None) -> str:
+    wanted = 100 * share(lot.depth)
+    if wanted <= 0:
+        return depth_name(seen.depth) if isinstance(seen, Picked) else "a blue"
+    return compare(seen, wanted, fibre_of(lot), fit).words(wanted)
+
+
+def recorded(desk: Desk, ident: str, fit: Fit | None) -> str:
+    """Say what colour was recorded last; empty if none was."""
+    seen, lot = swatches_of(desk.state).get(ident), lot_of_any(desk.state.plan, ident)
+    if seen is None or lot is None:
+        return ""
+    return f"Recorded: {seen_depth(seen, fibre_of(lot), fit).depth:.2g} %, {_verdict(seen, lot, fit)}."
+
+
+def record(desk: Desk, ident: str, text: str) -> str:
+    """Write down the colour that a piece, or a lot, came out with."""
+    from vatside.log.words.day import words
+
+    lot = lot_of_any(desk.state.plan, ident)
+    found = record_colour(lot.id if lot else "", ident, text)
+    if isinstance(found, Problem):
+        return found.text
+    said = "; ".join(words(event, desk.state) for event in found)
+    desk.log(*found)
+    tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).uptake
+    return f"{said}; u takes it back.{' m on the board lets the dips go by it.' if tells else ''}"
+
+
+def go_by_own(desk: Desk, folder: Path) -> str:
+    """Let the dips go by what the dyer's own colours, of this day and of a folder, say that each fibre takes."""
+    found = learned_in(folder, desk.keeping.path, desk.state)
+    groups = {fibre_of(lot).group for lot in desk.state.plan.lots}
+    if not any(item.group in groups for item in found):
+        return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
+    if found == desk.plan.learned:
+        return "The dips go by your own results already; nothing is new."
+    before = {lot.id: dips_number(desk.sheet, lot) for lot in desk.state.plan.lots}
+    desk.log(UptakeLearned(found))
+    told = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in found
+            if fibre_of(lot).group == item.group)  # fmt: skip
+    past = " What is on the pieces already stays as worked out before." if desk.state.dipping.pieces else ""
+    return f"By your own results: {'; '.join(told)}; u takes it back.{past}"
+
+
+def _own(desk: Desk, lot: Lot, found: Learned, before: str) -> str:
+    """Say of a lot what it goes by now, and what that changes."""
+    changes = dips_number(desk.sheet, lot) != before
+    change = f", {dips_text(desk.sheet, lot)} instead of {before}" if changes else ""
+    own = f"{found.results} of your own results" if found.results > 1 else "one result of your own"
+    return f"{lot.name} takes up {100 * found.factor:.0f} % of the table ({own}, ±{100 * found.spread:.0f} %){change}"
+
+
+@frozen
+class Ladder:
+    """What the ladder shows."""
+
+    fibre: str
+    steps: Sequence[Swatch]
+    here: Swatch | None
+    """The depth that is set, or picked."""
+    rests_on: str
+    """What the colours rest on."""
+    painted: bool
+    """The terminal has the colours."""
+    wanted: float = 0.0
+    """Another depth to mark, %: the one that was wanted; 0 for none."""

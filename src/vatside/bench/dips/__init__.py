@@ -1,1 +1,0 @@
-"""What she does at the board of the dips."""

@@ -1,1 +1,0 @@
-"""What she does to the shelf."""

@@ -1,0 +1,188 @@
+"""What the dyer does to a live vat, as events; each act answers with a sentence for her."""
+
+from __future__ import annotations
+
+from attrs import evolve
+
+from vatside.bench.commands import free_wait
+from vatside.bench.desk import Desk
+from vatside.catalogue.findings import Colour
+from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
+from vatside.log.events.vat import (
+    CorrectionMade,
+    LotDipped,
+    PHTrusted,
+    ReadingTaken,
+    VatLetGo,
+    VatMade,
+    VatSpent,
+    VolumeMeasured,
+)
+from vatside.log.fold import State
+from vatside.log.state import happened, waits_for
+from vatside.log.words.vat import care_words
+from vatside.outlook.vat import Outlook, minute_of
+from vatside.outlook.vat_deeds import VAT_STARTS, as_measured, impossible, longer_by, read_amount, rest_of, wait_after
+from vatside.outlook.vat_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
+from vatside.plan.measures import powder
+from vatside.plan.plan import Plan
+from vatside.units import Amount, Problem, show_amount, show_minutes
+from vatside.vat.corrections import Correction
+from vatside.vat.reading import Reading
+from vatside.vat.spent import PHRange
+from vatside.vat.trust import Comparison
+
+REST = "vat.rest_covered"
+"""The step that follows all that goes into the vat."""
+
+
+def begun(step_id: str, state: State) -> tuple[Event, ...]:
+    """Give what begins with a step that was done: with the stock in the tub the vat, or the kept one is topped up.
+
+    A kept vat that wants no stock is topped up when its rest begins.
+    """
+    if state.plan.kept is not None and state.tending.account is not None:
+        topped = step_id in (VAT_STARTS, REST) and not state.tending.topped_up
+        return (VatToppedUp(),) if topped else ()
+    return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
+
+
+def unmade(step_id: str, state: State) -> tuple[Event, ...]:
+    """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
+    topped = happened(state, VatToppedUp)
+    if topped:
+        return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()
+    tending = state.tending
+    if step_id != VAT_STARTS or tending.account is None or tending.readings or tending.corrections:
+        return ()
+    made = happened(state, VatMade)
+    return (Undone(made[-1].seq),) if made else ()
+
+
+def _topped_by(step_id: str, state: State) -> bool:
+    """Tell whether a step is the one that tops a kept vat up: its rest only does where no stock went in."""
+    return step_id == VAT_STARTS or (step_id == REST and VAT_STARTS not in state.done)
+
+
+def _relies_on_it(state: State) -> bool:
+    """Tell whether fibre went in or more stock was taken since: a kept vat can be read and corrected without."""
+    stock = any(made.event.stock is not None for made in state.tending.corrections)
+    return stock or bool(state.dipping.pieces) or bool(happened(state, LotDipped))
+
+
+def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
+    """Write a reading down; the vat begins with it if its stock is in, and waits that asked for it are over.
+
+    `replaces` is the number of the entry that it adds to; 0 for a new reading.
+    """
+    now = desk.clock.now()
+    state = desk.state
+    over = [view.id for view in desk.waits(now) if view.over]
+    ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
+    started = begun(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
+    slower, said = _stock_rest(desk, reading)
+    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *ended, *slower)
+    return f"Written down{said}; u takes it back."
+
+
+def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
+    """Give what moves the end of the stock's rest where it is warmer or cooler than was thought, and say it."""
+    wait = rest_of(desk.state)
+    view = next((view for view in desk.waits(desk.clock.now()) if wait is not None and view.id == wait.id), None)
+    more = longer_by(desk.state, desk.sheet, reading, view.left / 60) if view is not None else 0.0
+    if view is None or not more:
+        return (), ""
+    word = "slowly" if more > 0 else "quickly"
+    left = show_minutes(view.left / 60 + more)
+    return (WaitExtended(view.id, more),), f"; so warm it works more {word}: {left} of its rest to go"
+
+
+def latest_entry(state: State) -> int:
+    """Give the number of the entry of the latest reading; 0 if there is none."""
+    readings = [entry.seq for entry in state.entries if isinstance(entry.event, ReadingTaken)]
+    return max((seq for seq in readings if seq not in state.undone), default=0)
+
+
+def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
+    """Write a correction down as it was done, and start the wait that follows."""
+    desk.settle()
+    refused = impossible(desk.state, event, desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
+    wait = wait_after(correction, desk.state.seq + 2)
+    desk.log(event, *([wait] if wait else []))
+    said = care_words(event, desk.state.plan)
+    if wait is None:
+        return f"{said}. u takes it back."
+    return f"{said}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
+
+
+def put_in(desk: Desk, event: CorrectionMade) -> str:
+    """Write down what went in of her own."""
+    refused = impossible(desk.state, event, desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
+    desk.log(event)
+    return f"{care_words(event, desk.state.plan)}; u takes it back."
+
+
+def measured(desk: Desk, volume: Amount) -> str:
+    """Write down how much liquor stands in the tub."""
+    refused = impossible(desk.state, VolumeMeasured(volume), desk.clock.now())
+    if refused:
+        return f"Not written down: {refused}"
+    desk.log(VolumeMeasured(volume))
+    return f"Reckoned with {show_amount(volume)} in the tub from now on; u takes it back."
+
+
+def trust(desk: Desk, found: Comparison) -> str:
+    """Take the pH that was read as the true one: the account's alkali is put right by it."""
+    desk.log(PHTrusted(found.measured, Amount(round(found.celsius, 1), "degC")))
+    return f"The account now stands at pH {found.measured:.1f} at {found.celsius:.0f} °C; u takes it back."
+
+
+def seen_blue(desk: Desk, aim: PHRange) -> str:
+    """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
+    desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    next_ = "Now read the pH of a cooled sample (r)"
+    acid = "it should need no acid" if needs_no_acid(desk.state, aim) else "acid may go in after that"
+    return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."
+
+
+def with_acid(event: CorrectionMade, plan: Plan, text: str) -> CorrectionMade | Problem:
+    """Give acid into a spent vat in another amount, as typed."""
+    amount = read_amount(powder(plan, event.material), plan, text)
+    return amount if isinstance(amount, Problem) else evolve(event, amount=amount)
+
+
+def neutralise(desk: Desk, event: CorrectionMade) -> str:
+    """Write down acid into the spent vat, and start the wait until its pH is read."""
+    desk.settle()
+    desk.log(event, free_wait("Acid at work", ACID_WAIT_MIN, desk.state.seq + 2))
+    return f"{care_words(event, desk.state.plan)}. In {show_minutes(ACID_WAIT_MIN)} read the pH of a cooled sample: r."
+
+
+def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
+    """Write down that the vat is gone: how much of it, its pH, the acid, where it went, and what had spoken against."""
+    desk.settle()
+    state = desk.state
+    account = state.tending.account
+    if account is None:
+        return "There is no vat here."
+    before, after = pHs_round_acid(state)
+    acid, amount = total_given(state)
+    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
+    return "Written down: the vat is gone. u takes it back."
+
+
+def outlook_of(desk: Desk) -> Outlook:
+    """Look at the vat of a desk; what was seen stands until something happens, or the minute is over."""
+    now, known = desk.clock.now(), desk.vat_seen
+    if (
+        not isinstance(known, Outlook)
+        or known.state is not desk.state
+        or known.sheet is not desk.sheet
+        or known.minute != minute_of(now)
+    ):
+        known = desk.vat_seen = Outlook(desk.state, desk.sheet, now)
+    return known

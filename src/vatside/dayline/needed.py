@@ -1,0 +1,270 @@
+"""A whole day to be laid: from plan, sheet and steps, from how far it has come, and from its hours on the clock.
+
+Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for what cannot be done as it is written.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping, Sequence
+from datetime import datetime, timedelta, tzinfo
+from math import ceil, floor
+
+from attrs import evolve, field, frozen
+
+from vatside.catalogue.dyeing import pauses
+from vatside.dayline.line.model import HANDS, Break, Day, Resource, Span, Task
+from vatside.dayline.rounds import Dipped, Round, add_dips, entries, rounds
+from vatside.dayline.steps import Step
+from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
+from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.dips.rotation import Standing, pieces
+from vatside.dips.turns import Worked, rests
+from vatside.plan.batches import Batch, batches, baths
+from vatside.plan.hours import away
+from vatside.plan.measures import fibre_key, litres
+from vatside.plan.plan import Plan
+from vatside.plan.sheet import Sheet, Stage
+
+
+@frozen
+class Waiting:
+    """A wait that runs: minutes gone and minutes left, below zero for too long."""
+
+    gone: float
+    left: float
+
+
+@frozen
+class Going:
+    """Minutes are counted from now. A day that has not begun has nothing of all this."""
+
+    done: Mapping[str, float] = field(factory=dict)
+    """Minutes since each step was done."""
+    waits: Mapping[str, Waiting] = field(factory=dict)
+    """By step."""
+    standings: Mapping[str, Standing] = field(factory=dict)
+    """By piece; a piece that is not here has not been in."""
+    worked: Worked = field(factory=Worked)
+    """What the vat has done since its rests, its minutes counted from now, so below zero."""
+    absences: tuple[tuple[int, int, int], ...] = ()
+    """(from, to, people) that are not there, as when everybody stops; minutes."""
+
+
+NOT_BEGUN = Going()
+
+
+#: Minutes between places at which lunch may begin.
+LUNCH_STEP = 5
+
+
+@frozen
+class Hours:
+    """A plan's hours, counted from `begin`, a moment on the wall of `zone` (None: the machine's own)."""
+
+    plan: Plan
+    begin: datetime
+    zone: tzinfo | None = None
+
+    def minute(self, text: str | None) -> int | None:
+        """Minutes from the beginning to a local time; a clock time is one of the day that begins, or just went by."""
+        if not text:
+            return None
+        if "T" in text:
+            wall = datetime.fromisoformat(text)
+        else:
+            hour, minute = (int(part) for part in text.split(":"))
+            day = on_wall(self.begin, self.zone).replace(tzinfo=None)
+            wall = day.replace(hour=hour, minute=minute, second=0, microsecond=0)
+        return round((moment_of(wall, self.begin, self.zone) - self.begin) / timedelta(minutes=1))
+
+    def lunch(self) -> Break | None:
+        """The break; None where there is none, or where its window has gone by."""
+        place = self.plan.place
+        low, high = self.minute(place.lunch_from), self.minute(place.lunch_to)
+        if not place.lunch or low is None or high is None or high < 0:
+            return None
+        low = max(low, 0)
+        return Break(place.lunch, low, max(low, high), LUNCH_STEP)
+
+    def absences(self) -> tuple[tuple[int, int, int], ...]:
+        """(from, to, people) of those who come later or go before the end."""
+        found = []
+        for count, word, first, last in away(self.plan.place.away or ""):
+            a, b = self.minute(first) or 0, self.minute(last) if last else None
+            since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
+            if until > max(since, 0):
+                found.append((max(since, 0), until, min(count, self.plan.place.people)))
+        return tuple(found)
+
+
+def add_batch(draft: Draft, plan: Plan, batch: Batch, steps: Sequence[Step], dipped: Dipped, wash_l: float) -> None:
+    """Take up the steps of one fibre; its airing begins when the last of its pieces is out."""
+    row = [(template(step).id, step) for step in steps if not template(step).another_day]
+    names = {name: draft.add(step) for name, step in row}
+    draft.chain(names, row)
+    for name, step in row:
+        for thing, until, to_end in held_by(step):
+            if until in names:
+                draft.span(thing, names[name], names[until], to_end=to_end, size=wash_l if thing == "pot" else None)
+    if row:
+        _after_dips(draft, plan, batch, names[row[0][0]], dipped)
+
+
+def _after_dips(draft: Draft, plan: Plan, batch: Batch, first: str, dipped: Dipped) -> None:
+    lots = {lot.id for lot in plan.lots if fibre_key(lot) == batch.key}
+    ends: dict[str, int] = {}
+    for piece, (task, minute) in dipped.last.items():
+        if piece.rpartition(".")[0] in lots:
+            ends[task] = max(ends.get(task, 0), minute)
+    for task in sorted(ends):
+        draft.link(task, first, ends[task], within=None)
+
+
+def add_ending(draft: Draft, steps: Sequence[Step], cover: str | None) -> None:
+    """Take up what is done with the vat today, after it is covered."""
+    row = [(step.id, step) for step in steps if not template(step).another_day]
+    names = {name: draft.add(step) for name, step in row}
+    draft.chain(names, row)
+    if row and cover:
+        draft.link(cover, names[row[0][0]], within=None)
+
+
+#: No day is laid over fewer minutes than these, and behind what all steps together take there is room for waiting.
+LEAST_HORIZON, ROOM = 1440, 600
+
+
+@frozen
+class Needed:
+    """What is to be laid, and which step each task is of."""
+
+    day: Day
+    steps: Mapping[str, Step]
+    ready: str | None
+    """The task after which the vat is ready."""
+    rounds: Mapping[str, Round]
+    """By task."""
+    another_day: tuple[Step, ...]
+
+
+def needed(
+    plan: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    begin: datetime,
+    going: Going = NOT_BEGUN,
+    zone: tzinfo | None = None,
+) -> Needed:
+    """Everything that is still to be laid of a day, or of one that begins then."""
+    draft = Draft()
+    hangs = _scoured(draft, plan, sheet, steps)
+    ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    found = rounds(
+        entries(pieces(plan, sheet), rests(sheet), pauses().handling.value, going.standings, going.worked),
+        ceil(sheet.value("dip.entries", 0.0)) or 1000,
+    )
+    of_dips = [step for step in steps if step.stage is Stage.DIP]
+    dipped = add_dips(draft, of_dips, found, ready, hangs, begun=bool(going.standings))
+    finish = [step for step in steps if step.stage is Stage.FINISH]
+    for batch in batches(plan):
+        own = [step for step in finish if step.id.startswith(batch.id(""))]
+        add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
+    add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
+    _close(draft)
+    hours = Hours(plan, begin, zone)
+    _released(draft, plan, hours)
+    day = _day(draft, plan, sheet, hours, going, dipped.tasks)
+    due = hours.minute(plan.ready_by)
+    if ready and due is not None:
+        day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
+    later = tuple(step for step in steps if template(step).another_day)
+    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later)
+
+
+def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:
+    """Take up all baths; for each lot the task that hangs it up."""
+    hangs: dict[str, str] = {}
+    for bath in baths(plan):
+        own = [step for step in steps if step.id.startswith(bath.id(""))]
+        hang = add_bath(draft, plan, sheet, bath, own)
+        hangs |= {lot.id: hang for lot in bath.lots if hang}
+    return hangs
+
+
+def _wash_litres(plan: Plan, sheet: Sheet, figure: str) -> float:
+    """Litres that the pot of a wash must hold; one that is larger than every pot is washed in parts."""
+    largest = max(litres(plan, pot) for pot in (plan.vessels.scour_pot, *plan.place.pots))
+    return min(sheet.value(figure, 0.0), largest)
+
+
+def _close(draft: Draft) -> None:
+    """Close the spans whose last step belongs to another stage; without it the thing is held through its own step."""
+    for thing, first, until, to_end in draft.open_spans:
+        close = until if until in draft.tasks else first
+        draft.spans.append(Span(thing, first, close, to_end or close == first))
+
+
+def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
+    """The fibre of a bath is there when the last of its lots is."""
+    for bath in baths(plan):
+        comes = max((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
+        if comes > 0:
+            own = [name for name in draft.tasks if name.startswith(bath.id("soak")) or "only_rinse" in name]
+            draft.tasks |= {name: evolve(draft.tasks[name], release=comes) for name in own if bath.id("") in name}
+
+
+def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, rounds: Collection[str]) -> Day:
+    first = max(0, hours.minute(plan.place.not_before) or 0)
+    running = _facts(draft, going, rounds)
+    tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
+    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    return Day(
+        _resources(plan, sheet, hours, going), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
+        running, horizon,
+    )  # fmt: skip
+
+
+def _to_come(draft: Draft, name: str, first: int, running: Mapping[str, int], going: Going) -> Task:
+    """A task with its release; of one that runs only the nudges that are still to come."""
+    task = draft.tasks[name]
+    if name not in running:
+        return evolve(task, release=max(task.release, first))
+    kept = tuple(nudge for nudge in task.nudges if running[name] + nudge.at >= 0)
+    return evolve(task, nudges=kept if name in going.waits else ())
+
+
+def _facts(draft: Draft, going: Going, rounds: Collection[str]) -> dict[str, int]:
+    """When what is done, and what waits, began: so that it ends when it did, or will."""
+    facts = {}
+    for name, task in draft.tasks.items():
+        step = draft.steps[name].id
+        waiting = None if name in rounds else going.waits.get(step)
+        if waiting is not None:
+            facts[name] = ceil(waiting.left) - task.minutes
+        elif step in going.done:
+            facts[name] = floor(-going.done[step]) - task.minutes
+    return facts
+
+
+def _spans(draft: Draft, sheet: Sheet) -> tuple[Span, ...]:
+    jars = max(round(sheet.value("stock.jars", 1)), 1)
+    return tuple(evolve(span, units=jars) if span.resource == "jar" else span for span in draft.spans)
+
+
+def _resources(plan: Plan, sheet: Sheet, hours: Hours, going: Going) -> dict[str, Resource]:
+    place = plan.place
+    pots = sorted(litres(plan, pot) for pot in (plan.vessels.scour_pot, *place.pots))
+    jars = max(round(sheet.value("stock.jars", 1)), 1)
+    return {
+        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences)),
+        "hob": Resource(max(place.hobs, 1)),
+        "sink": Resource(max(place.sinks, 1)),
+        "pot": Resource(len(pots), sizes=tuple(pots)),
+        "bowl": Resource(max(place.bowls, 1)),
+        "jar": Resource(max(place.jars or jars, jars)),
+        "tub": Resource(1),
+    }
+
+
+def _breaks(hours: Hours) -> tuple[Break, ...]:
+    lunch = hours.lunch()
+    return () if lunch is None else (lunch,)

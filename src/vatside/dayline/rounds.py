@@ -1,0 +1,311 @@
+"""The dips of all lots: entries in their turns, rounds of them, and these as tasks with what comes before and between.
+
+Who goes in and when the vat rests is `vatside.dips.turns`'s to say, as on the board. A round is a run of entries
+without a gap, as many as the vat takes before a rest; between two rounds the vat is empty. Minutes from the first in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from math import ceil
+
+from attrs import define, field, frozen
+
+from vatside.catalogue.dyeing import pauses
+from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.dayline.line.model import HANDS, Task, Use
+from vatside.dayline.steps import Step
+from vatside.dayline.tasks import Draft
+from vatside.dips.rotation import Piece, Place, Standing
+from vatside.dips.turns import Queue, Rests, Turn, Worked, rest_due
+
+#: Entries that are this near to each other, minutes, follow without a gap.
+NO_GAP = 0.5
+
+
+@frozen
+class Entry:
+    """Pieces that are in together."""
+
+    phase: int
+    begin: float
+    end: float
+    pieces: tuple[str, ...]
+
+
+@frozen
+class Round:
+    """Entries that follow each other without a gap."""
+
+    entries: tuple[Entry, ...]
+
+    @property
+    def begin(self) -> float:
+        """When the first goes in."""
+        return self.entries[0].begin
+
+    @property
+    def end(self) -> float:
+        """When the last comes out."""
+        return self.entries[-1].end
+
+    @property
+    def phase(self) -> int:
+        """0 wool, hair and silk; 1 plant fibres."""
+        return self.entries[0].phase
+
+    @property
+    def pieces(self) -> frozenset[str]:
+        """All that are in it."""
+        return frozenset(piece for entry in self.entries for piece in entry.pieces)
+
+
+@define
+class _Turns:
+    """A vat and its clock while the pieces take turns."""
+
+    pieces: Mapping[str, Piece]
+    had: dict[str, int]
+    handling: float
+    when: Rests
+    now: float = 0.0
+    done: Worked = field(factory=Worked)
+    entries: list[Entry] = field(factory=list)
+
+    def rest(self) -> None:
+        """Let the vat rest if it wants to."""
+        due = rest_due(self.done.use(self.now, self.when), self.when)
+        self.now += max(due[0] - (self.now - self.done.latest), 0.0) if due else 0.0
+
+    def dip(self, inside: Sequence[Turn]) -> None:
+        """One entry."""
+        piece = self.pieces[inside[0].id]
+        end = self.now + piece.dip_min + self.handling
+        self.entries.append(Entry(piece.phase, self.now, end, tuple(turn.id for turn in inside)))
+        self.done = self.done.then(self.now, end, 1.0, self.when)
+        self.now = end
+        for turn in inside:
+            self.had[turn.id] += 1
+
+    def wants(self, piece: str) -> bool:
+        """Whether it has dips to come."""
+        return self.had[piece] < self.pieces[piece].dips
+
+
+def entries(
+    pieces: Sequence[Piece],
+    when: Rests,
+    handling: float,
+    standings: Mapping[str, Standing] | None = None,
+    worked: Worked | None = None,
+) -> tuple[Entry, ...]:
+    """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done."""
+    stand = {piece.id: (standings or {}).get(piece.id, Standing()) for piece in pieces}
+    lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
+    had = {piece: where.dips for piece, where in stand.items()}
+    day = _Turns(
+        {piece.id: piece for piece in pieces}, had, handling, when, max(lifted, default=0.0), worked or Worked()
+    )
+    turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
+    wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]
+    queue = Queue.of(wanting, [turn for turn in turns if stand[turn.id].dips])
+    while queue.phase is not None:
+        first = queue.next_in(day.now)
+        if first is None:
+            day.now = queue.soonest()
+            continue
+        day.rest()
+        inside = _together(queue, queue.next_in(day.now) or first, day.now)
+        day.dip(inside)
+        for turn in inside:
+            if day.wants(turn.id):
+                turn.ready = day.now + turn.alike[2]
+                queue.back(turn)
+    return tuple(day.entries)
+
+
+def _turn(piece: Piece, where: Standing, handling: float) -> Turn:
+    ready = None
+    if where.place is Place.IN_VAT:
+        ready = _left(where) + handling + piece.air_min
+    elif where.dips:
+        ready = _left(where)
+    return Turn(piece.id, (piece.phase, piece.dip_min, piece.air_min), piece.share, ready)
+
+
+def _left(where: Standing) -> float:
+    """Minutes that a piece is still to stay where it is."""
+    return max(where.left or 0.0, 0.0) / 60
+
+
+def _together(queue: Queue, first: Turn, now: float) -> list[Turn]:
+    inside, filled = [first], first.share
+    queue.take(first)
+    while (more := queue.joins(first, filled, now)) is not None:
+        queue.take(more)
+        inside.append(more)
+        filled += more.share
+    return inside
+
+
+def rounds(found: Sequence[Entry], most: int) -> tuple[Round, ...]:
+    """Entries as rounds of at most so many."""
+    made: list[list[Entry]] = []
+    for entry in found:
+        last = made[-1] if made else None
+        if last and len(last) < max(most, 1) and entry.phase == last[-1].phase and entry.begin - last[-1].end < NO_GAP:
+            last.append(entry)
+        else:
+            made.append([entry])
+    return tuple(Round(tuple(each)) for each in made)
+
+
+BETWEEN, WET, COVER = "dip.protein_first", "dip.wet", "dip.cover"
+
+
+@frozen
+class Dipped:
+    """What follows from the rounds: their tasks, and where each piece is through."""
+
+    tasks: tuple[str, ...]
+    rounds: tuple[Round, ...]
+    last: Mapping[str, tuple[str, int]]
+    """By piece: the task of its last round, and the minute of it in which it comes out."""
+    cover: str | None
+
+
+def add_dips(
+    draft: Draft,
+    steps: Sequence[Step],
+    found: Sequence[Round],
+    ready: str | None,
+    hangs: Mapping[str, str],
+    *,
+    begun: bool,
+) -> Dipped:
+    """Take up the steps of the dips.
+
+    `ready` is the task that finds the vat ready, `hangs` the one that hangs a lot up. Once they have `begun`, nothing
+    but airing and rests says when the next round goes in.
+    """
+    by_id = {step.id: step for step in steps}
+    first = [step for step in steps if step.id not in (GENTLE, ROTATE, BETWEEN, COVER, WET)]
+    names = {step.id: draft.add(step) for step in first}
+    draft.chain(names, [(step.id, step) for step in first])
+    if first and ready:
+        draft.link(ready, first[0].id)
+    tasks = _rounds(draft, by_id, found, None if begun else names[first[-1].id] if first else ready)
+    _wet(draft, by_id, found, tasks, hangs)
+    _hung(draft, found, tasks, hangs)
+    cover = _cover(draft, by_id, tasks, first[-1].id if first else None)
+    return Dipped(tuple(tasks), tuple(found), _last(found, tasks), cover)
+
+
+def round_id(number: int) -> str:
+    """Name the task of a round, counted from 1."""
+    return f"{ROTATE}#{number}"
+
+
+def _rounds(draft: Draft, by_id: Mapping[str, Step], found: Sequence[Round], before: str | None) -> list[str]:
+    """One task a round, each as long after the one before as airing and rests ask for."""
+    tasks: list[str] = []
+    for number, each in enumerate(found):
+        step = by_id.get(GENTLE if each.phase == 0 and GENTLE in by_id else ROTATE) or by_id.get(ROTATE)
+        if step is None:
+            break
+        task = draft.add(step, _round(number + 1, each))
+        earlier = found[number - 1] if number else None
+        if earlier is None:
+            if before:
+                draft.link(before, task)
+        elif earlier.phase != each.phase and BETWEEN in by_id:
+            between = draft.add(by_id[BETWEEN])
+            draft.link(tasks[-1], between)
+            draft.link(between, task)
+        else:
+            least = max(_length(earlier), ceil(each.begin - earlier.begin - 1e-6))
+            draft.link(tasks[-1], task, least)
+        tasks.append(task)
+    return tasks
+
+
+def _round(number: int, each: Round) -> Task:
+    """A round as a task; one whose pieces still air begins when they have."""
+    return Task(round_id(number), _length(each), _hands(each), release=ceil(each.begin - 1e-6) if number == 1 else 0)
+
+
+def _length(each: Round) -> int:
+    """Until the last piece of a round is pressed and hung up."""
+    return ceil(each.end - each.begin - 1e-6) + _after_lifting()
+
+
+def _after_lifting() -> int:
+    """Minutes of hands after a piece is out: all but those of lowering in and lifting."""
+    return max(ceil(pauses().hands.value) - 2, 0)
+
+
+def _hands(each: Round) -> tuple[Use, ...]:
+    """A minute to lower the first in; at each change one to lift, one for the next, the others to press and hang."""
+    taken = {0}
+    for entry in each.entries:
+        out = ceil(entry.end - each.begin - 1e-6)
+        taken |= {out - 1, *range(out, out + _after_lifting())}
+        taken |= {out} if entry is not each.entries[-1] else set()
+    return tuple(Use(HANDS, a, b) for a, b in _runs(sorted(minute for minute in taken if minute >= 0)))
+
+
+def _runs(minutes: Sequence[int]) -> list[tuple[int, int]]:
+    runs: list[tuple[int, int]] = []
+    for minute in minutes:
+        if runs and runs[-1][1] == minute:
+            runs[-1] = (runs[-1][0], minute + 1)
+        else:
+            runs.append((minute, minute + 1))
+    return runs
+
+
+def _lot(piece: str) -> str:
+    return piece.rpartition(".")[0]
+
+
+def _wet(
+    draft: Draft, by_id: Mapping[str, Step], found: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]
+) -> None:
+    """The pieces of the first round are wet before it; those that still simmer stay wet from their scour."""
+    if WET not in by_id:
+        return
+    wet = draft.add(by_id[WET])
+    if not tasks:
+        return
+    draft.link(wet, tasks[0])
+    for hang in dict.fromkeys(hangs[lot] for lot in sorted({_lot(piece) for piece in found[0].pieces}) if lot in hangs):
+        draft.link(hang, wet)
+
+
+def _hung(draft: Draft, found: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]) -> None:
+    """A lot hangs before the first round that has a piece of it, not before the vat."""
+    seen: set[str] = set()
+    for each, task in zip(found, tasks, strict=False):
+        new = {hangs[lot] for lot in {_lot(piece) for piece in each.pieces} if lot in hangs} - seen
+        for hang in sorted(new):
+            draft.link(hang, task)
+        seen |= new
+
+
+def _cover(draft: Draft, by_id: Mapping[str, Step], tasks: Sequence[str], before: str | None) -> str | None:
+    if COVER not in by_id:
+        return None
+    cover = draft.add(by_id[COVER])
+    after = tasks[-1] if tasks else before
+    if after:
+        draft.link(after, cover, within=None)
+    return cover
+
+
+def _last(found: Sequence[Round], tasks: Sequence[str]) -> dict[str, tuple[str, int]]:
+    last: dict[str, tuple[str, int]] = {}
+    for each, task in zip(found, tasks, strict=False):
+        for entry in each.entries:
+            out = ceil(entry.end - each.begin - 1e-6) + _after_lifting()
+            last |= dict.fromkeys(entry.pieces, (task, out))
+    return last

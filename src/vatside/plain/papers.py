@@ -1,0 +1,154 @@
+"""What goes to others: `vatside csv`, tables for other programs (RFC 4180), and `vatside handout`, a class card.
+
+Tables are of figures, readings, the shelf or a day's cost; a class card is Markdown, or a page to print.
+"""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from datetime import UTC, datetime
+from io import StringIO
+from pathlib import Path
+
+from vatside.days.class_card import handout
+from vatside.days.class_print import html, markdown
+from vatside.days.done import PARTS, part_text, readings
+from vatside.log.fold import fold, sheet_of
+from vatside.log.state import Session
+from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
+from vatside.plain.sheet import rows as figures_of
+from vatside.shelf.booking import as_booked
+from vatside.shelf.booking import book as to_book
+from vatside.shelf.cost import day_cost
+from vatside.shelf.shelf import Shelf
+from vatside.shelf.shelf_file import ShelfFile, shelf_path
+from vatside.storage.files import Fs
+from vatside.units.show import plain
+
+Cell = str | float | int | None
+Table = Iterator[Sequence[Cell]]
+FORMULA_STARTS = "=+-@\t\r"
+"""What begins so is taken for a formula by table programs: an apostrophe goes in front. Common practice, no source."""
+
+NUMBERS = ("temperature", "pH")
+"""Parts of a reading that have columns of their own as numbers."""
+
+
+def run_csv(words: Sequence[str]) -> int:
+    """Print a table, or write it into a new file; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside csv", add_help=False)
+    parser.add_argument("what", choices=("figures", "readings", "shelf", "cost"))
+    parser.add_argument("file", nargs="?")
+    parser.add_argument("--shelf", type=Path)
+    parser.add_argument("--output", type=Path)
+    asked = parser.parse_args(list(words))
+    if asked.file is None and asked.what != "shelf":
+        raise Refusal(f"{asked.what}: name the session that they are of.")
+    day = read_day(asked.file) if asked.file else None
+    text = as_csv(_table(asked.what, day, asked.shelf))
+    if asked.output is None:
+        tell(text.replace("\r\n", "\n").rstrip("\n"))
+    else:
+        write_new(asked.output, text.encode("utf-8", "replace"))
+        tell(f"{plain(str(asked.output))} written")
+    return 0
+
+
+def as_csv(table: Iterable[Sequence[Cell]]) -> str:
+    """Write rows as RFC 4180 has them: commas, CRLF, quotes doubled; numbers with a full stop, nothing for None."""
+    text = StringIO()
+    csv.writer(text, lineterminator="\r\n").writerows([_safe(cell) for cell in row] for row in table)
+    return text.getvalue()
+
+
+def _safe(cell: Cell) -> str:
+    if cell is None:
+        return ""
+    if not isinstance(cell, str):
+        return f"{cell:.12g}"
+    return f"'{cell}" if cell.startswith(tuple(FORMULA_STARTS)) else cell
+
+
+def _table(what: str, day: Session | None, shelf: Path | None) -> Table:
+    if what == "shelf" or day is None:
+        return _shelf(_owned(shelf, day))
+    tables: dict[str, Callable[[], Table]] = {
+        "figures": lambda: _figures(day),
+        "readings": lambda: _readings(day),
+        "cost": lambda: _cost(day, _owned(shelf, day)),
+    }
+    return tables[what]()
+
+
+def _owned(path: Path | None, day: Session | None) -> Shelf:
+    """The shelf, with what a day used and its file does not know yet."""
+    opened = ShelfFile(shelf_path(path))
+    if opened.unreadable:
+        raise Refusal(f"{opened.unreadable}.")
+    return as_booked(opened.shelf, to_book(opened.shelf, day)) if day else opened.shelf
+
+
+def _figures(day: Session) -> Table:
+    state = fold(day)
+    yield "stage", "id", "label", "value", "unit", "text", "held"
+    labels = {figure.id: figure.label for figure in sheet_of(state).figures}
+    for row in figures_of(state.plan, sheet_of(state)):
+        held = "yes" if row["pinned"] else "no"
+        yield row["stage"], row["id"], labels[row["id"]], row["value"], row["unit"], row["text"], held
+
+
+def _readings(day: Session) -> Table:
+    yield ("time", "temperature_C", "pH", "pH_at_C", "pH_by", *(name for name in PARTS if name not in NUMBERS))
+    for read in readings(fold(day)):
+        seen = read.reading
+        yield (
+            read.at.utc.isoformat(timespec="seconds"),
+            seen.celsius, seen.pH, seen.sample_celsius, seen.pH_by.value if seen.pH is not None else None,
+            *(part_text(seen, name) for name in PARTS if name not in NUMBERS),
+        )  # fmt: skip
+
+
+def _shelf(shelf: Shelf) -> Table:
+    yield "id", "name", "material", "lot", "left_g", "bought", "opened", "finished", "purity_percent", "price"
+    for owned in shelf.owned:
+        item = owned.item
+        price = None if item.price is None else item.price.value
+        yield (
+            item.id, owned.name, item.material, item.lot, owned.left, item.bought or None, owned.opened or None,
+            "yes" if owned.finished else "no", 100 * owned.purity, price,
+        )  # fmt: skip
+
+
+def _cost(day: Session, shelf: Shelf) -> Table:
+    found = day_cost(day, shelf)
+    yield "what", "amount", "money", "currency", "pieces"
+    yield from ((row.label, row.amount, row.money, found.currency, None) for row in found.rows)
+    yield from ((lot.name, "lot", lot.total, found.currency, lot.pieces) for lot in found.lots)
+    yield "in all", "", found.total, found.currency, None
+
+
+def run_handout(words: Sequence[str]) -> int:
+    """Print a card or write it into a new file; exit code 0, or a Refusal."""
+    parser = Words(prog="vatside handout", add_help=False)
+    parser.add_argument("file")
+    parser.add_argument("--tables", type=whole, default=1)
+    parser.add_argument("--html", action="store_true")
+    parser.add_argument("--output", type=Path)
+    asked = parser.parse_args(list(words))
+    try:
+        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now(UTC))
+    except ValueError as error:
+        raise Refusal(f"--tables: {error}.") from None
+    text = html(card) if asked.html else markdown(card)
+    if asked.output is None:
+        tell(text.rstrip("\n"))
+    else:
+        write_handout(asked.output, text)
+    return 0
+
+
+def write_handout(path: Path, text: str, fs: Fs | None = None) -> None:
+    """Write a new file, whole or not at all."""
+    write_new(path, text.encode("utf-8", "replace"), fs)
+    tell(f"{plain(str(path))} written")

@@ -1,0 +1,204 @@
+"""Hours of a plan as text: when the vat is wanted, as people say it (`sat 14:00`, `5 Dec 2 pm`), and who is away when.
+
+Who is away is one text: `1 until 10:00, 2 from 13:00 to 15:00`.
+"""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from datetime import date, datetime, timedelta
+
+from vatside.units import Problem
+from vatside.units.show import clean
+
+YEARS = range(1970, 3000)
+"""Years that a day or moment can lie in; keeps everything counted from it computable."""
+
+WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+MONTHS = (
+    "january", "february", "march", "april", "may", "june",
+    "july", "august", "september", "october", "november", "december",
+)  # fmt: skip
+
+ISO_DAY = re.compile(r"\d{4}-\d{2}-\d{2}", re.ASCII)
+"""A date as ISO 8601 writes it out, whether there is such a day or not."""
+_CLOCK = re.compile(r"(?:(\d{4}-\d{2}-\d{2})T)?(?:[01]\d|2[0-3]):[0-5]\d", re.ASCII)
+
+
+def is_day(text: str) -> bool:
+    """Tell whether there is such a day, written YYYY-MM-DD."""
+    try:
+        return ISO_DAY.fullmatch(text) is not None and date.fromisoformat(text).year in YEARS
+    except ValueError:
+        return False
+
+
+def is_hour(text: str) -> bool:
+    """Tell whether a text is HH:MM, or YYYY-MM-DDTHH:MM of a day that there is."""
+    found = _CLOCK.fullmatch(text)
+    return found is not None and (found[1] is None or is_day(found[1]))
+
+
+def hour_words(ready_by: str | None, today: date) -> str:
+    """Print a wanted hour in words, the year only where it is another one; empty if it is open."""
+    if ready_by is None or "T" not in ready_by:
+        return ready_by or ""
+    return day_words(datetime.fromisoformat(ready_by), today)
+
+
+def whole_hour_words(ready_by: str) -> str:
+    """Print a wanted hour with its year, so that it can be read back on any day; what is none stays as it is."""
+    if "T" not in ready_by or not is_hour(ready_by):
+        return ready_by
+    at = datetime.fromisoformat(ready_by)
+    return f"{_day_words(at)} {at.year} {at:%H:%M}"
+
+
+def day_words(at: datetime, today: date) -> str:
+    """Print a moment as `Sat 5 Dec 14:00`, the year only where it is another one."""
+    year = "" if at.year == today.year else f" {at.year}"
+    return f"{_day_words(at)}{year} {at:%H:%M}"
+
+
+def _day_words(at: datetime) -> str:
+    return f"{WEEKDAYS[at.weekday()][:3].capitalize()} {at.day} {MONTHS[at.month - 1][:3].capitalize()}"
+
+
+SUCH_AS = "write 14:00, sat 14:00, 5 Dec 14:00 or 2026-12-05 14:00"
+"""What the field takes, in examples."""
+
+_TIME = r"(?P<hour>\d{1,2})(?:[:.h](?P<minute>\d{2}))?(?: ?(?P<half>[ap])\.?m\.?)?"
+_LAST = re.compile(rf"(?:(?P<day>.*\S)[ t])??{_TIME}", re.ASCII)
+_FIRST = re.compile(rf"(?=\d{{1,2}}[:h]|\d{{1,2}}(?:\.\d\d)? ?[ap]\.?m){_TIME} (?P<day>\D.*|\d.*[^\d ].*)", re.ASCII)
+_NUMBER = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?|(\d{4})", re.ASCII)
+_BESIDE = {"yesterday": -1, "today": 0, "tomorrow": 1}
+_NEXT_LEAP_DAY = 8
+"""Most years from one 29 February to the next."""
+
+
+def read_hour(text: str, now: datetime | None = None) -> str | Problem:
+    """Read an hour as HH:MM, or YYYY-MM-DDTHH:MM where a day is named or `now` (naive local) is known.
+
+    A bare hour, a weekday or a date without its year is the next one to come; without `now` only an hour alone or a
+    whole date can be read.
+    """
+    plain = " ".join(re.sub(r",|\bat\b", " ", text.casefold()).split())
+    if isinstance(_day(plain, now), date):
+        return Problem(f"{_quoted(text)} names no hour; {SUCH_AS}")
+    found = _LAST.fullmatch(plain)
+    if found is None or (found["day"] and isinstance(_day(found["day"], now), Problem)):
+        found = _FIRST.fullmatch(plain) or found
+    clock = _clock(int(found["hour"]), int(found["minute"] or 0), found["half"]) if found else None
+    if found is None or clock is None:
+        return Problem(f"{_quoted(text)} is no time; {SUCH_AS}")
+    if not found["day"]:
+        return clock if now is None else _joined(_next(now, clock), clock)
+    day = _day(found["day"], now, clock)
+    return day if isinstance(day, Problem) else _joined(day, clock)
+
+
+def _joined(day: date, clock: str) -> str:
+    return f"{day.isoformat()}T{clock}"
+
+
+def _clock(hour: int, minute: int, half: str | None) -> str | None:
+    """Give HH:MM; None for 13 pm, 24:00 and the like."""
+    if half is not None:
+        hour = hour % 12 + 12 * (half == "p") if 1 <= hour <= 12 else 24
+    return f"{hour:02d}:{minute:02d}" if hour < 24 and minute < 60 else None
+
+
+def _next(now: datetime, clock: str) -> date:
+    """Today, or tomorrow once the hour is past."""
+    return now.date() + timedelta(days=f"{now:%H:%M}" >= clock)
+
+
+def _day(said: str, now: datetime | None, clock: str = "00:00") -> date | Problem:
+    """Give the day that some words mean; a weekday and a date together must agree."""
+    first, _, rest = said.partition(" ")
+    weekday = _among(WEEKDAYS, first)
+    if weekday is None:
+        return day_of(said, now.date() if now else None)
+    if rest:
+        day = day_of(rest, now.date() if now else None)
+        if isinstance(day, Problem) or day.weekday() == weekday:
+            return day
+        return Problem(f"{day.isoformat()} is a {WEEKDAYS[day.weekday()].capitalize()}; write the one or the other")
+    if now is None:
+        return _needs_today(said)
+    day = now.date() + timedelta(days=(weekday - now.weekday()) % 7)
+    return day + timedelta(days=7 * (day == now.date() and f"{now:%H:%M}" >= clock))
+
+
+def day_of(said: str, today: date | None, *, gone: bool = False, such_as: str = SUCH_AS) -> date | Problem:
+    """Give the day of a date, of today or of the day beside it.
+
+    Without its year a date is the next one to come; with `gone`, the latest there was. `such_as` ends what is said of
+    words that are no day.
+    """
+    if ISO_DAY.fullmatch(said):
+        return date.fromisoformat(said) if is_day(said) else Problem(f"there is no {said}; {such_as}")
+    if said in _BESIDE:
+        return _needs_today(said) if today is None else today + timedelta(days=_BESIDE[said])
+    parts = said.replace(".", " ").replace(",", " ").split()
+    months = [month for month in (_among(MONTHS, part) for part in parts) if month is not None]
+    numbers = [found for found in (_NUMBER.fullmatch(part) for part in parts) if found]
+    days, years = ([int(found[which]) for found in numbers if found[which]] for which in (1, 2))
+    if len(parts) != len(months) + len(numbers) or len(months) != 1 or len(days) != 1 or len(years) > 1:
+        return Problem(f"{_quoted(said)} is no day; {such_as}")
+    if not years and today is None:
+        return _needs_today(said)
+    found = _dated(days[0], months[0] + 1, years, today, gone=gone)
+    return found or Problem(f"there is no {_quoted(said)}; {such_as}")
+
+
+def _dated(day: int, month: int, years: list[int], today: date | None, *, gone: bool) -> date | None:
+    """Give a day of a month: of the year named, or else of the nearest one that has it on its side of today."""
+    way, first = (-1 if gone else 1), today.year if today else 0
+    for year in years or range(first, first + way * (_NEXT_LEAP_DAY + 1), way):
+        with suppress(ValueError):
+            found = date(year, month, day)
+            if year in YEARS and (years or today is None or (found <= today if gone else found >= today)):
+                return found
+    return None
+
+
+def _among(names: tuple[str, ...], said: str) -> int | None:
+    """Find the name that begins with at least three letters."""
+    low = said.rstrip(".")
+    return next((at for at, name in enumerate(names) if len(low) >= 3 and name.startswith(low)), None)
+
+
+def _needs_today(said: str) -> Problem:
+    return Problem(f"{_quoted(said)} is no whole date; write the day out, such as 2026-12-05 14:00")
+
+
+def _quoted(said: str) -> str:
+    return clean(said[:40])
+
+
+_AWAY = re.compile(r"([1-9]\d?) (from|until) (\d{2}:\d{2})(?: to (\d{2}:\d{2}))?", re.ASCII)
+Absence = tuple[int, str, str, str | None]
+"""How many, `from` or `until`, an hour, and the hour at which they are back."""
+
+
+def away(text: str) -> list[Absence]:
+    """Read who is not there when; what cannot be read is left out."""
+    found = (_AWAY.fullmatch(part.strip()) for part in text.split(","))
+    return [(int(match[1]), match[2], match[3], match[4]) for match in found if match and _hours(match)]
+
+
+def away_problem(text: str) -> Problem | None:
+    """Say what is wrong with a text of absences; None for nothing."""
+    for part in (part.strip() for part in text.split(",")):
+        match = _AWAY.fullmatch(part)
+        if not match or not _hours(match):
+            return Problem(f"{part!r} is no absence: write 1 until 10:00, 1 from 13:00, or 1 from 13:00 to 15:00")
+    return None
+
+
+def _hours(match: re.Match[str]) -> bool:
+    if match[4] is not None and (match[2] == "until" or match[4] <= match[3]):
+        return False
+    return is_hour(match[3]) and (match[4] is None or is_hour(match[4]))

@@ -1,1 +1,0 @@
-"""Notices: what is wrong with a plan."""

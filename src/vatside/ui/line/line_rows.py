@@ -1,0 +1,192 @@
+"""The day line as rows: acts, and why they stand where they stand; lanes of hands, things and lots."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from vatside.dayline.day_words import Deed, calls, clock_at, deeds, head, in_hand, wait_words, words_of
+from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.lanes import (
+    BREAK,
+    DIPS,
+    THINGS,
+    VAT,
+    Axis,
+    Lane,
+    Pens,
+    Stroke,
+    axis,
+    hours,
+    lanes,
+    legend,
+    lot_lanes,
+    since_when,
+    strokes,
+)
+from vatside.dayline.line.model import HANDS
+from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.what_if import Help
+from vatside.plan.batches import baths
+from vatside.plan.plan import Lot, Plan
+from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, right, row, spread, wrap
+from vatside.units import show_minutes
+from vatside.units.show import clean
+
+NEXT = 3
+"""Steps that stand out: what comes next."""
+SOON = 15
+"""Minutes within which a call in a wait is told: ours."""
+TELLS_LATEST = 66
+"""Columns from which it is said how late a step may begin."""
+TIME, HANDS_WIDE, LATEST = 12, 10, 13
+"""Columns of the time, the minutes of hands, and how late it may begin."""
+
+LOOK_OF = {Fit.LATE: "danger", Fit.TIGHT: "care", Fit.FITS: "good", Fit.FREE: ""}
+
+
+def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Signs) -> tuple[Row, ...]:
+    """What day it is, what is in hand or late, and when it ends; `said` while nothing is laid."""
+    name = (Span(f" Day line · {clean(title)}", "strong"),)
+    if day is None:
+        return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+    seen = outlook(day)
+    sign = {Fit.LATE: f"{signs.alarm} ", Fit.TIGHT: f"{signs.alarm} "}.get(seen.fit, "")
+    spare = "" if seen.spare is None else f"{sign}{in_hand(seen.spare)} "
+    said_head = wrap(f"{head(day)}.", width - 2)
+    return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *(row(Span(f" {line}")) for line in said_head))
+
+
+def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
+    """A line for each step that is to come, the next three stronger; a call that is due soon stands above them."""
+    found = deeds(day)
+    wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in found) else 6
+    soon = [_call(day, minute, words, wide, width) for minute, _, words in sorted(calls(day)) if minute <= SOON]
+    listed = tuple(_deed(day, deed, number < NEXT, wide, width) for number, deed in enumerate(found))
+    return (*soon, *listed) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+
+
+def _call(day: LaidDay, minute: int, words: str, wide: int, width: int) -> Row:
+    spans = (Span(left(clock_at(day, minute), wide), "number"), Span(f"{words}, while it waits", "next"))
+    return spread(spans, (), width)
+
+
+def _deed(day: LaidDay, deed: Deed, is_next: bool, wide: int, width: int) -> Row:
+    begins = "now" if deed.at <= 0 and day.needed.day.running else clock_at(day, deed.at)
+    hands = deed.hands_end - deed.at
+    tail = right(show_minutes(hands) if hands else "", HANDS_WIDE)
+    late = f"latest {day.at(deed.latest):%H:%M}" if deed.latest > deed.at else ""
+    tail += right(late, LATEST) if width >= TELLS_LATEST else ""
+    near = (Span(left(begins, wide), "number"), Span(clean(words_of(deed)), "strong" if is_next else ""))
+    return spread(near, (Span(tail, "faint"),), width, deed.task)
+
+
+def warned_rows(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int) -> tuple[Row, ...]:
+    """What is to be said before it is too late, and what would help, each change with what it gains."""
+    look = LOOK_OF[outlook(day).fit]
+    rows = [row(Span(f" ! {line}" if not at else f"   {line}", look or "care"))
+            for said in outlook(day).sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
+    if outlook(day).fit is Fit.LATE:
+        rows += [row(Span(f"   {line}")) for line in _helping(helps, trying=trying, width=width)]
+    return tuple(rows[:most])
+
+
+def _helping(helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
+    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
+    found = [line for each in words for line in wrap(each, width - 4)]
+    if trying and not found:
+        return ["What would help is being worked out."]
+    if not found:
+        return ["No single change, and no two of them, would bring it in time."]
+    return found
+
+
+def why_rows(day: LaidDay, task: str, sentences: Sequence[str], width: int) -> tuple[Row, ...]:
+    """Why a step stands where it stands."""
+    deed = next((deed for deed in deeds(day) if deed.task == task), None)
+    if deed is None:
+        return (row("It is done, or stands elsewhere by now."),)
+    title = f"{clock_at(day, deed.at)}  {words_of(deed)}{wait_words(day, deed)}"
+    rows = [row(Span(line, "strong")) for line in wrap(clean(title), width)]
+    for sentence in sentences:
+        rows += [row(), *(row(Span(line)) for line in wrap(clean(sentence), width))]
+    if deed.latest > deed.at:
+        late = f"It may begin {clock_at(day, deed.latest)} at the latest, if the others keep their times."
+        rows += [row(), *(row(Span(line, "faint")) for line in wrap(late, width))]
+    return tuple(rows)
+
+
+WIDE = 100
+"""Columns from which bars say their minutes, and lots their whole names."""
+NAME, LONG_NAME = 9, 14
+"""Columns of a lane's name, and where there is room."""
+FEW = ("hob", VAT)
+"""Things whose lanes are kept where there is no room for all."""
+LOTS = ("ripe1", "ripe3", "good", "next")
+"""The looks of the lots, one after the other."""
+LOOKS = {HANDS: "strong", DIPS: "ripe4", VAT: "ripe4", "stock": "number"}
+
+
+def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> tuple[Row, ...]:
+    """The hours, *now*, a lane each for hands, things and lots, in `most` rows at most."""
+    since = since_when(day)
+    found = [*lanes(day, since), *lot_lanes(day, plan, since)]
+    kept = found if len(found) + 3 <= most else [lane for lane in found if _is_kept(lane)]
+    name = LONG_NAME if width >= WIDE else NAME
+    over, pens = axis(day, width - name - 1, since), pens_of(signs, wide=width >= WIDE)
+    looks = looks_of(found, plan)
+    body = [_lane(day, lane, over, pens, name, looks) for lane in kept]
+    head = (_hours(day, over, name), *_now(day, over, name, signs))
+    foot = row(Span(f" {legend(over, pens)}", "faint"))
+    return (*head, *body, foot)[:most]
+
+
+def _is_kept(lane: Lane) -> bool:
+    return lane.name.split()[0] in FEW or not lane.name.startswith(THINGS)
+
+
+def pens_of(signs: Signs, *, wide: bool) -> Pens:
+    """Lines where the terminal has them, brackets where it has not."""
+    if not signs.half_blocks:
+        return Pens(minutes=wide)
+    return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), minutes=wide)
+
+
+def looks_of(found: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
+    """A look for each that has a bar in a lane of things, in the order in which they come; a lot has its bath's."""
+    owners = dict.fromkeys(bar.label for lane in found for bar in lane.bars if lane.name.startswith(THINGS))
+    others = [owner for owner in owners if owner not in LOOKS and owner != BREAK]
+    looks = LOOKS | {owner: LOTS[number % len(LOTS)] for number, owner in enumerate(others)}
+    return looks | {lot.name: looks[name] for name, lot in _of_baths(plan) if name in looks}
+
+
+def _of_baths(plan: Plan) -> Iterator[tuple[str, Lot]]:
+    """Each lot with the name by which the steps of its bath go."""
+    for bath in baths(plan):
+        yield from ((bath.name, lot) for lot in bath.lots)
+
+
+def _hours(day: LaidDay, over: Axis, name: int) -> Row:
+    return row(Span(f" {'':{name}}{hours(day, over)}", "faint"))
+
+
+def _now(day: LaidDay, over: Axis, name: int, signs: Signs) -> Iterator[Row]:
+    """The minute that it is, once the day has begun."""
+    if day.needed.day.running:
+        at = over.column(0)
+        yield row(Span(f" {left('now', name)}", "strong"), " " * at, Span(signs.down, "here"))
+
+
+def _lane(day: LaidDay, lane: Lane, over: Axis, pens: Pens, name: int, looks: Mapping[str, str]) -> Row:
+    own = looks.get(lane.name, "edge")
+    spans = [
+        _span(stroke, own if lane.name == VAT else looks.get(stroke.of, own))
+        for stroke in strokes(day, lane, over, pens)
+    ]
+    return Row((Span(f" {left(clean(lane.name), name - 1)} ", "unit"), *merged(spans)))
+
+
+def _span(stroke: Stroke, look: str) -> Span:
+    """Names in ink, lines in the look of whose they are."""
+    if not stroke.of:
+        return Span(stroke.text, "edge" if cells(stroke.text.strip()) else "")
+    return Span(stroke.text, "" if stroke.is_word else look)

@@ -1,1 +1,0 @@
-"""The terminal as it really is: slow, cut in the middle, stopped, gone."""
