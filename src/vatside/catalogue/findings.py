@@ -54,7 +54,7 @@ class Remedy:
     """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool` by
     itself; `chill` by a cold bath or ice; `by hand`: nothing is added; `none`: leave it."""
     text: str
-    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to."""
+    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to, `{warm}` for `warm`."""
     wait: Fact
     """Minutes until one looks again."""
     wait_label: str = ""
@@ -65,7 +65,7 @@ class Remedy:
     oxidised: Fact | None = None
     """Share of the dye that is blue again: its reducer and what sharpens the water go in, if that is more."""
     warm: float = 0.0
-    """Works from this temperature on, degrees C."""
+    """Works best from this temperature on, degrees C; no warmer than the vat is ever to be."""
     reducers: tuple[str, ...] = ()
     """Only with these reducers (substances); empty: with any."""
     alkalis: tuple[str, ...] = ()
@@ -87,6 +87,8 @@ class Row:
     remedies: tuple[Remedy, ...]
     reducers: tuple[str, ...] = ()
     """Only in vats with these reducers (substances); empty: in any."""
+    once_awake: tuple[str, ...] = ()
+    """With these reducers only in a vat that was seen to work before: what never came to life has spent nothing."""
     prior: float = -2.0
     """Logarithm of the odds before anything was looked at."""
 
@@ -128,7 +130,7 @@ def _row_problems(key: str, row: Row) -> Iterator[str]:
         yield f"{key}: no axis {row.axis}"
     if row.source not in sources():
         yield f"{key}: no source {row.source}"
-    yield from (f"{key}: no reducer {name}" for name in row.reducers if name not in _reducers())
+    yield from (f"{key}: no reducer {name}" for name in (*row.reducers, *row.once_awake) if name not in _reducers())
     for sign in row.signs:
         yield from (f"{key}, {sign.about}: {line}" for line in _sign_problems(sign))
     for remedy in row.remedies:

@@ -124,6 +124,8 @@ class Addition:
     least_water: float
     """Litres."""
     source: str
+    dissolves: bool = True
+    """False: it is boiled, and its brew goes in."""
 
 
 @frozen

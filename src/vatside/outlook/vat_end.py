@@ -27,6 +27,7 @@ from vatside.vat.spent import (
     SampleEnd,
     dose_by_account,
     dose_by_sample,
+    in_acid,
     next_day_pH,
     not_yet,
     put_right,
@@ -256,7 +257,11 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
     readings = state.tending.readings
-    return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
+    latest = readings[-1].reading if readings else None
+    smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
+    if latest is not None and smelt:  # a smell counts until another is written down
+        latest = evolve(latest, smell=smelt[-1])
+    return ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
 
 
 def holds_back(state: State, chosen: Choices) -> Block | None:

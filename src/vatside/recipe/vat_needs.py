@@ -48,6 +48,8 @@ class Setting:
     """pH lost for each degree C."""
     tried: int = 0
     """Corrections in a row that brought nothing."""
+    awake: bool = True
+    """It was seen to work, by its colour or by a dip; a vat that comes to life by itself is not from the first."""
 
 
 def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:

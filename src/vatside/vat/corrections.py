@@ -158,6 +158,8 @@ def as_read(vat: Vat) -> Account:
 
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
+    warm = min(remedy.warm, vat.setting.warmest)
+    remedy = evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
     source = remedy.source or rows()[finding.id].source
     plain = Correction(
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,

@@ -257,6 +257,11 @@ def how_text(dose: Dose) -> str:
     return addition.text.replace("{water}", show_volume(_round_up(_dissolving(addition, dose))))
 
 
+def _dissolves(species: str) -> bool:
+    found = additions().get(species)
+    return found is None or found.dissolves
+
+
 def dissolving_litres(dose: Dose) -> float:
     """Give the water that a dose is dissolved in, L; 0 where it goes in dry."""
     addition = additions().get(dose.powder.material.species)
@@ -277,7 +282,9 @@ def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
     """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution."""
     grams = dose.grams * SAMPLE_L / litres
     small = Dose(dose.powder, grams)
-    if dose.is_liquid or grams >= WEIGHABLE_G:
+    if not _dissolves(dose.powder.material.species):
+        much = f"the brew of {amount_text(plan, small)}"
+    elif dose.is_liquid or grams >= WEIGHABLE_G:
         much = amount_text(plan, small)
     elif saturates(dose.powder.material.species):
         much = f"{show_volume(grams / 10)} of a milk of 1 g in 100 mL, shaken up"

@@ -33,6 +33,8 @@ class End:
     """Why no acid may go in yet."""
     reducer_g: float
     """Left by the account."""
+    in_acid: str
+    """What acid does to it while it lives."""
     choices: Choices
     dose: AcidDose | str
     other: AcidDose | str
@@ -81,7 +83,7 @@ def _oxidise(end: End, width: int) -> list[Row]:
     if end.seen_spent and end.block is not None:
         rows += [*_words(f"{DANGER.sign} {end.block.why}", width, DANGER.ink), BLANK]
     rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
-    rows += labelled("why", "Acid meets reducer: sulphur dioxide, which chokes. Air uses the reducer up.", width)
+    rows += labelled("why", f"Acid into a living vat {end.in_acid}. Air uses up what reduces.", width)
     if end.reducer_g >= 0.05:
         left = f"By the account about {show_mass(end.reducer_g)} of reducer are left."
         rows += labelled("left", left, width)
