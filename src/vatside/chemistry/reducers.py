@@ -136,6 +136,11 @@ class Reducer:
         return self.assumed and not self.air_spends
 
     @property
+    def breeds(self) -> bool:
+        """Tell what reduces by living things alone: not before they are there."""
+        return self.breathes == "gas"
+
+    @property
     def in_acid(self) -> str:
         """What acid does to a vat in which it is alive, as the end of a sentence."""
         if self.gives_sulfur_dioxide:
