@@ -95,10 +95,11 @@ def pH_between(account: Account, name: str) -> Estimate:
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:
     """Give a bath in which so many grams of a reducer are left: the rest is spent, or what was spent is there again.
 
-    It ends as sulfite, as long as some is left; no more comes back than is spent [Reactions].
+    It ends as sulfite, as long as some is left, or as the acids of sugar and starch; no more comes back than is spent
+    [Reactions].
     """
     kind = REDUCERS[name]
-    products = kind.becomes("sulfite")
+    products = kind.becomes("closed" if kind.sours else "sulfite")
     gone = getattr(bath, kind.total) - moles(name, max(grams, 0.0))
     gone = max(gone, -min(getattr(bath, total) / count for total, count in products))
     changes = {total: getattr(bath, total) + count * gone for total, count in products}

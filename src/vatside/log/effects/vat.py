@@ -8,7 +8,9 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
+from vatside.catalogue.findings import rows
 from vatside.chemistry.bath import Bath, part
+from vatside.chemistry.life import makes_acid
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
@@ -113,13 +115,30 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
-    account = corrected(tending.account, event, state.plan) if tending.account else None
+    account = corrected(_as_found(tending, event), event, state.plan) if tending.account else None
     made = MadeCorrection(at, event, len(tending.readings), tending.account)
     spent = tending.seen_spent and not _revives(event, state.plan)
     return evolve(
         state,
         tending=evolve(tending, account=account, corrections=(*tending.corrections, made), seen_spent=spent),
     )
+
+
+def _as_found(tending: Tending, event: CorrectionMade) -> Account:
+    """Give the account before a correction: of one for a pH that fell, the sugar's or the bran's acid written in."""
+    from vatside.vat.trust import compare, trust
+
+    account, reading = tending.account, tending.readings[-1].reading if tending.readings else None
+    assert account is not None
+    row = rows().get(event.finding)
+    if reading is None or row is None or row.axis != "pH" or not makes_acid(account.bath):
+        return account
+    try:
+        found = compare(account, reading)
+        fell = found is not None and not found.agrees and found.measured < found.predicted
+        return trust(account, found.measured, found.celsius) if found is not None and fell else account
+    except ValueError:
+        return account
 
 
 @carry_out.register
