@@ -147,6 +147,7 @@ async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None
         await hands.until(lambda: "later" in hands.screen)
 
 
+@pytest.mark.laid
 async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
     """Beside its stages, once something was begun, with their times; a narrow window has no room for them."""
     async with bench(size=(120, 40), clock=VirtualClock(CLOCK)) as hands:
