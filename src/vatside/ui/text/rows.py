@@ -155,7 +155,6 @@ class Signs:
     here: str = "▸"
     later: str = "·"
     running: str = "◷"
-    alarm: str = "!"
     up: str = "↑"
     down: str = "↓"
     shades: str = "░▒▓█"
@@ -172,7 +171,7 @@ class Signs:
 
 
 UNICODE = Signs()
-ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", half_blocks=False)
+ASCII = Signs("x", ">", ".", "~", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", half_blocks=False)
 
 
 def signs_for(encoding: str | None) -> Signs:
