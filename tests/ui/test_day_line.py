@@ -36,7 +36,7 @@ def text(rows: tuple[Row, ...]) -> list[str]:
 @pytest.mark.parametrize("width", [60, 80, 120])
 def test_lanes_and_acts_fit_the_width(width: int) -> None:
     """No row is wider than the screen, whatever its scale."""
-    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width, UNICODE))
+    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width))
     assert [row.text for row in rows if cells(row.text) > width] == []
 
 
@@ -72,7 +72,7 @@ def test_the_steps_come_in_the_order_of_their_times() -> None:
 
 def test_a_late_day_says_so_and_names_what_would_help() -> None:
     """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
-    assert "!" in text(head_rows("A", LATE_DAY, "", 80, UNICODE))[0]
+    assert "!" in text(head_rows("A", LATE_DAY, "", 80))[0]
     trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
     assert "being worked out" in trying
     helps = (Help(("another hob",), 30, 20, enough=False),)

@@ -30,6 +30,7 @@ from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import CARE
 from vatside.units import show_minutes
 from vatside.units.show import plain
 
@@ -62,7 +63,7 @@ def _words() -> Words:
     parser.add_argument("--people", type=whole)
     parser.add_argument("--hobs", type=whole)
     parser.add_argument("--lunch", type=whole)
-    parser.add_argument("--home")
+    parser.add_argument("--done-by", "--home", dest="done_by")
     parser.add_argument("--from", dest="begin")
     parser.add_argument("--why", action="store_true")
     parser.add_argument("--json", action="store_true")
@@ -76,17 +77,17 @@ MOST = {"people": 99, "hobs": 99, "lunch": 240}
 
 
 def _asked_for(plan: Plan, asked: Namespace) -> Plan:
-    """The plan with what the options say of hands, hobs, lunch and the hour to be home."""
+    """The plan with what the options say of hands, hobs, lunch and the hour by which all is to be done."""
     place = plan.place
     for name, most in MOST.items():
         value = getattr(asked, name)
         if value is not None and not (0 if name == "lunch" else 1) <= value <= most:
             raise Refusal(f"--{name}: {value} cannot be; between {0 if name == 'lunch' else 1} and {most}.")
         place = place if value is None else evolve(place, **{name: value})
-    home: str | None = asked.home
-    if home is not None and not is_hour(home):
-        raise Refusal(f"--home: {home!r} is no hour; write 17:00.")
-    return evolve(plan, place=place if home is None else evolve(place, home_by=home))
+    done_by: str | None = asked.done_by
+    if done_by is not None and not is_hour(done_by):
+        raise Refusal(f"--done-by: {done_by!r} is no hour; write 17:00.")
+    return evolve(plan, place=place if done_by is None else evolve(place, home_by=done_by))
 
 
 def _case(state: State, begin: str | None) -> Case:
@@ -119,7 +120,7 @@ def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
 def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {head(day)}"
-    yield from (f"! {line}" for line in outlook(day).sentences)
+    yield from (f"{CARE.opening}{line}" for line in outlook(day).sentences)
     yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
     if not found:
         return

@@ -14,7 +14,7 @@ LINE_KEYS: Table = (
         when=only(lambda screen: screen.chosen),
     ),
     Key(
-        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, home by: what the day counts on", LINE,
+        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, all done by: what the day counts on", LINE,
     ),
     BACK, UNDO, *AT_THE_VAT,
 )  # fmt: skip
