@@ -40,6 +40,7 @@ from vatside.vat.dosing import (
 )
 from vatside.vat.interlocks import Block, Care
 from vatside.vat.reading import PHBy
+from vatside.vat.spent import no_acid
 
 MANY_TIMES = 2.0
 """Where the worked-out amount and the table's differ by more than this, it is said."""
@@ -105,6 +106,9 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
     what, window = powder(vat.plan, _gentle(remedy.material, vat.setting)), vat.setting.window
     sour = what.material.role == "acid"
+    barred = no_acid(vat.plan) if sour else None
+    if barred is not None:
+        return nothing(plain, f"No {what.material.short.lower()}: {barred.why}")
     guard = _without_thinning(interlocks.acid(vat.account, window.target), vat) if sour else None
     if isinstance(guard, Block) and guard.final:
         return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
