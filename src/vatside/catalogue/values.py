@@ -124,6 +124,8 @@ class Addition:
     least_water: float
     """Litres."""
     source: str
+    solid: bool = False
+    """It does not dissolve: a try-out takes it by weight."""
 
 
 @frozen

@@ -161,6 +161,7 @@ def as_read(vat: Vat) -> Account:
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     source = remedy.source or rows()[finding.id].source
+    remedy = _for_its_fibre(remedy, vat)
     plain = Correction(
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
@@ -169,6 +170,12 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
+
+
+def _for_its_fibre(remedy: Remedy, vat: Vat) -> Remedy:
+    """Give a remedy that wants warmth no warmer than the vat may be: else the next reading would cool it again."""
+    warm = min(remedy.warm, vat.setting.warmest)
+    return evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:

@@ -297,7 +297,9 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         litres=found.hot_l,
         exchanges=not found.fits,
         how=f"{found.by_kettle}.",
-        beside=f"Or {found.on_the_hob}: that adds no water.",
+        beside=f"Or {found.on_the_hob}; that adds no water."
+        if found.gas
+        else f"Or {found.on_the_hob}: that adds no water.",
         cautions=("heat",),
     )
 
