@@ -159,8 +159,8 @@ class Remedy:
     """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool` by
     itself; `chill` by a cold bath or ice; `by hand`: nothing is added; `none`: leave it."""
     text: str
-    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to, `{warm}` for that of `warm`, or
-    the warmest that the vat may be, whichever is less."""
+    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to, `{warm}` for that
+    of `warm`, or for the warmest that the vat may be, whichever is less."""
     wait: Fact
     """Minutes until one looks again."""
     wait_label: str = ""
