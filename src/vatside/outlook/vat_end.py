@@ -10,7 +10,7 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import named_amount
 from vatside.units import Amount
@@ -27,6 +27,7 @@ from vatside.vat.spent import (
     dose_by_account,
     dose_by_sample,
     next_day_pH,
+    no_acid,
     not_yet,
     put_right,
     ready_for_acid,
@@ -63,6 +64,9 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
     account, plan = state.tending.account, state.plan
     if account is None:
         return "There is no vat here."
+    barred = no_acid(plan)
+    if barred is not None:
+        return barred.why
     acid = acid or chosen.acid
     try:
         if chosen.by == BY_ACCOUNT:
@@ -227,8 +231,13 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
 
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
-    readings = state.tending.readings
-    return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
+    readings, species = state.tending.readings, powder(state.plan, "reducer").material.species
+    reading = readings[-1].reading if readings else None
+    block = ready_for_acid(reading, seen_spent=state.tending.seen_spent, species=species)
+    end = method_of(state.plan).end
+    if block is None or end is None:
+        return block
+    return Block("It was not seen to stay blue, or it lives again.", end.pages[0].text)
 
 
 def holds_back(state: State, chosen: Choices) -> Block | None:
@@ -236,6 +245,8 @@ def holds_back(state: State, chosen: Choices) -> Block | None:
     block, account = refusal(state), state.tending.account
     if block is not None or account is None:
         return block
+    if method_of(state.plan).end is not None:  # handed over, at any pH
+        return None
     reading = fresh_reading(state)
     held = not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
     return held if account.celsius > DRAIN_C else _drifting(state, chosen.aim) or held
