@@ -131,6 +131,11 @@ class Reducer:
         return any(total == "sulfite" for total, _ in self.with_indigo)
 
     @property
+    def sours(self) -> bool:
+        """Tell what turns to acid whether it reduces anything or not: sugar in alkali, starch that ferments."""
+        return self.assumed and not self.air_spends
+
+    @property
     def acid(self) -> float:
         """Moles of hydroxide that a gram takes until it is spent."""
         return self.hydroxide / self.pure.molar_mass
