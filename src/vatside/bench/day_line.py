@@ -12,10 +12,11 @@ from attrs import frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
-from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
+from vatside.dayline.day_words import what_became
+from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.line.planning import AT_ONCE
-from vatside.dayline.needed import NOT_BEGUN
+from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.dayline.needed import Going
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
@@ -24,12 +25,14 @@ from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.log.state import State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import going_of
+from vatside.outlook.dip_board import began_at, going_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Problem
 
 MINUTE = 60
+QUICK = 60
+"""Evaluations for a day that is laid only to say what a break makes of it: ours."""
 WORSE = 5
 """Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
@@ -98,13 +101,16 @@ class DayLine:
 
     def job(self, now: Moment) -> Callable[[], Found] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
-        desk = self.desk
-        asked = Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
+        asked = self._asked_at(now)
         if self._running is not None or asked.is_as(self._asked):
             return None
         self._running = asked
         old, before, told = self.day, self._asked, self._told
         return lambda: _found(asked, old, before, told or old)
+
+    def _asked_at(self, now: Moment) -> Asked:
+        desk = self.desk
+        return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
 
     def take(self, found: Found) -> None:
         """Show what a job came to."""
@@ -121,6 +127,23 @@ class DayLine:
         """Forget what was tried so far: it is to be tried again by whoever asks next."""
         self.helps, self._helped = (), None
 
+    def as_it_stands(self, now: Moment) -> LaidDay | None:
+        """The day as it was last laid, or quickly laid; None where none can be."""
+        if self.day is not None:
+            return self.day
+        try:
+            return _laid(self._asked_at(now), QUICK)
+        except NoPlanError:
+            return None
+
+    def said_of_break(self, before: LaidDay | None, now: Moment) -> str:
+        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without."""
+        asked = self._asked_at(now)
+        try:
+            return "" if before is None else what_became(before, _held(before, asked, 0))
+        except NoPlanError:
+            return ""
+
     def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
         """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
         day, asked = self.day, self._asked
@@ -136,17 +159,33 @@ class DayLine:
 
 def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
     """Lay the day; hold it to what stood, once it goes on."""
-    going = going_of(asked.state, asked.now, rests(asked.sheet))
-    given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
+    begun = began_at(asked.state) is not None
     try:
-        if old is None or before is None or going == NOT_BEGUN:
+        if old is None or before is None or not begun:
             if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
                 return Found(asked, old)
-            return Found(asked, lay_day(*given, going))
-        day = held_day(old, *given, going, evaluations=AT_ONCE)
+            return Found(asked, _laid(asked, EVALUATIONS))
+        day = _held(old, asked, AT_ONCE)
     except NoPlanError as error:
         return Found(asked, None, _why_not(asked, error))
     return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
+
+
+def _laid(asked: Asked, evaluations: int) -> LaidDay:
+    """A day of which no laying is known here; one that has begun as it was laid then, held since."""
+    given, going, began = (asked.plan, asked.sheet, asked.steps), _going(asked), began_at(asked.state)
+    if began is None or not going.begun:
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations)
+    return day_under_way(*given, began.utc, asked.now.utc, going, evaluations=evaluations)
+
+
+def _held(old: LaidDay, asked: Asked, evaluations: int) -> LaidDay:
+    given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
+    return held_day(old, *given, _going(asked), evaluations=evaluations)
+
+
+def _going(asked: Asked) -> Going:
+    return going_of(asked.state, asked.now, rests(asked.sheet))
 
 
 def _why_not(asked: Asked, error: NoPlanError) -> str:
@@ -157,7 +196,7 @@ def _why_not(asked: Asked, error: NoPlanError) -> str:
 
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
-    going = going_of(asked.state, asked.now, rests(asked.sheet))
+    going = _going(asked)
     found: list[Help] = []
     for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
         found.append(each)

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.laid_day import LaidDay, end_words
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
 from vatside.dayline.steps import Step
@@ -132,6 +132,23 @@ def _against(wanted: int | None, minute: int) -> str:
 def in_hand(spare: int) -> str:
     """`25 min in hand`, `8 min late`."""
     return f"{show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'}"
+
+
+def what_became(before: LaidDay, after: LaidDay) -> str:
+    """What a break makes of the day: what is in hand or late, or the end where no hour is wanted; and what is next."""
+    was, now = before.spare, after.spare
+    if was is None or now is None:
+        became = end_words(before, after)
+    elif was == now:
+        became = f"{in_hand(now)} as before"
+    else:
+        became = f"{in_hand(was)} became {in_hand(now)}"
+    coming = [task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running]
+    following = min(coming, key=lambda task: after.laid.starts[task], default=None)
+    if following is None:
+        return f"{became[:1].upper()}{became[1:]}."
+    first = briefly(after.needed.steps[following].text)
+    return f"{became[:1].upper()}{became[1:]}; next at {clock_at(after, after.laid.starts[following])}: {first}."
 
 
 def clock_at(day: LaidDay, minute: int) -> str:

@@ -116,7 +116,14 @@ def _hands(day: LaidDay, since: int = 0) -> tuple[Bar, ...]:
     ]
     pauses = zip(day.laid.breaks, day.needed.day.breaks, strict=True)
     bars += [Bar(begin, begin + pause.minutes, BREAK) for begin, pause in pauses]
+    bars += [Bar(max(begin, since), min(end, day.laid.end), BREAK) for begin, end in away(day) if end > since]
     return tuple(sorted(bars, key=lambda bar: bar.begin))
+
+
+def away(day: LaidDay) -> list[tuple[int, int]]:
+    """From when to when nobody at all is there, besides the breaks that are planned."""
+    hands = day.needed.day.resources[HANDS]
+    return [(begin, end) for begin, end, count in hands.away if count >= hands.units and begin < day.laid.end]
 
 
 def _used(day: LaidDay, task: Task, thing: str, earliest: int) -> Iterator[tuple[int, int]]:

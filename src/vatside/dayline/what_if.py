@@ -263,7 +263,7 @@ def _lunch(case: Case) -> Iterator[Change]:
 
 def _palest(case: Case, going: Going) -> Iterator[Change]:
     """The lot that wants least, where nothing was begun yet and another is left."""
-    if len(case.plan.lots) < 2 or going != NOT_BEGUN:
+    if len(case.plan.lots) < 2 or going.begun:
         return
     lot = min(case.plan.lots, key=lambda each: share(each.depth))
     yield Change(f"leave out {lot.name}", 50, lambda now: _without(now, lot.id))

@@ -14,7 +14,7 @@ from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import Act, Deed, acts, briefly, calls, clock_at, deeds, head, wait_words, words_of
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.laid_day import LaidDay, day_under_way, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.needed import Going
@@ -25,7 +25,7 @@ from vatside.dips.turns import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import going_of
+from vatside.outlook.dip_board import began_at, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour
@@ -44,7 +44,7 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     state = fold(session)
     state = evolve(state, plan=_asked_for(state.plan, asked))
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
-    day = _laid(case, now, going)
+    day = _laid(case, now, going, began_at(state))
     found, helps = deeds(day), _helps(day, case, going)
     if asked.json:
         tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
@@ -99,9 +99,12 @@ def _case(state: State, begin: str | None) -> Case:
     return Case(plan, sheet, steps(plan, sheet))
 
 
-def _laid(case: Case, now: Moment, going: Going) -> LaidDay:
+def _laid(case: Case, now: Moment, going: Going, began: Moment | None) -> LaidDay:
+    given = (case.plan, case.sheet, case.steps)
     try:
-        return lay_day(case.plan, case.sheet, case.steps, now.utc, going)
+        if began is not None and going.begun:
+            return day_under_way(*given, began.utc, now.utc, going)
+        return lay_day(*given, now.utc, going)
     except NoPlanError as error:
         raise Refusal(f"this day cannot be laid: {error}.") from None
 
