@@ -7,10 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from datetime import timedelta
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay, end_words
+from vatside.dayline.laid_day import WORTH_SAYING, LaidDay, away, end_words
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
 from vatside.dayline.steps import Step
@@ -81,6 +82,41 @@ def _deed(day: LaidDay, task: Task, number: int) -> Deed:
         task.id, day.needed.steps[task.id], at, at + hands, at + task.minutes,
         day.laid.nudges.get(task.id, ()), day.latest.get(task.id, at), day.needed.rounds.get(task.id), number,
     )  # fmt: skip
+
+
+@frozen
+class Stop:
+    """Everybody stops: lunch, a break, the night."""
+
+    at: int
+    end: int
+    name: str
+    wished: int | None = None
+    """When it was to begin at the earliest; None where nothing is known of it any more."""
+    latest: int | None = None
+    """When it is to begin at the latest; None for one that stands."""
+
+
+def stops(day: LaidDay) -> tuple[Stop, ...]:
+    """Every stop that is not over, in their order."""
+    planned = [
+        Stop(begin, begin + pause.minutes, LUNCH, pause.earliest or None, pause.latest)
+        for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)
+        if has_more(day)
+    ]
+    lunch = None if day.stopped is None else day.stopped[0] + timedelta(minutes=day.stopped[1])
+    standing = [Stop(a, b, LUNCH if day.at(b) == lunch else BREAK if a <= 0 else AWAY) for a, b in away(day)]
+    return tuple(sorted((*planned, *standing), key=lambda each: each.at))
+
+
+LUNCH, BREAK, AWAY = "Lunch", "Break", "Nobody is there"
+
+
+def stop_words(day: LaidDay, stop: Stop) -> str:
+    """`Lunch until 13:29, 14 min later than wanted`."""
+    later = stop.at - stop.wished if stop.wished is not None else 0
+    shift = f", {show_minutes(later)} later than wanted" if later >= WORTH_SAYING else ""
+    return f"{stop.name} until {clock_at(day, stop.end)}{shift}"
 
 
 def acts(found: Sequence[Deed]) -> tuple[Act, ...]:

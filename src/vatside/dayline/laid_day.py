@@ -13,7 +13,7 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from attrs import evolve, frozen
 
-from vatside.dayline.line.model import Day, NoPlanError
+from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, latest, plan, replan
 from vatside.dayline.needed import NOT_BEGUN, Going, Hours, Needed, needed
@@ -275,6 +275,12 @@ def what_moved(before: LaidDay, after: LaidDay, least: int = WORTH_SAYING) -> st
     first = f"{step.text.partition(';')[0].partition(':')[0]}: {show_minutes(abs(moved))} {way}"
     more = f", and {show_count(len(later) - 1, 'more step')}" if len(later) > 1 else ""
     return f"{first}{more}; {end_words(before, after)}."
+
+
+def away(day: LaidDay) -> list[tuple[int, int]]:
+    """From when to when nobody at all is there, besides the breaks that are planned."""
+    hands = day.needed.day.resources[HANDS]
+    return [(begin, end) for begin, end, count in hands.away if count >= hands.units and begin < day.laid.end]
 
 
 def end_words(before: LaidDay, after: LaidDay) -> str:

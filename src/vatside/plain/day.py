@@ -13,7 +13,21 @@ from attrs import evolve
 from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
-from vatside.dayline.day_words import Act, Deed, acts, briefly, calls, clock_at, deeds, head, wait_words, words_of
+from vatside.dayline.day_words import (
+    Act,
+    Deed,
+    Stop,
+    acts,
+    briefly,
+    calls,
+    clock_at,
+    deeds,
+    head,
+    stop_words,
+    stops,
+    wait_words,
+    words_of,
+)
 from vatside.dayline.laid_day import LaidDay, day_under_way, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
@@ -129,8 +143,9 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
     yield ""
     yield from drawn(day, LANES_WIDE)
     yield ""
-    for act in acts(found):
-        yield from _act(day, act)
+    coming: list[Act | Stop] = [*stops(day), *acts(found)]
+    for each in sorted(coming, key=lambda one: one.at):
+        yield from _act(day, each) if isinstance(each, Act) else _stop(day, each)
     if day.needed.another_day:
         yield ""
         yield f"Another day: {'; '.join(briefly(step.text) for step in day.needed.another_day)}."
@@ -145,6 +160,12 @@ def why(day: LaidDay) -> str:
     if found.more_helps:
         return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
     return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+
+
+def _stop(day: LaidDay, stop: Stop) -> Iterator[str]:
+    yield f"{day.at(max(stop.at, 0)):%H:%M} {'':>6}  {stop_words(day, stop)}"
+    if stop.latest is not None and stop.latest > stop.at:
+        yield f"{'':14}at the latest {clock_at(day, stop.latest)}"
 
 
 def _act(day: LaidDay, act: Act) -> Iterator[str]:

@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from vatside.dayline.day_words import Deed, calls, clock_at, deeds, head, in_hand, wait_words, words_of
+from vatside.dayline.day_words import (
+    Deed,
+    Stop,
+    calls,
+    clock_at,
+    deeds,
+    head,
+    in_hand,
+    stop_words,
+    stops,
+    wait_words,
+    words_of,
+)
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import (
     BREAK,
@@ -61,8 +73,19 @@ def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
     found = deeds(day)
     wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in found) else 6
     soon = [_call(day, minute, words, wide, width) for minute, _, words in sorted(calls(day)) if minute <= SOON]
-    listed = tuple(_deed(day, deed, number < NEXT, wide, width) for number, deed in enumerate(found))
-    return (*soon, *listed) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+    listed = [(deed.at, 1, _deed(day, deed, number < NEXT, wide, width)) for number, deed in enumerate(found)]
+    listed += [(stop.at, 0, _stop(day, stop, wide, width)) for stop in stops(day)]
+    in_order = (each for _, _, each in sorted(listed, key=lambda one: one[:2]))
+    return (*soon, *in_order) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+
+
+def _stop(day: LaidDay, stop: Stop, wide: int, width: int) -> Row:
+    """Lunch and the like stand among the steps; no key chooses them."""
+    begins = "now" if stop.at <= 0 else clock_at(day, stop.at)
+    late = clock_at(day, stop.latest) if stop.latest is not None and stop.latest > stop.at else ""
+    tail = right(show_minutes(stop.end - max(stop.at, 0)), HANDS_WIDE)
+    tail += right(f"latest {late}" if late else "", LATEST) if width >= TELLS_LATEST else ""
+    return spread((Span(left(begins, wide), "number"), Span(stop_words(day, stop))), (Span(tail, "faint"),), width)
 
 
 def _call(day: LaidDay, minute: int, words: str, wide: int, width: int) -> Row:
@@ -134,9 +157,11 @@ def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> 
     name = LONG_NAME if width >= WIDE else NAME
     over, pens = axis(day, width - name - 1, since), pens_of(signs, wide=width >= WIDE)
     looks = looks_of(found, plan)
-    body = [_lane(day, lane, over, pens, name, looks) for lane in kept]
+    drawn = [strokes(day, lane, over, pens) for lane in kept]
+    body = [_lane(lane, each, name, looks) for lane, each in zip(kept, drawn, strict=True)]
     head = (_hours(day, over, name), *_now(day, over, name, signs))
-    foot = row(Span(f" {legend(over, pens)}", "faint"))
+    said = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2)
+    foot = row(Span(f" {said}", "faint"))
     return (*head, *body, foot)[:most]
 
 
@@ -148,7 +173,7 @@ def pens_of(signs: Signs, *, wide: bool) -> Pens:
     """Lines where the terminal has them, brackets where it has not."""
     if not signs.half_blocks:
         return Pens(minutes=wide)
-    return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), minutes=wide)
+    return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), "═", minutes=wide)
 
 
 def looks_of(found: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
@@ -176,12 +201,9 @@ def _now(day: LaidDay, over: Axis, name: int, signs: Signs) -> Iterator[Row]:
         yield row(Span(f" {left('now', name)}", "strong"), " " * at, Span(signs.down, "here"))
 
 
-def _lane(day: LaidDay, lane: Lane, over: Axis, pens: Pens, name: int, looks: Mapping[str, str]) -> Row:
+def _lane(lane: Lane, drawn: Sequence[Stroke], name: int, looks: Mapping[str, str]) -> Row:
     own = looks.get(lane.name, "edge")
-    spans = [
-        _span(stroke, own if lane.name == VAT else looks.get(stroke.of, own))
-        for stroke in strokes(day, lane, over, pens)
-    ]
+    spans = [_span(stroke, own if lane.name == VAT else looks.get(stroke.of, own)) for stroke in drawn]
     return Row((Span(f" {left(clean(lane.name), name - 1)} ", "unit"), *merged(spans)))
 
 
