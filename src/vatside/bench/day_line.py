@@ -19,7 +19,7 @@ from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.dayline.needed import Going
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Help, best, what_would_help
+from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
@@ -74,6 +74,14 @@ class Found:
     """It was held to the times that stood before."""
 
 
+@frozen
+class Tried:
+    """What would help a day that comes late, or what holds up one that is planned."""
+
+    helps: tuple[Help, ...] = ()
+    holds_up: str = ""
+
+
 def line_of(desk: Desk) -> DayLine:
     """The day line of a desk, the same one each time."""
     if not isinstance(desk.line_seen, DayLine):
@@ -90,14 +98,14 @@ class DayLine:
         self.day: LaidDay | None = None
         self.problem = ""
         """Why no day can be laid."""
-        self.helps: tuple[Help, ...] = ()
-        """What would help a day that comes late."""
+        self.tried = Tried()
+        """What was tried of it."""
         self._told: LaidDay | None = None
         """The day as the dyer was last told of it: minute by minute nothing moves far."""
         self._asked: Asked | None = None
         self._running: Asked | None = None
         self._helped: tuple[Plan, State, int] | None = None
-        """For which plan, log and spare it was asked what would help."""
+        """For which plan, log and spare it was tried."""
 
     def job(self, now: Moment) -> Callable[[], Found] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
@@ -125,7 +133,7 @@ class DayLine:
 
     def drop_trial(self) -> None:
         """Forget what was tried so far: it is to be tried again by whoever asks next."""
-        self.helps, self._helped = (), None
+        self.tried, self._helped = Tried(), None
 
     def as_it_stands(self, now: Moment) -> LaidDay | None:
         """The day as it was last laid, or quickly laid; None where none can be."""
@@ -144,17 +152,17 @@ class DayLine:
         except NoPlanError:
             return ""
 
-    def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
-        """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
+    def trial(self) -> Callable[[], Iterator[Tried]] | None:
+        """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
         day, asked = self.day, self._asked
-        if day is None or asked is None or outlook(day).fit is not Fit.LATE:
+        if day is None or asked is None or (outlook(day).fit is not Fit.LATE and day.needed.day.running):
             self.drop_trial()
             return None
         spare, known = day.spare or 0, self._helped
         if known is not None and known[:2] == (asked.plan, asked.state) and spare > known[2] - WORSE:
             return None
-        self.helps, self._helped = (), (asked.plan, asked.state, spare)
-        return lambda: _trials(day, asked)
+        self.tried, self._helped = Tried(), (asked.plan, asked.state, spare)
+        return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
 def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
@@ -195,12 +203,16 @@ def _why_not(asked: Asked, error: NoPlanError) -> str:
     return f"This day cannot be laid: {error}."
 
 
-def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
+def _held_up(day: LaidDay) -> Iterator[Tried]:
+    yield Tried(holds_up=bottleneck_words(bottleneck(day)))
+
+
+def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
     going = _going(asked)
     found: list[Help] = []
     for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
         found.append(each)
-        yield tuple(best(found))
+        yield Tried(tuple(best(found)))
 
 
 LEFT_OUT = ("place.jars", "place.lunch_to")

@@ -6,7 +6,7 @@ Steps in a row are one act, with how long it may be put off.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from datetime import timedelta
 
 from attrs import frozen
@@ -161,7 +161,18 @@ def has_more(day: LaidDay) -> bool:
     return any(name not in day.needed.day.running for name in day.laid.starts)
 
 
+#: Minutes after which nobody wants to know how late it is: ours.
+LONG_PAST = 12 * 60
+
+
+def is_long_past(hour: int | None) -> bool:
+    """Tell of a wanted minute that it went by long ago, as in a file that is opened months later."""
+    return hour is not None and hour < -LONG_PAST
+
+
 def _against(wanted: int | None, minute: int) -> str:
+    if is_long_past(wanted):
+        return " (that hour is long past)"
     return "" if wanted is None else f" ({in_hand(wanted - minute)})"
 
 
@@ -226,19 +237,20 @@ MOST = 3
 def why(day: LaidDay, name: str) -> tuple[str, ...]:
     """Sentences, the weightiest first: what must be over, what is taken, what follows so soon that it waits."""
     task = next(each for each in day.needed.day.tasks if each.id == name)
-    found = [*_after(day, task), *_taken(day, task), *_break(day, task)]
+    after = dict(_after(day, task))
+    found = [*after.values(), *_taken(day, task, after), *_break(day, task)]
     found = found or [*_held_back(day, task), *_free(day, task)]
     return tuple(dict.fromkeys(found))[:MOST]
 
 
-def _after(day: LaidDay, task: Task) -> Iterator[str]:
-    """What must have gone on for so long before, and has just then."""
+def _after(day: LaidDay, task: Task) -> Iterator[tuple[str, str]]:
+    """The step, and its words, that must have gone on for so long before, and has just then."""
     start, starts = day.laid.starts[task.id], day.laid.starts
     for link in day.needed.day.links:
         if link.last == task.id and starts[link.first] + link.least == start and start > 0:
-            yield f"Until {clock_at(day, start)}: {_named(day, link)}."
+            yield day.needed.steps[link.first].id, f"Until {clock_at(day, start)}: {_named(day, link)}."
     if task.release == start and start > 0:
-        yield f"Nothing of it is there, or nobody begins, before {clock_at(day, start)}."
+        yield "", f"Nothing of it is there, or nobody begins, before {clock_at(day, start)}."
 
 
 def _named(day: LaidDay, link: Link) -> str:
@@ -249,15 +261,15 @@ def _named(day: LaidDay, link: Link) -> str:
     return step.wait_label or briefly(step.text)
 
 
-def _taken(day: LaidDay, task: Task) -> Iterator[str]:
-    """What it needs and another gives back just then."""
+def _taken(day: LaidDay, task: Task, named: Container[str]) -> Iterator[str]:
+    """What it needs and another gives back just then, unless that step is `named` already."""
     start = day.laid.starts[task.id]
     wants = {use.resource: start + use.since for use in task.uses}
     wants |= {span.resource: start for span in day.needed.day.spans if span.first == task.id}
     for thing, at in wants.items():
         resource = day.needed.day.resources.get(thing)
         owner = _gives_back(day, thing, at, task.id)
-        if owner is not None and resource is not None and at > 0:
+        if owner is not None and owner.id not in named and resource is not None and at > 0:
             many = resource.units > 1 or bool(resource.sizes and len(resource.sizes) > 1)
             named = THINGS.get(thing) or (f"a {thing}" if many else f"the {thing}")
             yield f"Waits for {named} until {clock_at(day, at)}: {_whose(owner)}."

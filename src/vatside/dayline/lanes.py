@@ -6,7 +6,7 @@ shows the strokes brings the signs; a stroke says whose it is, so that colour ca
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from attrs import frozen
 
@@ -249,13 +249,19 @@ def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int) -> str:
     _, little, half, everything = pens.hands
     words = {everything: "busy", half: "half", little: "a little", pens.stops: "all stop"}
     parts = [f"a column is {over.scale} min"]
-    parts += [f"{min(signs & DIGITS)} so many busy"] if signs & DIGITS else []
+    parts += [_pairs(signs & DIGITS)] if signs & DIGITS else []
     parts += [f"{sign} {word}" for sign, word in words.items() if sign in signs]
     parts += [f"{letter} {' or '.join(names)}" for letter, names in _letters(found).items()]
     line = parts[0]
     for part in parts[1:]:
         line += f", {part}" if len(line) + len(part) + 2 <= wide else ""
     return line
+
+
+def _pairs(digits: Set[str]) -> str:
+    """`1 to 3 pairs busy`."""
+    low, high = min(digits), max(digits)
+    return f"{low} to {high} pairs busy" if low < high else f"{low} {'pair' if low == '1' else 'pairs'} busy"
 
 
 def _letters(found: Sequence[Stroke]) -> dict[str, list[str]]:

@@ -33,8 +33,8 @@ from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.needed import Going
 from vatside.dayline.wall_clock import on_wall
-from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Case, Help, best, bottleneck, what_would_help
+from vatside.dayline.warn import Fit, outlook, soonest_words
+from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.turns import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
@@ -44,7 +44,6 @@ from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour
 from vatside.plan.plan import Plan
-from vatside.units import show_minutes
 from vatside.units.show import plain
 
 LANES_WIDE = 72
@@ -138,6 +137,8 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
     yield f"{plain(title)}: {head(day)}"
     yield from (f"! {line}" for line in outlook(day).sentences)
     yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
+    if outlook(day).fit is Fit.LATE and not any(each.enough for each in helps):
+        yield f"  {soonest_words(day)}"
     if not found:
         return
     yield ""
@@ -153,13 +154,7 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
 
 def why(day: LaidDay) -> str:
     """What the day waits for longest."""
-    found = bottleneck(day)
-    if found is None:
-        return "Nothing is left to wait for."
-    minutes = show_minutes(found.minutes)
-    if found.more_helps:
-        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
-    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+    return bottleneck_words(bottleneck(day))
 
 
 def _stop(day: LaidDay, stop: Stop) -> Iterator[str]:

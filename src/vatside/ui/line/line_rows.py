@@ -36,7 +36,7 @@ from vatside.dayline.lanes import (
     strokes,
 )
 from vatside.dayline.line.model import HANDS
-from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
@@ -53,7 +53,7 @@ TELLS_LATEST = 66
 TIME, HANDS_WIDE, LATEST = 12, 10, 13
 """Columns of the time, the minutes of hands, and how late it may begin."""
 
-LOOK_OF = {Fit.LATE: "danger", Fit.TIGHT: "care", Fit.FITS: "good", Fit.FREE: ""}
+LOOK_OF = {Fit.LATE: "danger", Fit.TIGHT: "care", Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
 
 
 def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -63,7 +63,7 @@ def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Sig
         return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
     seen = outlook(day)
     sign = {Fit.LATE: f"{signs.alarm} ", Fit.TIGHT: f"{signs.alarm} "}.get(seen.fit, "")
-    spare = "" if seen.spare is None else f"{sign}{in_hand(seen.spare)} "
+    spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
     said_head = wrap(f"{head(day)}.", width - 2)
     return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *(row(Span(f" {line}")) for line in said_head))
 
@@ -103,24 +103,28 @@ def _deed(day: LaidDay, deed: Deed, is_next: bool, wide: int, width: int) -> Row
     return spread(near, (Span(tail, "faint"),), width, deed.task)
 
 
-def warned_rows(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int) -> tuple[Row, ...]:
-    """What is to be said before it is too late, and what would help, each change with what it gains."""
-    look = LOOK_OF[outlook(day).fit]
-    rows = [row(Span(f" ! {line}" if not at else f"   {line}", look or "care"))
-            for said in outlook(day).sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
-    if outlook(day).fit is Fit.LATE:
-        rows += [row(Span(f"   {line}")) for line in _helping(helps, trying=trying, width=width)]
+def warned_rows(
+    day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int, holds_up: str = ""
+) -> tuple[Row, ...]:
+    """What is to be said before it is too late, what would help, each change with its gain; or what `holds_up`."""
+    seen = outlook(day)
+    rows = [row(Span(f" ! {line}" if not at else f"   {line}", LOOK_OF[seen.fit] or "care"))
+            for said in seen.sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
+    if seen.fit is Fit.LATE:
+        rows += [row(Span(f"   {line}")) for line in _helping(day, helps, trying=trying, width=width)]
+    elif holds_up:
+        rows += [row(Span(f" {line}", "faint")) for line in wrap(holds_up, width - 2)]
     return tuple(rows[:most])
 
 
-def _helping(helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
-    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
-    found = [line for each in words for line in wrap(each, width - 4)]
-    if trying and not found:
+def _helping(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
+    if trying and not helps:
         return ["What would help is being worked out."]
-    if not found:
-        return ["No single change, and no two of them, would bring it in time."]
-    return found
+    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
+    if not any(each.enough for each in helps):
+        none = "" if helps else "No single change, and no two of them, would bring it in time. "
+        words.insert(0, f"{none}{soonest_words(day)}")
+    return [line for each in words for line in wrap(each, width - 4)]
 
 
 def why_rows(day: LaidDay, task: str, sentences: Sequence[str], width: int) -> tuple[Row, ...]:
