@@ -113,7 +113,7 @@ def test_lunch_stands_among_the_steps_with_its_shift_and_its_latest_hour() -> No
     assert times == sorted(times)
     assert "later" not in next(
         line for line in text(act_rows(evolve(day, laid=evolve(day.laid, breaks=(120,))), 80)) if "Lunch" in line
-    )  # noqa: E501
+    )
 
 
 def test_the_legend_names_what_stands_in_the_lanes_and_nothing_else() -> None:
