@@ -217,6 +217,8 @@ class StepTemplate:
     """What it keeps: `pot until rinse`, until that step has ended, or `hob until rinse begins`."""
     follows: tuple[str, ...] | None = None
     """The steps that come before it; None: the one above it."""
+    meanwhile: bool = False
+    """Its hands need nothing of the wait before it: it may be done while that runs."""
     then_within: Fact | None = None
     """Minutes that may pass between its end and the next step; None: that can wait."""
     unattended: bool = False

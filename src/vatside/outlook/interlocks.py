@@ -29,6 +29,7 @@ from vatside.outlook.powder_interlocks import (
     warm_lye,
     water_onto_lye,
 )
+from vatside.outlook.step_waits import wait_runs
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
@@ -310,5 +311,6 @@ RULES: tuple[Rule, ...] = (
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
+    Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
 )
 """Every interlock but those that a caution is: gloves before the first dip, a dry tub before any reducer."""
