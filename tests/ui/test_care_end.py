@@ -325,3 +325,28 @@ async def test_a_sour_vat_is_brought_up(bench: Bench) -> None:
             PHTrusted(2.6, Amount(22, "degC")), CorrectionMade(material="soda-ash", amount=Amount(float(grams), "g"))
         )
         assert predict(account(hands), 25).pH == pytest.approx(8, abs=0.4)
+
+
+async def test_a_vat_that_is_handed_over_asks_for_no_acid(bench: Bench) -> None:
+    """By keys alone: blue, no acid, parted, to the waste office; no page speaks of a dose or of the water company."""
+    async with bench() as hands:
+        await begin_vat(hands, method="zinc-lime")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("x")
+        await at(hands, "SpentScreen")
+        assert "ydrogen" in said(hands)
+        assert "sulphur dioxide" not in hands.screen
+        await hands.press("space")
+        await hands.later(7)
+        for word in ("no vinegar", "open plastic pail", "waste office"):
+            assert word in said(hands)
+            assert "water company" not in hands.screen
+            if word != "waste office":
+                await hands.press("space")
+        await hands.press("space")
+        await at(hands, "AskWindow")
+        await hands.write("the waste office, two cans and a pail")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        assert isinstance(hands.desk.state.tending.let_go, VatLetGo)

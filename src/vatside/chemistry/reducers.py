@@ -240,17 +240,19 @@ _STARCH = Reducer(
     decay=HalfLives(at_C=35.0, hours=((9.0, 72.0), (10.5, 72.0), (11.5, 240.0)), colder=2.5, spread=3.0),
 )  # fmt: skip
 """What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
-left out. How much indigo it reduces is an assumption. That half of it is acid after three days at 35 degrees C
-is a guess: a vat reduces from the fourth day to the fourteenth [Aino2018], and hardly ferments above pH 10.5."""
+left out. A vat that turned foul holds sulphide [memory]. How much indigo it reduces is an assumption. That half of
+it is acid after three days at 35 degrees C is a guess: a vat reduces from the fourth day to the fourteenth
+[Aino2018], and hardly ferments above pH 10.5."""
 
 _ZINCATE: Products = (("calcium", -0.5),)
 _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
-    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
+    gives_off=("hydrogen",), at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
 )  # fmt: skip
-"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
-takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
+"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime
+it takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes
+off; a day of air does not use the metal up."""
 
 _ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC, _STARCH)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}

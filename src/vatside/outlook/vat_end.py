@@ -11,7 +11,7 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import named_amount, put_in
 from vatside.units import Amount, Kind, to_base
@@ -29,6 +29,7 @@ from vatside.vat.spent import (
     dose_by_sample,
     in_acid,
     next_day_pH,
+    no_acid,
     not_yet,
     put_right,
     ready_for_acid,
@@ -65,6 +66,9 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
     account, plan = state.tending.account, state.plan
     if account is None:
         return "There is no vat here."
+    barred = no_acid(plan)
+    if barred is not None:
+        return barred.why
     acid = acid or chosen.acid
     try:
         if chosen.by == BY_ACCOUNT:
@@ -261,7 +265,11 @@ def refusal(state: State) -> Block | None:
     smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
     if latest is not None and smelt:  # a smell counts until another is written down
         latest = evolve(latest, smell=smelt[-1])
-    return ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
+    block = ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
+    end = method_of(state.plan).end
+    if block is None or end is None:
+        return block
+    return Block("It was not seen to stay blue, or it lives again.", end.pages[0].text)
 
 
 def holds_back(state: State, chosen: Choices) -> Block | None:
@@ -269,6 +277,8 @@ def holds_back(state: State, chosen: Choices) -> Block | None:
     block, account = refusal(state), state.tending.account
     if block is not None or account is None:
         return block
+    if method_of(state.plan).end is not None:  # handed over, at any pH
+        return None
     reading = fresh_reading(state)
     held = not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
     return held if account.celsius > DRAIN_C else _drifting(state, chosen.aim) or held

@@ -38,7 +38,13 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
-    return evolve(plain, tried=_tried(state, plain), awake=_awake(state))
+    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), awake=_awake(state))
+
+
+def _holds(state: State, plain: Setting) -> float | None:
+    """Give how much of its dye the vat still holds by its account, whole %; None without a vat."""
+    account = state.tending.account
+    return round(100 * account.strength / plain.strength) if account is not None and plain.strength > 0 else None
 
 
 REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)

@@ -37,6 +37,8 @@ class Block:
     """False: the dyer may go on after saying so twice. What was done already can be written down either way."""
     after: str = ""
     """What follows from it, once it was done all the same."""
+    once: bool = False
+    """Nothing is in danger: it is enough to say so once."""
 
 
 @frozen

@@ -20,7 +20,7 @@ from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, VINEGAR_STRENGTH
-from vatside.plan.measures import SODA, powder
+from vatside.plan.measures import SODA, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
 from vatside.units import show_mass, show_volume
@@ -156,6 +156,16 @@ def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool) -> B
     if not seen_spent:
         return Block(f"Acid into a vat with reducer left {does}.", OXIDISE_FIRST)
     return None
+
+
+def no_acid(plan: Plan) -> Block | None:
+    """Refuse acid, seen blue or not, into a vat whose kind bears none."""
+    end = method_of(plan).end
+    return Block(end.no_acid, end.instead, after=AFTER_HYDROGEN) if end else None
+
+
+AFTER_HYDROGEN = "Windows open, no flame and no spark, out of the room until it has stopped bubbling. No more acid."
+"""Fresh air, and nothing that lights a gas: common practice, no source."""
 
 
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
