@@ -73,6 +73,17 @@ def reducer_between(account: Account, name: str) -> tuple[float, float, float]:
     return max(likely - account.less_g, 0.0), likely, likely + account.more_g
 
 
+def seen_blue(account: Account, name: str) -> Account:
+    """Give an account whose liquor and strip were read blue: no more of its reducer is left than the least [Reactions].
+
+    Of one that air spends and that does not turn to acid by itself; others reduce slowly, and may be blue with much.
+    """
+    if name not in REDUCERS or REDUCERS[name].sours or not REDUCERS[name].air_spends:
+        return account
+    least = reducer_between(account, name)[0]
+    return evolve(account, bath=with_reducer(account.bath, name, least), less_g=least, more_g=0.0)
+
+
 def ends(account: Account, name: str) -> tuple[Account, Account]:
     """Give the account with the least and with the most reducer that it may hold."""
     if name not in REDUCERS:

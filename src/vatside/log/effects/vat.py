@@ -9,6 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
 from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Colour, Strip
 from vatside.chemistry.bath import Bath, part
 from vatside.chemistry.life import makes_acid
 from vatside.forms.fields import check_pins, plan_problems
@@ -35,7 +36,7 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
-from vatside.vat.account_changes import after_dip
+from vatside.vat.account_changes import after_dip, seen_blue
 from vatside.vat.reading import Reading
 
 
@@ -70,11 +71,16 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     account = tending.account
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
+    if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
+        account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
     state = evolve(state, tending=evolve(tending, account=account, readings=taken))
     return ticked(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
+BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
+SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
+"""Looks of a vat whose reducer is spent [Mairet1938]."""
 OXIDISED = ("finish.oxidise",)
 DOSED = ("finish.titrate", "finish.neutralise")
 GONE = (*OXIDISED, *DOSED, "finish.drain")
