@@ -69,7 +69,11 @@ def card_of_lots(run: Run) -> Pairs:
 
 def handout_of_lots(run: Run) -> Pairs:
     """The class handout of 3,000 lots against that of 300."""
-    return _beside(run, lambda session: markdown(handout(_anew(session).plan, 1, CREATED)), _lots(3_000), _lots(300), 3)
+
+    def card(session: Session) -> str:
+        return markdown(handout(fold(_anew(session)), 1, CREATED))
+
+    return _beside(run, card, _lots(3_000), _lots(300), 3)
 
 
 def _lots(count: int) -> Session:

@@ -117,13 +117,13 @@ def test_a_jar_that_is_left_is_labelled_with_what_hurts() -> None:
 
 
 def test_a_jar_of_known_age_says_by_when_it_is_used() -> None:
-    """Once it is made, its label bears the hour and the day a week on (the method's own keeping time)."""
+    """Once it is made, its label bears the hour and the last day of its method's keeping time: a month."""
     state = fold(loaded_of(str(CLASS)).session)
     made = datetime(2026, 5, 2, 9, 20)
     what, when, hurts = label(state.plan, 0.1, 24.0, made)
-    days = int(method_of(state.plan).stock.keeps.value)
     assert "24 g/L of indigotin, 100 mL" in what
-    assert when == f"made 2 May 09:20, use by {2 + days} May"
+    assert when == "made 2 May 09:20, use by 1 Jun"
+    assert method_of(state.plan).stock.keeps.value == 30
     assert "burns skin and blinds eyes" in hurts
 
 
