@@ -11,10 +11,10 @@ from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import GENTLE, ROTATE, steps
 from vatside.dayline.day_words import IN_A_ROW, Deed, briefly, deeds
+from vatside.dayline.going import NOT_BEGUN
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.schedule import USUAL, wanted_at
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import moment_of, on_wall

@@ -24,7 +24,7 @@ LINE_WORDS: Sections = (
         "What the line says",
         (
             ("now", "everything left of it went by"),
-            ("L", "everybody stops"),
+            ("═ =", "everybody stops"),
             ("1 2 3", "in the lane of hands: of several people so many are busy"),
             ("latest", "so late it may begin, if the others keep their times"),
         ),

@@ -110,7 +110,8 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
             Span(f" {_between(facts.pH) or f'{found.pH:.1f}'}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
             Span(f"    {found.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        shares = f"Dye: {found.acid} % white, undissolved; {found.mono} % goes on well; {found.di} % washes off"
+        ions = f"{found.mono} % single ion, which goes on best; {found.di} % double ion"
+        shares = f"Dye: {found.acid} % white, undissolved; {ions}"
         yield from _words(shares, width, "faint")
         if found.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from _words(f"{show_mass(found.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")

@@ -18,10 +18,9 @@ from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
 from vatside.units.show import clean
-from vatside.vat.correction import Correction
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
-from vatside.vat.interlocks import Block, Care
+from vatside.vat.interlocks import Block, Care, Correction
 from vatside.vat.reading import Reading
 from vatside.vat.trust import Comparison, stock_comparison, stock_words
 
