@@ -208,6 +208,18 @@ def _numbers(text: str) -> range:
     return range(int(first), int(last or first) + 1)
 
 
+def test_a_vat_that_takes_a_week_tells_its_days() -> None:
+    """What is not on the day of the class has its date, once in a line; without a date the days are counted."""
+    plan = plan_with(starter_plan(), method="fermentation", ready_by="2026-05-20T14:00")
+    rows = of(plan, 1).times
+    assert rows[0].at.startswith("Wed 13 May ")
+    assert re.fullmatch(r"\d\d:\d\d", rows[-1].at)
+    assert all(row.text.count("May") <= 1 for row in rows)
+    undated = of(plan_with(starter_plan(), method="fermentation"), 1).times
+    assert re.fullmatch(r"\d\d:\d\d", undated[0].at)
+    assert undated[-1].at.startswith("day 8 ")
+
+
 def test_loads_of_one_pot_are_one_step() -> None:
     """Six baths of cotton are told once, with the hours at which they come again."""
     plan = evolve(plan_of_lots(("cotton", "720 g"), plan=starter_plan()), ready_by="2026-05-02T15:00")
