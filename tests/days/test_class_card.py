@@ -487,5 +487,5 @@ def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     found = handout(evolve(plan, lots=lots), 4, NOW)
     (line,) = found.dips
     assert line.pieces == "2"
-    assert line.lot == "Linen napkins, Lot 2 and 6 more lots"
+    assert line.lot == "Cotton cloth, Lot 2 and 6 more lots"
     assert found.uneven == ()

@@ -8,12 +8,14 @@ from vatside.catalogue.load import methods
 from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import SODA, celsius, clean_grams, fibre_of, litres, method_of, powder, share
+from vatside.plan.paths import nameless, names_said
 from vatside.plan.plan import Measure, Stuff
 from vatside.plan.sheet import Figure, Stage, Weight
 from vatside.recipe import scour_notices
 from vatside.recipe.pins import SMALL, below_minimum, dye_cost
 from vatside.recipe.vat_needs import other_methods
 from vatside.recipe.worksheet import Worksheet
+from vatside.units import show_count
 
 UNSURE = 0.1
 """A spoon is worth weighing from this spread on."""
@@ -23,7 +25,19 @@ JAR_WITH_ROOM = 1.5
 
 def look_over(sheet: Worksheet) -> None:
     """Add every notice that the figures and the plan call for."""
-    for check in (_method, _vessels, scour_notices.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
+    for check in (
+        _method,
+        _names,
+        _vessels,
+        scour_notices.look_over,
+        _taps,
+        _stock,
+        _minima,
+        _spoons,
+        _vat,
+        _dye,
+        _fibres,
+    ):
         check(sheet)
 
 
@@ -37,6 +51,17 @@ def _method(sheet: Worksheet) -> None:
         f"“{sheet.plan.method}” is no kind of vat that is known here, nor are its amounts: what stands here is "
         f"{method_of(sheet.plan).name}. Put its file back among your own vats, or choose another kind.",
     )
+
+
+def _names(sheet: Worksheet) -> None:
+    """Names that no piece is left for, as a file of before can hold them."""
+    sheet.stage = Stage.PLAN
+    for lot in sheet.plan.lots:
+        left = nameless(lot)
+        if left:
+            have = "has" if len(left) == 1 else "have"
+            count = show_count(lot.pieces, "piece")
+            sheet.say(Weight.CARE, f"{lot.name}, {count}: {names_said(left)} {have} none.")
 
 
 def past_plan(sheet: Worksheet, so_far: SoFar) -> None:

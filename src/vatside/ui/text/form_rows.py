@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from vatside.forms.field import Field, FormRow, Wrong, in_words
-from vatside.forms.fields import fields, get_value
+from vatside.forms.field import Field, FormRow, Wrong
+from vatside.forms.fields import fields, written
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import likely
 from vatside.plan.paths import OTHERS
@@ -65,7 +65,7 @@ def _switch(plan: Plan, stage: Stage, known: Sequence[str], group: str) -> FormR
 
 
 def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> FormRow:
-    text = in_words(item, get_value(plan, item.path))
+    text = written(plan, item)
     held = item.pin and bool(text)
     if wrong:
         good = text or f"{_hint(item, plan, sheet)}{', as worked out' if item.pin else ''}"
