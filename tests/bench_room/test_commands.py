@@ -92,7 +92,7 @@ def test_no_name_is_left_without_a_piece_unsaid() -> None:
     plan = plan_with(wool_plan(), lots__a__pieces="3", lots__a__names="Asha, Ben, Kim")
     fewer = plan_with(plan, lots__a__pieces="2")
     told = [[notice.text for notice in compute(one).notices if "Kim" in notice.text] for one in (plan, fewer)]
-    assert told == [[], ["Wool skeins, 2 pieces: Kim has none."]]
+    assert told == [[], ["Wool skeins: 3 names for 2 pieces, so there is none for Kim."]]
 
 
 def test_more_pieces_than_a_lot_can_have_are_refused() -> None:

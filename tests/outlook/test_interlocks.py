@@ -110,6 +110,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("acid-live", day(*STANDS), put("vinegar", 500, "mL")),
     ("acid-live", day(*STANDS), put("vinegar", 5, "mL")),
     ("acid-live", day(*STANDS, finish__keep="0 days"), StepDone("finish.neutralise")),
+    ("no-acid", day(*STANDS, VatSpent(), method="zinc-lime", lots__a__fibre="cotton"), put("vinegar", 100, "mL")),
     ("other-powder", day(*STANDS), put("slaked-lime", 1)),
     ("other-powder", day(*STANDS, method="fructose-lime"), put("soda-ash", 1)),
     ("other-powder", day(*STANDS), put("zinc-dust", 1)),

@@ -39,6 +39,16 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
         monkeypatch.setattr(Compositor, "render_update", _nothing_shown)
 
 
+@pytest.fixture(name="unlaid", autouse=True)
+def _unlaid(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lay no day line beside a roomy day's screen, which at each event takes more than all that a test looks at.
+
+    A test marked `laid` has it, and whoever goes to the day line itself.
+    """
+    if request.node.get_closest_marker("laid") is None:
+        monkeypatch.setattr("vatside.ui.line.beside.ROOM", (9_999, 9_999))
+
+
 def _nothing_shown(compositor: Compositor, *, screen_stack: list[Screen[Any]] | None = None) -> None:
     visible_screen_stack.set(screen_stack or [])  # whoever looks sees what stands behind a window
     compositor._dirty_regions.clear()

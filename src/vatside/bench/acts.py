@@ -25,6 +25,7 @@ from vatside.log.events.day import (
     WaitPaused,
     WaitResumed,
 )
+from vatside.log.waits import BREAK_NAME
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Remedy
 from vatside.units import (
@@ -212,8 +213,6 @@ def _usual_names(plan: Plan) -> tuple[str, ...]:
     return tuple(f"Lot {number}" for number in range(1, len(plan.lots) + 2))
 
 
-BREAK_NAME = "Break"
-"""What the wait is called that rings at its end."""
 USUAL_BREAK = "15 min"
 LONGEST_BREAK = 8 * 60.0
 """Minutes; who goes for longer keeps the vat. Ours, no source."""
@@ -256,9 +255,14 @@ def take_break(desk: Desk, minutes: float) -> str:
     """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
     desk.settle()
     found = looked_at(desk, minutes)
+    from vatside.bench.day_line import line_of  # late: the day is laid only for who asks
+
+    line, now = line_of(desk), desk.clock.now()
+    before = line.as_it_stands(now)
     moved: list[Event] = [WaitExtended(wait.id, minutes - wait.left / 60) for wait in found.moved]
     desk.log(*moved, commands.free_wait(BREAK_NAME, minutes, desk.state.seq + 1 + len(moved)))
-    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)}".strip()
+    said = line.said_of_break(before, now)
+    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)} {said}".strip()
 
 
 def break_words(found: Break) -> str:

@@ -18,7 +18,17 @@ from cattrs.gen import make_dict_structure_fn, override
 
 from vatside.catalogue import dyeing, findings, load
 from vatside.catalogue.load import cautions, fibres, materials, methods, scours, sources, steps_of
-from vatside.catalogue.values import MOMENTS, CautionText, Fact, Fibre, Scour, StepTemplate, VatRules, Window
+from vatside.catalogue.values import (
+    MOMENTS,
+    CautionText,
+    Fact,
+    Fibre,
+    MethodEnd,
+    Scour,
+    StepTemplate,
+    VatRules,
+    Window,
+)
 from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, HYDROXIDE, SUBSTANCES
 
@@ -28,6 +38,8 @@ ROLES = ("indigo", "alkali", "buffer", "reducer", "soap", "acid")
 """What a material is for."""
 STARTS = ("lukewarm", "hot")
 """How a scour bath begins."""
+END_PAGES = 4
+"""The end of a vat has: blue, acid or none, what is done, where it goes."""
 STEP_FILES = ("scour", "jar", "vat", "dip", "finish")
 """Files of steps, by what they are for."""
 KITCHEN = ("sink", "hob", "pot", "bowl", "jar", "tub")
@@ -107,7 +119,10 @@ def _steps() -> Iterator[str]:
     for name in STEP_FILES:
         yield from (line for step in steps_of(name) for line in _step_problems(f"{name} step {step.id}", step))
     for key, method in methods().items():
-        yield from (line for step in method.steps for line in _step_problems(f"method {key}, {step.id}", step))
+        if method.end is not None and len(method.end.pages) != END_PAGES:
+            yield f"method {key}: its end has {END_PAGES} pages, not {len(method.end.pages)}"
+        own = (*method.steps, *method.ending)
+        yield from (line for step in own for line in _step_problems(f"method {key}, {step.id}", step))
 
 
 def _step_problems(place: str, step: StepTemplate) -> Iterator[str]:
@@ -139,7 +154,7 @@ def _facts_in(place: str, item: object) -> Iterator[str]:
     """Walk an attrs value and judge each fact and window in it."""
     if isinstance(item, Fact):
         yield from _fact_problems(place, item)
-    if isinstance(item, Fact | Window | CautionText) and item.source not in sources():
+    if isinstance(item, Fact | Window | CautionText | MethodEnd) and item.source not in sources():
         yield f"{place}: no source {item.source}"
     if isinstance(item, tuple):
         for number, part in enumerate(item, 1):

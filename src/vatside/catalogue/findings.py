@@ -42,6 +42,8 @@ class Sign:
     """Lower than the window by more than this."""
     above_window: float | None = None
     in_window: bool = False
+    needed: bool = False
+    """Without any of the signs that are needed the state is not named at all."""
     source: str = "practice"
 
 
@@ -54,7 +56,8 @@ class Remedy:
     """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool` by
     itself; `chill` by a cold bath or ice; `by hand`: nothing is added; `none`: leave it."""
     text: str
-    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to."""
+    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to, `{warm}` for that
+    of `warm`, or for the warmest that the vat may be, whichever is less."""
     wait: Fact
     """Minutes until one looks again."""
     wait_label: str = ""

@@ -124,6 +124,8 @@ class Addition:
     least_water: float
     """Litres."""
     source: str
+    solid: bool = False
+    """It does not dissolve: a try-out takes it by weight."""
 
 
 @frozen
@@ -294,6 +296,29 @@ class VatRules:
 
 
 @frozen
+class EndPage:
+    """One page of such an end."""
+
+    name: str
+    short: str
+    """The same where there is little room."""
+    text: str
+    why: str
+
+
+@frozen
+class MethodEnd:
+    """How a kind of vat ends to which no acid may be given and which no pH lets go: it is handed over."""
+
+    no_acid: str
+    """Why."""
+    instead: str
+    source: str
+    pages: tuple[EndPage, ...]
+    """As many as the end of any vat has: blue, no acid, what to do instead, where it goes."""
+
+
+@frozen
 class Method:
     """A kind of vat."""
 
@@ -311,3 +336,7 @@ class Method:
     """A new plan begins with it."""
     without: tuple[str, ...] = ()
     """Steps of all vats that this one does without."""
+    ending: tuple[StepTemplate, ...] = ()
+    """The steps of its end, once for the vat: those of all vats, with its own words where it has any."""
+    end: MethodEnd | None = None
+    """None: it is neutralised, and let go by its pH and the local rules."""

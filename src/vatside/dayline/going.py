@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from attrs import field, frozen
+from attrs import evolve, field, frozen
 
 from vatside.dips.rotation import Standing
 from vatside.dips.turns import Worked
@@ -32,6 +32,16 @@ class Going:
     """What the vat has done since its rests, its minutes counted from now, so below zero."""
     absences: tuple[tuple[int, int, int], ...] = ()
     """(from, to, people) that are not there, as when everybody stops; minutes."""
+
+    @property
+    def begun(self) -> bool:
+        """Tell whether anything of the day was done; who only takes a break has not begun."""
+        return bool(self.done or self.waits or self.standings)
+
+    def later(self, minutes: int) -> Going:
+        """The same for a day that begins so many minutes later, of which nothing was done."""
+        left = ((max(a - minutes, 0), b - minutes, count) for a, b, count in self.absences if b > minutes)
+        return evolve(self, absences=tuple(left))
 
 
 NOT_BEGUN = Going()

@@ -203,7 +203,7 @@ def lid_words(plan: Plan) -> dict[str, str]:
         "lid": f"a lid laid on, never tight, no flame near: {gas} comes off",
         "closed": "loosely covered",
         "close": "cover it loosely",
-        "gassing": ". Wet, in an open pail out of doors, until no more bubbles rise: shut up, it bursts",
+        "gassing": "",
     }
 
 

@@ -20,7 +20,7 @@ from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.fold import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import waiting
-from vatside.outlook.hand_acts import Act, Doing, Scene, account_now, dip_step, doings, stands_now, steps_begun
+from vatside.outlook.hand_acts import Act, Doing, Place, Scene, account_now, dip_step, doings, stands_now, steps_begun
 from vatside.outlook.powder_interlocks import (
     eaten_vessel,
     hot_in_glass,
@@ -41,7 +41,7 @@ from vatside.vat import interlocks
 from vatside.vat.account import Account, predict, with_powder
 from vatside.vat.dosing import dissolving_litres
 from vatside.vat.interlocks import Block, Care, acid, lye
-from vatside.vat.spent import ready_for_acid
+from vatside.vat.spent import no_acid, ready_for_acid
 
 DAMP = "damp-reducer"
 """The interlock of reducer whose tub was not found dry and cool."""
@@ -197,7 +197,7 @@ def asked(scene: Scene, events: Sequence[Event]) -> tuple[Question | Unread, ...
 def _acid_live(scene: Scene, doing: Doing) -> Block | None:
     """Acid into a vat that lives, or that comes below pH 9 by it while reducer is left."""
     tending, account = scene.state.tending, account_now(scene.state, scene.sheet)
-    if account is None:
+    if account is None or no_acid(scene.state.plan) is not None:
         return None
     if doing.event is None:
         reading = tending.readings[-1].reading if tending.readings else None
@@ -205,6 +205,12 @@ def _acid_live(scene: Scene, doing: Doing) -> Block | None:
         return evolve(block, after=interlocks.AFTER_ACID) if block else None
     found = interlocks.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
     return found if isinstance(found, Block) else None
+
+
+def _bears_none(scene: Scene, doing: Doing) -> Block | None:
+    """Acid into a vat whose kind bears none, blue or not."""
+    account = account_now(scene.state, scene.sheet)
+    return no_acid(scene.state.plan) if account is not None and doing.place is Place.TUB else None
 
 
 def _after(account: Account, scene: Scene, doing: Doing) -> float:
@@ -299,6 +305,7 @@ RULES: tuple[Rule, ...] = (
     Rule("hot-in-glass", (Act.ALKALI,), hot_in_glass, "lye"),
     Rule("second-lye", (Act.ALKALI,), second_lye, "lye"),
     Rule("other-powder", (Act.ALKALI, Act.REDUCER), other_powder, "lye"),
+    Rule("no-acid", (Act.ACID,), _bears_none, "acid"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),

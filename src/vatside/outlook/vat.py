@@ -19,7 +19,7 @@ from vatside.outlook.vat_order import GAP_MIN
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import Cooling, says_when
-from vatside.recipe.vat_needs import Setting, pH_at
+from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.vat.account import Account, Prediction, predict
 from vatside.vat.account_changes import pH_between, reducer_between
 from vatside.vat.corrections import Correction, Helped, Vat, Verdict, corrections, helped
@@ -58,8 +58,9 @@ class Outlook:
 
     @cached_property
     def setting(self) -> Setting:
-        """What the vat is supposed to be like."""
-        return setting_of(self.state, self.sheet)
+        """What the vat is supposed to be like, as warm as it is now."""
+        account = self.account
+        return at_warmth(setting_of(self.state, self.sheet), account.celsius if isinstance(account, Account) else None)
 
     @cached_property
     def account(self) -> Account | str:

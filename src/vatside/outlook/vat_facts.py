@@ -36,7 +36,13 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
-    return evolve(plain, tried=_tried(state, plain))
+    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain))
+
+
+def _holds(state: State, plain: Setting) -> float | None:
+    """Give how much of its dye the vat still holds by its account, whole %; None without a vat."""
+    account = state.tending.account
+    return round(100 * account.strength / plain.strength) if account is not None and plain.strength > 0 else None
 
 
 def _to_dip(state: State) -> Plan:

@@ -32,11 +32,6 @@ def piece_name(lot: Lot, number: int, given: str = "") -> str:
     return own if len(alike) == 1 else f"{own} {alike.index(number) + 1}"
 
 
-def nameless(lot: Lot) -> tuple[str, ...]:
-    """Give the names of a lot that have no piece."""
-    return tuple(name for name in lot.names[lot.pieces :] if name)
-
-
 def names_said(names: tuple[str, ...]) -> str:
     """Write names as a person types them; empty for none."""
     return ", ".join(names)

@@ -8,7 +8,6 @@ from vatside.catalogue.load import methods
 from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import SODA, celsius, clean_grams, fibre_of, litres, method_of, powder, share
-from vatside.plan.paths import nameless, names_said
 from vatside.plan.plan import Measure, Stuff
 from vatside.plan.sheet import Figure, Stage, Weight
 from vatside.recipe import scour_notices
@@ -54,14 +53,13 @@ def _method(sheet: Worksheet) -> None:
 
 
 def _names(sheet: Worksheet) -> None:
-    """Names that no piece is left for, as a file of before can hold them."""
+    """Names that no piece is left for: a lot that was made smaller."""
     sheet.stage = Stage.PLAN
     for lot in sheet.plan.lots:
-        left = nameless(lot)
-        if left:
-            have = "has" if len(left) == 1 else "have"
-            count = show_count(lot.pieces, "piece")
-            sheet.say(Weight.CARE, f"{lot.name}, {count}: {names_said(left)} {have} none.")
+        over = [name for name in lot.names[lot.pieces :] if name]
+        if over:
+            counted = f"{len(over) + lot.pieces} names for {show_count(lot.pieces, 'piece')}"
+            sheet.say(Weight.CARE, f"{lot.name}: {counted}, so there is none for {', '.join(over)}.")
 
 
 def past_plan(sheet: Worksheet, so_far: SoFar) -> None:

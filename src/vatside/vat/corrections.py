@@ -15,7 +15,7 @@ from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
 from vatside.plan.measures import BUFFERS, Powder, powder
 from vatside.recipe.baths import Dose, named_amount
-from vatside.recipe.vat_needs import Setting
+from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
 from vatside.vat.account import Account, warmed
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
@@ -134,6 +134,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     read once more before anything else. What comes to nothing is left out, unless all the rest is forbidden.
     """
     read = as_read(vat)
+    vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
@@ -159,6 +160,7 @@ def as_read(vat: Vat) -> Account:
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     source = remedy.source or rows()[finding.id].source
+    remedy = _for_its_fibre(remedy, vat)
     plain = Correction(
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
@@ -167,6 +169,12 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
+
+
+def _for_its_fibre(remedy: Remedy, vat: Vat) -> Remedy:
+    """Give a remedy that wants warmth no warmer than the vat may be: else the next reading would cool it again."""
+    warm = min(remedy.warm, vat.setting.warmest)
+    return evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:
@@ -227,7 +235,8 @@ def _by_number(was: Finding, share: float, before: Reading, after: Reading, sett
     old, new = (observations(item, setting).numbers.get(about) for item in (before, after))
     if old is None or new is None:
         return None
-    nearer = _outside(about, old, setting) - _outside(about, new, setting)
+    was_at, now_at = (at_warmth(setting, item.celsius) for item in (before, after))
+    nearer = _outside(about, old, was_at) - _outside(about, new, now_at)
     told = f"{_shown(about, new)} after {_shown(about, old)}"
     if abs(nearer) < _least(about, before, after):
         return Helped(Verdict.NO, f"Nothing changed that can be told: {told}, {sure_words(share)} still {was.name}.")

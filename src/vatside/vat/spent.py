@@ -17,8 +17,9 @@ from vatside.chemistry.adjust import (
 )
 from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.reducers import REDUCERS, USUAL
 from vatside.chemistry.substances import ALKALIS, VINEGAR_STRENGTH
-from vatside.plan.measures import SODA, powder
+from vatside.plan.measures import SODA, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
 from vatside.units import show_mass, show_volume
@@ -129,16 +130,42 @@ class AcidDose:
         return f"It is at pH {self.target_pH:g} or below already: no acid."
 
 
-def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None:
+_DANGERS = {
+    "sulphur dioxide in acid": ("acid would give off sulphur dioxide",
+                                "Acid into a vat with reducer left gives off sulphur dioxide."),
+    "hydrogen sulphide in acid": ("acid would drive hydrogen sulphide out if it turned foul",
+                                  "Acid into a vat that turned foul gives off hydrogen sulphide, which poisons."),
+    "": ("acid would turn dissolved dye to white mud", "Acid turns dye that is still dissolved to white mud."),
+}  # fmt: skip
+"""What acid does to a vat that air has not been through, by the gas of its reducer."""
+
+
+def acid_danger(species: str = USUAL) -> tuple[str, str]:
+    """Say what acid does in a vat of a reducer (a substance) that air has not been through: a clause, a sentence."""
+    known = REDUCERS.get(species)
+    return _DANGERS[next((gas for gas in (known.gives_off if known else ()) if gas in _DANGERS), "")]
+
+
+def ready_for_acid(reading: Reading | None, *, seen_spent: bool, species: str = USUAL) -> Block | None:
     """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive."""
     living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
     colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
+    clause, sentence = acid_danger(species)
     if colour in living:
-        return Block(f"The liquor is {colour}: there is reducer left, and acid would give off sulphur dioxide.",
-                     OXIDISE_FIRST)  # fmt: skip
+        return Block(f"The liquor is {colour}: there is reducer left, and {clause}.", OXIDISE_FIRST)
     if not seen_spent:
-        return Block("Acid into a vat with reducer left gives off sulphur dioxide.", OXIDISE_FIRST)
+        return Block(sentence, OXIDISE_FIRST)
     return None
+
+
+def no_acid(plan: Plan) -> Block | None:
+    """Refuse acid, seen blue or not, into a vat whose kind bears none."""
+    end = method_of(plan).end
+    return Block(end.no_acid, end.instead, after=AFTER_HYDROGEN) if end else None
+
+
+AFTER_HYDROGEN = "Windows open, no flame and no spark, out of the room until it has stopped bubbling. No more acid."
+"""Fresh air, and nothing that lights a gas: common practice, no source."""
 
 
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:

@@ -28,7 +28,7 @@ from vatside.plan.measures import (
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.recipe.baths import stock_bath, vat_bath
 from vatside.recipe.vat_alkali import SLACK
-from vatside.recipe.vat_needs import other_methods
+from vatside.recipe.vat_needs import limed, other_methods
 from vatside.recipe.worksheet import Worksheet
 
 FORMULA = "charge balance of all that is in the liquor"
@@ -163,7 +163,7 @@ def _course(baths: tuple[Bath, ...]) -> Course:
 def _forms(sheet: Worksheet) -> None:
     """How the leuco-indigo stands, in whole percents: its constants allow no more [Etters]."""
     forms = zip(("acid", "mono", "di"), whole_percents(sheet["vat.pH"]), strict=True)
-    labels = {"acid": "Dye undissolved", "mono": "goes on well", "di": "washes off"}
+    labels = {"acid": "Dye undissolved", "mono": "as single ion", "di": "as double ion"}
     for name, percent in forms:
         working = sheet.worked("share of leuco-indigo at this pH, pKa 7.97 and 12.68", "vat.pH", source="Etters")
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
@@ -177,8 +177,10 @@ def _window(sheet: Worksheet, whole: Course) -> None:
     fibre = fibre_of(lot)
     window = window_of(sheet.plan, fibre)
     by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), window.source)
+    limes = suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species)
+    high = limed(window, sheet["vat.temperature"]).high if limes else window.high
     sheet.put("vat.window_low", f"pH for {fibre.name}, from", window.low, "", by)
-    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", window.high, "", by)
+    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", high, "", by)
     _say_window(sheet, fibre, whole)
     _say_others(sheet, fibre)
 

@@ -155,7 +155,6 @@ class Signs:
     here: str = "▸"
     later: str = "·"
     running: str = "◷"
-    alarm: str = "!"
     up: str = "↑"
     down: str = "↓"
     shades: str = "░▒▓█"
@@ -178,9 +177,7 @@ class Signs:
 
 
 UNICODE = Signs()
-ASCII = Signs(
-    "x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", read="o", dash="-", half_blocks=False
-)
+ASCII = Signs("x", ">", ".", "~", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", read="o", dash="-", half_blocks=False)
 
 
 def signs_for(encoding: str | None) -> Signs:
