@@ -477,7 +477,7 @@ def test_the_stages_stand_in_the_order_of_the_clock() -> None:
     ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
     found = {name: [part.name for part in handout(one, 1, NOW).parts] for name, one in (("c", plan), ("r", ready))}
     assert found["c"][:2] == ["Scour", "Stock"]
-    assert found["r"][:3] == ["Stock", "Vat", "Scour"]
+    assert found["r"][:3] == ["Stock", "Vat", "Wet out"]
 
 
 def test_lots_alike_are_one_line_and_divide_as_one() -> None:

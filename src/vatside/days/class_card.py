@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
 from vatside.dayline.schedule import Schedule, long_day, schedule, wanted_at
 from vatside.dayline.step_uses import figures_in
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, stage_name
 from vatside.days.lots import FEW, heated, say_pieces, say_uneven, shared
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named
@@ -260,7 +260,7 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: 
         mine = tuple(step for step in day if step.stage is stage)
         if mine:
             weighed = tuple(_weighed(plan, whole, each, mine))
-            yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
+            yield Part(stage_name(stage, mine), weighed, tuple(_doing(step, times) for step in mine))
 
 
 def _by_the_clock(day: Iterable[Step], times: Schedule) -> list[Stage]:

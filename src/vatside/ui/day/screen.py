@@ -295,7 +295,9 @@ class DayScreen(SessionScreen):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
         if step is not None and step.id in done and self.steps.is_finished:
-            self.say(done_words(self.stage, next_step(self.desk.steps, self.glance.progress), self.signs))
+            self.say(
+                done_words(self.stage, self.desk.steps, next_step(self.desk.steps, self.glance.progress), self.signs)
+            )
 
     def action_course(self, act: str, *given: int) -> None:
         """Do what a key of the course does, if it has any of its own."""

@@ -10,7 +10,7 @@ from attrs import evolve, frozen
 
 from vatside.bench.glance import WaitView
 from vatside.dayline.schedule import Schedule
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, stage_name
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
@@ -32,6 +32,8 @@ class StageView:
     steps: int
     gravest: Weight | None
     """Of what there is to look out for in it."""
+    own_name: str = ""
+    """What it is called on this day; empty: as on every day."""
 
     @property
     def finished(self) -> bool:
@@ -139,8 +141,8 @@ def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs
 
 
 def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
-    name = item.stage.value
-    name = name.upper() if here else name.capitalize()
+    name = item.own_name or item.stage.value.capitalize()
+    name = name.upper() if here else name
     act = f"stage('{item.stage.value}')"
     sign = signs.done if item.finished else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
@@ -165,7 +167,8 @@ def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: 
     # What can hurt in a step stands on its stage as long as the step is to come.
     hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
     found = DANGER if hurts else gravest(weights)
-    return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
+    count = sum(step.id in done for step in here)
+    return StageView(stage, count, len(here), found.weight if found else None, stage_name(stage, steps))
 
 
 def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:
