@@ -97,7 +97,10 @@ def _line(state: State, row: rotation.Row, waits: Mapping[str, WaitView]) -> Lin
 
 
 def following(found: Sequence[Piece], stand: Mapping[str, Standing]) -> Following | None:
-    """Give who goes in next if everything is done in time: now, or once a dip or an airing is over."""
+    """Give who goes in next if everything is done in time: now, or once a dip or an airing is over.
+
+    What waits to be lifted out counts as lifted: it stands in nobody's way for longer than a hand takes.
+    """
     for seconds in _moments(found, stand):
         later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in found}
         piece = rotation.next_piece(found, later)
@@ -119,7 +122,7 @@ def _moments(found: Sequence[Piece], stand: Mapping[str, Standing]) -> list[floa
 
 def _later(piece: Piece, where: Standing, seconds: float) -> Standing:
     left = (where.left or 0.0) - seconds
-    if where.place is Place.IN_VAT and left <= 0 < seconds:
+    if where.place is Place.IN_VAT and left <= 0:
         return evolve(where, place=Place.AIRING, left=60 * piece.air_min + min(left, 0.0))
     return evolve(where, left=left) if where.place in (Place.IN_VAT, Place.AIRING) else where
 

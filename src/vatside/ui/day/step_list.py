@@ -229,14 +229,15 @@ class StepList(Lines):
             self.choose_next()
 
     def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step.
+        """Put the cursor on a wait of this stage that is over, or else on the next step; on the plan, on its stage.
 
         With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
         """
         running = self.glance.progress.running
         over = [step for step, wait in running.items() if wait.over]
         coming = self._next_here
-        wanted = (*over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
+        begin = [step.stage.value for step in (self.next_step,) if step] if self.stage is Stage.PLAN else []
+        wanted = (*begin, *over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
         there = [key for key in wanted if key in self.keys]
         if there:
             self.choose(there[0])
