@@ -140,12 +140,8 @@ DAY_WORDS: Sections = (
 )
 
 
-def _quiets(screen: Any) -> str:
-    return "any key quiets and leads back, and does no more" if screen.by_itself else "any key quiets"
-
-
 FAR_KEYS: Table = (
-    Key("q", "quiet", _quiets, "quiet every alarm", means="quiet", when=common.QUIET.when),
+    Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=common.QUIET.when),
     Key("f escape,enter,space", "leave", "back", "back to the day", means="far"),
     *common.LEAVE,
 )
