@@ -36,8 +36,8 @@ def _own() -> PhreeqPython:
 
 
 def fermenting() -> Plan:
-    """Napkins of linen in bran and soda."""
-    return plan_with(None, lots__a__fibre="linen", method="fermentation")
+    """Linen in bran and 5 g/L of soda."""
+    return plan_with(None, lots__a__fibre="linen", method="fermentation", vat__alkali="102 g")
 
 
 def soda_vat(t_C: float, soda_g: float = SODA_G) -> Account:

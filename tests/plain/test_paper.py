@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import csv
-from datetime import datetime
+from datetime import datetime, timedelta
 from io import StringIO
 from pathlib import Path
 
@@ -121,9 +121,9 @@ def test_a_jar_of_known_age_says_by_when_it_is_used() -> None:
     state = fold(loaded_of(str(CLASS)).session)
     made = datetime(2026, 5, 2, 9, 20)
     what, when, hurts = label(state.plan, 0.1, 24.0, made)
-    days = int(method_of(state.plan).stock.keeps.value)
+    until = made + timedelta(days=int(method_of(state.plan).stock.keeps.value))
     assert "24 g/L of indigotin, 100 mL" in what
-    assert when == f"made 2 May 09:20, use by {2 + days} May"
+    assert when == f"made 2 May 09:20, use by {until.day} {until:%b}"
     assert "burns skin and blinds eyes" in hurts
 
 

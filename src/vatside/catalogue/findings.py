@@ -68,7 +68,7 @@ class Remedy:
     oxidised: Fact | None = None
     """Share of the dye that is blue again: its reducer and what sharpens the water go in, if that is more."""
     warm: float = 0.0
-    """Works from this temperature on, degrees C."""
+    """Works best from this temperature on, degrees C; no warmer than the vat is ever to be."""
     reducers: tuple[str, ...] = ()
     """Only with these reducers (substances); empty: with any."""
     alkalis: tuple[str, ...] = ()
@@ -90,6 +90,8 @@ class Row:
     remedies: tuple[Remedy, ...]
     reducers: tuple[str, ...] = ()
     """Only in vats with these reducers (substances); empty: in any."""
+    once_awake: tuple[str, ...] = ()
+    """With these reducers only in a vat that was seen to work before: what never came to life has spent nothing."""
     prior: float = -2.0
     """Logarithm of the odds before anything was looked at."""
 
@@ -131,7 +133,7 @@ def _row_problems(key: str, row: Row) -> Iterator[str]:
         yield f"{key}: no axis {row.axis}"
     if row.source not in sources():
         yield f"{key}: no source {row.source}"
-    yield from (f"{key}: no reducer {name}" for name in row.reducers if name not in _reducers())
+    yield from (f"{key}: no reducer {name}" for name in (*row.reducers, *row.once_awake) if name not in _reducers())
     for sign in row.signs:
         yield from (f"{key}, {sign.about}: {line}" for line in _sign_problems(sign))
     for remedy in row.remedies:

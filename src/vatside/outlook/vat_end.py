@@ -27,6 +27,7 @@ from vatside.vat.spent import (
     SampleEnd,
     dose_by_account,
     dose_by_sample,
+    in_acid,
     next_day_pH,
     no_acid,
     not_yet,
@@ -259,9 +260,12 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
 
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
-    readings, species = state.tending.readings, powder(state.plan, "reducer").material.species
-    reading = readings[-1].reading if readings else None
-    block = ready_for_acid(reading, seen_spent=state.tending.seen_spent, species=species)
+    readings = state.tending.readings
+    latest = readings[-1].reading if readings else None
+    smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
+    if latest is not None and smelt:  # a smell counts until another is written down
+        latest = evolve(latest, smell=smelt[-1])
+    block = ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
     end = method_of(state.plan).end
     if block is None or end is None:
         return block

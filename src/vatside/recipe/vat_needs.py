@@ -56,6 +56,8 @@ class Setting:
     """Days since it was made, of a vat that was never yet seen to dye; None of others."""
     unlimed: Window | None = None
     """Of a lime vat for cellulose the fibre's own window, above which lime holds it; None of any other vat."""
+    awake: bool = True
+    """It was seen to work, by its colour or by a dip; a vat that comes to life by itself is not from the first."""
 
 
 def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:

@@ -23,7 +23,7 @@ from vatside.vat.dosing import MUCH_THINNED, thinning
 from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
 from vatside.vat.remedies import DEEDS, with_dose, with_room
-from vatside.vat.trust import compare, trust
+from vatside.vat.trust import as_seen, compare, trust
 
 WITH_IT = "-with-it"
 """Ends the name of a way that goes with the reducer before it."""
@@ -146,7 +146,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
 
 def as_read(vat: Vat) -> Account:
     """Give the account with the temperature and the pH that were read."""
-    reading, account = vat.reading, vat.account
+    reading, account = vat.reading, as_seen(vat.account, vat.reading)
     try:
         if reading.celsius is not None:
             account = warmed(account, reading.celsius)
@@ -159,6 +159,8 @@ def as_read(vat: Vat) -> Account:
 
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
+    warm = min(remedy.warm, vat.setting.warmest)
+    remedy = evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
     source = remedy.source or rows()[finding.id].source
     remedy = _for_its_fibre(remedy, vat)
     plain = Correction(

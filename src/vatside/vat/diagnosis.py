@@ -210,7 +210,8 @@ def _may_be(row: Row, seen: Observations) -> bool:
 
 def applies(row: Row, setting: Setting) -> bool:
     """Tell whether a row is about vats of this kind."""
-    return not row.reducers or setting.reducer in row.reducers
+    asleep = not setting.awake and setting.reducer in row.once_awake
+    return not asleep and (not row.reducers or setting.reducer in row.reducers)
 
 
 def _order(finding: Finding) -> tuple[bool, int, float]:

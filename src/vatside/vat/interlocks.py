@@ -12,6 +12,7 @@ from attrs import evolve, field, frozen
 from vatside.catalogue.values import Fact
 from vatside.chemistry.adjust import LOWEST_LIVE_PH
 from vatside.chemistry.heat import lye_rise
+from vatside.chemistry.life import makes_acid
 from vatside.plan.plan import Plan
 from vatside.recipe.cooling import Cooling
 from vatside.recipe.vat_needs import Setting
@@ -56,6 +57,7 @@ class TubState(StrEnum):
 
 
 _SULPHUR_DIOXIDE = "There is reducer alive in this vat, and acid drives sulphur dioxide out of it, which chokes."
+_SULPHIDE = "Life in this vat can have made sulphides, and acid drives hydrogen sulphide out of them, which can kill."
 AFTER_ACID = (
     "Windows open, out of the room until nothing stings any more; who coughs or is short of breath sees a doctor, also "
     "hours later. No more acid."
@@ -70,6 +72,8 @@ def acid(account: Account, target_pH: float, *, seen_spent: bool = False) -> Blo
     `seen_spent`: the dyer stirred it in air until it stayed blue, which counts for more than the account. Below pH 9 a
     living vat is never soured; above it only after saying so twice (common practice, no source).
     """
+    if makes_acid(account.bath) and not seen_spent and target_pH < LOWEST_LIVE_PH:
+        return Block(_SULPHIDE, _OXIDISE, after=AFTER_ACID)
     if seen_spent or not account.is_alive:
         return Care("Window open, gloves and goggles, a little at a time.")
     if target_pH < LOWEST_LIVE_PH:

@@ -12,7 +12,7 @@ from attrs import evolve, frozen
 from vatside.catalogue.load import materials
 from vatside.catalogue.looks import Bottom, Clarity, Colour
 from vatside.chemistry.adjust import alkali_for_pH
-from vatside.chemistry.bath import Bath, changed
+from vatside.chemistry.bath import Bath, changed, not_begun
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.liquor import at_25, solve
@@ -83,12 +83,18 @@ def compare(account: Account, reading: Reading, place: str = "vat") -> Compariso
     """
     if reading.pH is None:
         return None
+    account = as_seen(account, reading)
     t_C = reading.sample_celsius if reading.sample_celsius is not None else account.celsius
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
     raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place, account.alkali)
     return raw if raw.agrees else evolve(raw, explanations=tuple(_explanations(account, reading, raw)))
+
+
+def as_seen(account: Account, reading: Reading) -> Account:
+    """Give the account with its dye blue where bran has not reduced it yet, as the liquor's colour tells."""
+    return evolve(account, bath=not_begun(account.bath)) if reading.colour in BLUE else account
 
 
 def predicted_pH(account: Account, t_C: float) -> float:
