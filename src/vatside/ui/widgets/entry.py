@@ -229,10 +229,13 @@ class Entry(Input):
         wanted: Callable[[Entry], bool] | None = getattr(self.screen, "wants_space", None)
         return wanted is not None and wanted(self)
 
+    def _screen_has(self, key: str) -> bool:
+        return any(item.keys == key for item in getattr(self.screen, "KEYS", ()))
+
     @property
     def _gives_advice_away(self) -> bool:
         """Tell whether the key that puts right is no letter here: no amount has it, and few names begin with it."""
-        if self.field is None or takes_words(self.field) or not hasattr(self.screen, "action_advice"):
+        if self.field is None or takes_words(self.field) or not self._screen_has(ADVICE):
             return False
         return not _match(self._names, ADVICE, self.value)
 
