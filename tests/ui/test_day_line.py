@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime
 
 import pytest
@@ -218,3 +219,13 @@ async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
         await hands.until(lambda: len(coming.rows) == 4)
         assert all(row.text.strip()[:3] == "now" or ":" in row.text[:6] for row in coming.rows[1:])
         await hands.until(lambda: " Next " in hands.screen)
+
+
+async def test_all_that_the_day_counts_on_stands_on_one_line_each(bench: Bench) -> None:
+    """At 24 rows the last value is in sight, and no value stands where a key could be taken for it."""
+    async with bench(size=(80, 24), clock=VirtualClock(CLOCK)) as hands:
+        await at_the_line(hands)
+        await hands.press("=")
+        shown = [line.strip("│ ") for line in hands.screen.splitlines()]
+        assert any(re.fullmatch(r".*1 +Pairs of hands +1\b.*", line) for line in shown)
+        assert any(re.fullmatch(r".*0 +Lunch from +12:00\b.*", line) for line in shown)

@@ -161,7 +161,8 @@ class LineScreen(SessionScreen):
             if key in paths:
                 self._ask(paths[key])
 
-        window = ChooseWindow("What the day counts on", [(each.key, each.label, each.said) for each in offered])
+        rows = [(each.key, each.label, each.said) for each in offered]
+        window = ChooseWindow("What the day counts on", rows, values=True)
         self.app.push_screen(window, answered)
 
     def _ask(self, of: day_line.PlaceRow) -> None:
