@@ -248,3 +248,33 @@ def test_those_who_are_away_are_not_planned_with() -> None:
     """One of two comes at nine: until then there is one pair of hands."""
     need = need_of(plan_of("wool, 300 g, 3 pieces, medium", people=2, away="1 until 09:00"))
     assert need.day.resources["hands"].away == ((0, 60, 1),)
+
+
+def test_one_who_comes_late_to_a_class_joins_the_dips_and_holds_nobody_up() -> None:
+    """Ready scoured cloth of two, one of whom comes at noon: the vat and the first rounds do not wait for her."""
+    made = plan_of("cotton, 500 g, 5 pieces, medium, ready scoured", "cotton, 100 g, 1 piece, medium, ready scoured")
+    there = need_of(made)
+    late = need_of(evolve(made, lots=(made.lots[0], evolve(made.lots[1], comes="12:00"))))
+    piece = f"{made.lots[1].id}.1"
+    on_time, later = (plan(need.day, 60) for need in (there, late))
+    first = next(iter(late.rounds))
+    assert later.starts[first] <= on_time.starts[first]
+    hers = [
+        later.starts[task] + entry.begin - turn.begin
+        for task, turn in late.rounds.items()
+        for entry in turn.entries
+        if piece in entry.pieces
+    ]
+    assert len(hers) == sum(piece in entry.pieces for turn in there.rounds.values() for entry in turn.entries)
+    assert min(hers) >= 4 * 60
+    assert faults(form_of_day(late.day), form_of(later)) == []
+
+
+def test_wool_that_comes_late_is_waited_for_before_the_pH_goes_up() -> None:
+    """Plant fibres do not go in while wool is still to come."""
+    made = plan_of("wool, 200 g, 2 pieces, medium, ready scoured", "cotton, 200 g, 2 pieces, medium, ready scoured")
+    late = need_of(evolve(made, lots=(evolve(made.lots[0], comes="14:00"), made.lots[1])))
+    phases = [entry.phase for turn in late.rounds.values() for entry in turn.entries]
+    assert phases == sorted(phases)
+    laid = plan(late.day, 60)
+    assert min(laid.starts[task] for task in late.rounds) >= 6 * 60

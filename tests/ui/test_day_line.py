@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from attrs import evolve
@@ -219,3 +219,33 @@ async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
         await hands.until(lambda: len(coming.rows) == 4)
         assert all(row.text.strip()[:3] == "now" or ":" in row.text[:6] for row in coming.rows[1:])
         await hands.until(lambda: " Next " in hands.screen)
+
+
+async def test_one_fewer_and_one_who_comes_late_are_two_keys_each(bench: Bench) -> None:
+    """`x` and the lot take a piece out with its share, `=` and its letter set the hour at which a lot is there."""
+    async with bench(clock=VirtualClock(CLOCK)) as hands:
+        await at_the_line(hands)
+        lot = hands.desk.plan.lots[0]
+        await hands.press("x", "1")
+        left = hands.desk.plan.lots[0]
+        assert (left.pieces, left.mass.value) == (lot.pieces - 1, lot.mass.value * (lot.pieces - 1) / lot.pieces)
+        await hands.press("u")
+        assert hands.desk.plan.lots[0] == lot
+        await hands.press("=", "c")
+        await hands.press(*"11:30", "enter")
+        assert (hands.desk.plan.lots[0].comes or "").endswith("11:30")
+
+
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
+async def test_the_key_row_stays_on_a_small_screen_whatever_is_said(bench: Bench, size: tuple[int, int]) -> None:
+    """A late day says much; the lanes give way, keys and three steps stay."""
+    async with bench(size=size, clock=VirtualClock(CLOCK)) as hands:
+        screen = await at_the_line(hands)
+        now = CLOCK.astimezone()
+        hands.desk.log(PlanChanged("place.home_by", f"{now + timedelta(hours=1):%Y-%m-%dT%H:%M}"))
+        screen.renew()
+        await hands.until(lambda: "late" in hands.screen)
+        await hands.until(lambda: "earliest" in hands.screen or "Another" in hands.screen)
+        lines = hands.screen.splitlines()
+        assert "why then" in lines[-1]
+        assert sum(":" in line[:4] for line in lines) >= 3

@@ -169,8 +169,16 @@ def needed(
     draft = Draft()
     hangs = _scoured(draft, plan, sheet, steps)
     ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    hours = Hours(plan, begin, zone)
     found = rounds(
-        entries(pieces(plan, sheet), rests(sheet), pauses().handling.value, going.standings, going.worked),
+        entries(
+            pieces(plan, sheet),
+            rests(sheet),
+            pauses().handling.value,
+            going.standings,
+            going.worked,
+            _late(draft, plan, hours, None if going.standings else ready),
+        ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
@@ -181,7 +189,6 @@ def needed(
         add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
     add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
     _close(draft)
-    hours = Hours(plan, begin, zone)
     _released(draft, plan, hours)
     running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, ready, hangs, going))
     day = _day(draft, plan, sheet, hours, going, running)
@@ -215,10 +222,39 @@ def _close(draft: Draft) -> None:
         draft.spans.append(Span(thing, first, close, to_end or close == first))
 
 
-def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
-    """The fibre of a bath is there when the last of its lots is."""
+def _late(draft: Draft, plan: Plan, hours: Hours, ready: str | None) -> dict[str, float]:
+    """The minutes, from the first piece in, before which a lot that comes later cannot be in.
+
+    The first piece goes in once the vat is ready, at the soonest: a later one only lets the lot wait, never go without.
+    """
+    found = {}
+    soonest = 0 if ready is None else _soonest_end(draft, ready)
     for bath in baths(plan):
-        comes = max((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
+        wetted = sum(task.minutes for name, task in draft.tasks.items() if name.startswith(bath.id("")))
+        for lot in bath.lots if bath.unscoured else ():
+            comes = hours.minute(lot.comes) or 0
+            if comes > 0:
+                found[lot.id] = float(max(comes + wetted - soonest, 0))
+    return found
+
+
+def _soonest_end(draft: Draft, last: str) -> int:
+    """When a task can be over by its links alone."""
+    before: dict[str, list[Link]] = {}
+    for link in draft.links:
+        before.setdefault(link.last, []).append(link)
+
+    def starts(name: str) -> int:
+        return max((starts(link.first) + link.least for link in before.get(name, ())), default=0)
+
+    return starts(last) + draft.tasks[last].minutes
+
+
+def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
+    """The fibre of a bath is there when the last of its lots is; what is only wetted out waits for no other lot."""
+    for bath in baths(plan):
+        of_all = min if bath.unscoured else max
+        comes = of_all((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
         if comes > 0:
             own = [name for name in draft.tasks if name.startswith(bath.id("soak")) or "only_rinse" in name]
             draft.tasks |= {name: evolve(draft.tasks[name], release=comes) for name in own if bath.id("") in name}

@@ -26,6 +26,7 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    OneFewer,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -53,7 +54,7 @@ from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
+from vatside.units import Amount, show_amount, show_count, show_mass, show_minutes, show_volume
 from vatside.units.show import plain, span
 
 
@@ -134,6 +135,13 @@ def _(event: LotAdded, _before: State) -> str:
 def _(event: LotRemoved, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     return f"Lot taken out: {names.get(event.lot, event.lot)}"
+
+
+@words.register
+def _(event: OneFewer, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    left = f"{show_count(event.pieces, 'piece')}, {show_amount(event.mass)}"
+    return f"One fewer of {names.get(event.lot, event.lot)}: {left}"
 
 
 @words.register
