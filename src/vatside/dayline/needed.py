@@ -6,7 +6,7 @@ Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for wh
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, time, timedelta, tzinfo
 from math import ceil, floor
 
 from attrs import evolve, field, frozen
@@ -64,6 +64,10 @@ class Going:
 NOT_BEGUN = Going()
 
 
+#: From when to when nobody works, where no hour is named: ours.
+DUSK, DAWN = time(22), time(5)
+DAY_MIN = 24 * 60
+NIGHT_MIN = 7 * 60
 #: Minutes between places at which lunch may begin.
 LUNCH_STEP = 5
 
@@ -105,6 +109,27 @@ class Hours:
             since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
             if until > max(since, 0):
                 found.append((max(since, 0), until, min(count, self.plan.place.people)))
+        return tuple(found)
+
+    def nights(self, until: int) -> tuple[tuple[int, int, int], ...]:
+        """(from, to, people) of each night that begins before a minute: nobody works then.
+
+        Nor is one a night in which the vat is wanted or in which the day begins; one ends where the day may begin, and
+        begins where all is to be done, if that hour lies in it.
+        """
+        plan, first = self.plan, on_wall(self.begin, self.zone).replace(tzinfo=None)
+        found = []
+        for day in range(until // DAY_MIN + 2):
+            evening = datetime.combine(first.date() + timedelta(days=day), DUSK)
+            dawn = datetime.combine(evening.date() + timedelta(days=1), DAWN)
+            a, b = (self.minute(f"{hour:%Y-%m-%dT%H:%M}") or 0 for hour in (evening, dawn))
+            ready, home, first_at = (
+                hour if hour is not None and a < hour < b else None
+                for hour in map(self.minute, (plan.ready_by, plan.place.home_by, plan.place.not_before))
+            )
+            a, b = (a if home is None else home), (b if first_at is None else first_at)
+            if ready is None and 0 < a < until:
+                found.append((a, b, plan.place.people))
         return tuple(found)
 
 
@@ -155,6 +180,8 @@ class Needed:
     rounds: Mapping[str, Round]
     """By task."""
     another_day: tuple[Step, ...]
+    nights: tuple[tuple[int, int], ...] = ()
+    """From when to when nobody works, as far as the day could reach."""
 
 
 def needed(
@@ -196,7 +223,8 @@ def needed(
     if ready and due is not None:
         day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
     later = tuple(step for step in steps if template(step).another_day)
-    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later)
+    nights = tuple((a, b) for a, b, _ in hours.nights(day.horizon))
+    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later, nights)
 
 
 def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:
@@ -264,8 +292,10 @@ def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, run
     first = max(0, hours.minute(plan.place.not_before) or 0)
     tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
     horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    nights = hours.nights(horizon)
+    horizon += NIGHT_MIN * len(nights)
     return Day(
-        _resources(plan, sheet, hours, going), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
+        _resources(plan, sheet, hours, going, nights), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
         running, horizon,
     )  # fmt: skip
 
@@ -329,12 +359,14 @@ def _spans(draft: Draft, sheet: Sheet) -> tuple[Span, ...]:
     return tuple(evolve(span, units=jars) if span.resource == "jar" else span for span in draft.spans)
 
 
-def _resources(plan: Plan, sheet: Sheet, hours: Hours, going: Going) -> dict[str, Resource]:
+def _resources(
+    plan: Plan, sheet: Sheet, hours: Hours, going: Going, nights: tuple[tuple[int, int, int], ...]
+) -> dict[str, Resource]:
     place = plan.place
     pots = sorted(litres(plan, pot) for pot in (plan.vessels.scour_pot, *place.pots))
     jars = max(round(sheet.value("stock.jars", 1)), 1)
     return {
-        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences)),
+        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences, *nights)),
         "hob": Resource(max(place.hobs, 1)),
         "sink": Resource(max(place.sinks, 1)),
         "pot": Resource(len(pots), sizes=tuple(pots)),

@@ -72,7 +72,9 @@ def _scarce(day: LaidDay, names: Iterable[tuple[str, ...]]) -> Iterator[Bottlene
 def _with_plenty(day: Day, name: str) -> Day:
     resource = day.resources[name]
     sizes = resource.sizes[-1:] * PLENTY + resource.sizes
-    made = Resource(PLENTY, resource.away, tuple(sorted(sizes)) if resource.sizes else ())
+    # Where nobody was there, nobody is.
+    away = tuple((a, b, PLENTY if count >= resource.units else count) for a, b, count in resource.away)
+    made = Resource(PLENTY, away, tuple(sorted(sizes)) if resource.sizes else ())
     return evolve(day, resources={**day.resources, name: made})
 
 
