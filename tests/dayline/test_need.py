@@ -293,7 +293,7 @@ def hours_of(begin: datetime, until: int = 2000, **place: object) -> tuple[tuple
 def test_nobody_works_from_ten_at_night_to_five_in_the_morning() -> None:
     """From eight in the morning the night begins after 14 h and lasts for 7; both of two people sleep."""
     assert hours_of(EIGHT, people=2) == ((14 * 60, 21 * 60, 2),)
-    assert hours_of(EIGHT, 4000) == ((14 * 60, 21 * 60, 1), (38 * 60, 45 * 60, 1))
+    assert hours_of(EIGHT, 3000) == ((14 * 60, 21 * 60, 1), (38 * 60, 45 * 60, 1))
 
 
 def test_an_hour_that_is_named_goes_before_the_night() -> None:
