@@ -10,13 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vatside.chemistry import ageing
-from vatside.chemistry.ageing import (
-    Standing,
-    falling_apart,
-    left_after,
-    oxygen_through_surface,
-    reducer_after,
-)
+from vatside.chemistry.ageing import Standing, falling_apart, left_after, oxygen_through_surface, reducer_after
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.rates import Estimate
 

@@ -8,8 +8,8 @@ from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import NOT_BEGUN, Going, Waiting
 from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
-from vatside.dayline.needed import NOT_BEGUN, Going, Waiting
 from vatside.dayline.warn import outlook
 from vatside.dips.rotation import Place, Standing
 from vatside.dips.turns import Worked

@@ -7,8 +7,8 @@ from attrs import evolve
 from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.needed import NOT_BEGUN, Going
 from vatside.dayline.warn import Fit, buffer_of, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
 from vatside.plan.plan import Plan, Workplace
@@ -54,7 +54,7 @@ def test_what_is_enough_comes_first_and_three_at_most_are_named() -> None:
 
 
 def test_a_day_is_late_only_by_its_laid_plan() -> None:
-    """Home by six in the evening fits a small day, home by nine in the morning does not."""
+    """All done by six in the evening fits a small day, by nine in the morning does not."""
     small = plan_of("wool, 200 g, 2 pieces, medium")
     fits, late = (laid(evolve(small, place=Workplace(home_by=home))) for home in ("20:00", "09:00"))
     assert outlook(fits).fit is Fit.FITS

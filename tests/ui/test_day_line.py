@@ -37,7 +37,7 @@ def text(rows: tuple[Row, ...]) -> list[str]:
 @pytest.mark.parametrize("width", [60, 80, 120])
 def test_lanes_and_acts_fit_the_width(width: int) -> None:
     """No row is wider than the screen, whatever its scale."""
-    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width, UNICODE))
+    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width))
     assert [row.text for row in rows if cells(row.text) > width] == []
 
 
@@ -73,7 +73,7 @@ def test_the_steps_come_in_the_order_of_their_times() -> None:
 
 def test_a_late_day_says_so_and_names_what_would_help() -> None:
     """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
-    assert "!" in text(head_rows("A", LATE_DAY, "", 80, UNICODE))[0]
+    assert "!" in text(head_rows("A", LATE_DAY, "", 80))[0]
     trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
     assert "being worked out" in trying
     helps = (Help(("another hob",), 30, 20, enough=False),)
@@ -94,9 +94,7 @@ def test_of_a_day_that_nothing_saves_the_earliest_hour_is_said() -> None:
 def test_an_hour_long_past_is_not_counted_in_days() -> None:
     """A file that is opened months later is not late."""
     old = evolve(LATE_DAY, home=-200 * 24 * 60)
-    said = " ".join(
-        text((*head_rows("A", old, "", 80, UNICODE), *warned_rows(old, (), trying=False, width=80, most=9)))
-    )
+    said = " ".join(text((*head_rows("A", old, "", 80), *warned_rows(old, (), trying=False, width=80, most=9))))
     assert "long past" in said
     assert "late" not in said.replace("latest", "")
 
@@ -206,6 +204,7 @@ async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None
         await hands.until(lambda: "later" in hands.screen)
 
 
+@pytest.mark.laid
 async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
     """Beside its stages, once something was begun, with their times; a narrow window has no room for them."""
     async with bench(size=(120, 40), clock=VirtualClock(CLOCK)) as hands:

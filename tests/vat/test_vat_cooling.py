@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.vat.vats import vat_with
 
 from vatside.recipe.cooling import TimedReading, cooling, leaves, says_when, usual
@@ -31,6 +32,24 @@ def test_when_it_leaves_its_window() -> None:
     assert left.soonest == pytest.approx(24.5 / 1.12, abs=0.2)
     assert left.latest == pytest.approx(24.5 / 0.88, abs=0.3)
     assert "about 25 min" in says_when(found, 40, "wool")
+
+
+def test_what_is_not_known_of_its_warmth_counts_from_both_ends() -> None:
+    """Perhaps at 42, perhaps at 46: ln(22/20) ÷ (1.12 × 0.00744) = 11 min, ln(26/20) ÷ (0.88 × 0.00744) = 40 min."""
+    found = cooling(TWO, 20)
+    assert found is not None
+    left = leaves(evolve(found, colder=2, warmer=2), 40)
+    assert left is not None
+    assert left.minutes == pytest.approx(24.5, abs=0.1)
+    assert left.soonest == pytest.approx(11.4, abs=0.2)
+    assert left.latest == pytest.approx(40.1, abs=0.3)
+
+
+def test_it_may_be_below_by_now() -> None:
+    """At 44, perhaps at 39: that may be so now, and the words say so."""
+    found = cooling(TWO, 20)
+    assert found is not None
+    assert "about 25 min (now to" in says_when(evolve(found, colder=5), 40, "wool")
 
 
 def test_below_already() -> None:

@@ -13,10 +13,10 @@ from attrs import evolve, frozen
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
 from vatside.dayline.day_words import what_became
+from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
-from vatside.dayline.needed import Going
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help

@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
@@ -24,7 +24,7 @@ from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import VAT_STARTS, as_measured, impossible, longer_by, read_amount, rest_of, wait_after
 from vatside.outlook.vat_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
@@ -144,6 +144,8 @@ def trust(desk: Desk, found: Comparison) -> str:
 def seen_blue(desk: Desk, aim: PHRange) -> str:
     """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
     desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    if method_of(desk.state.plan).end is not None:
+        return "Written down: blue, and it stays blue. No acid: what follows stands on the next pages. u takes it back."
     next_ = "Now read the pH of a cooled sample (r)"
     acid = "it should need no acid" if needs_no_acid(desk.state, aim) else "acid may go in after that"
     return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."

@@ -15,7 +15,8 @@ from vatside.outlook.vat_end import BY_ACCOUNT, BY_SAMPLE, Choices
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind
-from vatside.vat.reading import PH_RANGE, Reading, may_be_ph, reading_field, show, value, with_value
+from vatside.vat.reading import PH_RANGE, Reading
+from vatside.vat.reading_form import may_be_ph, reading_field, show, value, with_value
 from vatside.vat.spent import Acid
 
 WARMTH = "temperature"

@@ -13,10 +13,11 @@ from datetime import UTC, datetime, timedelta, tzinfo
 
 from attrs import evolve, frozen
 
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, latest, plan, replan
-from vatside.dayline.needed import NOT_BEGUN, Going, Hours, Needed, needed
+from vatside.dayline.needed import Hours, Needed, needed
 from vatside.dayline.schedule import EARLIEST, wanted_at
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall

@@ -1,4 +1,4 @@
-"""A whole day to be laid: from plan, sheet and steps, from how far it has come, and from its hours on the clock.
+"""A whole day to be laid: from plan, sheet and steps, from how far it has come; and its hours on the clock.
 
 Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for what cannot be done as it is written.
 """
@@ -9,60 +9,23 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime, time, timedelta, tzinfo
 from math import ceil, floor
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses
 from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
 from vatside.dayline.rounds import BETWEEN, COVER, WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dayline.wall_clock import moment_of, on_wall
-from vatside.dips.rotation import Standing, pieces
-from vatside.dips.turns import Worked, rests
+from vatside.dips.rotation import pieces
+from vatside.dips.turns import rests
 from vatside.plan.batches import Batch, batches, baths
 from vatside.plan.hours import away
 from vatside.plan.measures import fibre_key, litres
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
-
-
-@frozen
-class Waiting:
-    """A wait that runs: minutes gone and minutes left, below zero for too long."""
-
-    gone: float
-    left: float
-
-
-@frozen
-class Going:
-    """Minutes are counted from now. A day that has not begun has nothing of all this."""
-
-    done: Mapping[str, float] = field(factory=dict)
-    """Minutes since each step was done."""
-    waits: Mapping[str, Waiting] = field(factory=dict)
-    """By step."""
-    standings: Mapping[str, Standing] = field(factory=dict)
-    """By piece; a piece that is not here has not been in."""
-    worked: Worked = field(factory=Worked)
-    """What the vat has done since its rests, its minutes counted from now, so below zero."""
-    absences: tuple[tuple[int, int, int], ...] = ()
-    """(from, to, people) that are not there, as when everybody stops; minutes."""
-
-    @property
-    def begun(self) -> bool:
-        """Tell whether anything of the day was done; who only takes a break has not begun."""
-        return bool(self.done or self.waits or self.standings)
-
-    def later(self, minutes: int) -> Going:
-        """The same for a day that begins so many minutes later, of which nothing was done."""
-        left = ((max(a - minutes, 0), b - minutes, count) for a, b, count in self.absences if b > minutes)
-        return evolve(self, absences=tuple(left))
-
-
-NOT_BEGUN = Going()
-
 
 #: From when to when nobody works, where no hour is named: ours.
 DUSK, DAWN = time(22), time(5)

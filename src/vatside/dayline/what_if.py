@@ -12,12 +12,13 @@ from typing import Any
 from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import steps as steps_of_day
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.model import HANDS, Day, NoPlanError, Resource
 from vatside.dayline.line.net import Net
 from vatside.dayline.line.planning import plan as lay
-from vatside.dayline.needed import NOT_BEGUN, Going, needed
+from vatside.dayline.needed import needed
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import template
 from vatside.plan.measures import share

@@ -12,7 +12,7 @@ from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
-from vatside.dayline.needed import Going, Waiting
+from vatside.dayline.going import Going, Waiting
 from vatside.dips import rotation
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip

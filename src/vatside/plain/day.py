@@ -30,10 +30,10 @@ from vatside.dayline.day_words import (
     wait_words,
     words_of,
 )
+from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, day_under_way, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.needed import Going
 from vatside.dayline.wall_clock import on_wall
 from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
@@ -46,6 +46,7 @@ from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import CARE
 from vatside.units.show import plain
 
 LANES_WIDE = 72
@@ -77,7 +78,7 @@ def _words() -> Words:
     parser.add_argument("--people", type=whole)
     parser.add_argument("--hobs", type=whole)
     parser.add_argument("--lunch", type=whole)
-    parser.add_argument("--home")
+    parser.add_argument("--done-by", "--home", dest="done_by")
     parser.add_argument("--from", dest="begin")
     parser.add_argument("--why", action="store_true")
     parser.add_argument("--json", action="store_true")
@@ -91,17 +92,17 @@ MOST = {"people": 99, "hobs": 99, "lunch": 240}
 
 
 def _asked_for(plan: Plan, asked: Namespace) -> Plan:
-    """The plan with what the options say of hands, hobs, lunch and the hour to be home."""
+    """The plan with what the options say of hands, hobs, lunch and the hour by which all is to be done."""
     place = plan.place
     for name, most in MOST.items():
         value = getattr(asked, name)
         if value is not None and not (0 if name == "lunch" else 1) <= value <= most:
             raise Refusal(f"--{name}: {value} cannot be; between {0 if name == 'lunch' else 1} and {most}.")
         place = place if value is None else evolve(place, **{name: value})
-    home: str | None = asked.home
-    if home is not None and not is_hour(home):
-        raise Refusal(f"--home: {home!r} is no hour; write 17:00.")
-    return evolve(plan, place=place if home is None else evolve(place, home_by=home))
+    done_by: str | None = asked.done_by
+    if done_by is not None and not is_hour(done_by):
+        raise Refusal(f"--done-by: {done_by!r} is no hour; write 17:00.")
+    return evolve(plan, place=place if done_by is None else evolve(place, home_by=done_by))
 
 
 def _case(state: State, begin: str | None) -> Case:
@@ -137,7 +138,7 @@ def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
 def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {head(day)}"
-    yield from (f"! {line}" for line in outlook(day).sentences)
+    yield from (f"{CARE.opening}{line}" for line in outlook(day).sentences)
     yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
     if outlook(day).fit is Fit.LATE and not any(each.enough for each in helps):
         yield f"  {soonest_words(day)}"

@@ -82,6 +82,16 @@ def ends(account: Account, name: str) -> tuple[Account, Account]:
     return evolve(account, bath=least), evolve(account, bath=most)
 
 
+def pH_between(account: Account, name: str) -> Estimate:
+    """Give the pH of a vat at its temperature, by the least, the likely and the most of a reducer that may be left.
+
+    Raises `OutOfRange` for a liquor that the chemistry does not know.
+    """
+    likely = solve(account.bath).pH
+    found = [solve(one.bath).pH for one in ends(account, name)]
+    return Estimate(min(*found, likely), likely, max(*found, likely))
+
+
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:
     """Give a bath in which so many grams of a reducer are left: the rest is spent, or what was spent is there again.
 

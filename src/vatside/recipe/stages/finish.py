@@ -217,6 +217,13 @@ def _spent(sheet: Worksheet, spent: Bath | None) -> None:
     for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
         sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
                   pinnable=True)
+    if method_of(sheet.plan).end is None:
+        _neutral(sheet, spent)
+
+
+def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
+    """What it takes to bring the vat to a pH at which it may go."""
+    rules = ending()
     sample = sheet.put(
         "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
         sheet.worked("any vat", source=rules.sample.source), pinnable=True,

@@ -11,7 +11,7 @@ from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance, Progress
 from vatside.dayline.schedule import Schedule, long_day
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import DANGER, Stage
+from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
 from vatside.ui.text.wait_rows import clock_text
@@ -112,7 +112,7 @@ def day_rows(
     ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
-    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"! {said}", width - 2) if said else ()))
+    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
     faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
     return (*(line for _, line in ordered), BLANK, *care, *faint)
 

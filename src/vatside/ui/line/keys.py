@@ -15,7 +15,7 @@ LINE_KEYS: Table = (
     ),
     Key(
         "equals_sign", "place", "hands, hours",
-        "people, hobs, pots, lunch, home by, when a lot is there: what the day counts on", LINE,
+        "people, hobs, pots, lunch, all done by, when a lot is there: what the day counts on", LINE,
     ),
     Key("x", "fewer", "one fewer", "one person or piece fewer, with its share of the weight", LINE, "take out"),
     BACK, UNDO, *AT_THE_VAT,

@@ -40,6 +40,7 @@ from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import CARE
 from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, right, row, spread, wrap
 from vatside.units import show_minutes
 from vatside.units.show import clean
@@ -53,16 +54,16 @@ TELLS_LATEST = 66
 TIME, HANDS_WIDE, LATEST = 12, 10, 13
 """Columns of the time, the minutes of hands, and how late it may begin."""
 
-LOOK_OF = {Fit.LATE: "danger", Fit.TIGHT: "care", Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
+LOOK_OF = {Fit.LATE: CARE.ink, Fit.TIGHT: CARE.ink, Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
 
 
-def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Signs) -> tuple[Row, ...]:
+def head_rows(title: str, day: LaidDay | None, said: str, width: int) -> tuple[Row, ...]:
     """What day it is, what is in hand or late, and when it ends; `said` while nothing is laid."""
     name = (Span(f" Day line · {clean(title)}", "strong"),)
     if day is None:
         return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
     seen = outlook(day)
-    sign = {Fit.LATE: f"{signs.alarm} ", Fit.TIGHT: f"{signs.alarm} "}.get(seen.fit, "")
+    sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
     spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
     said_head = wrap(f"{head(day)}.", width - 2)
     return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *(row(Span(f" {line}")) for line in said_head))

@@ -69,7 +69,7 @@ class LineScreen(SessionScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         said = self.line.problem or "The day is being laid out."
-        return head_rows(self.desk.plan.title, self.line.day, said, width, self.signs)
+        return head_rows(self.desk.plan.title, self.line.day, said, width)
 
     def _lanes(self, width: int) -> Sequence[Row]:
         day = self.line.day

@@ -14,7 +14,7 @@ from vatside.dayline.steps import Step
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
-from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.plan.sheet import CARE, DANGER, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units import show_minutes
 from vatside.units.show import clean
@@ -72,7 +72,7 @@ def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
 
 def standing_spans(standing: str) -> tuple[Span, ...]:
     """Say what is wrong for good, in place of the time."""
-    return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
+    return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()
 
 
 def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
@@ -123,7 +123,7 @@ def in_hand(time: timedelta) -> Span:
     if minutes < -LONG_PAST:
         return Span("that hour is long past", "faint")
     if minutes <= -1:
-        return Span(f"! {show_minutes(-minutes)} late", "care")
+        return Span(f"{CARE.opening}{show_minutes(-minutes)} late", CARE.ink)
     return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
 
 

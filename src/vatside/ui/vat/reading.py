@@ -16,6 +16,7 @@ from vatside.catalogue.findings import rows as rows_of_findings
 from vatside.forms.field import FormRow
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.waits import Moment
+from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
@@ -89,7 +90,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
     rows: list[Row] = []
     for item in findings[:4]:
         role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
-        sign = signs.alarm if item.is_out else signs.later
+        sign = CARE.sign if item.is_out else signs.later
         rows += [
             row(Span(f" {sign if n == 0 else ' '} {line}", role))
             for n, line in enumerate(wrap(f"{item.name} ({item.sure})", width - 4))
