@@ -14,8 +14,8 @@ from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, day_of, plan_of
 
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.needed import Going
 from vatside.dayline.tasks import template
 from vatside.dayline.what_if import TOMORROW, bottleneck
 from vatside.forms.fields import read

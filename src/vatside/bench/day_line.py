@@ -147,12 +147,17 @@ class DayLine:
             return None
 
     def said_of_break(self, before: LaidDay | None, now: Moment) -> str:
-        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without."""
-        asked = self._asked_at(now)
+        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without.
+
+        With it she is told: the laying that follows says it no second time.
+        """
+        if before is None:
+            return ""
         try:
-            return "" if before is None else what_became(before, _held(before, asked, 0))
+            self._told = _held(before, self._asked_at(now), 0)
         except NoPlanError:
             return ""
+        return what_became(before, self._told)
 
     def trial(self) -> Callable[[], Iterator[Tried]] | None:
         """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
