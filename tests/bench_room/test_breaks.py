@@ -21,6 +21,7 @@ from vatside.dayline.lanes import BREAK, lanes
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import DipStarted
 from vatside.log.waits import BREAK_NAME
+from vatside.outlook.dip_board import began_at
 from vatside.units import Problem
 
 
@@ -122,6 +123,14 @@ def test_nobody_begins_a_step_before_its_end(desk: Desk) -> None:
     assert all(deed.at >= 45 for deed in deeds(line.day) if deed.hands_end > deed.at)
     hands = lanes(line.day)[0]
     assert any(bar.label == BREAK and bar.end == 45 for bar in hands.bars)
+
+
+def test_a_step_taken_back_has_begun_no_day(desk: Desk) -> None:
+    """The day is laid anew, from the first step that counts."""
+    acts.do(desk, next(step for step in desk.steps if step.minutes))
+    assert began_at(desk.state) is not None
+    desk.undo()
+    assert began_at(desk.state) is None
 
 
 def test_one_that_is_over_is_ended_by_the_first_thing_that_is_done(desk: Desk) -> None:

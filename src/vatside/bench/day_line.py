@@ -174,9 +174,8 @@ class DayLine:
 
 def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
     """Lay the day; hold it to what stood, once it goes on."""
-    begun = began_at(asked.state) is not None
     try:
-        if old is None or before is None or not begun:
+        if old is None or before is None or not _going(asked).begun:
             if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
                 return Found(asked, old)
             return Found(asked, _laid(asked, EVALUATIONS))
