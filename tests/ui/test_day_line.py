@@ -44,9 +44,9 @@ def test_lanes_and_acts_fit_the_width(width: int) -> None:
 def test_the_whole_day_is_in_the_lanes() -> None:
     """A lane each for hands, hob, pot, sink, jar, vat and both lots; the last bar ends in the last column."""
     rows = text(lane_rows(DAY, PLAN, 80, 20, ASCII))
-    names = [line.split()[0] for line in rows[1:-1]]
+    names = [line.split()[0] for line in rows[1:9]]
     assert names == ["hands", "hob", "pot", "sink", "jar", "vat", *(lot.name for lot in PLAN.lots)]
-    ends = [len(line.rstrip()) for line in rows[2:-1]]
+    ends = [len(line.rstrip()) for line in rows[2:9]]
     assert max(ends) >= len(rows[1].rstrip()) - 1
 
 
@@ -60,7 +60,7 @@ def test_bars_carry_their_names_without_colour_or_box_lines() -> None:
 
 def test_where_there_is_little_room_the_lots_and_what_is_scarce_are_kept() -> None:
     """Hands, hob, vat and lots; sink, jar and pots go."""
-    names = [line.split()[0] for line in text(lane_rows(DAY, PLAN, 60, 10, ASCII))[1:-1]]
+    names = [line.split()[0] for line in text(lane_rows(DAY, PLAN, 60, 10, ASCII))[1:6]]
     assert names == ["hands", "hob", "vat", *(lot.name for lot in PLAN.lots)]
 
 
