@@ -41,7 +41,7 @@ from vatside.dips.lot import span
 from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plan.figure_text import FigureText, figure_text
-from vatside.plan.plan import Pin, Plan
+from vatside.plan.plan import Condition, Pin, Plan
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
@@ -688,6 +688,15 @@ def test_what_is_weighed_and_done_has_a_box() -> None:
     assert markdown(found).count("☐") == html(found).count("☐") == boxes
 
 
+def test_the_stages_stand_in_the_order_of_the_clock() -> None:
+    """Fibre that comes ready scoured is wetted out last, while stock and vat rest."""
+    plan = evolve(plan_of_lots(("cotton", "100 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
+    ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
+    found = {name: [part.name for part in card(one, 1).parts] for name, one in (("c", plan), ("r", ready))}
+    assert found["c"][:2] == ["Scour", "Stock"]
+    assert found["r"][:3] == ["Stock", "Vat", "Wet out"]
+
+
 def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     """A class of eight, each with a cloth of her own, at four tables: two pieces each, and nothing is uneven."""
     plan = plan_of_lots(*[("cotton", "90 g")] * 8, plan=starter_plan())
@@ -695,5 +704,5 @@ def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     found = of(evolve(plan, lots=lots), 4)
     (line,) = found.dips
     assert line.pieces == "2"
-    assert line.lot == "Linen napkins, Lot 2 and 6 more lots"
+    assert line.lot == "Cotton cloth, Lot 2 and 6 more lots"
     assert found.uneven == ()

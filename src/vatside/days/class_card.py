@@ -14,7 +14,7 @@ from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.schedule import long_day, schedule
 from vatside.dayline.step_uses import figures_in
-from vatside.dayline.steps import Step, caution
+from vatside.dayline.steps import Step, caution, stage_name
 from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
 from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
 from vatside.days.lots import FEW, heated, say_uneven, shared
@@ -253,7 +253,7 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, shown: Sequence[Timed]) -> Ite
     for stage, teacher, mine in by_stage(shown):
         weighed = tuple(_weighed(plan, whole, whole if teacher else each, mine))
         if weighed:
-            yield Part(stage.value.capitalize(), teacher, weighed)
+            yield Part(stage_name(stage, mine), teacher, weighed)
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
