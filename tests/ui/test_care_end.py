@@ -155,13 +155,14 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
         state, chosen = hands.desk.state, Choices(by=BY_SAMPLE, took=4)
         first = portion(state, chosen)
         assert isinstance(first, CorrectionMade)
+        sampled = account(hands).litres
         hands.desk.record(first)
         left = dose_of(hands.desk.state, chosen)
         fresh = dose_of(hands.desk.state, evolve(chosen, took=1, portions=1))
         assert isinstance(left, AcidDose)
         assert isinstance(fresh, AcidDose)
         assert first.amount is not None
-        assert left.millilitres == pytest.approx(40 * account(hands).litres - first.amount.value, abs=1)
+        assert left.millilitres == pytest.approx(40 * sampled - first.amount.value, abs=1)
         assert fresh.millilitres == pytest.approx(10 * account(hands).litres, rel=0.02)
 
 

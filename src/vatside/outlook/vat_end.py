@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.bath import at_temperature
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.chemistry.heat import water_volume
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import litres, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import named_amount
-from vatside.units import Amount
+from vatside.units import Amount, Kind, fits
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
@@ -26,6 +28,7 @@ from vatside.vat.spent import (
     SampleEnd,
     dose_by_account,
     dose_by_sample,
+    limes,
     next_day_pH,
     no_acid,
     not_yet,
@@ -33,9 +36,11 @@ from vatside.vat.spent import (
     ready_for_acid,
     sample_end,
     sample_steps,
+    settled,
     soda_by_account,
     spent_pH,
 )
+from vatside.vat.trust import trust
 
 SAMPLE_ML = 100.0
 """What is titrated: common practice, no source."""
@@ -74,14 +79,52 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             if reading is None:
                 return _read_first(state, account, chosen.aim)
             right, given = put_right(account, reading, chosen.aim), bool(acid_given(state))
-            return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
+            dose = _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
+            return _begun_low(dose, account, reading, plan, chosen.aim)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
+        enough = _enough(state, chosen.aim)
+        if enough:
+            return enough
         end = where_a_sample_ends(state, chosen)
-        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, end)
+        whole = dose_by_sample(SAMPLE_ML, chosen.took, _sampled_litres(state, account, chosen), plan, acid, end)
         return _less(whole, given_g(state, acid, chosen.portions), plan)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return str(error)
+
+
+def _sampled_litres(state: State, account: Account, chosen: Choices) -> float:
+    """Give the litres that a sample stood for: over lime the clear, and without the acid that went in since, L."""
+    bath = settled(account)
+    there = water_volume(bath.water_kg, bath.temperature_C) if limes(account.alkali) else account.litres
+    since = (event.amount for event in acid_given(state)[chosen.portions :] if event.amount is not None)
+    poured = sum(litres(state.plan, amount) for amount in since if fits(amount.unit, Kind.VOLUME))
+    return max(there - poured, 0.0)
+
+
+def _enough(state: State, aim: PHRange) -> str:
+    """Say that no more acid is needed, where a pH read since the last of it lies within the range and stays there."""
+    reading, account = fresh_reading(state), state.tending.account
+    if account is None or reading is None or reading.pH is None or not acid_given(state):
+        return ""
+    if not aim.low <= reading.pH <= aim.high:
+        return ""
+    later = next_day_pH(put_right(account, reading, aim))
+    return "" if later is not None and later > aim.high else _within(reading.pH, aim)
+
+
+def _within(pH: float, aim: PHRange) -> str:
+    return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+
+
+def _begun_low(dose: AcidDose | str, account: Account, reading: Reading, plan: Plan, aim: PHRange) -> AcidDose | str:
+    """Give how much acid goes in at first over lime: half a pH by a strip there is a factor of three in acid."""
+    if isinstance(dose, str) or not dose.clear_l or dose.grams < LEAST_G or reading.pH is None:
+        return dose
+    sample_C = account.celsius if reading.sample_celsius is None else reading.sample_celsius
+    letter = trust(evolve(account, bath=at_temperature(settled(account), account.celsius)), reading.pH, sample_C)
+    least = dose_by_account(letter, plan, dose.acid, aim).grams
+    return evolve(dose, begin_g=least) if LEAST_G <= least < FIRST_SHARE * dose.grams else dose
 
 
 def where_a_sample_ends(state: State, chosen: Choices) -> SampleEnd:
@@ -102,7 +145,7 @@ def how_to_sample(state: State, chosen: Choices) -> tuple[str, ...]:
         end = where_a_sample_ends(state, chosen)
     except (CannotReach, OutOfRange):
         end = SampleEnd(chosen.aim.target)
-    return sample_steps(end, chosen.aim.target)
+    return sample_steps(end, chosen.aim.target, limed=limes(powder(state.plan, "alkali").material.species))
 
 
 def fresh_reading(state: State) -> Reading | None:
@@ -128,7 +171,7 @@ def _by_account(
     dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
     drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
     if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
-        return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+        return _within(pH, aim)
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose
     later = next_day_pH(account)
@@ -225,15 +268,16 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
     if dose.grams < LEAST_G:
         return dose.text
     share = 1.0 if acid_given(state) else FIRST_SHARE
-    what = powder(state.plan, chosen.acid.value)
-    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, share * dose.grams))
+    what, now = powder(state.plan, chosen.acid.value), dose.begin_g or share * dose.grams
+    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, now))
 
 
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
     readings, species = state.tending.readings, powder(state.plan, "reducer").material.species
     reading = readings[-1].reading if readings else None
-    block = ready_for_acid(reading, seen_spent=state.tending.seen_spent, species=species)
+    block = ready_for_acid(reading, seen_spent=state.tending.seen_spent, species=species,
+                           alkali=powder(state.plan, "alkali").material.species)  # fmt: skip
     end = method_of(state.plan).end
     if block is None or end is None:
         return block

@@ -107,6 +107,7 @@ class SpentScreen(SessionScreen):
             block=vat_end.refusal(state),
             reducer_g=found.kept.reducer_g if found.kept else 0.0,
             species=powder(state.plan, "reducer").material.species,
+            alkali=powder(state.plan, "alkali").material.species,
             own=self._own,
             choices=chosen,
             dose=vat_end.dose_of(state, chosen),
