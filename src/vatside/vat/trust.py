@@ -47,6 +47,8 @@ class Comparison:
     """What could lie behind it; empty if they agree."""
     place: str = "vat"
     """What was read: the vat, or the stock."""
+    by_acid: bool = False
+    """A soda is lower by acid that came to it."""
 
     @property
     def agrees(self) -> bool:
@@ -59,6 +61,9 @@ class Comparison:
         told = f"Read pH {self.measured:.1f}, worked out {self.predicted:.1f}, both at {self.celsius:.0f} °C: "
         if self.agrees:
             return told + f"they agree within ±{self.tolerance:.1f}."
+        if self.by_acid and self.lye_g < 0:
+            millimoles = -1000 * self.lye_g / LYE_MASS
+            return told + f"as if {millimoles:.0f} mmol of acid had come into the {self.place}."
         word = "more" if self.lye_g > 0 else "less"
         return told + f"as if {show_mass(abs(self.lye_g))} {word} lye were in the {self.place}."
 
@@ -74,7 +79,7 @@ def compare(account: Account, reading: Reading, place: str = "vat") -> Compariso
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
-    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place)
+    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place, _is_soda(account))
     return raw if raw.agrees else evolve(raw, explanations=tuple(_explanations(account, reading, raw)))
 
 
@@ -106,17 +111,26 @@ def _more(bath: Bath, pH: float, t_C: float) -> float:
 
 
 def _equivalents(bath: Bath) -> float:
-    """Alkali by charge, mol; a carbonate gives one hydroxide."""
-    return bath.sodium + 2 * bath.calcium - bath.carbonate
+    """Alkali by charge less the acid that came to it, mol; a carbonate gives one hydroxide."""
+    return bath.sodium + 2 * bath.calcium - bath.carbonate - bath.strong_anions
 
 
 def _less(account: Account, pH: float, t_C: float) -> Bath:
-    """Take alkali out until the pH is the one read; then, if need be, count acid in from the air."""
+    """Take alkali out until the pH is the one read; then, if need be, count acid in.
+
+    Of a soda acid alone: what works in the vat makes acid, and the carbonate that it meets still buffers.
+    """
+    if _is_soda(account):
+        return _soured(account.bath, pH, t_C)
     taken = _taking(account)
     if solve(taken(1.0), t_C).pH >= pH:
         return _soured(taken(1.0), pH, t_C)
     share = falling_root(lambda part: solve(taken(part), t_C).pH - pH, 0.0, 1.0, 0.1, -3.0, 1e-7)
     return taken(share)
+
+
+def _is_soda(account: Account) -> bool:
+    return account.alkali in ALKALIS and ALKALIS[account.alkali].is_carbonate
 
 
 def _taking(account: Account) -> Callable[[float], Bath]:
@@ -173,6 +187,8 @@ def _lower(account: Account) -> list[str]:
     words = []
     if ALKALIS[account.alkali].saturates:
         words.append("Lime at the bottom has not dissolved: stir, wait, read again.")
+    elif _is_soda(account):
+        words.append("Acid came to it: what bran makes as it works, spent reducer, or the carbonic acid of the air.")
     else:
         words.append("Lye that stood open turned to carbonate, here or in its tub: it weighs the same and does less.")
     falls_apart = _reducer_alkali(account)
@@ -180,7 +196,8 @@ def _lower(account: Account) -> list[str]:
         words.append(
             f"Reducer that air or heat has spent uses alkali: all that was left of it, {show_mass(falls_apart)} as lye."
         )
-    return [*words, "There is more water than was thought, or less alkali went in."]
+    went_in = "soda" if _is_soda(account) else "alkali"
+    return [*words, f"There is more water than was thought, or less {went_in} went in."]
 
 
 def _higher(found: Comparison) -> list[str]:
