@@ -71,7 +71,7 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
 def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         found.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"With it goes {named_amount(vat.plan, dose)}: spent reducer turns to acid", NO_WAIT, "",
+        f"First {named_amount(vat.plan, dose)}, for the acid that the reducer turns to", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")
@@ -139,7 +139,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    found = [item for way in ways for item in (way, *its_alkali(way, vat))]
+    found = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(found if forbidden else useful))

@@ -15,6 +15,7 @@ from vatside.log.effects.day import carry_out
 from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import (
     CorrectionMade,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -27,7 +28,7 @@ from vatside.log.events.vat import (
 )
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending
 from vatside.log.waits import Moment
-from vatside.plan.measures import Powder, celsius, litres, powder
+from vatside.plan.measures import Powder, celsius, litres, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
@@ -108,6 +109,15 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
     if not 0 <= event.pH <= 14.5:
         raise ValueError(f"there is no pH {event.pH:g}")
     return evolve(state, tending=evolve(state.tending, account=trust(account, event.pH, t_C)))
+
+
+@carry_out.register
+def _(event: DyeSeen, state: State, _at: Moment) -> State:
+    account, what = _there(state), powder(state.plan, "reducer").material.species
+    if event.reduced:
+        least = method_of(state.plan).vat.reducer_per_litre.value * account.litres
+        return evolve(state, tending=evolve(state.tending, account=vat.all_reduced(account, what, least)))
+    return evolve(state, tending=evolve(state.tending, account=vat.all_blue(account, what)))
 
 
 @carry_out.register
