@@ -6,19 +6,20 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.findings import CONFIRM, Colour
+from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
-from vatside.log.events.vat import CorrectionMade, DyeSeen
+from vatside.log.events.vat import CorrectionMade, DyeSeen, VatMade
 from vatside.log.state import MadeCorrection, State
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
-from vatside.vat.account import Account, made, reducer_g
+from vatside.vat.account import Account, made, predict, reducer_g
 from vatside.vat.correction import Correction
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
@@ -38,13 +39,39 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
-    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain))
+    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
+                  age=_age(state))  # fmt: skip
 
 
 def _holds(state: State, plain: Setting) -> float | None:
     """Give how much of its dye the vat still holds by its account, whole %; None without a vat."""
     account = state.tending.account
     return round(100 * account.strength / plain.strength) if account is not None and plain.strength > 0 else None
+
+
+def _lime(state: State) -> float | None:
+    """Give the lime at the bottom by the account, g/L; None without a vat, or in one that is not over lime."""
+    account = state.tending.account
+    if account is None or not ALKALIS[account.alkali].saturates:
+        return None
+    try:
+        return round(predict(account).undissolved_lime_g / account.litres, 1)
+    except ValueError:
+        return None
+
+
+YELLOW = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW, Colour.GREEN)
+"""A liquor that came to life."""
+
+
+def _age(state: State) -> float | None:
+    """Give the whole days since a vat that comes to life slowly was made, as long as it was never seen yellow."""
+    begun = next((entry.at for entry in reversed(state.entries) if isinstance(entry.event, VatMade)), None)
+    if begun is None or method_of(state.plan).vat.look_every is None or state.last is None:
+        return None
+    if any(taken.reading.colour in YELLOW for taken in state.tending.readings):
+        return None
+    return float(seconds_between(begun, state.last) // 86400)
 
 
 def _to_dip(state: State) -> Plan:

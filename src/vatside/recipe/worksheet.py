@@ -222,8 +222,8 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     return tuple(figure for figure in here if figure.id in found)
 
 
-MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold")
-"""What a kind of vat may make no use of: its stock is then a paste of the dye."""
+MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "vat.alkali")
+"""What a kind of vat may make no use of: its stock is then a paste of the dye, or soda holds it and no lye."""
 
 
 def _is_left_out(figure: Figure) -> bool:

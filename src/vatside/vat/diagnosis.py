@@ -37,6 +37,7 @@ UNITS = {
     "pH_25": "",
     "tried": "",
     "holds": " %",
+    "lime": " g/L",
     "age": " days",
 }
 
@@ -65,6 +66,7 @@ def observations(reading: Reading, setting: Setting) -> Observations:
         "redox": reading.redox,
         "tried": float(setting.tried) if setting.tried else None,
         "holds": setting.holds,
+        "lime": setting.lime,
         "age": setting.age,
     }
     numbers = {name: value for name, value in measured.items() if value is not None}
@@ -130,6 +132,8 @@ def in_words(about: str, seen: Observations) -> str:
         return f"{show_count(round(value), 'correction')} brought nothing"
     if about == "holds":
         return f"{value:.0f} % of its dye by the account"
+    if about == "lime":
+        return f"{value:.1f} g/L of lime at the bottom by the account"
     if about == "age":
         return f"day {value + 1:.0f}, never yet seen yellow"
     return f"{value:.0f} mV"
@@ -137,6 +141,8 @@ def in_words(about: str, seen: Observations) -> str:
 
 def expected(sign: Sign, setting: Setting) -> str:
     """Say what the sign would have been."""
+    if sign.about == "age":
+        return "seen yellow before"
     if sign.seen:
         return " or ".join(sign.seen)
     low, high = window(sign.about, setting)

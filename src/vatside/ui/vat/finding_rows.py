@@ -34,7 +34,7 @@ ROOMY = 70
 LABEL = 8
 ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
 TRUE_ONE = "takes the pH that you read as the true one, once you are sure of it; the account follows it."
-AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
+AXIS_WORDS = {"air": "Air", "temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
 
 
 def labelled(label: str, text: str, width: int, role: str = "", key: str = "") -> list[Row]:
