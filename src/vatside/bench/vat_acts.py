@@ -7,6 +7,7 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.findings import Colour
+from vatside.days.keep_vat import FEEDING
 from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
@@ -21,6 +22,7 @@ from vatside.log.events.vat import (
 )
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
+from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import (
@@ -197,8 +199,16 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
         return "There is no vat here."
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
-    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
+    over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
+    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
     return "Written down: the vat is gone. u takes it back."
+
+
+def _of_the_vat(state: State) -> tuple[Wait, ...]:
+    """Give the waits that a vat which is gone leaves behind: those of what went in, and that of its feeding."""
+    feeding = (wait for wait in state.waits if wait.step is None and wait.label == FEEDING and wait.ended is None)
+    at_work = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
+    return (*at_work, *feeding)
 
 
 def outlook_of(desk: Desk) -> Outlook:

@@ -164,7 +164,9 @@ def _(_event: VatSpent, state: State, at: Moment) -> State:
 def _(event: VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return ticked(evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event)), GONE, at)
+    return ticked(
+        evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event)), GONE, at
+    )
 
 
 def _there(state: State) -> Account:
