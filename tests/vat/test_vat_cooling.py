@@ -61,7 +61,7 @@ def test_readings_that_tell_nothing(readings: tuple[TimedReading, ...]) -> None:
     assert cooling(readings, 20) is None
 
 
-@pytest.mark.parametrize("last", [TimedReading(2, 42), TimedReading(30, 44)])
+@pytest.mark.parametrize("last", [TimedReading(12, 42), TimedReading(30, 44)])
 def test_readings_that_tell_enough(last: TimedReading) -> None:
     """Three degrees, or half an hour, is more than a kitchen thermometer errs by."""
     assert cooling((TimedReading(0, 45), last), 20) is not None
@@ -123,3 +123,9 @@ def test_a_warm_vat_needs_no_warming() -> None:
     """At its temperature nothing is to be done."""
     vat = vat_with()
     assert warming(vat.account, vat.plan, vat.account.celsius) is None
+
+
+def test_a_reading_that_was_put_right_tells_no_rate() -> None:
+    """38 and a minute later 30 degrees is the first of them written wrong, and no vat that loses 8 a minute."""
+    assert cooling([TimedReading(0, 38), TimedReading(1, 30)], 20) is None
+    assert cooling([TimedReading(0, 38), TimedReading(30, 34)], 20) is not None

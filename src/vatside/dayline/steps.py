@@ -17,7 +17,7 @@ from vatside.plan.figure_text import figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
 from vatside.plan.plan import Form, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
-from vatside.units import show_count
+from vatside.units import show_count, show_minutes
 
 
 @frozen
@@ -101,8 +101,8 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     drawn = " and ".join(parts) or "none"
     if not has(sheet, f"{prefix}kettle"):
         return drawn
-    minutes = max(round(sheet.value(f"{prefix}kettle")), 1)
-    return f"{drawn}, then {plain(minutes, 'min')} on the hob"
+    minutes = sheet.value(f"{prefix}kettle")
+    return f"{drawn}, then {show_minutes(round(minutes) if minutes >= 1 else minutes)} on the hob"
 
 
 def ties(plan: Plan) -> str:

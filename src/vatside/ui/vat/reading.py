@@ -16,6 +16,7 @@ from vatside.catalogue.findings import rows as rows_of_findings
 from vatside.forms.field import FormRow
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.waits import Moment
+from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
@@ -181,8 +182,9 @@ class ReadingScreen(SessionScreen):
 
     @property
     def _findings(self) -> tuple[Finding, ...]:
-        spent = self.desk.state.tending.seen_spent
-        return () if spent else judge(self.draft.reading, self.outlook.setting)
+        state = self.desk.state
+        of_vat = self.outlook.is_made or VAT_STARTS in state.done  # a stock is not judged by the vat
+        return () if state.tending.seen_spent or not of_vat else judge(self.draft.reading, self.outlook.setting)
 
     @property
     def watch_words(self) -> str:
