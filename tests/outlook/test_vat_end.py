@@ -6,7 +6,8 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
+from vatside.chemistry.heat import water_volume
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE
 from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
@@ -20,7 +21,7 @@ from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
-from vatside.vat.spent import Acid, AcidDose
+from vatside.vat.spent import Acid, AcidDose, settled
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
 GONE = VatLetGo(Amount(20, "L"), None, "", None, 8.1, "as the water company said")
@@ -167,6 +168,48 @@ def test_the_sample_counts_the_litres_of_the_tub() -> None:
     more = CorrectionMade(water=Amount(2, "L"), water_temperature=Amount(95, "degC"))
     first, then = (sheet_of(day(COTTON, VatMade(), *event, VatSpent())) for event in ((), (more,)))
     assert then.value("finish.samples") - first.value("finish.samples") == pytest.approx(20, abs=1)
+
+
+def limed(*after: Event) -> State:
+    """A spent vat of sugar and lime for linen, a sample of which took 10 mL, and what came after that."""
+    linen = PlanChanged("lots.a.fibre", "linen"), PlanChanged("method", "fructose-lime")
+    return day(*linen, VatMade(), VatSpent(), read(12), *after)
+
+
+BY_10 = Choices(by=BY_SAMPLE, took=10.0)
+
+
+def test_the_rest_by_a_sample_is_what_the_sample_asked_for_less_what_went_in() -> None:
+    """10 mL to 100 mL is a tenth of the liquor that was sampled; three quarters given, a quarter is left."""
+    whole = dose_of(limed(), BY_10)
+    account = limed().tending.account
+    assert isinstance(whole, AcidDose)
+    assert account is not None
+    clear = settled(account)  # what was poured off the lime
+    assert whole.millilitres == pytest.approx(1000 * water_volume(clear.water_kg, clear.temperature_C) / 10)
+    given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(0.75 * whole.millilitres, "mL"))
+    rest = dose_of(limed(given, read(11)), BY_10)
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * whole.millilitres, rel=0.005)
+
+
+@pytest.mark.parametrize(("pH", "more"), [(6.2, False), (8.1, False), (8.9, False), (9.3, True)])
+def test_by_a_sample_too_the_pH_read_ends_it(pH: float, more: bool) -> None:
+    """In the lime liquor 223 mL more at pH 8.1 would end near 4: within the range nothing more goes in."""
+    given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(500, "mL"))
+    found = dose_of(limed(given, read(pH)), BY_10)
+    assert isinstance(found, AcidDose) is more
+    if not more:
+        assert "no more acid is needed" in str(found)
+
+
+def test_a_soda_vat_that_drifts_is_not_done_by_a_sample_either() -> None:
+    """Carbonic acid holds the pH at 6.4 for now: the last quarter that the sample asked for is still due."""
+    state = soda_day(0.75 * needed(), pH=6.4)
+    account = state.tending.account
+    assert account is not None
+    took = needed() / account.litres / 10
+    assert isinstance(dose_of(state, Choices(by=BY_SAMPLE, took=took)), AcidDose)
 
 
 def soda_day(*portions: float, pH: float) -> State:

@@ -152,7 +152,7 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
     """The acid that was in before knows of itself; only what goes in after a sample is taken off."""
     async with bench(size=(120, 40)) as hands:
         await oxidised(hands)
-        state, chosen = hands.desk.state, Choices(by=BY_SAMPLE, took=4)
+        state, chosen, sampled = hands.desk.state, Choices(by=BY_SAMPLE, took=4), account(hands).litres
         first = portion(state, chosen)
         assert isinstance(first, CorrectionMade)
         sampled = account(hands).litres

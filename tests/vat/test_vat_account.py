@@ -285,14 +285,22 @@ class TestTrust:
         assert dose_by_account(soured, plan_with(), Acid.VINEGAR).millilitres == pytest.approx(500, rel=0.06)
 
     def test_no_lye_is_blamed_in_a_vat_of_soda(self) -> None:
-        """It names acid and what makes it, and no lye that stood open."""
+        """It speaks of acid, and of no lye that stood open."""
         account = account_with(5.4, 20, "sodium carbonate", sodium_carbonate=35.5)
         found = compare(account, Reading(pH=9.6, pH_by=PHBy.METER))
         assert found is not None
-        assert "mmol of acid had come into the vat" in found.text
-        said = " ".join(found.explanations)
-        assert "bran" in said
-        assert "Lye" not in said
+        assert "as if acid that binds" in found.text
+        assert "Lye" not in " ".join(found.explanations)
+
+    def test_acid_in_soda_is_counted_as_lye(self) -> None:
+        """A soda vat that reads lower keeps its carbonate: a mole of acid is written down as 40.0 g of lye less."""
+        account = account_with(10, 25, "sodium carbonate", sodium_carbonate=20)
+        trusted = trust(account, 10.9, 25)
+        assert trusted.bath.carbonate == account.bath.carbonate
+        assert trusted.bath.strong_anions > 0
+        assert trusted.trusted_g == pytest.approx(-39.997 * trusted.bath.strong_anions, rel=1e-3)
+        assert trusted.trusted_g == pytest.approx(free_alkali_g(trusted) - free_alkali_g(account), rel=1e-3)
+        assert predict(trusted).pH == pytest.approx(10.9, abs=0.01)
 
     def test_below_what_taking_alkali_out_can_reach(self) -> None:
         """Plain lye cannot read 5; the account then counts acid in."""

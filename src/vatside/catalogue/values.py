@@ -126,6 +126,8 @@ class Addition:
     source: str
     solid: bool = False
     """It does not dissolve: a try-out takes it by weight."""
+    brewed: bool = False
+    """It is boiled, and its brew goes in."""
 
 
 @frozen
@@ -217,6 +219,8 @@ class StepTemplate:
     """What it keeps: `pot until rinse`, until that step has ended, or `hob until rinse begins`."""
     follows: tuple[str, ...] | None = None
     """The steps that come before it; None: the one above it."""
+    meanwhile: bool = False
+    """Its hands need nothing of the wait before it: it may be done while that runs."""
     then_within: Fact | None = None
     """Minutes that may pass between its end and the next step; None: that can wait."""
     unattended: bool = False
@@ -282,6 +286,8 @@ class VatRules:
     """L/kg at one entry."""
     look_every: Fact | None = None
     """Minutes between the looks at a vat that comes to life slowly."""
+    wakes: Fact | None = None
+    """Highest pH at which a vat comes to life, its dye blue until then; None: its reducer needs no life."""
     sludge: Fact | None = None
     """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
     windows: dict[str, Window] = field(factory=dict)

@@ -96,6 +96,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan),
+        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),

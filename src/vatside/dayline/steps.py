@@ -17,7 +17,7 @@ from vatside.plan.figure_text import figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
 from vatside.plan.plan import Form, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
-from vatside.units import show_count, show_minutes
+from vatside.units import show_count
 
 
 @frozen
@@ -82,6 +82,9 @@ COUNTED = {
 NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
+MOMENT_MIN = 0.5
+"""Less on the hob than this is told in seconds, as its wait is. Ours."""
+
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
 
@@ -102,7 +105,7 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     if not has(sheet, f"{prefix}kettle"):
         return drawn
     minutes = sheet.value(f"{prefix}kettle")
-    return f"{drawn}, then {show_minutes(round(minutes) if minutes >= 1 else minutes)} on the hob"
+    return f"{drawn}, then {plain(minutes if minutes < MOMENT_MIN else max(round(minutes), 1), 'min')} on the hob"
 
 
 def ties(plan: Plan) -> str:
@@ -159,6 +162,13 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
         f"The jug: plastic, {jug} of cold water; this lye brings it from {plain(cold, 'degC')} to {comes_to}.",
         f"The jar: water at {warmest} or cooler; it must stay below {ceiling}.",
     )
+
+
+def acid_words(plan: Plan) -> tuple[str, ...]:
+    """Say what acid does in a vat of this reducer."""
+    kind = REDUCERS[powder(plan, "reducer").material.species]
+    airing = ("If it ever smelt of rotten eggs: outdoors, and aired first until it smells no more.",)
+    return (f"Acid into a living vat {kind.in_acid}.", *(airing if kind.sours else ()))
 
 
 TURN_ALONE_MIN = 3.0
@@ -274,7 +284,14 @@ def _cautions(item: StepTemplate, at: Setting) -> Iterator[Caution]:
     """Give the cautions, each once; a role stands for those of the vat's own powder, `agents` for those of the bath."""
     named = (name for each in item.cautions for name in own_cautions(at.plan, each, at.agents))
     for name in dict.fromkeys(named):
-        yield caution(name, *(lye_limits(at.plan, at.sheet, at.stage) if name == "lye" else ()))
+        yield caution(name, *_here(name, at))
+
+
+def _here(name: str, at: Setting) -> tuple[str, ...]:
+    """Say what a caution comes to in this vat."""
+    if name == "lye":
+        return lye_limits(at.plan, at.sheet, at.stage)
+    return acid_words(at.plan) if name == "acid" else ()
 
 
 def own_cautions(plan: Plan, name: str, agents: tuple[str, ...] = ()) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import at_temperature
+from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.chemistry.heat import water_volume
 from vatside.log.effects.vat import NEUTRALISE, grams
@@ -12,10 +12,10 @@ from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import litres, method_of, powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
-from vatside.recipe.baths import named_amount
-from vatside.units import Amount, Kind, fits
+from vatside.recipe.baths import named_amount, put_in
+from vatside.units import Amount, Kind, to_base
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
@@ -28,6 +28,7 @@ from vatside.vat.spent import (
     SampleEnd,
     dose_by_account,
     dose_by_sample,
+    in_acid,
     limes,
     next_day_pH,
     no_acid,
@@ -83,8 +84,7 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             return _begun_low(dose, account, reading, plan, chosen.aim)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
-        enough = _enough(state, chosen.aim)
-        if enough:
+        if enough := _enough(state, account, chosen.aim):
             return enough
         end = where_a_sample_ends(state, chosen)
         whole = dose_by_sample(SAMPLE_ML, chosen.took, _sampled_litres(state, account, chosen), plan, acid, end)
@@ -94,26 +94,29 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
 
 
 def _sampled_litres(state: State, account: Account, chosen: Choices) -> float:
-    """Give the litres that a sample stood for: over lime the clear, and without the acid that went in since, L."""
-    bath = settled(account)
-    there = water_volume(bath.water_kg, bath.temperature_C) if limes(account.alkali) else account.litres
-    since = (event.amount for event in acid_given(state)[chosen.portions :] if event.amount is not None)
-    poured = sum(litres(state.plan, amount) for amount in since if fits(amount.unit, Kind.VOLUME))
-    return max(there - poured, 0.0)
+    """Give the liquor that a sample stood for, L: over lime the clear; without the acid put in since, and its water."""
+    there = settled(account)
+    whole = water_volume(there.water_kg, there.temperature_C) if limes(account.alkali) else account.litres
+    since = 0.0
+    for event in acid_given(state)[chosen.portions :]:
+        what = powder(state.plan, event.material)
+        grams_in = 0.0 if event.amount is None else grams(what, event.amount, state.plan)
+        since += put_in(Bath(1.0), what, grams_in).water_kg - 1.0
+        since += 0.0 if event.water is None else to_base(event.water, Kind.VOLUME)
+    return max(whole - since, 0.0)
 
 
-def _enough(state: State, aim: PHRange) -> str:
-    """Say that no more acid is needed, where a pH read since the last of it lies within the range and stays there."""
-    reading, account = fresh_reading(state), state.tending.account
-    if account is None or reading is None or reading.pH is None or not acid_given(state):
-        return ""
-    if not aim.low <= reading.pH <= aim.high:
+def _enough(state: State, account: Account, aim: PHRange) -> str:
+    """Say that no more acid is needed where some is in, and the pH read lies in the range and stays there."""
+    reading = fresh_reading(state)
+    pH = reading.pH if reading is not None and acid_given(state) else None
+    if reading is None or pH is None or not aim.low <= pH <= aim.high:
         return ""
     later = next_day_pH(put_right(account, reading, aim))
-    return "" if later is not None and later > aim.high else _within(reading.pH, aim)
+    return "" if later is not None and later > aim.high else _no_more(pH, aim)
 
 
-def _within(pH: float, aim: PHRange) -> str:
+def _no_more(pH: float, aim: PHRange) -> str:
     return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
 
 
@@ -171,7 +174,7 @@ def _by_account(
     dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
     drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
     if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
-        return _within(pH, aim)
+        return _no_more(pH, aim)
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose
     later = next_day_pH(account)
@@ -274,10 +277,15 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
 
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
-    readings, species = state.tending.readings, powder(state.plan, "reducer").material.species
-    reading = readings[-1].reading if readings else None
-    block = ready_for_acid(reading, seen_spent=state.tending.seen_spent, species=species,
-                           alkali=powder(state.plan, "alkali").material.species)  # fmt: skip
+    readings = state.tending.readings
+    latest = readings[-1].reading if readings else None
+    smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
+    if latest is not None and smelt:  # a smell counts until another is written down
+        latest = evolve(latest, smell=smelt[-1])
+    block = ready_for_acid(
+        latest, in_acid(state.plan), seen_spent=state.tending.seen_spent,
+        alkali=powder(state.plan, "alkali").material.species,
+    )  # fmt: skip
     end = method_of(state.plan).end
     if block is None or end is None:
         return block

@@ -6,23 +6,25 @@ from functools import lru_cache
 
 from attrs import evolve
 
-from vatside.catalogue.findings import CONFIRM, Colour
+from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
-from vatside.log.events.vat import CorrectionMade, DyeSeen, VatMade
-from vatside.log.state import MadeCorrection, State
+from vatside.log.events.day import VatCarriedOn
+from vatside.log.events.vat import CorrectionMade, DyeSeen
+from vatside.log.state import MadeCorrection, State, happened
 from vatside.log.vat_account import standing_at
 from vatside.log.waits import Moment, seconds_between
-from vatside.plan.measures import method_of, powder
+from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made, predict, reducer_g
-from vatside.vat.correction import Correction
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
 
 
@@ -40,7 +42,7 @@ def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
     return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
-                  age=_age(state))  # fmt: skip
+                  awake=_awake(state))  # fmt: skip
 
 
 def _holds(state: State, plain: Setting) -> float | None:
@@ -60,18 +62,14 @@ def _lime(state: State) -> float | None:
         return None
 
 
-YELLOW = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW, Colour.GREEN)
-"""A liquor that came to life."""
+REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
+"""Colours of a liquor whose dye is dissolved [Mairet1938]."""
 
 
-def _age(state: State) -> float | None:
-    """Give the whole days since a vat that comes to life slowly was made, as long as it was never seen yellow."""
-    begun = next((entry.at for entry in reversed(state.entries) if isinstance(entry.event, VatMade)), None)
-    if begun is None or method_of(state.plan).vat.look_every is None or state.last is None:
-        return None
-    if any(taken.reading.colour in YELLOW for taken in state.tending.readings):
-        return None
-    return float(seconds_between(begun, state.last) // 86400)
+def _awake(state: State) -> bool:
+    """Tell whether a vat was ever seen to work: read yellow, dipped in, or kept from another day."""
+    seen = any(item.reading.colour in REDUCED for item in state.tending.readings)
+    return seen or state.plan.kept is not None or bool(state.dipping.entered) or bool(happened(state, VatCarriedOn))
 
 
 def _to_dip(state: State) -> Plan:
@@ -151,9 +149,12 @@ def cooling_of(state: State) -> Cooling | None:
     begin = tending.readings[0].at if tending.readings else known.at
     now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
     found = usual(now, account.litres, room)
-    if found is None or not known.per_minute:
+    if found is None:
+        return None
+    found = evolve(found, colder=known.colder, warmer=known.warmer)
+    if not known.per_minute:
         return found
-    return Cooling(known.per_minute, known.error, room, now)
+    return evolve(found, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
 SAME_C = 0.05

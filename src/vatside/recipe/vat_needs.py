@@ -54,10 +54,10 @@ class Setting:
     """Share of its dye that it still holds by its account, %; None where that is not known."""
     lime: float | None = None
     """Lime at its bottom by its account, g/L; None where that is not known."""
-    age: float | None = None
-    """Days since it was made, of a vat that was never yet seen to dye; None of others."""
     unlimed: Window | None = None
     """Of a lime vat for cellulose the fibre's own window, above which lime holds it; None of any other vat."""
+    awake: bool = True
+    """It was seen to work, by its colour or by a dip; a vat that comes to life by itself is not from the first."""
 
 
 def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:

@@ -223,7 +223,7 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
 
 
 MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "vat.alkali")
-"""What a kind of vat may make no use of: its stock is then a paste of the dye, or soda holds it and no lye."""
+"""What a kind of vat may make no use of: its stock is then a paste of the dye."""
 
 
 def _is_left_out(figure: Figure) -> bool:

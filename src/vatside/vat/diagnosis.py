@@ -38,7 +38,6 @@ UNITS = {
     "tried": "",
     "holds": " %",
     "lime": " g/L",
-    "age": " days",
 }
 
 
@@ -67,7 +66,6 @@ def observations(reading: Reading, setting: Setting) -> Observations:
         "tried": float(setting.tried) if setting.tried else None,
         "holds": setting.holds,
         "lime": setting.lime,
-        "age": setting.age,
     }
     numbers = {name: value for name, value in measured.items() if value is not None}
     return Observations(seen, numbers, reading.pH_by, sample_C)
@@ -134,15 +132,11 @@ def in_words(about: str, seen: Observations) -> str:
         return f"{value:.0f} % of its dye by the account"
     if about == "lime":
         return f"{value:.1f} g/L of lime at the bottom by the account"
-    if about == "age":
-        return f"day {value + 1:.0f}, never yet seen yellow"
     return f"{value:.0f} mV"
 
 
 def expected(sign: Sign, setting: Setting) -> str:
     """Say what the sign would have been."""
-    if sign.about == "age":
-        return "seen yellow before"
     if sign.seen:
         return " or ".join(sign.seen)
     low, high = window(sign.about, setting)
@@ -216,7 +210,8 @@ def _may_be(row: Row, seen: Observations) -> bool:
 
 def applies(row: Row, setting: Setting) -> bool:
     """Tell whether a row is about vats of this kind."""
-    return not row.reducers or setting.reducer in row.reducers
+    asleep = not setting.awake and setting.reducer in row.once_awake
+    return not asleep and (not row.reducers or setting.reducer in row.reducers)
 
 
 def _order(finding: Finding) -> tuple[bool, int, float]:

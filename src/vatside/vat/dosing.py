@@ -283,7 +283,9 @@ def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
     """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution, or in a heap."""
     grams = dose.grams * SAMPLE_L / litres
     small, how = Dose(dose.powder, grams), additions().get(dose.powder.material.species)
-    if how is not None and how.solid and grams < WEIGHABLE_G:
+    if how is not None and how.brewed:
+        much = f"the brew of {amount_text(plan, small)}"
+    elif how is not None and how.solid and grams < WEIGHABLE_G:
         heaps = round(WEIGHABLE_G / grams)
         if heaps > MOST_HEAPS:
             return (

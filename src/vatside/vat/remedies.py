@@ -18,7 +18,6 @@ from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
 from vatside.vat import interlocks
 from vatside.vat.account import Account
-from vatside.vat.correction import NO_WAIT, Correction, Vat, nothing
 from vatside.vat.dosing import (
     MUCH_THINNED,
     SAMPLE_L,
@@ -39,7 +38,7 @@ from vatside.vat.dosing import (
     to_pH,
     warming,
 )
-from vatside.vat.interlocks import Block, Care
+from vatside.vat.interlocks import NO_WAIT, Block, Care, Correction, Vat, nothing
 from vatside.vat.reading import PHBy
 from vatside.vat.spent import no_acid
 

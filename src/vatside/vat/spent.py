@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
+from vatside.catalogue.looks import Smell
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import (
     acid_by_alkalinity,
@@ -18,7 +19,7 @@ from vatside.chemistry.adjust import (
 from vatside.chemistry.bath import Bath, aerate, at_temperature
 from vatside.chemistry.heat import water_volume
 from vatside.chemistry.liquor import at_25, solve
-from vatside.chemistry.reducers import REDUCERS, USUAL
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, LYE, VINEGAR_STRENGTH
 from vatside.plan.measures import SODA, method_of, powder
 from vatside.plan.plan import Plan
@@ -152,33 +153,30 @@ class AcidDose:
         return f"It is at pH {self.target_pH:g} or below already: no acid."
 
 
-_DANGERS = {
-    "sulphur dioxide in acid": ("acid would give off sulphur dioxide",
-                                "Acid into a vat with reducer left gives off sulphur dioxide."),
-    "hydrogen sulphide in acid": ("acid would drive hydrogen sulphide out if it turned foul",
-                                  "Acid into a vat that turned foul gives off hydrogen sulphide, which poisons."),
-    "": ("acid would turn dissolved dye to white mud", "Acid turns dye that is still dissolved to white mud."),
-}  # fmt: skip
-"""What acid does to a vat that air has not been through, by the gas of its reducer."""
+def in_acid(plan: Plan) -> str:
+    """Say what acid does to a vat of this plan that is alive, as the end of a sentence."""
+    return REDUCERS[powder(plan, "reducer").material.species].in_acid
 
 
-def acid_danger(species: str = USUAL) -> tuple[str, str]:
-    """Say what acid does in a vat of a reducer (a substance) that air has not been through: a clause, a sentence."""
-    known = REDUCERS.get(species)
-    return _DANGERS[next((gas for gas in (known.gives_off if known else ()) if gas in _DANGERS), "")]
+AIR_IT_OUT = (
+    "Outdoors, or windows open and nobody over it: stir it in the air until it smells no more, read it again (r). "
+    "A head that aches or swims by it: out into the fresh air, a doctor."
+)
 
 
-def ready_for_acid(
-    reading: Reading | None, *, seen_spent: bool, species: str = USUAL, alkali: str = LYE
-) -> Block | None:
-    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive."""
+def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool, alkali: str = LYE) -> Block | None:
+    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive.
+
+    `does`: what acid does to it then, see `in_acid`. A vat that smells of rotten eggs is aired first.
+    """
+    if reading is not None and reading.smell is Smell.ROTTEN:
+        return Block("It smells of rotten eggs: acid drives hydrogen sulphide out of it, which can kill.", AIR_IT_OUT)
     living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
     colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
-    clause, sentence = acid_danger(species)
     if colour in living:
-        return Block(f"The liquor is {colour}: there is reducer left, and {clause}.", oxidise_first(alkali))
+        return Block(f"The liquor is {colour}: there is reducer left, and acid {does}.", oxidise_first(alkali))
     if not seen_spent:
-        return Block(sentence, oxidise_first(alkali))
+        return Block(f"Acid into a vat with reducer left {does}.", oxidise_first(alkali))
     return None
 
 

@@ -10,6 +10,7 @@ from vatside.chemistry.adjust import AcidNeeded, acid_needed, alkalinity, spent_
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.heat import water_volume
+from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
 from vatside.dips.depth import depth_name
@@ -227,7 +228,7 @@ def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
     """What it takes to bring the vat to a pH at which it may go."""
     rules = ending()
     limed, litres = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates, sheet["vat.liquor"]
-    bath, whose = _at_its_end(sheet, spent, limed=limed)
+    bath, sour, whose = _at_its_end(sheet, spent, limed=limed)
     if bath is not None and (limed or spent is not None):
         litres = water_volume(bath.water_kg, bath.temperature_C)
     if limed:
@@ -246,32 +247,39 @@ def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
         rough=True,
     )
     pH = rules.end_pH
-    _vinegar(sheet, bath, whose, pH)
+    _vinegar(sheet, bath, sour, whose, pH)
     rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
             ("pH_high", "It may go at pH, up to", pH.high or pH.value))
     for name, label, value in rows:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 
 
-def _at_its_end(sheet: Worksheet, spent: Bath | None, *, limed: bool) -> tuple[Bath | None, str]:
-    """Give what is neutralised, and whose it is: the vat as planned or by its account, over lime its clear liquor."""
+def _at_its_end(sheet: Worksheet, spent: Bath | None, *, limed: bool) -> tuple[Bath | None, Bath | None, str]:
+    """Give what is neutralised, the same once all that can has turned to acid, and whose it is.
+
+    The vat as planned or by its account, over lime its clear liquor; None where that cannot be told, or nothing sours.
+    """
+    whose = "as planned" if spent is None else "by its account"
     try:
-        bath = spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__)) if spent is None else spent
-        bath = decanted(bath) if limed else bath
+        whole = _by_then(spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__))) if spent is None else spent
+        sour = turned_sour(whole, 1.0) if makes_acid(whole) else None
+        if limed:
+            whole, sour = decanted(whole), decanted(sour) if sour else None
     except OutOfRange:
-        return None, "as planned"
-    return bath, "as planned" if spent is None else "by its account"
+        return None, None, whose
+    return whole, sour, whose
 
 
-def _vinegar(sheet: Worksheet, bath: Bath | None, whose: str, pH: Fact) -> None:
+def _vinegar(sheet: Worksheet, bath: Bath | None, sour: Bath | None, whose: str, pH: Fact) -> None:
     """The vinegar that lets the vat go, as its end says."""
     strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
-    found, holds = AcidNeeded(0.0), 0.0
+    found, holds, least = AcidNeeded(0.0), 0.0, None
     try:
         if bath is not None:
             found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
+            least = acid_needed(sour, pH.value, high, "vinegar") if sour is not None else None
     except (CannotReach, OutOfRange):
-        pass
+        found, holds, least = AcidNeeded(0.0), 0.0, None
     five_percent, ends = found.amount / 1000, found.end_pH or pH.value
     sheet.put(
         "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
@@ -279,7 +287,7 @@ def _vinegar(sheet: Worksheet, bath: Bath | None, whose: str, pH: Fact) -> None:
                      "where its soda would drift out of the range, by its alkalinity; a pH read then decides",
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      Input("its strength", strength, "%"), source="HarnedEhlers1933"),
-        rough=True,
+        rough=True, fewest=None if least is None else least.amount / 1000 * FIVE_PERCENT / max(strength, 0.1),
     )  # fmt: skip
     sheet.put(
         "finish.sample_pH", "Titrate the sample to pH", min(round(ends, 1), pH.value), "",
@@ -287,6 +295,14 @@ def _vinegar(sheet: Worksheet, bath: Bath | None, whose: str, pH: Fact) -> None:
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      source="HarnedEhlers1933"),
     )  # fmt: skip
+
+
+SOUR_BY_THEN = 0.5
+"""Of sugar or starch, what has turned to acid by the end of a day: a guess; how much decides a sample."""
+
+
+def _by_then(bath: Bath) -> Bath:
+    return turned_sour(bath, SOUR_BY_THEN)
 
 
 def feed_the_kept(sheet: Worksheet) -> None:

@@ -8,20 +8,15 @@ from datetime import date, datetime
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance, Progress
+from vatside.bench.glance import Glance, Progress, next_of_day, next_step
 from vatside.dayline.schedule import Schedule, long_day
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import DANGER, Stage
+from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
-
-
-def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the first step that is neither done nor running."""
-    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
 def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -112,7 +107,7 @@ def day_rows(
     ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
-    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"! {said}", width - 2) if said else ()))
+    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
     faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
     return (*(line for _, line in ordered), BLANK, *care, *faint)
 
@@ -210,7 +205,7 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_step(self.desk.steps, self.glance.progress)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress)
 
     @property
     def _next_here(self) -> Step | None:

@@ -8,13 +8,13 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
-from vatside.bench.glance import WaitView
+from vatside.bench.glance import Progress, WaitView, next_of_day
 from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
-from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.plan.sheet import CARE, DANGER, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units import show_minutes
 from vatside.units.show import clean
@@ -72,7 +72,7 @@ def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
 
 def standing_spans(standing: str) -> tuple[Span, ...]:
     """Say what is wrong for good, in place of the time."""
-    return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
+    return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()
 
 
 def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
@@ -123,7 +123,7 @@ def in_hand(time: timedelta) -> Span:
     if minutes < -LONG_PAST:
         return Span("that hour is long past", "faint")
     if minutes <= -1:
-        return Span(f"! {show_minutes(-minutes)} late", "care")
+        return Span(f"{CARE.opening}{show_minutes(-minutes)} late", CARE.ink)
     return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
 
 
@@ -168,11 +168,11 @@ def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: 
     return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
 
 
-def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:
-    """Give the stage to open at: the plan, or once the day has begun, where the next step is."""
-    if not done and not busy:
+def opening_stage(steps: tuple[Step, ...], progress: Progress) -> Stage:
+    """Give the stage to open at: the plan, or once the day has begun, where a wait is over, else where it goes on."""
+    if not progress.done and not progress.running:
         return Stage.PLAN
-    coming = next((step for step in steps if step.id not in done and step.id not in busy), None)
-    last = steps[-1] if steps else None
-    found = coming or last
+    over = {name for name, wait in progress.running.items() if wait.over}
+    rings = next((step for step in steps if step.id in over), None)
+    found = rings or next_of_day(steps, progress) or (steps[-1] if steps else None)
     return found.stage if found else Stage.PLAN

@@ -29,7 +29,7 @@ from vatside.ui.widgets.form import Form
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import Problem, show_amount
 from vatside.units.show import clean
-from vatside.vat.spent import Acid
+from vatside.vat.spent import Acid, in_acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
@@ -106,7 +106,7 @@ class SpentScreen(SessionScreen):
             seen_spent=state.tending.seen_spent,
             block=vat_end.refusal(state),
             reducer_g=found.kept.reducer_g if found.kept else 0.0,
-            species=powder(state.plan, "reducer").material.species,
+            in_acid=in_acid(state.plan),
             alkali=powder(state.plan, "alkali").material.species,
             own=self._own,
             choices=chosen,

@@ -15,7 +15,7 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, wrap
 from vatside.ui.vat.finding_rows import labelled
 from vatside.units import show_amount, show_mass, show_volume
 from vatside.vat.interlocks import Block
-from vatside.vat.spent import LOCAL_RULES, AcidDose, acid_danger, oxidise_first
+from vatside.vat.spent import LOCAL_RULES, AcidDose, oxidise_first
 
 PAGES = ("Oxidise", "How much acid", "Give it", "Let it go")
 SHORT = ("Oxidise", "Acid", "Give", "Let go")
@@ -34,10 +34,10 @@ class End:
     """Why no acid may go in yet."""
     reducer_g: float
     """Left by the account."""
-    species: str
-    """The substance of the reducer."""
+    in_acid: str
+    """What acid does to it while it lives, as the end of a sentence."""
     alkali: str
-    """That of the alkali."""
+    """The substance of its alkali."""
     own: MethodEnd | None
     """The end of a kind of vat that is handed over."""
     choices: Choices
@@ -109,7 +109,7 @@ def _words(text: str, width: int, role: str = "") -> list[Row]:
 def _oxidise(end: End, width: int) -> list[Row]:
     rows = _seen(end, width)
     rows += [*_words(oxidise_first(end.alkali), width, "" if end.seen_spent else "strong"), BLANK]
-    rows += labelled("why", acid_danger(end.species)[1], width)
+    rows += labelled("why", f"Acid into a living vat {end.in_acid}. Air uses up what reduces.", width)
     rows += _still_there(end, width)
     use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
     return [*rows, *labelled("before", use, width)]
