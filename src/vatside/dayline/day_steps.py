@@ -17,6 +17,7 @@ from vatside.dayline.steps import (
     Step,
     amount_words,
     caution,
+    fill,
     has,
     is_needed,
     lid_words,
@@ -233,7 +234,23 @@ def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     for item in _items(sheet, plan):
         at = Setting(plan, sheet, Stage(item.id.partition(".")[0]), words)
         if is_needed(item, at):
-            yield make(item, at)
+            step = make(item, at)
+            yield evolve(step, text=step.text + _warm_after(sheet, plan)) if item.id == RESTS else step
+
+
+RESTS = "vat.rest_covered"
+"""The step after which the vat is looked at."""
+
+
+def _warm_after(sheet: Sheet, plan: Plan) -> str:
+    """Say what warms a vat that comes out of its rest too cool; nothing for one that does not, or is kept."""
+    if "vat.by_then" not in sheet or plan.kept is not None:
+        return ""
+    template = (
+        ". It comes out near {vat.by_then}: warm it then to {vat.temperature}, covered, moved little: a hot bath round "
+        "the tub, or some of it in the pot, about {vat.warm_up} of the hob"
+    )
+    return fill(template, sheet, plan)
 
 
 def _items(sheet: Sheet, plan: Plan) -> Iterator[StepTemplate]:
