@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, datetime, timedelta
 
 import pytest
@@ -248,3 +249,13 @@ async def test_the_key_row_stays_on_a_small_screen_whatever_is_said(bench: Bench
         lines = hands.screen.splitlines()
         assert "why then" in lines[-1]
         assert sum(":" in line[:4] for line in lines) >= 3
+
+
+async def test_all_that_the_day_counts_on_stands_on_one_line_each(bench: Bench) -> None:
+    """At 24 rows the last value is in sight, and no value stands where a key could be taken for it."""
+    async with bench(size=(80, 24), clock=VirtualClock(CLOCK)) as hands:
+        await at_the_line(hands)
+        await hands.press("=")
+        shown = [line.strip("│ ") for line in hands.screen.splitlines()]
+        assert any(re.fullmatch(r".*1 +Pairs of hands +1\b.*", line) for line in shown)
+        assert any(re.fullmatch(r".*0 +Lunch from +12:00\b.*", line) for line in shown)

@@ -8,17 +8,17 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.bench.glance import Progress, WaitView
+from vatside.bench.glance import Progress, WaitView, next_of_day, next_step
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.schedule import Schedule, schedule
 from vatside.dayline.steps import Step
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Measure, Plan
-from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.plan.sheet import DANGER, Notice, Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.ui.day.figure_table import figure_rows, overview
-from vatside.ui.day.step_list import day_rows, next_step, step_rows
+from vatside.ui.day.step_list import day_rows, done_words, step_rows
 from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, opening_stage, stage_views, time_spans
 from vatside.ui.text.rows import ASCII, UNICODE, cells
 from vatside.ui.windows.notices import all_rows, banner_rows
@@ -97,6 +97,37 @@ def test_the_mark_of_a_stage_stands_behind_its_name() -> None:
     views = marked((StageView(Stage.STOCK, 5, 7, None),), {Stage.STOCK})
     _, line = head_rows("Day", views, Stage.STOCK, (), 80, UNICODE, turns=True)
     assert "STOCK 5/7 !" in line.text
+
+
+def test_a_danger_to_come_calls_once_its_stage_is_begun() -> None:
+    """On an untouched day the signs are faint; with the paste ground that of the stock is madder, the others stay."""
+    inks = {}
+    for done in ((), ("stock.paste",)):
+        views = stage_views(tuple(Stage), STEPS, frozenset(done), ())
+        _, line = head_rows("Day", views, Stage.PLAN, (), 100, UNICODE, turns=True)
+        inks[done] = [span.role for span in line.spans if span.text == DANGER.sign]
+    assert set(inks[()]) == {"faint"}
+    assert sorted(inks[("stock.paste",)]) == sorted([DANGER.ink, *inks[()][1:]])
+
+
+def test_a_notice_goes_before_a_danger_far_off() -> None:
+    """What the plan may not do is to be seen now; so is an entry that was refused."""
+    notice = Notice(Stage.STOCK, Weight.CARE, "Take one more jar.")
+    (view,) = stage_views((Stage.STOCK,), STEPS, frozenset(), (notice,))
+    assert view.gravest is Weight.CARE
+    (view,) = marked(stage_views((Stage.STOCK,), STEPS, frozenset(), ()), {Stage.STOCK})
+    assert (view.gravest, view.far_off) == (Weight.CARE, False)
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_every_stage_is_named_whole_with_all_its_marks(width: int) -> None:
+    """Gaps and counts give way before a name does."""
+    views = stage_views(tuple(Stage), STEPS, frozenset(step.id for step in STEPS[:2]), ())
+    views = marked(views, frozenset(Stage))
+    for here in Stage:
+        _, line = head_rows("Day", views, here, (), width, UNICODE, turns=True)
+        assert "…" not in line.text
+        assert "finish" in line.text.casefold()
 
 
 @pytest.mark.parametrize("width", [34, 38, 41, 60])
@@ -225,9 +256,27 @@ def test_next_step_skips_what_runs() -> None:
 def test_a_day_opens_where_its_next_step_is() -> None:
     """Untouched it opens at the plan, begun at the next step, finished at the last stage."""
     everything = {step.id for step in STEPS}
-    assert opening_stage(STEPS, set(), set()) is Stage.PLAN
-    assert opening_stage(STEPS, {step.id for step in STEPS if step.stage is Stage.SCOUR}, set()) is Stage.STOCK
-    assert opening_stage(STEPS, everything, set()) is STEPS[-1].stage
+    scoured = {step.id for step in STEPS if step.stage is Stage.SCOUR}
+    assert opening_stage(STEPS, progress()) is Stage.PLAN
+    assert opening_stage(STEPS, progress(*scoured)) is Stage.STOCK
+    assert opening_stage(STEPS, progress(*everything)) is STEPS[-1].stage
+
+
+def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
+    """The stock is done and rests first; the day scours a week later: the vat is next, and the day opens there."""
+    done = {step.id for step in STOCK}
+    vat, scour = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.VAT, Stage.SCOUR))
+    so_far = evolve(progress(*done), starts={vat.id: NOW, scour.id: NOW + timedelta(days=6)})
+    assert next_of_day(STEPS, so_far) == vat
+    assert "Vat is next" in done_words(Stage.STOCK, STEPS, next_of_day(STEPS, so_far), UNICODE)
+    assert opening_stage(STEPS, so_far) is Stage.VAT
+
+
+def test_a_day_opens_where_a_wait_is_over() -> None:
+    """Whatever comes next: what rings is seen to first."""
+    wait = WaitView("w1", 1, "x", -5.0, 1.0, step=STOCK[-1].id)
+    assert wait.over
+    assert opening_stage(STEPS, progress(running={STOCK[-1].id: wait})) is Stage.STOCK
 
 
 def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:

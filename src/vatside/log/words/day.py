@@ -26,7 +26,7 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
-    OneFewer,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -111,6 +111,12 @@ def _(event: PlanChanged, before: State) -> str:
 
 
 @words.register
+def _(event: PiecesWeighed, before: State) -> str:
+    name, value = _row(before.plan, event.path, event.value)
+    return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
+
+
+@words.register
 def _(event: PinSet, before: State) -> str:
     name, value = _row(before.plan, event.figure, event.amount)
     return f"{name} set to {value}"
@@ -135,13 +141,6 @@ def _(event: LotAdded, _before: State) -> str:
 def _(event: LotRemoved, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     return f"Lot taken out: {names.get(event.lot, event.lot)}"
-
-
-@words.register
-def _(event: OneFewer, before: State) -> str:
-    names = {lot.id: lot.name for lot in before.plan.lots}
-    left = f"{show_count(event.pieces, 'piece')}, {show_amount(event.mass)}"
-    return f"One fewer of {names.get(event.lot, event.lot)}: {left}"
 
 
 @words.register

@@ -8,20 +8,15 @@ from datetime import date, datetime
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance, Progress
+from vatside.bench.glance import Glance, Progress, next_of_day, next_step
 from vatside.dayline.schedule import Schedule, long_day
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
-
-
-def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the first step that is neither done nor running."""
-    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
 def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -89,14 +84,14 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
-def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:
+def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
     """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
     order = tuple(Stage)
     further = ""
     if coming is not None:
         arrow = signs.arrows[0] if order.index(coming.stage) < order.index(stage) else signs.arrows[-1]
-        further = f"; {arrow} {coming.stage.value.capitalize()} is next"
-    return f"{stage.value.capitalize()} is done{further}. u takes the last step back."
+        further = f"; {arrow} {stage_name(coming.stage, steps)} is next"
+    return f"{stage_name(stage, steps)} is done{further}. u takes the last step back."
 
 
 def day_rows(
@@ -106,7 +101,10 @@ def day_rows(
     left = [step for step in steps if step.id not in done]
     stages = {stage: _begin(stage, steps, day) for stage in dict.fromkeys(step.stage for step in steps)}
     times = Times(day.first.date(), wide=any(begin.date() != day.first.date() for begin in stages.values()))
-    heads = {stage: _stage(stage, left, times.text(begin), signs) for stage, begin in stages.items()}
+    heads = {
+        stage: _stage(stage, stage_name(stage, steps), left, times.text(begin), signs)
+        for stage, begin in stages.items()
+    }
     tails = _tails(heads, left, width)
     rows = [(begin, spread(heads[stage], tails[stage], width, stage.value)) for stage, begin in stages.items()]
     ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
@@ -154,9 +152,8 @@ def _begin(stage: Stage, steps: Sequence[Step], day: Schedule) -> datetime:
     return min(begins, default=day.first)
 
 
-def _stage(stage: Stage, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
+def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
     """Say when a stage begins, or that it is done."""
-    name = stage.value.capitalize()
     if any(step.stage is stage for step in left):
         return Span(f" {begin}  ", "number"), Span(name)
     return (Span(f" {signs.done.rjust(len(begin))}  {name}", "done"),)
@@ -210,7 +207,7 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_step(self.desk.steps, self.glance.progress)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress)
 
     @property
     def _next_here(self) -> Step | None:
@@ -227,14 +224,15 @@ class StepList(Lines):
             self.choose_next()
 
     def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step.
+        """Put the cursor on a wait of this stage that is over, or else on the next step; on the plan, on its stage.
 
         With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
         """
         running = self.glance.progress.running
         over = [step for step, wait in running.items() if wait.over]
         coming = self._next_here
-        wanted = (*over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
+        begin = [step.stage.value for step in (self.next_step,) if step] if self.stage is Stage.PLAN else []
+        wanted = (*begin, *over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
         there = [key for key in wanted if key in self.keys]
         if there:
             self.choose(there[0])
