@@ -306,6 +306,19 @@ async def test_a_reading_of_the_stock(bench: Bench) -> None:
         assert hands.kinds == ["reading_taken"]
 
 
+async def test_a_stock_is_read_by_its_own_rules(bench: Bench) -> None:
+    """55 °C is right for it and far too warm for the vat: the form says what its window says, and asks of the jar."""
+    async with bench(size=(120, 40)) as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        await open_form(hands)
+        assert "Stock at" in hands.screen
+        assert "Vat at" not in hands.screen
+        await fill(hands, temperature="55")
+        assert "55 °C is right" in said(hands)
+        assert "warmer than" not in said(hands)
+
+
 async def test_no_reading_of_the_scour(bench: Bench) -> None:
     """Where there is neither stock nor vat, `r` says so."""
     async with bench() as hands:

@@ -114,7 +114,8 @@ def test_acid_of_her_own_is_held_too() -> None:
 @pytest.mark.parametrize(
     ("species", "gas"),
     [("thiourea dioxide", "sulphur dioxide"), ("sodium dithionite", "sulphur dioxide"),
-     ("fermentable starch", "hydrogen sulphide"), ("fructose", "hydrogen sulphide"), ("ferrous sulfate heptahydrate", "")],
+     ("fermentable starch", "hydrogen sulphide"), ("fructose", "hydrogen sulphide"),
+     ("ferrous sulfate heptahydrate", "")],
 )  # fmt: skip
 def test_the_reason_is_the_vats_own(species: str, gas: str) -> None:
     """Only sulphur makes sulphur dioxide; what sours may hold sulphide; iron makes no gas."""

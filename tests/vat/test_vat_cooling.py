@@ -80,9 +80,9 @@ def test_readings_that_tell_nothing(readings: tuple[TimedReading, ...]) -> None:
     assert cooling(readings, 20) is None
 
 
-@pytest.mark.parametrize("last", [TimedReading(2, 42), TimedReading(30, 44)])
+@pytest.mark.parametrize("last", [TimedReading(10, 42), TimedReading(30, 44)])
 def test_readings_that_tell_enough(last: TimedReading) -> None:
-    """Three degrees, or half an hour, is more than a kitchen thermometer errs by."""
+    """Three degrees in ten minutes, or half an hour, is more than a kitchen thermometer errs by."""
     assert cooling((TimedReading(0, 45), last), 20) is not None
 
 
@@ -142,3 +142,10 @@ def test_a_warm_vat_needs_no_warming() -> None:
     """At its temperature nothing is to be done."""
     vat = vat_with()
     assert warming(vat.account, vat.plan, vat.account.celsius) is None
+
+
+def test_two_readings_a_minute_apart_tell_nothing() -> None:
+    """Five degrees in a minute is the thermometer being moved, not 200 degrees an hour; ten minutes apart they tell."""
+    assert cooling([TimedReading(0, 45), TimedReading(1, 40)], 20) is None
+    assert cooling([TimedReading(0, 45), TimedReading(9, 41)], 20) is None
+    assert cooling([TimedReading(0, 45), TimedReading(10, 41)], 20) is not None

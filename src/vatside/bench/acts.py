@@ -42,6 +42,12 @@ from vatside.units import (
 
 KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
 """The steps with which the vat is kept, or gone."""
+SAYS = {
+    "finish.oxidise": "it stays blue: now read the pH of a cooled sample (r)",
+    "finish.titrate": "v and then x takes what the sample took, and tells the dose",
+    LETS_GO: "v and then x writes down where it went",
+}
+"""What follows at the end of the vat once a step of the list is done, where that is not all."""
 MORE = 5.0
 """Minutes that one press adds to a wait or takes off it."""
 
@@ -66,8 +72,8 @@ def do(desk: Desk, step: Step) -> str:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
-    return "Done; v and then x writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
+    desk.log(StepDone(step.id), *care.begun(step.id, desk.state), *care.ended(step.id, desk.state))
+    return f"Done; {SAYS.get(step.id, 'u takes it back')}."
 
 
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
@@ -80,11 +86,13 @@ def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
 
 def end(desk: Desk, wait: WaitView) -> str:
     """End a wait, early or not; its step is done with it."""
+    from vatside.bench import vat_acts as care
+
     events: list[Event] = [WaitEnded(wait.id)]
     if wait.step and wait.step not in desk.state.done:
-        events.append(StepDone(wait.step))
+        events += [StepDone(wait.step), *care.ended(wait.step, desk.state)]
     desk.log(*events)
-    return f"{wait.label} ended; u takes it back."
+    return f"{wait.label} ended; {SAYS.get(wait.step or '', 'u takes it back')}."
 
 
 def pause(desk: Desk, wait: WaitView) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from datetime import datetime
 
@@ -102,3 +102,19 @@ class Progress:
     """Running waits by their step."""
     starts: Mapping[str, datetime]
     """When each step should begin, if the vat is to be ready in time."""
+
+
+def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
+    """Give the first step that is neither done nor running."""
+    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
+
+
+def next_of_day(steps: Sequence[Step], progress: Progress) -> Step | None:
+    """Give the step to go on with: of the first of each stage the one that the day has soonest, else the first."""
+    firsts = [
+        found
+        for stage in dict.fromkeys(item.stage for item in steps)
+        if (found := next_step([item for item in steps if item.stage is stage], progress))
+    ]
+    known = [item for item in firsts if item.id in progress.starts]
+    return min(known, key=lambda item: progress.starts[item.id]) if known else next(iter(firsts), None)

@@ -136,9 +136,14 @@ def method(rows: dict[str, Any], reader: Converter | None = None) -> Method:
     steps, ending = ([row | own.pop(row["id"], {}) for row in part if row["id"] not in rows.get("without", ())]
                      for part in (shared, last))  # fmt: skip
     plain = {key: value for key, value in rows.items() if key not in BESIDE}
-    filled = {"steps": [*steps, *own.values()], "ending": ending}
+    filled = {"steps": _in_order([*steps, *own.values()]), "ending": ending}
     made: Method = (reader or converter()).structure(plain | filled, Method)
     return made
+
+
+def _in_order(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Give the steps with all of the stock before those of the vat; else as they stand."""
+    return sorted(steps, key=lambda row: not row["id"].startswith("stock."))
 
 
 def usual_method() -> str:

@@ -16,6 +16,7 @@ In alkali, with two electrons for each molecule of indigo and four for each of o
     2 Zn(OH)2 + Ca(OH)2 + 2 H2O               -> CaZn2(OH)6(H2O)2                   [ZieglerJohnson2001]
     C6H10O5 + 2 OH-                           -> 2 lactate ion + H2O                (living things)
     fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
+    fructose + 1 to 2 OH-                     -> 1 to 2 sugar acid ions             (falling apart)
     Zn + 2 H2O                                -> Zn(OH)2 + H2                       (what indigo leaves of it)
 
 So a mole takes the same hydroxide whether indigo, oxygen or time spends it, but for dithionite shut off from the air.
@@ -168,6 +169,10 @@ _SULPHIDE = ("hydrogen sulphide in acid",)
 """Of what lives in it, which makes sulphides of sulfate: from memory."""
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
+_SUGAR_ACIDS: Products = (("strong_anions", 1.5),)
+"""Of sugar that reduces nothing: one acid, or two of lactic acid; the middle, from memory."""
+_SUGAR_DECAY = HalfLives(at_C=50.0, hours=((10.0, 48.0), (11.0, 24.0), (12.0, 12.0)), colder=2.5, spread=3.0)
+"""How fast alkali turns sugar to acid: a guess. That it does so, faster when hot and strong, is well known."""
 
 _DITHIONITE = Reducer(
     Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))), 1, 1, 2,
@@ -212,14 +217,16 @@ _COPPERAS = Reducer(
 
 _FRUCTOSE = Reducer(
     Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)), 1, 2, 1,
-    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
+    decay=_SUGAR_DECAY,
     gives_off=_SULPHIDE,
 )  # fmt: skip
 """Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
 
 _PLANT_SUGAR = Reducer(
     Substance("plant sugar", "C6H12O6", 180.1562, (("plant_sugar", 1.0), ("strong_anions", 0.18))), 1, 2, 1,
-    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
+    decay=_SUGAR_DECAY,
     gives_off=_SULPHIDE,
 )  # fmt: skip
 """The sugar of fruit, counted as one hexose, with the fruit's own acid: 10 mmol to each 10 g of sugar, from memory. Its

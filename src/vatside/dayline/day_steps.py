@@ -110,6 +110,7 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "ties": ties(plan),
         "open": opening(*(lot.form for lot in plan.lots)),
         "wet_from": wet_from(plan),
+        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),

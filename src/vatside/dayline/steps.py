@@ -82,6 +82,9 @@ COUNTED = {
 NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
+MOMENT_MIN = 0.5
+"""Less on the hob than this is told in seconds, as its wait is. Ours."""
+
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
 
@@ -101,8 +104,8 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     drawn = " and ".join(parts) or "none"
     if not has(sheet, f"{prefix}kettle"):
         return drawn
-    minutes = max(round(sheet.value(f"{prefix}kettle")), 1)
-    return f"{drawn}, then {plain(minutes, 'min')} on the hob"
+    minutes = sheet.value(f"{prefix}kettle")
+    return f"{drawn}, then {plain(minutes if minutes < MOMENT_MIN else max(round(minutes), 1), 'min')} on the hob"
 
 
 def ties(plan: Plan) -> str:

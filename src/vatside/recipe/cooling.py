@@ -20,6 +20,8 @@ LEAST_DROP_C = 1.0
 """Two readings tell nothing unless the vat has cooled by this much between them."""
 PLAIN_DROP_C, PLAIN_MIN = 3.0, 30.0
 """They tell only if they lie so many degrees or minutes apart: a kitchen thermometer is off by a degree. Ours."""
+LEAST_MIN = 10.0
+"""Nor do two that are closer together than this: in a minute stirring and the place of the thermometer tell. Ours."""
 USUAL_ERROR = 0.5
 """How far off the usual rate may be, as a share: a judgement of our own."""
 KETTLE_C = 95.0
@@ -85,7 +87,7 @@ def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
         return None
     first, last = stretch[0], stretch[-1]
     drop, minutes = first.celsius - last.celsius, last.minute - first.minute
-    if drop < LEAST_DROP_C or (drop < PLAIN_DROP_C and minutes < PLAIN_MIN):
+    if minutes < LEAST_MIN or drop < LEAST_DROP_C or (drop < PLAIN_DROP_C and minutes < PLAIN_MIN):
         return None
     try:
         rate = heat.cooling_constant(first.celsius, last.celsius, room_C, minutes)

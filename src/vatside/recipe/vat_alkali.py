@@ -51,7 +51,7 @@ def _for_life(sheet: Worksheet) -> None:
         borne = usual.value * liquor
     grams = min(max(borne, (usual.low or 0.0) * liquor), (usual.high or usual.value) * liquor) / alkali.purity
     sheet.put(
-        "vat.alkali", f"{alkali.material.short} to sharpen", grams, "g",
+        "vat.alkali", f"{alkali.material.short} for the tub", grams, "g",
         sheet.worked("as much as stands at the pH that life bears while the dye is blue, in your water, between the "
                      "least and the most a litre ÷ purity",
                      Input("pH", wakes, ""), "vat.liquor", Input("least", usual.low or 0.0, "g/L"),

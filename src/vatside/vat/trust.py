@@ -264,7 +264,7 @@ def stock_words(reading: Reading, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     A clear stock that is short of alkali is not ready.
     """
     short = _short_of_alkali(stock_comparison(reading, plan, sheet), plan, sheet)
-    looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan))
+    looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan, sheet))
     return (*_warmth(reading, plan), *short, *looks)
 
 
@@ -301,13 +301,19 @@ def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:
         yield f"{here} is right: between {show_temperature(low)} and {ceiling}."
 
 
-def _looks(reading: Reading, plan: Plan) -> Iterator[str]:
+MORE_REDUCER = 0.25
+"""Of the reducer in a stock that stays blue, what more it gets at once: a guess."""
+
+
+def _looks(reading: Reading, plan: Plan, sheet: Sheet) -> Iterator[str]:
     rules = method_of(plan).stock
     again = show_minutes(rules.look_every.value)
     if reading.colour is Colour.GREENISH_WHITE or reading.clarity is Clarity.MILKY:
         yield f"White or milky: the dye is reduced and not dissolved. A little more alkali, {again}, look again."
     elif reading.bottom is Bottom.BLUE or reading.colour in BLUE:
-        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then a little more reducer."
+        more = Dose(powder(plan, "reducer"), MORE_REDUCER * sheet.value("stock.reducer", 0.0))
+        much = named_amount(plan, more) if more.grams else "a little more reducer"
+        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w)."
     elif reading.clarity is Clarity.CLOUDY:
         yield f"Cloudy: not ready yet. Stir gently, look again in {again}."
     elif reading.clarity is Clarity.CLEAR:

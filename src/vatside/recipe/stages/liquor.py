@@ -79,7 +79,7 @@ def work_out(sheet: Worksheet) -> None:
 
 def _stock(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
-    if not sheet["stock.water"]:
+    if not sheet["stock.water"] or "stock.alkali_in" in method_of(sheet.plan).without:  # a paste of dye and water
         return
     try:
         _put_pH(sheet, "stock", stock_bath(sheet.plan, sheet.__getitem__))

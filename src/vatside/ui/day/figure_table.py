@@ -44,7 +44,10 @@ class _Printed:
 
 def overview(sheet: Sheet) -> tuple[Figure, ...]:
     """Give what the whole day takes off the shelf, and the size of the vat."""
-    weighed = (figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+    weighed = (
+        figure for figure in sheet.figures
+        if figure.id == "vat.liquor" or (figure.teaspoons is not None and (figure.value or figure.pin is not None))
+    )  # fmt: skip
     return tuple(figure for figure in weighed if not figure.label.startswith(GOING_ON))
 
 

@@ -8,7 +8,7 @@ from datetime import date, datetime
 from attrs import frozen
 
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance, Progress
+from vatside.bench.glance import Glance, Progress, next_of_day, next_step
 from vatside.dayline.schedule import Schedule, long_day
 from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
@@ -17,11 +17,6 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wr
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
-
-
-def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the first step that is neither done nor running."""
-    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
 def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -212,7 +207,7 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_step(self.desk.steps, self.glance.progress)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress)
 
     @property
     def _next_here(self) -> Step | None:

@@ -8,7 +8,7 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
-from vatside.bench.glance import WaitView
+from vatside.bench.glance import Progress, WaitView, next_of_day
 from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step, stage_name
 from vatside.log.events.day import VatKept
@@ -182,11 +182,11 @@ def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: 
     return StageView(stage, count, len(here), weight, far_off, stage_name(stage, steps))
 
 
-def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:
-    """Give the stage to open at: the plan, or once the day has begun, where the next step is."""
-    if not done and not busy:
+def opening_stage(steps: tuple[Step, ...], progress: Progress) -> Stage:
+    """Give the stage to open at: the plan, or once the day has begun, where a wait is over, else where it goes on."""
+    if not progress.done and not progress.running:
         return Stage.PLAN
-    coming = next((step for step in steps if step.id not in done and step.id not in busy), None)
-    last = steps[-1] if steps else None
-    found = coming or last
+    over = {name for name, wait in progress.running.items() if wait.over}
+    rings = next((step for step in steps if step.id in over), None)
+    found = rings or next_of_day(steps, progress) or (steps[-1] if steps else None)
     return found.stage if found else Stage.PLAN
