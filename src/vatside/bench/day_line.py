@@ -1,20 +1,24 @@
 """The day line of the session on the bench: laid at each event and once a minute, held to what was laid before.
 
-Laying takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs one hands
-its result back. What a day counts on (hands, things and hours) the dyer sets here.
+What every screen tells of the times of the day it asks here (`seen`): a day that a few layings make at once. The search
+for a shorter one takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs
+one hands its result back, and from then on that is what is seen. What a day counts on (hands, things and hours) the
+dyer sets here.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import cached_property
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
 from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.dayline.long_day import long_day
 from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
@@ -30,6 +34,8 @@ from vatside.plan.sheet import Sheet
 from vatside.units import Problem
 
 MINUTE = 60
+QUICK = 12
+"""Evaluations for a day that is laid while a key waits for it: with so many most days are as soon ready as searched."""
 WORSE = 5
 """Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
@@ -69,6 +75,14 @@ class Found:
     """What stands otherwise than when it was last told, as a sentence."""
     held: bool = False
     """It was held to the times that stood before."""
+    evaluations: int = 0
+    """With how many it was laid."""
+
+    @cached_property
+    def long(self) -> str:
+        """What is to be said of a day that begins before dawn or ends in the night, before it has begun."""
+        asked = self.asked
+        return long_day(asked.plan, asked.sheet, asked.steps, self.day) if self.day else ""
 
 
 def line_of(desk: Desk) -> DayLine:
@@ -89,6 +103,8 @@ class DayLine:
         """Why no day can be laid."""
         self.helps: tuple[Help, ...] = ()
         """What would help a day that comes late."""
+        self._seen: Found | None = None
+        """What was shown last, wherever it came from."""
         self._told: LaidDay | None = None
         """The day as the dyer was last told of it: minute by minute nothing moves far."""
         self._asked: Asked | None = None
@@ -96,20 +112,32 @@ class DayLine:
         self._helped: tuple[Plan, State, int] | None = None
         """For which plan, log and spare it was asked what would help."""
 
+    def seen(self, now: Moment) -> Found:
+        """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
+        asked, shown = self._asked_at(now), self._seen
+        if shown is None or not asked.is_as(shown.asked):
+            shown = self._seen = _found(asked, shown, None, QUICK, 0)
+        return shown
+
     def job(self, now: Moment) -> Callable[[], Found] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
-        desk = self.desk
-        asked = Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
+        asked = self._asked_at(now)
         if self._running is not None or asked.is_as(self._asked):
             return None
         self._running = asked
-        old, before, told = self.day, self._asked, self._told
-        return lambda: _found(asked, old, before, told or old)
+        old, told = self._seen, self._told
+        return lambda: _found(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
+
+    def _asked_at(self, now: Moment) -> Asked:
+        desk = self.desk
+        return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
 
     def take(self, found: Found) -> None:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
+        if self._seen is None or found.asked.is_of(self._seen.asked):
+            self._seen = found
         if found.moved or self._told is None or not found.held:
             self._told = found.day
 
@@ -134,19 +162,27 @@ class DayLine:
         return lambda: _trials(day, asked)
 
 
-def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
-    """Lay the day; hold it to what stood, once it goes on."""
+def _found(asked: Asked, old: Found | None, told: LaidDay | None, new: int, again: int) -> Found:
+    """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
     going = going_of(asked.state, asked.now, rests(asked.sheet))
     given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
+    before = old.day if old else None
     try:
         if old is None or before is None or going == NOT_BEGUN:
-            if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
-                return Found(asked, old)
-            return Found(asked, lay_day(*given, going))
-        day = held_day(old, *given, going, evaluations=AT_ONCE)
+            if old is not None and before is not None and _stands(old, asked, new):
+                return evolve(old, asked=asked)
+            like = before if old is not None and asked.is_of(old.asked) else None
+            return Found(asked, lay_day(*given, going, evaluations=new, like=like), evaluations=new)
+        day = held_day(before, *given, going, evaluations=again)
     except NoPlanError as error:
         return Found(asked, None, _why_not(asked, error))
-    return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
+    return Found(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
+
+
+def _stands(old: Found, asked: Asked, evaluations: int) -> bool:
+    """Whether a day that has not begun still stands as it was laid with as many evaluations."""
+    is_to_come = old.day is not None and old.day.begin >= asked.now.utc
+    return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
 
 
 def _why_not(asked: Asked, error: NoPlanError) -> str:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from collections.abc import Set as AbstractSet
-from datetime import datetime
 
 from attrs import frozen
 
-from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step
 from vatside.log import waits as running
 from vatside.log.waits import Moment, Wait
@@ -82,7 +80,6 @@ class Glance:
 
     now: Moment
     waits: tuple[WaitView, ...]
-    day: Schedule
     progress: Progress
     marks: Mapping[str, int]
     """Figures that changed a moment ago."""
@@ -100,5 +97,3 @@ class Progress:
     done: AbstractSet[str]
     running: Mapping[str, WaitView]
     """Running waits by their step."""
-    starts: Mapping[str, datetime]
-    """When each step should begin, if the vat is to be ready in time."""

@@ -140,7 +140,12 @@ class Needed:
     day: Day
     steps: Mapping[str, Step]
     ready: str | None
-    """The task after which the vat is ready."""
+    """The first round of the dips, before which vat and fibre are ready; without one the last step of the vat.
+
+    None where no vat is made, or where it is made already.
+    """
+    vat: str | None
+    """The last step of the vat."""
     rounds: Mapping[str, Round]
     """By task."""
     another_day: tuple[Step, ...]
@@ -157,13 +162,13 @@ def needed(
     """Everything that is still to be laid of a day, or of one that begins then."""
     draft = Draft()
     hangs = _scoured(draft, plan, sheet, steps)
-    ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    vat = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
     found = rounds(
         entries(pieces(plan, sheet), rests(sheet), pauses().handling.value, going.standings, going.worked),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
-    dipped = add_dips(draft, of_dips, found, ready, hangs, begun=bool(going.standings))
+    dipped = add_dips(draft, of_dips, found, vat, hangs, begun=bool(going.standings))
     finish = [step for step in steps if step.stage is Stage.FINISH]
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
@@ -173,11 +178,31 @@ def needed(
     hours = Hours(plan, begin, zone)
     _released(draft, plan, hours)
     day = _day(draft, plan, sheet, hours, going, dipped.tasks)
-    due = hours.minute(plan.ready_by)
-    if ready and due is not None:
-        day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
+    ready = _ready(day, vat, None if going.standings else next(iter(dipped.tasks), None))
+    day = _due(day, ready, hours.minute(plan.ready_by), at_start=ready in dipped.tasks)
     later = tuple(step for step in steps if template(step).another_day)
-    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later)
+    return Needed(day, draft.steps, ready, vat, dict(zip(dipped.tasks, found, strict=False)), later)
+
+
+def _ready(day: Day, vat: str | None, first_round: str | None) -> str | None:
+    """What the vat is wanted for: it is ready once its first fibre can go in, however early it stands there itself."""
+    if vat is None:
+        return None
+    length = next(task.minutes for task in day.tasks if task.id == vat)
+    return None if day.running.get(vat, 0) + length <= 0 else first_round or vat
+
+
+def _due(day: Day, ready: str | None, minute: int | None, *, at_start: bool) -> Day:
+    """The day with the minute by which that is to begin, or to end."""
+    if ready is None or minute is None:
+        return day
+    return evolve(
+        day,
+        tasks=tuple(
+            evolve(task, due=minute + (task.minutes if at_start else 0)) if task.id == ready else task
+            for task in day.tasks
+        ),
+    )
 
 
 def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:

@@ -7,12 +7,10 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay
 from vatside.dayline.lanes import busy
 from vatside.units import show_minutes
 
-#: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
-ONE_MORE_LOOK = 15
 #: And for every minute of hands to come so much: ours.
 SLOWER = 0.05
 
@@ -59,7 +57,7 @@ def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
         left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
         yield f"It is tight, with {left}: one more look at stock or vat and slower hands take {show_minutes(buffer)}."
         if not day.needed.day.running:
-            yield f"Begun by {day.at(spare - buffer):%H:%M} it has that in hand."
+            yield f"Begin by {day.at(spare - buffer):%H:%M} to have those {show_minutes(buffer)}."
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."
 

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from datetime import datetime, timedelta, tzinfo
 
-from attrs import evolve, frozen
+from attrs import frozen
 
 from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
-from vatside.dayline.schedule import Schedule, long_day, schedule, wanted_at
+from vatside.dayline.laid_day import LaidDay, dated, lay_day
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.long_day import long_day
 from vatside.dayline.step_uses import figures_in
 from vatside.dayline.steps import Step
+from vatside.dayline.wall_clock import wanted_at
 from vatside.days.lots import FEW, heated, say_pieces, say_uneven, shared
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named
@@ -157,8 +161,9 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
     whole = compute(plan)
     each = heated(plan, shared(whole, tables), tables)
     day = steps(plan, each)
-    times = _times(plan, day, now, zone)
-    late, alike = long_day(plan, day, times), _alike(plan, whole)
+    laid = _laid(plan, whole, day, now, zone)
+    times = _times(laid, wanted_at(plan, now, zone))
+    late, alike = long_day(plan, whole, day, laid) if laid else "", _alike(plan, whole)
     day = tuple(step for step in day if not _is_not_for_tables(step))
     return Handout(
         title=plain(plan.title),
@@ -177,13 +182,28 @@ def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) 
     )
 
 
-def _times(plan: Plan, day: tuple[Step, ...], now: datetime, zone: tzinfo | None) -> Schedule:
+@frozen
+class _Times:
+    """When each step begins; nothing of a day that cannot be laid."""
+
+    starts: Mapping[str, datetime]
+    first: datetime
+    wanted: datetime | None
+
+
+def _laid(plan: Plan, sheet: Sheet, day: tuple[Step, ...], now: datetime, zone: tzinfo | None) -> LaidDay | None:
     """Lay the day out round the hour that the plan wants, even where that is past or out of reach by now."""
     wanted = wanted_at(plan, now, zone)
-    if wanted is None:
-        return schedule(plan, day, now, zone=zone)
-    dated = evolve(plan, ready_by=wanted.replace(tzinfo=None).isoformat(timespec="minutes"))
-    return schedule(dated, day, wanted - LONGEST_DAY, zone=zone)
+    begin = now if wanted is None else wanted - LONGEST_DAY
+    try:
+        return lay_day(dated(plan, wanted), sheet, day, begin, zone=zone, evaluations=AT_ONCE)
+    except NoPlanError:
+        return None
+
+
+def _times(day: LaidDay | None, wanted: datetime | None) -> _Times:
+    starts = day.starts if day else {}
+    return _Times(starts, min(starts.values(), default=datetime.min), wanted)
 
 
 def _fibre(plan: Plan, tables: int) -> Iterator[str]:
@@ -249,13 +269,13 @@ def _is_not_for_tables(step: Step) -> bool:
     return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in AT_HOME)
 
 
-def _ready(times: Schedule) -> str:
+def _ready(times: _Times) -> str:
     if times.wanted is None:
         return "Times count from the beginning"
     return f"Vat ready on {times.wanted:%A} {times.wanted.day} {times.wanted:%B %Y} by {times.wanted:%H:%M}"
 
 
-def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: Schedule) -> Iterator[Part]:
+def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: _Times) -> Iterator[Part]:
     for stage in _by_the_clock(day, times):
         mine = tuple(step for step in day if step.stage is stage)
         if mine:
@@ -263,13 +283,14 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: 
             yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
 
 
-def _by_the_clock(day: Iterable[Step], times: Schedule) -> list[Stage]:
+def _by_the_clock(day: Iterable[Step], times: _Times) -> list[Stage]:
     """Order the stages as they begin: a stock that rests for long is begun before the scour."""
     begins: dict[Stage, datetime] = {}
+    last = max(times.starts.values(), default=times.first)
     for step in day:
-        at = times.starts.get(step.id, times.ready)
+        at = times.starts.get(step.id, last)
         begins[step.stage] = min(begins.get(step.stage, at), at)
-    return sorted(Stage, key=lambda stage: begins.get(stage, times.ready))
+    return sorted(Stage, key=lambda stage: begins.get(stage, last))
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
@@ -292,13 +313,13 @@ def _amount(figure: Figure, plan: Plan) -> str:
     return f"{text.main} ({text.second})" if text.second else text.main
 
 
-def _doing(step: Step, times: Schedule) -> Doing:
+def _doing(step: Step, times: _Times) -> Doing:
     at = times.starts.get(step.id)
     wait = show_minutes(step.minutes) if step.minutes else ""
     return Doing(_clock(at, times), plain(step.text), wait, plain("; ".join(item.title for item in step.cautions)))
 
 
-def _clock(at: datetime | None, times: Schedule) -> str:
+def _clock(at: datetime | None, times: _Times) -> str:
     if at is None:
         return ""
     if times.wanted is not None:

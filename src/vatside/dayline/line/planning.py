@@ -4,14 +4,14 @@
 there. All are pure: the same day, the same evaluations and the same seed give the same plan.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from attrs import evolve
 
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.laid import Asked, Laid, PutOff, lay
 from vatside.dayline.line.model import Day, NoPlanError, Plan
-from vatside.dayline.line.net import NEVER, Net
+from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.search import Search
 
@@ -39,6 +39,42 @@ def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
     kept = held(net, laid)
     late = PutOff(net, kept, max(until, kept.value[2])).latest()
     return dict(zip(net.ids, late, strict=True))
+
+
+def put_off(day: Day, laid: Plan, tasks: Collection[str], until: Mapping[str, int]) -> Plan:
+    """The same plan with these tasks as late as the others let them be: some of them `until` a minute at the latest.
+
+    They are laid backwards round all others, which stay where they are, so nothing ends later. The plan comes back as
+    it is where that gets stuck.
+    """
+    day = _same_units(day, laid)
+    net = compiled(day)
+    kept = held(net, laid)
+    chosen = {i for i, name in enumerate(net.ids) if name in tasks}
+    late = _laid_late(net, kept, chosen, {i: until[net.ids[i]] for i in chosen if net.ids[i] in until})
+    if late is None:
+        return laid
+    asked = _asked(net, evolve(laid, nudges={name: at for name, at in laid.nudges.items() if name not in tasks}))
+    again = lay(net, _these_last(net, late, chosen), kept.breaks, late, asked)
+    if again is None or any(again.starts[i] != start for i, start in enumerate(kept.starts) if i not in chosen):
+        return laid
+    return told(day, net, again)
+
+
+def _laid_late(net: Net, kept: Laid, chosen: Collection[int], until: Mapping[int, int]) -> list[int] | None:
+    """The starts of all, those of the chosen as late as can be; None where the day gets stuck when it is laid back."""
+    end, lengths = kept.value[2], net.lengths
+    turned = ended(mirrored(net), net, end)
+    back = [end - start - length for start, length in zip(kept.starts, lengths, strict=True)]
+    floor = [end - until[i] - lengths[i] if i in until else 0 if i in chosen else at for i, at in enumerate(back)]
+    pauses = [end - begin - minutes for begin, minutes in zip(kept.breaks, net.break_minutes, strict=True)]
+    late = lay(turned, _these_last(turned, back, chosen), pauses, floor)
+    return None if late is None else [end - at - length for at, length in zip(late.starts, lengths, strict=True)]
+
+
+def _these_last(net: Net, starts: Sequence[int], chosen: Collection[int]) -> list[int]:
+    """An order by starts in which all that can be is laid before the chosen, so that it does not give way to them."""
+    return ordered(net, [start + (NEVER if i in chosen else 0) for i, start in enumerate(starts)])
 
 
 def hold(day: Day, old: Plan) -> Plan:

@@ -14,7 +14,7 @@ from attrs import frozen
 
 from vatside.dayline.line.laid import Hints, Laid, PutOff, Value, hints, lay
 from vatside.dayline.line.laying import bring_forward
-from vatside.dayline.line.net import Net, ended, mirrored
+from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import by_fragments, fragments, keys, ordered
 
 
@@ -147,7 +147,7 @@ class Search:
         self.backwards = Backwards(net)
         self.best: Laid | None = None
         self.firsts: list[Laid] = []
-        self.bound = lower_bound(net)
+        self.bound: Value = (0, least_late(net), lower_bound(net))
 
     def run(self) -> Laid | None:
         """The best plan found from nothing; None where no order had one."""
@@ -165,7 +165,7 @@ class Search:
     @property
     def over(self) -> bool:
         """Nothing left to spend, or nothing left to gain."""
-        return self.left <= 0 or (self.best is not None and self.best.value <= (0, 0, self.bound))
+        return self.left <= 0 or (self.best is not None and self.best.value <= self.bound)
 
     # --- laying --------------------------------------------------------------
 
@@ -195,7 +195,8 @@ class Search:
         """Plans by rule: three keys, in fragments and step by step, the break in several places."""
         for breaks in self._first_breaks():
             for order in self._first_orders():
-                if not self.over:
+                # However few evaluations there are: a first plan is looked for until one is found.
+                if self.best is None or not self.over:
                     laid = self._lay(Change(order, breaks, None))
                     self.firsts += [] if laid is None else [laid]
         self.firsts.sort(key=lambda laid: laid.value)
@@ -242,6 +243,12 @@ class Search:
 def near(value: Value, before: Value) -> bool:
     """Whether a plan is good enough to go on from."""
     return value[:2] <= before[:2] and value[2] <= before[2] * (1 + SLACK)
+
+
+def least_late(net: Net) -> int:
+    """What is due comes no sooner than the links let it."""
+    dues = zip(net.head, net.lengths, net.due, strict=True)
+    return sum(max(0, head + length - due) for head, length, due in dues if due < NEVER)
 
 
 def lower_bound(net: Net) -> int:

@@ -8,19 +8,23 @@ from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
+from vatside.bench.day_line import Found
 from vatside.bench.glance import WaitView
-from vatside.dayline.schedule import Schedule
+from vatside.dayline.day_words import in_hand as spare_words
+from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step
+from vatside.dayline.wall_clock import on_wall
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
 from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
-from vatside.units import show_minutes
 from vatside.units.show import clean
 
-LONG_PAST = 12 * 60.0
+LONG_PAST = 12 * 60
 """Minutes after which nobody wants to know how late it is."""
+AT_ONCE = timedelta(minutes=1)
+"""A day that begins so soon begins now."""
 
 
 @frozen
@@ -75,23 +79,37 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
     return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
 
 
-def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
-    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready.
+def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand; once it is made, what is said of `vat`, or that it is.
 
-    The day is named unless it is `today`.
+    A day other than today is named; a `wide` head says when a day that is to come begins.
     """
     if over:
         return (Span("every step is done", "good"),)
-    if day.is_ready:
+    if vat is not None:
         return (_vat_span(vat),)
-    if day.wanted is None:
-        return (Span(f"begun now, ready at {_hour(day.ready, today)}", "faint"),)
-    return (Span(f"vat by {_hour(day.wanted, today)} · ", "faint"), in_hand(day.in_hand))
+    day = seen.day
+    if day is None:
+        return (Span("no times: this day cannot be laid", "faint"),)
+    today = on_wall(seen.asked.now.utc, day.zone).date()
+    first = day.first_missed
+    if first is None:
+        return (Span(_ready(day, today), "faint"),)
+    name, minute, spare = first
+    begin = f"begin {_hour(day.begin, today)} · " if wide and day.begin > seen.asked.now.utc + AT_ONCE else ""
+    return (Span(f"{begin}{name} by {_hour(day.at(minute), today)} · ", "faint"), in_hand(spare))
 
 
-def _hour(at: datetime, today: date | None) -> str:
+def _ready(day: LaidDay, today: date) -> str:
+    if day.ready is None:
+        return f"all done {_hour(day.at(day.laid.end), today)}"
+    ready = f"ready at {_hour(day.at(day.ready), today)}"
+    return ready if day.needed.day.running else f"begun now, {ready}"
+
+
+def _hour(at: datetime, today: date) -> str:
     """Give an hour, with its day unless that is today: a vat that comes to life takes a week."""
-    return f"{at:%H:%M}" if today is None or at.date() == today else day_words(at, today)
+    return f"{at:%H:%M}" if at.date() == today else day_words(at, today)
 
 
 def _vat_span(vat: str) -> Span:
@@ -117,14 +135,11 @@ def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
     return f"vat not ready: {first or out}" if first or out else ""
 
 
-def in_hand(time: timedelta) -> Span:
-    """Say how much time is in hand, or by how much the vat will be late."""
-    minutes = float(int(time.total_seconds() / 60))  # whole ones, the odd seconds left out
+def in_hand(minutes: int) -> Span:
+    """Say how much time is in hand, or by how much it will be late."""
     if minutes < -LONG_PAST:
         return Span("that hour is long past", "faint")
-    if minutes <= -1:
-        return Span(f"! {show_minutes(-minutes)} late", "care")
-    return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
+    return Span(f"! {spare_words(minutes)}" if minutes < 0 else spare_words(minutes), "care" if minutes < 0 else "")
 
 
 def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
