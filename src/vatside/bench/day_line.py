@@ -34,8 +34,9 @@ from vatside.plan.sheet import Sheet
 from vatside.units import Problem
 
 MINUTE = 60
-QUICK = 12
-"""Evaluations for a day that is laid while a key waits for it: with so many most days are as soon ready as searched."""
+QUICK, TYPED = 12, 1
+"""Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
+the first most days are as soon ready as searched for long, by our trials."""
 WORSE = 5
 """Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
@@ -116,7 +117,8 @@ class DayLine:
         """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
         asked, shown = self._asked_at(now), self._seen
         if shown is None or not asked.is_as(shown.asked):
-            shown = self._seen = _found(asked, shown, None, QUICK, 0)
+            count = QUICK if self.desk.typed is None else TYPED
+            shown = self._seen = _found(asked, shown, None, count, 0)
         return shown
 
     def job(self, now: Moment) -> Callable[[], Found] | None:
@@ -171,8 +173,7 @@ def _found(asked: Asked, old: Found | None, told: LaidDay | None, new: int, agai
         if old is None or before is None or going == NOT_BEGUN:
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            like = before if old is not None and asked.is_of(old.asked) else None
-            return Found(asked, lay_day(*given, going, evaluations=new, like=like), evaluations=new)
+            return Found(asked, lay_day(*given, going, evaluations=new, like=before), evaluations=new)
         day = held_day(before, *given, going, evaluations=again)
     except NoPlanError as error:
         return Found(asked, None, _why_not(asked, error))

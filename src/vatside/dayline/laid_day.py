@@ -126,7 +126,7 @@ def lay_day(
 ) -> LaidDay:
     """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done.
 
-    Of two plans as good the one that is `like` an older one is taken, so that a minute that goes by changes little.
+    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
     """
     wanted = wanted_at(plan_, now, zone)
     plan_ = dated(plan_, wanted)
@@ -136,7 +136,7 @@ def lay_day(
         return needed(plan_, sheet, steps, begin, going, zone)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
-        return _planned(day, count, like)
+        return plan(day, count, like=like.laid if like else None)
 
     def as_laid(begin: datetime, found: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
@@ -158,15 +158,6 @@ def lay_day(
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
     return _home_in_time(laid, laid(begin), first, plan_)
-
-
-def _planned(day: Day, evaluations: int, like: LaidDay | None) -> Laid:
-    """The best plan found, or the older one where none is better."""
-    found = plan(day, evaluations)
-    with suppress(NoPlanError):
-        kept = found if like is None else hold(day, like.laid)
-        return kept if kept.value <= found.value else found
-    return found
 
 
 def dated(plan: Plan, wanted: datetime | None) -> Plan:

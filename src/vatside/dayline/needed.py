@@ -129,7 +129,8 @@ def add_ending(draft: Draft, steps: Sequence[Step], cover: str | None) -> None:
         draft.link(cover, names[row[0][0]], within=None)
 
 
-#: No day is laid over fewer minutes than these, and behind what all steps together take there is room for waiting.
+#: No day is laid over fewer minutes than these, and behind what all steps and the air between dips take there is room
+#: for waiting.
 LEAST_HORIZON, ROOM = 1440, 600
 
 
@@ -241,7 +242,8 @@ def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, rou
     first = max(0, hours.minute(plan.place.not_before) or 0)
     running = _facts(draft, going, rounds)
     tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
-    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    between = sum(max(0, link.least - draft.tasks[link.first].minutes) for link in draft.links)
+    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + between + ROOM + first)
     return Day(
         _resources(plan, sheet, hours, going), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
         running, horizon,

@@ -7,7 +7,7 @@ never looks at a clock, so the same day, the same number and the same seed give 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from random import Random
 
 from attrs import frozen
@@ -131,6 +131,8 @@ def put_off(net: Net, order: list[int], k: int, to: int) -> None:
 SLACK = 0.01
 #: After so many changes without a better plan the search goes back to the best, or to another first plan.
 PATIENCE = 30
+#: With fewer evaluations than these the least slack goes first: that order gets stuck least often.
+FEW = 18
 #: How many of the first plans are laid backwards and forwards again.
 JUSTIFIED = 3
 
@@ -155,6 +157,11 @@ class Search:
         if self.best is not None:
             self._walk(self.best)
         return self.best
+
+    def first(self, order: Sequence[int], breaks: Sequence[int]) -> None:
+        """Lay an order before any other."""
+        laid = self._lay(Change(order, breaks, None))
+        self.firsts += [] if laid is None else [laid]
 
     def from_plan(self, laid: Laid) -> Laid:
         """The best plan found from one that is there already."""
@@ -193,8 +200,10 @@ class Search:
 
     def _first_plans(self) -> None:
         """Plans by rule: three keys, in fragments and step by step, the break in several places."""
-        for breaks in self._first_breaks():
-            for order in self._first_orders():
+        orders: list[list[int]] = []
+        for at, breaks in enumerate(self._first_breaks()):
+            for order in orders if at else self._first_orders():
+                orders += [] if at else [order]
                 # However few evaluations there are: a first plan is looked for until one is found.
                 if self.best is None or not self.over:
                     laid = self._lay(Change(order, breaks, None))
@@ -203,12 +212,12 @@ class Search:
         for laid in self.firsts[:JUSTIFIED]:
             self._justified(laid)
 
-    def _first_orders(self) -> list[list[int]]:
-        orders = []
-        for key in keys(self.net):
+    def _first_orders(self) -> Iterator[list[int]]:
+        found = keys(self.net)
+        for key in reversed(found) if self.left < FEW else found:
             rank = ordered(self.net, key)
-            orders += [by_fragments(self.net, self.changes.fragment, rank), rank]
-        return orders
+            yield by_fragments(self.net, self.changes.fragment, rank)
+            yield rank
 
     def _first_breaks(self) -> list[list[int]]:
         """The breaks at their earliest, in the middle, at their latest."""
