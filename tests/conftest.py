@@ -8,9 +8,16 @@ import sys
 import time
 from collections.abc import Iterator
 
-import pytest
-from hypothesis import HealthCheck, settings
-from tests.effort import EFFORT, tries
+# Every worker would compile all tests anew, and the apps that tests start all their modules, every time.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+
+import pytest  # noqa: E402
+from hypothesis import HealthCheck, settings  # noqa: E402
+from tests.effort import EFFORT, tries  # noqa: E402
+from tests.memory import make_room  # noqa: E402
+
+make_room()
 
 # The usual run sees the same examples every time, so that a failure comes from a change; a long one draws others.
 settings.register_profile(
@@ -27,9 +34,6 @@ gc.set_threshold(100_000, 20, 10)
 
 os.environ["TEXTUAL_ANIMATIONS"] = "none"
 os.environ.pop("NO_COLOR", None)
-# Every worker would compile all tests anew, and the apps that tests start all their modules, every time.
-os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-sys.dont_write_bytecode = False
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -29,6 +29,8 @@ README = Path(__file__).parents[1] / "README.md"
 SIZE = (80, 24)
 AT_THE_BOARD = 71
 """The entry of the finished day after which two panels are airing and two come out of the vat."""
+READ_AGAIN = 62
+"""The entry after which its vat was fed, warmed and read once more."""
 _BLOCK = re.compile(r"(<!-- picture: ([a-z]+) -->\n```\n).*?(\n```\n)", re.DOTALL)
 
 Scene = tuple[str, int | None, tuple[str, ...]]
@@ -36,6 +38,7 @@ Scene = tuple[str, int | None, tuple[str, ...]]
 SCENES: dict[str, Scene] = {
     "stock": ("at-the-stove", None, ("right",)),
     "board": ("finished-day", AT_THE_BOARD, ("d",)),
+    "vat": ("finished-day", READ_AGAIN, ("v",)),
 }
 
 
@@ -59,6 +62,8 @@ async def _taken(sample: str, upto: int | None, keys: tuple[str, ...]) -> str:
             await hands.until(lambda: app.desk is not None and type(app.screen).__name__ == "DayScreen")
             await hands.later(30)  # what was said on opening is gone
             await hands.press(*keys)
+            await hands.until(lambda: app.screen.focused is not None)
+            await hands.settle()
             return "\n".join(line.rstrip() for line in hands.screen.splitlines())
 
 

@@ -39,8 +39,8 @@ vatside compare FILE FILE [--all] [--json]
 vatside card FILE [FILE]         print what made a blue, and why another came out apart
 vatside handout FILE [--tables N] [--html] [--output FILE]
                                  print a class card with the amounts of each table
-vatside day FILE [--people N] [--hobs N] [--lunch MINUTES] [--from HH:MM] [--home HH:MM]
-            [--why] [--json] [--ics FILE] [--csv FILE]
+vatside day FILE [--people N] [--hobs N] [--lunch MINUTES] [--from HH:MM]
+            [--done-by HH:MM] [--why] [--json] [--ics FILE] [--csv FILE]
                                  print when each step begins, what is in hand and what is needed when;
                                  --ics writes an iCalendar file, or brings one of before up to date
 vatside labels FILE [--html] [--output FILE]

@@ -32,7 +32,7 @@ def main(arguments: Sequence[str] | None = None, rows: Sequence[Row] = ROWS) -> 
     chosen = [row for row in rows if not wish.only or row.name in wish.only]
     runs = []
     for _ in range(wish.times):
-        run = Run(short=wish.short)
+        run = Run(short=wish.short, quick=wish.quick)
         runs.append([measured_surely(row, run, lambda: Run(short=wish.short)) for row in chosen])
         print(printed(runs[-1]), flush=True)
         print()
@@ -43,7 +43,8 @@ def main(arguments: Sequence[str] | None = None, rows: Sequence[Row] = ROWS) -> 
 
 def _wish(arguments: Sequence[str] | None, rows: Sequence[Row]) -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
-    parser.add_argument("--short", action="store_true", help="fewer rounds: under forty seconds in all")
+    parser.add_argument("--short", action="store_true", help="fewer rounds")
+    parser.add_argument("--quick", action="store_true", help="fewer still, and less of what is large")
     parser.add_argument("--times", type=int, default=1, metavar="N", help="measure everything so many times")
     names = [row.name for row in rows]
     parser.add_argument("--only", action="append", choices=names, metavar="ROW", help=f"one of {', '.join(names)}")

@@ -37,7 +37,7 @@ def durable_beside_bare(run: Run) -> Pairs:
             os.fsync(bare)
 
         pairs = interleaved(
-            run.rounds(200, 50), lambda: wall_ms(lambda: file.append(event, clock.now())), lambda: wall_ms(write)
+            run.rounds(200, 50, 20), lambda: wall_ms(lambda: file.append(event, clock.now())), lambda: wall_ms(write)
         )
         os.close(bare)
         file.close()

@@ -100,12 +100,12 @@ PlanFor = Callable[[float], Plan]
 
 def key_beside_bare(run: Run) -> Pairs:
     """Keys typed into the fullest form, app and bare form turn about in one process."""
-    return asyncio.run(_turn_about(full_plan, run.rounds(6, 2), run.rounds(9, 4)))
+    return asyncio.run(_turn_about(full_plan, run.rounds(6, 2), run.rounds(9, 4, 3)))
 
 
 def class_key_beside_bare(run: Run) -> Pairs:
     """The same in the plan of a class of twenty lots."""
-    return asyncio.run(_turn_about(class_plan, run.rounds(6, 2), run.rounds(9, 4)))
+    return asyncio.run(_turn_about(class_plan, run.rounds(6, 2), run.rounds(9, 4, 3)))
 
 
 async def _turn_about(plan_for: PlanFor, rounds: int, keys: int) -> Pairs:

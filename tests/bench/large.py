@@ -1,4 +1,4 @@
-"""What is ten times as large: each command and view on it against the same on a tenth.
+"""What is ten times as large: each command and view on it against the same on a tenth. A quick run takes less of both.
 
 A ratio of ten is what looking at everything once costs, thirteen what sorting it does (10 × log 10,000 / log 1,000).
 """
@@ -43,33 +43,38 @@ def _waits(count: int) -> Session:
     return Session("bench", CREATED, starter_plan("Many waits"), logged(*events, every=1.0))
 
 
-def _beside(run: Run, act: Callable[[Session], object], large: Session, small: Session, rounds: int = 5) -> Pairs:
+Made = Callable[[int], Session]
+"""Makes a session of so many."""
+
+
+def _beside(run: Run, act: Callable[[Session], object], made: Made, count: int, rounds: int = 5) -> Pairs:
+    large, small = made(run.size(count)), made(run.size(count // 10))
     return interleaved(run.rounds(rounds, 1), lambda: cpu_ms(lambda: act(large)), lambda: cpu_ms(lambda: act(small)))
 
 
 def log_of_waits(run: Run) -> Pairs:
     """The log of 10,000 open waits against that of 1,000."""
-    return _beside(run, log_lines, _waits(10_000), _waits(1_000))
+    return _beside(run, log_lines, _waits, 10_000)
 
 
 def card_of_waits(run: Run) -> Pairs:
     """The blue card of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: card_text(day_record(session)), _waits(10_000), _waits(1_000), 3)
+    return _beside(run, lambda session: card_text(day_record(session)), _waits, 10_000, 3)
 
 
 def replay_of_waits(run: Run) -> Pairs:
     """The replay in words of 10,000 open waits against that of 1,000."""
-    return _beside(run, lambda session: list(replay_lines(session)), _waits(10_000), _waits(1_000), 3)
+    return _beside(run, lambda session: list(replay_lines(session)), _waits, 10_000, 3)
 
 
 def card_of_lots(run: Run) -> Pairs:
     """The blue card of 3,000 lots, its sheet worked out, against that of 300."""
-    return _beside(run, lambda session: card_text(day_record(_anew(session))), _lots(3_000), _lots(300), 3)
+    return _beside(run, lambda session: card_text(day_record(_anew(session))), _lots, 3_000, 3)
 
 
 def handout_of_lots(run: Run) -> Pairs:
     """The class handout of 3,000 lots against that of 300."""
-    return _beside(run, lambda session: markdown(handout(_anew(session).plan, 1, CREATED)), _lots(3_000), _lots(300), 3)
+    return _beside(run, lambda session: markdown(handout(_anew(session).plan, 1, CREATED)), _lots, 3_000, 3)
 
 
 def _lots(count: int) -> Session:
@@ -93,7 +98,7 @@ FIBRES = ("linen", "wool", "cotton")
 
 def fold_of_events(run: Run) -> Pairs:
     """Reading and folding 50,000 events against 5,000."""
-    large, small = (encode(long_session(count)) for count in (50_000, 5_000))
+    large, small = (encode(long_session(count)) for count in (run.size(50_000), run.size(5_000)))
     return interleaved(
         run.rounds(5, 1),
         lambda: cpu_ms(lambda: fold(decode(large).session)),
@@ -106,7 +111,7 @@ def log_of_events(run: Run) -> Pairs:
 
     Steps are left out: to name one takes the sheet of its plan, which costs thousands of other lines.
     """
-    return _beside(run, log_lines, _talk(50_000), _talk(5_000), 3)
+    return _beside(run, log_lines, _talk, 50_000, 3)
 
 
 def _talk(count: int) -> Session:
@@ -121,7 +126,7 @@ def _talk(count: int) -> Session:
 
 def bags(run: Run) -> Pairs:
     """A shelf of 2,000 bags, each used once, against one of 200."""
-    large, small = _shelf(2_000), _shelf(200)
+    large, small = _shelf(run.size(2_000)), _shelf(run.size(200))
     return interleaved(run.rounds(9, 3), lambda: cpu_ms(lambda: shelf(large)), lambda: cpu_ms(lambda: shelf(small), 10))
 
 
@@ -135,7 +140,7 @@ def _shelf(count: int) -> tuple[Noted, ...]:
 def list_of_days(run: Run) -> Pairs:
     """A list of 5,000 days that was never read against one of 500."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in (5_000, 500))
+        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large)), lambda: cpu_ms(lambda: _fresh(small))
         )
@@ -144,7 +149,7 @@ def list_of_days(run: Run) -> Pairs:
 def first_page(run: Run) -> Pairs:
     """The first page of 5,000 days against a list of 500, both never read."""
     with ExitStack() as stack:
-        large, small = (_folder(stack.enter_context(workplace()), count) for count in (5_000, 500))
+        large, small = (_folder(stack.enter_context(workplace()), count) for count in map(run.size, (5_000, 500)))
         return interleaved(
             run.rounds(5, 1), lambda: cpu_ms(lambda: _fresh(large, most=50)), lambda: cpu_ms(lambda: _fresh(small))
         )
@@ -169,7 +174,7 @@ def steady(run: Run) -> Pairs:
     if not Path("/proc/self/statm").exists():
         raise NotHere("no /proc")
     with workplace() as folder:
-        early, late = resident_after(folder, (2, run.rounds(30, 4)))
+        early, late = resident_after(folder, (1, 2) if run.quick else (2, run.rounds(30, 4)))
     return Pairs((late,), (early,))
 
 

@@ -53,10 +53,13 @@ def interleaved(rounds: int, ours: Take, baseline: Take) -> Pairs:
     ours(), baseline()
     mine: list[float] = []
     theirs: list[float] = []
+    gc.collect()
+    gc.freeze()  # what stands already is looked through once, and not before each take
     for number in range(rounds):
         turns = ((mine, ours), (theirs, baseline))
         for series, take in turns if number % 2 else reversed(turns):
             series.append(take())
+    gc.unfreeze()
     return Pairs(tuple(mine), tuple(theirs))
 
 

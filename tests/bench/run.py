@@ -22,19 +22,24 @@ PLAIN_INSTALL = APPS / "plain_install"
 class Run:
     """Holds what is measured once and read by more than one row."""
 
-    def __init__(self, *, short: bool = False) -> None:
-        self.short = short
+    def __init__(self, *, short: bool = False, quick: bool = False) -> None:
+        self.short = short or quick
+        self.quick = quick
 
-    def rounds(self, full: int, short: int) -> int:
+    def rounds(self, full: int, short: int, quick: int = 0) -> int:
         """How many rounds to take."""
-        return short if self.short else full
+        return quick if self.quick and quick else short if self.short else full
+
+    def size(self, full: int) -> int:
+        """How large to make what is large: a quick run takes a fifth of it."""
+        return full // 5 if self.quick else full
 
     @cached_property
     def starts(self) -> Starts:
         """Every app started turn about."""
         from tests.bench.starting import watch_starts
 
-        return watch_starts(self.rounds(9, 4))
+        return watch_starts(self.rounds(9, 4, 2))
 
 
 @contextmanager

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -10,10 +12,15 @@ from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench import acts, commands
-from vatside.bench.acts import BREAK_NAME, read_break, take_break
+from vatside.bench.acts import read_break, take_break
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
+from vatside.dayline.day_words import deeds
+from vatside.dayline.lanes import BREAK, lanes
+from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import DipStarted
+from vatside.log.waits import BREAK_NAME
 from vatside.units import Problem
 
 
@@ -83,3 +90,48 @@ def test_what_is_no_length_of_a_break_is_said(text: str) -> None:
 def test_a_bare_number_is_minutes() -> None:
     """As everywhere for a wait."""
     assert read_break("20") == 20
+
+
+def test_it_says_what_it_makes_of_the_day_and_what_is_next(desk: Desk) -> None:
+    """By the wanted hour what was in hand and what is left of it; the next step stands at its end or later."""
+    now = desk.clock.now().utc
+    step = next(step for step in desk.steps if step.minutes)
+    acts.do(desk, step)
+    desk.record(PlanChanged("place.home_by", f"{now.astimezone() + timedelta(hours=14):%Y-%m-%dT%H:%M}"))
+    desk.clock.advance(60)  # type: ignore[attr-defined]
+    said = take_break(desk, 240)
+    found = re.search(r"in hand became .* (in hand|late); next at \d\d:\d\d", said)
+    assert found, said
+
+
+def test_nobody_begins_a_step_before_its_end(desk: Desk) -> None:
+    """On the day line it is an absence of all hands, drawn as a break."""
+    acts.do(desk, next(step for step in desk.steps if step.minutes))
+    desk.clock.advance(60)  # type: ignore[attr-defined]
+    take_break(desk, 45)
+    line = line_of(desk)
+    job = line.job(desk.clock.now())
+    assert job is not None
+    line.take(job())
+    assert line.day is not None
+    assert all(deed.at >= 45 for deed in deeds(line.day) if deed.hands_end > deed.at)
+    hands = lanes(line.day)[0]
+    assert any(bar.label == BREAK and bar.end == 45 for bar in hands.bars)
+
+
+def test_one_that_is_over_is_ended_by_the_first_thing_that_is_done(desk: Desk) -> None:
+    """Who works is back; taken back, it rings again."""
+    take_break(desk, 15)
+    desk.clock.advance(16 * 60)  # type: ignore[attr-defined]
+    assert BREAK_NAME in left(desk)
+    acts.do(desk, next(step for step in desk.steps if step.minutes))
+    assert BREAK_NAME not in left(desk)
+    desk.undo()
+    assert BREAK_NAME in left(desk)
+
+
+def test_one_that_runs_is_not_ended_by_what_is_done(desk: Desk) -> None:
+    """Only its own key ends it."""
+    take_break(desk, 15)
+    acts.do(desk, next(step for step in desk.steps if step.minutes))
+    assert BREAK_NAME in left(desk)

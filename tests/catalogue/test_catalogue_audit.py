@@ -12,7 +12,7 @@ from attrs import evolve
 
 from vatside.catalogue import audit
 from vatside.catalogue.load import cautions, fibres, materials, methods, scours, steps_of
-from vatside.catalogue.values import Agent, CautionText, Fact, Window
+from vatside.catalogue.values import Agent, CautionText, Fact, MethodEnd, Window
 
 T = TypeVar("T")
 
@@ -109,7 +109,7 @@ def test_every_fact_is_looked_at(monkeypatch: pytest.MonkeyPatch) -> None:
 
 def _facts(item: object) -> int:
     """Count what carries a source in a value, the value itself included."""
-    own = int(isinstance(item, Fact | Window | CautionText))
+    own = int(isinstance(item, Fact | Window | CautionText | MethodEnd))
     if isinstance(item, tuple):
         return sum(_facts(part) for part in item)
     cls = type(item)

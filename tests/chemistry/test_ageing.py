@@ -10,13 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from vatside.chemistry import ageing
-from vatside.chemistry.ageing import (
-    Standing,
-    falling_apart,
-    left_after,
-    oxygen_through_surface,
-    reducer_after,
-)
+from vatside.chemistry.ageing import Standing, falling_apart, left_after, oxygen_through_surface, reducer_after
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.rates import Estimate
 
@@ -85,7 +79,7 @@ def test_other_reducers() -> None:
     """Copperas is counted by theory, four irons an oxygen."""
     copperas = ageing.reducer_for_oxygen("ferrous sulfate heptahydrate", Estimate(32, 32, 32))
     assert copperas.low == copperas.high == pytest.approx(4 * 0.278, rel=0.01)
-    assert falling_apart("fructose", 50, 12) == Estimate(0, 0, 0)
+    assert falling_apart("zinc", 50, 12) == Estimate(0, 0, 0)
 
 
 @given(st.floats(0, 50), st.floats(0, 100), st.floats(0, 2), st.floats(0, 1))

@@ -13,7 +13,7 @@ from vatside.catalogue.load import methods
 from vatside.chemistry.bath import Bath
 from vatside.dayline.day_steps import steps
 from vatside.dayline.laid_day import lay_day
-from vatside.dayline.needed import Going, Waiting
+from vatside.dayline.going import Going, Waiting
 from vatside.dayline.steps import Step
 from vatside.dips.rotation import Place, Standing, pieces
 from vatside.dips.uptake import SoFar

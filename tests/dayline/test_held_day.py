@@ -8,8 +8,8 @@ from tests.dayline.line_checker import faults
 from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
-from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
-from vatside.dayline.needed import NOT_BEGUN, Going, Waiting
+from vatside.dayline.going import NOT_BEGUN, Going, Waiting
+from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.warn import outlook
 from vatside.dips.rotation import Place, Standing
 from vatside.dips.turns import Worked
@@ -64,7 +64,7 @@ def test_twenty_minutes_late_at_the_second_step_moves_only_later_and_is_said() -
     to_come = [task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running]
     assert all(after.at(after.laid.starts[name]) >= day.at(day.laid.starts[name]) for name in to_come)
     assert "20 min later" in what_moved(day, after)
-    assert "all done" in what_moved(day, after)
+    assert "more steps; all done" in what_moved(day, after)
 
 
 def test_lunch_that_was_taken_is_not_taken_again() -> None:
@@ -118,3 +118,61 @@ def test_rounds_that_are_over_leave_the_others_where_they_were() -> None:
     assert len(after.needed.rounds) == len(day.needed.rounds) - 1
     assert after.at(after.laid.starts[next(iter(after.needed.rounds))]) == day.at(day.laid.starts[second])
     assert what_moved(day, after) == ""
+
+
+def test_an_end_that_stays_is_said_to_stay() -> None:
+    """A step that moves within its slack does not move the end: no hour is said not to be itself."""
+    day = laid(WOOL)
+    name = max((task.id for task in day.needed.day.tasks if task.uses), key=lambda task: day.latest[task])
+    starts = {**day.laid.starts, name: day.laid.starts[name] + 10}
+    said = what_moved(day, evolve(day, laid=evolve(day.laid, starts=starts)))
+    assert said.endswith(f"all done {day.at(day.laid.end):%H:%M} as before.")
+
+
+def test_once_a_piece_was_in_all_that_comes_before_the_dips_has_passed() -> None:
+    """The pieces kept wet, gloves, the strip, the look at the vat and the scour are no step any more, ticked or not."""
+    day = laid(WOOL)
+    name, first = next(iter(day.needed.rounds.items()))
+    now = day.laid.starts[name] + 5
+    pieces = {f"{WOOL.lots[0].id}.1": Standing(Place.IN_VAT, 1, 300.0, 300.0)}
+    going = Going(standings=pieces, worked=Worked(-5.0, 1, 5.0, 1.0))
+    after = later(day, WOOL, now, going)
+    coming = [task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running]
+    assert first.pieces
+    assert [task for task in coming if task.startswith(("scour.", "stock.", "vat.", "dip.w", "dip.s"))] == []
+    assert any(task in after.needed.rounds for task in coming)
+    assert faults(form_of_day(after.needed.day), form_of(after.laid)) == []
+
+
+def test_a_lot_that_was_not_in_yet_still_has_its_scour() -> None:
+    """Wool is in the vat while cotton simmers: the cotton's rinse is still to come."""
+    made = plan_of("wool, 300 g, 3 pieces, medium", "cotton, 400 g, 4 pieces, medium")
+    day = laid(made)
+    going = Going(standings={f"{made.lots[0].id}.1": Standing(Place.IN_VAT, 1, 300.0, 300.0)})
+    after = later(day, made, day.laid.starts[next(iter(day.needed.rounds))] + 5, going)
+    coming = {task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running}
+    assert "scour.cotton.hang" in coming
+    assert not any(task.startswith("scour.wool") for task in coming)
+
+
+def test_what_must_come_before_something_begun_has_passed() -> None:
+    """She heats and has ticked neither filling nor the agents: both are behind her."""
+    heat = Going(waits={"scour.cotton.heat": Waiting(5, 25)})
+    made = plan_of("cotton, 300 g, 3 pieces, medium")
+    after = later(laid(made), made, 60, heat)
+    assert {"scour.cotton.soak", "scour.cotton.fill", "scour.cotton.agents"} <= set(after.needed.day.running)
+    assert "scour.cotton.hold" not in after.needed.day.running
+
+
+def test_a_day_opened_again_goes_on_with_its_own_times_and_takes_lunch_once() -> None:
+    """Laid as it was when it began and held since; ten minutes into lunch the rest of it is left."""
+    made = evolve(WOOL, place=Workplace(lunch=45, lunch_from="08:30", lunch_to="09:30"))
+    day, sheet = laid(made), compute(made)
+    begin = day.laid.breaks[0] + 10
+    again = day_under_way(
+        made, sheet, steps(made, sheet), EIGHT, EIGHT + timedelta(minutes=begin), as_planned(day, begin), evaluations=60
+    )
+    assert again.laid.breaks == ()
+    assert again.needed.day.resources["hands"].away == ((0, 35, 1),)
+    for task in again.needed.day.tasks:
+        assert abs(again.at(again.laid.starts[task.id]) - day.at(day.laid.starts[task.id])) <= timedelta(minutes=1)

@@ -8,7 +8,7 @@ import pytest
 from tests.dayline.instances import SIXTY, day_of, form_of, main, plan_of, read
 from tests.dayline.line_checker import faults, last_minute
 from tests.dayline.random_days import random_day
-from tests.effort import tries
+from tests.effort import EFFORT, tries
 
 from vatside.dayline.line.planning import EVALUATIONS, hold, plan
 
@@ -51,13 +51,13 @@ def test_sixty_days_break_no_rule_and_are_short_after_a_few_evaluations() -> Non
 
 @pytest.mark.long
 def test_sixty_days_are_as_short_as_promised() -> None:
-    """Six hundred evaluations a day: mean 1 % at most, 57 of 60 within 5 %, none above 12 %."""
-    assert_short(gaps(read(SIXTY), EVALUATIONS))
+    """Six hundred evaluations a day: mean 1 % at most, 19 of 20 within 5 %, none above 12 %; all with effort 1."""
+    assert_short(gaps(read(SIXTY)[:: 1 if EFFORT >= 1 else 2], EVALUATIONS))
 
 
 @pytest.mark.long
 def test_random_days_are_as_short_as_promised() -> None:
-    """The same bar for days that the planner was not tuned on: forty, and all of them with `TEST_EFFORT=5`."""
+    """The same bar for days that the planner was not tuned on: twenty, and all of them with `TEST_EFFORT=5`."""
     assert_short(gaps(random_days(min(tries(40), 200)), EVALUATIONS))
 
 

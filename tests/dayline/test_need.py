@@ -12,9 +12,10 @@ from tests.dayline.line_checker import faults
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import Going, Waiting
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.planning import hold, plan
-from vatside.dayline.needed import Going, Needed, Waiting, needed
+from vatside.dayline.needed import Needed, needed
 from vatside.dayline.rounds import entries, rounds
 from vatside.dips.rotation import pieces
 from vatside.dips.turns import rests

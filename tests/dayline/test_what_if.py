@@ -7,8 +7,8 @@ from attrs import evolve
 from tests.dayline.test_need import EIGHT, plan_of
 
 from vatside.dayline.day_steps import steps
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay, lay_day
-from vatside.dayline.needed import NOT_BEGUN, Going
 from vatside.dayline.warn import Fit, buffer_of, outlook
 from vatside.dayline.what_if import Help, best, what_would_help
 from vatside.plan.plan import Plan, Workplace
@@ -54,7 +54,7 @@ def test_what_is_enough_comes_first_and_three_at_most_are_named() -> None:
 
 
 def test_a_day_is_late_only_by_its_laid_plan() -> None:
-    """Home by six in the evening fits a small day, home by nine in the morning does not."""
+    """All done by six in the evening fits a small day, by nine in the morning does not."""
     small = plan_of("wool, 200 g, 2 pieces, medium")
     fits, late = (laid(evolve(small, place=Workplace(home_by=home))) for home in ("20:00", "09:00"))
     assert outlook(fits).fit is Fit.FITS
@@ -78,3 +78,13 @@ def test_what_stands_too_long_is_named_with_its_minutes() -> None:
     done = {f"scour.cotton.{name}": 300.0 - 10 * k for k, name in enumerate(names)} | {"scour.cotton.hold": 120.0}
     day = laid(plan_of("cotton, 300 g, 3 pieces, medium"), Going(done=done))
     assert outlook(day).sentences == ("Scour cotton: stands 1 h longer than is good for it.",)
+
+
+def test_a_scour_the_day_before_is_among_the_helps() -> None:
+    """It spares the whole bath; fibre that is ready scoured, and a day that has begun, have no such help."""
+    day, found = helps(evolve(plan_of("linen, 300 g, 3 pieces, medium"), place=Workplace(home_by="09:00")))
+    (scour,) = [each for each in found if each.labels == ("scour the day before",)]
+    assert scour.gains > 60
+    assert outlook(day).fit is Fit.LATE
+    _, ready = helps(plan_of("linen, 300 g, 3 pieces, medium, ready scoured"))
+    assert all("scour the day before" not in each.labels for each in ready)

@@ -14,16 +14,7 @@ from tests.log.played import Played
 from tests.plan.plans import plan_with, wool_plan
 
 from vatside.catalogue.load import methods
-from vatside.days.keep_vat import (
-    Carried,
-    carried_from,
-    carry_on,
-    feeding_wait,
-    in_plan,
-    keep,
-    kept_by,
-    kept_lines,
-)
+from vatside.days.keep_vat import Carried, carried_from, carry_on, feeding_wait, in_plan, keep, kept_by, kept_lines
 from vatside.forms.fields import plan_problems
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, VatToppedUp

@@ -10,14 +10,7 @@ from tests.log.makers import CREATED, a_day, logged, session
 from tests.log.strategies import sessions
 from tests.plan.plans import wool_plan
 
-from vatside.days.replay import (
-    FASTEST,
-    Player,
-    forward,
-    state_at,
-    state_at_seq,
-    timeline,
-)
+from vatside.days.replay import FASTEST, Player, forward, state_at, state_at_seq, timeline
 from vatside.log import waits
 from vatside.log.events.day import NoteWritten, PlanChanged, Undone, WaitStarted
 from vatside.log.fold import apply, fold, initial_state

@@ -15,15 +15,7 @@ from tests.plan.plans import plan_with, wool_plan
 
 from vatside.bench.commands import free_wait, start_wait
 from vatside.days.replay_text import replay_lines
-from vatside.log.events.day import (
-    AlarmQuieted,
-    LotAdded,
-    LotRemoved,
-    NoteWritten,
-    Undone,
-    WaitEnded,
-    WaitPaused,
-)
+from vatside.log.events.day import AlarmQuieted, LotAdded, LotRemoved, NoteWritten, Undone, WaitEnded, WaitPaused
 from vatside.log.state import Session
 from vatside.plan.starter import new_lot
 

@@ -11,16 +11,7 @@ from vatside.catalogue.dyeing import ladder
 from vatside.catalogue.load import fibres
 from vatside.chemistry.colour import Lab
 from vatside.chemistry.shade import Fit
-from vatside.dips.depth import (
-    Graded,
-    Picked,
-    compare,
-    depth_name,
-    rests_on,
-    seen_depth,
-    swatch,
-    swatches,
-)
+from vatside.dips.depth import Graded, Picked, compare, depth_name, rests_on, seen_depth, swatch, swatches
 
 COTTON = fibres()["cotton"]
 

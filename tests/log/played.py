@@ -12,7 +12,7 @@ from vatside.bench.commands import change, start_wait
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.log.events.day import Entry, Event, StepDone, WaitEnded
-from vatside.log.fold import State, fold, sheet_of
+from vatside.log.fold import State, apply, fold, sheet_of
 from vatside.log.state import Session
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -55,7 +55,11 @@ class Played:
         """Let something happen some minutes later."""
         self.clock.advance(after_min * 60)
         entry = Entry(self.session.seq + 1, self.clock.now(), event)
+        before, state, _ = self._known or (None, None, None)
+        known = before is self.session
         self.session = evolve(self.session, entries=(*self.session.entries, entry))
+        if known and state is not None:  # live and reopened are the same: see tests/log/test_fold.py
+            self._known = (self.session, apply(state, entry), None)
         return self
 
     def set(self, path: str, text: str) -> Played:

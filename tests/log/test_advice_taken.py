@@ -16,7 +16,7 @@ from tests.recipe.test_advice import lands
 
 from vatside.bench.commands import take
 from vatside.log.events.day import AdviceTaken, Entry, PinSet, PlanChanged, Put, StepDone, Undone
-from vatside.log.fold import fold, history, sheet_of
+from vatside.log.fold import apply, fold, history, sheet_of
 from vatside.log.state import Session
 from vatside.log.words.day import log_lines
 from vatside.plan.plan import Plan
@@ -98,9 +98,11 @@ def test_in_a_sample_every_remedy_of_every_moment_lands(path: Path) -> None:
     """At each point of the day what is offered can be taken: its notice is gone, none of weight has come, one undo."""
     day = decode(path.read_bytes()).session
     seen: set[tuple[str, str]] = set()
+    state = fold(day.upto(0))
     for seq in range(len(day.entries) + 1):
         part = day.upto(seq)
-        sheet = sheet_of(fold(part))
+        state = apply(state, day.entries[seq - 1]) if seq else state
+        sheet = sheet_of(state)
         for notice in sheet.notices:
             for remedy in notice.remedies:
                 if (notice.text, remedy.label) not in seen:

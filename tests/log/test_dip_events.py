@@ -62,6 +62,8 @@ class Day:
     def __init__(self, **changes: str) -> None:
         self.clock = VirtualClock(CREATED)
         self.session = Session("s1", CREATED, plan_of(**changes))
+        self.state = fold(self.session)
+        """How the day stands."""
 
     def happen(self, *events: Event, after_min: float = 0.0) -> State:
         """Let events happen, the first some minutes later."""
@@ -69,12 +71,8 @@ class Day:
         for event in events:
             entry = Entry(self.session.seq + 1, self.clock.now(), event)
             self.session = evolve(self.session, entries=(*self.session.entries, entry))
+            self.state = apply(self.state, entry)
         return self.state
-
-    @property
-    def state(self) -> State:
-        """How the day stands."""
-        return fold(self.session)
 
     @property
     def now(self) -> Moment:

@@ -11,7 +11,9 @@ from tests.log.makers import CREATED, logged, session
 from tests.log.strategies import AMOUNTS, NUMBERS, TEXT, UTC_TIMES
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.findings import CONFIRM, Cloth, Colour, Strip, rows
+from vatside.catalogue.findings import CONFIRM, rows
+from vatside.catalogue.looks import Cloth, Colour, Strip
+from vatside.log.effects.day import carry_out
 from vatside.log.events.day import Event, NoteWritten, PlanChanged, Undone, VatCarriedOn
 from vatside.log.events.vat import (
     CorrectionMade,
@@ -24,7 +26,8 @@ from vatside.log.events.vat import (
     VolumeMeasured,
 )
 from vatside.log.fold import State, apply, fold, initial_state
-from vatside.log.vat_account import kept_vat
+from vatside.log.vat_account import kept_vat, standing_at
+from vatside.log.waits import after as later
 from vatside.log.words.day import log_lines
 from vatside.outlook import vat_facts
 from vatside.outlook.vat import Outlook
@@ -32,6 +35,7 @@ from vatside.recipe.compute import compute
 from vatside.storage.codec import DAY_LOG
 from vatside.units import Amount
 from vatside.vat.account import Account, predict
+from vatside.vat.account_changes import reducer_between
 from vatside.vat.corrections import Verdict
 from vatside.vat.kept_vat import KeptVat
 from vatside.vat.reading import PHBy, Reading
@@ -381,3 +385,19 @@ def test_a_measured_volume_keeps_what_is_dissolved() -> None:
     assert after is not None
     assert after.litres == pytest.approx(15)
     assert after.indigotin_g == pytest.approx(before.indigotin_g)
+
+
+def test_a_vat_read_blue_has_no_more_reducer_than_the_least() -> None:
+    """Blue below and a strip that comes out blue: the account does not go on telling of grams that reduce nothing."""
+    state = fold(session(PlanChanged("lots.a.fibre", "cotton"), VatMade()))
+    known = state.tending.clocked
+    assert known is not None
+    night = standing_at(state, later(known.at, 8 * 3600))
+    assert night.tending.account is not None
+    least, likely, most = reducer_between(night.tending.account, "thiourea dioxide")
+    assert least < likely < most
+    blue = ReadingTaken(Reading(Amount(42, "degC"), colour=Colour.BLUE, strip=Strip.BLUE))
+    read = carry_out(blue, night, later(known.at, 8 * 3600))
+    assert read.tending.account is not None
+    assert reducer_between(read.tending.account, "thiourea dioxide") == pytest.approx((0, least, least), abs=1e-6)
+    assert read.tending.account.is_alive

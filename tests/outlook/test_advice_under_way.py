@@ -6,7 +6,7 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
-from vatside.catalogue.findings import Clarity, Colour, Strip
+from vatside.catalogue.looks import Clarity, Colour, Strip
 from vatside.log.events.day import PinSet, PlanChanged
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatMade
 from vatside.log.fold import fold
@@ -14,7 +14,7 @@ from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_deeds import as_proposed
 from vatside.recipe.compute import compute
 from vatside.units import Amount
-from vatside.vat.correction import Correction
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import Reading
 
 GREEN = Reading(

@@ -17,6 +17,7 @@ from vatside.log.events.day import (
     ReducerFound,
     StepDone,
     WaitEnded,
+    WaitStarted,
 )
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, apply, initial_state
@@ -83,6 +84,13 @@ def read(celsius: float | None = None, pH: float | None = None) -> ReadingTaken:
 
 LYE, WATER, DIP = StepDone("stock.alkali_in"), StepDone("stock.water"), DipStarted("a.1", 5.0)
 LET_GO = VatLetGo(Amount(4, "L"), None, "", None, None, "asked the town")
+
+
+def wait(step: str) -> WaitStarted:
+    """Give the beginning of a step's wait of an hour."""
+    return WaitStarted(f"w.{step}", step, "The wait", 60)
+
+
 WOOL = {"lots__a__fibre": "wool"}
 CASES: list[tuple[str, Day, Event]] = [
     ("water-onto-lye", day(), LYE),
@@ -102,6 +110,7 @@ CASES: list[tuple[str, Day, Event]] = [
     ("acid-live", day(*STANDS), put("vinegar", 500, "mL")),
     ("acid-live", day(*STANDS), put("vinegar", 5, "mL")),
     ("acid-live", day(*STANDS, finish__keep="0 days"), StepDone("finish.neutralise")),
+    ("no-acid", day(*STANDS, VatSpent(), method="zinc-lime", lots__a__fibre="cotton"), put("vinegar", 100, "mL")),
     ("other-powder", day(*STANDS), put("slaked-lime", 1)),
     ("other-powder", day(*STANDS, method="fructose-lime"), put("soda-ash", 1)),
     ("other-powder", day(*STANDS), put("zinc-dust", 1)),
@@ -112,6 +121,12 @@ CASES: list[tuple[str, Day, Event]] = [
     ("above-window", day(*STANDS, read(47, 10.6), **WOOL), DIP),
     ("above-window", day(*STANDS, put("lye", 4), **WOOL), DIP),
     ("pieces-wait", day(*STANDS, DIP, DipEnded("a.1", 10)), LET_GO),
+    ("wait-runs", day(wait("scour.wool.heat.1"), **WOOL), wait("scour.wool.hold.1")),
+    ("wait-runs", day(wait("scour.wool.hold.2"), **WOOL), StepDone("scour.wool.rinse.2")),
+    ("wait-runs", day(wait("scour.wool.heat.2"), **WOOL), wait("scour.wool.cool")),
+    ("wait-runs", day(wait("scour.wool.hold.1"), **WOOL), StepDone("scour.wool.fill.2")),
+    ("wait-runs", day(wait("stock.hold_warm")), StepDone("vat.stock_in")),
+    ("wait-runs", day(wait("vat.rest_covered")), StepDone("dip.strip")),
 ]
 
 
@@ -144,11 +159,34 @@ def test_every_rule_has_a_case() -> None:
         (day(*STANDS, **WOOL), DIP),
         (day(*STANDS, read(47, 9.4), **WOOL), DIP),
         (day(*STANDS, put("lye", 1), read(45, 11)), put("lye", 1)),
+        (day(wait("scour.wool.soak"), **WOOL), StepDone("scour.wool.fill.1")),
+        (day(wait("scour.wool.fill.1"), **WOOL), StepDone("scour.wool.agents.1")),
+        (day(wait("scour.wool.heat.1"), **WOOL), StepDone("stock.paste")),
+        (day(wait("scour.wool.hold.1"), place__pots="10 L", **WOOL), StepDone("scour.wool.fill.2")),
+        (day(wait("finish.wool.air"), **WOOL), StepDone("finish.wool.wash_water")),
+        (day(wait("finish.wool.wash"), WaitEnded("w.finish.wool.wash"), **WOOL), StepDone("finish.wool.last_rinse")),
     ],
 )
 def test_it_is_quiet(there: Day, event: Event) -> None:
     """What is right is not asked about."""
     assert there.rules(event) == []
+
+
+def test_a_wait_that_is_over_holds_nothing_back() -> None:
+    """Its alarm may still ring: the next step needs no more than that its time is up."""
+    there = day(wait("scour.wool.heat.1"), **WOOL)
+    there.clock.sleep(3600)
+    assert there.rules(wait("scour.wool.hold.1")) == []
+
+
+def test_a_step_over_a_wait_is_asked_about_once() -> None:
+    """One sentence says how long it has to go; a step begun all the same is not asked for what stood before it."""
+    there = day(wait("scour.wool.heat.1"), **WOOL)
+    found = there.first(wait("scour.wool.hold.1"))
+    assert found.block.why == "The wait has 1:00:00 to go."
+    assert found.block.once
+    there.log(found.answer, wait("scour.wool.hold.1"), WaitEnded("w.scour.wool.hold.1"), StepDone("scour.wool.hold.1"))
+    assert there.rules(StepDone("scour.wool.rinse.1")) == []
 
 
 def test_lye_stirred_in_for_a_quarter_of_an_hour_may_be_followed() -> None:

@@ -264,7 +264,9 @@ class Auditor:
                 yield "warm-lye"
         bath = before.tending.account.bath if before.tending.account else None
         sulfur = bath is not None and bath.thiourea_dioxide + bath.dithionite > 1e-4
-        if role == "acid" and sulfur and not self.is_blue:
+        if role == "acid" and bath is not None and self.plan.method == "zinc-lime":
+            yield "no-acid"
+        elif role == "acid" and sulfur and not self.is_blue:
             yield "acid-live"
 
     def again(self, entry: Entry) -> Iterator[str]:

@@ -6,14 +6,14 @@ import pytest
 from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE
 from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
 from vatside.log.events.vat import CorrectionMade, PieceDone, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat import Outlook
-from vatside.outlook.vat_end import Choices, acid_given, dose_of, given_g, holds_back
+from vatside.outlook.vat_end import BY_SAMPLE, Choices, acid_given, dose_of, given_g, holds_back
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.outlook.vat_order import disorder
 from vatside.plan.starter import new_lot
@@ -114,6 +114,47 @@ def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None
     assert isinstance(found, AcidDose) is more
     if not more:
         assert "no more acid is needed" in str(found)
+
+
+def limed(*after: Event) -> State:
+    """A spent vat of sugar and lime for linen, a sample of which took 10 mL, and what came after that."""
+    linen = PlanChanged("lots.a.fibre", "linen"), PlanChanged("method", "fructose-lime")
+    return day(*linen, VatMade(), VatSpent(), read(12), *after)
+
+
+BY_10 = Choices(by=BY_SAMPLE, took=10.0)
+
+
+def test_the_rest_by_a_sample_is_what_the_sample_asked_for_less_what_went_in() -> None:
+    """10 mL to 100 mL is a tenth of the liquor that was sampled; three quarters given, a quarter is left."""
+    whole = dose_of(limed(), BY_10)
+    account = limed().tending.account
+    assert isinstance(whole, AcidDose)
+    assert account is not None
+    assert whole.millilitres == pytest.approx(1000 * account.litres / 10)
+    given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(0.75 * whole.millilitres, "mL"))
+    rest = dose_of(limed(given, read(11)), BY_10)
+    assert isinstance(rest, AcidDose)
+    assert rest.millilitres == pytest.approx(0.25 * whole.millilitres, rel=0.005)
+
+
+@pytest.mark.parametrize(("pH", "more"), [(6.2, False), (8.1, False), (8.9, False), (9.3, True)])
+def test_by_a_sample_too_the_pH_read_ends_it(pH: float, more: bool) -> None:
+    """In the lime liquor 223 mL more at pH 8.1 would end near 4: within the range nothing more goes in."""
+    given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(500, "mL"))
+    found = dose_of(limed(given, read(pH)), BY_10)
+    assert isinstance(found, AcidDose) is more
+    if not more:
+        assert "no more acid is needed" in str(found)
+
+
+def test_a_soda_vat_that_drifts_is_not_done_by_a_sample_either() -> None:
+    """Carbonic acid holds the pH at 6.4 for now: the last quarter that the sample asked for is still due."""
+    state = soda_day(0.75 * needed(), pH=6.4)
+    account = state.tending.account
+    assert account is not None
+    took = needed() / account.litres / 10
+    assert isinstance(dose_of(state, Choices(by=BY_SAMPLE, took=took)), AcidDose)
 
 
 def soda_day(*portions: float, pH: float) -> State:

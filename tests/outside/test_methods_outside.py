@@ -11,11 +11,11 @@ import pytest
 from attrs import evolve
 from phreeqpython import PhreeqPython
 from tests.outside.test_chem_phreeqc import OWN_SPECIES, phreeqc
-from tests.plan.plans import wool_plan
+from tests.plan.plans import plan_with, wool_plan
 
-from vatside.catalogue.findings import Colour
 from vatside.catalogue.load import materials, methods
-from vatside.chemistry.bath import Bath, add_grams, reduce, water_bath
+from vatside.catalogue.looks import Colour
+from vatside.chemistry.bath import Bath, add_grams, not_begun, reduce, water_bath
 from vatside.chemistry.life import SPENT, holds_reducer, spend
 from vatside.chemistry.liquor import clear, solve
 from vatside.chemistry.substances import ALKALIS
@@ -266,6 +266,35 @@ def test_no_kind_of_vat_ferments_in_lye() -> None:
     living = [item for item in methods().values() if "starch" in materials()[item.reducer].species]
     assert living
     assert all(ALKALIS[materials()[item.alkali].species].is_carbonate for item in living)
+
+
+@pytest.mark.parametrize("water", ["soft", "medium", "hard", "very hard"])
+def test_a_fermentation_is_set_where_life_bears_it(water: str) -> None:
+    """Padden et al. (1998) kept it at pH 9, bran wakes up to 10.5 (a guess): so it is set, its dye still blue.
+
+    PHREEQC says the same of that vat. In soft water the least that holds any acid at all, 1 g/L, stands a tenth above,
+    and the plan says so.
+    """
+    plan = plan_with(None, lots__a__fibre="linen", method="fermentation", water__tap=water)
+    sheet = compute(plan)
+    program = PhreeqPython(database="phreeqc.dat")
+    program.ip.run_string(OWN_SPECIES)
+    bath = not_begun(vat_bath(plan, sheet.value))
+    assert bath.leuco == 0
+    bare = evolve(bath, indigotin=0, starch=0)
+    assert sheet.value("vat.pH") == pytest.approx(phreeqc(program, bare), abs=0.07)
+    assert 9 <= sheet.value("vat.pH") <= (10.65 if water == "soft" else 10.501)
+    assert any("it sleeps" in notice.text for notice in sheet.notices) is (water == "soft")
+    assert sheet.value("vat.pH_spent") < sheet.value("vat.pH_awake") < sheet.value("vat.pH")
+
+
+def test_dye_that_life_reduces_takes_alkali_once_it_does() -> None:
+    """Half a mole of starch a mole of indigotin gives one of lactic acid, and the ion takes another hydroxide."""
+    blue = add_grams(add_grams(water_bath(1, 35), "indigotin", 1), "fermentable starch", 1)
+    again = not_begun(reduce(add_grams(blue, "sodium carbonate", 2)).bath)
+    assert again.indigotin == pytest.approx(blue.indigotin)
+    assert again.starch == pytest.approx(blue.starch)
+    assert again.strong_anions == pytest.approx(0, abs=1e-12)
 
 
 def test_fermentation_takes_days_and_asks_every_day() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+from datetime import datetime, timedelta
 from io import StringIO
 from pathlib import Path
 
@@ -11,9 +12,11 @@ from tests.log.played import Played
 from tests.shelf.shelves import MAY, item
 
 from vatside.__main__ import main
+from vatside.dayline.day_steps import label
 from vatside.days.blue_card import Label, label_sheet, labels
 from vatside.log.fold import fold, sheet_of
 from vatside.plain.papers import as_csv
+from vatside.plan.measures import method_of
 from vatside.shelf.events import ItemBought
 from vatside.shelf.shelf_file import ShelfFile
 from vatside.storage.places import samples_folder
@@ -93,7 +96,7 @@ def test_each_piece_has_a_label() -> None:
     found = labels(loaded_of(str(CLASS)).session)
     assert len(found) == 8
     assert found[0].title == "Asha"
-    assert "cotton, about" in found[0].lines[0]
+    assert found[0].lines[0].startswith("Aprons: cotton, about")
     assert "wash apart" in found[0].lines[3].lower()
 
 
@@ -108,8 +111,20 @@ def test_a_jar_that_is_left_is_labelled_with_what_hurts() -> None:
     played = Played().set("vat.stock", "100 mL")
     jar = [label for label in labels(played.session) if label.hazard]
     assert len(jar) == 1
+    assert jar[0].heading == "!! Danger: Indigo stock"
     text = " ".join(jar[0].lines)
     assert all(word in text for word in ("g/L", "use within", "CAUSTIC", "NOT FOOD"))
+
+
+def test_a_jar_of_known_age_says_by_when_it_is_used() -> None:
+    """Once it is made, its label bears the hour and the day a week on (the method's own keeping time)."""
+    state = fold(loaded_of(str(CLASS)).session)
+    made = datetime(2026, 5, 2, 9, 20)
+    what, when, hurts = label(state.plan, 0.1, 24.0, made)
+    until = made + timedelta(days=int(method_of(state.plan).stock.keeps.value))
+    assert "24 g/L of indigotin, 100 mL" in what
+    assert when == f"made 2 May 09:20, use by {until.day} {until:%b}"
+    assert "burns skin and blinds eyes" in hurts
 
 
 def test_a_label_is_text_and_never_a_page_of_its_own() -> None:

@@ -52,9 +52,12 @@ def test_head_lanes_and_acts_are_printed(file: Path, capsys: pytest.CaptureFixtu
     assert all(len(line) <= 80 for line in said[first - 1 : first + 6])
 
 
-def test_a_day_that_cannot_be_in_time_ends_with_one(file: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """Home by nine: the head says how late, and the exit code too."""
-    assert run_day([str(file), "--home", "09:00"], standing()) == 1
+@pytest.mark.parametrize("option", ["--done-by", "--home"])
+def test_a_day_that_cannot_be_in_time_ends_with_one(
+    file: Path, capsys: pytest.CaptureFixture[str], option: str
+) -> None:
+    """All done by nine: the head says how late, and the exit code too; the option goes by either name."""
+    assert run_day([str(file), option, "09:00"], standing()) == 1
     assert "late)" in capsys.readouterr().out.splitlines()[0]
 
 
@@ -98,7 +101,7 @@ def test_a_table_is_written_for_other_programs(file: Path, tmp_path: Path) -> No
         (["--people", "0"], "--people: 0 cannot be"),
         (["--hobs", "100"], "--hobs: 100 cannot be"),
         (["--lunch", "-5"], "--lunch: -5 cannot be"),
-        (["--home", "soon"], "is no hour"),
+        (["--done-by", "soon"], "is no hour"),
         (["--from", "dawn"], "is no hour"),
     ],
 )

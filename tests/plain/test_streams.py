@@ -6,9 +6,12 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+
+from vatside.__main__ import main
 
 SAMPLES = Path(__file__).parents[2] / "sample_sessions"
 pytestmark = pytest.mark.skipif(sys.platform == "win32", reason="the shell's words for streams")
@@ -33,6 +36,23 @@ def run(folder: Path, line: str) -> subprocess.CompletedProcess[str]:
     """Run a line of the shell in which $V is the command."""
     environment = {**os.environ, "V": f"{sys.executable} -m vatside", "VATSIDE_HOME": str(folder / "home")}
     return subprocess.run(["sh", "-c", line], cwd=folder, env=environment, capture_output=True, text=True, check=False)
+
+
+Said = Callable[..., tuple[int, str]]
+"""Runs a command in this process; gives its code and what it says, printed or complained."""
+
+
+@pytest.fixture(name="said")
+def _said(folder: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Said:
+    monkeypatch.chdir(folder)
+    monkeypatch.setenv("VATSIDE_HOME", str(folder / "home"))
+
+    def run_here(*words: str) -> tuple[int, str]:
+        code = main(words)
+        out = capsys.readouterr()
+        return code, out.out + out.err
+
+    return run_here
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="Linux has this device")
@@ -100,17 +120,17 @@ class TestNames:
 
     @pytest.mark.parametrize("name", ["n" * 300, "a/" * 3000 + "b", "n" * 300 + "/b"])
     @pytest.mark.parametrize("command", ["sheet NAME", "check NAME", "handout day.json --output NAME", "sample NAME"])
-    def test_too_long(self, folder: Path, command: str, name: str) -> None:
+    def test_too_long(self, said: Said, command: str, name: str) -> None:
         """A name longer than the system allows is refused in one sentence."""
-        done = run(folder, f"$V {command.replace('NAME', name)}")
-        assert done.returncode == 2
-        assert done.stderr.startswith("vatside ")
-        assert done.stderr.count("\n") == 1
+        code, words = said(*command.replace("NAME", name).split())
+        assert code == 2
+        assert words.startswith("vatside ")
+        assert words.count("\n") == 1
 
-    def test_no_name(self, folder: Path) -> None:
+    def test_no_name(self, said: Said) -> None:
         """An empty name is refused in one sentence."""
-        done = run(folder, "$V sheet ''")
-        assert (done.returncode, done.stderr.count("\n")) == (2, 1)
+        code, words = said("sheet", "")
+        assert (code, words.count("\n")) == (2, 1)
 
     @pytest.mark.parametrize(
         "words",
@@ -125,13 +145,12 @@ class TestNames:
             ("replay", f"{ESCAPE}.json"),
         ],
     )
-    def test_no_control_gets_to_the_terminal(self, folder: Path, words: tuple[str, ...]) -> None:
+    def test_no_control_gets_to_the_terminal(self, said: Said, words: tuple[str, ...]) -> None:
         """Whatever a name holds, what is said of it is one line without an escape, written or refused."""
-        command = [sys.executable, "-m", "vatside", *words]
         for _ in range(2):  # the second time the card is there already
-            done = subprocess.run(command, cwd=folder, capture_output=True, text=True, check=False)
-            assert "\x1b" not in done.stdout + done.stderr
-            assert (done.stdout + done.stderr).count("\n") == 1
+            _, printed = said(*words)
+            assert "\x1b" not in printed
+            assert printed.count("\n") == 1
 
     def test_a_files_own_name_is_cleaned(self, folder: Path) -> None:
         """A file that is there is named without its escapes, whether it is well or damaged."""

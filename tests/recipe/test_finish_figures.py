@@ -229,7 +229,8 @@ def test_the_plan_and_the_end_of_the_vat_ask_for_one_amount(fibre: str, tap: str
 def test_every_method_has_a_finish(method: str) -> None:
     """Sour, wash, feeding and the vat's end are worked out for every kind of vat, with a source each."""
     sheet = sheet_of(method=method, lots__a__fibre="cotton")
-    for name in ("cotton.vinegar", "cotton.wash", "feed", "vinegar", "oxidise", "settle"):
+    acid = ("vinegar",) if methods()[method].end is None else ()
+    for name in ("cotton.vinegar", "cotton.wash", "feed", *acid, "oxidise", "settle"):
         assert sheet[f"finish.{name}"].value > 0
     assert all(figure.working.source for figure in sheet.of(Stage.FINISH))
 

@@ -14,33 +14,18 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.commands import acknowledge, change, free_wait, start_wait
 from vatside.catalogue.dyeing import ladder
-from vatside.catalogue.findings import Clarity, Colour, Strip, Surface
+from vatside.catalogue.looks import Clarity, Colour, Strip, Surface
 from vatside.dayline.day_steps import steps
 from vatside.dayline.steps import Step
 from vatside.dips.rotation import Call, Do, Piece
 from vatside.log import waits
-from vatside.log.events.day import (
-    AlarmQuieted,
-    Event,
-    LotAdded,
-    NoteWritten,
-    StepDone,
-    WaitEnded,
-    WaitExtended,
-)
+from vatside.log.events.day import AlarmQuieted, Event, LotAdded, NoteWritten, StepDone, WaitEnded, WaitExtended
 from vatside.log.events.vat import DryMassTaken, PieceDone, ReadingTaken, SwatchRecorded, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, fold, sheet_of
 from vatside.log.state import Session
 from vatside.outlook.dip_board import lift, lower, next_move, pieces_of
 from vatside.outlook.vat import Outlook
-from vatside.outlook.vat_end import (
-    ACID_WAIT_MIN,
-    Choices,
-    holds_back,
-    pHs_round_acid,
-    portion,
-    total_given,
-)
+from vatside.outlook.vat_end import ACID_WAIT_MIN, Choices, holds_back, pHs_round_acid, portion, total_given
 from vatside.outlook.vat_facts import made_event
 from vatside.plan.measures import clean_grams
 from vatside.plan.plan import Form, Plan

@@ -9,8 +9,9 @@ import pytest
 from attrs import evolve
 
 from vatside.catalogue import audit, findings
+from vatside.catalogue.audit import LONGEST, put
+from vatside.catalogue.audit import problems_of_own as problems
 from vatside.catalogue.load import DATA, methods
-from vatside.catalogue.own_vats import LONGEST, problems, put
 from vatside.forms.rows import plan_rows
 from vatside.plain.file_contents import run_check
 from vatside.plan.starter import starter_plan

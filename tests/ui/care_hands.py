@@ -6,6 +6,7 @@ from tests.ui.hands import Hands, wool_day
 
 from vatside.log.events.day import StepDone
 from vatside.log.events.vat import VatMade
+from vatside.ui.widgets.form import Form
 from vatside.vat.account import Account
 
 
@@ -32,16 +33,16 @@ async def open_form(hands: Hands) -> None:
 async def at(hands: Hands, screen: str) -> None:
     """Wait until a screen is in front."""
     await hands.until(lambda: type(hands.app.screen).__name__ == screen)
-    await hands.pilot.pause()
+    await hands.settle()
 
 
 async def fill(hands: Hands, **rows: str) -> None:
-    """Write into rows of the form by arrows and letters, as a dyer would."""
-    form = hands.app.screen.query_one("Form")
+    """Write into rows of the form letter by letter."""
+    form = hands.app.screen.query_one(Form)
     for path, text in rows.items():
-        paths = [row.path for row in form.rows]  # type: ignore[attr-defined]
-        way = paths.index(path) - paths.index(form.at)  # type: ignore[attr-defined]
-        await hands.press(*["down" if way > 0 else "up"] * abs(way))
+        form.take(path)
+        await hands.settle()
+        assert form.at == path
         await hands.write(text)
 
 

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from tests.clocks.virtual_clock import VirtualClock
 from tests.ui.hands import Bench, Hands
+from tests.ui.styles_once import style_once
 from textual._compositor import Compositor
 from textual._context import visible_screen_stack
 from textual.screen import Screen
@@ -18,6 +19,8 @@ from vatside.storage.places import themes_folder
 from vatside.ui.app import VatsideApp
 from vatside.ui.opening.rows import REPLAY, SAVED
 from vatside.ui.theme.choice import Looks
+
+style_once()
 
 
 @pytest.fixture(autouse=True)
@@ -34,6 +37,16 @@ def _unseen(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> 
     """
     if request.node.get_closest_marker("painted") is None:
         monkeypatch.setattr(Compositor, "render_update", _nothing_shown)
+
+
+@pytest.fixture(name="unlaid", autouse=True)
+def _unlaid(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Lay no day line beside a roomy day's screen, which at each event takes more than all that a test looks at.
+
+    A test marked `laid` has it, and whoever goes to the day line itself.
+    """
+    if request.node.get_closest_marker("laid") is None:
+        monkeypatch.setattr("vatside.ui.line.beside.ROOM", (9_999, 9_999))
 
 
 def _nothing_shown(compositor: Compositor, *, screen_stack: list[Screen[Any]] | None = None) -> None:
@@ -66,7 +79,7 @@ def _bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Bench:
             hands = Hands(app, pilot, clock)
             wanted = "DayScreen" if file else "OpeningScreen"
             await hands.until(lambda: type(app.screen).__name__ == wanted or (file is not None and bool(app.desk)))
-            await pilot.pause()
+            await hands.settle()
             yield hands
         assert len(app.faults) == faults, app.faults
 

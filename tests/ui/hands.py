@@ -141,22 +141,20 @@ class Hands:
         await self.until(lambda: isinstance(self.app.focused, Entry))
 
     async def to(self, stage: str) -> None:
-        """Go to the steps of a stage."""
-        await self.press("escape")
-        stages = [one.value for one in self.desk.stages()]
-        way = stages.index(stage) - stages.index(self.day.stage.value)
-        await self.press(*["right" if way > 0 else "left"] * abs(way))
+        """Go to the steps of a stage, all the way at once: the keys from one to the next are facts of their own."""
+        if self.day.hand != "doing":
+            await self.press("escape")
+        self.day.action_stage(stage)
+        await self.settle()
         assert self.day.stage.value == stage
 
     async def field(self, path: str) -> None:
-        """Put the cursor into a field with the arrows."""
-        form = self.day.form
+        """Put the cursor into a field, all the way at once."""
         if self.day.hand != "setting":
             await self.press("enter")
-        paths = [row.path for row in form.rows]
-        way = paths.index(path) - paths.index(form.at)
-        await self.press(*["down" if way > 0 else "up"] * abs(way))
-        assert form.at == path
+        self.day.form.take(path)
+        await self.settle()
+        assert self.day.form.at == path
 
 
 STANDS = (StepDone("vat.stock_in"), VatMade(), CautionAcknowledged("dip.rotate", ("gloves",)))

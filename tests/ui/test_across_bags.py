@@ -42,7 +42,7 @@ def said(hands: Hands) -> str:
 async def show_shelf(hands: Hands) -> None:
     """From the day to its shelf."""
     await hands.press("escape", "o", "o")
-    await hands.pilot.pause()
+    await hands.settle()
 
 
 @pytest.mark.parametrize("size", [(60, 20), (80, 24), (120, 40)])
@@ -70,10 +70,10 @@ async def test_what_could_come_from_two_bags_is_asked_and_answered(bench: Bench,
         await show_shelf(hands)
         assert "from which bag?" in said(hands)
         await hands.press("j")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "1 natural indigo powder, Old" in said(hands)
         await hands.press("2")
-        await hands.pilot.pause()
+        await hands.settle()
         assert shelf(tmp_path)["p"].left == pytest.approx(80 - used, abs=0.001)
         assert shelf(tmp_path)["o"].left == 80
         assert "from which bag?" not in said(hands)
@@ -88,9 +88,9 @@ async def test_a_booking_is_put_right(bench: Bench, tmp_path: Path) -> None:
         assert shelf(tmp_path)["o"].left == pytest.approx(80 - used, abs=0.001)
         for key, grams in (("1", 100 - used), ("0", 100)):
             await hands.press("j")
-            await hands.pilot.pause()
+            await hands.settle()
             await hands.press(key)
-            await hands.pilot.pause()
+            await hands.settle()
             assert shelf(tmp_path)["n"].left == pytest.approx(grams, abs=0.001)
         assert shelf(tmp_path)["o"].left == 80
 
@@ -101,7 +101,7 @@ async def test_leaving_says_what_nobody_can_tell(bench: Bench, tmp_path: Path) -
     async with bench(file=path) as hands:
         hands.desk.record(StepDone("stock.paste"))
         await hands.press("escape", "b")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "From which bag: 6.5 g of natural indigo powder?" in said(hands)
 
 
@@ -119,7 +119,7 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
         await hands.press("=")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down", "down", "down")
         await hands.write("0.8 %")
         await hands.press("enter")
@@ -128,7 +128,7 @@ async def test_two_strips_give_the_strike(bench: Bench, tmp_path: Path) -> None:
         await hands.write("0.9 %")
         assert "1.25 ÷ 1 = 125 %: 24 % by its label counts as 30 %" in said(hands)
         await hands.press("escape")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "strength 125 %" in said(hands)
     assert shelf(tmp_path)["n"].item.strike.value == 125
 
@@ -138,9 +138,9 @@ async def test_strips_are_reached_from_the_bag(bench: Bench, tmp_path: Path) -> 
     async with bench(file=on_disk(tmp_path, BAG, OLD)) as hands:
         await show_shelf(hands)
         await hands.press("enter")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("equals_sign")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "Two strips: natural indigo powder, A" in said(hands)
         assert "dry them; write down both colours" in said(hands)
         await hands.press("escape")
@@ -160,7 +160,7 @@ async def test_ten_spoons_show_one(bench: Bench, tmp_path: Path) -> None:
     async with bench(file=on_disk(tmp_path, BAG)) as hands:
         await show_shelf(hands)
         await hands.press("enter")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down", "down", "down", "down", "down")
         await hands.write("26 g")
         assert "1 tsp weighs 2.6 g" in said(hands)
@@ -216,7 +216,7 @@ async def test_a_new_day_says_what_it_cannot_choose(bench: Bench, tmp_path: Path
     ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG), ItemBought(OLD)], LONG_AGO)
     async with bench() as hands:
         await hands.press("a")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "Two bags of natural indigo powder, the plan reckons with 40 %: o, o and space say which" in said(hands)
 
 
@@ -236,7 +236,7 @@ async def test_a_new_day_reckons_with_the_bag_on_the_shelf(bench: Bench, tmp_pat
     ShelfFile(tmp_path / "shelf.json").note([ItemBought(BAG)], LONG_AGO)
     async with bench() as hands:
         await hands.press("a")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "From the shelf: natural indigo powder, A, 24 %" in said(hands)
         assert hands.desk.keeping.path is None
         await hands.press("escape", "u")

@@ -59,7 +59,7 @@ async def again_screen(hands: Hands, path: Path) -> RepeatScreen:
     await hands.press("c")
     screen = hands.app.screen
     assert isinstance(screen, RepeatScreen)
-    await hands.pilot.pause()
+    await hands.settle()
     return screen
 
 
@@ -121,7 +121,7 @@ async def test_less_fibre_fills_less_of_the_tub(bench: Bench, tmp_path: Path, si
         assert strength in " ".join(hands.screen.split())
         screen.parts["list"].choose("vat.fill")
         await hands.press("space")
-        await hands.pilot.pause()
+        await hands.settle()
         words, differs = screen.choice.blue(">")[0]
         assert differs
         assert words.startswith("Strength ")
@@ -165,7 +165,7 @@ async def test_what_differs_comes_first(bench: Bench, tmp_path: Path, size: tupl
         assert "compare with" in hands.screen
         await choose(hands, friday)
         await hands.press("m")
-        await hands.pilot.pause()
+        await hands.settle()
         screen = hands.app.screen
         assert isinstance(screen, CompareScreen)
         rows = [row.text for row in screen.parts["list"].rows]
@@ -210,7 +210,7 @@ async def test_why_two_blues_came_out_apart(bench: Bench, tmp_path: Path) -> Non
         await hands.press("m")
         await choose(hands, friday)
         await hands.press("m", "g")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "1. Indigotin" in hands.screen
 
 
@@ -220,7 +220,7 @@ async def test_the_blue_card_of_a_day(bench: Bench, tmp_path: Path) -> None:
     async with bench() as hands:
         await choose(hands, path)
         await hands.press("g")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "What made this blue" in hands.screen
         assert "Strength" in hands.screen
 
@@ -257,7 +257,7 @@ async def test_the_kept_vat_stands_in_the_list(bench: Bench, tmp_path: Path) -> 
         await kept(hands, path)
         await hands.press("b")
         await hands.until(lambda: bool(hands.app.opening.listed.kept))
-        await hands.pilot.pause()
+        await hands.settle()
         [vat] = hands.app.opening.listed.kept
         assert f"{vat.vat.strength:.2f}"[:3] in hands.screen
         assert "old" in hands.screen

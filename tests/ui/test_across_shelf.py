@@ -33,7 +33,7 @@ def shelf(tmp_path: Path) -> Shelf:
 async def new_bag(hands: Hands) -> None:
     """Write down 250 g of indigo, ten spoons of which weigh 26 g, for 18.50."""
     await hands.press("a")
-    await hands.pilot.pause()
+    await hands.settle()
     await hands.press("down")
     await hands.write("AB [12]")
     await hands.press("enter")
@@ -59,7 +59,7 @@ async def test_a_bag_is_written_down_by_keys(bench: Bench, tmp_path: Path, size:
         await hands.press("o")
         assert "Nothing stands here yet" in hands.screen
         await new_bag(hands)
-        await hands.pilot.pause()
+        await hands.settle()
         assert "AB [12]" in hands.screen
         assert "250 g" in hands.screen
     [owned] = shelf(tmp_path).owned
@@ -113,7 +113,7 @@ async def test_a_detail_is_changed(bench: Bench, tmp_path: Path) -> None:
         await new_bag(hands)
         before = len(shelf(tmp_path).noted)
         await hands.press("enter")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down", "down", "down", "down")
         await hands.write("45")
         await hands.press("escape")
@@ -141,7 +141,7 @@ async def test_what_to_buy_for_the_chosen_day(bench: Bench, tmp_path: Path) -> N
         hands.app.opening.parts["shelf"].choose(f"saved:{path}")
         await hands.press("o")
         await new_bag(hands)
-        await hands.pilot.pause()
+        await hands.settle()
         assert "For “Market [b]day”" in hands.screen
         assert "buy" in hands.screen
         assert "The shelf lasts for" in hands.screen
@@ -158,7 +158,7 @@ async def test_a_bag_is_taken_into_the_plan(bench: Bench, tmp_path: Path) -> Non
         await hands.press("escape", "o", "o")
         await new_bag(hands)
         await hands.press("enter")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down", "down", "down", "down")
         await hands.write("20")
         await hands.press("escape", "space")
@@ -178,7 +178,7 @@ async def test_what_was_used_is_booked_once(bench: Bench, tmp_path: Path) -> Non
         used = hands.grams("stock.pigment")
         for _ in range(2):
             await hands.press("o", "o")
-            await hands.pilot.pause()
+            await hands.settle()
             assert shelf(tmp_path).owned[0].left == pytest.approx(250 - used, abs=0.001)
             await hands.press("escape")
 

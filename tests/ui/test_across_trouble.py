@@ -312,7 +312,7 @@ async def test_a_stop_is_told_and_logged(bench: Bench, tmp_path: Path) -> None:
     async with bench(file=on_disk(tmp_path), clock=after_day()) as hands:
         hands.clock.advance(120)
         hands.app.tick()
-        await hands.pilot.pause()
+        await hands.settle()
         assert "Vatside stood still for 2 min" in " ".join(hands.screen.split())
         assert hands.kinds[-1] == "clock_slept"
 
@@ -324,7 +324,7 @@ async def test_a_set_clock_is_told_and_logged(bench: Bench, tmp_path: Path, seco
         before = hands.desk.waits(hands.clock.now())[0].left
         hands.clock.step_wall(seconds)
         hands.app.tick()
-        await hands.pilot.pause()
+        await hands.settle()
         assert f"The clock went {way} by 60 min" in " ".join(hands.screen.split()).replace("1 h", "60 min")
         assert hands.kinds[-1] == "clock_stepped"
         assert hands.desk.waits(hands.clock.now())[0].left == pytest.approx(before)

@@ -152,7 +152,7 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
     """The acid that was in before knows of itself; only what goes in after a sample is taken off."""
     async with bench(size=(120, 40)) as hands:
         await oxidised(hands)
-        state, chosen = hands.desk.state, Choices(by=BY_SAMPLE, took=4)
+        state, chosen, sampled = hands.desk.state, Choices(by=BY_SAMPLE, took=4), account(hands).litres
         first = portion(state, chosen)
         assert isinstance(first, CorrectionMade)
         hands.desk.record(first)
@@ -161,7 +161,7 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
         assert isinstance(left, AcidDose)
         assert isinstance(fresh, AcidDose)
         assert first.amount is not None
-        assert left.millilitres == pytest.approx(40 * account(hands).litres - first.amount.value, abs=1)
+        assert left.millilitres == pytest.approx(40 * sampled - first.amount.value, abs=1)
         assert fresh.millilitres == pytest.approx(10 * account(hands).litres, rel=0.02)
 
 
@@ -325,3 +325,28 @@ async def test_a_sour_vat_is_brought_up(bench: Bench) -> None:
             PHTrusted(2.6, Amount(22, "degC")), CorrectionMade(material="soda-ash", amount=Amount(float(grams), "g"))
         )
         assert predict(account(hands), 25).pH == pytest.approx(8, abs=0.4)
+
+
+async def test_a_vat_that_is_handed_over_asks_for_no_acid(bench: Bench) -> None:
+    """By keys alone: blue, no acid, parted, to the waste office; no page speaks of a dose or of the water company."""
+    async with bench() as hands:
+        await begin_vat(hands, method="zinc-lime")
+        await hands.press("v")
+        await at(hands, "VatScreen")
+        await hands.press("x")
+        await at(hands, "SpentScreen")
+        assert "ydrogen" in said(hands)
+        assert "sulphur dioxide" not in hands.screen
+        await hands.press("space")
+        await hands.later(7)
+        for word in ("no vinegar", "open plastic pail", "waste office"):
+            assert word in said(hands)
+            assert "water company" not in hands.screen
+            if word != "waste office":
+                await hands.press("space")
+        await hands.press("space")
+        await at(hands, "AskWindow")
+        await hands.write("the waste office, two cans and a pail")
+        await hands.press("enter")
+        await at(hands, "SpentScreen")
+        assert isinstance(hands.desk.state.tending.let_go, VatLetGo)

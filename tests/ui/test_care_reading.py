@@ -8,7 +8,7 @@ import pytest
 from tests.ui.care_hands import at, cotton_vat, fill, open_form, said, take
 from tests.ui.hands import Bench, key_event
 
-from vatside.catalogue.findings import Clarity, Cloth, Colour, Strip
+from vatside.catalogue.looks import Clarity, Cloth, Colour, Strip
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
 
@@ -304,6 +304,19 @@ async def test_a_reading_of_the_stock(bench: Bench) -> None:
         assert "above the 60 °C" in hands.screen
         assert "reduced and not dissolved" in hands.screen
         assert hands.kinds == ["reading_taken"]
+
+
+async def test_a_stock_is_read_by_its_own_rules(bench: Bench) -> None:
+    """55 °C is right for it and far too warm for the vat: the form says what its window says, and asks of the jar."""
+    async with bench(size=(120, 40)) as hands:
+        await hands.new_day()
+        await hands.to("stock")
+        await open_form(hands)
+        assert "Stock at" in hands.screen
+        assert "Vat at" not in hands.screen
+        await fill(hands, temperature="55")
+        assert "55 °C is right" in said(hands)
+        assert "warmer than" not in said(hands)
 
 
 async def test_no_reading_of_the_scour(bench: Bench) -> None:

@@ -27,6 +27,13 @@ async def open_vat(hands: Hands) -> None:
     await at(hands, "VatScreen")
 
 
+def account_side(hands: Hands) -> str:
+    """The account as one line of words, without the history that may stand beside it."""
+    width = hands.app.size.width
+    shown = width if width < 80 else width // 2
+    return " ".join(" ".join(line[:shown] for line in hands.screen.splitlines()).split())
+
+
 @pytest.mark.parametrize("size", SIZES)
 async def test_both_pH_are_labelled(bench: Bench, size: tuple[int, int]) -> None:
     """The pH at the temperature of the vat and at 25 °C, and the shares of the dye in whole percents."""
@@ -36,7 +43,7 @@ async def test_both_pH_are_labelled(bench: Bench, size: tuple[int, int]) -> None
         sheet = hands.desk.sheet
         warm, cool = sheet.value("vat.pH"), sheet.value("vat.pH_25")
         assert f"{warm:.1f} at {sheet.value('vat.temperature'):.0f} °C {cool:.1f} at 25 °C" in said(hands)
-        assert "% goes on well" in said(hands)
+        assert "% single ion" in account_side(hands)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -46,7 +53,7 @@ async def test_the_window_in_a_picture_and_in_words(bench: Bench, size: tuple[in
         await begin_vat(hands)
         await open_vat(hands)
         assert any(line.split()[:6] == ["8", "9", "10", "11", "12", "13"] for line in hands.screen.splitlines())
-        assert "that wool likes (best 9.3)" in said(hands)
+        assert "that wool likes (best 9.3)" in account_side(hands)
 
 
 async def test_as_planned_until_it_is_made(bench: Bench) -> None:
@@ -322,19 +329,27 @@ async def test_the_pH_read_can_be_taken_as_true_here_too(bench: Bench) -> None:
         assert "Put right by a pH" in said(hands)
 
 
-async def test_the_history_is_listed_and_drawn(bench: Bench) -> None:
-    """Readings and corrections stand in order, with a curve once there are two readings."""
-    async with bench(size=(120, 40)) as hands:
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+async def test_the_history_is_drawn_and_listed(bench: Bench, size: tuple[int, int]) -> None:
+    """Warmth and pH as the account has them now, each reading in its place, then what happened, the latest first."""
+    async with bench(size=size) as hands:
         await cotton_vat(hands)
         await read_and_go_back(hands, temperature="47", pH="11.2", pH_by="m")
-        await hands.long_later(30)
-        await read_and_go_back(hands, temperature="44", pH="11", pH_by="m")
+        await hands.long_later(90)
+        await read_and_go_back(hands, temperature="43", pH="11", pH_by="m")
+        await hands.long_later(20)
         await open_vat(hands)
-        history = [line[60:] for line in hands.screen.splitlines()]
+        history = [line[size[0] // 2 :] for line in hands.screen.splitlines()]
         words = "\n".join(history)
-        assert words.index("44 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
-        assert re.search(r"Temperature  44 °C at \d\d:\d\d; shaded: as wanted", words)
-        assert any("█" in line for line in history)
+        found = hands.app.screen.outlook  # type: ignore[attr-defined]
+        assert f"Warmth  {found.account.celsius:.0f} °C now" in words
+        assert "pH  {:.1f} now ({:.1f}–{:.1f})".format(found.prediction.pH, *found.pH_between) in words
+        assert sum(line.count("●") for line in history) == 2 + 2 + 1  # and once in the words below
+        assert " now " in words
+        hands.app.screen.parts["history"].scroll_end(animate=False)  # type: ignore[attr-defined]
+        await hands.settle()
+        words = "\n".join(line[size[0] // 2 :] for line in hands.screen.splitlines())
+        assert words.index("43 °C, pH 11") < words.index("47 °C, pH 11.2") < words.index("Vat made")
 
 
 async def test_narrow_shows_one_region_at_a_time(bench: Bench) -> None:
@@ -391,8 +406,7 @@ async def test_the_temperature_says_when_it_was_read(bench: Bench) -> None:
         liquor = round(account(hands).celsius)
         assert liquor < 46
         assert f"at {liquor} °C" in said(hands)
-        account_side = " ".join(" ".join(line[:60] for line in hands.screen.splitlines()).split())
-        assert re.search(rf"{liquor} °C, reckoned since 46 °C was read at \d\d:\d\d, is", account_side)
+        assert re.search(rf"{liquor} °C, reckoned since 46 °C was read at \d\d:\d\d, is", account_side(hands))
 
 
 async def test_no_call_for_a_warmth_that_it_is_down_to(bench: Bench) -> None:

@@ -14,7 +14,7 @@ from vatside.bench.vat_forms import ReadingDraft
 from vatside.catalogue.load import fibres
 from vatside.ui.text.rows import ASCII, UNICODE, Row, Signs, cells
 from vatside.ui.vat.finding_rows import Meaning, comparison_rows, deed_rows, meaning_rows
-from vatside.ui.vat.history_rows import Curve, Happened, history_rows
+from vatside.ui.vat.history_rows import Happened, history_rows
 from vatside.ui.vat.ph_scale import Stand, scale_rows, words
 from vatside.ui.vat.reading import Panel, panel_rows
 from vatside.units import Amount
@@ -96,35 +96,13 @@ def test_the_panel_fits(reading: Reading, seconds: float, width: int, signs: Sig
         assert fit(panel_rows(Panel(here, seconds, judge(reading, plain), plain, reading), width, signs), width)
 
 
-@given(
-    st.lists(st.tuples(st.floats(0, 1e4), st.floats(0, 100)), min_size=2, max_size=12),
-    st.lists(st.floats(0, 1e4), max_size=5),
-    WIDTHS,
-    ALPHABETS,
-)
-def test_any_curve_fits(points: list[tuple[float, float]], done: list[float], width: int, signs: Signs) -> None:
-    """Whatever was read and done, the curve has its five rows and stays within its width."""
-    curve = Curve("Temperature", " °C", sorted(points), 40, 50, 0, ("08:00", "12:00"))
-    rows = history_rows((), [curve], done, width, signs)
-    assert fit(rows, width)
-
-
-def test_a_curve_shows_each_reading() -> None:
-    """Three readings, three blocks, the first at the left edge and the last at the right."""
-    curve = Curve("Temperature", " °C", [(0, 49), (30, 45), (60, 41)], 40, 50)
-    rows = history_rows((), [curve], [], 48, ASCII)
-    blocks = [(number, line.text.index("#")) for number, line in enumerate(rows) if "#" in line.text]
-    assert [column for _, column in blocks] == [6, 26, 45]
-    assert [number for number, _ in blocks] == sorted(number for number, _ in blocks)
-
-
 def test_the_latest_comes_first() -> None:
     """The list begins with what happened last; what was done carries its arrow."""
     happened = [
         Happened(datetime(2026, 5, 2, 8, 0), "46 °C", done=False),
         Happened(datetime(2026, 5, 2, 8, 5), "1 g of reducer", done=True),
     ]
-    rows = history_rows(happened, (), (), 40, ASCII)
+    rows = history_rows(happened, (), 40, ASCII)
     assert [item.text.split() for item in rows] == [
         ["08:05", "^", "1", "g", "of", "reducer"],
         ["08:00", ".", "46", "°C"],

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
+from attrs import evolve
 from tests.clocks.virtual_clock import VirtualClock
 from tests.dayline.test_need import day_of, plan_of
 from tests.ui.hands import Bench, Hands, wool_day
@@ -36,7 +37,7 @@ def text(rows: tuple[Row, ...]) -> list[str]:
 @pytest.mark.parametrize("width", [60, 80, 120])
 def test_lanes_and_acts_fit_the_width(width: int) -> None:
     """No row is wider than the screen, whatever its scale."""
-    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width, UNICODE))
+    rows = (*lane_rows(DAY, PLAN, width, 20, UNICODE), *act_rows(DAY, width), *head_rows("A", DAY, "", width))
     assert [row.text for row in rows if cells(row.text) > width] == []
 
 
@@ -72,11 +73,67 @@ def test_the_steps_come_in_the_order_of_their_times() -> None:
 
 def test_a_late_day_says_so_and_names_what_would_help() -> None:
     """By a sign and a word as well as in colour; while nothing is known yet, that it is being worked out."""
-    assert "!" in text(head_rows("A", LATE_DAY, "", 80, UNICODE))[0]
+    assert "!" in text(head_rows("A", LATE_DAY, "", 80))[0]
     trying = " ".join(text(warned_rows(LATE_DAY, (), trying=True, width=80, most=9)))
     assert "being worked out" in trying
     helps = (Help(("another hob",), 30, 20, enough=False),)
     assert "Another hob: 20 min sooner" in " ".join(text(warned_rows(LATE_DAY, helps, trying=False, width=80, most=9)))
+
+
+def test_of_a_day_that_nothing_saves_the_earliest_hour_is_said() -> None:
+    """The hour at which it ends as it is laid out, by its clock."""
+    none = " ".join(" ".join(text(warned_rows(LATE_DAY, (), trying=False, width=80, most=9))).split())
+    assert "No single change" in none
+    assert f"The earliest that can be met is {LATE_DAY.at(LATE_DAY.laid.end):%H:%M} for the end." in none
+    little = (Help(("another hob",), 30, 20, enough=False),)
+    assert "The earliest" in " ".join(text(warned_rows(LATE_DAY, little, trying=False, width=80, most=9)))
+    enough = (Help(("another hob",), 30, 20, enough=True),)
+    assert "The earliest" not in " ".join(text(warned_rows(LATE_DAY, enough, trying=False, width=80, most=9)))
+
+
+def test_an_hour_long_past_is_not_counted_in_days() -> None:
+    """A file that is opened months later is not late."""
+    old = evolve(LATE_DAY, home=-200 * 24 * 60)
+    said = " ".join(text((*head_rows("A", old, "", 80), *warned_rows(old, (), trying=False, width=80, most=9))))
+    assert "long past" in said
+    assert "late" not in said.replace("latest", "")
+
+
+def test_lunch_stands_among_the_steps_with_its_shift_and_its_latest_hour() -> None:
+    """Between the step before and the one after; what it was wanted at is said where it is another."""
+    made = plan_of("wool, 200 g, 2 pieces, medium", lunch=45, lunch_from="10:00", lunch_to="12:00")
+    day = day_of(made)
+    rows = act_rows(evolve(day, laid=evolve(day.laid, breaks=(150,))), 80)
+    (lunch,) = [line for line in text(rows) if "Lunch" in line]
+    assert lunch.startswith("10:30 Lunch until 11:15, 30 min later than wanted")
+    assert lunch.split()[-2:] == ["latest", "12:00"]
+    times = [line[:5] for line in text(rows)]
+    assert times == sorted(times)
+    assert "later" not in next(
+        line for line in text(act_rows(evolve(day, laid=evolve(day.laid, breaks=(120,))), 80)) if "Lunch" in line
+    )
+
+
+def test_the_legend_names_what_stands_in_the_lanes_and_nothing_else() -> None:
+    """No break where there is none; digits where several work; a letter for each name that had no room."""
+    legend = text(lane_rows(DAY, PLAN, 120, 20, ASCII))[-1]
+    body = "".join(line[15:] for line in text(lane_rows(DAY, PLAN, 120, 20, ASCII))[1:-1])
+    assert "all stop" not in legend
+    assert all(f"{sign} {word}" in legend for sign, word in (("#", "busy"), ("+", "half")) if sign in body)
+    assert all(f", {letter} " in legend for letter in set(body) if letter.isupper())
+    many = plan_of("wool, 200 g, 2 pieces, medium", "cotton, 200 g, 2 pieces, medium", people=3, lunch=30)
+    legend = text(lane_rows(day_of(many), many, 120, 20, ASCII))[-1]
+    assert "pairs busy, = all stop" in legend
+    assert "#" not in legend
+
+
+def test_why_names_a_step_once() -> None:
+    """What it follows and what gives it hands back may be the same step."""
+    for deed in deeds(DAY):
+        said = " ".join(why(DAY, deed.task)).lower()
+        for other in deeds(DAY):
+            first = other.step.text.partition(";")[0].partition(":")[0].partition(",")[0].lower()
+            assert said.count(first) <= 1, (deed.task, said)
 
 
 def test_a_day_in_hand_needs_no_help() -> None:
@@ -147,6 +204,7 @@ async def test_what_moved_is_said_when_a_wait_takes_longer(bench: Bench) -> None
         await hands.until(lambda: "later" in hands.screen)
 
 
+@pytest.mark.laid
 async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
     """Beside its stages, once something was begun, with their times; a narrow window has no room for them."""
     async with bench(size=(120, 40), clock=VirtualClock(CLOCK)) as hands:

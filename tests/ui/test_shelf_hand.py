@@ -34,7 +34,7 @@ def said(hands: Hands) -> str:
 async def into_row(hands: Hands, downs: int, text: str) -> None:
     """Open the bag in hand and type into a row."""
     await hands.press("enter")
-    await hands.pilot.pause()
+    await hands.settle()
     await hands.press(*["down"] * downs)
     await hands.write(text)
 
@@ -64,7 +64,7 @@ async def test_a_doubtful_strike_is_asked_about_before_it_is_noted(bench: Bench,
         assert "less than half the colour" in said(hands)
         assert shelf(tmp_path)["n"].item.strike.value == 100
         await hands.press("escape")
-        await hands.pilot.pause()
+        await hands.settle()
         assert shelf(tmp_path)["n"].item.strike.value == 25
 
 
@@ -72,9 +72,9 @@ async def test_a_bag_with_nothing_but_its_kind_is_none(bench: Bench, tmp_path: P
     """One arrow and Escape: nothing is asked and nothing is kept."""
     async with bench() as hands:
         await hands.press("o", "a")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("right", "escape")
-        await hands.pilot.pause()
+        await hands.settle()
         assert "Nothing stands here yet" in hands.screen
     assert shelf(tmp_path).noted == ()
 
@@ -83,7 +83,7 @@ async def test_a_bag_without_a_mass_is_asked_about(bench: Bench, tmp_path: Path)
     """A lot was typed: it is not thrown away unasked, and nobody makes a mass up."""
     async with bench() as hands:
         await hands.press("o", "a")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down")
         await hands.write("A")
         await hands.press("escape")
@@ -96,11 +96,11 @@ async def test_a_wrong_bag_is_taken_back(bench: Bench, tmp_path: Path) -> None:
     """`u` drops what was written down last, the file keeps both, and then there is nothing to take back."""
     async with bench() as hands:
         await hands.press("o", "a")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down", "down")
         await hands.write("80")
         await hands.press("escape")
-        await hands.pilot.pause()
+        await hands.settle()
         assert len(shelf(tmp_path).owned) == 1
         await hands.press("u")
         assert "Taken back: natural indigo powder, 80.0 g, put on the shelf" in said(hands)
@@ -115,14 +115,14 @@ async def test_the_hand_stays_on_the_bag_that_is_finished(bench: Bench, tmp_path
     owning(tmp_path, *(Item(f"i{at}", "indigo", Amount(100, "g"), Amount(40, "%"), lot=f"Lot{at}") for at in range(20)))
     async with bench(size=(60, 20)) as hands:
         await hands.press("o")
-        await hands.pilot.pause()
+        await hands.settle()
         await hands.press("down")
         assert [line for line in hands.screen.splitlines() if "▸" in line and "Lot1" in line]
         await hands.press("x")
-        await hands.pilot.pause()
+        await hands.settle()
         assert [line for line in hands.screen.splitlines() if "▸" in line and "Lot1" in line]
         assert "Lot1 is finished; x brings it back" in said(hands)
         await hands.press("x")
-        await hands.pilot.pause()
+        await hands.settle()
         assert [owned.item.id for owned in shelf(tmp_path).owned if owned.finished] == []
         assert [line for line in hands.screen.splitlines() if "▸" in line and "Lot1" in line]

@@ -35,6 +35,7 @@ WALKS = {
     "the windows": ("?", "escape", "i", "escape", "=", "escape", "w", "escape"),
     "the day line": ("o", "z", "enter", "escape", "="),
     "the ways on": ("b", "m", "n", "escape", "o"),
+    "the vat": ("right", "v", "tab"),
 }
 """Keys after which the screen is looked at, each."""
 

@@ -9,7 +9,7 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 
 from vatside.bench.day_line import QUICK, Asked, Found
-from vatside.bench.glance import Progress, WaitView
+from vatside.bench.glance import Progress, WaitView, next_of_day, next_step
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.steps import Step
@@ -22,7 +22,7 @@ from vatside.plan.sheet import Notice, Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.ui.day.figure_table import figure_rows, overview
-from vatside.ui.day.step_list import day_rows, next_step, step_rows
+from vatside.ui.day.step_list import day_rows, done_words, step_rows
 from vatside.ui.text.head_rows import StageView, head_rows, in_hand, marked, opening_stage, stage_views, time_spans
 from vatside.ui.text.rows import ASCII, UNICODE, cells
 from vatside.ui.windows.notices import all_rows, banner_rows
@@ -103,6 +103,12 @@ def test_a_day_that_is_to_come_says_when_it_begins() -> None:
     assert head_words(laid_out(day.begin), day.begin).startswith("vat by 18:00 · ")
 
 
+def test_an_hour_that_went_by_long_ago_is_not_counted_from() -> None:
+    """A file that is opened a day later says so in place of the hours."""
+    now = datetime(2026, 5, 3, 18)
+    assert head_words(laid_out(now), now) == "that hour is long past"
+
+
 def test_where_the_dyer_is_to_be_home_first_her_hour_is_told() -> None:
     """The vat would be in time, but not the end of the day."""
     plan = evolve(PLAN, place=evolve(PLAN.place, home_by="19:00"))
@@ -147,10 +153,10 @@ def test_names_of_stages_are_never_cut(width: int) -> None:
 
 @pytest.mark.parametrize(
     ("minutes", "said"),
-    [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late"), (-60 * 24, "that hour is long past")],
+    [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late")],
 )
 def test_time_in_hand(minutes: int, said: str) -> None:
-    """Time in hand, none, late, and an hour that is long past each have their words."""
+    """Time in hand, none, and late each have their words."""
     assert in_hand(minutes).text == said
 
 
@@ -263,9 +269,27 @@ def test_next_step_skips_what_runs() -> None:
 def test_a_day_opens_where_its_next_step_is() -> None:
     """Untouched it opens at the plan, begun at the next step, finished at the last stage."""
     everything = {step.id for step in STEPS}
-    assert opening_stage(STEPS, set(), set()) is Stage.PLAN
-    assert opening_stage(STEPS, {step.id for step in STEPS if step.stage is Stage.SCOUR}, set()) is Stage.STOCK
-    assert opening_stage(STEPS, everything, set()) is STEPS[-1].stage
+    scoured = {step.id for step in STEPS if step.stage is Stage.SCOUR}
+    assert opening_stage(STEPS, progress(), {}) is Stage.PLAN
+    assert opening_stage(STEPS, progress(*scoured), {}) is Stage.STOCK
+    assert opening_stage(STEPS, progress(*everything), {}) is STEPS[-1].stage
+
+
+def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
+    """The stock is done and rests first; the day scours a week later: the vat is next, and the day opens there."""
+    done = {step.id for step in STOCK}
+    vat, scour = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.VAT, Stage.SCOUR))
+    so_far, starts = progress(*done), {vat.id: NOW, scour.id: NOW + timedelta(days=6)}
+    assert next_of_day(STEPS, so_far, starts) == vat
+    assert "Vat is next" in done_words(Stage.STOCK, next_of_day(STEPS, so_far, starts), UNICODE)
+    assert opening_stage(STEPS, so_far, starts) is Stage.VAT
+
+
+def test_a_day_opens_where_a_wait_is_over() -> None:
+    """Whatever comes next: what rings is seen to first."""
+    wait = WaitView("w1", 1, "x", -5.0, 1.0, step=STOCK[-1].id)
+    assert wait.over
+    assert opening_stage(STEPS, progress(running={STOCK[-1].id: wait}), {}) is Stage.STOCK
 
 
 def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:

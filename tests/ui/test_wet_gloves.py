@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.ui.hands import Bench, Hands
 
+from vatside.bench.commands import acknowledge, start_wait
 from vatside.log.events.day import StepDone
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
@@ -109,6 +110,28 @@ async def test_a_done_step_opens_again_only_by_yes(bench: Bench) -> None:
         assert "y opens it again" in foot(hands)
         await hands.press("y")
         assert first not in hands.desk.state.done
+
+
+async def test_space_over_a_wait_asks_once(bench: Bench) -> None:
+    """A hold begun while its heating still runs is asked about: anything but `y` waits, one `y` is enough."""
+    async with bench() as hands:
+        await hands.new_day()
+        heat, hold = (hands.desk.step(f"scour.linen.{name}.1") for name in ("heat", "hold"))
+        assert heat is not None
+        assert hold is not None
+        hands.desk.record(acknowledge(hold), start_wait(heat, hands.desk.state.seq + 1))
+        await hands.later(1)
+        await hands.to("scour")
+        hands.day.parts["steps"].choose(hold.id)
+        await hands.press("space")
+        assert f"! {heat.wait_label} has" in hands.screen
+        assert "y all the same" in hands.screen
+        await hands.press("space")
+        assert [wait.step for wait in hands.desk.state.waits] == [heat.id]
+        await hands.press("space", "y")
+        assert {wait.step for wait in hands.desk.state.waits} == {heat.id, hold.id}
+        await hands.press("u")
+        assert [wait.step for wait in hands.desk.state.waits] == [heat.id]
 
 
 async def test_a_yes_long_after_does_not_count(bench: Bench) -> None:

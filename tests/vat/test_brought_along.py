@@ -10,9 +10,9 @@ from vatside.chemistry.life import SPENT, spend
 from vatside.chemistry.liquor import solve
 from vatside.units import Amount
 from vatside.vat.account import Account, predict, with_powder
-from vatside.vat.correction import Correction, Vat
 from vatside.vat.corrections import as_read, corrections
 from vatside.vat.diagnosis import Finding
+from vatside.vat.interlocks import Correction, Vat
 from vatside.vat.reading import PHBy, Reading
 
 SHORT = ("air-in", "short-of-reducer")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -12,20 +13,21 @@ from tests.plan.plans import plan_with
 from tests.vat.vats import FIBRES, METHODS, READINGS, account_with, vat_with
 
 from vatside.catalogue.findings import rows
+from vatside.catalogue.load import methods
 from vatside.chemistry.adjust import alkali_for_pH, alkali_grams
 from vatside.chemistry.bath import add_grams, aerate, water_bath
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
 from vatside.outlook.vat_deeds import as_proposed
 from vatside.plan.measures import powder
-from vatside.recipe.baths import vat_bath
+from vatside.recipe.baths import Dose, vat_bath
 from vatside.recipe.compute import compute
 from vatside.recipe.sizing import size_of
 from vatside.units import Amount, Kind, fits, to_base
-from vatside.vat.account import at_volume, predict, with_powder, with_stock
+from vatside.vat.account import at_volume, predict, warmed, with_powder, with_stock
 from vatside.vat.corrections import Correction, Vat, as_read, corrections
 from vatside.vat.diagnosis import Finding, applies
-from vatside.vat.dosing import feed, ice_kg, sample_text, step, steps_of, thinning, to_pH
+from vatside.vat.dosing import feed, ice_kg, sample_text, step, steps_of, thinning, to_pH, warming
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import PHBy, Reading
 
@@ -406,3 +408,60 @@ def test_vinegar_by_the_millimole() -> None:
     dose = to_pH(account.bath, 11.950, powder(plan_with(), "vinegar"))
     assert dose.millilitres == pytest.approx(12.0, rel=0.05)
     assert "mL" in sample_text(plan_with(), dose, 1)
+
+
+def tried(method: str, grams: float) -> str:
+    """Give the try-out of a dose of a method's reducer in a vat of 4 L."""
+    plan = plan_with(method=method, lots__a__fibre="cotton")
+    return sample_text(plan, Dose(powder(plan, "reducer"), grams), 4.0)
+
+
+def test_zinc_is_tried_as_dust_in_the_cold_under_a_loose_lid() -> None:
+    """Metal does not dissolve; what would be 0.14 g is one of seven heaps; the jar is neither warm nor shut."""
+    text = tried("zinc-lime", 1.1)
+    assert "one of 7 even heaps of 1 g, wetted" in text
+    assert "dissolved" not in text
+    assert "never tight, no flame near" in text
+    assert "warm and" not in text
+
+
+def test_bran_is_tried_as_bran() -> None:
+    """It does not dissolve either; gas comes off it."""
+    assert "dissolved" not in tried("fermentation", 3)
+    assert "never tight" in tried("fermentation", 3)
+
+
+def test_a_cold_vat_is_tried_in_the_cold() -> None:
+    """Copperas dissolves, in a jar as cold as its vat; thiourea dioxide wants it warm."""
+    assert "at the warmth of the vat and covered" in tried("copperas-lime", 4)
+    assert "warm and covered" in tried("tdo-lye", 4)
+
+
+def test_too_little_to_part_is_not_tried() -> None:
+    """A tenth of a gram for the whole vat is no heap that can be made."""
+    assert "Too little" in tried("zinc-lime", 0.2)
+
+
+@pytest.mark.parametrize("method", ["zinc-lime", "fermentation", "copperas-lime"])
+def test_no_hob_where_gas_comes_off(method: str) -> None:
+    """A vat that breathes is warmed by hot water, not over a hob or flame; iron gives no gas."""
+    vat = vat_with(method=method, lots__a__fibre="cotton")
+    found = warming(warmed(vat.account, 14), vat.plan, 25)
+    assert found is not None
+    breathes = method != "copperas-lime"
+    assert ("no hob or flame near" in found.text) is breathes
+    assert ("on the hob" in found.text) is not breathes
+
+
+@pytest.mark.parametrize("method", methods())
+@pytest.mark.parametrize("fibre", ["linen", "silk"])
+def test_no_remedy_is_warmer_than_the_vat_may_be(method: str, fibre: str) -> None:
+    """What wants warmth first never wants more than the vat's own window: else the next reading says too warm."""
+    vat = vat_with(method=method, lots__a__fibre=fibre)
+    cool = evolve(vat, account=warmed(vat.account, 15))
+    said = [way for key, row in rows().items() if applies(row, vat.setting) for way in corrections(finding(key), cool)]
+    warmest = f"{vat.setting.warmest:.0f} °C"
+    for way in (way for way in said if way.first):
+        degrees = float(re.search(r"to (\d+) °C first", way.first)[1])  # type: ignore[index]
+        assert degrees <= vat.setting.warmest, (way.text, warmest)
+        assert f"{degrees:.0f} °C" in way.text

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 from tests.vat.vats import FIBRES, METHODS, READINGS, own_signs, setting_of
 
-from vatside.catalogue.findings import AXES, Bottom, Clarity, Cloth, Colour, Feel, Sign, Smell, Strip, Surface, rows
+from vatside.catalogue.findings import AXES, Sign, rows
+from vatside.catalogue.looks import Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
+from vatside.recipe.vat_needs import at_warmth
 from vatside.units import Amount
 from vatside.vat.diagnosis import _points, applies, ask, in_words, judge, observations, remedies, sure_words
 from vatside.vat.reading import PHBy, Reading
@@ -38,8 +40,8 @@ OWN = [
 def test_a_row_is_found_by_its_own_signs(key: str, case: tuple[str, str]) -> None:
     """Shown all of its signs, a row is the likeliest on its axis; so it is where its kind of vat applies."""
     plain = SETTINGS[case]
-    reading, tried = own_signs(rows()[key], plain)
-    found = judge(reading, evolve(plain, tried=tried))
+    reading, known = own_signs(rows()[key], plain)
+    found = judge(reading, evolve(plain, **known))
     on_axis = [finding for finding in found if finding.axis == rows()[key].axis]
     assert on_axis[0].id == key
     assert on_axis[0].share > 0.5
@@ -197,7 +199,8 @@ def test_no_look_argues_away_a_pH_outside_its_window(
 ) -> None:
     """A tenth of a pH below the window or more is to be put right, above it too, whatever else was seen."""
     plain = SETTINGS[case]
-    pH = plain.window.low - out if low else min(plain.window.high + out, 14.5)
+    high = at_warmth(plain, seen.celsius).window.high
+    pH = plain.window.low - out if low else min(high + out, 14.5)
     reading = evolve(seen, pH=pH, pH_by=by, pH_temperature=None)
     wanted = "short-of-alkali" if low else "too-alkaline"
     assert any(finding.id == wanted and finding.is_out for finding in judge(reading, plain))

@@ -7,7 +7,7 @@ from attrs import evolve
 from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, grams_for, vat_with
 
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.chemistry.adjust import acid_for_pH, alkali_for_pH, spent_and_cool
 from vatside.chemistry.bath import add_vinegar, aerate
 from vatside.chemistry.liquor import open_to_air, solve
@@ -157,7 +157,7 @@ def test_not_let_go_without_a_pH_or_out_of_range() -> None:
 @pytest.mark.parametrize("colour", [Colour.YELLOW_GREEN, Colour.GREEN, Colour.AMBER])
 def test_a_yellow_or_green_liquor_is_still_alive(colour: Colour) -> None:
     """What was said to be spent and looks alive is refused."""
-    found = ready_for_acid(Reading(colour=colour), seen_spent=True)
+    found = ready_for_acid(Reading(colour=colour), "chokes", seen_spent=True)
     assert found is not None
     assert found.final
     assert "stir" in found.instead
@@ -165,8 +165,8 @@ def test_a_yellow_or_green_liquor_is_still_alive(colour: Colour) -> None:
 
 def test_not_seen_to_stay_blue_is_refused() -> None:
     """The dyer has to say that it stayed blue."""
-    assert ready_for_acid(None, seen_spent=False) is not None
-    assert ready_for_acid(Reading(colour=Colour.BLUE), seen_spent=True) is None
+    assert ready_for_acid(None, "chokes", seen_spent=False) is not None
+    assert ready_for_acid(Reading(colour=Colour.BLUE), "chokes", seen_spent=True) is None
 
 
 @pytest.mark.parametrize(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from attrs import evolve
 from tests.vat.vats import vat_with
 
 from vatside.recipe.cooling import TimedReading, cooling, leaves, says_when, usual
@@ -33,6 +34,24 @@ def test_when_it_leaves_its_window() -> None:
     assert "about 25 min" in says_when(found, 40, "wool")
 
 
+def test_what_is_not_known_of_its_warmth_counts_from_both_ends() -> None:
+    """Perhaps at 42, perhaps at 46: ln(22/20) ÷ (1.12 × 0.00744) = 11 min, ln(26/20) ÷ (0.88 × 0.00744) = 40 min."""
+    found = cooling(TWO, 20)
+    assert found is not None
+    left = leaves(evolve(found, colder=2, warmer=2), 40)
+    assert left is not None
+    assert left.minutes == pytest.approx(24.5, abs=0.1)
+    assert left.soonest == pytest.approx(11.4, abs=0.2)
+    assert left.latest == pytest.approx(40.1, abs=0.3)
+
+
+def test_it_may_be_below_by_now() -> None:
+    """At 44, perhaps at 39: that may be so now, and the words say so."""
+    found = cooling(TWO, 20)
+    assert found is not None
+    assert "about 25 min (now to" in says_when(evolve(found, colder=5), 40, "wool")
+
+
 def test_below_already() -> None:
     """A vat below the window has left it."""
     found = cooling(TWO, 20)
@@ -61,9 +80,9 @@ def test_readings_that_tell_nothing(readings: tuple[TimedReading, ...]) -> None:
     assert cooling(readings, 20) is None
 
 
-@pytest.mark.parametrize("last", [TimedReading(2, 42), TimedReading(30, 44)])
+@pytest.mark.parametrize("last", [TimedReading(10, 42), TimedReading(30, 44)])
 def test_readings_that_tell_enough(last: TimedReading) -> None:
-    """Three degrees, or half an hour, is more than a kitchen thermometer errs by."""
+    """Three degrees in ten minutes, or half an hour, is more than a kitchen thermometer errs by."""
     assert cooling((TimedReading(0, 45), last), 20) is not None
 
 
@@ -123,3 +142,10 @@ def test_a_warm_vat_needs_no_warming() -> None:
     """At its temperature nothing is to be done."""
     vat = vat_with()
     assert warming(vat.account, vat.plan, vat.account.celsius) is None
+
+
+def test_two_readings_a_minute_apart_tell_nothing() -> None:
+    """Five degrees in a minute is the thermometer being moved, not 200 degrees an hour; ten minutes apart they tell."""
+    assert cooling([TimedReading(0, 45), TimedReading(1, 40)], 20) is None
+    assert cooling([TimedReading(0, 45), TimedReading(9, 41)], 20) is None
+    assert cooling([TimedReading(0, 45), TimedReading(10, 41)], 20) is not None

@@ -7,10 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 from tests.vat.vats import READINGS
 
-from vatside.catalogue.findings import LOOKS, Cloth, Colour
+from vatside.catalogue.looks import LOOKS, Cloth, Colour
 from vatside.forms.field import read, show
 from vatside.units import Amount, Problem
-from vatside.vat.reading import PHBy, Reading, looks, parts, reading_field, reading_fields, value, with_value
+from vatside.vat.reading import PHBy, Reading, looks, parts
+from vatside.vat.reading_form import reading_field, reading_fields, value, with_value
 
 
 def test_a_new_reading_is_empty() -> None:

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from attrs import evolve
 from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 
-from vatside.catalogue.findings import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Row, Sign, Smell, Strip, Surface
+from vatside.catalogue.findings import Row, Sign
+from vatside.catalogue.looks import LOOKS, Bottom, Clarity, Cloth, Colour, Feel, Smell, Strip, Surface
 from vatside.chemistry.bath import Bath, add_grams, water_bath
 from vatside.chemistry.substances import moles
 from vatside.plan.plan import Plan
@@ -48,16 +51,17 @@ def grams_for(name: str, millimoles: float) -> float:
     return millimoles / 1000 / moles(name, 1.0)
 
 
-def own_signs(row: Row, plain: Setting) -> tuple[Reading, int]:
-    """Give a reading by meter that shows each of a row's signs, and the corrections tried in vain."""
+def own_signs(row: Row, plain: Setting) -> tuple[Reading, dict[str, Any]]:
+    """Give a reading by meter that shows each of a row's signs, and what the log knows besides."""
     found: dict[str, object] = {}
     for sign in row.signs:
         found[sign.about] = _shown(sign, plain) if sign.about not in found or not sign.seen else found[sign.about]
-    tried = round(float(str(found.pop("tried", 0))))
+    known: dict[str, Any] = {name: found.pop(name) for name in ("tried", "holds", "age") if name in found}
+    known["tried"] = round(float(known.get("tried", 0)))
     warm = float(str(found.pop("temperature", plain.aim)))
     if "pH_25" in found:
         found["pH"], found["pH_temperature"] = found.pop("pH_25"), Amount(25, "degC")
-    return Reading(temperature=Amount(warm, "degC"), pH_by=PHBy.METER, **found), tried  # type: ignore[arg-type]
+    return Reading(temperature=Amount(warm, "degC"), pH_by=PHBy.METER, **found), known  # type: ignore[arg-type]
 
 
 def _shown(sign: Sign, plain: Setting) -> object:

@@ -25,6 +25,7 @@ from vatside.log.events.day import (
     WaitPaused,
     WaitResumed,
 )
+from vatside.log.waits import BREAK_NAME
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Remedy
 from vatside.units import (
@@ -41,6 +42,12 @@ from vatside.units import (
 
 KEEPS, LETS_GO = "finish.keep_fill", "finish.drain"
 """The steps with which the vat is kept, or gone."""
+SAYS = {
+    "finish.oxidise": "it stays blue: now read the pH of a cooled sample (r)",
+    "finish.titrate": "v and then x takes what the sample took, and tells the dose",
+    LETS_GO: "v and then x writes down where it went",
+}
+"""What follows at the end of the vat once a step of the list is done, where that is not all."""
 MORE = 5.0
 """Minutes that one press adds to a wait or takes off it."""
 
@@ -65,8 +72,8 @@ def do(desk: Desk, step: Step) -> str:
         from vatside.bench import evening_acts as farther
 
         return farther.keep_vat(desk, "", StepDone(step.id))
-    desk.log(StepDone(step.id), *care.begun(step.id, desk.state))
-    return "Done; v and then x writes down where it went." if step.id == LETS_GO else "Done; u takes it back."
+    desk.log(StepDone(step.id), *care.begun(step.id, desk.state), *care.ended(step.id, desk.state))
+    return f"Done; {SAYS.get(step.id, 'u takes it back')}."
 
 
 def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
@@ -79,11 +86,13 @@ def _taken_back(desk: Desk, step: Step) -> tuple[Event, ...]:
 
 def end(desk: Desk, wait: WaitView) -> str:
     """End a wait, early or not; its step is done with it."""
+    from vatside.bench import vat_acts as care
+
     events: list[Event] = [WaitEnded(wait.id)]
     if wait.step and wait.step not in desk.state.done:
-        events.append(StepDone(wait.step))
+        events += [StepDone(wait.step), *care.ended(wait.step, desk.state)]
     desk.log(*events)
-    return f"{wait.label} ended; u takes it back."
+    return f"{wait.label} ended; {SAYS.get(wait.step or '', 'u takes it back')}."
 
 
 def pause(desk: Desk, wait: WaitView) -> str:
@@ -212,8 +221,6 @@ def _usual_names(plan: Plan) -> tuple[str, ...]:
     return tuple(f"Lot {number}" for number in range(1, len(plan.lots) + 2))
 
 
-BREAK_NAME = "Break"
-"""What the wait is called that rings at its end."""
 USUAL_BREAK = "15 min"
 LONGEST_BREAK = 8 * 60.0
 """Minutes; who goes for longer keeps the vat. Ours, no source."""
@@ -256,9 +263,14 @@ def take_break(desk: Desk, minutes: float) -> str:
     """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
     desk.settle()
     found = looked_at(desk, minutes)
+    from vatside.bench.day_line import line_of  # late: the day is laid only for who asks
+
+    line, now = line_of(desk), desk.clock.now()
+    before = line.as_it_stands(now)
     moved: list[Event] = [WaitExtended(wait.id, minutes - wait.left / 60) for wait in found.moved]
     desk.log(*moved, commands.free_wait(BREAK_NAME, minutes, desk.state.seq + 1 + len(moved)))
-    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)}".strip()
+    said = line.said_of_break(before, now)
+    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)} {said}".strip()
 
 
 def break_words(found: Break) -> str:

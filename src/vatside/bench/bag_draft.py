@@ -14,7 +14,7 @@ from vatside.catalogue.load import materials
 from vatside.forms.field import Field, read
 from vatside.plan.measures import BY_VOLUME
 from vatside.plan.paths import FieldValue
-from vatside.plan.sheet import Stage
+from vatside.plan.sheet import CARE, Stage
 from vatside.shelf.events import Item, ItemBought, ItemChanged, ItemWeighed, PriceSet, ShelfEvent
 from vatside.shelf.item_fields import DETAILS, LEFT, PRICES, clash, doubtful, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
@@ -109,7 +109,7 @@ class Bag(ShelfDraft):
 
     def working(self) -> tuple[str, ...]:
         """What is doubtful."""
-        return (f"! {self.doubt}",) if self.doubt else ()
+        return (f"{CARE.opening}{self.doubt}",) if self.doubt else ()
 
 
 class BagDraft(Bag):

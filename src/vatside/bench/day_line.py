@@ -8,27 +8,29 @@ dyer sets here.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
 from functools import cached_property
 
 from attrs import evolve, frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
-from vatside.dayline.laid_day import LaidDay, held_day, lay_day, what_moved
+from vatside.dayline.day_words import what_became
+from vatside.dayline.going import Going
+from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
 from vatside.dayline.long_day import long_day
-from vatside.dayline.needed import NOT_BEGUN
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Help, best, what_would_help
+from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
 from vatside.log.state import State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import going_of
+from vatside.outlook.dip_board import began_at, going_of
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.units import Problem
@@ -86,6 +88,14 @@ class Found:
         return long_day(asked.plan, asked.sheet, asked.steps, self.day) if self.day else ""
 
 
+@frozen
+class Tried:
+    """What would help a day that comes late, or what holds up one that is planned."""
+
+    helps: tuple[Help, ...] = ()
+    holds_up: str = ""
+
+
 def line_of(desk: Desk) -> DayLine:
     """The day line of a desk, the same one each time."""
     if not isinstance(desk.line_seen, DayLine):
@@ -102,8 +112,8 @@ class DayLine:
         self.day: LaidDay | None = None
         self.problem = ""
         """Why no day can be laid."""
-        self.helps: tuple[Help, ...] = ()
-        """What would help a day that comes late."""
+        self.tried = Tried()
+        """What was tried of it."""
         self._seen: Found | None = None
         """What was shown last, wherever it came from."""
         self._told: LaidDay | None = None
@@ -111,7 +121,7 @@ class DayLine:
         self._asked: Asked | None = None
         self._running: Asked | None = None
         self._helped: tuple[Plan, State, int] | None = None
-        """For which plan, log and spare it was asked what would help."""
+        """For which plan, log and spare it was tried."""
 
     def seen(self, now: Moment) -> Found:
         """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
@@ -129,6 +139,11 @@ class DayLine:
         self._running = asked
         old, told = self._seen, self._told
         return lambda: _found(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
+
+    def starts(self, now: Moment) -> Mapping[str, datetime]:
+        """When each step is to be begun; empty where nobody waits for the vat."""
+        day = None if self.desk.plan.ready_by is None else self.seen(now).day
+        return day.starts if day else {}
 
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
@@ -149,32 +164,42 @@ class DayLine:
 
     def drop_trial(self) -> None:
         """Forget what was tried so far: it is to be tried again by whoever asks next."""
-        self.helps, self._helped = (), None
+        self.tried, self._helped = Tried(), None
 
-    def trial(self) -> Callable[[], Iterator[tuple[Help, ...]]] | None:
-        """What would help a day that comes late, as a list that fills; None where that is known, or nothing is late."""
+    def as_it_stands(self, now: Moment) -> LaidDay | None:
+        """The day as it is shown; None where none can be laid."""
+        return self.seen(now).day
+
+    def said_of_break(self, before: LaidDay | None, now: Moment) -> str:
+        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without."""
+        asked = self._asked_at(now)
+        try:
+            return "" if before is None else what_became(before, _held(before, asked, 0))
+        except NoPlanError:
+            return ""
+
+    def trial(self) -> Callable[[], Iterator[Tried]] | None:
+        """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
         day, asked = self.day, self._asked
-        if day is None or asked is None or outlook(day).fit is not Fit.LATE:
+        if day is None or asked is None or (outlook(day).fit is not Fit.LATE and day.needed.day.running):
             self.drop_trial()
             return None
         spare, known = day.spare or 0, self._helped
         if known is not None and known[:2] == (asked.plan, asked.state) and spare > known[2] - WORSE:
             return None
-        self.helps, self._helped = (), (asked.plan, asked.state, spare)
-        return lambda: _trials(day, asked)
+        self.tried, self._helped = Tried(), (asked.plan, asked.state, spare)
+        return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
 def _found(asked: Asked, old: Found | None, told: LaidDay | None, new: int, again: int) -> Found:
     """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
-    going = going_of(asked.state, asked.now, rests(asked.sheet))
-    given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
-    before = old.day if old else None
+    begun, before = began_at(asked.state) is not None, old.day if old else None
     try:
-        if old is None or before is None or going == NOT_BEGUN:
+        if old is None or before is None or not begun:
             if old is not None and before is not None and _stands(old, asked, new):
                 return evolve(old, asked=asked)
-            return Found(asked, lay_day(*given, going, evaluations=new, like=before), evaluations=new)
-        day = held_day(before, *given, going, evaluations=again)
+            return Found(asked, _laid(asked, new, before), evaluations=new)
+        day = _held(before, asked, again)
     except NoPlanError as error:
         return Found(asked, None, _why_not(asked, error))
     return Found(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
@@ -186,6 +211,23 @@ def _stands(old: Found, asked: Asked, evaluations: int) -> bool:
     return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
 
 
+def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None) -> LaidDay:
+    """A day of which no laying is known here; one that has begun as it was laid then, held since."""
+    given, going, began = (asked.plan, asked.sheet, asked.steps), _going(asked), began_at(asked.state)
+    if began is None or not going.begun:
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like)
+    return day_under_way(*given, began.utc, asked.now.utc, going, evaluations=evaluations)
+
+
+def _held(old: LaidDay, asked: Asked, evaluations: int) -> LaidDay:
+    given = (asked.plan, asked.sheet, asked.steps, asked.now.utc)
+    return held_day(old, *given, _going(asked), evaluations=evaluations)
+
+
+def _going(asked: Asked) -> Going:
+    return going_of(asked.state, asked.now, rests(asked.sheet))
+
+
 def _why_not(asked: Asked, error: NoPlanError) -> str:
     """Why no day is laid; of one that is done there is none."""
     if all(step.id in asked.state.done for step in asked.steps):
@@ -193,12 +235,16 @@ def _why_not(asked: Asked, error: NoPlanError) -> str:
     return f"This day cannot be laid: {error}."
 
 
-def _trials(day: LaidDay, asked: Asked) -> Iterator[tuple[Help, ...]]:
-    going = going_of(asked.state, asked.now, rests(asked.sheet))
+def _held_up(day: LaidDay) -> Iterator[Tried]:
+    yield Tried(holds_up=bottleneck_words(bottleneck(day)))
+
+
+def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
+    going = _going(asked)
     found: list[Help] = []
     for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
         found.append(each)
-        yield tuple(best(found))
+        yield Tried(tuple(best(found)))
 
 
 LEFT_OUT = ("place.jars", "place.lunch_to")

@@ -20,10 +20,22 @@ from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
 from vatside.forms.fields import fields, get_value, set_value
 from vatside.log.effects.vat import jar_of
-from vatside.log.events.day import DoneAllTheSame, Entry, Event, PinCleared, PinSet, PlanChanged, Undone
+from vatside.log.events.day import (
+    DoneAllTheSame,
+    Entry,
+    Event,
+    PinCleared,
+    PinSet,
+    PlanChanged,
+    StepDone,
+    Undone,
+    WaitEnded,
+    WaitStarted,
+)
+from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.fold import State, so_far
 from vatside.log.vat_account import shown_minute
-from vatside.log.waits import Moment
+from vatside.log.waits import Moment, is_break, is_over
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
 from vatside.outlook.powder_interlocks import begun_with
@@ -37,6 +49,8 @@ from vatside.units import Problem
 
 PAUSE = 2.0
 """Seconds without a key after which what was typed is logged."""
+AT_WORK = StepDone | WaitStarted | DipStarted | DipEnded
+"""What is only done by hands that are there."""
 MARKED = 4.0
 """Seconds for which a figure that just changed carries a mark."""
 
@@ -188,7 +202,15 @@ class Desk:
         self.leave()
         if self.keeping.readonly is None:
             events = self._admitted(events)
-        self.record(*events)
+        self.record(*events, *self._back_at_work(events))
+
+    def _back_at_work(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
+        """Who does something is back from a break that is over: it need not ring on."""
+        if not any(isinstance(event, AT_WORK) for event in events):
+            return ()
+        now = self.clock.now()
+        over = (wait.id for wait in self.state.waits if is_break(wait) and is_over(wait, now))
+        return tuple(WaitEnded(wait) for wait in over if WaitEnded(wait) not in events)
 
     def _admitted(self, events: tuple[Event, ...]) -> tuple[Event, ...]:
         """Give the events with what the dyer said to the questions that stand in front of them."""

@@ -86,7 +86,7 @@ def write_handout(desk: Desk, tables: int, folder: Path) -> str:
     now = desk.clock.now()
     beside = desk.keeping.path or new_path(folder, desk.plan.title, now)
     try:
-        text, page = write_card(handout(desk.plan, tables, now.utc), beside)
+        text, page = write_card(handout(desk.state, tables, now.utc), beside)
     except SessionError as error:
         return f"{error}."
     return f"Class card to print: {page}  To change: {text.name} beside it."

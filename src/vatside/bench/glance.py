@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from datetime import datetime
 
 from attrs import frozen
 
@@ -97,3 +98,19 @@ class Progress:
     done: AbstractSet[str]
     running: Mapping[str, WaitView]
     """Running waits by their step."""
+
+
+def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
+    """Give the first step that is neither done nor running."""
+    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
+
+
+def next_of_day(steps: Sequence[Step], progress: Progress, starts: Mapping[str, datetime]) -> Step | None:
+    """Give the step to go on with: of the first of each stage the one that `starts` has soonest, else the first."""
+    firsts = [
+        found
+        for stage in dict.fromkeys(item.stage for item in steps)
+        if (found := next_step([item for item in steps if item.stage is stage], progress))
+    ]
+    known = [item for item in firsts if item.id in starts]
+    return min(known, key=lambda item: starts[item.id]) if known else next(iter(firsts), None)

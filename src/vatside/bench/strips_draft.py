@@ -12,7 +12,7 @@ from vatside.dips.depth import Picked
 from vatside.forms.field import Field, refused
 from vatside.plan.measures import powder
 from vatside.plan.paths import FieldValue
-from vatside.plan.sheet import Stage
+from vatside.plan.sheet import CARE, Stage
 from vatside.shelf.events import HOW_TO_WRITE, Dyed, Strike, read_seen, strike, struck
 from vatside.shelf.shelf import Owned, share_of
 from vatside.shelf.supplies import serves
@@ -115,7 +115,7 @@ class StripsDraft(ShelfDraft):
         found = self._found()
         if isinstance(found, str):
             return (found,)
-        return (*found.working, *([f"! {found.caution}"] if found.caution else ()))
+        return (*found.working, *([f"{CARE.opening}{found.caution}"] if found.caution else ()))
 
     @property
     def backwards(self) -> str:

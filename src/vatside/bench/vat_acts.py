@@ -6,7 +6,7 @@ from attrs import evolve
 
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
-from vatside.catalogue.findings import Colour
+from vatside.catalogue.looks import Colour
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
@@ -23,8 +23,8 @@ from vatside.log.state import happened, waits_for
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook, minute_of
 from vatside.outlook.vat_deeds import VAT_STARTS, as_measured, impossible, longer_by, read_amount, rest_of, wait_after
-from vatside.outlook.vat_end import ACID_WAIT_MIN, needs_no_acid, pHs_round_acid, total_given
-from vatside.plan.measures import powder
+from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.units import Amount, Problem, show_amount, show_minutes
 from vatside.vat.corrections import Correction
@@ -47,8 +47,22 @@ def begun(step_id: str, state: State) -> tuple[Event, ...]:
     return (VatMade(),) if step_id == VAT_STARTS and state.tending.account is None else ()
 
 
+OXIDISED = "finish.oxidise"
+"""The step of the finish that says of the vat that it stays blue."""
+
+
+def ended(step_id: str, state: State) -> tuple[Event, ...]:
+    """Give what a finished step says of the vat: oxidised until it stays blue, it was seen to."""
+    if step_id != OXIDISED or state.tending.account is None or state.tending.seen_spent:
+        return ()
+    return (ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+
+
 def unmade(step_id: str, state: State) -> tuple[Event, ...]:
     """Give what a step takes back when it is opened again: a vat that nothing has happened to yet, or a topping up."""
+    if step_id == OXIDISED:
+        spent = happened(state, VatSpent)
+        return (Undone(spent[-1].seq),) if spent and not acid_given(state) else ()
     topped = happened(state, VatToppedUp)
     if topped:
         return (Undone(topped[-1].seq),) if _topped_by(step_id, state) and not _relies_on_it(state) else ()
@@ -144,6 +158,8 @@ def trust(desk: Desk, found: Comparison) -> str:
 def seen_blue(desk: Desk, aim: PHRange) -> str:
     """Write down that it was stirred in the air until it stayed blue; its pH says whether acid is to follow."""
     desk.log(ReadingTaken(Reading(colour=Colour.BLUE)), VatSpent())
+    if method_of(desk.state.plan).end is not None:
+        return "Written down: blue, and it stays blue. No acid: what follows stands on the next pages. u takes it back."
     next_ = "Now read the pH of a cooled sample (r)"
     acid = "it should need no acid" if needs_no_acid(desk.state, aim) else "acid may go in after that"
     return f"Written down: blue, and it stays blue. {next_}; {acid}. u takes it back."

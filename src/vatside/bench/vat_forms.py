@@ -15,7 +15,8 @@ from vatside.outlook.vat_end import BY_ACCOUNT, BY_SAMPLE, Choices
 from vatside.plan.paths import FieldValue
 from vatside.plan.sheet import Stage
 from vatside.units import Amount, Kind
-from vatside.vat.reading import PH_RANGE, Reading, may_be_ph, reading_field, show, value, with_value
+from vatside.vat.reading import PH_RANGE, Reading
+from vatside.vat.reading_form import may_be_ph, reading_field, show, value, with_value
 from vatside.vat.spent import Acid
 
 WARMTH = "temperature"
@@ -32,8 +33,12 @@ ROWS = (
 class ReadingDraft(Draft):
     """What the dyer has written of a reading so far."""
 
-    def __init__(self, last: Reading, begun: Reading | None = None, replaces: int = 0) -> None:
+    def __init__(
+        self, last: Reading, begun: Reading | None = None, replaces: int = 0, *, of_stock: bool = False
+    ) -> None:
         super().__init__()
+        self.of_stock = of_stock
+        """It is of the stock in its jar, not of the vat."""
         self.last = last
         """The reading before it: its values are hinted at."""
         self.begun = begun or evolve(Reading(), pH_by=last.pH_by)
@@ -61,6 +66,8 @@ class ReadingDraft(Draft):
                 if path == SECOND
                 else reading_field(path)
             )
+            if path == "temperature" and self.of_stock:
+                row = evolve(row, label="Stock at")
             yield evolve(row, choices=(("", ""), *row.choices)) if row.choices and row.optional else row
 
     def value(self, path: str) -> FieldValue:

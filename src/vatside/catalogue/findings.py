@@ -1,9 +1,8 @@
-"""What a dyer can say of a vat without instruments, what a reading can mean, and what is done about it, as data."""
+"""What a reading of the vat can mean and what is done about it, as data."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from enum import StrEnum
 from functools import cache
 
 from attrs import frozen
@@ -11,109 +10,8 @@ from cattrs import Converter
 
 from vatside.catalogue import load
 from vatside.catalogue.load import sources
+from vatside.catalogue.looks import LOOKS, NUMBERS
 from vatside.catalogue.values import Addition, Fact
-
-
-class Colour(StrEnum):
-    """The liquor below the surface, seen in a glass or on a white spoon."""
-
-    YELLOW_GREEN = "yellow-green"
-    AMBER = "amber"
-    BRIGHT_YELLOW = "bright yellow"
-    PALE_YELLOW = "pale yellow"
-    GREEN = "green"
-    GREENISH_WHITE = "greenish white"
-    BLUE = "blue"
-    BLUE_BLACK = "blue-black"
-    BROWN = "brown"
-    GREY_GREEN = "grey-green"
-    GREY = "grey"
-
-
-class Clarity(StrEnum):
-    """How far one sees into the liquor."""
-
-    CLEAR = "clear"
-    CLOUDY = "cloudy"
-    MILKY = "milky"
-    RISING = "sediment rising"
-
-
-class Surface(StrEnum):
-    """What floats on the vat."""
-
-    COPPERY = "coppery film"
-    FROTH = "blue froth"
-    BARE = "no film"
-    FOAM = "thick foam"
-    BROKEN = "film broken"
-
-
-class Strip(StrEnum):
-    """A test strip of scoured cloth as it leaves the vat after a minute."""
-
-    GREEN_YELLOW = "green-yellow"
-    BLUISH_GREEN = "bluish green"
-    BLUE = "blue at once"
-    BLUE_GREY = "stays blue-grey"
-    PALE = "pale"
-    UNEVEN = "uneven"
-
-
-class Smell(StrEnum):
-    """What the vat smells of, from an arm's length."""
-
-    USUAL = "as usual"
-    SULPHUR = "strong sulphur"
-    STINGING = "sour, stinging"
-    CARAMEL = "caramel"
-    ROTTEN = "rotten eggs"
-
-
-class Feel(StrEnum):
-    """The liquor between gloved fingers."""
-
-    WATER = "like water"
-    SLIMY = "slimy"
-
-
-class Bottom(StrEnum):
-    """What a stick brings up from the bottom."""
-
-    CLEAN = "clean"
-    PALE = "pale sludge"
-    BLUE = "blue sludge or grit"
-
-
-class Cloth(StrEnum):
-    """What the dyed cloth shows."""
-
-    GOOD = "as it should"
-    WASHES_OFF = "colour washes off"
-    LIFTS = "earlier dips lift off"
-    SPECKS = "blue specks"
-    DUST = "white or grey dust"
-    RUBS = "colour rubs off"
-    PALE = "pale after two dips"
-    UNEVEN = "uneven"
-
-
-LOOKS: dict[str, type[StrEnum]] = {
-    "colour": Colour,
-    "clarity": Clarity,
-    "surface": Surface,
-    "strip": Strip,
-    "smell": Smell,
-    "feel": Feel,
-    "bottom": Bottom,
-    "cloth": Cloth,
-}
-"""The list that each look is chosen from."""
-
-NUMBERS = ("temperature", "pH", "pH_25", "seconds", "redox", "tried")
-"""What is read as a number: degrees C, pH at the vat's temperature, pH at 25 degrees C, seconds until the strip has
-turned, millivolts against silver chloride, and how many corrections have brought nothing."""
-
 
 AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
 """What a finding is about, in the order in which things are put right: one at a time, from the left."""
@@ -144,6 +42,8 @@ class Sign:
     """Lower than the window by more than this."""
     above_window: float | None = None
     in_window: bool = False
+    needed: bool = False
+    """Without any of the signs that are needed the state is not named at all."""
     source: str = "practice"
 
 
@@ -156,7 +56,8 @@ class Remedy:
     """`add` so much a litre; `to window`: alkali or acid until the fibre's pH; `dilute`; `stock`; `heat`; `cool` by
     itself; `chill` by a cold bath or ice; `by hand`: nothing is added; `none`: leave it."""
     text: str
-    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to."""
+    """Verb first; `{amount}` stands for the amount, `{celsius}` for the temperature to come to, `{warm}` for that
+    of `warm`, or for the warmest that the vat may be, whichever is less."""
     wait: Fact
     """Minutes until one looks again."""
     wait_label: str = ""
@@ -167,7 +68,7 @@ class Remedy:
     oxidised: Fact | None = None
     """Share of the dye that is blue again: its reducer and what sharpens the water go in, if that is more."""
     warm: float = 0.0
-    """Works from this temperature on, degrees C."""
+    """Works best from this temperature on, degrees C; no warmer than the vat is ever to be."""
     reducers: tuple[str, ...] = ()
     """Only with these reducers (substances); empty: with any."""
     alkalis: tuple[str, ...] = ()
@@ -189,6 +90,8 @@ class Row:
     remedies: tuple[Remedy, ...]
     reducers: tuple[str, ...] = ()
     """Only in vats with these reducers (substances); empty: in any."""
+    once_awake: tuple[str, ...] = ()
+    """With these reducers only in a vat that was seen to work before: what never came to life has spent nothing."""
     prior: float = -2.0
     """Logarithm of the odds before anything was looked at."""
 
@@ -230,7 +133,7 @@ def _row_problems(key: str, row: Row) -> Iterator[str]:
         yield f"{key}: no axis {row.axis}"
     if row.source not in sources():
         yield f"{key}: no source {row.source}"
-    yield from (f"{key}: no reducer {name}" for name in row.reducers if name not in _reducers())
+    yield from (f"{key}: no reducer {name}" for name in (*row.reducers, *row.once_awake) if name not in _reducers())
     for sign in row.signs:
         yield from (f"{key}, {sign.about}: {line}" for line in _sign_problems(sign))
     for remedy in row.remedies:

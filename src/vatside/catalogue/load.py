@@ -132,10 +132,18 @@ def method(rows: dict[str, Any], reader: Converter | None = None) -> Method:
     """Make a kind of vat of what its file says: it has the steps of all vats, with its own words where it has any."""
     own = {row["id"]: row for row in rows.get("steps", ())}
     shared = [row for row in table("vat_steps.toml")["steps"] if _is_for(row, rows["alkali"])]
-    steps = [row | own.pop(row["id"], {}) for row in shared if row["id"] not in rows.get("without", ())]
+    last = [row for row in table("finish_steps.toml")["steps"] if not row.get("each")]
+    steps, ending = ([row | own.pop(row["id"], {}) for row in part if row["id"] not in rows.get("without", ())]
+                     for part in (shared, last))  # fmt: skip
     plain = {key: value for key, value in rows.items() if key not in BESIDE}
-    made: Method = (reader or converter()).structure(plain | {"steps": [*steps, *own.values()]}, Method)
+    filled = {"steps": _in_order([*steps, *own.values()]), "ending": ending}
+    made: Method = (reader or converter()).structure(plain | filled, Method)
     return made
+
+
+def _in_order(steps: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Give the steps with all of the stock before those of the vat; else as they stand."""
+    return sorted(steps, key=lambda row: not row["id"].startswith("stock."))
 
 
 def usual_method() -> str:

@@ -124,6 +124,10 @@ class Addition:
     least_water: float
     """Litres."""
     source: str
+    solid: bool = False
+    """It does not dissolve: a try-out takes it by weight."""
+    brewed: bool = False
+    """It is boiled, and its brew goes in."""
 
 
 @frozen
@@ -215,6 +219,8 @@ class StepTemplate:
     """What it keeps: `pot until rinse`, until that step has ended, or `hob until rinse begins`."""
     follows: tuple[str, ...] | None = None
     """The steps that come before it; None: the one above it."""
+    meanwhile: bool = False
+    """Its hands need nothing of the wait before it: it may be done while that runs."""
     then_within: Fact | None = None
     """Minutes that may pass between its end and the next step; None: that can wait."""
     unattended: bool = False
@@ -280,6 +286,8 @@ class VatRules:
     """L/kg at one entry."""
     look_every: Fact | None = None
     """Minutes between the looks at a vat that comes to life slowly."""
+    wakes: Fact | None = None
+    """Highest pH at which a vat comes to life, its dye blue until then; None: its reducer needs no life."""
     sludge: Fact | None = None
     """Share of the vat that sludge takes in the end, %: the fibre hangs above it."""
     windows: dict[str, Window] = field(factory=dict)
@@ -289,6 +297,29 @@ class VatRules:
     def ratio(self) -> float:
         """Liquor and sludge for a kilogram of fibre at one entry, L/kg."""
         return self.liquor.value / (1 - (self.sludge.value if self.sludge else 0.0) / 100)
+
+
+@frozen
+class EndPage:
+    """One page of such an end."""
+
+    name: str
+    short: str
+    """The same where there is little room."""
+    text: str
+    why: str
+
+
+@frozen
+class MethodEnd:
+    """How a kind of vat ends to which no acid may be given and which no pH lets go: it is handed over."""
+
+    no_acid: str
+    """Why."""
+    instead: str
+    source: str
+    pages: tuple[EndPage, ...]
+    """As many as the end of any vat has: blue, no acid, what to do instead, where it goes."""
 
 
 @frozen
@@ -309,3 +340,7 @@ class Method:
     """A new plan begins with it."""
     without: tuple[str, ...] = ()
     """Steps of all vats that this one does without."""
+    ending: tuple[StepTemplate, ...] = ()
+    """The steps of its end, once for the vat: those of all vats, with its own words where it has any."""
+    end: MethodEnd | None = None
+    """None: it is neutralised, and let go by its pH and the local rules."""

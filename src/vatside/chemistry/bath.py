@@ -191,6 +191,26 @@ def reduce(bath: Bath, oxygen_mg: float = 0.0) -> Reduction:
     )
 
 
+def not_begun(bath: Bath) -> Bath:
+    """Give a bath of starch in which nothing lives yet: its dye is blue, what reduced it still there [Reactions].
+
+    The other way round from `reduce`: a mole of indigotin gives back its ion's hydroxide and that of its acid.
+    """
+    for kind in REDUCERS.values():
+        acids = sum(count for _, count in kind.with_indigo)
+        if not kind.breeds or not getattr(bath, kind.total):
+            continue
+        blue = min(bath.leuco, bath.strong_anions / (kind.per_indigotin * acids))
+        back = (
+            (kind.total, kind.per_indigotin),
+            ("strong_anions", -kind.per_indigotin * acids),
+            ("leuco", -1),
+            ("indigotin", 1),
+        )
+        bath = changed(bath, ((total, count * blue) for total, count in back))
+    return bath
+
+
 def _hydroxide(by_oxygen: dict[str, float], by_indigo: dict[str, float]) -> float:
     """Give the moles of hydroxide used by the moles of oxygen and indigo that each reducer met."""
     return sum(

@@ -89,6 +89,24 @@ def spend(bath: Bath, share: float, end: End = "sulfate") -> Bath:
     return bath
 
 
+def makes_acid(bath: Bath) -> bool:
+    """Say whether sugar or starch is in a bath, which turn to acid by themselves."""
+    return any(kind.sours and getattr(bath, kind.total) > 0 for kind in REDUCERS.values())
+
+
+def turned_sour(bath: Bath, share: float) -> Bath:
+    """Let a share (0..1) of the sugar and starch in a bath turn to acid, and leave other reducers [Reactions].
+
+    Raises `OutOfRange` for a share outside 0..1.
+    """
+    require_within("share that turned to acid", share, 0, 1, "")
+    for kind in REDUCERS.values():
+        gone = share * getattr(bath, kind.total) if kind.sours else 0.0
+        if gone:
+            bath = changed(bath, ((kind.total, -gone), *((total, count * gone) for total, count in kind.closed)))
+    return bath
+
+
 def spent_to(bath: Bath, share: float) -> Bath:
     """Give the bath in which a share (0..1) of the reducer is gone, as it likely stands [Reactions].
 

@@ -16,6 +16,7 @@ In alkali, with two electrons for each molecule of indigo and four for each of o
     2 Zn(OH)2 + Ca(OH)2 + 2 H2O               -> CaZn2(OH)6(H2O)2                   [ZieglerJohnson2001]
     C6H10O5 + 2 OH-                           -> 2 lactate ion + H2O                (living things)
     fructose + 3 OH-                          -> a sugar acid ion + 2 H2O + 2 e-    (a working assumption, from memory)
+    fructose + 1 to 2 OH-                     -> 1 to 2 sugar acid ions             (falling apart)
     Zn + 2 H2O                                -> Zn(OH)2 + H2                       (what indigo leaves of it)
 
 So a mole takes the same hydroxide whether indigo, oxygen or time spends it, but for dithionite shut off from the air.
@@ -131,6 +132,27 @@ class Reducer:
         return any(total == "sulfite" for total, _ in self.with_indigo)
 
     @property
+    def sours(self) -> bool:
+        """Tell what turns to acid whether it reduces anything or not: sugar in alkali, starch that ferments."""
+        return self.assumed and not self.air_spends
+
+    @property
+    def breeds(self) -> bool:
+        """Tell what reduces by living things alone: not before they are there."""
+        return self.breathes == "gas"
+
+    @property
+    def in_acid(self) -> str:
+        """What acid does to a vat in which it is alive, as the end of a sentence."""
+        if self.gives_sulfur_dioxide:
+            return "gives off sulphur dioxide, which chokes"
+        if self.sours:
+            return "drives hydrogen sulphide out where life has made sulphides, which can kill"
+        if self.hydrogen:
+            return "gives off hydrogen, which burns"
+        return "takes its iron up again"
+
+    @property
     def acid(self) -> float:
         """Moles of hydroxide that a gram takes until it is spent."""
         return self.hydroxide / self.pure.molar_mass
@@ -143,8 +165,14 @@ class Reducer:
 SALTS = ("sodium", "sulfate")
 """What a reducer's salt brings besides it."""
 _SULFUR_DIOXIDE = ("sulphur dioxide in acid",)
+_SULPHIDE = ("hydrogen sulphide in acid",)
+"""Of what lives in it, which makes sulphides of sulfate: from memory."""
 _RUST: Products = (("ferric", 1),)
 _SUGAR_ACID: Products = (("strong_anions", 1),)
+_SUGAR_ACIDS: Products = (("strong_anions", 1.5),)
+"""Of sugar that reduces nothing: one acid, or two of lactic acid; the middle, from memory."""
+_SUGAR_DECAY = HalfLives(at_C=50.0, hours=((10.0, 48.0), (11.0, 24.0), (12.0, 12.0)), colder=2.5, spread=3.0)
+"""How fast alkali turns sugar to acid: a guess. That it does so, faster when hot and strong, is well known."""
 
 _DITHIONITE = Reducer(
     Substance("sodium dithionite", "Na2S2O4", 174.1068, (("sodium", 2.0), ("dithionite", 1.0))), 1, 1, 2,
@@ -189,13 +217,17 @@ _COPPERAS = Reducer(
 
 _FRUCTOSE = Reducer(
     Substance("fructose", "C6H12O6", 180.1562, (("fructose", 1.0),)), 1, 2, 1,
-    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
+    decay=_SUGAR_DECAY,
+    gives_off=_SULPHIDE,
 )  # fmt: skip
 """Its pace is that of glucose [Vuorema2008]; stirred in the air it is left as it is."""
 
 _PLANT_SUGAR = Reducer(
     Substance("plant sugar", "C6H12O6", 180.1562, (("plant_sugar", 1.0), ("strong_anions", 0.18))), 1, 2, 1,
-    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, 1, assumed=True, air_spends=False, heat=64.0,
+    _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACID, _SUGAR_ACIDS, 1.5, assumed=True, air_spends=False, heat=64.0,
+    decay=_SUGAR_DECAY,
+    gives_off=_SULPHIDE,
 )  # fmt: skip
 """The sugar of fruit, counted as one hexose, with the fruit's own acid: 10 mmol to each 10 g of sugar, from memory. Its
 pace is that of glucose [Vuorema2008]."""
@@ -204,20 +236,23 @@ _LACTIC: Products = (("strong_anions", 2),)
 _STARCH = Reducer(
     Substance("fermentable starch", "C6H10O5", 162.1406, (("starch", 1.0),)), 0.5, 1, 2,
     _LACTIC, _LACTIC, _LACTIC, _LACTIC, 2, assumed=True, air_spends=False, breathes="gas",
+    gives_off=_SULPHIDE,
     decay=HalfLives(at_C=35.0, hours=((9.0, 72.0), (10.5, 72.0), (11.5, 240.0)), colder=2.5, spread=3.0),
 )  # fmt: skip
 """What living things make of bran: at most two of lactic acid, 12.3 mmol a gram; the carbonic acid of other ways is
-left out. How much indigo it reduces is an assumption. That half of it is acid after three days at 35 degrees C
-is a guess: a vat reduces from the fourth day to the fourteenth [Aino2018], and hardly ferments above pH 10.5."""
+left out. A vat that turned foul holds sulphide [memory]. How much indigo it reduces is an assumption. That half of
+it is acid after three days at 35 degrees C is a guess: a vat reduces from the fourth day to the fourteenth
+[Aino2018], and hardly ferments above pH 10.5."""
 
 _ZINCATE: Products = (("calcium", -0.5),)
 _ZINC = Reducer(
     Substance("zinc", "Zn", 65.38, (("zinc", 1.0),)), 1, 2, 1,
     _ZINCATE, _ZINCATE, _ZINCATE, _ZINCATE, 1,
-    gives_off=("hydrogen",), at_once=True, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
+    gives_off=("hydrogen",), at_once=True, air_spends=False, sludge=154.94, hydrogen=1.0, breathes="hydrogen",
 )  # fmt: skip
-"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime it
-takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes off."""
+"""It settles with lime as calcium zincate, half of 309.88 g/mol [CIAAW] [ZieglerJohnson2001]. Where there is no lime
+it takes none: what lye dissolves of zinc is left out. What indigo leaves of it the water takes, and hydrogen comes
+off; a day of air does not use the metal up."""
 
 _ALL = (_DITHIONITE, _THIOUREA_DIOXIDE, _COPPERAS, _FRUCTOSE, _PLANT_SUGAR, _ZINC, _STARCH)
 REDUCERS: dict[str, Reducer] = {one.substance: one for one in _ALL}

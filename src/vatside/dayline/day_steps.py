@@ -10,7 +10,7 @@ from attrs import evolve
 from vatside.catalogue.load import cautions, materials, steps_of
 from vatside.catalogue.values import MOMENTS, StepTemplate
 from vatside.chemistry.substances import ALKALIS
-from vatside.dayline.steps import DEFER, Setting, Step, amount_words, caution, is_needed, lid_words, make, ties
+from vatside.dayline.steps import DEFER, Setting, Step, amount_words, caution, has, is_needed, lid_words, make, ties
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, Bath, batches, baths
 from vatside.plan.figure_text import plain
@@ -71,8 +71,7 @@ def dye_steps(plan: Plan, sheet: Sheet) -> Iterator[Step]:
         of_fibre = {**_sour_words(plan, batch), **_batch_words(batch)}
         at = Setting(plan, sheet, Stage.FINISH, of_fibre, batch.id(""), group=batch.name)
         yield from _made((item for item in steps_of("finish") if item.each), at)
-    ending = (item for item in steps_of("finish") if not item.each)
-    yield from _made(ending, Setting(plan, sheet, Stage.FINISH, words))
+    yield from _made(method_of(plan).ending, Setting(plan, sheet, Stage.FINISH, words))
 
 
 def _made(items: Iterable[StepTemplate], at: Setting) -> Iterator[Step]:
@@ -96,8 +95,9 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan),
+        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
         "label": _label(plan, sheet),
-        "vinegar_is": _how_sure(sheet["finish.vinegar"]),
+        "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),
         "smaller": _smaller(sheet),
         **lid_words(plan),
@@ -129,8 +129,8 @@ def _smaller(sheet: Sheet) -> str:
 
 def _soda_end(sheet: Sheet) -> str:
     """Say why the sample of a vat with soda ends below the pH that is wanted; empty for others."""
-    wanted = sheet.value("finish.end_pH")
-    if sheet.value("finish.sample_pH") >= wanted:
+    wanted = sheet.value("finish.end_pH", 0.0)
+    if sheet.value("finish.sample_pH", 0.0) >= wanted:
         return ""
     return f", cold (it holds soda: at pH {wanted:g} only a part is in, and the pH drifts up again)"
 

@@ -6,11 +6,12 @@ Steps in a row are one act, with how long it may be put off.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
+from datetime import timedelta
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.laid_day import WORTH_SAYING, LaidDay, away, end_words
 from vatside.dayline.line.model import HANDS, Link, Task
 from vatside.dayline.rounds import Round
 from vatside.dayline.steps import Step
@@ -83,6 +84,41 @@ def _deed(day: LaidDay, task: Task, number: int) -> Deed:
     )  # fmt: skip
 
 
+@frozen
+class Stop:
+    """Everybody stops: lunch, a break, the night."""
+
+    at: int
+    end: int
+    name: str
+    wished: int | None = None
+    """When it was to begin at the earliest; None where nothing is known of it any more."""
+    latest: int | None = None
+    """When it is to begin at the latest; None for one that stands."""
+
+
+def stops(day: LaidDay) -> tuple[Stop, ...]:
+    """Every stop that is not over, in their order."""
+    planned = [
+        Stop(begin, begin + pause.minutes, LUNCH, pause.earliest or None, pause.latest)
+        for begin, pause in zip(day.laid.breaks, day.needed.day.breaks, strict=True)
+        if has_more(day)
+    ]
+    lunch = None if day.stopped is None else day.stopped[0] + timedelta(minutes=day.stopped[1])
+    standing = [Stop(a, b, LUNCH if day.at(b) == lunch else BREAK if a <= 0 else AWAY) for a, b in away(day)]
+    return tuple(sorted((*planned, *standing), key=lambda each: each.at))
+
+
+LUNCH, BREAK, AWAY = "Lunch", "Break", "Nobody is there"
+
+
+def stop_words(day: LaidDay, stop: Stop) -> str:
+    """`Lunch until 13:29, 14 min later than wanted`."""
+    later = stop.at - stop.wished if stop.wished is not None else 0
+    shift = f", {show_minutes(later)} later than wanted" if later >= WORTH_SAYING else ""
+    return f"{stop.name} until {clock_at(day, stop.end)}{shift}"
+
+
 def acts(found: Sequence[Deed]) -> tuple[Act, ...]:
     """Deeds as acts: what begins within three minutes after the one before belongs to it, rounds stay by themselves."""
     made: list[list[Deed]] = []
@@ -125,7 +161,18 @@ def has_more(day: LaidDay) -> bool:
     return any(name not in day.needed.day.running for name in day.laid.starts)
 
 
+#: Minutes after which nobody wants to know how late it is: ours.
+LONG_PAST = 12 * 60
+
+
+def is_long_past(hour: int | None) -> bool:
+    """Tell of a wanted minute that it went by long ago, as in a file that is opened months later."""
+    return hour is not None and hour < -LONG_PAST
+
+
 def _against(wanted: int | None, minute: int) -> str:
+    if is_long_past(wanted):
+        return " (that hour is long past)"
     return "" if wanted is None else f" ({in_hand(wanted - minute)})"
 
 
@@ -134,6 +181,23 @@ def in_hand(spare: int) -> str:
     if spare == 0:
         return "no time in hand"
     return f"{show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'}"
+
+
+def what_became(before: LaidDay, after: LaidDay) -> str:
+    """What a break makes of the day: what is in hand or late, or the end where no hour is wanted; and what is next."""
+    was, now = before.spare, after.spare
+    if was is None or now is None:
+        became = end_words(before, after)
+    elif was == now:
+        became = f"{in_hand(now)} as before"
+    else:
+        became = f"{in_hand(was)} became {in_hand(now)}"
+    coming = [task.id for task in after.needed.day.tasks if task.id not in after.needed.day.running]
+    following = min(coming, key=lambda task: after.laid.starts[task], default=None)
+    if following is None:
+        return f"{became[:1].upper()}{became[1:]}."
+    first = briefly(after.needed.steps[following].text)
+    return f"{became[:1].upper()}{became[1:]}; next at {clock_at(after, after.laid.starts[following])}: {first}."
 
 
 def clock_at(day: LaidDay, minute: int) -> str:
@@ -175,19 +239,20 @@ MOST = 3
 def why(day: LaidDay, name: str) -> tuple[str, ...]:
     """Sentences, the weightiest first: what must be over, what is taken, what follows so soon that it waits."""
     task = next(each for each in day.needed.day.tasks if each.id == name)
-    found = [*_after(day, task), *_taken(day, task), *_break(day, task)]
+    after = dict(_after(day, task))
+    found = [*after.values(), *_taken(day, task, after), *_break(day, task)]
     found = found or [*_held_back(day, task), *_free(day, task)]
     return tuple(dict.fromkeys(found))[:MOST]
 
 
-def _after(day: LaidDay, task: Task) -> Iterator[str]:
-    """What must have gone on for so long before, and has just then."""
+def _after(day: LaidDay, task: Task) -> Iterator[tuple[str, str]]:
+    """The step, and its words, that must have gone on for so long before, and has just then."""
     start, starts = day.laid.starts[task.id], day.laid.starts
     for link in day.needed.day.links:
         if link.last == task.id and starts[link.first] + link.least == start and start > 0:
-            yield f"Until {clock_at(day, start)}: {_named(day, link)}."
+            yield day.needed.steps[link.first].id, f"Until {clock_at(day, start)}: {_named(day, link)}."
     if task.release == start and start > 0:
-        yield f"Nothing of it is there, or nobody begins, before {clock_at(day, start)}."
+        yield "", f"Nothing of it is there, or nobody begins, before {clock_at(day, start)}."
 
 
 def _named(day: LaidDay, link: Link) -> str:
@@ -198,15 +263,15 @@ def _named(day: LaidDay, link: Link) -> str:
     return step.wait_label or briefly(step.text)
 
 
-def _taken(day: LaidDay, task: Task) -> Iterator[str]:
-    """What it needs and another gives back just then."""
+def _taken(day: LaidDay, task: Task, named: Container[str]) -> Iterator[str]:
+    """What it needs and another gives back just then, unless that step is `named` already."""
     start = day.laid.starts[task.id]
     wants = {use.resource: start + use.since for use in task.uses}
     wants |= {span.resource: start for span in day.needed.day.spans if span.first == task.id}
     for thing, at in wants.items():
         resource = day.needed.day.resources.get(thing)
         owner = _gives_back(day, thing, at, task.id)
-        if owner is not None and resource is not None and at > 0:
+        if owner is not None and owner.id not in named and resource is not None and at > 0:
             many = resource.units > 1 or bool(resource.sizes and len(resource.sizes) > 1)
             named = THINGS.get(thing) or (f"a {thing}" if many else f"the {thing}")
             yield f"Waits for {named} until {clock_at(day, at)}: {_whose(owner)}."

@@ -14,15 +14,16 @@ from functools import cached_property, partial
 
 from attrs import evolve, frozen
 
-from vatside.dayline.line.model import Day, NoPlanError
+from vatside.dayline.going import NOT_BEGUN, Going
+from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
-from vatside.dayline.line.planning import EVALUATIONS, hold, latest, plan, put_off, replan
-from vatside.dayline.needed import NOT_BEGUN, Going, Hours, Needed, needed
+from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, latest, plan, put_off, replan
+from vatside.dayline.needed import Hours, Needed, needed
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
-from vatside.units import show_minutes
+from vatside.units import show_count, show_minutes
 
 #: Whose hour is wanted: that of the vat, or that of the dyer.
 VAT, HOME = "vat", "home"
@@ -133,7 +134,7 @@ def lay_day(
     first = on_wall(whole_minute(now), zone)
 
     def need(begin: datetime) -> Needed:
-        return needed(plan_, sheet, steps, begin, going, zone)
+        return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone)
 
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
@@ -146,7 +147,7 @@ def lay_day(
         found = need(begin)
         return as_laid(begin, found, found_for(found.day))
 
-    if going != NOT_BEGUN:
+    if going.begun:
         return laid(first)
     if wanted is None:
         return _home_in_time(laid, laid(first), first, plan_)
@@ -256,6 +257,29 @@ def _minutes(begin: datetime, moment: datetime | None) -> int | None:
     return None if moment is None else round((moment - begin) / timedelta(minutes=1))
 
 
+def day_under_way(
+    plan: Plan,
+    sheet: Sheet,
+    steps: Sequence[Step],
+    began: datetime,
+    now: datetime,
+    going: Going,
+    *,
+    zone: tzinfo | None = None,
+    evaluations: int = EVALUATIONS,
+) -> LaidDay:
+    """A day that `began` today and of which no laying is known: laid as it was then, and held since.
+
+    The same plan comes to the same laying, so a day that is opened again goes on with its own times, and lunch is taken
+    once. A day that began on another date is laid from now on.
+    """  # fmt: skip
+    if on_wall(began, zone).date() == on_wall(now, zone).date():
+        with suppress(NoPlanError):
+            before = lay_day(plan, sheet, steps, began, zone=zone, evaluations=evaluations)
+            return held_day(before, plan, sheet, steps, now, going, evaluations=AT_ONCE)
+    return lay_day(plan, sheet, steps, now, going, zone=zone, evaluations=evaluations)
+
+
 #: Steps that move by less are not told: ours.
 WORTH_SAYING = 2
 #: Minutes that another plan must save before it takes the place of the one that is followed: ours.
@@ -352,8 +376,19 @@ def what_moved(before: LaidDay, after: LaidDay, least: int = WORTH_SAYING) -> st
     if not later:
         return ""
     _, moved, step = min(later, key=lambda each: each[0])
-    count = len(later)
     way = "later" if moved > 0 else "sooner"
     first = f"{step.text.partition(';')[0].partition(':')[0]}: {show_minutes(abs(moved))} {way}"
-    more = f", and {count - 1} more" if count > 1 else ""
-    return f"{first}{more}; all done {after.at(after.laid.end):%H:%M}, not {before.at(before.laid.end):%H:%M}."
+    more = f", and {show_count(len(later) - 1, 'more step')}" if len(later) > 1 else ""
+    return f"{first}{more}; {end_words(before, after)}."
+
+
+def away(day: LaidDay) -> list[tuple[int, int]]:
+    """From when to when nobody at all is there, besides the breaks that are planned."""
+    hands = day.needed.day.resources[HANDS]
+    return [(begin, end) for begin, end, count in hands.away if count >= hands.units and begin < day.laid.end]
+
+
+def end_words(before: LaidDay, after: LaidDay) -> str:
+    """`all done 17:42, not 17:20`, or that it is as before."""
+    was, ends = (f"{day.at(day.laid.end):%H:%M}" for day in (before, after))
+    return f"all done {ends}, not {was}" if ends != was else f"all done {ends} as before"

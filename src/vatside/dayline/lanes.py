@@ -6,11 +6,11 @@ shows the strokes brings the signs; a stroke says whose it is, so that colour ca
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 
 from attrs import frozen
 
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.laid_day import LaidDay, away
 from vatside.dayline.line.model import HANDS, Task
 from vatside.dayline.steps import Step
 from vatside.plan.batches import baths
@@ -116,6 +116,7 @@ def _hands(day: LaidDay, since: int = 0) -> tuple[Bar, ...]:
     ]
     pauses = zip(day.laid.breaks, day.needed.day.breaks, strict=True)
     bars += [Bar(begin, begin + pause.minutes, BREAK) for begin, pause in pauses]
+    bars += [Bar(max(begin, since), min(end, day.laid.end), BREAK) for begin, end in away(day) if end > since]
     return tuple(sorted(bars, key=lambda bar: bar.begin))
 
 
@@ -175,6 +176,7 @@ def _vat(day: LaidDay, since: int) -> tuple[Bar, ...]:
     return tuple(sorted(bars, key=lambda bar: bar.begin))
 
 
+DIGITS = frozenset("123456789")
 SCALES = (2, 5, 8, 10, 15, 20, 30, 60)
 """Minutes of a column."""
 NAME = 8
@@ -193,7 +195,7 @@ class Pens:
     fill: str = "-"
     hands: tuple[str, str, str, str] = (".", "-", "+", "#")
     """Not at all, a little, half, all of a column."""
-    stops: str = "L"
+    stops: str = "="
     """Everybody stops."""
     minutes: bool = False
     """The length of a bar stands in it where it has room."""
@@ -234,16 +236,41 @@ def drawn(day: LaidDay, wide: int) -> Iterator[str]:
     """The hours, then a line for each lane."""
     over, pens = axis(day, wide - NAME), Pens()
     yield f"{'':{NAME}}{hours(day, over)}".rstrip()
-    for lane in lanes(day):
-        text = "".join(stroke.text for stroke in strokes(day, lane, over, pens))
-        yield f"{lane.name[: NAME - 1]:{NAME}}{text}".rstrip()
-    yield legend(over, pens)
+    found = {lane.name: strokes(day, lane, over, pens) for lane in lanes(day)}
+    for name, drawn_ in found.items():
+        text = "".join(stroke.text for stroke in drawn_)
+        yield f"{name[: NAME - 1]:{NAME}}{text}".rstrip()
+    yield legend(over, pens, [stroke for drawn_ in found.values() for stroke in drawn_], wide)
 
 
-def legend(over: Axis, pens: Pens) -> str:
-    """What a column is, and what stands for the hands."""
+def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int) -> str:
+    """What a column is, and each sign and letter that stands in the lanes, as far as there is room for it."""
+    signs = {sign for stroke in found if stroke.of == HANDS for sign in stroke.text}
     _, little, half, everything = pens.hands
-    return f"a column is {over.scale} min: {everything} busy, {half} half, {little} a little, {pens.stops} a break"
+    words = {everything: "busy", half: "half", little: "a little", pens.stops: "all stop"}
+    parts = [f"a column is {over.scale} min"]
+    parts += [_pairs(signs & DIGITS)] if signs & DIGITS else []
+    parts += [f"{sign} {word}" for sign, word in words.items() if sign in signs]
+    parts += [f"{letter} {' or '.join(names)}" for letter, names in _letters(found).items()]
+    line = parts[0]
+    for part in parts[1:]:
+        line += f", {part}" if len(line) + len(part) + 2 <= wide else ""
+    return line
+
+
+def _pairs(digits: Set[str]) -> str:
+    """`1 to 3 pairs busy`."""
+    low, high = min(digits), max(digits)
+    return f"{low} to {high} pairs busy" if low < high else f"{low} {'pair' if low == '1' else 'pairs'} busy"
+
+
+def _letters(found: Sequence[Stroke]) -> dict[str, list[str]]:
+    """The names for which bars have no room, by the letter that stands for them."""
+    letters: dict[str, list[str]] = {}
+    for stroke in found:
+        if stroke.is_word and len(stroke.text) == 1 and stroke.of not in letters.setdefault(stroke.text, []):
+            letters[stroke.text].append(stroke.of)
+    return {letter: sorted(letters[letter]) for letter in sorted(letters)}
 
 
 def hours(day: LaidDay, over: Axis) -> str:

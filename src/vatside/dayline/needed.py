@@ -1,4 +1,4 @@
-"""A whole day to be laid: from plan, sheet and steps, from how far it has come, and from its hours on the clock.
+"""A whole day to be laid: from plan, sheet and steps, from how far it has come; and its hours on the clock.
 
 Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for what cannot be done as it is written.
 """
@@ -9,49 +9,23 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime, timedelta, tzinfo
 from math import ceil, floor
 
-from attrs import evolve, field, frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.dyeing import pauses
-from vatside.dayline.line.model import HANDS, Break, Day, Resource, Span, Task
-from vatside.dayline.rounds import Dipped, Round, add_dips, entries, rounds
+from vatside.dayline.day_steps import GENTLE, ROTATE
+from vatside.dayline.going import NOT_BEGUN, Going
+from vatside.dayline.line.model import HANDS, Break, Day, Link, Resource, Span, Task
+from vatside.dayline.rounds import BETWEEN, COVER, WET, Dipped, Round, add_dips, entries, rounds
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import Draft, add_bath, add_vat, held_by, template
 from vatside.dayline.wall_clock import moment_of, on_wall
-from vatside.dips.rotation import Standing, pieces
-from vatside.dips.turns import Worked, rests
+from vatside.dips.rotation import pieces
+from vatside.dips.turns import rests
 from vatside.plan.batches import Batch, batches, baths
 from vatside.plan.hours import away
 from vatside.plan.measures import fibre_key, litres
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
-
-
-@frozen
-class Waiting:
-    """A wait that runs: minutes gone and minutes left, below zero for too long."""
-
-    gone: float
-    left: float
-
-
-@frozen
-class Going:
-    """Minutes are counted from now. A day that has not begun has nothing of all this."""
-
-    done: Mapping[str, float] = field(factory=dict)
-    """Minutes since each step was done."""
-    waits: Mapping[str, Waiting] = field(factory=dict)
-    """By step."""
-    standings: Mapping[str, Standing] = field(factory=dict)
-    """By piece; a piece that is not here has not been in."""
-    worked: Worked = field(factory=Worked)
-    """What the vat has done since its rests, its minutes counted from now, so below zero."""
-    absences: tuple[tuple[int, int, int], ...] = ()
-    """(from, to, people) that are not there, as when everybody stops; minutes."""
-
-
-NOT_BEGUN = Going()
-
 
 #: Minutes between places at which lunch may begin.
 LUNCH_STEP = 5
@@ -178,7 +152,8 @@ def needed(
     _close(draft)
     hours = Hours(plan, begin, zone)
     _released(draft, plan, hours)
-    day = _day(draft, plan, sheet, hours, going, dipped.tasks)
+    running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, vat, hangs, going))
+    day = _day(draft, plan, sheet, hours, going, running)
     ready = _ready(day, vat, None if going.standings else next(iter(dipped.tasks), None))
     day = _due(day, ready, hours.minute(plan.ready_by), at_start=ready in dipped.tasks)
     later = tuple(step for step in steps if template(step).another_day)
@@ -238,9 +213,8 @@ def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
             draft.tasks |= {name: evolve(draft.tasks[name], release=comes) for name in own if bath.id("") in name}
 
 
-def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, rounds: Collection[str]) -> Day:
+def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, running: Mapping[str, int]) -> Day:
     first = max(0, hours.minute(plan.place.not_before) or 0)
-    running = _facts(draft, going, rounds)
     tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
     between = sum(max(0, link.least - draft.tasks[link.first].minutes) for link in draft.links)
     horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + between + ROOM + first)
@@ -259,8 +233,40 @@ def _to_come(draft: Draft, name: str, first: int, running: Mapping[str, int], go
     return evolve(task, nudges=kept if name in going.waits else ())
 
 
-def _facts(draft: Draft, going: Going, rounds: Collection[str]) -> dict[str, int]:
-    """When what is done, and what waits, began: so that it ends when it did, or will."""
+def _passed(
+    draft: Draft, of_dips: Sequence[Step], ready: str | None, hangs: Mapping[str, str], going: Going
+) -> set[str]:
+    """What has passed once a piece was in: what finds the vat ready, its lot's scour, all that comes before dips."""
+    if not going.standings:
+        return set()
+    lots = {piece.rpartition(".")[0] for piece in going.standings}
+    first = {step.id for step in of_dips if step.id not in (GENTLE, ROTATE, BETWEEN, COVER)}
+    return {name for name in (ready, *first, *(hangs.get(lot) for lot in lots)) if name in draft.tasks and name}
+
+
+def _facts(draft: Draft, going: Going, rounds: Collection[str], passed: Collection[str]) -> dict[str, int]:
+    """When what is done, what waits, and what has passed without a tick, began: so that it ends when it did, or will.
+
+    What must come before something that has begun has passed; rounds have not, whose pieces the board counts.
+    """
+    facts = _told(draft, going, rounds)
+    facts |= {name: -draft.tasks[name].minutes for name in passed if name not in facts}
+    before: dict[str, list[Link]] = {}
+    for link in draft.links:
+        before.setdefault(link.last, []).append(link)
+    todo = list(facts)
+    while todo:
+        last = todo.pop()
+        for link in before.get(last, ()) if last != WET else ():  # lots may still simmer while others are kept wet
+            if link.first not in facts and link.first not in rounds:
+                minutes = draft.tasks[link.first].minutes
+                facts[link.first] = min(facts[last] - link.least, -minutes)
+                todo.append(link.first)
+    return facts
+
+
+def _told(draft: Draft, going: Going, rounds: Collection[str]) -> dict[str, int]:
+    """When what is ticked as done, and what waits, began."""
     facts = {}
     for name, task in draft.tasks.items():
         step = draft.steps[name].id

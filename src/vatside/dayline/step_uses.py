@@ -115,8 +115,7 @@ def _agents(plan: Plan, prefix: str) -> Iterator[str]:
 
 
 def _template(plan: Plan, step: str) -> _Template | None:
-    ending = (item for item in steps_of("finish") if not item.each)
-    for item in (*method_of(plan).steps, *steps_of("dip"), *ending):
+    for item in (*method_of(plan).steps, *steps_of("dip"), *method_of(plan).ending):
         if item.id == step:
             kept = (jar.text for jar in steps_of("jar") if plan.stock_kept and jar.id == step)
             return _Template("", "".join(kept) + item.text, item.wait)

@@ -82,6 +82,9 @@ COUNTED = {
 NOTHING_L = 0.0005
 """A draw that would be printed as no water at all, L."""
 
+MOMENT_MIN = 0.5
+"""Less on the hob than this is told in seconds, as its wait is. Ours."""
+
 _BLANK = re.compile(r"\{([A-Za-z_.0-9-]+)\}")
 
 
@@ -101,8 +104,8 @@ def draw_words(prefix: str, sheet: Sheet, plan: Plan) -> str:
     drawn = " and ".join(parts) or "none"
     if not has(sheet, f"{prefix}kettle"):
         return drawn
-    minutes = max(round(sheet.value(f"{prefix}kettle")), 1)
-    return f"{drawn}, then {plain(minutes, 'min')} on the hob"
+    minutes = sheet.value(f"{prefix}kettle")
+    return f"{drawn}, then {plain(minutes if minutes < MOMENT_MIN else max(round(minutes), 1), 'min')} on the hob"
 
 
 def ties(plan: Plan) -> str:
@@ -161,6 +164,13 @@ def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
     )
 
 
+def acid_words(plan: Plan) -> tuple[str, ...]:
+    """Say what acid does in a vat of this reducer."""
+    kind = REDUCERS[powder(plan, "reducer").material.species]
+    airing = ("If it ever smelt of rotten eggs: outdoors, and aired first until it smells no more.",)
+    return (f"Acid into a living vat {kind.in_acid}.", *(airing if kind.sours else ()))
+
+
 TURN_ALONE_MIN = 3.0
 """A stir as close as this to the turning of the fibre falls away: common practice, no source."""
 
@@ -203,7 +213,7 @@ def lid_words(plan: Plan) -> dict[str, str]:
         "lid": f"a lid laid on, never tight, no flame near: {gas} comes off",
         "closed": "loosely covered",
         "close": "cover it loosely",
-        "gassing": ". Wet, in an open pail out of doors, until no more bubbles rise: shut up, it bursts",
+        "gassing": "",
     }
 
 
@@ -274,7 +284,14 @@ def _cautions(item: StepTemplate, at: Setting) -> Iterator[Caution]:
     """Give the cautions, each once; a role stands for those of the vat's own powder, `agents` for those of the bath."""
     named = (name for each in item.cautions for name in own_cautions(at.plan, each, at.agents))
     for name in dict.fromkeys(named):
-        yield caution(name, *(lye_limits(at.plan, at.sheet, at.stage) if name == "lye" else ()))
+        yield caution(name, *_here(name, at))
+
+
+def _here(name: str, at: Setting) -> tuple[str, ...]:
+    """Say what a caution comes to in this vat."""
+    if name == "lye":
+        return lye_limits(at.plan, at.sheet, at.stage)
+    return acid_words(at.plan) if name == "acid" else ()
 
 
 def own_cautions(plan: Plan, name: str, agents: tuple[str, ...] = ()) -> tuple[str, ...]:

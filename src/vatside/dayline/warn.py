@@ -7,6 +7,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
+from vatside.dayline.day_words import clock_at, is_long_past
 from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay
 from vatside.dayline.lanes import busy
 from vatside.units import show_minutes
@@ -22,6 +23,7 @@ class Fit(StrEnum):
     FITS = "fits"
     TIGHT = "tight"
     LATE = "late"
+    PAST = "long past"
 
 
 @frozen
@@ -46,7 +48,7 @@ def outlook(day: LaidDay) -> Outlook:
     if spare is None:
         fit = Fit.FREE
     elif spare < 0:
-        fit = Fit.LATE
+        fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
     return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer)))
@@ -55,11 +57,23 @@ def outlook(day: LaidDay) -> Outlook:
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
     if fit is Fit.TIGHT:
         left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
-        yield f"It is tight, with {left}: one more look at stock or vat and slower hands take {show_minutes(buffer)}."
-        if not day.needed.day.running:
-            yield f"Begin by {day.at(spare - buffer):%H:%M} to have those {show_minutes(buffer)}."
+        more = f"one more look at stock or vat and slower hands take {show_minutes(buffer)}"
+        begin = f" Begin by {clock_at(day, spare - buffer)} to have those {show_minutes(buffer)}."
+        yield f"It is tight, with {left}: {more}.{'' if day.needed.day.running else begin}"
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."
+    elif fit is Fit.PAST:
+        yield "The hour that is wanted is long past: set another one, or none."
+
+
+def soonest_words(day: LaidDay) -> str:
+    """The hour that can be met of those that are missed: `The earliest that can be met is 10:45 for the vat.`."""
+    missed = []
+    if day.wanted is not None and day.ready is not None and day.ready > day.wanted:
+        missed.append(f"{clock_at(day, day.ready)} for the vat")
+    if day.home is not None and day.laid.end > day.home:
+        missed.append(f"{clock_at(day, day.laid.end)} for the end")
+    return f"The earliest that can be met is {' and '.join(missed)}." if missed else ""
 
 
 def _unanswered(day: LaidDay) -> Iterator[str]:

@@ -11,16 +11,17 @@ from typing import Any
 from attrs import evolve, frozen
 
 from vatside.dayline.day_steps import steps as steps_of_day
+from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.model import HANDS, Day, NoPlanError, Resource
 from vatside.dayline.line.net import Net
 from vatside.dayline.line.planning import plan as lay
-from vatside.dayline.needed import NOT_BEGUN, Going, needed
+from vatside.dayline.needed import needed
 from vatside.dayline.steps import Step
 from vatside.dayline.tasks import template
 from vatside.plan.measures import share
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Condition, Plan
 from vatside.plan.sheet import Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import show_minutes
@@ -169,6 +170,16 @@ def what_would_help(
         yield from _tried(day, case, pair, going)
 
 
+def bottleneck_words(found: Bottleneck | None) -> str:
+    """What the day waits for longest, in one sentence."""
+    if found is None:
+        return "Nothing is left to wait for."
+    minutes = show_minutes(found.minutes)
+    if found.more_helps:
+        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
+    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+
+
 def best(found: Iterable[Help], most: int = SHOWN) -> list[Help]:
     """The cheapest that are enough; where none is, those that gain most. None that another does as well for less."""
     kept = sorted(found, key=lambda each: (not each.enough, each.cost if each.enough else -each.gains, each.cost))
@@ -220,6 +231,7 @@ def _changes(case: Case, going: Going) -> Iterator[Change]:
         yield Change(label, 30, partial(_one_more, name))
     yield Change("another pot", 30, _another_pot)
     yield Change("another pair of hands", _COST_OF_HANDS, partial(_one_more, "people"))
+    yield from _scoured_before(case, going)
     yield from _palest(case, going)
     if any(template(step).id in TOMORROW and step.id not in going.done for step in case.steps):
         yield Change("wash off tomorrow", 60, _without_washing)
@@ -261,9 +273,24 @@ def _lunch(case: Case) -> Iterator[Change]:
         yield Change(f"{LUNCH_SHORT} min for lunch", 20, lambda now: _placed(now, lunch=LUNCH_SHORT))
 
 
+def _scoured_before(case: Case, going: Going) -> Iterator[Change]:
+    """What is clean can be scoured the day before, where nothing was begun yet; greasy fibre has that for a rule."""
+    if any(lot.condition == Condition.CLEAN for lot in case.plan.lots) and not going.begun:
+        yield Change("scour the day before", 45, _scoured)
+
+
+def _scoured(case: Case) -> Case:
+    lots = (
+        evolve(lot, condition=Condition.READY) if lot.condition == Condition.CLEAN else lot for lot in case.plan.lots
+    )
+    plan = evolve(case.plan, lots=tuple(lots))
+    sheet = compute(plan)
+    return Case(plan, sheet, steps_of_day(plan, sheet))
+
+
 def _palest(case: Case, going: Going) -> Iterator[Change]:
     """The lot that wants least, where nothing was begun yet and another is left."""
-    if len(case.plan.lots) < 2 or going != NOT_BEGUN:
+    if len(case.plan.lots) < 2 or going.begun:
         return
     lot = min(case.plan.lots, key=lambda each: share(each.depth))
     yield Change(f"leave out {lot.name}", 50, lambda now: _without(now, lot.id))

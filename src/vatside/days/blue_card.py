@@ -27,9 +27,9 @@ from vatside.log.fold import State, fold, so_far
 from vatside.log.state import Session, counted
 from vatside.log.words.vat import held_words
 from vatside.plan.figure_text import two_digits
-from vatside.plan.measures import fibre_of, fibre_words, held, lot_grams, method_of, powder, share
+from vatside.plan.measures import fibre_words, held, lot_grams, method_of, powder, share
 from vatside.plan.plan import Lot, Plan
-from vatside.plan.sheet import Sheet
+from vatside.plan.sheet import DANGER, Sheet
 from vatside.recipe.kept import in_tub
 from vatside.units import (
     Kind,
@@ -191,7 +191,7 @@ def card_text(record: DayRecord) -> str:
     return "\n".join((head, *(f"  {label:<17} {value}" for label, value in card_lines(record))))
 
 
-CARE = "Wash apart at first, by hand, cool, with mild soap; dry in the shade"
+WASH = "Wash apart at first, by hand, cool, with mild soap; dry in the shade"
 """How a buyer keeps the blue, and her other things white. Common practice, no source."""
 
 
@@ -203,6 +203,11 @@ class Label:
     lines: tuple[str, ...]
     hazard: bool = False
     """What it is on can hurt."""
+
+    @property
+    def heading(self) -> str:
+        """Its title behind sign and word of danger, where there is any."""
+        return f"{DANGER.opening}{self.title}" if self.hazard else self.title
 
 
 def labels(session: Session, zone: tzinfo | None = None) -> tuple[Label, ...]:
@@ -219,14 +224,11 @@ def _jar(record: DayRecord) -> Iterator[Label]:
 
 def _pieces(record: DayRecord, blue: LotBlue) -> Iterator[Label]:
     lot = blue.lot
-    lines = (
-        f"{fibre_of(lot).name}, {_mass(record, blue)}",
-        _colour(blue),
-        f"Dyed {record.day}: {record.plan.title}",
-        CARE,
-    )
+    what = f"{fibre_words(lot)}, {_mass(record, blue)}"
+    lines = (_colour(blue), f"Dyed {record.day}: {record.plan.title}", WASH)
     for number in range(1, lot.pieces + 1):
-        yield Label(name_of(record.state, f"{lot.id}.{number}"), lines)
+        name = name_of(record.state, f"{lot.id}.{number}")
+        yield Label(name, (what if name.startswith(lot.name) else f"{lot.name}: {what}", *lines))
 
 
 def _mass(record: DayRecord, blue: LotBlue) -> str:
@@ -254,7 +256,6 @@ section { width: 33.3%; min-height: 36mm; padding: 2mm; border: 0.2mm dashed #00
 section { overflow-wrap: anywhere }
 h2 { font-size: 1.25em }
 .hazard { border: 1mm solid #000 }
-.hazard h2::before { content: "! " }
 @media screen { body { max-width: 60em; margin: 1em auto } }
 """
 
@@ -278,6 +279,6 @@ def label_sheet(title: str, labels: Iterable[Label]) -> str:
 
 def _section(label: Label) -> Iterator[str]:
     yield '<section class="hazard">' if label.hazard else "<section>"
-    yield f"<h2>{escape(label.title)}</h2>"
+    yield f"<h2>{escape(label.heading)}</h2>"
     yield from (f"<p>{escape(line)}</p>" for line in label.lines)
     yield "</section>"

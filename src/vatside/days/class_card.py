@@ -1,36 +1,40 @@
-"""The class card: what each table weighs, does and minds, on one sheet, and what a class must know beforehand."""
+"""The class card: what each table weighs, does and minds, hour by hour, and what a class must know beforehand.
+
+One vat serves all tables. It, its stock, its lye and its reducer are the teacher's; the tables scour, dip and finish.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
-from datetime import datetime, timedelta, tzinfo
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime, tzinfo
 
 from attrs import frozen
 
 from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
-from vatside.dayline.laid_day import LaidDay, dated, lay_day
-from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.long_day import long_day
 from vatside.dayline.step_uses import figures_in
-from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import wanted_at
+from vatside.dayline.steps import Step, caution
+from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
 from vatside.days.lots import FEW, heated, say_pieces, say_uneven, shared
 from vatside.dips.depth import depth_name
 from vatside.dips.lot import dip_order, named
+from vatside.log.fold import sheet_of
+from vatside.log.state import State
 from vatside.plan.figure_text import figure_text
-from vatside.plan.measures import fibre_words, lot_grams, method_of, parts_of, share
+from vatside.plan.measures import fibre_words, lot_grams, method_of, parts_of, powder, share
 from vatside.plan.plan import Lot, Plan
-from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight
-from vatside.recipe.compute import compute
+from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight, gravest_first
 from vatside.units import show_amount, show_mass, show_minutes
 from vatside.units.show import plain
 
 NOTED = (Stage.PLAN, Stage.VAT, Stage.DIP)
 """Stages whose notes tell a class whether the day can be done; those of the others only spare water or time."""
-KEPT = "Afterwards the vat is kept for another day, by the steps of the app"
-LET_GO = "Afterwards the vat is led to its end by the steps of the app: blue in the air first, and acid only then"
+KEPT = "Afterwards the teacher keeps the vat for another day"
+LET_GO = "Afterwards the teacher leads the vat to its end: blue in the air first, and acid only then"
 NEVER = "It is never poured off caustic; local rules come first."
+GLOVES = "gloves"
+"""The caution that everybody who dips reads, whatever the steps bring."""
 
 
 def dangers(sheet: Sheet) -> tuple[str, ...]:
@@ -40,8 +44,8 @@ def dangers(sheet: Sheet) -> tuple[str, ...]:
 
 def looks(sheet: Sheet) -> tuple[str, ...]:
     """Give where the plan may not do what is wanted, the gravest first; of many notices the first."""
-    found = sorted((item for item in sheet.notices if _counts(item)), key=lambda item: item.weight is not Weight.CARE)
-    more = f"And {len(found) - FEW} more notices, in the app." if len(found) > FEW + 1 else ""
+    found = gravest_first(item for item in sheet.notices if _counts(item))
+    more = f"And {len(found) - FEW} more notices on the sheet of the day." if len(found) > FEW + 1 else ""
     shown = found[:FEW] if more else found
     return (*(item.in_full for item in shown), *([more] if more else ()))
 
@@ -63,10 +67,8 @@ def _jar(sheet: Sheet, plan: Plan) -> str:
     return f" The stock that is left stays closed in its jar. Its label: {words}."
 
 
-LONGEST_DAY = timedelta(days=60)
-"""No preparation takes longer. Ours, no source."""
 MOST_TABLES = 60
-AT_HOME = ("rub", "weigh")
+WHEN_DRY = ("rub", "weigh")
 """Steps of the finish that come when the cloth is dry, a day after the class."""
 
 
@@ -99,22 +101,24 @@ class Doing:
     """One line of what to do."""
 
     at: str
-    """Time of day, or time since the beginning; empty for what has no time of its own."""
+    """Hour of the day; empty for what has none."""
     text: str
-    """With the amounts of one table."""
+    """With the amounts of one table, or of the vat."""
     wait: str
     """Length of the wait that follows; empty if there is none."""
     mind: str
     """Titles of the cautions that stand before it."""
+    stage: str
+    teacher: bool
 
 
 @frozen
 class Part:
-    """One stage of the day."""
+    """What is weighed and drawn for one stage, by each table or by the teacher for all."""
 
     name: str
+    teacher: bool
     weighed: tuple[Weighed, ...]
-    doing: tuple[Doing, ...]
 
 
 @frozen
@@ -131,19 +135,26 @@ class Handout:
 
     title: str
     ready: str
-    """When the vat is wanted, or that times count from the beginning."""
+    """The day and the hour at which the vat is wanted, or a line to write the day on."""
     vat: str
     dipping: str
     """How long the dips take from the first piece in to the last one out."""
     fibre: tuple[str, ...]
     tables: int
+    notices: tuple[str, ...]
+    """What in the plan itself can hurt."""
+    hurts: str
+    """Everything that can hurt, in a line."""
     parts: tuple[Part, ...]
     dips: tuple[Dipped, ...]
     uneven: tuple[str, ...]
     """Lots whose pieces the tables cannot share alike."""
+    times: tuple[Row, ...]
+    no_times: str
+    """Why there are no hours; empty where there are."""
+    doing: tuple[Doing, ...]
+    """Every step, in the order of the clock; the times name them by their numbers, which begin at 1."""
     hazards: tuple[Hazard, ...]
-    notices: tuple[str, ...]
-    """What in the plan itself can hurt."""
     looks: tuple[str, ...]
     """Where the plan may not do what is wanted."""
     end: str
@@ -151,59 +162,66 @@ class Handout:
     defer: str = DEFER
 
 
-def handout(plan: Plan, tables: int, now: datetime, zone: tzinfo | None = None) -> Handout:
-    """Make a class card of a plan for a number of tables; times are those on the wall of `zone` or the machine's own.
+def handout(
+    state: State, tables: int, now: datetime, zone: tzinfo | None = None, evaluations: int = EVALUATIONS
+) -> Handout:
+    """Make a class card of a day for a number of tables; times are those on the wall of `zone` or the machine's own.
 
-    ValueError for no tables, or more than a hall holds.
+    The day is laid with `evaluations` looks, as on the screen. ValueError for no tables, or more than a hall holds.
     """
     if not 1 <= tables <= MOST_TABLES:
         raise ValueError(f"a class has between 1 and {MOST_TABLES} tables, not {tables}")
-    whole = compute(plan)
+    plan, whole = state.plan, sheet_of(state)
     each = heated(plan, shared(whole, tables), tables)
-    day = steps(plan, each)
-    laid = _laid(plan, whole, day, now, zone)
-    times = _times(laid, wanted_at(plan, now, zone))
-    late, alike = long_day(plan, whole, day, laid) if laid else "", _alike(plan, whole)
-    day = tuple(step for step in day if not _is_not_for_tables(step))
+    at_table = {step.id: step for step in steps(plan, each)}
+    words = {name: plain(uncounted(step.text)) for name, step in at_table.items()}
+    day = class_day(state, whole, now, zone, evaluations)
+    shown = together([item for item in day.steps if not _is_not_for_tables(item.step)])
+    late, alike, hazards = _long(plan, whole, day), _alike(plan, whole), _hazards(shown)
     return Handout(
         title=plain(plan.title),
-        ready=_ready(times),
+        ready=_ready(day),
         vat=plain(method_of(plan).name),
         dipping=f"dipping takes {figure_text(whole['dip.minutes'], plan).main}",
         fibre=tuple(plain(line) for line in _fibre(plan, tables)),
         tables=tables,
-        parts=tuple(_parts(plan, whole, each, day, times)),
+        notices=tuple(plain(line) for line in dangers(whole)),
+        hurts=plain(_hurts(plan, hazards)),
+        parts=tuple(_parts(plan, whole, each, shown)),
         dips=tuple(_dipped(plan, whole, lots, tables) for lots in alike),
         uneven=tuple(plain(line) for line in say_uneven([(_names(lots), _pieces(lots)) for lots in alike], tables)),
-        hazards=_hazards(day),
-        notices=tuple(plain(line) for line in dangers(whole)),
+        times=tuple(rows(day, shown, words)),
+        no_times=f"No hours: {day.problem}." if day.problem else "",
+        doing=tuple(_doing(item, at_table[item.step.id], day) for item in shown),
+        hazards=hazards,
         looks=tuple(plain(line) for line in (*([late] if late else []), *looks(whole))),
         end=vat_end(whole, plan),
     )
 
 
-@frozen
-class _Times:
-    """When each step begins; nothing of a day that cannot be laid."""
-
-    starts: Mapping[str, datetime]
-    first: datetime
-    wanted: datetime | None
+def _long(plan: Plan, sheet: Sheet, day: ClassDay) -> str:
+    """Say of a day that is still to be begun how long it is, where it does not fit into one."""
+    if day.laid is None or any(item.done for item in day.steps):
+        return ""
+    return long_day(plan, sheet, tuple(item.step for item in day.steps), day.laid)
 
 
-def _laid(plan: Plan, sheet: Sheet, day: tuple[Step, ...], now: datetime, zone: tzinfo | None) -> LaidDay | None:
-    """Lay the day out round the hour that the plan wants, even where that is past or out of reach by now."""
-    wanted = wanted_at(plan, now, zone)
-    begin = now if wanted is None else wanted - LONGEST_DAY
-    try:
-        return lay_day(dated(plan, wanted), sheet, day, begin, zone=zone, evaluations=AT_ONCE)
-    except NoPlanError:
-        return None
+def _ready(day: ClassDay) -> str:
+    if day.wanted is not None:
+        return f"{day.wanted:%A} {day.wanted.day} {day.wanted:%B %Y}, vat ready by {day.wanted:%H:%M}"
+    if day.begins is None:
+        return "Day: ____________"
+    if any(item.done for item in day.steps):
+        return f"{day.begins:%A} {day.begins.day} {day.begins:%B %Y}"
+    return f"Day: ____________, begun at {day.begins:%H:%M}"
 
 
-def _times(day: LaidDay | None, wanted: datetime | None) -> _Times:
-    starts = day.starts if day else {}
-    return _Times(starts, min(starts.values(), default=datetime.min), wanted)
+def _hurts(plan: Plan, hazards: Sequence[Hazard]) -> str:
+    """Everything that can hurt in a line, and whose the vat is."""
+    powders = [powder(plan, role).material for role in ("alkali", "reducer")]
+    alkali, reducer = powders[0].short.lower(), powders[1].short.lower()
+    titles, vat = "; ".join(hazard.title for hazard in hazards), f"it, its {alkali} and its {reducer}"
+    return f"{titles}. One vat for all: {vat} are the teacher's alone. What to wear and do: page two."
 
 
 def _fibre(plan: Plan, tables: int) -> Iterator[str]:
@@ -266,35 +284,18 @@ def _dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int) -> Dip
 
 def _is_not_for_tables(step: Step) -> bool:
     """Keeping the vat or getting rid of it is not done at the tables, nor what comes once the cloth is dry."""
-    return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in AT_HOME)
+    return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in WHEN_DRY)
 
 
-def _ready(times: _Times) -> str:
-    if times.wanted is None:
-        return "Times count from the beginning"
-    return f"Vat ready on {times.wanted:%A} {times.wanted.day} {times.wanted:%B %Y} by {times.wanted:%H:%M}"
-
-
-def _parts(plan: Plan, whole: Sheet, each: Sheet, day: tuple[Step, ...], times: _Times) -> Iterator[Part]:
-    for stage in _by_the_clock(day, times):
-        mine = tuple(step for step in day if step.stage is stage)
-        if mine:
-            weighed = tuple(_weighed(plan, whole, each, mine))
-            yield Part(stage.value.capitalize(), weighed, tuple(_doing(step, times) for step in mine))
-
-
-def _by_the_clock(day: Iterable[Step], times: _Times) -> list[Stage]:
-    """Order the stages as they begin: a stock that rests for long is begun before the scour."""
-    begins: dict[Stage, datetime] = {}
-    last = max(times.starts.values(), default=times.first)
-    for step in day:
-        at = times.starts.get(step.id, last)
-        begins[step.stage] = min(begins.get(step.stage, at), at)
-    return sorted(Stage, key=lambda stage: begins.get(stage, last))
+def _parts(plan: Plan, whole: Sheet, each: Sheet, shown: Sequence[Timed]) -> Iterator[Part]:
+    for stage, teacher, mine in by_stage(shown):
+        weighed = tuple(_weighed(plan, whole, whole if teacher else each, mine))
+        if weighed:
+            yield Part(stage.value.capitalize(), teacher, weighed)
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
-    """Every amount that the sentences of a stage name, once, in their order; temperatures stand in the sentences."""
+    """Every amount that the sentences of some steps name, once, in their order; temperatures stand in the sentences."""
     named = dict.fromkeys(figure for step in mine for figure in figures_in(plan, step.id))
     ones = {figure.id: figure for figure in each.figures}
     for figure in whole.figures:
@@ -313,24 +314,22 @@ def _amount(figure: Figure, plan: Plan) -> str:
     return f"{text.main} ({text.second})" if text.second else text.main
 
 
-def _doing(step: Step, times: _Times) -> Doing:
-    at = times.starts.get(step.id)
+def _doing(item: Timed, step: Step, day: ClassDay) -> Doing:
+    """One step as its table has it; a smaller pot is hot sooner than the whole that the day is laid for."""
     wait = show_minutes(step.minutes) if step.minutes else ""
-    return Doing(_clock(at, times), plain(step.text), wait, plain("; ".join(item.title for item in step.cautions)))
+    if step.minutes and item.step.minutes != step.minutes:
+        wait = f"{wait} in a pot of this size"
+    mind = plain("; ".join(item.title for item in step.cautions))
+    teacher = is_teachers(item.step)
+    text = uncounted(step.text) if item.again else step.text
+    return Doing(day.clock(item.at), plain(text), wait, mind, step.stage.value.capitalize(), teacher)
 
 
-def _clock(at: datetime | None, times: _Times) -> str:
-    if at is None:
-        return ""
-    if times.wanted is not None:
-        return f"{at:%H:%M}" if at.date() == times.wanted.date() else f"{at:%a %H:%M}"
-    gone = round((at - times.first) / timedelta(minutes=1))
-    return f"+{gone // 60}:{gone % 60:02d}"
-
-
-def _hazards(day: Iterable[Step]) -> tuple[Hazard, ...]:
-    """Every caution once, in the order in which the day comes to it."""
-    found = {item.id: item for step in day for item in step.cautions}
+def _hazards(shown: Iterable[Timed]) -> tuple[Hazard, ...]:
+    """Every caution once, in the order in which the day comes to it; that of the dips whatever the steps say."""
+    found = {item.id: item for timed in shown for item in timed.step.cautions}
+    found.setdefault(GLOVES, caution(GLOVES))
+    ordered = sorted(found.values(), key=lambda item: not item.must_acknowledge)
     return tuple(
-        Hazard(plain(item.title), tuple(plain(line) for line in item.lines if line != DEFER)) for item in found.values()
+        Hazard(plain(item.title), tuple(plain(line) for line in item.lines if line != DEFER)) for item in ordered
     )

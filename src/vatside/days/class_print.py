@@ -1,4 +1,4 @@
-"""The class card as Markdown and as an HTML page that prints on one sheet, and both put beside its session.
+"""The class card as Markdown and as an HTML page that prints on two sheets, and both put beside its session.
 
 Nothing that a person typed can become markup in it. The page stands alone, on A4 or Letter.
 """
@@ -6,15 +6,13 @@ Nothing that a person typed can become markup in it. The page stands alone, on A
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from html import escape
 from itertools import count
-from math import ceil
 from pathlib import Path
 
-from attrs import evolve
-
-from vatside.days.class_card import Dipped, Doing, Handout, Part, Weighed
+from vatside.days.class_card import Handout
+from vatside.days.class_pages import DIP_HEAD, GAP_PT, LINE, SCALES, Block, Kind, fitted, pages, type_size
 from vatside.storage.files import Fs
 from vatside.storage.flaws import SessionError, why
 from vatside.storage.snapshot import keep_copy
@@ -47,103 +45,71 @@ def _escape_beginning(found: re.Match[str]) -> str:
 
 
 def markdown(card: Handout) -> str:
-    """Write the card; tables as GitHub's Markdown has them."""
-    return "\n".join(_lines(card)) + "\n"
+    """Write the card, its pages parted by a rule; tables as GitHub's Markdown has them."""
+    first, second = ("\n".join(line for block in page for line in (*_marked(block), "")) for page in pages(card))
+    return f"{first}\n---\n\n{second}"
 
 
-def _lines(card: Handout) -> Iterator[str]:
-    yield f"# {escaped(card.title)}"
-    yield ""
-    tables = f" · {card.tables} tables" if card.tables > 1 else ""
-    yield f"{escaped(card.ready)} · {escaped(card.vat)} · {escaped(card.dipping)}{tables}"
-    yield ""
-    yield from (f"- {escaped(line)}" for line in card.fibre)
-    yield from (f"- **{escaped(line)}**" for line in card.uneven)
-    if card.notices or card.looks:
-        yield ""
-        yield from (f"- **Danger:** {escaped(line)}" for line in card.notices)
-        yield from (f"- **Look:** {escaped(line)}" for line in card.looks)
-    for part in card.parts:
-        yield from _part(part, card.tables, card.dips if part.name == "Dip" else ())
-    yield from ("", "## Mind")
-    for hazard in card.hazards:
-        yield ""
-        yield f"**{escaped(hazard.title)}**"
-        yield ""
-        yield from (f"- {escaped(line)}" for line in hazard.lines)
-    yield from ("", f"**{escaped(card.end)}**")
-    yield from ("", f"**{escaped(card.defer)}**")
+HEADS = {
+    Kind.AMOUNTS: ("", "Weigh and draw", ""), Kind.FOR_ALL: ("", "Weigh and draw", ""), Kind.DIPS: DIP_HEAD,
+    Kind.TIMES: ("", "From", "What", "Steps"),
+}  # fmt: skip
+"""What stands above the cells of a table; an amount and a box say themselves what they are."""
+BEFORE = {Kind.TITLE: "# ", Kind.HEAD: "## ", Kind.TEXT: "- "}
 
 
-def _part(part: Part, tables: int, dips: tuple[Dipped, ...]) -> Iterator[str]:
-    yield from ("", f"## {escaped(part.name)}", "")
-    if part.weighed:
-        yield f"| Weigh and draw | {'Each table' if tables > 1 else ''} |"
-        yield "|---|---|"
-        yield from (f"| {escaped(line.label)} | {escaped(line.each)} |" for line in part.weighed)
-        yield ""
-        if tables > 1:
-            every = " · ".join(f"{line.label} {line.whole}" for line in part.weighed)
-            yield from (f"For all {tables} tables: {escaped(every)}", "")
-    if dips:
-        yield from ("| Dip | Depth | Pieces each table | Dips | In the vat | In the air |", "|---|---|---|---|---|---|")
-        yield from ("| " + " | ".join(escaped(cell) for cell in cells_of(line)) + " |" for line in dips)
-        yield ""
-    yield from (_doing(number, line) for number, line in enumerate(part.doing, start=1))
+def _marked(block: Block) -> Iterator[str]:
+    """A block in Markdown."""
+    if block.kind in HEADS:
+        yield f"| {' | '.join(HEADS[block.kind])} |"
+        yield f"|{'---|' * len(HEADS[block.kind])}"
+        yield from (f"| {' | '.join(escaped(cell) for cell in row)} |" for row in block.rows)
+    elif block.kind is Kind.STEPS:
+        yield from (_marked_step(*row) for row in block.rows)
+    elif block.kind is Kind.HAZARDS:
+        for number, (title, *lines) in enumerate(block.rows):
+            yield from ([""] if number else [])
+            yield from (f"**{escaped(title)}**", "", *(f"- {escaped(line)}" for line in lines))
+    elif block.kind in BEFORE:
+        yield from (f"{BEFORE[block.kind]}{escaped(cell)}" for (cell,) in block.rows)
+    else:
+        yield from (f"- **{escaped(cell)}**" for (cell,) in block.rows)
 
 
-def cells_of(line: Dipped) -> tuple[str, ...]:
-    """Give the cells of a line of the dips."""
-    return (line.lot, line.depth, line.pieces, line.dips, line.dip, line.air)
+def _marked_step(number: str, at: str, whose: str, text: str, wait: str, mind: str) -> str:
+    begins = " ".join(f"**{escaped(word)}**" for word in (at, whose) if word)
+    waits = f" – {escaped(wait)}" if wait else ""
+    minds = f" **Mind: {escaped(mind)}**" if mind else ""
+    return f"{number}. {begins}{' ' if begins else ''}{escaped(text)}{waits}{minds}"
 
-
-def _doing(number: int, line: Doing) -> str:
-    at = f"**{escaped(line.at)}** " if line.at else ""
-    wait = f" – {escaped(line.wait)}" if line.wait else ""
-    mind = f" **Mind: {escaped(line.mind)}**" if line.mind else ""
-    return f"{number}. {at}{escaped(line.text)}{wait}{mind}"
-
-
-SIZES = tuple(quarter / 4 for quarter in range(40, 25, -1))
-"""Sizes of type, pt, the largest that fits being taken; smaller ones nobody reads at a table."""
-READABLE = 8.75
-"""Type that reads well at arm's length, pt. Ours."""
-SHEET_PT = (7.6 * 72, 10.1 * 72)
-"""Room for type on the narrower and on the shorter of A4 and Letter, with margins of 8 mm, pt."""
-COLUMNS = 2
-DIP_HEAD = ("Dip", "depth", "pieces", "dips", "in", "air")
-DIP_CELLS = (14, 8, 8)
-"""Letters that a line of the dips has room for in its first cells, in a column at a middling size of type. Ours."""
-GAP_PT = 14.0
-LINE = 1.18
-"""Height of a line, sizes of type."""
-LETTER = 0.44
-"""Mean width of a letter, sizes of type: measured with common sans-serif faces, on the wide side. Ours."""
 
 STYLE = """\
 @page {{ margin: 8mm }}
 * {{ box-sizing: border-box; margin: 0; padding: 0 }}
 body {{ color: #000; background: #fff }}
-body {{ font: {size}pt/{line} Arial, Helvetica, "Liberation Sans", "DejaVu Sans Condensed", sans-serif }}
-main {{ columns: {columns}; column-gap: {gap}pt; column-fill: balance }}
-h1 {{ font-size: 1.5em }}
-h2 {{ font-size: 1.1em; margin-top: .5em; border-bottom: 1px solid #000; break-after: avoid }}
+body {{ font-family: Arial, Helvetica, "Liberation Sans", "DejaVu Sans Condensed", sans-serif; line-height: {line} }}
+.one {{ font-size: {one}pt; break-after: page }}
+.two {{ font-size: {two}pt }}
+{sizes}
+h2 {{ break-after: avoid; margin-top: .4em }}
+ul, table {{ margin-bottom: .3em }}
 table {{ width: 100%; border-collapse: collapse }}
 td, th {{ text-align: left; vertical-align: top; padding-right: .5em }}
-table, tr, li, p {{ break-inside: avoid }}
-ol, ul {{ padding-left: 1.6em }}
-.danger, .defer {{ font-weight: bold }}
-.mind {{ border: 1px solid #000; padding: 0 .3em }}
-@media screen {{ body {{ max-width: 60em; margin: 1em auto; font-size: 12pt }} }}
-@media print {{ html, body {{ height: auto }} }}
+tr, li, p {{ break-inside: avoid }}
+ol, ul {{ list-style: none; columns: 2; column-gap: {gap}pt }}
+li {{ padding-left: 2em; text-indent: -2em }}
+.danger {{ border: 1.5pt solid #000; padding: 0 .3em; margin: .2em 0 }}
+.danger, .strong, .amounts b, .mind {{ font-weight: bold }}
+@media screen {{ body {{ max-width: 60em; margin: 1em auto }} }}
 """
 
 
 def html(card: Handout) -> str:
     """Write the page: no scripts, no files from elsewhere, every text escaped."""
-    card, left_out = fitted(card)
-    size = type_size(card)
-    style = STYLE.format(size=f"{size:g}", line=LINE, columns=COLUMNS, gap=GAP_PT)
+    (first, _), (second, _) = fitted(card)
+    sizes = "\n".join(f".{kind} {{ font-size: {scale:g}em }}" for kind, scale in SCALES.items())
+    one, two = (f"{type_size(page):g}" for page in (first, second))
+    style = STYLE.format(one=one, two=two, line=LINE, gap=GAP_PT, sizes=sizes)
     return "\n".join(
         (
             "<!DOCTYPE html>",
@@ -152,116 +118,53 @@ def html(card: Handout) -> str:
             '<meta name="viewport" content="width=device-width">',
             f"<title>{escape(card.title)}</title>",
             f"<style>\n{style}</style></head><body>",
-            *_body(card, left_out),
+            '<main class="one">', *(line for block in first for line in _tagged(block)), "</main>",
+            '<main class="two">', *(line for block in second for line in _tagged(block)), "</main>",
             "</body></html>",
             "",
         )
-    )
+    )  # fmt: skip
 
 
-def _body(card: Handout, left_out: tuple[str, ...]) -> Iterator[str]:
-    yield f"<h1>{escape(card.title)}</h1>"
-    tables = f" · {card.tables} tables" if card.tables > 1 else ""
-    yield f"<p>{escape(card.ready)} · {escape(card.vat)} · {escape(card.dipping)}{tables}</p>"
-    yield f"<p>{escape(' · '.join(card.fibre))}</p>"
-    yield from (f'<p class="danger">{escape(line)}</p>' for line in card.uneven)
-    yield from (f'<p class="danger">Danger: {escape(line)}</p>' for line in card.notices)
-    yield from (f"<p><b>Look:</b> {escape(line)}</p>" for line in card.looks)
-    yield "<main>"
-    for part in card.parts:
-        yield from _part_html(part, card.tables, card.dips if part.name == "Dip" else ())
-    yield "<h2>Mind</h2>"
-    for hazard in card.hazards:
-        yield f"<p><b>{escape(hazard.title)}.</b> {escape(' '.join(hazard.lines))}</p>"
-    yield "</main>"
-    if left_out:
-        yield f"<p>Left out for want of room: {escape(', '.join(left_out))}.</p>"
-    yield f'<p class="defer">{escape(card.end)}</p>'
-    yield f'<p class="defer">{escape(card.defer)}</p>'
+TAGS = {Kind.TITLE: "h1", Kind.HEAD: "h2"}
 
 
-def _part_html(part: Part, tables: int, dips: tuple[Dipped, ...]) -> Iterator[str]:
-    yield f"<h2>{escape(part.name)}</h2>"
-    if part.weighed:
-        yield f"<p><b>{'Each table' if tables > 1 else 'Weigh and draw'}:</b> {escape(_amounts(part.weighed))}</p>"
-    if dips:
+def _tagged(block: Block) -> Iterator[str]:
+    """A block in HTML."""
+    if block.kind is Kind.DIPS:
         yield "<table><tr>" + "".join(f"<th>{name}</th>" for name in DIP_HEAD) + "</tr>"
-        yield from (_row(line) for line in dips)
+        yield from ("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in block.rows)
         yield "</table>"
-    yield "<ol>"
-    yield from (_doing_html(line) for line in part.doing)
-    yield "</ol>"
+    elif block.kind in ITEMS:
+        yield f'<ul class="{block.kind}">'
+        yield from (f"<li>{ITEMS[block.kind](*(escape(cell) for cell in row))}</li>" for row in block.rows)
+        yield "</ul>"
+    else:
+        tag = TAGS.get(block.kind, "p")
+        yield from (f'<{tag} class="{block.kind}">{escape(cell)}</{tag}>' for (cell,) in block.rows)
 
 
-def _amounts(weighed: tuple[Weighed, ...]) -> str:
-    """Give the amounts of one table in a line; what all need stands in the Markdown."""
-    return " · ".join(f"{line.label} {line.each}" for line in weighed)
+def _amount(box: str, label: str, amount: str) -> str:
+    return f"{box} {label} <b>{amount}</b>"
 
 
-def _row(line: Dipped) -> str:
-    return "<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in cells_of(line)) + "</tr>"
+def _time(box: str, at: str, text: str, numbers: str) -> str:
+    return f"{box} <b>{at}</b> {text}{f' ({numbers})' if numbers else ''}"
 
 
-def _doing_html(line: Doing) -> str:
-    at = f"<b>{escape(line.at)}</b> " if line.at else ""
-    wait = f" – {escape(line.wait)}" if line.wait else ""
-    mind = f' <span class="mind">{escape(line.mind)}</span>' if line.mind else ""
-    return f"<li>{at}{escape(line.text)}{wait}{mind}</li>"
+def _step(number: str, at: str, whose: str, text: str, wait: str, mind: str) -> str:
+    waits = f" – {wait}" if wait else ""
+    minds = f' <span class="mind">Mind: {mind}</span>' if mind else ""
+    return f"{number}. <b>{at} {whose}</b> {text}{waits}{minds}"
 
 
-def fitted(card: Handout) -> tuple[Handout, tuple[str, ...]]:
-    """Cut a card that is too long for one sheet, what can best be done without first; give what was left out.
-
-    The lists of amounts, which stand in the steps as well, where type that reads well has no room for them; then,
-    where even the smallest type is too large, the finish, then the scour.
-    """
-    left_out: tuple[str, ...] = ()
-    for size, cut, words in ((READABLE, _without_lists, ""), (SIZES[-1], _without("Finish"), "finish"),
-                             (SIZES[-1], _without("Scour"), "scour")):  # fmt: skip
-        if height_pt(card, size) <= SHEET_PT[1]:
-            break
-        card, left_out = cut(card), (*left_out, *([words] if words else []))
-    return card, left_out
+def _hazard(title: str, *lines: str) -> str:
+    return f"<b>{title}.</b> {' '.join(lines)}"
 
 
-def _without_lists(card: Handout) -> Handout:
-    return evolve(card, parts=tuple(evolve(part, weighed=()) for part in card.parts))
-
-
-def _without(name: str) -> Callable[[Handout], Handout]:
-    return lambda card: evolve(card, parts=tuple(part for part in card.parts if part.name != name))
-
-
-def type_size(card: Handout) -> float:
-    """Give the largest size of type at which the card is taken to fit one sheet, pt; the smallest if none does."""
-    return next((size for size in SIZES if height_pt(card, size) <= SHEET_PT[1]), SIZES[-1])
-
-
-def height_pt(card: Handout, size: float) -> float:
-    """Estimate how high the card is in print, pt."""
-    width, column = SHEET_PT[0], (SHEET_PT[0] - GAP_PT) / COLUMNS
-    first = card.ready + card.vat + card.dipping
-    whole = [first, " · ".join(card.fibre), *card.uneven, *card.notices, *card.looks, card.end, card.defer]
-    head = 1.5 + sum(_rows(text, width, size) for text in whole)
-    lines = sum(_part_rows(part, column, size) for part in card.parts) + 2
-    lines += 1 + sum(_dip_rows(line) for line in card.dips) if card.dips else 0
-    lines += sum(_rows(f"{item.title}. {' '.join(item.lines)}", column, size) for item in card.hazards)
-    return (head + ceil(lines / COLUMNS) + 1) * size * LINE
-
-
-def _part_rows(part: Part, column: float, size: float) -> float:
-    indent = 1.6 * size
-    texts = (f"{line.at} {line.text} – {line.wait} {line.mind}" for line in part.doing)
-    steps = sum(_rows(text, column - indent, size) for text in texts)
-    return 2 + steps + (_rows(f"Weigh and draw: {_amounts(part.weighed)}", column, size) if part.weighed else 0)
-
-
-def _dip_rows(line: Dipped) -> int:
-    return max(ceil(len(cell) / room) for cell, room in zip(cells_of(line), DIP_CELLS, strict=False))
-
-
-def _rows(text: str, width: float, size: float) -> int:
-    return max(ceil(len(text) * LETTER * size / width), 1)
+ITEMS: Mapping[Kind, Callable[..., str]] = {
+    Kind.AMOUNTS: _amount, Kind.FOR_ALL: _amount, Kind.TIMES: _time, Kind.STEPS: _step, Kind.HAZARDS: _hazard
+}  # fmt: skip
 
 
 def write_card(card: Handout, session: Path, fs: Fs | None = None) -> tuple[Path, Path]:

@@ -19,7 +19,7 @@ from vatside.log.state import State
 from vatside.plan.batches import batches, baths
 from vatside.plan.measures import fibre_key, fibre_words, total_grams
 from vatside.plan.plan import Form, Learned, Lot, Plan
-from vatside.plan.sheet import Figure, Sheet
+from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.recipe.need import need_of, room_of, tubs
 from vatside.recipe.stages.scour import SLOW_HEATING
@@ -223,8 +223,12 @@ def say_uneven(lots: Sequence[tuple[str, int]], tables: int) -> Iterator[str]:
     )
 
 
+AT_TABLES = (Stage.SCOUR, Stage.FINISH)
+"""Stages that each table goes through by itself; stock and vat are one for all."""
+
+
 def shared(sheet: Sheet, tables: int) -> Sheet:
-    """Give the sheet of one table: masses and volumes divided, jars too, as far as they go."""
+    """Give the sheet of one table: masses and volumes of scour and finish divided."""
     return Sheet(tuple(_shared(figure, tables) for figure in sheet.figures), sheet.notices)
 
 
@@ -244,15 +248,14 @@ def _gentle(plan: Plan) -> Iterator[tuple[str, str, str]]:
 
 
 def _warmed(figure: Figure, tables: int, slow: Mapping[str, float]) -> Figure:
-    if not figure.id.endswith(HEATED) or figure.unit != "min" or figure.pin is not None:
+    heats = figure.stage in AT_TABLES and figure.unit == "min" and figure.id.endswith(HEATED)
+    if not heats or figure.pin is not None:
         return figure
     return evolve(figure, value=max(figure.value / tables, min(slow.get(figure.id, 0.0), figure.value)))
 
 
 def _shared(figure: Figure, tables: int) -> Figure:
-    if figure.id == "stock.jars":
-        return evolve(figure, value=float(max(ceil(figure.value / tables), 1)))
-    if figure.unit not in SHARED_UNITS:
+    if figure.stage not in AT_TABLES or figure.unit not in SHARED_UNITS:
         return figure
     spoons = None if figure.teaspoons is None else figure.teaspoons / tables
     return evolve(figure, value=figure.value / tables, teaspoons=spoons)

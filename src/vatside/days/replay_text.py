@@ -21,7 +21,7 @@ from vatside.log.words.day import entry_words
 from vatside.plan.figure_text import figure_text
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Sheet, Weight
+from vatside.plan.sheet import Figure, Notice, Sheet, Weight, severity
 from vatside.recipe.compute import compute
 from vatside.units import show_amount
 from vatside.units.show import plain, span
@@ -169,7 +169,7 @@ def changes(before: Plan, now: Plan) -> Iterator[str]:
     yield from _gone(old, {figure.id for figure in new.figures})
     known = {_about(notice) for notice in old.notices}
     fresh = (item for item in new.notices if item.weight is not Weight.NOTE and _about(item) not in known)
-    yield from (plain(f"! {notice.text}") for notice in fresh)
+    yield from (plain(f"{severity(notice.weight).sign} {notice.text}") for notice in fresh)
 
 
 def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:

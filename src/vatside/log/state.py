@@ -17,6 +17,7 @@ from vatside.log.growing import Grown, Waits
 from vatside.log.waits import Moment, Wait
 from vatside.plan.plan import Plan
 from vatside.vat.account import Account
+from vatside.vat.account_changes import Keeping
 from vatside.vat.reading import Reading
 
 
@@ -115,6 +116,20 @@ class Clocked:
     """Readings before the last thing that warmed or cooled it: two after them tell how fast it cools."""
     lid: bool = False
     """It was covered, to be kept."""
+    colder: float = 0.0
+    """K by which it may be colder than its account says: since its temperature was read, time has gone by."""
+    warmer: float = 0.0
+    """K by which it may be warmer."""
+
+
+@frozen
+class Stood:
+    """The vat from a moment on, as long as nothing but the clock changes it."""
+
+    account: Account
+    """As it began."""
+    known: Clocked
+    how: Keeping
 
 
 def changes_pH(event: CorrectionMade) -> bool:
@@ -150,6 +165,8 @@ class Tending:
     """A vat carried on from another day has got this day's water, powders and stock."""
     clocked: Clocked | None = None
     """None without an account."""
+    stood: Grown[Stood] = field(factory=Grown)
+    """The vat as it stood before: each until the next begins, the last until `clocked`, or for one let go its end."""
 
 
 def waits_for(tending: Tending, waits: Iterable[Wait]) -> tuple[Wait, ...]:

@@ -27,7 +27,8 @@ from vatside.log.events.vat import (
     VatSpent,
     VolumeMeasured,
 )
-from vatside.log.state import Clocked, State, Tending
+from vatside.log.growing import Grown
+from vatside.log.state import Clocked, State, Stood, Tending
 from vatside.log.waits import Moment, after, seconds_between
 from vatside.plan.measures import powder
 from vatside.plan.paths import set_value
@@ -35,7 +36,7 @@ from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.baths import kept_bath, stock_bath
 from vatside.recipe.compute import compute
-from vatside.recipe.cooling import TimedReading, cooling, room_C
+from vatside.recipe.cooling import USUAL_ERROR, TimedReading, cooling, least_share, room_C
 from vatside.units import Amount
 from vatside.vat.account import (
     Account,
@@ -58,6 +59,8 @@ GO_ON = (
 """What happens to the vat as it stands by then."""
 BEGIN = (VatMade, VatCarriedOn, VatToppedUp)
 """What says anew what stands in the tub."""
+ANEW = (VatMade, VatCarriedOn)
+"""What begins another vat."""
 WARM_OR_COOL = (CorrectionMade, LotDipped, DipEnded)
 """What changes its temperature beside the room."""
 SHOWN_EVERY_S = 60.0
@@ -96,14 +99,48 @@ def warmth_at(state: State, at: Moment) -> float | None:
 
 
 def _at(state: State, known: Clocked, seconds: float) -> State:
-    account, at = state.tending.account, after(known.at, seconds)
+    account = state.tending.account
     if account is None or seconds <= 0:
         return state
+    found = gone_on(Stood(account, known, keeping(state)), seconds)
+    return evolve(state, tending=evolve(state.tending, account=found.account, clocked=found.known))
+
+
+def gone_on(vat: Stood, seconds: float) -> Stood:
+    """Give the vat as it stands some seconds later, if nobody does anything to it.
+
+    A liquor that the chemistry does not know stands as it was.
+    """
+    if seconds <= 0:
+        return vat
     try:
-        found = _aged(account, seconds / 3600, keeping(state))
-    except ValueError:  # a liquor that the chemistry does not know stands as it was
-        return state
-    return evolve(state, tending=evolve(state.tending, account=found, clocked=evolve(known, at=at)))
+        account = _aged(vat.account, seconds / 3600, vat.how)
+    except ValueError:
+        return vat
+    low, high = warmth_between(vat, seconds / 60)
+    return evolve(
+        vat,
+        account=account,
+        known=evolve(
+            vat.known,
+            at=after(vat.known.at, seconds),
+            colder=max(account.celsius - low, 0.0),
+            warmer=max(high - account.celsius, 0.0),
+        ),
+    )
+
+
+def warmth_between(vat: Stood, minutes: float) -> tuple[float, float]:
+    """Give how cold and how warm a vat may be some minutes later, degrees C [Newton].
+
+    By the slowest and the fastest that it may cool, from the coldest and the warmest that it may have been.
+    """
+    known, how, account = vat.known, vat.how, vat.account
+    error = known.error if known.per_minute else USUAL_ERROR
+    rates = (how.per_minute * (1 + error), how.per_minute * least_share(error))
+    begins = (account.celsius - known.colder, account.celsius + known.warmer)
+    found = [temperature_after(begin, how.room, minutes, rate) for begin in begins for rate in rates]
+    return min(found), max(found)
 
 
 @lru_cache(maxsize=4)
@@ -125,7 +162,9 @@ def clocked(before: State, now: State, event: Event, at: Moment) -> State:
     """Give the state now, after an event, with the moment at which its account stands so."""
     tending = now.tending
     if tending.account is None:
-        return now if tending.clocked is None else evolve(now, tending=evolve(tending, clocked=None))
+        if tending.clocked is None:
+            return now
+        return evolve(now, tending=evolve(tending, clocked=None, stood=_let_go(before, at)))
     fresh = isinstance(event, BEGIN) or tending.clocked is None
     if not fresh and not isinstance(event, GO_ON) and tending.account is before.tending.account:
         return now
@@ -133,8 +172,30 @@ def clocked(before: State, now: State, event: Event, at: Moment) -> State:
     new = evolve(old, at=at, lid=isinstance(event, VatKept) or (old.lid and not isinstance(event, WARM_OR_COOL)))
     if isinstance(event, WARM_OR_COOL):
         new = evolve(new, undisturbed=len(tending.readings))
-    new = _own_rate(new, tending, room_C(now.plan)) if isinstance(event, ReadingTaken) else new
-    return evolve(now, tending=evolve(tending, clocked=new))
+    new = _as_read(new, event, now) if isinstance(event, ReadingTaken) else new
+    stood = tending.stood if isinstance(event, ANEW) else _stood(before)
+    return evolve(now, tending=evolve(tending, clocked=new, stood=stood))
+
+
+def _stood(state: State) -> Grown[Stood]:
+    """Give how the vat has stood, with how it stands in a state that something is about to happen to."""
+    tending = state.tending
+    if tending.account is None or tending.clocked is None:
+        return tending.stood
+    return tending.stood.and_one(Stood(tending.account, tending.clocked, keeping(state)))
+
+
+def _let_go(state: State, at: Moment) -> Grown[Stood]:
+    """Give how a vat that is let go has stood, and last how it stood then."""
+    stood = _stood(state)
+    last = stood[-1]
+    return stood.and_one(gone_on(last, seconds_between(last.known.at, at)))
+
+
+def _as_read(found: Clocked, event: ReadingTaken, now: State) -> Clocked:
+    """Take what a reading tells: how warm the vat is, and with others before it how fast it cools."""
+    told = _own_rate(found, now.tending, room_C(now.plan))
+    return told if event.reading.celsius is None else evolve(told, colder=0.0, warmer=0.0)
 
 
 def _own_rate(found: Clocked, tending: Tending, room: float) -> Clocked:

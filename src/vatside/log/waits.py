@@ -38,6 +38,9 @@ def after(moment: Moment, seconds: float) -> Moment:
     return evolve(moment, utc=moment.utc + timedelta(seconds=seconds), elapsed=moment.elapsed + seconds)
 
 
+BREAK_NAME = "Break"
+"""What the wait of no step is called for which everybody stops; it rings at its end."""
+
 LONGEST_MINUTES = 1_000_000.0
 """About two years; a longer wait is a slip of the keyboard. Ours, no source."""
 
@@ -84,6 +87,11 @@ class Ring:
     """The wait itself is over; False for a nudge."""
     seconds: float
     """For how long it has been ringing."""
+
+
+def is_break(wait: Wait) -> bool:
+    """Tell whether it is one in which everybody stops."""
+    return wait.step is None and wait.label == BREAK_NAME
 
 
 def is_paused(wait: Wait) -> bool:

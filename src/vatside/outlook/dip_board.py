@@ -6,12 +6,13 @@ Every answer follows from the state, its sheet and `now`.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import ceil
 
 from attrs import evolve
 
 from vatside.chemistry.errors import OutOfRange
 from vatside.dayline.day_steps import ROTATE
-from vatside.dayline.needed import Going, Waiting
+from vatside.dayline.going import Going, Waiting
 from vatside.dips import rotation
 from vatside.dips.lot import dip_lots
 from vatside.dips.lot import pieces_of as pieces_to_dip
@@ -20,6 +21,7 @@ from vatside.dips.run import End, run
 from vatside.dips.turns import NEVER, Rests, Stay, VatUse, Worked, rest_due, rests, vat_use
 from vatside.dips.uptake import SoFar
 from vatside.log import fold, waits
+from vatside.log.events.day import StepDone, WaitStarted
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.state import Entered, PieceState, State
 from vatside.log.waits import Moment, seconds_between
@@ -217,7 +219,23 @@ def going_of(state: State, now: Moment, when: Rests) -> Going:
         for wait in state.waits
         if wait.step is not None
     }
-    return Going(done, running, standings(state, now), _worked(state, now, when))
+    return Going(done, running, standings(state, now), _worked(state, now, when), _away(state, now))
+
+
+def began_at(state: State) -> Moment | None:
+    """Give when the first step was begun or done, or the first piece went in; None for a day that has not begun."""
+    for entry in state.entries:
+        event = entry.event
+        if isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None):
+            return entry.at
+    return None
+
+
+def _away(state: State, now: Moment) -> tuple[tuple[int, int, int], ...]:
+    """Everybody, until the end of each break that runs, in minutes from now."""
+    pauses = (wait for wait in state.waits if waits.is_break(wait))
+    left = (ceil(waits.remaining(wait, now) / 60) for wait in pauses)
+    return tuple((0, minutes, state.plan.place.people) for minutes in left if minutes > 0)
 
 
 def _worked(state: State, now: Moment, when: Rests) -> Worked:

@@ -96,12 +96,13 @@ class Act(StrEnum):
     ACID = "acid goes in"
     DIP = "a piece goes in"
     LEAVE = "the vat is put away, spent or let go"
+    STEP = "a step is begun or done"
 
 
 class Place(StrEnum):
     """Where it goes."""
 
-    POT, JAR, TUB = "scour pot", "stock jar", "vat tub"
+    POT, JAR, TUB, BENCH = "scour pot", "stock jar", "vat tub", "bench"
 
 
 @frozen
@@ -187,6 +188,7 @@ def doings(scene: Scene, events: Sequence[Event]) -> Iterator[Doing]:
     """Give all that is done by these events."""
     for step in steps_begun(scene, events):
         yield from _by_step(scene, step)
+        yield Doing(Act.STEP, Place.BENCH, step.id, step.text)
     for event in events:
         if isinstance(event, CorrectionMade):
             yield from _by_correction(scene, event)

@@ -12,7 +12,7 @@ from datetime import date
 
 from attrs import evolve, frozen
 
-from vatside.dayline.steps import Step, caution
+from vatside.dayline.steps import Step, acid_words, caution
 from vatside.log.effects.day import REDUCER
 from vatside.log.effects.pieces import lot_of
 from vatside.log.events.day import DoneAllTheSame, Event
@@ -20,7 +20,7 @@ from vatside.log.events.vat import CorrectionMade, LotDipped
 from vatside.log.fold import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import waiting
-from vatside.outlook.hand_acts import Act, Doing, Scene, account_now, dip_step, doings, stands_now, steps_begun
+from vatside.outlook.hand_acts import Act, Doing, Place, Scene, account_now, dip_step, doings, stands_now, steps_begun
 from vatside.outlook.powder_interlocks import (
     eaten_vessel,
     hot_in_glass,
@@ -29,6 +29,7 @@ from vatside.outlook.powder_interlocks import (
     warm_lye,
     water_onto_lye,
 )
+from vatside.outlook.step_waits import wait_runs
 from vatside.outlook.vat_additions import doubt
 from vatside.outlook.vat_deeds import VAT_STARTS
 from vatside.plan.measures import celsius, fibre_of, powder, suits_lime
@@ -40,12 +41,14 @@ from vatside.vat import interlocks
 from vatside.vat.account import Account, predict, with_powder
 from vatside.vat.dosing import dissolving_litres
 from vatside.vat.interlocks import Block, Care, acid, lye
-from vatside.vat.spent import ready_for_acid
+from vatside.vat.spent import in_acid, no_acid, ready_for_acid
 
 DAMP = "damp-reducer"
 """The interlock of reducer whose tub was not found dry and cool."""
 GLOVES = "gloves"
 """The caution before the first dip of a day."""
+ACID = "acid"
+"""The caution before acid."""
 
 
 @frozen
@@ -112,7 +115,9 @@ def _addition(scene: Scene, doing: Doing) -> Step:
         raise TypeError(f"{doing.act} is no addition")
     key = f"{event.finding}.{event.remedy}" if event.finding else event.remedy or f"added.{event.material}"
     here = () if care is None else (care.text,)
-    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=tuple(caution(name, *here) for name in named))
+    acid_here = acid_words(scene.state.plan)
+    found = tuple(caution(name, *here, *(acid_here if name == ACID else ())) for name in named)
+    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=found)
 
 
 def _care(scene: Scene, doing: Doing) -> Care | None:
@@ -196,14 +201,21 @@ def asked(scene: Scene, events: Sequence[Event]) -> tuple[Question | Unread, ...
 def _acid_live(scene: Scene, doing: Doing) -> Block | None:
     """Acid into a vat that lives, or that comes below pH 9 by it while reducer is left."""
     tending, account = scene.state.tending, account_now(scene.state, scene.sheet)
-    if account is None:
+    if account is None or no_acid(scene.state.plan) is not None:
         return None
+    does = in_acid(scene.state.plan)
     if doing.event is None:
         reading = tending.readings[-1].reading if tending.readings else None
-        block = ready_for_acid(reading, seen_spent=tending.seen_spent) if account.is_alive else None
+        block = ready_for_acid(reading, does, seen_spent=tending.seen_spent) if account.is_alive else None
         return evolve(block, after=interlocks.AFTER_ACID) if block else None
     found = interlocks.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
     return found if isinstance(found, Block) else None
+
+
+def _bears_none(scene: Scene, doing: Doing) -> Block | None:
+    """Acid into a vat whose kind bears none, blue or not."""
+    account = account_now(scene.state, scene.sheet)
+    return no_acid(scene.state.plan) if account is not None and doing.place is Place.TUB else None
 
 
 def _after(account: Account, scene: Scene, doing: Doing) -> float:
@@ -298,10 +310,12 @@ RULES: tuple[Rule, ...] = (
     Rule("hot-in-glass", (Act.ALKALI,), hot_in_glass, "lye"),
     Rule("second-lye", (Act.ALKALI,), second_lye, "lye"),
     Rule("other-powder", (Act.ALKALI, Act.REDUCER), other_powder, "lye"),
+    Rule("no-acid", (Act.ACID,), _bears_none, "acid"),
     Rule("acid-live", (Act.ACID,), _acid_live, "acid"),
     Rule("doubtful", (Act.ALKALI, Act.REDUCER, Act.ACID), _doubtful, "lye"),
     Rule("no-vat", (Act.DIP,), _no_vat, "gloves"),
     Rule("above-window", (Act.DIP,), _above_window, "gloves"),
     Rule("pieces-wait", (Act.LEAVE,), _pieces_wait, "gloves"),
+    Rule("wait-runs", (Act.STEP,), wait_runs, "heat"),
 )
 """Every interlock but those that a caution is: gloves before the first dip, a dry tub before any reducer."""

@@ -13,14 +13,15 @@ from vatside.log.fold import State
 from vatside.log.state import MadeCorrection, TakenReading, changes_pH
 from vatside.log.vat_account import SHOWN_EVERY_S, kept_vat, standing_at
 from vatside.log.waits import Moment, seconds_between
+from vatside.outlook.vat_course import Course, course_of
 from vatside.outlook.vat_facts import account_of, confirmed, cooling_of, findings_of, setting_of
 from vatside.outlook.vat_order import GAP_MIN
 from vatside.plan.measures import powder
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import Cooling, says_when
-from vatside.recipe.vat_needs import Setting, pH_at
+from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.vat.account import Account, Prediction, predict
-from vatside.vat.account_changes import ends, reducer_between
+from vatside.vat.account_changes import pH_between, reducer_between
 from vatside.vat.corrections import Correction, Helped, Vat, Verdict, corrections, helped
 from vatside.vat.diagnosis import Finding, ask
 from vatside.vat.dosing import Warming, warming
@@ -47,6 +48,7 @@ class Outlook:
         self.stands = standing_at(state, now) if now else state
         """The state with the vat as it stands now."""
         self.minute = minute_of(now) if now else 0.0
+        self._now = now
         self._ways: dict[str, tuple[Correction, ...]] = {}
 
     @property
@@ -56,8 +58,9 @@ class Outlook:
 
     @cached_property
     def setting(self) -> Setting:
-        """What the vat is supposed to be like."""
-        return setting_of(self.state, self.sheet)
+        """What the vat is supposed to be like, as warm as it is now."""
+        account = self.account
+        return at_warmth(setting_of(self.state, self.sheet), account.celsius if isinstance(account, Account) else None)
 
     @cached_property
     def account(self) -> Account | str:
@@ -229,10 +232,10 @@ class Outlook:
         if not self.is_made or not isinstance(self.account, Account):
             return None
         try:
-            found = [predict(one).pH for one in ends(self.account, powder(self.state.plan, "reducer").material.species)]
+            found = pH_between(self.account, powder(self.state.plan, "reducer").material.species)
         except ValueError:
             return None
-        return min(found), max(found)
+        return found.low, found.high
 
     @cached_property
     def happened(self) -> tuple[tuple[Moment, CareEvent], ...]:
@@ -247,22 +250,10 @@ class Outlook:
         readings = self.state.tending.readings
         return seconds_between(readings[0].at, at) / 60 if readings else 0.0
 
-    def temperatures(self) -> tuple[tuple[float, float], ...]:
-        """Minutes and degrees C of the readings."""
-        readings = self.state.tending.readings
-        found = ((self.minutes(item.at), item.reading.celsius) for item in readings)
-        return tuple((minute, celsius) for minute, celsius in found if celsius is not None)
-
-    def pHs(self) -> tuple[tuple[float, float], ...]:
-        """Minutes and pH of the readings, each brought to the temperature that the vat had then."""
-        found = []
-        for item in self.state.tending.readings:
-            reading = item.reading
-            vat_C = self.setting.aim if reading.celsius is None else reading.celsius
-            sample_C = vat_C if reading.sample_celsius is None else reading.sample_celsius
-            if reading.pH is not None:
-                found.append((self.minutes(item.at), pH_at(reading.pH, sample_C, vat_C, self.setting)))
-        return tuple(found)
+    @cached_property
+    def course(self) -> Course | None:
+        """The vat over the day, as expected and as read; None where nothing is known of one."""
+        return course_of(self.state, self.sheet, self.setting, self._now) if self._now else None
 
     def done_since(self, finding_id: str) -> tuple[MadeCorrection, ...]:
         """The corrections for a finding made since the latest reading."""

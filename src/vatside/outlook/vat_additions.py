@@ -14,6 +14,7 @@ from vatside.plan.measures import Powder, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C
+from vatside.recipe.vat_needs import at_warmth
 from vatside.units import Amount, Kind, Problem, parse_amount, show_temperature
 from vatside.vat.account import Account, free_alkali_g, predict
 from vatside.vat.interlocks import Block
@@ -58,11 +59,11 @@ def doubt(state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
 
 
 def _harms(account: Account, state: State, sheet: Sheet, event: CorrectionMade) -> Block | None:
-    plain = setting_of(state, sheet)
     try:
         before, after = predict(account), predict(corrected(account, event, state.plan))
     except ValueError:
         return None
+    plain = at_warmth(setting_of(state, sheet), after.celsius)
     if after.pH <= plain.window.block or after.pH < before.pH + RAISES:
         return None
     return Block(

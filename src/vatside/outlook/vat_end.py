@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
+from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
 from vatside.log.state import counted, happened
 from vatside.outlook.vat_deeds import as_weighed
-from vatside.plan.measures import powder
+from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
-from vatside.recipe.baths import named_amount
-from vatside.units import Amount
+from vatside.recipe.baths import named_amount, put_in
+from vatside.units import Amount, Kind, to_base
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block
 from vatside.vat.reading import Reading
@@ -26,7 +27,9 @@ from vatside.vat.spent import (
     SampleEnd,
     dose_by_account,
     dose_by_sample,
+    in_acid,
     next_day_pH,
+    no_acid,
     not_yet,
     put_right,
     ready_for_acid,
@@ -63,6 +66,9 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
     account, plan = state.tending.account, state.plan
     if account is None:
         return "There is no vat here."
+    barred = no_acid(plan)
+    if barred is not None:
+        return barred.why
     acid = acid or chosen.acid
     try:
         if chosen.by == BY_ACCOUNT:
@@ -73,11 +79,38 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
+        if enough := _enough(state, account, chosen.aim):
+            return enough
         end = where_a_sample_ends(state, chosen)
-        whole = dose_by_sample(SAMPLE_ML, chosen.took, account.litres, plan, acid, end)
+        whole = dose_by_sample(SAMPLE_ML, chosen.took, _sampled_litres(state, account, chosen), plan, acid, end)
         return _less(whole, given_g(state, acid, chosen.portions), plan)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return str(error)
+
+
+def _sampled_litres(state: State, account: Account, chosen: Choices) -> float:
+    """Give the liquor that a sample stood for, L: without the acid that went in since it was taken, and its water."""
+    since = 0.0
+    for event in acid_given(state)[chosen.portions :]:
+        what = powder(state.plan, event.material)
+        grams_in = 0.0 if event.amount is None else grams(what, event.amount, state.plan)
+        since += put_in(Bath(1.0), what, grams_in).water_kg - 1.0
+        since += 0.0 if event.water is None else to_base(event.water, Kind.VOLUME)
+    return max(account.litres - since, 0.0)
+
+
+def _enough(state: State, account: Account, aim: PHRange) -> str:
+    """Say that no more acid is needed where some is in, and the pH read lies in the range and stays there."""
+    reading = fresh_reading(state)
+    pH = reading.pH if reading is not None and acid_given(state) else None
+    if reading is None or pH is None or not aim.low <= pH <= aim.high:
+        return ""
+    later = next_day_pH(put_right(account, reading, aim))
+    return "" if later is not None and later > aim.high else _no_more(pH, aim)
+
+
+def _no_more(pH: float, aim: PHRange) -> str:
+    return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
 
 
 def where_a_sample_ends(state: State, chosen: Choices) -> SampleEnd:
@@ -124,7 +157,7 @@ def _by_account(
     dose, pH = dose_by_account(account, plan, acid, aim), reading.pH
     drifts = dose.next_day_pH is not None and dose.grams >= LEAST_G
     if acid_is_in and pH is not None and aim.low <= pH <= aim.high and not drifts:
-        return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+        return _no_more(pH, aim)
     if dose.grams >= LEAST_G or pH is None or pH >= aim.low:
         return dose
     later = next_day_pH(account)
@@ -228,7 +261,15 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
 def refusal(state: State) -> Block | None:
     """Refuse acid while the vat may be alive."""
     readings = state.tending.readings
-    return ready_for_acid(readings[-1].reading if readings else None, seen_spent=state.tending.seen_spent)
+    latest = readings[-1].reading if readings else None
+    smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
+    if latest is not None and smelt:  # a smell counts until another is written down
+        latest = evolve(latest, smell=smelt[-1])
+    block = ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
+    end = method_of(state.plan).end
+    if block is None or end is None:
+        return block
+    return Block("It was not seen to stay blue, or it lives again.", end.pages[0].text)
 
 
 def holds_back(state: State, chosen: Choices) -> Block | None:
@@ -236,6 +277,8 @@ def holds_back(state: State, chosen: Choices) -> Block | None:
     block, account = refusal(state), state.tending.account
     if block is not None or account is None:
         return block
+    if method_of(state.plan).end is not None:  # handed over, at any pH
+        return None
     reading = fresh_reading(state)
     held = not_yet(reading.pH if reading else None, account.celsius, chosen.aim)
     return held if account.celsius > DRAIN_C else _drifting(state, chosen.aim) or held

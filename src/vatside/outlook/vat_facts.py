@@ -7,9 +7,11 @@ from functools import lru_cache
 from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
+from vatside.catalogue.looks import Colour
 from vatside.dips.rotation import Place
+from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.state import MadeCorrection, State
+from vatside.log.state import MadeCorrection, State, happened
 from vatside.log.waits import seconds_between
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
@@ -17,9 +19,9 @@ from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usua
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
 from vatside.vat.account import Account, made
-from vatside.vat.correction import Correction
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
+from vatside.vat.interlocks import Correction
 from vatside.vat.reading import PH_ERROR, Reading
 
 
@@ -36,7 +38,23 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
-    return evolve(plain, tried=_tried(state, plain))
+    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), awake=_awake(state))
+
+
+def _holds(state: State, plain: Setting) -> float | None:
+    """Give how much of its dye the vat still holds by its account, whole %; None without a vat."""
+    account = state.tending.account
+    return round(100 * account.strength / plain.strength) if account is not None and plain.strength > 0 else None
+
+
+REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
+"""Colours of a liquor whose dye is dissolved [Mairet1938]."""
+
+
+def _awake(state: State) -> bool:
+    """Tell whether a vat was ever seen to work: read yellow, dipped in, or kept from another day."""
+    seen = any(item.reading.colour in REDUCED for item in state.tending.readings)
+    return seen or state.plan.kept is not None or bool(state.dipping.entered) or bool(happened(state, VatCarriedOn))
 
 
 def _to_dip(state: State) -> Plan:
@@ -89,9 +107,12 @@ def cooling_of(state: State) -> Cooling | None:
     begin = tending.readings[0].at if tending.readings else known.at
     now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
     found = usual(now, account.litres, room)
-    if found is None or not known.per_minute:
+    if found is None:
+        return None
+    found = evolve(found, colder=known.colder, warmer=known.warmer)
+    if not known.per_minute:
         return found
-    return Cooling(known.per_minute, known.error, room, now)
+    return evolve(found, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
 SAME_C = 0.05

@@ -13,24 +13,38 @@ from attrs import evolve
 from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.calendar_file import calendar, sent_before
 from vatside.dayline.day_steps import steps
-from vatside.dayline.day_words import Act, Deed, acts, briefly, calls, clock_at, deeds, head, wait_words, words_of
-from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.day_words import (
+    Act,
+    Deed,
+    Stop,
+    acts,
+    briefly,
+    calls,
+    clock_at,
+    deeds,
+    head,
+    stop_words,
+    stops,
+    wait_words,
+    words_of,
+)
+from vatside.dayline.going import Going
+from vatside.dayline.laid_day import LaidDay, day_under_way, lay_day
 from vatside.dayline.lanes import drawn
 from vatside.dayline.line.model import NoPlanError
-from vatside.dayline.needed import Going
 from vatside.dayline.wall_clock import on_wall
-from vatside.dayline.warn import Fit, outlook
-from vatside.dayline.what_if import Case, Help, best, bottleneck, what_would_help
+from vatside.dayline.warn import Fit, outlook, soonest_words
+from vatside.dayline.what_if import Case, Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.turns import rests
 from vatside.log.fold import fold, sheet_of
 from vatside.log.state import Session, State
 from vatside.log.waits import Moment
-from vatside.outlook.dip_board import going_of
+from vatside.outlook.dip_board import began_at, going_of
 from vatside.plain.papers import Cell, as_csv
 from vatside.plain.say import Refusal, Words, read_day, tell, whole, write_new
 from vatside.plan.hours import is_hour
 from vatside.plan.plan import Plan
-from vatside.units import show_minutes
+from vatside.plan.sheet import CARE
 from vatside.units.show import plain
 
 LANES_WIDE = 72
@@ -44,7 +58,7 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     state = fold(session)
     state = evolve(state, plan=_asked_for(state.plan, asked))
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
-    day = _laid(case, now, going)
+    day = _laid(case, now, going, began_at(state))
     found, helps = deeds(day), _helps(day, case, going)
     if asked.json:
         tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
@@ -62,7 +76,7 @@ def _words() -> Words:
     parser.add_argument("--people", type=whole)
     parser.add_argument("--hobs", type=whole)
     parser.add_argument("--lunch", type=whole)
-    parser.add_argument("--home")
+    parser.add_argument("--done-by", "--home", dest="done_by")
     parser.add_argument("--from", dest="begin")
     parser.add_argument("--why", action="store_true")
     parser.add_argument("--json", action="store_true")
@@ -76,17 +90,17 @@ MOST = {"people": 99, "hobs": 99, "lunch": 240}
 
 
 def _asked_for(plan: Plan, asked: Namespace) -> Plan:
-    """The plan with what the options say of hands, hobs, lunch and the hour to be home."""
+    """The plan with what the options say of hands, hobs, lunch and the hour by which all is to be done."""
     place = plan.place
     for name, most in MOST.items():
         value = getattr(asked, name)
         if value is not None and not (0 if name == "lunch" else 1) <= value <= most:
             raise Refusal(f"--{name}: {value} cannot be; between {0 if name == 'lunch' else 1} and {most}.")
         place = place if value is None else evolve(place, **{name: value})
-    home: str | None = asked.home
-    if home is not None and not is_hour(home):
-        raise Refusal(f"--home: {home!r} is no hour; write 17:00.")
-    return evolve(plan, place=place if home is None else evolve(place, home_by=home))
+    done_by: str | None = asked.done_by
+    if done_by is not None and not is_hour(done_by):
+        raise Refusal(f"--done-by: {done_by!r} is no hour; write 17:00.")
+    return evolve(plan, place=place if done_by is None else evolve(place, home_by=done_by))
 
 
 def _case(state: State, begin: str | None) -> Case:
@@ -99,9 +113,12 @@ def _case(state: State, begin: str | None) -> Case:
     return Case(plan, sheet, steps(plan, sheet))
 
 
-def _laid(case: Case, now: Moment, going: Going) -> LaidDay:
+def _laid(case: Case, now: Moment, going: Going, began: Moment | None) -> LaidDay:
+    given = (case.plan, case.sheet, case.steps)
     try:
-        return lay_day(case.plan, case.sheet, case.steps, now.utc, going)
+        if began is not None and going.begun:
+            return day_under_way(*given, began.utc, now.utc, going)
+        return lay_day(*given, now.utc, going)
     except NoPlanError as error:
         raise Refusal(f"this day cannot be laid: {error}.") from None
 
@@ -119,15 +136,18 @@ def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
 def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {head(day)}"
-    yield from (f"! {line}" for line in outlook(day).sentences)
+    yield from (f"{CARE.opening}{line}" for line in outlook(day).sentences)
     yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
+    if outlook(day).fit is Fit.LATE and not any(each.enough for each in helps):
+        yield f"  {soonest_words(day)}"
     if not found:
         return
     yield ""
     yield from drawn(day, LANES_WIDE)
     yield ""
-    for act in acts(found):
-        yield from _act(day, act)
+    coming: list[Act | Stop] = [*stops(day), *acts(found)]
+    for each in sorted(coming, key=lambda one: one.at):
+        yield from _act(day, each) if isinstance(each, Act) else _stop(day, each)
     if day.needed.another_day:
         yield ""
         yield f"Another day: {'; '.join(briefly(step.text) for step in day.needed.another_day)}."
@@ -135,13 +155,13 @@ def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Hel
 
 def why(day: LaidDay) -> str:
     """What the day waits for longest."""
-    found = bottleneck(day)
-    if found is None:
-        return "Nothing is left to wait for."
-    minutes = show_minutes(found.minutes)
-    if found.more_helps:
-        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
-    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+    return bottleneck_words(bottleneck(day))
+
+
+def _stop(day: LaidDay, stop: Stop) -> Iterator[str]:
+    yield f"{day.at(max(stop.at, 0)):%H:%M} {'':>6}  {stop_words(day, stop)}"
+    if stop.latest is not None and stop.latest > stop.at:
+        yield f"{'':14}at the latest {clock_at(day, stop.latest)}"
 
 
 def _act(day: LaidDay, act: Act) -> Iterator[str]:

@@ -87,7 +87,7 @@ def run_labels(words: Sequence[str]) -> int:
     asked = parser.parse_args(list(words))
     day = read_day(asked.file)
     found = labels(day)
-    text = "\n\n".join("\n".join((label.title, *label.lines)) for label in found)
+    text = "\n\n".join("\n".join((label.heading, *label.lines)) for label in found)
     page = label_sheet(f"Labels: {Path(asked.file).stem}", found) if asked.html else text
     if asked.output is None:
         tell(page.rstrip("\n"))

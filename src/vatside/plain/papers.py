@@ -137,7 +137,7 @@ def run_handout(words: Sequence[str]) -> int:
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))
     try:
-        card = handout(fold(read_day(asked.file)).plan, asked.tables, datetime.now(UTC))
+        card = handout(fold(read_day(asked.file)), asked.tables, datetime.now(UTC))
     except ValueError as error:
         raise Refusal(f"--tables: {error}.") from None
     text = html(card) if asked.html else markdown(card)

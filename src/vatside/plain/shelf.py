@@ -12,6 +12,7 @@ from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plain.say import Refusal, Words, read_day, tell, whole
 from vatside.plan.plan import Plan
+from vatside.plan.sheet import CARE
 from vatside.shelf.booking import NOTHING, Booking, as_booked, booked_words, sums_by_bag
 from vatside.shelf.booking import book as to_book
 from vatside.shelf.cost import Cost, day_cost
@@ -49,7 +50,7 @@ def run_shelf(words: Sequence[str]) -> int:
 
 def _lines(opened: ShelfFile, day: Session | None, days: int) -> Iterator[str]:
     if opened.readonly is not None:
-        yield f"! {plain(opened.readonly)}"
+        yield f"{CARE.opening}{plain(opened.readonly)}"
     still = to_book(opened.shelf, day) if day else NOTHING
     shelf = as_booked(opened.shelf, still)
     if not shelf.owned:
@@ -72,7 +73,7 @@ def _not_booked(shelf: Shelf, still: Booking) -> Iterator[str]:
     for asked in still.questions:
         if asked.bags(shelf):
             what = f"{show_weighed(asked.material, asked.grams)} of {materials()[asked.material].name}"
-            yield f"! Not counted: {what} that this day used; the app asks from which bag."
+            yield f"{CARE.opening}Not counted: {what} that this day used; the app asks from which bag."
 
 
 def _item(owned: Owned) -> Iterator[str]:

@@ -75,7 +75,7 @@ def in_spoons(grams: float, teaspoons: float, plan: Plan) -> Spoonful:
 
 def _is_acidity(figure: Figure) -> bool:
     """A pH always shows its tenth, as it does in sentences."""
-    return figure.id.rpartition(".")[2] in ("pH", "pH_25", "pH_spent")
+    return figure.id.rpartition(".")[2] in ("pH", "pH_25", "pH_awake", "pH_spent")
 
 
 def _as_told(figure: Figure) -> float:

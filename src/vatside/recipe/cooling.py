@@ -20,6 +20,8 @@ LEAST_DROP_C = 1.0
 """Two readings tell nothing unless the vat has cooled by this much between them."""
 PLAIN_DROP_C, PLAIN_MIN = 3.0, 30.0
 """They tell only if they lie so many degrees or minutes apart: a kitchen thermometer is off by a degree. Ours."""
+LEAST_MIN = 10.0
+"""Nor do two that are closer together than this: in a minute stirring and the place of the thermometer tell. Ours."""
 USUAL_ERROR = 0.5
 """How far off the usual rate may be, as a share: a judgement of our own."""
 KETTLE_C = 95.0
@@ -48,6 +50,10 @@ class Cooling:
     """The latest reading."""
     usual_l: float = 0.0
     """Litres of the tub whose usual rate this is; 0 for a rate by readings."""
+    colder: float = 0.0
+    """K by which it may be colder by now than `now` says."""
+    warmer: float = 0.0
+    """K by which it may be warmer."""
 
     def at(self, minute: float) -> float:
         """Give the temperature to expect at a minute of the same clock, degrees C; that read, before it was."""
@@ -81,7 +87,7 @@ def cooling(readings: Sequence[TimedReading], room_C: float) -> Cooling | None:
         return None
     first, last = stretch[0], stretch[-1]
     drop, minutes = first.celsius - last.celsius, last.minute - first.minute
-    if drop < LEAST_DROP_C or (drop < PLAIN_DROP_C and minutes < PLAIN_MIN):
+    if minutes < LEAST_MIN or drop < LEAST_DROP_C or (drop < PLAIN_DROP_C and minutes < PLAIN_MIN):
         return None
     try:
         rate = heat.cooling_constant(first.celsius, last.celsius, room_C, minutes)
@@ -120,18 +126,28 @@ class Leaving:
         """How long it stays, with its uncertainty."""
         if self.minutes <= 0:
             return "It is below already."
-        return f"about {show_minutes(self.minutes)} ({show_minutes(self.soonest)} to {show_minutes(self.latest)})"
+        soonest = show_minutes(self.soonest) if self.soonest > 0 else "now"
+        return f"about {show_minutes(self.minutes)} ({soonest} to {show_minutes(self.latest)})"
 
 
 def leaves(found: Cooling, low_C: float) -> Leaving | None:
     """Say when the vat comes down to a temperature; None if the room is as warm as that."""
-    if found.now.celsius <= low_C:
+    now, rate, room = found.now.celsius, found.per_minute, found.room
+    if now <= low_C:
         return Leaving(0.0, 0.0, 0.0)
     try:
-        minutes = heat.minutes_to_cool(found.now.celsius, low_C, found.room, found.per_minute)
+        minutes = heat.minutes_to_cool(now, low_C, room, rate)
+        latest = heat.minutes_to_cool(now + found.warmer, low_C, room, rate * least_share(found.error))
     except CannotReach:
         return None
-    return Leaving(minutes, minutes / (1 + found.error), minutes / max(1 - found.error, 0.2))
+    cold = now - found.colder
+    soonest = heat.minutes_to_cool(cold, low_C, room, rate * (1 + found.error)) if cold > low_C else 0.0
+    return Leaving(minutes, soonest, latest)
+
+
+def least_share(error: float) -> float:
+    """Give the share of a rate that is left of it where it is off by so much, as a share: never none. Ours."""
+    return max(1 - error, 0.2)
 
 
 def says_when(found: Cooling, low_C: float, what: str) -> str:

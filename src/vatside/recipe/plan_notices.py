@@ -14,6 +14,7 @@ from vatside.recipe import scour_notices
 from vatside.recipe.pins import SMALL, below_minimum, dye_cost
 from vatside.recipe.vat_needs import other_methods
 from vatside.recipe.worksheet import Worksheet
+from vatside.units import show_count
 
 UNSURE = 0.1
 """A spoon is worth weighing from this spread on."""
@@ -23,7 +24,19 @@ JAR_WITH_ROOM = 1.5
 
 def look_over(sheet: Worksheet) -> None:
     """Add every notice that the figures and the plan call for."""
-    for check in (_method, _vessels, scour_notices.look_over, _taps, _stock, _minima, _spoons, _vat, _dye, _fibres):
+    for check in (
+        _method,
+        _names,
+        _vessels,
+        scour_notices.look_over,
+        _taps,
+        _stock,
+        _minima,
+        _spoons,
+        _vat,
+        _dye,
+        _fibres,
+    ):
         check(sheet)
 
 
@@ -37,6 +50,16 @@ def _method(sheet: Worksheet) -> None:
         f"“{sheet.plan.method}” is no kind of vat that is known here, nor are its amounts: what stands here is "
         f"{method_of(sheet.plan).name}. Put its file back among your own vats, or choose another kind.",
     )
+
+
+def _names(sheet: Worksheet) -> None:
+    """Names that no piece is left for: a lot that was made smaller."""
+    sheet.stage = Stage.PLAN
+    for lot in sheet.plan.lots:
+        over = [name for name in lot.names[lot.pieces :] if name]
+        if over:
+            counted = f"{len(over) + lot.pieces} names for {show_count(lot.pieces, 'piece')}"
+            sheet.say(Weight.CARE, f"{lot.name}: {counted}, so there is none for {', '.join(over)}.")
 
 
 def past_plan(sheet: Worksheet, so_far: SoFar) -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from vatside.chemistry.adjust import alkali_grams
-from vatside.chemistry.bath import Bath, add_grams
+from vatside.chemistry.bath import Bath, add_grams, not_begun
 from vatside.chemistry.buffer import RULES, Buffer, BufferedVat, buffer_for
 from vatside.chemistry.errors import CannotReach, OutOfRange
 from vatside.chemistry.life import SPENT, spend
@@ -35,8 +35,30 @@ def work_out(sheet: Worksheet) -> None:
         _buffered(sheet)
     elif ALKALIS[powder(sheet.plan, "alkali").material.species].heats:
         _lye(sheet)
+    elif method_of(sheet.plan).vat.wakes is not None and sheet.plan.kept is None:
+        _for_life(sheet)
     else:
         _by_the_litre(sheet)
+
+
+def _for_life(sheet: Worksheet) -> None:
+    """Soda for a vat that comes to life by itself: as much as life bears, within what is usual."""
+    rules, alkali, liquor = method_of(sheet.plan).vat, powder(sheet.plan, "alkali"), sheet["vat.liquor"]
+    usual, wakes = rules.alkali_per_litre, rules.wakes.value if rules.wakes else 0.0
+    try:
+        borne = alkali_grams(not_begun(_bare(sheet, tap_of(sheet.plan).likely)), wakes, alkali.material.species)
+    except (CannotReach, OutOfRange):
+        borne = usual.value * liquor
+    grams = min(max(borne, (usual.low or 0.0) * liquor), (usual.high or usual.value) * liquor) / alkali.purity
+    sheet.put(
+        "vat.alkali", f"{alkali.material.short} for the tub", grams, "g",
+        sheet.worked("as much as stands at the pH that life bears while the dye is blue, in your water, between the "
+                     "least and the most a litre ÷ purity",
+                     Input("pH", wakes, ""), "vat.liquor", Input("least", usual.low or 0.0, "g/L"),
+                     Input("most", usual.high or usual.value, "g/L"), Input("purity", 100 * alkali.purity, "%"),
+                     source=usual.source),
+        powder=alkali, pinnable=True,
+    )  # fmt: skip
 
 
 def _by_the_litre(sheet: Worksheet) -> None:

@@ -18,7 +18,9 @@ from vatside.plan.sheet import Sheet
 from vatside.recipe.worksheet import Worksheet
 
 SLOPE = 0.03
-"""pH that a lye liquor loses for each degree C it is warmed; lime loses 0.033 [Bates1956]."""
+"""pH that a lye liquor loses for each degree C it is warmed."""
+LIME_SLOPE = 0.033
+"""The same of saturated lime [Bates1956]."""
 
 WIDEST = Window(target=11.0, low=9.0, high=12.0, block=13.0, source="practice")
 """Stands in for the window of a plan without fibre."""
@@ -48,6 +50,14 @@ class Setting:
     """pH lost for each degree C."""
     tried: int = 0
     """Corrections in a row that brought nothing."""
+    holds: float | None = None
+    """Share of its dye that it still holds by its account, %; None where that is not known."""
+    age: float | None = None
+    """Days since it was made, of a vat that was never yet seen to dye; None of others."""
+    unlimed: Window | None = None
+    """Of a lime vat for cellulose the fibre's own window, above which lime holds it; None of any other vat."""
+    awake: bool = True
+    """It was seen to work, by its colour or by a dip; a vat that comes to life by itself is not from the first."""
 
 
 def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
@@ -58,28 +68,35 @@ def setting(plan: Plan, sheet: Sheet, *, tried: int = 0) -> Setting:
     alkali = powder(plan, "alkali").material.species
     low, high = _span(plan, group)
     aim = sheet.value("vat.temperature", (low + high) / 2)
+    own, limes = window_of(plan, fibre) if fibre else WIDEST, suits_lime(group, alkali)
     return Setting(
         reducer=powder(plan, "reducer").material.species,
         alkali=alkali,
         group=group,
         fibre=fibre.name if fibre else "cellulose",
-        window=_window(window_of(plan, fibre) if fibre else WIDEST, group, alkali, aim),
+        window=limed(own, aim) if limes else own,
         # A vat held warmer or cooler by the plan is meant to be so.
         coolest=min(low, aim),
         warmest=max(high, aim),
         aim=aim,
         strength=sheet.value("vat.strength"),
-        slope=_slope(sheet),
+        slope=_slope(sheet, LIME_SLOPE if limes else SLOPE),
         tried=tried,
+        unlimed=own if limes else None,
     )
 
 
-def _window(window: Window, group: str, alkali: str, t_C: float) -> Window:
-    """Give the fibre's window, up to what lime holds where the vat is a lime vat for cellulose."""
-    if not suits_lime(group, alkali):
-        return window
-    limed = ceil(10 * lime_pH(t_C)) / 10
-    return evolve(window, high=max(window.high, limed), block=max(window.block, limed))
+def at_warmth(plain: Setting, t_C: float | None) -> Setting:
+    """Give the same for a vat at another temperature, degrees C: what lime holds falls as it warms [Bates1956]."""
+    if plain.unlimed is None or t_C is None:
+        return plain
+    return evolve(plain, window=limed(plain.unlimed, t_C))
+
+
+def limed(window: Window, t_C: float) -> Window:
+    """Give the fibre's window, up to what lime holds at a temperature."""
+    high = ceil(round(10 * lime_pH(t_C), 6)) / 10
+    return evolve(window, high=max(window.high, high), block=max(window.block, high))
 
 
 @cache
@@ -95,12 +112,12 @@ def _span(plan: Plan, group: str) -> tuple[float, float]:
     return low, fact.value if fact.high is None else fact.high
 
 
-def _slope(sheet: Sheet) -> float:
-    """Take the pH lost for each degree from the sheet, where it says both pH."""
+def _slope(sheet: Sheet, usual: float) -> float:
+    """Take the pH lost for each degree from the sheet, where it says both pH far enough apart."""
     warm, cool = sheet.value("vat.pH", 0.0), sheet.value("vat.pH_25", 0.0)
     t_C = sheet.value("vat.temperature", 25.0)
-    if not warm or not cool or abs(t_C - 25) < 5:
-        return SLOPE
+    if not warm or not cool or abs(t_C - 25) <= 5:
+        return usual
     return min(max((cool - warm) / (t_C - 25), 0.0), 0.05)
 
 

@@ -222,7 +222,7 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     return tuple(figure for figure in here if figure.id in found)
 
 
-MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold")
+MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "vat.alkali")
 """What a kind of vat may make no use of: its stock is then a paste of the dye."""
 
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from attrs import evolve
 
-from vatside.catalogue.own_vats import problems, take_in, tried
+from vatside.catalogue.audit import problems_of_own, take_in, tried
 from vatside.dayline.day_steps import steps
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
@@ -43,7 +43,7 @@ def _files(folder: Path) -> tuple[Path, ...]:
 
 def file_problems(name: str, text: str) -> tuple[str, ...]:
     """Say what is wrong with a file, down to a day worked out with it; the catalogue stays as it is."""
-    found = problems(name, text)
+    found = problems_of_own(name, text)
     return found or _problems_of_a_day(name, text)
 
 

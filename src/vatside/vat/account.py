@@ -21,6 +21,7 @@ from vatside.chemistry.bath import (
 )
 from vatside.chemistry.errors import OutOfRange
 from vatside.chemistry.heat import water_mass, water_volume
+from vatside.chemistry.life import makes_acid
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.substances import LYE, REDUCERS, substance, whole_percents
 from vatside.chemistry.tap import PURE, TapWater, tap_bath
@@ -90,7 +91,7 @@ class Account:
     @property
     def is_alive(self) -> bool:
         """Tell whether acid would, or may, drive sulphur dioxide out of it."""
-        return gives_off_sulfur_dioxide(self.bath) or self.more_g > 0
+        return gives_off_sulfur_dioxide(self.bath) or (self.more_g > 0 and not makes_acid(self.bath))
 
     @property
     def stock_strength(self) -> float:

@@ -73,6 +73,17 @@ def reducer_between(account: Account, name: str) -> tuple[float, float, float]:
     return max(likely - account.less_g, 0.0), likely, likely + account.more_g
 
 
+def seen_blue(account: Account, name: str) -> Account:
+    """Give an account whose liquor and strip were read blue: no more of its reducer is left than the least [Reactions].
+
+    Of one that air spends and that does not turn to acid by itself; others reduce slowly, and may be blue with much.
+    """
+    if name not in REDUCERS or REDUCERS[name].sours or not REDUCERS[name].air_spends:
+        return account
+    least = reducer_between(account, name)[0]
+    return evolve(account, bath=with_reducer(account.bath, name, least), less_g=least, more_g=0.0)
+
+
 def ends(account: Account, name: str) -> tuple[Account, Account]:
     """Give the account with the least and with the most reducer that it may hold."""
     if name not in REDUCERS:
@@ -82,13 +93,24 @@ def ends(account: Account, name: str) -> tuple[Account, Account]:
     return evolve(account, bath=least), evolve(account, bath=most)
 
 
+def pH_between(account: Account, name: str) -> Estimate:
+    """Give the pH of a vat at its temperature, by the least, the likely and the most of a reducer that may be left.
+
+    Raises `OutOfRange` for a liquor that the chemistry does not know.
+    """
+    likely = solve(account.bath).pH
+    found = [solve(one.bath).pH for one in ends(account, name)]
+    return Estimate(min(*found, likely), likely, max(*found, likely))
+
+
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:
     """Give a bath in which so many grams of a reducer are left: the rest is spent, or what was spent is there again.
 
-    It ends as sulfite, as long as some is left; no more comes back than is spent [Reactions].
+    It ends as sulfite, as long as some is left, or as the acids of sugar and starch; no more comes back than is spent
+    [Reactions].
     """
     kind = REDUCERS[name]
-    products = kind.becomes("sulfite")
+    products = kind.becomes("closed" if kind.sours else "sulfite")
     gone = getattr(bath, kind.total) - moles(name, max(grams, 0.0))
     gone = max(gone, -min(getattr(bath, total) / count for total, count in products))
     changes = {total: getattr(bath, total) + count * gone for total, count in products}

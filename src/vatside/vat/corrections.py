@@ -15,16 +15,15 @@ from vatside.chemistry.reducers import REDUCERS, as_usual, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
 from vatside.plan.measures import BUFFERS, Powder, powder
 from vatside.recipe.baths import Dose, named_amount
-from vatside.recipe.vat_needs import Setting
+from vatside.recipe.vat_needs import Setting, at_warmth
 from vatside.units import show_temperature
 from vatside.vat.account import Account, warmed
-from vatside.vat.correction import NO_WAIT, NOTHING, Correction, Vat, nothing
 from vatside.vat.diagnosis import OUT, Finding, is_window, judge, observations, remedies, sure_words, window
 from vatside.vat.dosing import MUCH_THINNED, thinning
-from vatside.vat.interlocks import Block
+from vatside.vat.interlocks import NO_WAIT, NOTHING, Block, Correction, Vat, nothing
 from vatside.vat.reading import PH_ERROR, PHBy, Reading, parts
 from vatside.vat.remedies import DEEDS, with_dose, with_room
-from vatside.vat.trust import compare, trust
+from vatside.vat.trust import as_seen, compare, trust
 
 WITH_IT = "-with-it"
 """Ends the name of a way that goes with the reducer before it."""
@@ -135,6 +134,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     read once more before anything else. What comes to nothing is left out, unless all the rest is forbidden.
     """
     read = as_read(vat)
+    vat = evolve(vat, setting=at_warmth(vat.setting, read.celsius))
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
@@ -146,7 +146,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
 
 def as_read(vat: Vat) -> Account:
     """Give the account with the temperature and the pH that were read."""
-    reading, account = vat.reading, vat.account
+    reading, account = vat.reading, as_seen(vat.account, vat.reading)
     try:
         if reading.celsius is not None:
             account = warmed(account, reading.celsius)
@@ -159,7 +159,10 @@ def as_read(vat: Vat) -> Account:
 
 
 def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
+    warm = min(remedy.warm, vat.setting.warmest)
+    remedy = evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
     source = remedy.source or rows()[finding.id].source
+    remedy = _for_its_fibre(remedy, vat)
     plain = Correction(
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
@@ -168,6 +171,12 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
+
+
+def _for_its_fibre(remedy: Remedy, vat: Vat) -> Remedy:
+    """Give a remedy that wants warmth no warmer than the vat may be: else the next reading would cool it again."""
+    warm = min(remedy.warm, vat.setting.warmest)
+    return evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:
@@ -228,7 +237,8 @@ def _by_number(was: Finding, share: float, before: Reading, after: Reading, sett
     old, new = (observations(item, setting).numbers.get(about) for item in (before, after))
     if old is None or new is None:
         return None
-    nearer = _outside(about, old, setting) - _outside(about, new, setting)
+    was_at, now_at = (at_warmth(setting, item.celsius) for item in (before, after))
+    nearer = _outside(about, old, was_at) - _outside(about, new, now_at)
     told = f"{_shown(about, new)} after {_shown(about, old)}"
     if abs(nearer) < _least(about, before, after):
         return Helped(Verdict.NO, f"Nothing changed that can be told: {told}, {sure_words(share)} still {was.name}.")

@@ -7,7 +7,7 @@ from math import exp
 from attrs import frozen
 
 from vatside.catalogue.findings import AXES, Remedy, Row, Sign, rows
-from vatside.recipe.vat_needs import Setting, pH_at
+from vatside.recipe.vat_needs import Setting, at_warmth, pH_at
 from vatside.units import show_count, show_temperature
 from vatside.units.show import trimmed
 from vatside.vat.reading import LOOK_NAMES, PHBy, Reading, looks
@@ -29,7 +29,16 @@ SMELLS = {"strong sulphur": "smells strongly of sulphur", "caramel": "smells of 
     "rotten eggs": "smells of rotten eggs",
     "sour, stinging": "smells sour and stings",
 }
-UNITS = {"temperature": " °C", "seconds": " s", "redox": " mV", "pH": "", "pH_25": "", "tried": ""}
+UNITS = {
+    "temperature": " °C",
+    "seconds": " s",
+    "redox": " mV",
+    "pH": "",
+    "pH_25": "",
+    "tried": "",
+    "holds": " %",
+    "age": " days",
+}
 
 
 @frozen
@@ -55,6 +64,8 @@ def observations(reading: Reading, setting: Setting) -> Observations:
         "seconds": reading.seconds,
         "redox": reading.redox,
         "tried": float(setting.tried) if setting.tried else None,
+        "holds": setting.holds,
+        "age": setting.age,
     }
     numbers = {name: value for name, value in measured.items() if value is not None}
     return Observations(seen, numbers, reading.pH_by, sample_C)
@@ -117,6 +128,10 @@ def in_words(about: str, seen: Observations) -> str:
         return f"strip turns in {value:.0f} s"
     if about == "tried":
         return f"{show_count(round(value), 'correction')} brought nothing"
+    if about == "holds":
+        return f"{value:.0f} % of its dye by the account"
+    if about == "age":
+        return f"day {value + 1:.0f}, never yet seen yellow"
     return f"{value:.0f} mV"
 
 
@@ -180,15 +195,23 @@ def judge(reading: Reading, setting: Setting) -> tuple[Finding, ...]:
     In the order temperature, pH, reducer, indigo, other: change one thing at a time. States that are only possible
     follow by how well they fit.
     """
+    setting = at_warmth(setting, reading.celsius)
     seen = observations(reading, setting)
     found = (_weighed(key, row, seen, setting) for key, row in rows().items() if applies(row, setting))
-    listed = [item for item in found if item.share >= LISTED and item.speaks_for]
+    listed = [item for item in found if item.share >= LISTED and item.speaks_for and _may_be(rows()[item.id], seen)]
     return tuple(sorted(listed, key=_order))
+
+
+def _may_be(row: Row, seen: Observations) -> bool:
+    """Tell whether one of the looks was seen without which a state is not named; most states need none."""
+    needed = [sign for sign in row.signs if sign.needed]
+    return not needed or any(word in sign.seen for sign in needed for word in seen.looks.get(sign.about, ()))
 
 
 def applies(row: Row, setting: Setting) -> bool:
     """Tell whether a row is about vats of this kind."""
-    return not row.reducers or setting.reducer in row.reducers
+    asleep = not setting.awake and setting.reducer in row.once_awake
+    return not asleep and (not row.reducers or setting.reducer in row.reducers)
 
 
 def _order(finding: Finding) -> tuple[bool, int, float]:

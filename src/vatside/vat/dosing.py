@@ -14,11 +14,12 @@ from vatside.chemistry.bath import Bath, together
 from vatside.chemistry.buffer import MOST
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.liquor import solve
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.roots import falling_root
-from vatside.chemistry.substances import BAKING_SODA, REDUCERS, reducer_per_gram, saturates
+from vatside.chemistry.substances import BAKING_SODA, reducer_per_gram, saturates
 from vatside.chemistry.tap import tap_bath
 from vatside.chemistry.water import enthalpy
-from vatside.plan.measures import Powder, method_of, powder
+from vatside.plan.measures import Powder, celsius, delicate_lot, fibre_of, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import VINEGAR, Dose, amount_text
 from vatside.recipe.cooling import KETTLE_C
@@ -43,6 +44,8 @@ class Warming:
     """What is left of the strength with it in, as a share."""
     hob_min: float
     """Minutes on the hob with all its heat going in; a water bath takes longer."""
+    gas: str = ""
+    """What comes off the vat, so that no flame or hob stands near it; empty: nothing."""
 
     @property
     def text(self) -> str:
@@ -60,6 +63,8 @@ class Warming:
     @property
     def on_the_hob(self) -> str:
         """The heat from outside, which adds nothing."""
+        if self.gas:
+            return f"stand the tub in hot water from the kettle, no hob or flame near: {self.gas} comes off"
         return f"{show_minutes(self.hob_min)} at the least on the hob, in a water bath"
 
 
@@ -68,12 +73,13 @@ def warming(account: Account, plan: Plan, target_C: float) -> Warming | None:
     now, litres = account.celsius, account.litres
     if target_C <= now:
         return None
+    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
     hot = heat.hot_water_to_add(litres, now, target_C, KETTLE_C)
     minutes = heat.heating_minutes(litres, now, target_C, to_base(plan.water.hob, Kind.POWER))
     if hot <= free_litres(account, plan):
-        return Warming(target_C, hot, True, litres / (litres + hot), minutes)
+        return Warming(target_C, hot, True, litres / (litres + hot), minutes, gas)
     exchanged = heat.hot_cold_split(litres, target_C, KETTLE_C, now).hot_l
-    return Warming(target_C, exchanged, False, 1 - exchanged / litres, minutes)
+    return Warming(target_C, exchanged, False, 1 - exchanged / litres, minutes, gas)
 
 
 def free_litres(account: Account, plan: Plan) -> float:
@@ -274,13 +280,37 @@ def _round_up(litres: float) -> float:
 
 
 def sample_text(plan: Plan, dose: Dose, litres: float) -> str:
-    """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution."""
+    """Say what to give half a litre in a jar first; what is too little to weigh goes in as a solution, or in a heap."""
     grams = dose.grams * SAMPLE_L / litres
-    small = Dose(dose.powder, grams)
-    if dose.is_liquid or grams >= WEIGHABLE_G:
+    small, how = Dose(dose.powder, grams), additions().get(dose.powder.material.species)
+    if how is not None and how.brewed:
+        much = f"the brew of {amount_text(plan, small)}"
+    elif how is not None and how.solid and grams < WEIGHABLE_G:
+        heaps = round(WEIGHABLE_G / grams)
+        if heaps > MOST_HEAPS:
+            return (
+                "Too little to be tried on half a litre: give the vat a third of it first, wait, look, then the rest."
+            )
+        much = f"one of {heaps} even heaps of 1 g, wetted" if heaps > 1 else "1 g, wetted"
+    elif dose.is_liquid or grams >= WEIGHABLE_G:
         much = amount_text(plan, small)
     elif saturates(dose.powder.material.species):
         much = f"{show_volume(grams / 10)} of a milk of 1 g in 100 mL, shaken up"
     else:
         much = f"{show_volume(grams / 10)} of 1 g dissolved in 100 mL of water, fresh"
-    return f"Half a litre of the vat in a jar, warm and covered, first: {much}."
+    return f"Half a litre of the vat in a jar, {_kept_as(plan)}, first: {much}."
+
+
+MOST_HEAPS = 12
+"""A gram is parted by eye into no more heaps: ours, no source."""
+WARMER_C = 5.0
+"""A vat this much above its room is a warm one: ours, no source."""
+
+
+def _kept_as(plan: Plan) -> str:
+    """Say how a jar with a sample stands: as warm as its vat, and never shut where gas comes off."""
+    gas = REDUCERS[powder(plan, "reducer").material.species].breathes
+    lot = delicate_lot(plan)
+    wanted = method_of(plan).vat.warmth.of(fibre_of(lot).group if lot else "cellulose").value
+    warm = "warm" if wanted > celsius(plan.water.room) + WARMER_C else "at the warmth of the vat"
+    return f"{warm}, a lid laid on, never tight, no flame near" if gas else f"{warm} and covered"

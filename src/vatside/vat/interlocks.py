@@ -1,15 +1,24 @@
-"""The few plainly dangerous orders, refused with the reason; and what may go on with care."""
+"""A correction as a value, all that it is worked out from, and what forbids it or lets it go on with care.
+
+The few plainly dangerous orders are refused with the reason.
+"""
 
 from __future__ import annotations
 
 from enum import StrEnum
 
-from attrs import frozen
+from attrs import evolve, field, frozen
 
+from vatside.catalogue.values import Fact
 from vatside.chemistry.adjust import LOWEST_LIVE_PH
 from vatside.chemistry.heat import lye_rise
-from vatside.units import show_temperature
+from vatside.chemistry.life import makes_acid
+from vatside.plan.plan import Plan
+from vatside.recipe.cooling import Cooling
+from vatside.recipe.vat_needs import Setting
+from vatside.units import show_minutes, show_temperature
 from vatside.vat.account import Account
+from vatside.vat.reading import Reading
 
 LYE_CEILING_C = 60.0
 """Dissolving lye must not come above this: common practice, no source."""
@@ -28,6 +37,8 @@ class Block:
     """False: the dyer may go on after saying so twice. What was done already can be written down either way."""
     after: str = ""
     """What follows from it, once it was done all the same."""
+    once: bool = False
+    """Nothing is in danger: it is enough to say so once."""
 
 
 @frozen
@@ -46,6 +57,7 @@ class TubState(StrEnum):
 
 
 _SULPHUR_DIOXIDE = "There is reducer alive in this vat, and acid drives sulphur dioxide out of it, which chokes."
+_SULPHIDE = "Life in this vat can have made sulphides, and acid drives hydrogen sulphide out of them, which can kill."
 AFTER_ACID = (
     "Windows open, out of the room until nothing stings any more; who coughs or is short of breath sees a doctor, also "
     "hours later. No more acid."
@@ -60,6 +72,8 @@ def acid(account: Account, target_pH: float, *, seen_spent: bool = False) -> Blo
     `seen_spent`: the dyer stirred it in air until it stayed blue, which counts for more than the account. Below pH 9 a
     living vat is never soured; above it only after saying so twice (common practice, no source).
     """
+    if makes_acid(account.bath) and not seen_spent and target_pH < LOWEST_LIVE_PH:
+        return Block(_SULPHIDE, _OXIDISE, after=AFTER_ACID)
     if seen_spent or not account.is_alive:
         return Care("Window open, gloves and goggles, a little at a time.")
     if target_pH < LOWEST_LIVE_PH:
@@ -124,3 +138,80 @@ def reducer_tub(state: TubState) -> Block | None:
             after=_AFTER_DAMP,
         )
     return None
+
+
+NOTHING = "nothing"
+"""What a correction does that comes to no amount at all."""
+
+NO_WAIT = Fact(0.0, "practice")
+
+
+@frozen
+class Correction:
+    """One thing to do about a finding."""
+
+    finding: str
+    remedy: str
+    does: str
+    text: str
+    """What to do, with its amount."""
+    wait: Fact
+    """Minutes until one looks again, with the usual range."""
+    wait_label: str
+    source: str
+    material: str = ""
+    """Id on the shelf; empty where no powder or liquid goes in. For `dilute` it sharpens the water."""
+    grams: float = 0.0
+    """Of it, as weighed."""
+    litres: float = 0.0
+    """Of stock or water that goes in."""
+    exchanges: bool = False
+    """The tub has no room: as much liquor is taken out first."""
+    water_l: float = 0.0
+    """Water that a powder or liquid is thinned with, where it is enough to count."""
+    out_l: float = 0.0
+    """Liquor taken out first, because the tub has no room for what is poured in."""
+    celsius: float | None = None
+    """Temperature to come to."""
+    how: str = ""
+    sample: str = ""
+    """The same on half a litre."""
+    beside: str = ""
+    """The other amount there is (table or chemistry), and what it costs."""
+    first: str = ""
+    """What must be so before it."""
+    cautions: tuple[str, ...] = ()
+    """Ids of the catalogue's cautions, to be acknowledged before it."""
+    guard: Block | Care | None = None
+    """What forbids it, or what to mind."""
+
+    @property
+    def wait_min(self) -> float:
+        """Minutes to set the timer to."""
+        return self.wait.value
+
+    @property
+    def wait_text(self) -> str:
+        """The wait with its usual range."""
+        low, high = self.wait.low or self.wait.value, self.wait.high or self.wait.value
+        if low == high:
+            return show_minutes(self.wait.value) if self.wait.value else ""
+        return f"{show_minutes(self.wait.value)} ({show_minutes(low)} to {show_minutes(high)})"
+
+
+@frozen
+class Vat:
+    """All that a correction is worked out from."""
+
+    plan: Plan
+    account: Account
+    setting: Setting
+    reading: Reading = field(factory=Reading)
+    cooling: Cooling | None = None
+    confirmed: bool = False
+    """The pH was read twice, with nothing put in between, and both agree."""
+
+
+def nothing(plain: Correction, text: str) -> Correction:
+    """Give the correction as one that comes to no amount, with the reason as its text."""
+    return evolve(plain, does=NOTHING, text=text, wait=NO_WAIT, wait_label="")

@@ -9,6 +9,7 @@ from attrs import evolve
 from vatside.catalogue.findings import Remedy, rows
 from vatside.chemistry.buffer import RULES
 from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import ALKALIS, heats
 from vatside.plan.measures import SODA, celsius, powder
 from vatside.recipe.baths import VINEGAR, Dose, amount_text, named_amount
@@ -17,7 +18,6 @@ from vatside.recipe.vat_needs import Setting
 from vatside.units import show_mass, show_temperature, show_volume
 from vatside.vat import interlocks
 from vatside.vat.account import Account
-from vatside.vat.correction import NO_WAIT, Correction, Vat, nothing
 from vatside.vat.dosing import (
     MUCH_THINNED,
     SAMPLE_L,
@@ -38,8 +38,9 @@ from vatside.vat.dosing import (
     to_pH,
     warming,
 )
-from vatside.vat.interlocks import Block, Care
+from vatside.vat.interlocks import NO_WAIT, Block, Care, Correction, Vat, nothing
 from vatside.vat.reading import PHBy
+from vatside.vat.spent import no_acid
 
 MANY_TIMES = 2.0
 """Where the worked-out amount and the table's differ by more than this, it is said."""
@@ -105,9 +106,14 @@ def _to_window(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     """Work the alkali or acid out by the liquor, to the pH that the most delicate fibre likes best."""
     what, window = powder(vat.plan, _gentle(remedy.material, vat.setting)), vat.setting.window
     sour = what.material.role == "acid"
+    barred = no_acid(vat.plan) if sour else None
+    if barred is not None:
+        return nothing(plain, f"No {what.material.short.lower()}: {barred.why}")
     guard = _without_thinning(interlocks.acid(vat.account, window.target), vat) if sour else None
     if isinstance(guard, Block) and guard.final:
         return evolve(plain, guard=guard, text=f"No {what.material.short.lower()}: {guard.why}")
+    if sour and _over_lime(vat.account):
+        return nothing(plain, f"No {what.material.short.lower()}: the lime at the bottom would eat it first.")
     dose = to_pH(vat.account.bath, window.target, what)
     if dose.grams < LEAST_G:
         return nothing(plain, f"No {what.material.short.lower()}: by the pH it is at {window.target:g} already.")
@@ -181,7 +187,18 @@ def _beside_table(finding: str, dose: Dose, vat: Vat) -> str:
     return " ".join(words)
 
 
+def _over_lime(account: Account) -> bool:
+    """Tell whether lime lies at the bottom: water or acid only dissolves more of it."""
+    return solve(account.bath).undissolved_lime_g > LEAST_LIME_G
+
+
+LEAST_LIME_G = 0.05
+"""Less lime than this prints as none. Ours."""
+
+
 def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
+    if _over_lime(vat.account):
+        return nothing(plain, "No thinning: the lime at the bottom dissolves and holds the vat where it stands.")
     whole = thinning(vat.account, vat.plan, vat.setting.window.high)
     if whole is None:
         return nothing(plain, "No thinning: by the pH it is in its window already.")
@@ -279,7 +296,9 @@ def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
         litres=found.hot_l,
         exchanges=not found.fits,
         how=f"{found.by_kettle}.",
-        beside=f"Or {found.on_the_hob}: that adds no water.",
+        beside=f"Or {found.on_the_hob}; that adds no water."
+        if found.gas
+        else f"Or {found.on_the_hob}: that adds no water.",
         cautions=("heat",),
     )
 

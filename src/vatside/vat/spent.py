@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from attrs import Attribute, evolve, field, frozen
 
+from vatside.catalogue.looks import Smell
 from vatside.chemistry.adjust import Acid as SolverAcid
 from vatside.chemistry.adjust import (
     acid_by_alkalinity,
@@ -17,8 +18,9 @@ from vatside.chemistry.adjust import (
 )
 from vatside.chemistry.bath import aerate
 from vatside.chemistry.liquor import at_25, solve
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS, VINEGAR_STRENGTH
-from vatside.plan.measures import SODA, powder
+from vatside.plan.measures import SODA, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
 from vatside.units import show_mass, show_volume
@@ -129,16 +131,41 @@ class AcidDose:
         return f"It is at pH {self.target_pH:g} or below already: no acid."
 
 
-def ready_for_acid(reading: Reading | None, *, seen_spent: bool) -> Block | None:
-    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive."""
+def in_acid(plan: Plan) -> str:
+    """Say what acid does to a vat of this plan that is alive, as the end of a sentence."""
+    return REDUCERS[powder(plan, "reducer").material.species].in_acid
+
+
+AIR_IT_OUT = (
+    "Outdoors, or windows open and nobody over it: stir it in the air until it smells no more, read it again (r). "
+    "A head that aches or swims by it: out into the fresh air, a doctor."
+)
+
+
+def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool) -> Block | None:
+    """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive.
+
+    `does`: what acid does to it then, see `in_acid`. A vat that smells of rotten eggs is aired first.
+    """
+    if reading is not None and reading.smell is Smell.ROTTEN:
+        return Block("It smells of rotten eggs: acid drives hydrogen sulphide out of it, which can kill.", AIR_IT_OUT)
     living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
     colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
     if colour in living:
-        return Block(f"The liquor is {colour}: there is reducer left, and acid would give off sulphur dioxide.",
-                     OXIDISE_FIRST)  # fmt: skip
+        return Block(f"The liquor is {colour}: there is reducer left, and acid {does}.", OXIDISE_FIRST)
     if not seen_spent:
-        return Block("Acid into a vat with reducer left gives off sulphur dioxide.", OXIDISE_FIRST)
+        return Block(f"Acid into a vat with reducer left {does}.", OXIDISE_FIRST)
     return None
+
+
+def no_acid(plan: Plan) -> Block | None:
+    """Refuse acid, seen blue or not, into a vat whose kind bears none."""
+    end = method_of(plan).end
+    return Block(end.no_acid, end.instead, after=AFTER_HYDROGEN) if end else None
+
+
+AFTER_HYDROGEN = "Windows open, no flame and no spark, out of the room until it has stopped bubbling. No more acid."
+"""Fresh air, and nothing that lights a gas: common practice, no source."""
 
 
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:

@@ -9,10 +9,12 @@ from collections.abc import Callable, Iterator
 
 from attrs import evolve, frozen
 
-from vatside.catalogue.findings import Bottom, Clarity, Colour
+from vatside.catalogue.load import materials
+from vatside.catalogue.looks import Bottom, Clarity, Colour
 from vatside.chemistry.adjust import alkali_for_pH
-from vatside.chemistry.bath import Bath, changed
+from vatside.chemistry.bath import Bath, changed, not_begun
 from vatside.chemistry.errors import CannotReach
+from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.roots import falling_root
 from vatside.chemistry.substances import ALKALIS, LYE, REDUCERS, naoh_equivalent, substance
@@ -47,6 +49,8 @@ class Comparison:
     """What could lie behind it; empty if they agree."""
     place: str = "vat"
     """What was read: the vat, or the stock."""
+    alkali: str = LYE
+    """The substance that its alkali is."""
 
     @property
     def agrees(self) -> bool:
@@ -59,8 +63,17 @@ class Comparison:
         told = f"Read pH {self.measured:.1f}, worked out {self.predicted:.1f}, both at {self.celsius:.0f} °C: "
         if self.agrees:
             return told + f"they agree within ±{self.tolerance:.1f}."
-        word = "more" if self.lye_g > 0 else "less"
-        return told + f"as if {show_mass(abs(self.lye_g))} {word} lye were in the {self.place}."
+        much = abs(self.lye_g)
+        if self.lye_g < 0 and ALKALIS[self.alkali].is_carbonate:
+            return told + f"as if acid that binds {_as_alkali(much, self.alkali)} had formed in the {self.place}."
+        more = "more" if self.lye_g > 0 else "less"
+        return told + f"as if {_as_alkali(much, self.alkali, more)} were in the {self.place}."
+
+
+def _as_alkali(lye_g: float, alkali: str, more: str = "of") -> str:
+    """Tell grams of lye as what the dyer has in their place."""
+    called = next((what.short.lower() for what in materials().values() if what.species == alkali), alkali)
+    return f"{show_mass(lye_g / naoh_equivalent(alkali))} {more} {called}"
 
 
 def compare(account: Account, reading: Reading, place: str = "vat") -> Comparison | None:
@@ -70,12 +83,18 @@ def compare(account: Account, reading: Reading, place: str = "vat") -> Compariso
     """
     if reading.pH is None:
         return None
+    account = as_seen(account, reading)
     t_C = reading.sample_celsius if reading.sample_celsius is not None else account.celsius
     predicted = predicted_pH(account, t_C)
     tolerance = PH_ERROR[reading.pH_by] + MODEL_ERROR
     lye = trust(account, reading.pH, t_C).trusted_g - account.trusted_g
-    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place)
+    raw = Comparison(reading.pH, predicted, t_C, reading.pH_by, tolerance, lye, (), place, account.alkali)
     return raw if raw.agrees else evolve(raw, explanations=tuple(_explanations(account, reading, raw)))
+
+
+def as_seen(account: Account, reading: Reading) -> Account:
+    """Give the account with its dye blue where bran has not reduced it yet, as the liquor's colour tells."""
+    return evolve(account, bath=not_begun(account.bath)) if reading.colour in BLUE else account
 
 
 def predicted_pH(account: Account, t_C: float) -> float:
@@ -88,8 +107,9 @@ def predicted_pH(account: Account, t_C: float) -> float:
 def trust(account: Account, pH: float, t_C: float) -> Account:
     """Give the account with its alkali set so that its pH at t_C is the one that was read.
 
-    More is put in as lye; less is taken out of the alkali that went in. Where not even that reaches the pH read, the
-    account goes as far as it can. Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
+    More is put in as lye. Less is acid: of the sugar or starch that is there, then, where soda holds the vat, of what
+    else made it, for its carbonate stays; lye and lime are taken out of what went in. Where not even that reaches the
+    pH read, the account goes as far as it can. Raises `OutOfRange` as `vatside.chemistry.liquor.solve`.
     """
     if solve(account.bath, t_C).pH <= pH:
         return lye_grams(account, _more(account.bath, pH, t_C))
@@ -106,17 +126,27 @@ def _more(bath: Bath, pH: float, t_C: float) -> float:
 
 
 def _equivalents(bath: Bath) -> float:
-    """Alkali by charge, mol; a carbonate gives one hydroxide."""
-    return bath.sodium + 2 * bath.calcium - bath.carbonate
+    """Alkali by charge, mol; a carbonate gives one hydroxide, and acid that formed binds one."""
+    return bath.sodium + 2 * bath.calcium - bath.carbonate - bath.strong_anions
 
 
 def _less(account: Account, pH: float, t_C: float) -> Bath:
-    """Take alkali out until the pH is the one read; then, if need be, count acid in from the air."""
+    """Let what can turn to acid do so until the pH is the one read; then sour the soda, or take lye or lime out."""
+    bath = account.bath
+    if makes_acid(bath):
+        if solve(turned_sour(bath, 1.0), t_C).pH <= pH:
+            return turned_sour(bath, _share(lambda part: turned_sour(bath, part), pH, t_C))
+        account = evolve(account, bath=turned_sour(bath, 1.0))
+    if ALKALIS[account.alkali].is_carbonate:
+        return _soured(account.bath, pH, t_C)
     taken = _taking(account)
     if solve(taken(1.0), t_C).pH >= pH:
         return _soured(taken(1.0), pH, t_C)
-    share = falling_root(lambda part: solve(taken(part), t_C).pH - pH, 0.0, 1.0, 0.1, -3.0, 1e-7)
-    return taken(share)
+    return taken(_share(taken, pH, t_C))
+
+
+def _share(bath_with: Callable[[float], Bath], pH: float, t_C: float) -> float:
+    return falling_root(lambda part: solve(bath_with(part), t_C).pH - pH, 0.0, 1.0, 0.1, -3.0, 1e-7)
 
 
 def _taking(account: Account) -> Callable[[float], Bath]:
@@ -144,7 +174,7 @@ def _soured(bath: Bath, pH: float, t_C: float) -> Bath:
 def _explanations(account: Account, reading: Reading, found: Comparison) -> list[str]:
     words = _by_temperature(account, reading, found)
     words += _by_instrument(reading, found)
-    return words + (_lower(account) if found.measured < found.predicted else _higher(found))
+    return words + (_lower(account, found) if found.measured < found.predicted else _higher(found))
 
 
 def _by_temperature(account: Account, reading: Reading, found: Comparison) -> list[str]:
@@ -169,23 +199,38 @@ def _by_instrument(reading: Reading, found: Comparison) -> list[str]:
     return ["A meter wants a buffer of pH 10 the same day."]
 
 
-def _lower(account: Account) -> list[str]:
-    words = []
+def _lower(account: Account, found: Comparison) -> list[str]:
+    words = _by_acid(account, found)
     if ALKALIS[account.alkali].saturates:
         words.append("Lime at the bottom has not dissolved: stir, wait, read again.")
+    elif ALKALIS[account.alkali].is_carbonate:
+        words.append("Soda that stood open took up water: it weighs the same and does less.")
     else:
         words.append("Lye that stood open turned to carbonate, here or in its tub: it weighs the same and does less.")
     falls_apart = _reducer_alkali(account)
     if falls_apart > 0:
         words.append(
-            f"Reducer that air or heat has spent uses alkali: all that was left of it, {show_mass(falls_apart)} as lye."
+            "Reducer that air or heat has spent uses alkali: all that was left of it, "
+            f"{_as_alkali(falls_apart, account.alkali)}."
         )
     return [*words, "There is more water than was thought, or less alkali went in."]
 
 
+def _by_acid(account: Account, found: Comparison) -> list[str]:
+    """Say how much acid would explain it, where something in the vat makes acid."""
+    names = " and ".join(
+        kind.substance for kind in REDUCERS.values() if kind.sours and getattr(account.bath, kind.total)
+    )
+    if not names and not ALKALIS[account.alkali].is_carbonate:
+        return []
+    of = f"its {names}" if names else "what reduces in it, or lives in it"
+    return [f"Acid has formed, about {1000 * -found.lye_g / LYE_MASS:.0f} mmol: {of} turns to acid."]
+
+
 def _higher(found: Comparison) -> list[str]:
     return [
-        f"More alkali went in than was thought: heaped spoons, or a purer powder ({show_mass(found.lye_g)} as lye).",
+        "More alkali went in than was thought: heaped spoons, or a purer powder "
+        f"({_as_alkali(found.lye_g, found.alkali)}).",
         "There is less water than was thought, or less of the indigo was reduced.",
     ]
 
@@ -219,7 +264,7 @@ def stock_words(reading: Reading, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     A clear stock that is short of alkali is not ready.
     """
     short = _short_of_alkali(stock_comparison(reading, plan, sheet), plan, sheet)
-    looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan))
+    looks = () if short and reading.clarity is Clarity.CLEAR else tuple(_looks(reading, plan, sheet))
     return (*_warmth(reading, plan), *short, *looks)
 
 
@@ -256,13 +301,19 @@ def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:
         yield f"{here} is right: between {show_temperature(low)} and {ceiling}."
 
 
-def _looks(reading: Reading, plan: Plan) -> Iterator[str]:
+MORE_REDUCER = 0.25
+"""Of the reducer in a stock that stays blue, what more it gets at once: a guess."""
+
+
+def _looks(reading: Reading, plan: Plan, sheet: Sheet) -> Iterator[str]:
     rules = method_of(plan).stock
     again = show_minutes(rules.look_every.value)
     if reading.colour is Colour.GREENISH_WHITE or reading.clarity is Clarity.MILKY:
         yield f"White or milky: the dye is reduced and not dissolved. A little more alkali, {again}, look again."
     elif reading.bottom is Bottom.BLUE or reading.colour in BLUE:
-        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then a little more reducer."
+        more = Dose(powder(plan, "reducer"), MORE_REDUCER * sheet.value("stock.reducer", 0.0))
+        much = named_amount(plan, more) if more.grams else "a little more reducer"
+        yield f"Still blue: unreduced dye. Stir gently, give it {again} more; then {much}, and {again} again (w)."
     elif reading.clarity is Clarity.CLOUDY:
         yield f"Cloudy: not ready yet. Stir gently, look again in {again}."
     elif reading.clarity is Clarity.CLEAR:

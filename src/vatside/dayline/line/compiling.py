@@ -52,10 +52,10 @@ class Compiler:
         ]
         taken: dict[int, int] = {}
         for s, span in sorted(running, key=lambda each: (each[1].unit is None, -(each[1].size or 0))):
-            free = [u for u in self._fitting(span) if (span.resource, u) not in self._pairs(taken)]
-            if not free:
-                raise NoPlanError(f"{span.first} stands in a {span.resource} that there is not")
-            taken[s] = free[0]
+            fitting = self._fitting(span)
+            free = [u for u in fitting if (span.resource, u) not in self._pairs(taken)]
+            # A fact stands somewhere, if not in what the day counts on: that stays as taken as it is.
+            taken[s] = (free or fitting)[0]
         return taken
 
     def _pairs(self, taken: dict[int, int]) -> set[tuple[str, int]]:

@@ -8,7 +8,10 @@ from __future__ import annotations
 from attrs import evolve
 
 from vatside.catalogue.dyeing import ending
+from vatside.catalogue.findings import rows
+from vatside.catalogue.looks import Colour, Strip
 from vatside.chemistry.bath import Bath, part
+from vatside.chemistry.life import makes_acid
 from vatside.forms.fields import check_pins, plan_problems
 from vatside.log import waits
 from vatside.log.effects.day import carry_out
@@ -33,7 +36,7 @@ from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
 from vatside.vat import account as vat
 from vatside.vat.account import LEAST_PART, Account
-from vatside.vat.account_changes import after_dip
+from vatside.vat.account_changes import after_dip, seen_blue
 from vatside.vat.reading import Reading
 
 
@@ -68,11 +71,16 @@ def _(event: ReadingTaken, state: State, at: Moment) -> State:
     account = tending.account
     if account is not None and reading.celsius is not None:
         account = vat.warmed(account, reading.celsius)
+    if account is not None and reading.colour in BLUE and reading.strip in SPENT_STRIP:
+        account = seen_blue(account, powder(state.plan, "reducer").material.species)
     taken = (*tending.readings, TakenReading(at, reading))
     state = evolve(state, tending=evolve(tending, account=account, readings=taken))
     return ticked(state, DOSED, at) if _is_neutral(tending, reading) else state
 
 
+BLUE = (Colour.BLUE, Colour.BLUE_BLACK)
+SPENT_STRIP = (Strip.BLUE, Strip.BLUE_GREY)
+"""Looks of a vat whose reducer is spent [Mairet1938]."""
 OXIDISED = ("finish.oxidise",)
 DOSED = ("finish.titrate", "finish.neutralise")
 GONE = (*OXIDISED, *DOSED, "finish.drain")
@@ -113,13 +121,30 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
-    account = corrected(tending.account, event, state.plan) if tending.account else None
+    account = corrected(_as_found(tending, event), event, state.plan) if tending.account else None
     made = MadeCorrection(at, event, len(tending.readings), tending.account)
     spent = tending.seen_spent and not _revives(event, state.plan)
     return evolve(
         state,
         tending=evolve(tending, account=account, corrections=(*tending.corrections, made), seen_spent=spent),
     )
+
+
+def _as_found(tending: Tending, event: CorrectionMade) -> Account:
+    """Give the account before a correction: of one for a pH that fell, the sugar's or the bran's acid written in."""
+    from vatside.vat.trust import compare, trust
+
+    account, reading = tending.account, tending.readings[-1].reading if tending.readings else None
+    assert account is not None
+    row = rows().get(event.finding)
+    if reading is None or row is None or row.axis != "pH" or not makes_acid(account.bath):
+        return account
+    try:
+        found = compare(account, reading)
+        fell = found is not None and not found.agrees and found.measured < found.predicted
+        return trust(account, found.measured, found.celsius) if found is not None and fell else account
+    except ValueError:
+        return account
 
 
 @carry_out.register

@@ -9,6 +9,7 @@ from vatside.catalogue.values import Fact
 from vatside.chemistry.adjust import AcidNeeded, acid_needed, alkalinity, spent_and_cool
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
 from vatside.dips.depth import depth_name
@@ -217,6 +218,13 @@ def _spent(sheet: Worksheet, spent: Bath | None) -> None:
     for name, label, fact in (("oxidise", "Oxidise for", rules.oxidise), ("settle", "Let it settle for", rules.settle)):
         sheet.put(f"finish.{name}", label, fact.value * 60, "min", sheet.worked("any vat", source=fact.source),
                   pinnable=True)
+    if method_of(sheet.plan).end is None:
+        _neutral(sheet, spent)
+
+
+def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
+    """What it takes to bring the vat to a pH at which it may go."""
+    rules = ending()
     sample = sheet.put(
         "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
         sheet.worked("any vat", source=rules.sample.source), pinnable=True,
@@ -240,10 +248,11 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
     strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
     whose = "as planned" if spent is None else "by its account"
     try:
-        bath = spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__)) if spent is None else spent
+        bath = _by_then(spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__))) if spent is None else spent
         found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
+        least = acid_needed(turned_sour(bath, 1.0), pH.value, high, "vinegar") if makes_acid(bath) else None
     except (CannotReach, OutOfRange):
-        found, holds = AcidNeeded(0.0), 0.0
+        found, holds, least = AcidNeeded(0.0), 0.0, None
     five_percent, ends = found.amount / 1000, found.end_pH or pH.value
     sheet.put(
         "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
@@ -251,7 +260,7 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
                      "where its soda would drift out of the range, by its alkalinity; a pH read then decides",
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      Input("its strength", strength, "%"), source="HarnedEhlers1933"),
-        rough=True,
+        rough=True, fewest=None if least is None else least.amount / 1000 * FIVE_PERCENT / max(strength, 0.1),
     )  # fmt: skip
     sheet.put(
         "finish.sample_pH", "Titrate the sample to pH", min(round(ends, 1), pH.value), "",
@@ -259,6 +268,14 @@ def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
                      Input("to pH", pH.value, ""), Input("alkalinity", 1000 * holds, "mmol"),
                      source="HarnedEhlers1933"),
     )  # fmt: skip
+
+
+SOUR_BY_THEN = 0.5
+"""Of sugar or starch, what has turned to acid by the end of a day: a guess; how much decides a sample."""
+
+
+def _by_then(bath: Bath) -> Bath:
+    return turned_sour(bath, SOUR_BY_THEN)
 
 
 def feed_the_kept(sheet: Worksheet) -> None:

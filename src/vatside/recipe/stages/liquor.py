@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.catalogue.values import Fibre
 from vatside.chemistry.adjust import alkali_grams
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.bath import Bath, not_begun
 from vatside.chemistry.errors import CannotReach
 from vatside.chemistry.life import SPENT, Course, course, holds_reducer, spend
 from vatside.chemistry.liquor import at_25, solve
@@ -19,6 +19,7 @@ from vatside.plan.measures import (
     clean_grams,
     delicate_lot,
     fibre_of,
+    method_of,
     plant_after,
     powder,
     suits_lime,
@@ -28,7 +29,7 @@ from vatside.plan.measures import (
 from vatside.plan.sheet import Input, Remedy, Stage, Weight, Working
 from vatside.recipe.baths import stock_bath, vat_bath
 from vatside.recipe.vat_alkali import SLACK
-from vatside.recipe.vat_needs import other_methods
+from vatside.recipe.vat_needs import limed, other_methods
 from vatside.recipe.worksheet import Worksheet
 
 FORMULA = "charge balance of all that is in the liquor"
@@ -78,7 +79,7 @@ def work_out(sheet: Worksheet) -> None:
 
 def _stock(sheet: Worksheet) -> None:
     sheet.stage = Stage.STOCK
-    if not sheet["stock.water"]:
+    if not sheet["stock.water"] or "stock.alkali_in" in method_of(sheet.plan).without:  # a paste of dye and water
         return
     try:
         _put_pH(sheet, "stock", stock_bath(sheet.plan, sheet.__getitem__))
@@ -89,7 +90,8 @@ def _stock(sheet: Worksheet) -> None:
 def _vat(sheet: Worksheet) -> Course | None:
     sheet.stage = Stage.VAT
     try:
-        return _put_pH(sheet, "vat", vat_bath(sheet.plan, sheet.__getitem__))
+        bath = vat_bath(sheet.plan, sheet.__getitem__)
+        return _put_waking(sheet, bath) if _comes_to_life(sheet) else _put_pH(sheet, "vat", bath)
     except ValueError as error:
         _cannot(sheet, error, "vat.alkali")
         return None
@@ -99,8 +101,26 @@ def _cannot(sheet: Worksheet, error: ValueError, figure: str) -> None:
     sheet.say(Weight.CARE, f"The pH cannot be worked out. {error}", figure)
 
 
-def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> Course:
-    found, warm, whole = balance(bath), bath.temperature_C, _whole(sheet, stage, bath)
+def _comes_to_life(sheet: Worksheet) -> bool:
+    """Tell a new vat that reduces nothing until something lives in it."""
+    return method_of(sheet.plan).vat.wakes is not None and sheet.plan.kept is None
+
+
+def _put_waking(sheet: Worksheet, bath: Bath) -> Course:
+    """The pH at which it is set, its dye blue, which life has to bear; then that at which it dyes."""
+    asleep = tuple(not_begun(one) for one in (bath, *_other_waters(sheet)))
+    whole = evolve(_whole(sheet, "vat", bath), fresh=_course(asleep).fresh)
+    _put_pH(sheet, "vat", not_begun(bath), whole, gone=bath)
+    working = sheet.worked(
+        "the same with its dye reduced, before more of its starch is acid", "vat.pH", source="Reactions"
+    )
+    sheet.put("vat.pH_awake", "pH once its dye is reduced", balance(bath).pH, "", working, rough=True)
+    return whole
+
+
+def _put_pH(sheet: Worksheet, stage: str, bath: Bath, whole: Course | None = None, gone: Bath | None = None) -> Course:
+    """Put a liquor's pH at two temperatures and once its reducer is spent; `gone`: the bath that is spent then."""
+    found, warm, whole = balance(bath), bath.temperature_C, whole or _whole(sheet, stage, bath)
     inputs = ("stock.alkali", "stock.reducer", "stock.indigotin") + (
         ("stock.water",) if stage == "stock" else ("vat.stock", "vat.alkali", "vat.reducer", "vat.oxygen", "vat.liquor")
     )
@@ -111,7 +131,7 @@ def _put_pH(sheet: Worksheet, stage: str, bath: Bath) -> Course:
         working = sheet.worked(FORMULA, *inputs, hardness, at, source=PH_SOURCE)
         sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working, between=between)
     if holds_reducer(bath):
-        _put_spent(sheet, stage, bath, whole)
+        _put_spent(sheet, stage, gone or bath, whole)
     if whole.sulfur_dioxide_ppm > SULFUR_DIOXIDE_LIMIT:
         _say_gas(sheet, stage, whole)
     return whole
@@ -150,8 +170,11 @@ def _whole(sheet: Worksheet, stage: str, likely: Bath) -> Course:
 
     In a stock the water is nothing beside its alkali: grams of it a litre, tenths of a gram in a hard water.
     """
-    ends = tap_of(sheet.plan).ends if stage == "vat" else ()
-    return _course((likely, *(vat_bath(sheet.plan, sheet.__getitem__, tap=water) for water in ends)))
+    return _course((likely, *(_other_waters(sheet) if stage == "vat" else ())))
+
+
+def _other_waters(sheet: Worksheet) -> tuple[Bath, ...]:
+    return tuple(vat_bath(sheet.plan, sheet.__getitem__, tap=water) for water in tap_of(sheet.plan).ends)
 
 
 @lru_cache(maxsize=32)
@@ -163,7 +186,7 @@ def _course(baths: tuple[Bath, ...]) -> Course:
 def _forms(sheet: Worksheet) -> None:
     """How the leuco-indigo stands, in whole percents: its constants allow no more [Etters]."""
     forms = zip(("acid", "mono", "di"), whole_percents(sheet["vat.pH"]), strict=True)
-    labels = {"acid": "Dye undissolved", "mono": "goes on well", "di": "washes off"}
+    labels = {"acid": "Dye undissolved", "mono": "as single ion", "di": "as double ion"}
     for name, percent in forms:
         working = sheet.worked("share of leuco-indigo at this pH, pKa 7.97 and 12.68", "vat.pH", source="Etters")
         sheet.put(f"vat.leuco_{name}", labels[name], percent, "%", working)
@@ -177,8 +200,10 @@ def _window(sheet: Worksheet, whole: Course) -> None:
     fibre = fibre_of(lot)
     window = window_of(sheet.plan, fibre)
     by = Working(f"what suits {fibre.name}, at the temperature of the vat", (), window.source)
+    limes = suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species)
+    high = limed(window, sheet["vat.temperature"]).high if limes else window.high
     sheet.put("vat.window_low", f"pH for {fibre.name}, from", window.low, "", by)
-    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", window.high, "", by)
+    sheet.put("vat.window_high", f"pH for {fibre.name}, up to", high, "", by)
     _say_window(sheet, fibre, whole)
     _say_others(sheet, fibre)
 
@@ -231,6 +256,13 @@ def _say_window(sheet: Worksheet, fibre: Fibre, whole: Course) -> None:
 def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
     """Where the vat comes to once its reducer is spent: too low for the dye, or for wool and silk."""
     pH, low = sheet["vat.pH"], window_of(sheet.plan, fibre).low
+    if method_of(sheet.plan).vat.wakes is not None:
+        if lowest < low - NEAR:
+            text = (
+                f"With all its starch turned to acid it would come to pH {lowest:.1f}: soda ash day by day, by the pH."
+            )
+            sheet.say(Weight.NOTE, text, "vat.pH_spent")
+        return
     falls = f"As its reducer is used up the vat falls from pH {pH:.1f} to {lowest:.1f}"
     if lowest < LEAST_ALIVE:
         _say_pH(sheet, Weight.CARE, f"{falls}: the dye comes out of it.", "vat.pH_spent")
@@ -242,7 +274,10 @@ def _say_fall(sheet: Worksheet, fibre: Fibre, lowest: float) -> None:
 def _say_high(sheet: Worksheet, fibre: Fibre, stands: str) -> None:
     """Above the window but not harmful; a lime vat for cellulose cannot help being there."""
     high = f"{window_of(sheet.plan, fibre).high:g}"
-    if suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
+    if _comes_to_life(sheet):
+        sleeps = f"{stands} while its dye is blue: above {high} it sleeps."
+        _say_pH(sheet, Weight.CARE, f"{sleeps} Read it before the bran goes in: a little vinegar helps.")
+    elif suits_lime(fibre.group, powder(sheet.plan, "alkali").material.species):
         sheet.say(Weight.NOTE, f"{stands}: lime holds it above {high}, as in every lime vat.", "vat.pH")
     elif fibre.group == "cellulose" and _comes_down(sheet, fibre):
         text = f"{stands}, above the {high} that suits {fibre.name}: it comes down as the reducer is used up."

@@ -199,7 +199,7 @@ def _sharpen(sheet: Worksheet) -> None:
     least = _least_reducer(sheet, reducer, left - blue)
     pure = max(rules.reducer_per_litre.value * liquor + blue - left, 0.0)
     sheet.put(
-        "vat.reducer", f"{reducer.material.short} to sharpen", max(pure / reducer.purity, least or 0.0), "g",
+        "vat.reducer", f"{reducer.material.short} {_to(reducer)}", max(pure / reducer.purity, least or 0.0), "g",
         sheet.worked(f"{_bracketed('liquor × amount a litre', more + less)} ÷ purity, at least what the dissolved "
                      f"oxygen takes{' and the blue dye' if blue else ''}",
                      "vat.liquor", Input("a litre", rules.reducer_per_litre.value, "g/L"),
@@ -208,6 +208,11 @@ def _sharpen(sheet: Worksheet) -> None:
                      Input("purity", 100 * reducer.purity, "%"), source=rules.reducer_per_litre.source),
         powder=reducer, pinnable=True, minimum=least,
     )
+
+
+def _to(reducer: Powder) -> str:
+    """Say what a reducer is in the tub for."""
+    return "to ferment" if substances.reducer(reducer.material.species).breeds else "to sharpen"
 
 
 def _reducer_for_blue(sheet: Worksheet, reducer: Powder) -> float:

@@ -9,14 +9,14 @@ from textual import events
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
-from vatside.bench.glance import WaitView
+from vatside.bench.glance import WaitView, next_of_day
 from vatside.log.waits import Moment
 from vatside.storage.session_file import ReadOnly
 from vatside.ui.base.keymap import key_row, shown
 from vatside.ui.base.screens import FullScreen
 from vatside.ui.day.keys import FAR_KEYS
-from vatside.ui.day.step_list import next_step
 from vatside.ui.dips.now import far_call
 from vatside.ui.text.large import best_scale, big, capitals, rows_high
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, bar, cells, clip, ripeness, row, shade, wrap
@@ -183,7 +183,7 @@ class FarScreen(FullScreen):
         self.refill("far")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        coming = next_step(self.desk.steps, self.glance.progress)
+        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).starts(self.glance.now))
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"

@@ -10,6 +10,7 @@ from attrs import evolve, frozen
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.dayline.steps import Step
+from vatside.plan.batches import baths
 from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
@@ -43,7 +44,10 @@ class _Printed:
 
 def overview(sheet: Sheet) -> tuple[Figure, ...]:
     """Give what the whole day takes off the shelf, and the size of the vat."""
-    weighed = (figure for figure in sheet.figures if figure.teaspoons is not None or figure.id == "vat.liquor")
+    weighed = (
+        figure for figure in sheet.figures
+        if figure.id == "vat.liquor" or (figure.teaspoons is not None and (figure.value or figure.pin is not None))
+    )  # fmt: skip
     return tuple(figure for figure in weighed if not figure.label.startswith(GOING_ON))
 
 
@@ -256,7 +260,19 @@ class FigureTable(Lines):
     def _table(self, width: int) -> Sequence[Row]:
         by_stage = self.stage is Stage.PLAN
         rows = figure_rows(self.figures, self.desk.plan, self.glance.marks, width, self.signs, by_stage=by_stage)
-        return self._with_pH(rows, width) if self.stage is Stage.VAT else rows
+        shown = self._with_pH(rows, width) if self.stage is Stage.VAT else rows
+        return self._with_vessel(shown, width) if self.stage in (Stage.SCOUR, Stage.VAT) else shown
+
+    def _with_vessel(self, rows: Sequence[Row], width: int) -> Sequence[Row]:
+        """Draw below the figures how full pot or tub is, where that fits."""
+        from vatside.ui.vat.vessel_rows import pot_of, tub_of, vessel_rows
+
+        plan, sheet = self.desk.plan, self.desk.sheet
+        pots = {bath.name: pot_of(plan, sheet, bath) for bath in baths(plan)} if self.stage is Stage.SCOUR else {}
+        first = next(filter(None, pots.values()), None)
+        vessel = tub_of(plan, sheet) if self.stage is Stage.VAT else pots.get(self._group) or first
+        room = self.scrollable_content_region.height - len(rows)
+        return (*rows, *vessel_rows(vessel, width, room, self.signs)) if vessel else rows
 
     def _with_pH(self, rows: tuple[Row, ...], width: int) -> Sequence[Row]:
         """Draw below the figures of the vat where its pH stands."""

@@ -8,7 +8,9 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
+from vatside.bench.glance import next_of_day
 from vatside.dayline.steps import Step
 from vatside.forms.fields import Field
 from vatside.log.waits import Moment
@@ -19,7 +21,7 @@ from vatside.ui.base.keymap import bindings
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
 from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
-from vatside.ui.day.step_list import done_words, next_line, next_step
+from vatside.ui.day.step_list import done_words, next_line
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
 from vatside.ui.text.head_rows import opening_stage
@@ -43,7 +45,7 @@ class DayScreen(SessionScreen):
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
-        stage = opening_stage(desk.steps, self.glance.progress.done, self.glance.progress.running.keys())
+        stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
         self.stage = stage
         self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
         self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
@@ -295,7 +297,11 @@ class DayScreen(SessionScreen):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
         if step is not None and step.id in done and self.steps.is_finished:
-            self.say(done_words(self.stage, next_step(self.desk.steps, self.glance.progress), self.signs))
+            self.say(
+                done_words(
+                    self.stage, next_of_day(self.desk.steps, self.glance.progress, self.steps.starts), self.signs
+                )
+            )
 
     def action_course(self, act: str, *given: int) -> None:
         """Do what a key of the course does, if it has any of its own."""

@@ -9,21 +9,16 @@ from attrs import frozen
 
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
-from vatside.bench.glance import Glance, Progress
+from vatside.bench.glance import Glance, Progress, next_of_day, next_step
 from vatside.dayline.day_words import in_hand
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step
-from vatside.plan.sheet import DANGER, Stage
+from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
 from vatside.ui.text.wait_rows import clock_text
 from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
-
-
-def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the first step that is neither done nor running."""
-    return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
 def step_rows(
@@ -126,7 +121,7 @@ def day_rows(
         rows = [line for _, line in sorted(timed, key=lambda item: item[0])]
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
-    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"! {said}", width - 2) if said else ()))
+    care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
     faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
     return (*rows, BLANK, *care, *faint)
 
@@ -236,7 +231,7 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_step(self.desk.steps, self.glance.progress)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, self.starts)
 
     @property
     def _next_here(self) -> Step | None:
@@ -271,15 +266,12 @@ class StepList(Lines):
         # While pieces are in the vat and the air, who is next comes first.
         call = dip_now.call(self.desk, self.glance.now, width) if self.stage is Stage.DIP else ()
         steps, progress = self.desk.steps_in(self.stage), self.glance.progress
-        return (*call, *step_rows(steps, progress, width, self.signs, self._starts))
+        return (*call, *step_rows(steps, progress, width, self.signs, self.starts))
 
     @property
-    def _starts(self) -> Mapping[str, datetime]:
-        """When each step is to be begun; empty where nobody waits for the vat."""
-        if self.desk.plan.ready_by is None:
-            return {}
-        day = line_of(self.desk).seen(self.glance.now).day
-        return day.starts if day else {}
+    def starts(self) -> Mapping[str, datetime]:
+        """When each step is to be begun."""
+        return line_of(self.desk).starts(self.glance.now)
 
     def _day(self, width: int) -> Sequence[Row]:
         """Say when each stage begins, and what a long day costs."""

@@ -86,7 +86,7 @@ class WorkingWindow(Window[str]):
     def _words(self, width: int) -> Sequence[Row]:
         wrong = self.desk.wrong.get(self.at)
         if wrong:
-            return tuple(row(Span(line, CARE.ink)) for line in wrap(f"! {clean(wrong.words)}", width))
+            return tuple(row(Span(line, CARE.ink)) for line in wrap(f"{CARE.opening}{clean(wrong.words)}", width))
         if self.figure.pinnable and not self.desk.keeping.readonly:
             text = (
                 "set by you; empty the field to let it follow the plan"

@@ -9,6 +9,7 @@ from vatside.bench.dip_view import Board, Line
 from vatside.dips import rotation
 from vatside.dips.depth import depth_name
 from vatside.dips.rotation import Do, Place
+from vatside.plan.sheet import CARE
 from vatside.ui.dips.dip_rows import Headline, headline
 from vatside.ui.text.large import best_scale, big, capitals, rows_high
 from vatside.ui.text.rows import (
@@ -190,7 +191,7 @@ def _sign(line: Line, signs: Signs) -> str:
     if line.row.place is Place.DONE:
         return signs.done
     if line.turn or (line.row.place is Place.IN_VAT and (line.row.left or 0.0) <= 0):
-        return signs.alarm
+        return CARE.sign
     return signs.running if line.row.place in (Place.IN_VAT, Place.AIRING) else signs.later
 
 
@@ -217,10 +218,10 @@ def _time_role(line: Line) -> str:
 
 def _note(line: Line, wide: bool) -> str:
     if line.turn:
-        return f"! {line.turn.partition(',')[0]}"
+        return f"{CARE.opening}{line.turn.partition(',')[0]}"
     if line.paused:
         return "paused"
-    long = {"lift out": "! lift it out", "look": "deep enough?", "aired": "aired enough"}
+    long = {"lift out": f"{CARE.opening}lift it out", "look": "deep enough?", "aired": "aired enough"}
     if line.row.note:
         return long.get(line.row.note, line.row.note) if wide else line.row.note
     return "to go" if wide and line.row.left is not None and line.row.left > 0 else ""
@@ -254,7 +255,9 @@ def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, .
         share = max(most // len(said), 1)
         said = [_cut(lines, share, width - 4) for lines in said]
     return tuple(
-        row(Span(f" {' ' if number else '!'} {line}", "care")) for lines in said for number, line in enumerate(lines)
+        row(Span(f" {' ' if number else CARE.sign} {line}", "care"))
+        for lines in said
+        for number, line in enumerate(lines)
     )
 
 

@@ -8,6 +8,7 @@ from vatside.bench.depths import Ladder
 from vatside.bench.dip_view import Board, Line
 from vatside.dips.depth import Swatch
 from vatside.dips.rotation import Call, Do, Place
+from vatside.plan.sheet import CARE
 from vatside.ui.text.rows import Row, Signs, Span, clip, left, right, row, wrap
 from vatside.units import show_countdown
 from vatside.units.show import clean
@@ -63,7 +64,7 @@ def _late(call: Call) -> str:
 def call_line(board: Board) -> str:
     """Say what to do next in one line."""
     said = headline(board)
-    words = f"{'! ' if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
+    words = f"{CARE.opening if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
     return f"{words}: {said.why}" if said.why else words
 
 

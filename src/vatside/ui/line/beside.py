@@ -17,11 +17,10 @@ from vatside.ui.text.rows import Row, Span, row
 from vatside.ui.widgets.lines import Lines
 
 if TYPE_CHECKING:
-    from vatside.bench.day_line import DayLine, Found
-    from vatside.dayline.what_if import Help
+    from vatside.bench.day_line import DayLine, Found, Tried
     from vatside.log.waits import Moment
 
-    Trials = Callable[[], Iterator[tuple[Help, ...]]]
+    Trials = Callable[[], Iterator[Tried]]
 
 
 class Beside:
@@ -37,10 +36,10 @@ class Beside:
     class Helped(Message):
         """One more change was tried; without any: the last one was."""
 
-        def __init__(self, trials: Trials, helps: tuple[Help, ...] | None) -> None:
+        def __init__(self, trials: Trials, tried: Tried | None) -> None:
             super().__init__()
             self.trials = trials
-            self.helps = helps
+            self.tried = tried
 
     class Failed(Message):
         """A job ended with a fault, which is raised again where faults are written down."""
@@ -79,10 +78,10 @@ class Beside:
         """Take one more change up; False if it is no longer asked for."""
         if event.trials is not self.trials:
             return False
-        if event.helps is None:
+        if event.tried is None:
             self.trials = None
         else:
-            self.line.helps = event.helps
+            self.line.tried = event.tried
         return True
 
     def stop(self) -> None:
@@ -95,10 +94,10 @@ class Beside:
             self.line.drop()
 
     def _try(self, trials: Trials) -> None:
-        for helps in trials():
+        for tried in trials():
             if self.trials is not trials:
                 return
-            self._send(Beside.Helped(trials, helps))
+            self._send(Beside.Helped(trials, tried))
         self._send(Beside.Helped(trials, None))
 
     def _start(self, work: Callable[[], None]) -> None:

@@ -14,7 +14,7 @@ LINE_KEYS: Table = (
         when=only(lambda screen: screen.chosen),
     ),
     Key(
-        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, home by: what the day counts on", LINE,
+        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, all done by: what the day counts on", LINE,
     ),
     BACK, UNDO, *AT_THE_VAT,
 )  # fmt: skip
@@ -24,7 +24,7 @@ LINE_WORDS: Sections = (
         "What the line says",
         (
             ("now", "everything left of it went by"),
-            ("L", "everybody stops"),
+            ("═ =", "everybody stops"),
             ("1 2 3", "in the lane of hands: of several people so many are busy"),
             ("latest", "so late it may begin, if the others keep their times"),
         ),

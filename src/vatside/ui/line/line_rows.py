@@ -4,7 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from vatside.dayline.day_words import Deed, calls, clock_at, deeds, head, in_hand, wait_words, words_of
+from vatside.dayline.day_words import (
+    Deed,
+    Stop,
+    calls,
+    clock_at,
+    deeds,
+    head,
+    in_hand,
+    stop_words,
+    stops,
+    wait_words,
+    words_of,
+)
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import (
     BREAK,
@@ -24,10 +36,11 @@ from vatside.dayline.lanes import (
     strokes,
 )
 from vatside.dayline.line.model import HANDS
-from vatside.dayline.warn import Fit, outlook
+from vatside.dayline.warn import Fit, outlook, soonest_words
 from vatside.dayline.what_if import Help
 from vatside.plan.batches import baths
 from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import CARE
 from vatside.ui.text.rows import Row, Signs, Span, cells, left, merged, right, row, spread, wrap
 from vatside.units import show_minutes
 from vatside.units.show import clean
@@ -41,17 +54,17 @@ TELLS_LATEST = 66
 TIME, HANDS_WIDE, LATEST = 12, 10, 13
 """Columns of the time, the minutes of hands, and how late it may begin."""
 
-LOOK_OF = {Fit.LATE: "danger", Fit.TIGHT: "care", Fit.FITS: "good", Fit.FREE: ""}
+LOOK_OF = {Fit.LATE: CARE.ink, Fit.TIGHT: CARE.ink, Fit.FITS: "good", Fit.FREE: "", Fit.PAST: "faint"}
 
 
-def head_rows(title: str, day: LaidDay | None, said: str, width: int, signs: Signs) -> tuple[Row, ...]:
+def head_rows(title: str, day: LaidDay | None, said: str, width: int) -> tuple[Row, ...]:
     """What day it is, what is in hand or late, and when it ends; `said` while nothing is laid."""
     name = (Span(f" Day line · {clean(title)}", "strong"),)
     if day is None:
         return (row(*name), *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
     seen = outlook(day)
-    sign = {Fit.LATE: f"{signs.alarm} ", Fit.TIGHT: f"{signs.alarm} "}.get(seen.fit, "")
-    spare = "" if seen.spare is None else f"{sign}{in_hand(seen.spare)} "
+    sign = CARE.opening if seen.fit in (Fit.LATE, Fit.TIGHT) else ""
+    spare = "" if seen.spare is None or seen.fit is Fit.PAST else f"{sign}{in_hand(seen.spare)} "
     said_head = wrap(f"{head(day)}.", width - 2)
     return (spread(name, (Span(spare, LOOK_OF[seen.fit]),), width), *(row(Span(f" {line}")) for line in said_head))
 
@@ -61,8 +74,19 @@ def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
     found = deeds(day)
     wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in found) else 6
     soon = [_call(day, minute, words, wide, width) for minute, _, words in sorted(calls(day)) if minute <= SOON]
-    listed = tuple(_deed(day, deed, number < NEXT, wide, width) for number, deed in enumerate(found))
-    return (*soon, *listed) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+    listed = [(deed.at, 1, _deed(day, deed, number < NEXT, wide, width)) for number, deed in enumerate(found)]
+    listed += [(stop.at, 0, _stop(day, stop, wide, width)) for stop in stops(day)]
+    in_order = (each for _, _, each in sorted(listed, key=lambda one: one[:2]))
+    return (*soon, *in_order) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+
+
+def _stop(day: LaidDay, stop: Stop, wide: int, width: int) -> Row:
+    """Lunch and the like stand among the steps; no key chooses them."""
+    begins = "now" if stop.at <= 0 else clock_at(day, stop.at)
+    late = clock_at(day, stop.latest) if stop.latest is not None and stop.latest > stop.at else ""
+    tail = right(show_minutes(stop.end - max(stop.at, 0)), HANDS_WIDE)
+    tail += right(f"latest {late}" if late else "", LATEST) if width >= TELLS_LATEST else ""
+    return spread((Span(left(begins, wide), "number"), Span(stop_words(day, stop))), (Span(tail, "faint"),), width)
 
 
 def _call(day: LaidDay, minute: int, words: str, wide: int, width: int) -> Row:
@@ -80,24 +104,28 @@ def _deed(day: LaidDay, deed: Deed, is_next: bool, wide: int, width: int) -> Row
     return spread(near, (Span(tail, "faint"),), width, deed.task)
 
 
-def warned_rows(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int) -> tuple[Row, ...]:
-    """What is to be said before it is too late, and what would help, each change with what it gains."""
-    look = LOOK_OF[outlook(day).fit]
-    rows = [row(Span(f" ! {line}" if not at else f"   {line}", look or "care"))
-            for said in outlook(day).sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
-    if outlook(day).fit is Fit.LATE:
-        rows += [row(Span(f"   {line}")) for line in _helping(helps, trying=trying, width=width)]
+def warned_rows(
+    day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int, most: int, holds_up: str = ""
+) -> tuple[Row, ...]:
+    """What is to be said before it is too late, what would help, each change with its gain; or what `holds_up`."""
+    seen = outlook(day)
+    rows = [row(Span(f" ! {line}" if not at else f"   {line}", LOOK_OF[seen.fit] or "care"))
+            for said in seen.sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
+    if seen.fit is Fit.LATE:
+        rows += [row(Span(f"   {line}")) for line in _helping(day, helps, trying=trying, width=width)]
+    elif holds_up:
+        rows += [row(Span(f" {line}", "faint")) for line in wrap(holds_up, width - 2)]
     return tuple(rows[:most])
 
 
-def _helping(helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
-    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
-    found = [line for each in words for line in wrap(each, width - 4)]
-    if trying and not found:
+def _helping(day: LaidDay, helps: Sequence[Help], *, trying: bool, width: int) -> list[str]:
+    if trying and not helps:
         return ["What would help is being worked out."]
-    if not found:
-        return ["No single change, and no two of them, would bring it in time."]
-    return found
+    words = [f"{each.words[:1].upper()}{each.words[1:]}" for each in helps]
+    if not any(each.enough for each in helps):
+        none = "" if helps else "No single change, and no two of them, would bring it in time. "
+        words.insert(0, f"{none}{soonest_words(day)}")
+    return [line for each in words for line in wrap(each, width - 4)]
 
 
 def why_rows(day: LaidDay, task: str, sentences: Sequence[str], width: int) -> tuple[Row, ...]:
@@ -134,9 +162,11 @@ def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> 
     name = LONG_NAME if width >= WIDE else NAME
     over, pens = axis(day, width - name - 1, since), pens_of(signs, wide=width >= WIDE)
     looks = looks_of(found, plan)
-    body = [_lane(day, lane, over, pens, name, looks) for lane in kept]
+    drawn = [strokes(day, lane, over, pens) for lane in kept]
+    body = [_lane(lane, each, name, looks) for lane, each in zip(kept, drawn, strict=True)]
     head = (_hours(day, over, name), *_now(day, over, name, signs))
-    foot = row(Span(f" {legend(over, pens)}", "faint"))
+    said = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2)
+    foot = row(Span(f" {said}", "faint"))
     return (*head, *body, foot)[:most]
 
 
@@ -148,7 +178,7 @@ def pens_of(signs: Signs, *, wide: bool) -> Pens:
     """Lines where the terminal has them, brackets where it has not."""
     if not signs.half_blocks:
         return Pens(minutes=wide)
-    return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), minutes=wide)
+    return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), "═", minutes=wide)
 
 
 def looks_of(found: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
@@ -176,12 +206,9 @@ def _now(day: LaidDay, over: Axis, name: int, signs: Signs) -> Iterator[Row]:
         yield row(Span(f" {left('now', name)}", "strong"), " " * at, Span(signs.down, "here"))
 
 
-def _lane(day: LaidDay, lane: Lane, over: Axis, pens: Pens, name: int, looks: Mapping[str, str]) -> Row:
+def _lane(lane: Lane, drawn: Sequence[Stroke], name: int, looks: Mapping[str, str]) -> Row:
     own = looks.get(lane.name, "edge")
-    spans = [
-        _span(stroke, own if lane.name == VAT else looks.get(stroke.of, own))
-        for stroke in strokes(day, lane, over, pens)
-    ]
+    spans = [_span(stroke, own if lane.name == VAT else looks.get(stroke.of, own)) for stroke in drawn]
     return Row((Span(f" {left(clean(lane.name), name - 1)} ", "unit"), *merged(spans)))
 
 

@@ -21,6 +21,8 @@ from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_row
 from vatside.ui.text.rows import Row, Signs, Span, row
 from vatside.ui.windows.ask import ChooseWindow
 
+REST = 9
+"""Rows of four steps with their heading and of what stands at the bottom: the lanes give way to them. Ours."""
 SAID_S = 20
 """Seconds for which it is said what moved."""
 
@@ -66,11 +68,15 @@ class LineScreen(SessionScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         said = self.line.problem or "The day is being laid out."
-        return head_rows(self.desk.plan.title, self.line.day, said, width, self.signs)
+        return head_rows(self.desk.plan.title, self.line.day, said, width)
 
     def _lanes(self, width: int) -> Sequence[Row]:
         day = self.line.day
-        return lane_rows(day, self.desk.plan, width, self.size.height // 2, self.signs) if day else ()
+        if day is None:
+            return ()
+        others = len(self._head(width)) + len(self._warned(width)) + REST
+        most = min(self.size.height // 2, self.size.height - others)
+        return lane_rows(day, self.desk.plan, width, max(most, 0), self.signs)
 
     def _acts(self, width: int) -> Sequence[Row]:
         return act_rows(self.line.day, width) if self.line.day else ()
@@ -79,9 +85,8 @@ class LineScreen(SessionScreen):
         if self.line.day is None:
             return ()
         most = 3 if self.size.height < 24 else 4 if self.size.height < 30 else 7
-        return warned_rows(
-            self.line.day, self.line.helps, trying=self.beside.trials is not None, width=width, most=most
-        )
+        tried, trying = self.line.tried, self.beside.trials is not None
+        return warned_rows(self.line.day, tried.helps, trying=trying, width=width, most=most, holds_up=tried.holds_up)
 
     def renew(self) -> None:
         """Show everything anew; what happened lays the day anew."""

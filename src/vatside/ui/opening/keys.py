@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.plan.sheet import CARE
 from vatside.ui.base.keymap import HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, only
 
 DAY = "Which day"
@@ -37,7 +38,7 @@ WORDS: Sections = (
         (
             ("◷", "waits are running in it"),
             ("∪", "a kept vat, or a kept stock: Enter asks first; c then begins a new day that carries on from it"),
-            ("!", "it cannot be opened, or only to be looked at; the words below it say why"),
+            (CARE.sign, "it cannot be opened, or only to be looked at; the words below it say why"),
         ),
     ),
 )

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from attrs import evolve, frozen
 
 from vatside.dayline.wall_clock import on_wall
+from vatside.plan.sheet import CARE
 from vatside.storage.places import SAMPLE
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar, row, spread, wrap
 from vatside.units.show import clean
@@ -109,7 +110,7 @@ def _jar(stock: StandingStock, now: datetime | None, width: int, signs: Signs) -
     rows = [spread(name, (Span(f"{held_words(stock.stock, stock.plan)} ", "faint"),), width, key)]
     today = on_wall(now).replace(tzinfo=None).isoformat(timespec="minutes") if now else ""
     past = age_words(stock.plan, stock.stock, today) if today else ""
-    return rows + [row(Span(f"      {line}", "care"), key=key) for line in wrap(past, width - 8)[:2] if past]
+    return rows + [row(Span(f"      {line}", CARE.ink), key=key) for line in wrap(past, width - 8)[:2] if past]
 
 
 def carry_rows(vat: StandingVat, width: int) -> tuple[Row, ...]:
@@ -138,7 +139,7 @@ def _card(card: SessionCard, kind: str, now: datetime | None, width: int, signs:
     key = f"{kind}{card.path}"
     when = (_ago(card.last or card.created, now) if kind == SAVED else "") if card.created else ""
     if card.problem:
-        name = Span(f"  {signs.alarm} {clean(card.title)}", "care")
+        name = Span(f"  {CARE.opening}{clean(card.title)}", CARE.ink)
         lines = wrap(clean(card.problem), width - 8)
         return [spread((name,), (Span(f"{when} ", "faint"),), width, key)] + [
             row(Span(f"      {line}", "faint"), key=key) for line in lines[:2]

@@ -11,7 +11,7 @@ from vatside.bench.glance import Glance
 from vatside.bench.replay_desk import GuidedDesk, ReplayDesk
 from vatside.days.replay import HELP, Stop, read_jump
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Stage
+from vatside.plan.sheet import CARE, Stage
 from vatside.ui.past.keys import REPLAY_KEYS, REPLAY_WORDS
 from vatside.ui.text.rows import Row, Signs, Span, cells, day_bar, row, spread, wrap
 from vatside.units import Problem, show_minutes
@@ -61,7 +61,7 @@ def own_day_rows(labels: Sequence[str], width: int) -> tuple[Row, ...]:
     """Say that something rings in the day that is really going on."""
     if not labels:
         return ()
-    words = f"! In your own day: {clean(', '.join(labels))} – q quiets"
+    words = f"{CARE.opening}In your own day: {clean(', '.join(labels))} – q quiets"
     return tuple(Row((Span(f" {line}", "over"),)) for line in wrap(words, width - 2))
 
 

@@ -37,7 +37,8 @@ def read_on(screen: SessionScreen, stage: Stage) -> None:
     elif is_lived_in(state):
         _read(screen, "Reading of the vat", lambda reading: _of_vat(screen, reading))
     elif stage is Stage.STOCK:
-        _read(screen, "Reading of the stock", lambda reading: _of_stock(screen, reading))
+        draft = ReadingDraft(_latest(screen), of_stock=True)
+        _read(screen, "Reading of the stock", lambda reading: _of_stock(screen, reading), draft)
     elif state.tending.let_go is not None:
         screen.say(LET_GO)
     elif stage is Stage.VAT:
@@ -86,10 +87,14 @@ def _read(
 ) -> None:
     from vatside.ui.vat.reading import ReadingScreen
 
-    readings = screen.desk.state.tending.readings
-    draft = draft or ReadingDraft(readings[-1].reading if readings else Reading())
+    draft = draft or ReadingDraft(_latest(screen))
     screen.desk.settle()
     screen.app.push_screen(ReadingScreen(screen.desk, screen.signs, draft, title, saved))
+
+
+def _latest(screen: SessionScreen) -> Reading:
+    readings = screen.desk.state.tending.readings
+    return readings[-1].reading if readings else Reading()
 
 
 def _of_vat(screen: SessionScreen, reading: Reading) -> None:

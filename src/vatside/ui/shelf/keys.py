@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from vatside.plan.sheet import CARE
 from vatside.ui.base.keymap import ANYWHERE, BACK, HELP, LEAVE, LOOK, QUIET, Key, Sections, Table, chooses, only
 
 SHELF, DAY, WRITE = "On the shelf", "For a day", "Write down"
@@ -38,7 +39,7 @@ SHELF_KEYS: Table = (
 )  # fmt: skip
 
 WORDS: Sections = (
-    ("Signs", (("!", "there is too little of it"),)),
+    ("Signs", ((CARE.sign, "there is too little of it"),)),
     (
         "A spoon of it",
         (

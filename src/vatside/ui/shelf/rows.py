@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from vatside.plan.sheet import CARE
 from vatside.shelf.cost import Cost
 from vatside.shelf.item_fields import show_weighed
 from vatside.shelf.plan_and_bag import Disagreement
@@ -64,7 +65,7 @@ def _item(owned: Owned, state: tuple[bool, bool], width: int, signs: Signs) -> I
         tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
     mark = ("  in the plan" if width >= WIDE else "  plan") if in_plan else ""
     room = width - sum(cells(span.text) for span in tail) - cells(mark) - 5
-    sign = signs.here if here else signs.alarm if low else signs.later
+    sign = signs.here if here else CARE.sign if low else signs.later
     name = (Span(f"{sign} ", "strong" if here else ""), Span(_name(owned, room), "done" if owned.finished else ""))
     yield spread((*name, Span(mark, "faint")), tail, width, key)
     for words in _asides(owned):
@@ -112,14 +113,13 @@ def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs
 
 def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
     """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
-    rows = (
-        _words(f"! Used today, but from which bag? {', '.join(open_)}: j says which.", "care", width) if open_ else []
-    )
+    which = f"{CARE.opening}Used today, but from which bag? {', '.join(open_)}: j says which."
+    rows = _words(which, CARE.ink, width) if open_ else []
     for one in found:
         cure = (
             "; m takes it into the plan" if one.owned else "; space on one takes it into the plan" if one.which else ""
         )
-        rows += _words(f"! {clean(one.words)}{cure}.", "care", width)
+        rows += _words(f"{CARE.opening}{clean(one.words)}{cure}.", CARE.ink, width)
     return (*rows, BLANK) if rows else ()
 
 
@@ -132,7 +132,7 @@ def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
     short = wanted - need.have
     enough = short <= wanted * 1e-6
     answer = f"have {show_weighed(need.material, need.have)}" if enough else f"buy {show_weighed(need.material, short)}"
-    sign, role = (signs.done, "faint") if enough else (signs.alarm, "care")
+    sign, role = (signs.done, "faint") if enough else (CARE.sign, CARE.ink)
     tail = (Span(right(show_weighed(need.material, wanted), 8), "number"), Span(f"  {left(answer, 12)}", role))
     yield spread((Span(f"{sign} ", role), Span(clean(need.name))), tail, width)
     for owned in need.others:

@@ -11,6 +11,7 @@ from textual.containers import Container
 from vatside.bench.bag_draft import BagDraft, NewBag, PriceDraft
 from vatside.bench.shelf_desk import MOST_DAYS, Powders, ShelfDraft, question_words
 from vatside.catalogue.load import materials
+from vatside.plan.sheet import CARE
 from vatside.shelf.item_fields import LEFT, read_detail, show_weighed
 from vatside.shelf.shelf import Owned
 from vatside.ui.base.side_screen import SideScreen
@@ -72,7 +73,7 @@ class PowdersScreen(SideScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         standing = self.powders.standing
-        return self.head_rows("The shelf", f"! {standing}" if standing else "one for all days", width)
+        return self.head_rows("The shelf", f"{CARE.opening}{standing}" if standing else "one for all days", width)
 
     def _items(self, width: int) -> Sequence[Row]:
         here = self.parts["bags"].key

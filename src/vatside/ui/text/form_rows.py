@@ -123,7 +123,7 @@ def note_width(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Si
 
 def _note(item: FormRow, problems: Mapping[str, Wrong], signs: Signs) -> Row:
     if item.path in problems:
-        return row(Span(signs.alarm, CARE.ink))
+        return row(Span(CARE.sign, CARE.ink))
     if item.held:
         return row(Span("set", "held"))
     if item.field.choices:
@@ -142,7 +142,7 @@ def words(
     wrong = problems.get(path) or next(iter(problems.values()), None)
     if wrong and not listed:
         rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
-        said = f"! {clean(wrong.words)}{rests}"
+        said = f"{CARE.opening}{clean(wrong.words)}{rests}"
         return tuple(row(Span(line, CARE.ink)) for line in wrap(said, width)[:most])
     if item is None:
         return ()
@@ -180,7 +180,7 @@ def refused_words(plan: Plan, sheet: Sheet, problems: Mapping[str, Wrong]) -> tu
 def _listed(item: FormRow) -> str:
     """Say that a choice stays, and what it could be."""
     names = ", ".join(name for _, name in item.field.choices)
-    return f"! {item.field.label} stays {item.text or 'empty'}; left, right or a letter chooses: {names}"
+    return f"{CARE.opening}{item.field.label} stays {item.text or 'empty'}; left, right or a letter chooses: {names}"
 
 
 def _hint_words(item: FormRow, label: int) -> str:

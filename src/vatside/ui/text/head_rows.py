@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
 from vatside.bench.day_line import Found
-from vatside.bench.glance import WaitView
+from vatside.bench.glance import Progress, WaitView, next_of_day
 from vatside.dayline.day_words import in_hand as spare_words
+from vatside.dayline.day_words import is_long_past
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.steps import Step
 from vatside.dayline.wall_clock import on_wall
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
-from vatside.plan.sheet import DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.plan.sheet import CARE, DANGER, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units.show import clean
 
-LONG_PAST = 12 * 60
-"""Minutes after which nobody wants to know how late it is."""
 AT_ONCE = timedelta(minutes=1)
 """A day that begins so soon begins now."""
 
@@ -76,7 +75,7 @@ def title_spans(title: str, mark: str = "") -> tuple[Span, ...]:
 
 def standing_spans(standing: str) -> tuple[Span, ...]:
     """Say what is wrong for good, in place of the time."""
-    return (Span(clip(f"! {standing}", 50), "care"),) if standing else ()
+    return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()
 
 
 def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
@@ -96,6 +95,8 @@ def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = 
     if first is None:
         return (Span(_ready(day, today), "faint"),)
     name, minute, spare = first
+    if is_long_past(minute):
+        return (Span("that hour is long past", "faint"),)
     begin = f"begin {_hour(day.begin, today)} · " if wide and day.begin > seen.asked.now.utc + AT_ONCE else ""
     return (Span(f"{begin}{name} by {_hour(day.at(minute), today)} · ", "faint"), in_hand(spare))
 
@@ -137,9 +138,7 @@ def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
 
 def in_hand(minutes: int) -> Span:
     """Say how much time is in hand, or by how much it will be late."""
-    if minutes < -LONG_PAST:
-        return Span("that hour is long past", "faint")
-    return Span(f"! {spare_words(minutes)}" if minutes < 0 else spare_words(minutes), "care" if minutes < 0 else "")
+    return Span(f"{CARE.opening}{spare_words(minutes)}", CARE.ink) if minutes < 0 else Span(spare_words(minutes), "")
 
 
 def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
@@ -183,11 +182,11 @@ def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: 
     return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
 
 
-def opening_stage(steps: tuple[Step, ...], done: AbstractSet[str], busy: AbstractSet[str]) -> Stage:
-    """Give the stage to open at: the plan, or once the day has begun, where the next step is."""
-    if not done and not busy:
+def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[str, datetime]) -> Stage:
+    """Give the stage to open at: the plan, or once the day has begun, where a wait is over, else where it goes on."""
+    if not progress.done and not progress.running:
         return Stage.PLAN
-    coming = next((step for step in steps if step.id not in done and step.id not in busy), None)
-    last = steps[-1] if steps else None
-    found = coming or last
+    over = {name for name, wait in progress.running.items() if wait.over}
+    rings = next((step for step in steps if step.id in over), None)
+    found = rings or next_of_day(steps, progress, starts) or (steps[-1] if steps else None)
     return found.stage if found else Stage.PLAN

@@ -155,7 +155,6 @@ class Signs:
     here: str = "▸"
     later: str = "·"
     running: str = "◷"
-    alarm: str = "!"
     up: str = "↑"
     down: str = "↓"
     shades: str = "░▒▓█"
@@ -167,12 +166,18 @@ class Signs:
     rule: str = "│"
     vat: str = "∪"
     """A vat that is kept."""
+    read: str = "●"
+    """What was read."""
+    dash: str = "╌"
+    """What is wanted."""
+    strokes: str = ":."
+    """Curves where there is no braille: up to now, and ahead."""
     half_blocks: bool = True
-    """Large digits may use the upper and the lower half of a cell."""
+    """Curves may be drawn in braille, and large digits may use the upper and the lower half of a cell."""
 
 
 UNICODE = Signs()
-ASCII = Signs("x", ">", ".", "~", "!", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", half_blocks=False)
+ASCII = Signs("x", ">", ".", "~", "^", "v", ".:=#", "-", "<>", "<>", "|", "u", read="o", dash="-", half_blocks=False)
 
 
 def signs_for(encoding: str | None) -> Signs:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from math import ceil
 
 from vatside.bench.glance import WaitView
+from vatside.plan.sheet import CARE
 from vatside.ui.text.rows import Row, Signs, Span, bar, cells, left, numbered, right, row
 from vatside.units import show_countdown
 
@@ -137,7 +138,7 @@ def _time_role(wait: WaitView) -> str:
 def _tail(wait: WaitView) -> str:
     if wait.ringing:
         what = wait.nudge if not wait.over else ""
-        return f"! {what}".strip() if what else "!"
+        return f"{CARE.opening}{what}".strip()
     if wait.paused:
         return "paused"
     if wait.over:

@@ -21,7 +21,7 @@ from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Span, spread
 from vatside.ui.vat.finding_rows import take_as_true
 from vatside.ui.vat.keys import VAT_KEYS, WORDS
-from vatside.ui.vat.regions import account_region, ago, history_region
+from vatside.ui.vat.regions import account_region, ago, history_region, tub_region
 from vatside.units import Amount, Problem, show_amount, show_temperature
 from vatside.units.show import clean
 
@@ -61,10 +61,12 @@ class VatScreen(SessionScreen):
         return (spread(title, (Span(when, "faint"),), width),)
 
     def _account(self, width: int) -> Sequence[Row]:
-        return account_region(self.outlook, width, self.signs)
+        rows = account_region(self.outlook, width, self.signs)
+        room = self.parts["account"].scrollable_content_region.height - len(rows)
+        return (*rows, *tub_region(self.outlook, width, room, self.signs))
 
     def _history(self, width: int) -> Sequence[Row]:
-        return history_region(self.outlook, width, self.signs)
+        return history_region(self.outlook, width, self.size.height, self.signs)
 
     # What is done
 

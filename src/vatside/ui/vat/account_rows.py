@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from attrs import frozen
 
 from vatside.chemistry.life import holds_reducer
+from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, column, left, row, wrap
 from vatside.ui.vat.ph_scale import Stand, scale_rows
@@ -20,6 +21,7 @@ LEAST_SHOWN_G = 0.05
 TWO_DIGITS_G = 9.95
 """From here on a range is printed in whole grams: its column is narrow."""
 LABEL = 20
+DISAGREE = "They disagree: Enter says why that may be, m takes the one read as true."
 
 
 @frozen
@@ -108,13 +110,14 @@ def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iter
             Span(f" {_between(facts.pH) or f'{found.pH:.1f}'}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
             Span(f"    {found.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        shares = f"Dye: {found.acid} % white, undissolved; {found.mono} % goes on well; {found.di} % washes off"
+        ions = f"{found.mono} % single ion, which goes on best; {found.di} % double ion"
+        shares = f"Dye: {found.acid} % white, undissolved; {ions}"
         yield from _words(shares, width, "faint")
         if found.undissolved_lime_g >= LEAST_SHOWN_G:
             yield from _words(f"{show_mass(found.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
     yield from scale_rows(stand_of(facts.setting, account.celsius, found, facts.measured), width, signs)
     if facts.disagree:
-        yield from _words("! They disagree: Enter says why that may be, m takes the one read as true.", width, "care")
+        yield from _words(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
 
 
 def _between(pH: tuple[float, float] | None) -> str:

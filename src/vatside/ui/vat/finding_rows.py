@@ -14,14 +14,13 @@ from vatside.outlook.vat import Outlook
 from vatside.plan.figure_text import plain, source_text
 from vatside.plan.measures import method_of
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import DANGER, Sheet
+from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, left, row, spread, wrap
 from vatside.units.show import clean
-from vatside.vat.correction import Correction
 from vatside.vat.corrections import HOW
 from vatside.vat.diagnosis import Finding
-from vatside.vat.interlocks import Block, Care
+from vatside.vat.interlocks import Block, Care, Correction
 from vatside.vat.reading import Reading
 from vatside.vat.trust import Comparison, stock_comparison, stock_words
 
@@ -32,6 +31,7 @@ AXIS = 12
 ROOMY = 70
 """Columns from which that name has a place of its own."""
 LABEL = 8
+MIND = f"{CARE.sign} mind"
 ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
 TRUE_ONE = "takes the pH that you read as the true one, once you are sure of it; the account follows it."
 AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
@@ -85,7 +85,7 @@ def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_o
 
 def _finding(item: Finding, found: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
     here = item.id == found.first and item.is_out
-    sign = signs.done if item.id in found.done else signs.here if here else signs.alarm if item.is_out else signs.later
+    sign = signs.done if item.id in found.done else signs.here if here else CARE.sign if item.is_out else signs.later
     role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
     axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
     near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))
@@ -101,7 +101,7 @@ def _signs(item: Finding, width: int) -> Iterator[Row]:
 
 
 def _comparison(found: Comparison, width: int, signs: Signs) -> list[Row]:
-    role, sign = ("faint", signs.later) if found.agrees else ("care", signs.alarm)
+    role, sign = ("faint", signs.later) if found.agrees else (CARE.ink, CARE.sign)
     text = f"pH read {found.measured:.1f}, worked out {found.predicted:.1f}"
     tail = "they agree " if found.agrees else "they disagree "
     axis = left("", AXIS) if width >= ROOMY else ""
@@ -137,7 +137,7 @@ def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) ->
     if done:
         rows += labelled("done", done, width, "good")
     elif other:
-        rows += labelled("! mind", ONE_AT_A_TIME, width, "care")
+        rows += labelled(MIND, ONE_AT_A_TIME, width, CARE.ink)
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)
     forbidden = isinstance(way.guard, Block) and way.guard.final
@@ -161,7 +161,7 @@ def _parts(way: Correction) -> Iterator[tuple[str, str]]:
     if way.beside:
         yield "also", way.beside
     if isinstance(way.guard, Care):
-        yield "! mind", way.guard.text
+        yield MIND, way.guard.text
 
 
 def _block(guard: Block, width: int) -> list[Row]:

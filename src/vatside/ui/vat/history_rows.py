@@ -1,19 +1,38 @@
-"""What happened to the vat: two small curves of its readings, and a list of all that was read and done."""
+"""What happened to the vat: a picture of temperature and pH over the day, and a list of all that was read and done.
+
+A stroke of the picture is as thick as it is unsure what is expected: thin where the vat was read, thicker with time;
+full up to now, dotted ahead. It is drawn in braille, eight dots to a cell, and in letters where there is none.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from datetime import datetime
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
 
 from attrs import frozen
 
-from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, spread, wrap
+from vatside.bench.desk import local
+from vatside.chemistry.rates import Estimate
+from vatside.log.waits import after
+from vatside.outlook.vat_course import Course
+from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, merged, row, spread, wrap
 from vatside.units.show import clean
 
-AXIS = 6
-"""Columns of the numbers at the left edge of a curve."""
-TALL = 5
-"""Rows of a curve."""
+AXIS = 5
+"""Columns of the numbers at the left edge of the picture."""
+LEAST = 30
+"""Columns below which there is no picture."""
+HIGH, LOW = 9, 4
+"""Rows of a curve, with all the room and with little."""
+ROOMY, SMALL = 36, 24
+"""Rows of a screen from which a curve has all its room, and from which it is not small."""
+BRAILLE = 0x2800
+DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Bits of the dots of a cell, row by row [Unicode 16.0, chapter 21.1, Braille Patterns]."""
+HOURS = (15, 30, 60, 120, 180, 360, 720)
+"""Minutes between two hours of the axis."""
+APART = 7
+"""Columns between them at the least."""
 
 
 @frozen
@@ -28,35 +47,60 @@ class Happened:
 
 
 @frozen
+class Wanted:
+    """The windows that the fibre wants."""
+
+    celsius: tuple[float, float]
+    pH: tuple[float, float]  # noqa: N815  (chemistry's own symbol)
+
+
+@frozen
 class Curve:
-    """One quantity over time."""
+    """One quantity over the day."""
 
     name: str
     unit: str
-    points: Sequence[tuple[float, float]]
-    """Minutes and values, in order of time."""
-    low: float
-    high: float
-    """The window that it should stay in."""
-    decimals: int = 0
-    ends: tuple[str, str] = ("", "")
-    """The times on the wall of the first and the last reading."""
+    decimals: int
+    expected: Callable[[float], Estimate | None]
+    """At a minute of the course."""
+    read: Sequence[tuple[float, float]]
+    """Minutes and values."""
+    wanted: tuple[float, float]
 
 
-def history_rows(
-    happened: Sequence[Happened], curves: Sequence[Curve], done: Sequence[float], width: int, signs: Signs
-) -> tuple[Row, ...]:
-    """Print the curves, then the list, the latest first; `done` holds the minutes at which something was done."""
-    rows: list[Row] = []
-    for curve in curves:
-        if len(curve.points) > 1 and width >= 30:
-            rows += [*curve_rows(curve, done, width, signs), BLANK]
+@frozen
+class Over:
+    """The minutes of the course over the columns of the picture."""
+
+    end: float
+    wide: int
+
+    def dot(self, minute: float) -> int:
+        """Give the column of dots in which a minute lies: there are two to a cell."""
+        last = 2 * self.wide - 1
+        return min(max(round(minute / max(self.end, 1e-9) * last), 0), last)
+
+    def column(self, minute: float) -> int:
+        """Give the column in which a minute lies."""
+        return self.dot(minute) // 2
+
+    def minute(self, dot: int) -> float:
+        """Give the minute of a column of dots."""
+        return self.end * dot / (2 * self.wide - 1)
+
+
+def rows_of_a_curve(height: int) -> int:
+    """Give the rows that a curve gets on a screen of so many."""
+    return HIGH if height >= ROOMY else LOW + 1 if height >= SMALL else LOW
+
+
+def history_rows(happened: Sequence[Happened], picture: Sequence[Row], width: int, signs: Signs) -> tuple[Row, ...]:
+    """Print the picture, then the list, the latest first."""
     if not happened:
         said = "Nothing was read or done yet: r takes a reading."
-        return (*rows, *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
-    for item in reversed(happened):
-        rows += _line(item, width, signs)
-    return tuple(rows)
+        return (*picture, *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+    listed = (line for item in reversed(happened) for line in _line(item, width, signs))
+    return (*picture, *((BLANK,) if picture else ()), *listed)
 
 
 def _line(item: Happened, width: int, signs: Signs) -> list[Row]:
@@ -67,73 +111,152 @@ def _line(item: Happened, width: int, signs: Signs) -> list[Row]:
     return [Row((*head.spans, Span(first, role))), *(row(Span(" " * 9 + line, role)) for line in rest)]
 
 
-def curve_rows(curve: Curve, done: Sequence[float], width: int, signs: Signs) -> tuple[Row, ...]:
-    """Draw a curve: a block for each reading, its window shaded, arrows below where something was done."""
-    wide = width - AXIS - 2
-    grid = _grid(curve, wide, signs)
-    name, now = Span(f" {curve.name}", "head"), Span(f"  {_last(curve)}; shaded: as wanted", "faint")
-    head = spread((name, now), (), width)
-    return (head, *grid, *_foot(curve, done, wide, signs))
+def picture_rows(course: Course, wanted: Wanted, width: int, tall: int, signs: Signs) -> tuple[Row, ...]:
+    """Draw temperature and pH over the day, one above the other, then what happened when; nothing where narrow."""
+    over = Over(course.end, width - AXIS - 1)
+    if width < LEAST:
+        return ()
+    curves = (
+        Curve("Warmth", " °C", 0, lambda minute: course.at(minute).celsius, course.read_C, wanted.celsius),
+        Curve("pH", "", 1, lambda minute: course.at(minute).pH, course.read_pH, wanted.pH),
+    )
+    drawn = [
+        line
+        for curve in curves
+        for line in (_head(curve, course, width, signs), *_grid(curve, course.now, over, tall, signs))
+    ]
+    return (*drawn, *_marks(course, over, signs), _hours(course, over), *_legend(course, width, signs))
 
 
-def _last(curve: Curve) -> str:
-    """Print the last reading and when it was taken; what follows from it now is the account's to say."""
-    at = f" at {curve.ends[1]}" if curve.ends[1] else ""
-    return f"{curve.points[-1][1]:.{curve.decimals}f}{curve.unit}{at}"
+def _head(curve: Curve, course: Course, width: int, signs: Signs) -> Row:
+    """Name the quantity, say what is expected of it now, or was at the end, and what is wanted."""
+    low, high = (f"{value:.{curve.decimals}f}" for value in curve.wanted)
+    known = curve.expected(course.end if course.now is None else course.now)
+    when = "at the end" if course.now is None else "now"
+    near = Span(f"  {_said(known, curve, when)}" if known else "", "number")
+    return spread((Span(f" {curve.name}", "head"), near), (Span(f"{signs.dash} {low}–{high}", "faint"),), width)
 
 
-def _span(curve: Curve) -> tuple[float, float]:
-    """The values at the bottom and the top of the curve: its points, and its window with as much room round it."""
-    values = [value for _, value in curve.points]
-    room = (curve.high - curve.low) / 3
-    return min(*values, curve.low - room), max(*values, curve.high + room)
+def _said(known: Estimate, curve: Curve, when: str) -> str:
+    low, likely, high = (f"{value:.{curve.decimals}f}" for value in (known.low, known.likely, known.high))
+    return f"{likely}{curve.unit} {when}" + (f" ({low}–{high})" if low != high else "")
 
 
-def _grid(curve: Curve, wide: int, signs: Signs) -> list[Row]:
-    low, high = _span(curve)
-    step = (high - low) / TALL
-    columns = _columns(curve, wide)
-    rows = []
-    for number in range(TALL):
-        top = high - number * step
-        shaded = curve.low < top - step / 4 and curve.high > top - 3 * step / 4
-        cells = [signs.shades[0] if shaded else " "] * wide
-        for column, (_, value) in zip(columns, curve.points, strict=True):
-            if top - step < value <= top or (number == TALL - 1 and value <= top - step):
-                cells[column] = signs.shades[-1]
-        label = f"{top - step / 2:{AXIS - 2}.{curve.decimals}f} "
-        rows.append(Row((Span(" " + label, "faint"), *_spans(cells, signs))))
-    return rows
+def _span(curve: Curve, over: Over) -> tuple[float, float]:
+    """Give the values at the foot and the top of a curve: all that is drawn, and its window, in whole units."""
+    known = [found for dot in range(2 * over.wide) if (found := curve.expected(over.minute(dot)))]
+    values = [*(one.low for one in known), *(one.high for one in known), *(value for _, value in curve.read)]
+    step = 1.0 if curve.decimals == 0 else 0.5
+    low, high = min(*values, *curve.wanted) // step * step, -(-max(*values, *curve.wanted) // step) * step
+    return low, max(high, low + step)
 
 
-def _spans(cells: Sequence[str], signs: Signs) -> list[Span]:
-    """Join neighbours that look alike."""
-    spans: list[Span] = []
-    for cell in cells:
-        role = "number" if cell == signs.shades[-1] else "bare"
-        if spans and spans[-1].role == role:
-            spans[-1] = Span(spans[-1].text + cell, role)
-        else:
-            spans.append(Span(cell, role))
-    return spans
+@frozen
+class Scale:
+    """The values of a curve over its rows."""
+
+    low: float
+    high: float
+    tall: int
+
+    def dot(self, value: float) -> int:
+        """Give the row of dots in which a value lies, from the top: there are four to a cell."""
+        last = 4 * self.tall - 1
+        return min(max(round((self.high - value) / (self.high - self.low) * last), 0), last)
+
+    def row(self, value: float) -> int:
+        """Give the row in which a value lies."""
+        return self.dot(value) // 4
 
 
-def _columns(curve: Curve, wide: int) -> list[int]:
-    return [_column(minute, curve, wide) for minute, _ in curve.points]
+def _grid(curve: Curve, now: float | None, over: Over, tall: int, signs: Signs) -> Iterator[Row]:
+    scale = Scale(*_span(curve, over), tall)
+    strokes, read = _strokes(curve, now, over, scale), {(scale.row(value), over.column(at)) for at, value in curve.read}
+    windows = {scale.row(value): value for value in curve.wanted}
+    numbers = {0: scale.high, tall - 1: scale.low} | windows
+    for y in range(tall):
+        number = f"{numbers[y]:{AXIS - 1}.{curve.decimals}f} " if y in numbers else " " * AXIS
+        ground = [signs.dash if y in windows and x % 2 == 0 else " " for x in range(over.wide)]
+        if now is not None:
+            ground[over.column(now)] = signs.rule
+        spans = [
+            Span(signs.read, "strong") if (y, x) in read
+            else _stroke(strokes[y, x], over.minute(2 * x), curve, now, signs) if (y, x) in strokes
+            else Span(sign, "edge" if sign == signs.rule else "good")
+            for x, sign in enumerate(ground)
+        ]  # fmt: skip
+        yield Row((Span(number, "faint"), *merged(spans)))
 
 
-def _column(minute: float, curve: Curve, wide: int) -> int:
-    begin, end = curve.points[0][0], curve.points[-1][0]
-    share = (minute - begin) / max(end - begin, 1e-9)
-    return min(max(round(share * (wide - 1)), 0), wide - 1)
+def _strokes(curve: Curve, now: float | None, over: Over, scale: Scale) -> Mapping[tuple[int, int], int]:
+    """Give the dots of each cell that the expected band goes through, ahead of now in every other column."""
+    found: dict[tuple[int, int], int] = {}
+    for dot in range(2 * over.wide):
+        minute = over.minute(dot)
+        known = curve.expected(minute)
+        if known is None or (now is not None and minute > now and dot % 2):
+            continue
+        for y in range(scale.dot(known.high), scale.dot(known.low) + 1):
+            place = (y // 4, dot // 2)
+            found[place] = found.get(place, 0) | DOTS[y % 4][dot % 2]
+    return found
 
 
-def _foot(curve: Curve, done: Sequence[float], wide: int, signs: Signs) -> list[Row]:
-    """Arrows where something was done, then the times at both ends."""
-    begin, end = curve.points[0][0], curve.points[-1][0]
-    marks = [_column(minute, curve, wide) for minute in done if begin <= minute <= end]
-    arrows = "".join(signs.up if column in marks else " " for column in range(wide)).rstrip()
-    first, last = curve.ends
-    times = first + " " * max(wide - len(first) - len(last), 1) + last
-    inset = Span(" " * AXIS)
-    return [*([row(inset, Span(arrows, "changed"))] if marks else []), row(inset, Span(times, "faint"))]
+def _stroke(dots: int, minute: float, curve: Curve, now: float | None, signs: Signs) -> Span:
+    """Draw a cell of a stroke, in copper where what is likely lies outside of what is wanted."""
+    ahead, known = now is not None and minute > now, curve.expected(minute)
+    sign = chr(BRAILLE + dots) if signs.half_blocks else signs.strokes[ahead]
+    if known is not None and not curve.wanted[0] <= known.likely <= curve.wanted[1]:
+        return Span(sign, "care")
+    return Span(sign, "faint" if ahead else "ripe4")
+
+
+def _marks(course: Course, over: Over, signs: Signs) -> Iterator[Row]:
+    """Print what happened when: what was put in, dips, and *now*."""
+    line = {over.column(minute): Span(signs.later, "faint") for minute in course.dips}
+    line |= {over.column(minute): Span(signs.up, "changed") for minute in course.put_in}
+    if course.now is not None:
+        at = min(over.column(course.now), over.wide - 3)
+        line |= {at + place: Span(letter, "strong") for place, letter in enumerate(" now", start=-1)}
+    if line:
+        yield Row((Span(" " * AXIS), *merged([line.get(x, Span(" ")) for x in range(over.wide)])))
+
+
+def _hours(course: Course, over: Over) -> Row:
+    """Print the hours, each with its first figure in its column."""
+    per = over.wide / max(course.end, 1e-9)
+    step = next((step for step in HOURS if step * per >= APART), HOURS[-1])
+    line = [" "] * over.wide
+    for minute, moment in _full(course, step):
+        column, text = over.column(minute), f"{moment:%H:%M}"
+        if column + len(text) <= over.wide:
+            line[column : column + len(text)] = text
+    return row(Span(" " * AXIS + "".join(line).rstrip(), "faint"))
+
+
+def _full(course: Course, step: int) -> Iterator[tuple[float, datetime]]:
+    """Give each minute of the course at which a full hour, or a part of one, begins on the wall."""
+    first = local(course.begin)
+    day = first.replace(hour=0, minute=0, second=0, microsecond=0)
+    minute = -((first - day) / timedelta(minutes=1) % step) % step
+    while minute <= course.end:
+        yield minute, local(after(course.begin, 60 * minute + 1))
+        minute += step
+
+
+def _legend(course: Course, width: int, signs: Signs) -> Iterator[Row]:
+    """Say what the signs stand for; only of those that are there."""
+    said = (
+        f"{signs.read} read" if course.read_C or course.read_pH else "",
+        f"{signs.dash} wanted",
+        f"{signs.up} done" if course.put_in else "",
+        f"{signs.later} dips" if course.dips else "",
+        "ahead: left alone" if course.now is not None else "",
+    )
+    line = ""
+    for words in filter(None, said):
+        if cells(line) + cells(words) + 1 > width:
+            yield row(Span(line, "faint"))
+            line = ""
+        line += f" {words} "
+    yield row(Span(line.rstrip(), "faint"))

@@ -108,7 +108,8 @@ WORDS: Sections = (
         (
             ("worked out", "from all that went in, and the water it went into"),
             ("read", "by you, brought to the temperature of the vat"),
-            ("shaded", "what the most delicate fibre of the plan likes"),
+            ("wanted", "what the most delicate fibre of the plan likes"),
+            ("thick", "a stroke is as thick as it is unsure: thin where the vat was read, dotted ahead of now"),
             ("likely", "how well the signs fit: almost surely, likely, perhaps, not ruled out"),
         ),
     ),

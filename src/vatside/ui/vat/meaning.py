@@ -116,7 +116,7 @@ class MeaningScreen(SessionScreen):
         rows = meaning_rows(self._meaning, self._key, width, self.signs, all_open=roomy)
         if not roomy or not self.has_class("-wide"):
             return rows
-        return (*rows, BLANK, *history_region(self.outlook, width, self.signs))
+        return (*rows, BLANK, *history_region(self.outlook, width, self.size.height, self.signs))
 
     def _deed(self, width: int) -> Sequence[Row]:
         found = self.outlook

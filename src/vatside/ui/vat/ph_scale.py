@@ -8,7 +8,7 @@ from attrs import frozen
 
 from vatside.catalogue.values import Window
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Sheet
+from vatside.plan.sheet import CARE, DANGER, Sheet
 from vatside.recipe.vat_needs import setting
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, wrap
 
@@ -89,8 +89,8 @@ def _role(stand: Stand) -> str:
     if pH is None:
         return "faint"
     if pH > window.block + NEAR:
-        return "danger"
-    return "good" if window.low - NEAR <= pH <= window.high + NEAR else "care"
+        return DANGER.ink
+    return "good" if window.low - NEAR <= pH <= window.high + NEAR else CARE.ink
 
 
 def _at(pH: float, wide: int) -> int:
@@ -108,7 +108,7 @@ def _mark(sign: str, label: str, pH: float, wide: int, role: str) -> Row:
 
 
 def _band(window: Window, wide: int, signs: Signs) -> Row:
-    """The window solid, above it lighter, and where the fibre is harmed in signs of alarm."""
+    """The window solid, above it lighter, and where the fibre is harmed in the sign of danger."""
     low, high, block = (_at(pH, wide) for pH in (window.low, window.high, window.block))
     harmed = wide - 1 - block if window.block < HIGH else 0
     solid, light = signs.shades[-1], signs.shades[0]
@@ -116,7 +116,7 @@ def _band(window: Window, wide: int, signs: Signs) -> Row:
         Span(" " + signs.bare * low, "edge"),
         Span(solid * (high - low + 1), "good"),
         Span(light * (wide - 1 - harmed - high), "bare"),
-        Span(signs.alarm * harmed, "danger"),
+        Span((DANGER.sign * harmed)[:harmed], DANGER.ink),
     )
 
 

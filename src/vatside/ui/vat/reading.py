@@ -16,6 +16,7 @@ from vatside.catalogue.findings import rows as rows_of_findings
 from vatside.forms.field import FormRow
 from vatside.log.events.vat import ReadingTaken
 from vatside.log.waits import Moment
+from vatside.plan.sheet import CARE
 from vatside.recipe.vat_needs import Setting
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.large import big
@@ -27,6 +28,7 @@ from vatside.ui.widgets.form import Form
 from vatside.units.show import clean
 from vatside.vat.diagnosis import Finding, ask, judge
 from vatside.vat.reading import Reading
+from vatside.vat.trust import stock_words
 
 
 @frozen
@@ -40,6 +42,8 @@ class Panel:
     findings: Sequence[Finding]
     setting: Setting
     reading: Reading
+    stock: tuple[str, ...] | None = None
+    """What it says of a stock; None for a reading of the vat, which alone has findings."""
 
 
 def head_rows(title: str, seconds: float | None, width: int, signs: Signs) -> tuple[Row, ...]:
@@ -54,9 +58,17 @@ def panel_rows(panel: Panel, width: int, signs: Signs) -> tuple[Row, ...]:
     if panel.seconds is not None:
         rows += [*_watch(panel.seconds, signs), BLANK]
     rows += _choices(panel.here, width, signs)
+    if panel.stock is not None:
+        return (*rows, *_of_stock(panel.stock, width))
     rows += _so_far(panel.findings, width, signs)
     rows += _next(panel, width, signs)
     return tuple(rows)
+
+
+def _of_stock(said: tuple[str, ...], width: int) -> list[Row]:
+    """Say what a reading tells of a stock so far: its own warmth, its own looks."""
+    told = said or ("Measure the stock's temperature, in the middle of the jar.",)
+    return [row(Span(f" {line}")) for text in told for line in wrap(text, width - 2)]
 
 
 def _watch(seconds: float, signs: Signs) -> list[Row]:
@@ -89,7 +101,7 @@ def _so_far(findings: Sequence[Finding], width: int, signs: Signs) -> list[Row]:
     rows: list[Row] = []
     for item in findings[:4]:
         role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
-        sign = signs.alarm if item.is_out else signs.later
+        sign = CARE.sign if item.is_out else signs.later
         rows += [
             row(Span(f" {sign if n == 0 else ' '} {line}", role))
             for n, line in enumerate(wrap(f"{item.name} ({item.sure})", width - 4))
@@ -173,16 +185,17 @@ class ReadingScreen(SessionScreen):
 
     def _panel(self, width: int) -> Sequence[Row]:
         here = next((item for item in self.form.rows if item.path == self.form.at), None)
-        panel = Panel(here, self._seconds, self._findings, self.outlook.setting, self.draft.reading)
+        said = stock_words(self.draft.reading, self.desk.plan, self.desk.sheet) if self.draft.of_stock else None
+        panel = Panel(here, self._seconds, self._findings, self.outlook.setting, self.draft.reading, said)
         return panel_rows(panel, width, self.signs)
 
     def _so_far(self, width: int) -> Sequence[Row]:
-        return (means_short(self._findings, width),)
+        return () if self.draft.of_stock else (means_short(self._findings, width),)
 
     @property
     def _findings(self) -> tuple[Finding, ...]:
         spent = self.desk.state.tending.seen_spent
-        return () if spent else judge(self.draft.reading, self.outlook.setting)
+        return () if spent or self.draft.of_stock else judge(self.draft.reading, self.outlook.setting)
 
     @property
     def watch_words(self) -> str:

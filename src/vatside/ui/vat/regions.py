@@ -6,14 +6,15 @@ from collections.abc import Sequence
 
 from vatside.bench.desk import local
 from vatside.log.events.vat import CorrectionMade
-from vatside.log.waits import Moment, after, seconds_between
+from vatside.log.waits import Moment, seconds_between
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook
 from vatside.outlook.vat_facts import SAME_C
 from vatside.ui.text.rows import Row, Signs
 from vatside.ui.vat.account_rows import VatFacts, account_rows
 from vatside.ui.vat.finding_rows import without_vat
-from vatside.ui.vat.history_rows import Curve, Happened, history_rows
+from vatside.ui.vat.history_rows import Happened, Wanted, history_rows, picture_rows, rows_of_a_curve
+from vatside.ui.vat.vessel_rows import tub_of, vessel_rows
 from vatside.units import show_minutes, show_temperature
 from vatside.vat.account import Account
 
@@ -38,6 +39,14 @@ def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
     return account_rows(facts, width, signs)
 
 
+def tub_region(found: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
+    """Draw how full the tub is, where so many rows are enough; nothing of a vat that is gone."""
+    if not isinstance(found.account, Account) or found.state.tending.let_go is not None:
+        return ()
+    tub = tub_of(found.state.plan, found.sheet, found.account.litres if found.is_made else None)
+    return vessel_rows(tub, width, room, signs) if tub else ()
+
+
 def _warm_by(found: Outlook) -> str:
     """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
     read = [item for item in found.state.tending.readings if item.reading.celsius is not None]
@@ -51,30 +60,17 @@ def _warm_by(found: Outlook) -> str:
     return f"reckoned since {show_temperature(celsius)} was read at {at}"
 
 
-def history_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
-    """Print what happened to it."""
-    plan, setting = found.state.plan, found.setting
+def history_region(found: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
+    """Print what happened to it, on a screen of so many rows."""
+    plan, window, setting = found.state.plan, found.setting.window, found.setting
     lines = [
         Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
         for at, event in found.happened
     ]
-    temperatures, pHs = found.temperatures(), found.pHs()
-    low, high = setting.window.low, setting.window.high
-    curves = (
-        Curve("Temperature", " °C", temperatures, setting.coolest, setting.warmest, 0, _ends(found, temperatures)),
-        Curve("pH", "", pHs, low, high, 1, _ends(found, pHs)),
-    )
-    done = [found.minutes(made.at) for made in found.state.tending.corrections]
-    return history_rows(lines, curves, done, width, signs)
-
-
-def _ends(found: Outlook, points: Sequence[tuple[float, float]]) -> tuple[str, str]:
-    """The times on the wall of the first and the last point of a curve."""
-    if not points:
-        return "", ""
-    begin = found.state.tending.readings[0].at
-    first, last = (local(after(begin, 60 * minute)) for minute in (points[0][0], points[-1][0]))
-    return f"{first:%H:%M}", f"{last:%H:%M}"
+    wanted = Wanted((setting.coolest, setting.warmest), (window.low, window.high))
+    tall = rows_of_a_curve(height)
+    picture = picture_rows(found.course, wanted, width, tall, signs) if found.course else ()
+    return history_rows(lines, picture, width, signs)
 
 
 def ago(then: Moment, now: Moment) -> str:

@@ -11,23 +11,25 @@ from textual.containers import Container
 from vatside.bench import vat_acts
 from vatside.bench.desk import Desk
 from vatside.bench.vat_forms import Ending
+from vatside.catalogue.values import MethodEnd
 from vatside.log.events.day import DoneAllTheSame
 from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
+from vatside.plan.measures import method_of
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
 from vatside.ui.text.rows import Row, Signs, spread
 from vatside.ui.vat.keys import SPENT_KEYS, WORDS
-from vatside.ui.vat.spent_rows import PAGES, End, page_rows, path_row
+from vatside.ui.vat.spent_rows import End, page_names, page_rows, path_row
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.windows.questions import InsistWindow
 from vatside.units import Problem, show_amount
 from vatside.units.show import clean
-from vatside.vat.spent import Acid
+from vatside.vat.spent import Acid, in_acid
 
 OXIDISE, HOW_MUCH, GIVE, LET_GO = range(4)
 
@@ -52,7 +54,7 @@ class SpentScreen(SessionScreen):
         yield self.part("head", self._head)
         with Container(id="body"):
             yield Form(id="form", signs=self.signs)
-            yield self.part("page", self._page, PAGES[self.page], keys=True)
+            yield self.part("page", self._page, self._names[self.page], keys=True)
         yield from self.bottom()
 
     def on_mount(self) -> None:
@@ -71,8 +73,8 @@ class SpentScreen(SessionScreen):
     def go(self, page: int) -> None:
         """Turn to a page."""
         self.page = page
-        self.set_class(page == HOW_MUCH, "-form")
-        self.parts["page"].border_title = PAGES[page]
+        self.set_class(self.sets, "-form")
+        self.parts["page"].border_title = self._names[page]
         self.parts["page"].scroll_home(animate=False)
         self.take("page")
         self.renew()
@@ -86,7 +88,7 @@ class SpentScreen(SessionScreen):
 
     def _head(self, width: int) -> Sequence[Row]:
         title = title_spans(f"The end of the vat · {clean(self.desk.plan.title)}", self.desk.keeping.mark)
-        return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs))
+        return (spread(title, (), width), path_row(self.page, _reached(self.desk.state), width, self.signs, self._own))
 
     def _page(self, width: int) -> Sequence[Row]:
         return page_rows(self.page, self._end, width)
@@ -104,6 +106,8 @@ class SpentScreen(SessionScreen):
             seen_spent=state.tending.seen_spent,
             block=vat_end.refusal(state),
             reducer_g=found.kept.reducer_g if found.kept else 0.0,
+            in_acid=in_acid(state.plan),
+            own=self._own,
             choices=chosen,
             dose=vat_end.dose_of(state, chosen),
             other=vat_end.dose_of(state, chosen, other) if chosen.by == vat_end.BY_ACCOUNT else "",
@@ -117,14 +121,22 @@ class SpentScreen(SessionScreen):
         )
 
     @property
+    def _own(self) -> MethodEnd | None:
+        return method_of(self.desk.state.plan).end
+
+    @property
+    def _names(self) -> tuple[str, ...]:
+        return page_names(self._own)
+
+    @property
     def sets(self) -> bool:
         """Tell whether the page has a form."""
-        return self.page == HOW_MUCH
+        return self.page == HOW_MUCH and self._own is None
 
     @property
     def gives(self) -> bool:
         """Tell whether the page asks for an amount that went in."""
-        return self.page == GIVE
+        return self.page == GIVE and self._own is None
 
     # What is set
 
@@ -174,6 +186,8 @@ class SpentScreen(SessionScreen):
             self.go(_reached(self.desk.state))
         elif self.page == HOW_MUCH:
             self.go(GIVE)
+        elif self.page == GIVE and self._own is not None:
+            self.go(LET_GO)
         elif self.page == GIVE:
             self._give(vat_end.portion(self.desk.state, self.ending.choices))
         else:
@@ -190,9 +204,9 @@ class SpentScreen(SessionScreen):
 
     def action_amount(self) -> None:
         """On the second page, go to the form; on the third, ask how much acid really went in."""
-        if self.page == HOW_MUCH:
+        if self.sets:
             self.form.take()
-        elif self.page == GIVE:
+        elif self.gives:
             self._ask_amount(vat_end.portion(self.desk.state, self.ending.choices))
 
     def _ask_amount(self, event: CorrectionMade | str) -> None:
@@ -253,6 +267,6 @@ def _reached(state: State) -> int:
     """Say how far the log has come."""
     if not state.tending.seen_spent or vat_end.refusal(state) is not None:
         return OXIDISE
-    if not vat_end.acid_given(state):
+    if method_of(state.plan).end is not None or not vat_end.acid_given(state):
         return HOW_MUCH
     return LET_GO if vat_end.pHs_round_acid(state)[1] is not None else GIVE

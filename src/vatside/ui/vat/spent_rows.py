@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from attrs import frozen
 
 from vatside.catalogue.load import materials
+from vatside.catalogue.values import EndPage, MethodEnd
 from vatside.log.events.vat import CorrectionMade
 from vatside.outlook.vat_end import BY_SAMPLE, Choices
 from vatside.plan.sheet import CARE, DANGER
@@ -33,6 +34,10 @@ class End:
     """Why no acid may go in yet."""
     reducer_g: float
     """Left by the account."""
+    in_acid: str
+    """What acid does to it while it lives."""
+    own: MethodEnd | None
+    """The end of a kind of vat that is handed over."""
     choices: Choices
     dose: AcidDose | str
     other: AcidDose | str
@@ -51,9 +56,15 @@ class End:
     """What was written down when it was let go; empty while it is there."""
 
 
-def path_row(page: int, reached: int, width: int, signs: Signs) -> Row:
+def page_names(own: MethodEnd | None) -> tuple[str, ...]:
+    """Name the four pages."""
+    return tuple(page.name for page in own.pages) if own else PAGES
+
+
+def path_row(page: int, reached: int, width: int, signs: Signs, own: MethodEnd | None = None) -> Row:
     """Print the four pages, the one on the screen standing out."""
-    names = PAGES if width >= 70 else SHORT
+    short = tuple(item.short for item in own.pages) if own else SHORT
+    names = page_names(own) if width >= 70 else short
     spans = [Span(" ")]
     for number, name in enumerate(names):
         sign = signs.done if number < reached else signs.here if number == page else signs.later
@@ -67,7 +78,26 @@ def page_rows(page: int, end: End, width: int) -> tuple[Row, ...]:
     """Print one page; of a vat that is gone, what was written down of it."""
     if end.gone:
         return (*_words(end.gone, width, "strong"), BLANK, *_words("u takes it back.", width, "faint"))
+    if end.own is not None:
+        return tuple(_own_page(page, end.own.pages[page], end, width))
     return tuple((_oxidise, _how_much, _give, _let_go)[page](end, width))
+
+
+def _own_page(number: int, page: EndPage, end: End, width: int) -> list[Row]:
+    """Print a page of an end of its own; the first tells what is seen, the last where it goes."""
+    rows = _seen(end, width) if number == 0 else []
+    if number == LAST and end.held is not None:
+        rows += [*_words(f"{DANGER.sign} Not yet. {end.held.why}", width, DANGER.ink), BLANK]
+    rows += [*_words(page.text, width, "strong"), BLANK, *labelled("why", page.why, width)]
+    if number == 0:
+        return [*rows, *_still_there(end, width)]
+    if number != LAST:
+        return rows
+    return [*rows, BLANK, *labelled("space", f"writes down that {show_volume(end.litres)} are gone, and where", width)]
+
+
+LAST = 3
+"""The page that tells where it goes."""
 
 
 def _words(text: str, width: int, role: str = "") -> list[Row]:
@@ -75,18 +105,28 @@ def _words(text: str, width: int, role: str = "") -> list[Row]:
 
 
 def _oxidise(end: End, width: int) -> list[Row]:
+    rows = _seen(end, width)
+    rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
+    rows += labelled("why", f"Acid into a living vat {end.in_acid}. Air uses up what reduces.", width)
+    rows += _still_there(end, width)
+    use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
+    return [*rows, *labelled("before", use, width)]
+
+
+def _seen(end: End, width: int) -> list[Row]:
+    """Say that it was seen to stay blue, and what speaks against it all the same."""
     rows = []
     if end.seen_spent:
         rows += [*_words("You saw it stay blue.", width, "good"), BLANK]
     if end.seen_spent and end.block is not None:
         rows += [*_words(f"{DANGER.sign} {end.block.why}", width, DANGER.ink), BLANK]
-    rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
-    rows += labelled("why", "Acid meets reducer: sulphur dioxide, which chokes. Air uses the reducer up.", width)
-    if end.reducer_g >= 0.05:
-        left = f"By the account about {show_mass(end.reducer_g)} of reducer are left."
-        rows += labelled("left", left, width)
-    use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
-    return [*rows, *labelled("before", use, width)]
+    return rows
+
+
+def _still_there(end: End, width: int) -> list[Row]:
+    if end.reducer_g < 0.05:
+        return []
+    return labelled("left", f"By the account about {show_mass(end.reducer_g)} of reducer are left.", width)
 
 
 def _how_much(end: End, width: int) -> list[Row]:

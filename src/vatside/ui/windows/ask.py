@@ -150,7 +150,7 @@ class CautionWindow(Window[bool]):
     def _rows(self, width: int) -> Sequence[Row]:
         rows = [row(Span(line, "strong")) for line in wrap(self.step.text, width)]
         if self.skipped:
-            words = f"! Not done yet: {self.skipped[-1].text}"
+            words = f"{CARE.opening}Not done yet: {self.skipped[-1].text}"
             rows += [BLANK, *(row(Span(line, "care")) for line in wrap(words, width))]
         for caution in self.step.cautions:
             rows += [BLANK, *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {caution.title}", width))]
@@ -202,7 +202,7 @@ class AskWindow(Window[str]):
 
     def _words(self, width: int) -> Sequence[Row]:
         good, text = self.means(self.query_one(Input).value)
-        lines = wrap(clean(f"! Not taken. {text}" if self.refused else text), width)
+        lines = wrap(clean(f"{CARE.opening}Not taken. {text}" if self.refused else text), width)
         rows = [row(Span(line, "faint" if good else CARE.ink)) for line in lines]
         return (*rows, self.key_row(width))
 

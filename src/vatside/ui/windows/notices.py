@@ -11,7 +11,7 @@ from textual.containers import Vertical
 
 from vatside.bench import acts
 from vatside.bench.desk import Desk
-from vatside.plan.sheet import DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
+from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
 from vatside.ui.text.form_rows import refused_words
@@ -135,7 +135,7 @@ class NoticesWindow(Window[None]):
 
     def _rows(self, width: int) -> Sequence[Row]:
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)
-        lines = (line for words in refused for line in wrap(f"! Not taken: {clean(words)}", width - 2))
+        lines = (line for words in refused for line in wrap(f"{CARE.opening}Not taken: {clean(words)}", width - 2))
         first = tuple(row(Span(f" {line}", "care")) for line in lines)
         rest = all_rows(self.notices, width, fixed=self._fixed) if self.notices or not first else ()
         return (*first, BLANK, *rest) if first and rest else (*first, *rest)

@@ -14,7 +14,7 @@ from vatside.bench.desk import Desk
 from vatside.dayline.steps import Step
 from vatside.log.events.day import DoneAllTheSame, ReducerFound
 from vatside.outlook.interlocks import Held, Question, Unread
-from vatside.plan.sheet import DANGER
+from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key
 from vatside.ui.base.screens import Window
 from vatside.ui.text.rows import BLANK, Row, Span, row, wrap
@@ -129,18 +129,24 @@ class TubWindow(CautionWindow):
         self.dismiss(False)
 
 
+def _leave_words(screen: Any) -> str:
+    return "wait" if screen.guard.once else "leave it"
+
+
 def _insist_words(screen: Any) -> str:
+    if screen.guard.once:
+        return "all the same"
     if screen.said:
         return "once more: it goes into the log, with this reason"
     return "it is done already" if screen.guard.final else "do it all the same"
 
 
 class InsistWindow(Window[bool]):
-    """A refusal or a doubt; what is done all the same, or was, is said so twice."""
+    """A refusal or a doubt; what is done all the same, or was, is said so twice, or once where nothing is in danger."""
 
     KEYS = (
-        Key("escape,enter,space", "leave", "leave it", "nothing is done"),
-        Key("y", "insist", _insist_words, "do it all the same, twice", means="yes"),
+        Key("escape,enter,space", "leave", _leave_words, "nothing is done"),
+        Key("y", "insist", _insist_words, "do it all the same; in danger, twice", means="yes"),
     )
 
     def __init__(self, text: str, guard: Block, title: str = "Refused") -> None:
@@ -152,7 +158,7 @@ class InsistWindow(Window[bool]):
 
     def compose(self) -> ComposeResult:
         """The reason, what to do instead, and how to insist."""
-        with Vertical(classes="window danger") as window:
+        with Vertical(classes="window" if self.guard.once else "window danger") as window:
             window.border_title = self.title_words
             yield Lines(self._rows, id="caution")
             yield Lines(self._answers, id="answers", keys=False)
@@ -172,7 +178,7 @@ class InsistWindow(Window[bool]):
     def action_insist(self) -> None:
         """Say that it is to be done, or was; the second time counts."""
         self.said += 1
-        if self.said == 2:
+        if self.said == 2 or self.guard.once:
             self.dismiss(True)
         self.query_one("#answers", Lines).refill()
 
@@ -183,10 +189,11 @@ class InsistWindow(Window[bool]):
 
 def block_rows(text: str, guard: Block, width: int) -> tuple[Row, ...]:
     """Print a refusal with its reason and what to do in its place."""
+    grave = CARE if guard.once else DANGER
     return (
         *(row(Span(line, "strong")) for line in wrap(text, width)),
         BLANK,
-        *(row(Span(line, DANGER.ink)) for line in wrap(f"{DANGER.sign} {guard.why}", width)),
+        *(row(Span(line, grave.ink)) for line in wrap(f"{grave.sign} {guard.why}", width)),
         BLANK,
         *(row(Span(line, "care")) for line in wrap(f"Better: {guard.instead}", width)),
         BLANK,

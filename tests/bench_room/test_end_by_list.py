@@ -1,0 +1,64 @@
+"""The list of steps and the end of the vat are one: what is ticked in the one is known in the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from tests.clocks.virtual_clock import VirtualClock
+
+from vatside.bench import acts, commands
+from vatside.bench.desk import Desk
+from vatside.bench.open_day import new_day
+from vatside.dayline.steps import Step
+from vatside.log.events.day import PinSet, PlanChanged
+from vatside.log.events.vat import VatMade
+from vatside.units import Amount
+
+
+@pytest.fixture(name="clock")
+def _clock() -> VirtualClock:
+    return VirtualClock()
+
+
+@pytest.fixture(name="desk")
+def _desk(tmp_path: Path, clock: VirtualClock) -> Iterator[Desk]:
+    desk = new_day(tmp_path, clock)
+    desk.record(PlanChanged("lots.a.fibre", "linen"), PinSet("finish.keep", Amount(0, "min")), VatMade())
+    desk.record(*(commands.acknowledge(item) for item in desk.steps if item.cautions))
+    yield desk
+    desk.keeping.close()
+
+
+def step_of(desk: Desk, name: str) -> Step:
+    """Give a step of the finish."""
+    return next(step for step in desk.steps if step.id == name)
+
+
+def oxidise(desk: Desk, clock: VirtualClock) -> str:
+    """Begin to oxidise, and end its wait some hours later."""
+    acts.do(desk, step_of(desk, "finish.oxidise"))
+    clock.advance(5 * 3600)
+    return acts.end(desk, desk.waits(clock.now())[0])
+
+
+def test_oxidised_in_the_list_it_was_seen_to_stay_blue(desk: Desk, clock: VirtualClock) -> None:
+    """The step is over when the vat is blue and stays blue: the end of the vat goes on from there, and asks its pH."""
+    said = oxidise(desk, clock)
+    assert desk.state.tending.seen_spent
+    assert "read the pH" in said
+
+
+def test_opened_again_it_was_not(desk: Desk, clock: VirtualClock) -> None:
+    """Taken back in the list it is taken back at the end of the vat."""
+    oxidise(desk, clock)
+    acts.do(desk, step_of(desk, "finish.oxidise"))
+    assert not desk.state.tending.seen_spent
+    assert "finish.oxidise" not in desk.state.done
+
+
+def test_a_titrated_sample_asks_for_its_number(desk: Desk, clock: VirtualClock) -> None:
+    """Ticked in the list it says where what it took is written down."""
+    oxidise(desk, clock)
+    assert "what the sample took" in acts.do(desk, step_of(desk, "finish.titrate"))
