@@ -74,7 +74,7 @@ def card_of_lots(run: Run) -> Pairs:
 
 def handout_of_lots(run: Run) -> Pairs:
     """The class handout of 3,000 lots against that of 300."""
-    return _beside(run, lambda session: markdown(handout(_anew(session).plan, 1, CREATED)), _lots, 3_000, 3)
+    return _beside(run, lambda session: markdown(handout(fold(_anew(session)), 1, CREATED)), _lots, 3_000, 3)
 
 
 def _lots(count: int) -> Session:

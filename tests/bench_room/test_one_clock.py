@@ -81,7 +81,9 @@ def test_head_list_and_day_line_tell_the_same_hours(seed: int, tmp_path: Path) -
         return
     for _ in range(STEPS_DONE):
         day = line_of(desk).seen(clock.now()).day
-        coming = min((each for each in desk.steps if day and each.id in day.starts), key=lambda s: day.starts[s.id])
+        assert day is not None
+        starts = day.starts
+        coming = min((each for each in desk.steps if each.id in starts), key=lambda step: starts[step.id])
         clock.advance(60 * random.randint(1, 12))
         acts.do(desk, coming)
         assert told_alike(desk)

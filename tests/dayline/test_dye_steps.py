@@ -12,9 +12,9 @@ from tests.plan.plans import plan_of_lots, plan_with, told
 from vatside.catalogue.load import methods
 from vatside.chemistry.bath import Bath
 from vatside.dayline.day_steps import steps
-from vatside.dayline.laid_day import lay_day
 from vatside.dayline.going import Going, Waiting
-from vatside.dayline.steps import Step
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.steps import Step, stage_name
 from vatside.dips.rotation import Place, Standing, pieces
 from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import figure_text
@@ -265,3 +265,36 @@ def test_of_many_lots_the_first_are_named() -> None:
     plan = evolve(plan, lots=tuple(evolve(lot, name=f"Lot {at}") for at, lot in enumerate(plan.lots)))
     (text,) = [step.text for step in steps(plan, compute(plan)) if "the other 35 in their turn" in step.text]
     assert text.count(", then ") == 5
+
+
+@pytest.mark.parametrize(
+    ("forms", "said"),
+    [
+        (("skeins", "skeins"), "spread the strands in the air"),
+        (("cloth", "garments"), "open every fold in the air"),
+        (("cloth", "loose fibre"), "open every fold and pull it loose in the air"),
+    ],
+)
+def test_it_is_opened_as_it_is_made_up(forms: tuple[str, str], said: str) -> None:
+    """A skein has no folds; the words follow what the plan has."""
+    plan = both()
+    for lot, form in zip(plan.lots, forms, strict=True):
+        plan = told(plan, f"lots.{lot.id}.form", form)
+    found = dyeing(plan)
+    assert said in found["dip.gentle"].text
+    assert said in found["dip.rotate"].text
+
+
+def test_what_was_never_scoured_today_is_not_wet_from_it() -> None:
+    """Cloth that comes ready scoured is wet from its wetting out, and so its stage is called."""
+    ready = told(plan_with(), "lots.a.condition", "ready scoured")
+    for plan, wet, name in ((plan_with(), "the scour", "Scour"), (ready, "the wetting out", "Wet out")):
+        found = steps(plan, compute(plan))
+        assert f"wet from {wet}," in dyeing(plan)["dip.wet"].text
+        assert stage_name(Stage.SCOUR, found) == name
+
+
+def test_the_end_of_a_vat_says_what_to_do() -> None:
+    """The sentence begins with its verb."""
+    plan = told(plan_with(), "finish.keep", "0 days")
+    assert dyeing(plan)["finish.drain"].text.startswith("Pour it off cold, by the jug")

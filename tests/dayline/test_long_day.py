@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 import pytest
 from attrs import evolve
+from tests.log.makers import CREATED
 from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
@@ -14,6 +15,8 @@ from vatside.dayline.line.planning import AT_ONCE
 from vatside.dayline.long_day import long_day
 from vatside.days.class_card import handout
 from vatside.forms.lot_text import with_lot
+from vatside.log.fold import fold
+from vatside.log.state import Session
 from vatside.plan.plan import Condition, Plan
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
@@ -82,7 +85,7 @@ def test_an_hour_that_ends_the_day_in_the_night_is_moved_by_as_much() -> None:
 def test_the_class_card_says_it_first() -> None:
     """A class has no night."""
     plan = plan_of("wool, 1 kg, 10 pieces, 3 %", "2026-05-02T12:00")
-    assert handout(plan, 1, NOW).looks[0].startswith(LENGTH)
+    assert handout(fold(Session("s", CREATED, plan)), 1, NOW, evaluations=1).looks[0].startswith(LENGTH)
 
 
 def test_a_scour_in_several_loads_says_what_spares_it() -> None:

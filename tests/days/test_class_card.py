@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
+from collections.abc import Callable
+from datetime import UTC, datetime, timedelta
+from html import unescape
 from html.parser import HTMLParser
 
 import pytest
@@ -12,17 +14,39 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 from tests.effort import examples
+from tests.log.makers import CREATED
 from tests.plan.plans import plan_of_lots, plan_with, wool_plan
 
-from vatside.catalogue.load import fibres, methods
+from vatside.catalogue.load import cautions, fibres, methods
 from vatside.dayline.day_steps import DEFER, steps
-from vatside.days.class_card import Handout, Part, Weighed, handout
-from vatside.days.class_print import READABLE, SHEET_PT, SIZES, escaped, fitted, height_pt, html, markdown, type_size
+from vatside.dayline.day_words import clock_at, deeds
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.days.class_card import Handout, Weighed, handout
+from vatside.days.class_pages import (
+    SCALES,
+    SIZES,
+    SMALLEST,
+    Block,
+    Kind,
+    fitted,
+    height_pt,
+    pages,
+    type_size,
+)
+from vatside.days.class_print import escaped, html, markdown
+from vatside.days.day_record import day_record
 from vatside.days.lots import shared, split_pieces
-from vatside.plan.figure_text import figure_text
+from vatside.dips.lot import span
+from vatside.log.fold import fold
+from vatside.log.state import Session
+from vatside.plan.figure_text import FigureText, figure_text
 from vatside.plan.plan import Condition, Pin, Plan
+from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
+from vatside.storage.places import samples_folder
+from vatside.storage.session_text import loaded_of
 from vatside.units import Amount
 
 NOW = datetime(2026, 5, 2, 6, 0)
@@ -64,7 +88,12 @@ HOSTILE = (
 
 def card(plan: Plan | None = None, tables: int = 1) -> Handout:
     """The card of a plan."""
-    return handout(plan or wool_plan("Class"), tables, NOW)
+    return of(plan or wool_plan("Class"), tables)
+
+
+def of(plan: Plan, tables: int, looks: int = AT_ONCE) -> Handout:
+    """The card of a plan, its day laid with few looks: which hours come of it is tested where more are taken."""
+    return handout(fold(Session("s", CREATED, plan)), tables, NOW, evaluations=looks)
 
 
 def named(text: str) -> Plan:
@@ -78,10 +107,29 @@ def weighed(found: Handout, label: str) -> Weighed:
     return next(line for part in found.parts for line in part.weighed if line.label == label)
 
 
-def test_amounts_are_divided_by_the_tables() -> None:
-    """Four tables share 6.5 g of indigo: 1.6 g each."""
-    line = weighed(card(tables=4), "Indigo powder")
-    assert (line.whole, line.each) == ("6.5 g (2 7/8 tsp)", "1.6 g (3/4 tsp)")
+def test_amounts_of_scour_and_finish_are_divided_by_the_tables() -> None:
+    """Four tables share the soap of one pot; by hand, a quarter each."""
+    whole = compute(wool_plan())["scour.wool.soap"].value
+    line = weighed(card(tables=4), "Soap")
+    assert float(line.each.partition(" ")[0]) == pytest.approx(whole / 4, abs=0.06)
+
+
+def test_one_shared_vat_is_one_vat() -> None:
+    """Stock and vat are the teacher's, whole: what four tables share is not weighed four times."""
+    for tables in (1, 4):
+        found = card(tables=tables)
+        line = weighed(found, "Indigo powder")
+        assert (line.whole, line.each) == ("6.5 g (2 7/8 tsp)", "6.5 g (2 7/8 tsp)")
+        assert {part.name for part in found.parts if part.teacher} == {"Stock", "Vat"}
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+def test_lye_is_the_teachers(method: str) -> None:
+    """Whatever is done with lye, and all of stock and vat, is done by the teacher; the tables scour, dip and finish."""
+    found = card(plan_with(method=method), 3)
+    assert all(line.teacher for line in found.doing if "lye" in line.mind.lower() or line.stage in ("Stock", "Vat"))
+    assert not any(line.teacher for line in found.doing if line.stage in ("Scour", "Finish"))
+    assert not any("lye" in line.label.lower() for part in found.parts if not part.teacher for line in part.weighed)
 
 
 def test_each_table_knows_its_fibre() -> None:
@@ -94,8 +142,17 @@ def test_the_card_says_what_a_blend_is_made_of_and_whose_its_pieces_are() -> Non
     """A lot's name need not tell either."""
     lot = evolve(wool_plan().lots[0], second="silk", names=("Asha", "", "Nobody"))
     assert card(evolve(wool_plan(), lots=(lot,))).fibre == ("Wool skeins: 227 g of wool-silk 50/50, pieces: 2 (Asha)",)
-    many = tuple(evolve(lot, id=f"l{n}") for n in range(20))
-    assert card(evolve(wool_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40",)
+    many = tuple(evolve(lot, id=f"l{n}", names=("Asha",) if n == 3 else ("Ben",) if n == 7 else ()) for n in range(20))
+    assert card(evolve(wool_plan(), lots=many)).fibre == ("wool-silk 50/50, lots: 20: 4.54 kg, pieces: 40 (Asha, Ben)",)
+
+
+def test_ten_names_on_nine_pieces_are_told() -> None:
+    """The tenth has no piece: sheet and card say so, and whose it would have been."""
+    names = ("Asha", "Ben", "Carla", "Dilip", "Edda", "Femi", "Greta", "Hana", "Ines", "Jonas")
+    plan = evolve(wool_plan(), lots=(evolve(wool_plan().lots[0], pieces=9, names=names),))
+    said = "Wool skeins: 10 names for 9 pieces, so there is none for Jonas."
+    assert said in [notice.text for notice in compute(plan).notices]
+    assert said in card(plan).looks
 
 
 def test_many_lots_are_told_fibre_by_fibre() -> None:
@@ -110,27 +167,99 @@ def test_many_lots_are_told_fibre_by_fibre() -> None:
 
 @pytest.mark.parametrize("ready_by", ["2026-04-01T10:00", "2026-05-02T07:00", "2026-06-02T10:00"])
 def test_times_lead_up_to_the_hour_that_is_wanted(ready_by: str) -> None:
-    """A card of a day that is past, or that comes too soon, is laid out like any other: the vat is ready then."""
+    """A card of a day that is past, or that comes too soon, is laid out like any other: the vat is ready by then."""
     found = card(evolve(wool_plan(), ready_by=ready_by))
-    look = next(line for part in found.parts for line in part.doing if line.text.endswith("the vat is ready"))
-    assert found.ready.endswith(ready_by[-5:])
-    assert f"{datetime.fromisoformat(ready_by):%B %Y}" in found.ready
-    assert look.at == f"{int(ready_by[-5:-3]) - 1:02d}:58"
+    (ready,) = [row.at for row in found.times if row.text == "The vat is ready"]
+    wanted = datetime.fromisoformat(ready_by)
+    assert found.ready == f"{wanted:%A} {wanted.day} {wanted:%B %Y}, vat ready by {ready_by[-5:]}"
+    assert timedelta(0) <= wanted - datetime.fromisoformat(f"{ready_by[:10]}T{ready}") < timedelta(minutes=30)
+
+
+def test_the_hours_are_those_of_the_laid_day() -> None:
+    """The card of a plan and `vatside day` of the same are one day: each step at the same minute."""
+    plan = plan_with(ready_by="2026-05-02T14:00", place__lunch="45")
+    sheet = compute(plan)
+    laid = lay_day(plan, sheet, steps(plan, sheet), NOW)
+    hours = {deed.step.text: clock_at(laid, deed.at) for deed in reversed(deeds(laid))}
+    found = of(plan, 1, EVALUATIONS)
+    assert {line.text: line.at for line in found.doing} == {line.text: hours[line.text] for line in found.doing}
+    (lunch,) = laid.laid.breaks
+    assert ("Everybody stops for 45 min", clock_at(laid, lunch)) in [(row.text, row.at) for row in found.times]
+    assert (found.times[-1].text, found.times[-1].at) == ("All done", clock_at(laid, laid.laid.end))
+
+
+def test_times_and_steps_stand_in_the_order_of_the_clock() -> None:
+    """On page one and on page two; no stage stands behind another that begins later."""
+    found = card(evolve(wool_plan(), ready_by="2026-05-02T15:00"), 3)
+    for ats in ([row.at for row in found.times], [line.at for line in found.doing]):
+        assert ats == sorted(ats)
+        assert all(re.fullmatch(r"\d\d:\d\d", at) for at in ats)
+
+
+def test_the_times_name_every_step_once() -> None:
+    """1, 2–4, 5 and so on, as page two numbers them, however the rows are put together."""
+    found = card(plan_with(ready_by="11:00"), 2)
+    named = [number for row in found.times if row.numbers for number in _numbers(row.numbers)]
+    assert named == list(range(1, len(found.doing) + 1))
+
+
+def _numbers(text: str) -> range:
+    first, _, last = text.partition("–")
+    return range(int(first), int(last or first) + 1)
+
+
+def test_loads_of_one_pot_are_one_step() -> None:
+    """Six baths of cotton are told once, with the hours at which they come again."""
+    plan = evolve(plan_of_lots(("cotton", "720 g"), plan=starter_plan()), ready_by="2026-05-02T15:00")
+    found = of(plan, 1)
+    assert compute(plan)["scour.cotton.loads"].value > 1
+    assert len([line for line in found.doing if line.text.startswith("Fill the pot")]) == 1
+    assert any(re.search(r"Fill the pot.*, again \d\d:\d\d", row.text) for row in found.times)
+
+
+def test_a_day_that_cannot_be_laid_says_so() -> None:
+    """Thirty lots in one pot keep no order that is good for them: steps without hours, and a sentence."""
+    found = of(many_lots(), 1)
+    assert found.no_times.startswith("No hours: ")
+    assert found.doing
+    assert not any(row.at for row in found.times)
+    assert found.no_times in markdown(found)
+
+
+def many_lots() -> Plan:
+    """Thirty lots of three fibres."""
+    plan = starter_plan("Many")
+    fibres_ = ("linen", "wool", "cotton")
+    return evolve(plan, lots=tuple(evolve(plan.lots[0], id=f"l{n}", fibre=fibres_[n % 3]) for n in range(30)))
+
+
+def test_a_day_that_was_begun_is_told_by_its_log() -> None:
+    """What is done stands at the hour at which it was, with its box ticked."""
+    session = loaded_of(str(samples_folder() / "at-the-stove.json")).session
+    state = fold(session)
+    found = handout(state, 3, NOW.replace(tzinfo=UTC), UTC, 1)
+    done = [row for row in found.times if row.done]
+    moments = {f"{at.utc:%H:%M}" for at in state.done.values()}
+    moments |= {f"{wait.started.utc:%H:%M}" for wait in state.past_waits}
+    assert done
+    assert {row.at for row in done} <= moments
+    assert "☑" in markdown(found)
+    assert "☐" in markdown(found)
 
 
 def test_temperatures_are_not() -> None:
     """Every table heats to the same 60 °C."""
-    assert any(line.text.startswith("Hold at 60 °C") for part in card(tables=4).parts for line in part.doing)
+    assert any(line.text.startswith("Hold at 60 °C") for line in card(tables=4).doing)
 
 
 @given(st.integers(1, 60))
 def test_the_tables_together_have_everything(tables: int) -> None:
-    """Masses and volumes of all tables add up to those of the sheet; everything else is as it was."""
+    """Masses and volumes of scour and finish add up to those of the sheet; stock, vat and all else are as they were."""
     whole = compute(wool_plan())
     for figure, one in zip(whole.figures, shared(whole, tables).figures, strict=True):
-        if figure.unit in ("g", "L"):
+        if figure.unit in ("g", "L") and figure.stage in (Stage.SCOUR, Stage.FINISH):
             assert one.value * tables == pytest.approx(figure.value)
-        elif figure.id != "stock.jars":
+        else:
             assert one == figure
 
 
@@ -140,6 +269,20 @@ def test_only_what_is_measured_out_stands_in_the_tables() -> None:
     assert "Soap" in labels
     assert "Weighs, pressed out" not in labels
     assert "Indigotin left in the vat" not in labels
+
+
+def test_the_card_of_a_day_that_was_done_is_its_record() -> None:
+    """Dips as the record has them, amounts as the sheet of its log, hours as its log."""
+    session = loaded_of(str(samples_folder() / "finished-day.json")).session
+    record, found = day_record(session, UTC), handout(fold(session), 1, NOW.replace(tzinfo=UTC), UTC, 1)
+    assert [line.dips for line in found.dips] == [span(*blue.dips.numbers) for blue in record.lots]
+    printed = {text for figure in record.sheet.figures for text in _amounts(figure_text(figure, record.plan))}
+    assert all(line.whole in printed for part in found.parts for line in part.weighed)
+    assert not any(row.text.startswith("All done") for row in found.times)
+
+
+def _amounts(text: FigureText) -> tuple[str, str]:
+    return text.main, f"{text.main} ({text.second})"
 
 
 def mixed() -> Plan:
@@ -165,9 +308,9 @@ def test_a_short_table_says_how_each_lot_is_dipped() -> None:
 
 def test_the_ph_goes_up_between_silk_and_cotton_on_the_card() -> None:
     """Scarves, then the pH, then tea towels."""
-    (dip,) = [part for part in card(mixed()).parts if part.name == "Dip"]
+    dip = [line.text for line in card(mixed()).doing if line.stage == "Dip"]
     (scarves, ph, towels) = [
-        next(at for at, line in enumerate(dip.doing) if words in line.text)
+        next(at for at, text in enumerate(dip) if words in text)
         for words in ("air Scarves", "for cotton", "air Tea towels")
     ]
     assert scarves < ph < towels
@@ -196,32 +339,18 @@ def test_a_smaller_pot_heats_in_less_time() -> None:
     """A third of water and cotton is at 95 °C in a third of the time; silk goes up no faster than a degree a minute."""
     heat = {}
     for tables in (1, 3):
-        doing = [line for part in card(mixed(), tables).parts for line in part.doing]
+        doing = card(mixed(), tables).doing
         heat[tables] = {name: next(line.wait for line in doing if f"Lower the {name} in" in line.text) for name in
                         ("silk", "cotton")}  # fmt: skip
     assert heat[1]["cotton"] == "16 min"
-    assert heat[3]["cotton"] == "5.2 min"
+    assert heat[3]["cotton"] == "5.2 min in a pot of this size"
     assert heat[1]["silk"] == heat[3]["silk"] == "8 min"
 
 
 def test_a_heating_time_that_is_held_stays() -> None:
     """What the teacher timed herself is not divided."""
     plan = plan_with(mixed(), scour__cotton__heating="20 min")
-    assert any(line.wait == "20 min" for part in card(plan, 3).parts for line in part.doing if "cotton in" in line.text)
-
-
-@pytest.mark.parametrize("tables", [1, 2, 3])
-def test_the_usual_card_is_printed_in_type_that_reads_well(tables: int) -> None:
-    """One fibre, in a vat made for it: 8.75 pt or more on one sheet with nothing left out."""
-    found, left_out = fitted(card(starter_plan("Class"), tables))
-    assert left_out == ()
-    assert type_size(found) >= READABLE
-
-
-def test_jars_are_shared_as_far_as_they_go() -> None:
-    """Three jars for two tables: two on each; one jar for four tables: one on each."""
-    for jars, tables, each in (("3", 2, 2), ("1", 4, 1), ("6", 2, 3)):
-        assert shared(compute(plan_with(stock__jars=jars)), tables)["stock.jars"].value == each
+    assert any(line.wait == "20 min" for line in card(plan, 3).doing if "cotton in" in line.text)
 
 
 def test_a_hall_has_room_for_sixty() -> None:
@@ -231,31 +360,33 @@ def test_a_hall_has_room_for_sixty() -> None:
 
 def test_the_steps_name_the_amounts_of_one_table() -> None:
     """What is read out at the table is what is weighed there."""
-    doing = [line.text for part in card(tables=4).parts for line in part.doing]
-    assert "Grind 1.6 g (3/4 tsp) of indigo until it feels smooth; wet it to a paste with a little hot water" in doing
+    found = card(tables=4)
+    doing = " ".join(line.text for line in found.doing)
+    for part in found.parts:
+        assert all(line.each in doing for line in part.weighed)
 
 
-def test_times_come_from_the_schedule() -> None:
-    """Wanted at eleven: the stock rests an hour, the vat another, so grinding begins long before."""
-    doing = {line.text[:5]: line.at for part in card(plan_with(ready_by="11:00")).parts for line in part.doing}
-    assert re.fullmatch(r"0[67]:\d\d|08:\d\d", doing["Grind"])
-    assert card(plan_with(ready_by="11:00")).ready == "Vat ready on Saturday 2 May 2026 by 11:00"
-
-
-def test_without_an_hour_times_count_from_the_beginning() -> None:
-    """Some step begins at nought."""
+def test_a_day_without_an_hour_is_begun_at_eight() -> None:
+    """Its date is left to be written in; the hours are those of a day begun at eight."""
     found = card()
-    assert "+0:00" in [line.at for part in found.parts for line in part.doing]
-    assert found.ready == "Times count from the beginning"
+    assert found.ready == "Day: ____________, begun at 08:00"
+    assert found.times[0].at == "08:00"
+
+
+def test_all_is_done_by_the_hour_that_is_wanted() -> None:
+    """The card names the hour beside the end, under the name that form, command and day line have for it."""
+    (end,) = [row.text for row in card(plan_with(place__home_by="19:00", ready_by="11:00")).times if "done" in row.text]
+    assert end == "All done, wanted by 19:00"
 
 
 @pytest.mark.parametrize("method", sorted(methods()))
 def test_every_caution_of_the_day_is_on_the_card(method: str) -> None:
-    """Whatever is handled, its caution stands there once, and the card ends by deferring to the safety sheet."""
+    """Whatever is handled, its caution stands there once, and that of the dips; the card defers to the safety sheet."""
     plan = plan_with(method=method)
     titles = [hazard.title for hazard in card(plan).hazards]
     day = [step for step in steps(plan, compute(plan)) if not re.fullmatch(r"finish\.\w+", step.id)]
-    assert set(titles) == {caution.title for step in day for caution in step.cautions}
+    assert set(titles) == {caution.title for step in day for caution in step.cautions} | {cautions()["gloves"].title}
+    assert all(title in markdown(card(plan)).partition("\n## ")[0].replace("\\", "") for title in titles)
     assert len(titles) == len(set(titles))
     assert DEFER in markdown(card(plan))
     assert DEFER.replace("'", "&#x27;") in html(card(plan))
@@ -265,7 +396,9 @@ def test_what_the_plan_itself_warns_of_is_on_the_card() -> None:
     """Lye in an aluminium pot is a danger; the class must know before the plan is changed."""
     found = card(plan_with(vessels__jar_stuff="aluminium"))
     assert any("luminium" in line for line in found.notices)
-    assert "**Danger:**" in markdown(found)
+    (danger,) = [block for block in pages(found)[0] if block.kind is Kind.DANGER]
+    assert all(line.startswith("!! Danger: ") for (line,) in danger.rows)
+    assert [block.kind for block in pages(found)[0][:3]] == [Kind.TITLE, Kind.TEXT, Kind.DANGER]
 
 
 def test_the_card_says_that_a_class_cannot_be_done() -> None:
@@ -291,7 +424,7 @@ def test_many_notices_are_cut_short_and_counted() -> None:
     plan = evolve(plan, pins=(*plan.pins, *once))
     found = card(plan).looks
     assert len(found) < 10
-    assert re.fullmatch(r"And \d+ more notices, in the app\.", found[-1])
+    assert re.fullmatch(r"And \d+ more notices on the sheet of the day\.", found[-1])
 
 
 def test_the_card_says_how_long_the_dips_take() -> None:
@@ -304,7 +437,7 @@ def test_the_card_says_how_long_the_dips_take() -> None:
     assert look.startswith(f"The dips take {said[0].removeprefix('dipping takes ')},")
 
 
-@pytest.mark.parametrize(("keep", "words"), [("7 days", "kept for another day"), ("0", "acid only then")])
+@pytest.mark.parametrize(("keep", "words"), [("7 days", "keeps the vat for another day"), ("0", "acid only then")])
 def test_the_card_says_what_becomes_of_the_vat(keep: str, words: str) -> None:
     """Kept, or led to its end; either way never poured off caustic, and local rules come first."""
     found = card(plan_with(finish__keep=keep))
@@ -316,7 +449,13 @@ def test_the_card_says_what_becomes_of_the_vat(keep: str, words: str) -> None:
 
 def test_getting_rid_of_the_vat_is_not_done_at_the_tables() -> None:
     """Neutralising is the teacher's."""
-    assert not any("settle overnight" in line.text for part in card().parts for line in part.doing)
+    assert not any("settle overnight" in line.text for line in card().doing)
+
+
+def test_guests_know_no_app() -> None:
+    """Nothing on the paper sends them to a program."""
+    for plan in (wool_plan(), mixed(), starter_plan(), plan_with(finish__keep="7 days")):
+        assert not re.search(r"\bapp\b|vatside", markdown(card(plan, 2)), re.IGNORECASE)
 
 
 @pytest.mark.parametrize("tables", [0, -1, 61])
@@ -438,54 +577,120 @@ def fibre_plan(number: int) -> Plan:
     return plan
 
 
-@pytest.mark.parametrize("number", [1, 2, 3, 8])
-@pytest.mark.parametrize("tables", [1, 12])
-def test_the_page_is_made_to_fit_one_sheet(number: int, tables: int) -> None:
-    """At the size of type chosen, the height estimated stays within A4 and Letter, cut if need be."""
-    found, _ = fitted(card(fibre_plan(number), tables))
-    assert height_pt(found, type_size(found)) <= SHEET_PT[1]
+HALLS: dict[str, Callable[[], tuple[Plan, int]]] = {
+    "one fibre": lambda: (starter_plan("Class"), 1),
+    "three tables": lambda: (starter_plan("Class"), 3),
+    "wool, twelve tables": lambda: (wool_plan(), 12),
+    "eight guests": lambda: (plan_of_lots(*[("cotton", "90 g")] * 8, plan=starter_plan()), 4),
+    "two fibres": lambda: (mixed(), 3),
+    "eight fibres": lambda: (fibre_plan(8), 12),
+    "thirty lots": lambda: (many_lots(), 60),
+}
+
+
+@pytest.mark.parametrize("hall", HALLS)
+def test_each_page_fits_its_sheet(hall: str) -> None:
+    """Counted by hand: the lines of each block times the height of its own size of type stay within A4 and Letter."""
+    plan, tables = HALLS[hall]()
+    for page, _ in fitted(card(plan, tables)):
+        size = type_size(page)
+        assert size >= SMALLEST
+        assert sum(lines(block, size) * size * SCALES.get(block.kind, 1.0) * 1.15 for block in page) <= LETTER_PT[1]
+
+
+LETTER_PT = (210 / 25.4 * 72 - 2 * 22.7, 11 * 72 - 2 * 22.7)
+"""The narrower width, that of A4 (210 mm, ISO 216), and the shorter height, that of Letter (11 in, ANSI Y14.1), less
+margins of 8 mm, pt."""
+ARIAL = 0.441
+"""Mean width of a letter of English in Arial and Helvetica, sizes of type: the widths of the font's metrics (Adobe
+core 14 fonts, from memory) weighed by how often each letter comes (common frequencies, from memory)."""
+
+
+def lines(block: Block, size: float) -> int:
+    """Lines of a block, in two columns where it has boxes or numbers, each row from the left edge on."""
+    size *= SCALES.get(block.kind, 1.0)
+    paired = block.kind in (Kind.AMOUNTS, Kind.FOR_ALL, Kind.TIMES, Kind.STEPS, Kind.HAZARDS)
+    width = (LETTER_PT[0] - 14) / 2 - 2 * size if paired else LETTER_PT[0]
+    each = [1 + int(sum(map(len, row)) * ARIAL * size / width) for row in block.rows]
+    return -(-sum(each) // 2) if paired else sum(each)
+
+
+@pytest.mark.parametrize("hall", list(HALLS)[:4])
+def test_nothing_is_left_out_of_the_usual_card(hall: str) -> None:
+    """A class of one fibre has all of it on its two pages, in type of nine points and more."""
+    plan, tables = HALLS[hall]()
+    assert [left_out for _, left_out in fitted(card(plan, tables))] == [(), ()]
+
+
+@pytest.mark.parametrize("method", sorted(methods()))
+def test_a_day_of_any_vat_is_not_cut(method: str) -> None:
+    """Every kind of vat, at six tables."""
+    assert [
+        left_out for _, left_out in fitted(card(plan_with(starter_plan(), method=method, ready_by="14:00"), 6))
+    ] == [(), ()]
+
+
+def test_nothing_on_paper_is_smaller_than_nine_points() -> None:
+    """Sizes of the page are 9 pt or more, and no part of it is smaller than its page."""
+    assert min(SIZES) == SMALLEST == 9
+    assert min(SCALES.values()) >= 1
+    for plan in (starter_plan(), fibre_plan(8)):
+        page = html(card(plan, 12))
+        assert all(float(size) >= 9 for size in re.findall(r"font-size: ([\d.]+)pt", page))
+        assert all(float(size) >= 1 for size in re.findall(r"font-size: ([\d.]+)em", page))
+        assert len(re.findall(r"font-size", page)) == len(re.findall(r"font-size: [\d.]+(?:pt|em)", page))
 
 
 def test_what_is_left_out_for_want_of_room_is_said() -> None:
-    """Eight fibres are too much for a sheet: the page says what is missing, and no caution is."""
+    """Eight fibres are too much for two sheets: each page says what is missing, and no caution is."""
     whole = card(fibre_plan(8))
-    cut, left_out = fitted(whole)
+    (first, _), (second, left_out) = fitted(whole)
     assert left_out
-    assert f"Left out for want of room: {', '.join(left_out)}." in html(whole)
-    assert cut.hazards == whole.hazards
-
-
-def test_a_day_of_one_fibre_is_not_cut() -> None:
-    """The usual card has everything on it, in type that can be read."""
-    for method in methods():
-        found, left_out = fitted(card(plan_with(method=method), 6))
-        assert left_out == ()
-        assert type_size(found) >= 7
+    assert f"Left out for want of room: {', '.join(left_out)}." in html(whole).replace("&#x27;", "'")
+    hazards = {block.kind: block.rows for block in second}[Kind.HAZARDS]
+    assert [row[0] for row in hazards] == [hazard.title for hazard in whole.hazards]
+    assert any(block.kind is Kind.DANGER for block in first)
 
 
 @given(st.integers(0, 200), st.sampled_from(SIZES))
-def test_more_lines_are_never_lower(lines: int, size: float) -> None:
-    """The estimate grows with the card and with the type."""
-    part = Part("Stock", tuple(Weighed("x", "1 g", "1 g") for _ in range(lines)), ())
-    small, large = (evolve(card(), parts=parts) for parts in ((), (part,)))
+def test_more_lines_are_never_lower(count: int, size: float) -> None:
+    """The estimate grows with the page and with the type."""
+    small = (Block(Kind.TITLE, (("Class",),)),)
+    large = (*small, Block(Kind.AMOUNTS, tuple(("☐", "x", "1 g") for _ in range(count))))
     assert height_pt(small, size) <= height_pt(large, size) <= height_pt(large, size + 1)
+
+
+@pytest.mark.parametrize("tables", [1, 3])
+def test_markdown_and_page_say_the_same_in_the_same_order(tables: int) -> None:
+    """Every number of a card that is not cut: in one order on both, as one reads down."""
+    found = card(evolve(starter_plan("Class"), ready_by="2026-05-02T14:00"), tables)
+    body = unescape(re.sub(r"<[^>]+>", " ", html(found).partition("<body>")[2]))
+    told = [re.findall(r"\d[\d:.]*", words.replace("\\", "")) for words in (body, markdown(found))]
+    assert told[0] == told[1]
+
+
+def test_what_is_weighed_and_done_has_a_box() -> None:
+    """As many boxes as amounts and as rows of the times that name steps; none for the vat being ready, and the end."""
+    found = card(plan_with(ready_by="14:00"), 2)
+    boxes = sum(len(part.weighed) for part in found.parts) + sum(bool(row.numbers) for row in found.times)
+    assert markdown(found).count("☐") == html(found).count("☐") == boxes
 
 
 def test_the_stages_stand_in_the_order_of_the_clock() -> None:
     """Fibre that comes ready scoured is wetted out last, while stock and vat rest."""
     plan = evolve(plan_of_lots(("cotton", "100 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
     ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
-    found = {name: [part.name for part in handout(one, 1, NOW).parts] for name, one in (("c", plan), ("r", ready))}
+    found = {name: [part.name for part in card(one, 1).parts] for name, one in (("c", plan), ("r", ready))}
     assert found["c"][:2] == ["Scour", "Stock"]
-    assert found["r"][:3] == ["Stock", "Vat", "Scour"]
+    assert found["r"][:3] == ["Stock", "Vat", "Wet out"]
 
 
 def test_lots_alike_are_one_line_and_divide_as_one() -> None:
     """A class of eight, each with a cloth of her own, at four tables: two pieces each, and nothing is uneven."""
     plan = plan_of_lots(*[("cotton", "90 g")] * 8, plan=starter_plan())
     lots = tuple(evolve(lot, form=plan.lots[1].form, pieces=1) for lot in plan.lots)
-    found = handout(evolve(plan, lots=lots), 4, NOW)
+    found = of(evolve(plan, lots=lots), 4)
     (line,) = found.dips
     assert line.pieces == "2"
-    assert line.lot == "Linen napkins, Lot 2 and 6 more lots"
+    assert line.lot == "Cotton cloth, Lot 2 and 6 more lots"
     assert found.uneven == ()

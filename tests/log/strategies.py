@@ -23,6 +23,8 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    OneFewer,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -121,11 +123,13 @@ UNKNOWN = st.builds(
 
 EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(PlanChanged, PATHS, VALUES),
+    st.builds(PiecesWeighed, PATHS, VALUES, st.integers(-1, 20)),
     st.builds(LotAdded, LOTS),
     st.builds(LotRemoved, IDS),
     st.builds(PinSet, PATHS, AMOUNTS),
     st.builds(PinCleared, PATHS),
     st.builds(AdviceTaken, TEXT, st.lists(st.builds(Put, PATHS, AMOUNTS | st.none()), max_size=3).map(tuple)),
+    st.builds(OneFewer, IDS, st.integers(), AMOUNTS),
     st.builds(StepDone, IDS),
     st.builds(StepReopened, IDS),
     st.builds(

@@ -117,7 +117,7 @@ def test_a_jar_that_is_left_is_labelled_with_what_hurts() -> None:
 
 
 def test_a_jar_of_known_age_says_by_when_it_is_used() -> None:
-    """Once it is made, its label bears the hour and the day a week on (the method's own keeping time)."""
+    """Once it is made, its label bears the hour and the last day of its method's keeping time: a month."""
     state = fold(loaded_of(str(CLASS)).session)
     made = datetime(2026, 5, 2, 9, 20)
     what, when, hurts = label(state.plan, 0.1, 24.0, made)

@@ -17,7 +17,8 @@ from tests.plan.plans import free_plan, plan_with, wool_plan
 from vatside.catalogue.dyeing import ladder
 from vatside.dayline.day_steps import steps
 from vatside.days.blues import blues
-from vatside.days.class_card import _alike, handout
+from vatside.days.class_card import handout
+from vatside.days.class_dips import alike
 from vatside.dips.lot import dips_words
 from vatside.dips.rotation import pieces
 from vatside.forms.fields import field
@@ -91,7 +92,7 @@ def test_no_sentence_names_an_amount_that_is_nearly_a_figure_s(name: str, plan: 
 def test_the_class_card_names_the_figures_of_the_plan(name: str, plan: Plan, sheet: Sheet) -> None:
     """What is weighed out for the whole class is what the plan's own screens show."""
     whole = compute(plan)
-    card = handout(plan, 1, datetime(2026, 5, 2, 8))
+    card = handout(fold(Session("s", CREATED, plan)), 1, datetime(2026, 5, 2, 8), evaluations=1)
     printed = {shown(whole, plan, figure.id) for figure in whole.figures}
     assert [line.whole for part in card.parts for line in part.weighed if line.whole not in printed] == []
 
@@ -128,13 +129,13 @@ def test_one_amount_of_a_powder_has_one_spoon(plan: Plan, grams: float, role: st
 def numbers_of_dips(plan: Plan, sheet: Sheet, lot: Lot) -> dict[str, str]:
     """How many dips a lot takes, as each screen, card and sheet says it."""
     printed = {row["id"]: row["text"] for row in rows(plan, sheet)}
-    card = handout(plan, 1, datetime(2026, 5, 2, 8))
+    card = handout(fold(Session("s", CREATED, plan)), 1, datetime(2026, 5, 2, 8), evaluations=1)
     told = {blue.lot.id: blue.told for blue in blues(fold(Session("s", CREATED, plan)), sheet)}
     return {
         "figure": figure_text(sheet[f"dip.{lot.id}.dips"], plan).main,
         "json": printed[f"dip.{lot.id}.dips"],
         "the board's last line": dips_words(plan, sheet, lot).partition(" dip")[0],
-        "class card": next(line.dips for line, lots in zip(card.dips, _alike(plan, sheet), strict=True) if lot in lots),
+        "class card": next(line.dips for line, lots in zip(card.dips, alike(plan, sheet), strict=True) if lot in lots),
         "card of the blue": told[lot.id].partition(" of ")[0],
     }  # fmt: skip
 

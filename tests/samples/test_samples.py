@@ -63,7 +63,7 @@ def test_a_sample_is_calm(name: str) -> None:
         assert dangers(sheet) == ()
     last = state.entries[-1].at
     assert warnings(state, sheet_of(state), last) == ()
-    assert handout(state.plan, 2, last.utc, UTC).notices == ()
+    assert handout(state, 2, last.utc, UTC, 1).notices == ()
 
 
 @pytest.mark.parametrize("name", [CLASS, FINISHED])

@@ -18,7 +18,7 @@ from vatside.log.state import Session
 from vatside.log.waits import Moment
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Measure, Plan
-from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.plan.sheet import DANGER, Notice, Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.ui.day.figure_table import figure_rows, overview
@@ -140,6 +140,37 @@ def test_the_mark_of_a_stage_stands_behind_its_name() -> None:
     views = marked((StageView(Stage.STOCK, 5, 7, None),), {Stage.STOCK})
     _, line = head_rows("Day", views, Stage.STOCK, (), 80, UNICODE, turns=True)
     assert "STOCK 5/7 !" in line.text
+
+
+def test_a_danger_to_come_calls_once_its_stage_is_begun() -> None:
+    """On an untouched day the signs are faint; with the paste ground that of the stock is madder, the others stay."""
+    inks = {}
+    for done in ((), ("stock.paste",)):
+        views = stage_views(tuple(Stage), STEPS, frozenset(done), ())
+        _, line = head_rows("Day", views, Stage.PLAN, (), 100, UNICODE, turns=True)
+        inks[done] = [span.role for span in line.spans if span.text == DANGER.sign]
+    assert set(inks[()]) == {"faint"}
+    assert sorted(inks[("stock.paste",)]) == sorted([DANGER.ink, *inks[()][1:]])
+
+
+def test_a_notice_goes_before_a_danger_far_off() -> None:
+    """What the plan may not do is to be seen now; so is an entry that was refused."""
+    notice = Notice(Stage.STOCK, Weight.CARE, "Take one more jar.")
+    (view,) = stage_views((Stage.STOCK,), STEPS, frozenset(), (notice,))
+    assert view.gravest is Weight.CARE
+    (view,) = marked(stage_views((Stage.STOCK,), STEPS, frozenset(), ()), {Stage.STOCK})
+    assert (view.gravest, view.far_off) == (Weight.CARE, False)
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_every_stage_is_named_whole_with_all_its_marks(width: int) -> None:
+    """Gaps and counts give way before a name does."""
+    views = stage_views(tuple(Stage), STEPS, frozenset(step.id for step in STEPS[:2]), ())
+    views = marked(views, frozenset(Stage))
+    for here in Stage:
+        _, line = head_rows("Day", views, here, (), width, UNICODE, turns=True)
+        assert "…" not in line.text
+        assert "finish" in line.text.casefold()
 
 
 @pytest.mark.parametrize("width", [34, 38, 41, 60])
@@ -281,7 +312,7 @@ def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
     vat, scour = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.VAT, Stage.SCOUR))
     so_far, starts = progress(*done), {vat.id: NOW, scour.id: NOW + timedelta(days=6)}
     assert next_of_day(STEPS, so_far, starts) == vat
-    assert "Vat is next" in done_words(Stage.STOCK, next_of_day(STEPS, so_far, starts), UNICODE)
+    assert "Vat is next" in done_words(Stage.STOCK, STEPS, next_of_day(STEPS, so_far, starts), UNICODE)
     assert opening_stage(STEPS, so_far, starts) is Stage.VAT
 
 

@@ -18,15 +18,13 @@ from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.steps import Step
 from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
-from vatside.forms.fields import fields, get_value, set_value
+from vatside.forms.fields import fields, get_value
 from vatside.log.effects.vat import jar_of
 from vatside.log.events.day import (
     DoneAllTheSame,
     Entry,
     Event,
-    PinCleared,
-    PinSet,
-    PlanChanged,
+    MethodChosen,
     StepDone,
     Undone,
     WaitEnded,
@@ -41,7 +39,6 @@ from vatside.outlook.interlocks import Held, asked
 from vatside.outlook.powder_interlocks import begun_with
 from vatside.plan.figure_text import figure_text
 from vatside.plan.hours import day_words
-from vatside.plan.paths import FieldValue, with_method
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage
 from vatside.recipe.compute import compute
@@ -124,7 +121,7 @@ class Desk:
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
-        if path == commands.METHOD and _value(event) != self.plan.method and (why := begun_with(self.state)):
+        if isinstance(event, MethodChosen) and event.value != self.plan.method and (why := begun_with(self.state)):
             self.wrong[path] = Wrong(text, why)
             return
         self.wrong.pop(path, None)
@@ -132,11 +129,10 @@ class Desk:
         self.draft(self.typed)
 
     def _show(self, event: Event) -> None:
-        path, value = _path(event), _value(event)
-        if value != get_value(self.plan, path):
+        plan = commands.planned(self.state.plan, event)
+        if plan != self.plan:
             self.typed, self.typed_at = event, self.clock.now().elapsed
-            chosen = path == commands.METHOD
-            self._draft(with_method(self.plan, str(value)) if chosen else set_value(self.plan, path, value))
+            self._draft(plan)
 
     def leave(self) -> None:
         """Take the entry for finished: log it, and let the next one begin from here.
@@ -163,7 +159,7 @@ class Desk:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
         if event is not None:
-            if _value(event) != get_value(self.state.plan, _path(event)):
+            if commands.planned(self.state.plan, event) != self.state.plan:
                 self.keeping.log(event, self.clock.now())
             self.draft(None)
 
@@ -360,18 +356,6 @@ class Desk:
 def local(now: Moment) -> datetime:
     """The time of day on the wall, without its zone."""
     return now.utc.astimezone().replace(tzinfo=None)
-
-
-def _path(event: Event) -> str:
-    if isinstance(event, PlanChanged):
-        return event.path
-    return event.figure if isinstance(event, PinSet | PinCleared) else ""
-
-
-def _value(event: Event) -> FieldValue:
-    if isinstance(event, PlanChanged):
-        return event.value
-    return event.amount if isinstance(event, PinSet) else None
 
 
 def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:

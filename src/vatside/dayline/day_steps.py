@@ -10,7 +10,20 @@ from attrs import evolve
 from vatside.catalogue.load import cautions, materials, steps_of
 from vatside.catalogue.values import MOMENTS, StepTemplate
 from vatside.chemistry.substances import ALKALIS
-from vatside.dayline.steps import DEFER, Setting, Step, amount_words, caution, has, is_needed, lid_words, make, ties
+from vatside.dayline.steps import (
+    DEFER,
+    Setting,
+    Step,
+    amount_words,
+    caution,
+    has,
+    is_needed,
+    lid_words,
+    make,
+    opening,
+    ties,
+    wet_from,
+)
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, Bath, batches, baths
 from vatside.plan.figure_text import plain
@@ -96,6 +109,8 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan),
         "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
+        "open": opening(*(lot.form for lot in plan.lots)),
+        "wet_from": wet_from(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),

@@ -154,7 +154,7 @@ def lay_day(
     soon = _soonest(need(first), found_for)
     begin = first if soon is None else max(first, _earlier(wanted, soon[0]))
     found = need(begin)
-    if soon is not None and _is_same(found.day, need(first).day):
+    if soon is not None and _is_same(found.day, need(first).day, soon[1].end):
         return _home_in_time(laid, as_laid(begin, found, _as_due(found.day, soon[1])), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
@@ -210,10 +210,17 @@ def _soonest(found: Needed, lays: Lays) -> tuple[int, Laid] | None:
     return None if ready is None else (ready, laid)
 
 
-def _is_same(one: Day, other: Day) -> bool:
-    """Tell whether two days differ in nothing but in what they begin with on the clock."""
-    tasks = [tuple(evolve(task, due=None) for task in day.tasks) for day in (one, other)]
-    return tasks[0] == tasks[1] and evolve(one, tasks=()) == evolve(other, tasks=())
+def _is_same(one: Day, other: Day, end: int) -> bool:
+    """Tell whether two days differ in nothing that counts up to their end but in the hours of the clock."""
+    return _up_to(one, end) == _up_to(other, end)
+
+
+def _up_to(day: Day, end: int) -> Day:
+    """A day without what is due and without those who go after its end."""
+    hands = day.resources[HANDS]
+    there = evolve(hands, away=tuple(each for each in hands.away if each[0] < end))
+    tasks = tuple(evolve(task, due=None) for task in day.tasks)
+    return evolve(day, tasks=tasks, resources={**day.resources, HANDS: there}, horizon=0)
 
 
 def _as_due(day: Day, laid: Laid) -> Laid:

@@ -14,15 +14,14 @@ from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
 from vatside.dayline.line.planning import EVALUATIONS
 from vatside.dayline.long_day import long_day
 from vatside.dayline.step_uses import figures_in
-from vatside.dayline.steps import Step, caution
+from vatside.dayline.steps import Step, caution, stage_name
 from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
-from vatside.days.lots import FEW, heated, say_pieces, say_uneven, shared
-from vatside.dips.depth import depth_name
-from vatside.dips.lot import dip_order, named
+from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
+from vatside.days.lots import FEW, heated, say_uneven, shared
 from vatside.log.fold import sheet_of
 from vatside.log.state import State
 from vatside.plan.figure_text import figure_text
-from vatside.plan.measures import fibre_words, lot_grams, method_of, parts_of, powder, share
+from vatside.plan.measures import fibre_words, lot_grams, method_of, parts_of, powder
 from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Figure, Notice, Sheet, Stage, Weight, gravest_first
 from vatside.units import show_amount, show_mass, show_minutes
@@ -80,20 +79,6 @@ class Weighed:
     whole: str
     each: str
     """For one table; the same as `whole` where nothing is divided."""
-
-
-@frozen
-class Dipped:
-    """How a lot, or several alike, are dipped: one line of the short table."""
-
-    lot: str
-    depth: str
-    pieces: str
-    """Of each table."""
-    dips: str
-    """From the piece that gets least to the one that gets most."""
-    dip: str
-    air: str
 
 
 @frozen
@@ -177,7 +162,8 @@ def handout(
     words = {name: plain(uncounted(step.text)) for name, step in at_table.items()}
     day = class_day(state, whole, now, zone, evaluations)
     shown = together([item for item in day.steps if not _is_not_for_tables(item.step)])
-    late, alike, hazards = _long(plan, whole, day), _alike(plan, whole), _hazards(shown)
+    late, groups, hazards = _long(plan, whole, day), alike(plan, whole), _hazards(shown)
+    done = as_done(state, whole)
     return Handout(
         title=plain(plan.title),
         ready=_ready(day),
@@ -188,8 +174,8 @@ def handout(
         notices=tuple(plain(line) for line in dangers(whole)),
         hurts=plain(_hurts(plan, hazards)),
         parts=tuple(_parts(plan, whole, each, shown)),
-        dips=tuple(_dipped(plan, whole, lots, tables) for lots in alike),
-        uneven=tuple(plain(line) for line in say_uneven([(_names(lots), _pieces(lots)) for lots in alike], tables)),
+        dips=tuple(dipped(plan, whole, lots, tables, done) for lots in groups),
+        uneven=tuple(plain(line) for line in say_uneven([(names(lots), pieces(lots)) for lots in groups], tables)),
         times=tuple(rows(day, shown, words)),
         no_times=f"No hours: {day.problem}." if day.problem else "",
         doing=tuple(_doing(item, at_table[item.step.id], day) for item in shown),
@@ -220,8 +206,8 @@ def _hurts(plan: Plan, hazards: Sequence[Hazard]) -> str:
     """Everything that can hurt in a line, and whose the vat is."""
     powders = [powder(plan, role).material for role in ("alkali", "reducer")]
     alkali, reducer = powders[0].short.lower(), powders[1].short.lower()
-    titles, vat = "; ".join(hazard.title for hazard in hazards), f"it, its {alkali} and its {reducer}"
-    return f"{titles}. One vat for all: {vat} are the teacher's alone. What to wear and do: page two."
+    titles, hers = "; ".join(hazard.title for hazard in hazards), f"its {alkali} or its {reducer}"
+    return f"{titles}. One vat for all, made by the teacher: nobody else handles {hers}. What to wear and do: page two."
 
 
 def _fibre(plan: Plan, tables: int) -> Iterator[str]:
@@ -235,7 +221,7 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
         some = [lot for lot in plan.lots if fibre_words(lot) == fibre]
         grams, pieces = sum(lot_grams(plan, lot) for lot in some), sum(lot.pieces for lot in some)
         said = f"{fibre}, lots: {len(some)}: {show_mass(grams)}"
-        yield f"{said}, pieces: {pieces}{_each(grams, tables)}"
+        yield f"{said}, pieces: {pieces}{_whose(*some)}{_each(grams, tables)}"
 
 
 def _blend(lot: Lot) -> str:
@@ -243,43 +229,18 @@ def _blend(lot: Lot) -> str:
     return f" of {fibre_words(lot)}" if len(parts_of(lot)) > 1 else ""
 
 
-def _whose(lot: Lot) -> str:
-    names = [name for name in lot.names[: lot.pieces] if name]
-    return f" ({', '.join(names)})" if names else ""
+MOST_NAMED = 60
+"""Names that a line holds; a hall has no more. Ours."""
+
+
+def _whose(*lots: Lot) -> str:
+    names = [name for lot in lots for name in lot.names[: lot.pieces] if name]
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+    return f" ({', '.join(names[:MOST_NAMED])}{more})" if names else ""
 
 
 def _each(grams: float, tables: int) -> str:
     return f", {show_mass(grams / tables)} for each table if shared alike" if tables > 1 else ""
-
-
-def _alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
-    """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
-    found: dict[tuple[object, ...], list[Lot]] = {}
-    for lot in dip_order(plan, whole.value("vat.strength")):
-        told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
-        found.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
-    return tuple(tuple(lots) for lots in found.values())
-
-
-def _names(lots: Iterable[Lot]) -> str:
-    return named([lot.name for lot in lots])
-
-
-def _pieces(lots: Iterable[Lot]) -> int:
-    return sum(lot.pieces for lot in lots)
-
-
-def _dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int) -> Dipped:
-    lot = lots[0]
-    minutes = {name: show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")}
-    return Dipped(
-        lot=plain(_names(lots)),
-        depth=depth_name(100 * share(lot.depth)),
-        pieces=say_pieces(_pieces(lots), tables),
-        dips=figure_text(whole[f"dip.{lot.id}.dips"], plan).main,
-        dip=minutes["dip"],
-        air=minutes["air"],
-    )
 
 
 def _is_not_for_tables(step: Step) -> bool:
@@ -291,7 +252,7 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, shown: Sequence[Timed]) -> Ite
     for stage, teacher, mine in by_stage(shown):
         weighed = tuple(_weighed(plan, whole, whole if teacher else each, mine))
         if weighed:
-            yield Part(stage.value.capitalize(), teacher, weighed)
+            yield Part(stage_name(stage, mine), teacher, weighed)
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:

@@ -14,8 +14,9 @@ from textwrap import wrap
 
 from attrs import evolve, frozen
 
-from vatside.days.class_card import Dipped, Doing, Handout, Part
+from vatside.days.class_card import Doing, Handout, Part
 from vatside.days.class_clock import Row
+from vatside.days.class_dips import Dipped
 from vatside.plan.sheet import CARE, DANGER
 
 
@@ -222,8 +223,8 @@ def _without_steps(stage: str = "") -> Cut:
 
 FIRST_CUTS: tuple[tuple[str, Cut], ...] = (
     ("the teacher's amounts", lambda card: evolve(card, parts=tuple(part for part in card.parts if not part.teacher))),
-    ("what is for the teacher", lambda card: evolve(card, looks=(), tables=1)),
     ("the teacher's times", lambda card: evolve(card, times=tuple(row for row in card.times if not row.teacher))),
+    ("what is for the teacher", lambda card: evolve(card, looks=(), tables=1)),
     ("the dips of each lot", lambda card: evolve(card, dips=())),
     ("the times", lambda card: evolve(card, times=())),
     ("the lots", lambda card: evolve(card, fibre=())),

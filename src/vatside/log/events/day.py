@@ -27,6 +27,14 @@ class PlanChanged:
 
 
 @frozen
+class PiecesWeighed(PlanChanged):
+    """The dyer wrote the weight of a lot as so many pieces of so much: the pieces are as many."""
+
+    kind: ClassVar[str] = "pieces_weighed"
+    pieces: int
+
+
+@frozen
 class MethodChosen(PlanChanged):
     """The dyer chose another kind of vat: lots, tubs and water stay, amounts held for the other kind are let go."""
 
@@ -83,6 +91,18 @@ class AdviceTaken:
     label: str
     """What was offered, in the words she read."""
     places: tuple[Put, ...]
+
+
+@frozen
+class OneFewer:
+    """One piece of a lot, with its share of the weight, is not there after all."""
+
+    kind: ClassVar[str] = "one_fewer"
+    lot: str
+    pieces: int
+    """What is left, 1 or more."""
+    mass: Amount
+    """What is left, air-dry."""
 
 
 @frozen
@@ -307,7 +327,7 @@ class Unknown:
 
 
 Event = (
-    PlanChanged | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
+    PlanChanged | PiecesWeighed | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken | OneFewer
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened

@@ -26,6 +26,8 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    OneFewer,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -53,7 +55,7 @@ from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
+from vatside.units import Amount, show_amount, show_count, show_mass, show_minutes, show_volume
 from vatside.units.show import plain, span
 
 
@@ -110,6 +112,12 @@ def _(event: PlanChanged, before: State) -> str:
 
 
 @words.register
+def _(event: PiecesWeighed, before: State) -> str:
+    name, value = _row(before.plan, event.path, event.value)
+    return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
+
+
+@words.register
 def _(event: PinSet, before: State) -> str:
     name, value = _row(before.plan, event.figure, event.amount)
     return f"{name} set to {value}"
@@ -134,6 +142,13 @@ def _(event: LotAdded, _before: State) -> str:
 def _(event: LotRemoved, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     return f"Lot taken out: {names.get(event.lot, event.lot)}"
+
+
+@words.register
+def _(event: OneFewer, before: State) -> str:
+    names = {lot.id: lot.name for lot in before.plan.lots}
+    left = f"{show_count(event.pieces, 'piece')}, {show_amount(event.mass)}"
+    return f"One fewer of {names.get(event.lot, event.lot)}: {left}"
 
 
 @words.register

@@ -23,6 +23,8 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, bar, cells, clip, ripe
 from vatside.ui.text.wait_rows import clock_text
 from vatside.units import show_minutes
 
+FIRST_KEY = "Any key quiets and leads back; that key does no more."
+"""What the view says that nobody asked for."""
 MOST = 4
 """Waits shown large at once: the ones that ring or end first."""
 
@@ -187,7 +189,7 @@ class FarScreen(FullScreen):
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
-        keys = key_row(shown(self.KEYS, self), width).text.strip()
+        keys = FIRST_KEY if self.by_itself else key_row(shown(self.KEYS, self), width).text.strip()
         return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:

@@ -12,7 +12,7 @@ from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance, Progress, next_of_day, next_step
 from vatside.dayline.day_words import in_hand
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
@@ -91,14 +91,14 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
-def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:
+def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
     """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
     order = tuple(Stage)
     further = ""
     if coming is not None:
         arrow = signs.arrows[0] if order.index(coming.stage) < order.index(stage) else signs.arrows[-1]
-        further = f"; {arrow} {coming.stage.value.capitalize()} is next"
-    return f"{stage.value.capitalize()} is done{further}. u takes the last step back."
+        further = f"; {arrow} {stage_name(coming.stage, steps)} is next"
+    return f"{stage_name(stage, steps)} is done{further}. u takes the last step back."
 
 
 def day_rows(
@@ -113,7 +113,9 @@ def day_rows(
     begins = {stage: _begin(stage, steps, day) for stage in stages} if day else {}
     dates = {begin.date() for begin in begins.values()}
     times = Times(min(dates) if dates else None, wide=len(dates) > 1)
-    heads = {stage: _stage(stage, left, times.text(begins.get(stage)), signs) for stage in stages}
+    heads = {
+        stage: _stage(stage, stage_name(stage, steps), left, times.text(begins.get(stage)), signs) for stage in stages
+    }
     tails = _tails(heads, left, width)
     rows = [spread(heads[stage], tails[stage], width, stage.value) for stage in stages]
     if day:
@@ -175,9 +177,8 @@ def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
     return min(begins, default=day.at(0))
 
 
-def _stage(stage: Stage, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
+def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
     """Say when a stage begins, or that it is done."""
-    name = stage.value.capitalize()
     if any(step.stage is stage for step in left):
         return Span(f" {begin}  ", "number"), Span(name)
     return (Span(f" {signs.done.rjust(len(begin))}  {name}", "done"),)
@@ -248,14 +249,15 @@ class StepList(Lines):
             self.choose_next()
 
     def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step.
+        """Put the cursor on a wait of this stage that is over, or else on the next step; on the plan, on its stage.
 
         With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
         """
         running = self.glance.progress.running
         over = [step for step, wait in running.items() if wait.over]
         coming = self._next_here
-        wanted = (*over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
+        begin = [step.stage.value for step in (self.next_step,) if step] if self.stage is Stage.PLAN else []
+        wanted = (*begin, *over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
         there = [key for key in wanted if key in self.keys]
         if there:
             self.choose(there[0])

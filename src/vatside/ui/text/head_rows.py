@@ -13,12 +13,12 @@ from vatside.bench.glance import Progress, WaitView, next_of_day
 from vatside.dayline.day_words import in_hand as spare_words
 from vatside.dayline.day_words import is_long_past
 from vatside.dayline.laid_day import LaidDay
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, stage_name
 from vatside.dayline.wall_clock import on_wall
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
-from vatside.plan.sheet import CARE, DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
 from vatside.units.show import clean
 
@@ -35,6 +35,10 @@ class StageView:
     steps: int
     gravest: Weight | None
     """Of what there is to look out for in it."""
+    far_off: bool = False
+    """What is gravest is a danger of steps of a stage that is not begun: it is known, and calls for nothing yet."""
+    own_name: str = ""
+    """What it is called on this day; empty: as on every day."""
 
     @property
     def finished(self) -> bool:
@@ -62,7 +66,9 @@ def head_rows(
 def marked(views: Sequence[StageView], refused: AbstractSet[Stage]) -> tuple[StageView, ...]:
     """Give the stages with a mark on each that has entries which cannot be read, unless it has a graver one."""
     return tuple(
-        evolve(view, gravest=Weight.CARE) if view.stage in refused and view.gravest is not Weight.DANGER else view
+        evolve(view, gravest=Weight.CARE, far_off=False)
+        if view.stage in refused and (view.far_off or view.gravest is not Weight.DANGER)
+        else view
         for view in views
     )
 
@@ -143,18 +149,23 @@ def in_hand(minutes: int) -> Span:
 
 def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
     """Print the stages, the one on the screen standing out."""
-    wide = width >= 76
-    spans: list[Span] = [Span(" ")]
-    for item in stages:
-        spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
+    spans: tuple[Span, ...] = ()
+    for wide, gap in (((True, "  "), (True, " ")) if width >= 76 else ()) + ((False, " "), (False, "")):
+        found = (span for item in stages for span in (*_stage(item, item.stage is here, wide, signs), Span(gap)))
+        spans = (Span(" "), *found)
+        if _wide(spans) <= width:
+            break
     hint = Span(f"{signs.arrows} stage ", "faint")
-    fits = sum(cells(span.text) for span in (*spans, hint)) < width
-    return spread(spans, (hint,) if turns and fits else (), width)
+    return spread(spans, (hint,) if turns and _wide((*spans, hint)) < width else (), width)
+
+
+def _wide(spans: Sequence[Span]) -> int:
+    return sum(cells(span.text) for span in spans)
 
 
 def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
-    name = item.stage.value
-    name = name.upper() if here else name.capitalize()
+    name = item.own_name or item.stage.value.capitalize()
+    name = name.upper() if here else name
     act = f"stage('{item.stage.value}')"
     sign = signs.done if item.finished else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
@@ -163,7 +174,7 @@ def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span,
     if item.gravest is None:
         return spans
     grave = severity(item.gravest)
-    return (*spans, Span(grave.sign, grave.ink, act))
+    return (*spans, Span(grave.sign, NOTE.ink if item.far_off else grave.ink, act))
 
 
 def stage_views(
@@ -176,10 +187,13 @@ def stage_views(
 def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
     here = [step for step in steps if step.stage is stage]
     weights = {notice.weight for notice in notices if notice.stage is stage}
-    # What can hurt in a step stands on its stage as long as the step is to come.
+    # What can hurt in a step stands on its stage as long as the step is to come; it calls once the stage is begun.
     hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
-    found = DANGER if hurts else gravest(weights)
-    return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
+    count = sum(step.id in done for step in here)
+    found = DANGER if hurts and count else gravest(weights)
+    far_off = hurts and found is None
+    weight = DANGER.weight if far_off else found.weight if found else None
+    return StageView(stage, count, len(here), weight, far_off, stage_name(stage, steps))
 
 
 def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[str, datetime]) -> Stage:

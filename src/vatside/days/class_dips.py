@@ -1,0 +1,78 @@
+"""How the lots of a class are dipped, those alike together: as planned, or as it was once they were."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from attrs import frozen
+
+from vatside.days.blues import Dips, blues
+from vatside.days.lots import say_pieces
+from vatside.dips.depth import depth_name
+from vatside.dips.lot import dip_order, named, span
+from vatside.log.state import State
+from vatside.plan.figure_text import figure_text
+from vatside.plan.measures import fibre_words, share
+from vatside.plan.plan import Lot, Plan
+from vatside.plan.sheet import Sheet
+from vatside.units import show_minutes
+from vatside.units.show import plain
+
+
+@frozen
+class Dipped:
+    """How a lot, or several alike, are dipped: one line of the short table."""
+
+    lot: str
+    depth: str
+    pieces: str
+    """Of each table."""
+    dips: str
+    """From the piece that gets least to the one that gets most."""
+    dip: str
+    air: str
+
+
+def alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
+    """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
+    found: dict[tuple[object, ...], list[Lot]] = {}
+    for lot in dip_order(plan, whole.value("vat.strength")):
+        told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
+        found.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
+    return tuple(tuple(lots) for lots in found.values())
+
+
+def names(lots: Iterable[Lot]) -> str:
+    """Name some lots."""
+    return named([lot.name for lot in lots])
+
+
+def pieces(lots: Iterable[Lot]) -> int:
+    """Count their pieces."""
+    return sum(lot.pieces for lot in lots)
+
+
+def as_done(state: State, whole: Sheet) -> Mapping[str, Dips]:
+    """Give the dips of each lot that has had them all, by its id."""
+    if not state.dipping.pieces:
+        return {}
+    return {blue.lot.id: blue.dips for blue in blues(state, whole) if blue.dips.as_done and not blue.dips.so_far}
+
+
+def dipped(plan: Plan, whole: Sheet, lots: tuple[Lot, ...], tables: int, done: Mapping[str, Dips]) -> Dipped:
+    """Give the line of some lots that are alike."""
+    lot = lots[0]
+    dips, dip, air = _as_done(done[lot.id]) if lot.id in done else _as_planned(plan, whole, lot)
+    return Dipped(
+        plain(names(lots)), depth_name(100 * share(lot.depth)), say_pieces(pieces(lots), tables), dips, dip, air
+    )
+
+
+def _as_planned(plan: Plan, whole: Sheet, lot: Lot) -> tuple[str, str, str]:
+    minutes = [show_minutes(whole.value(f"dip.{lot.id}.{name}")) for name in ("dip", "air")]
+    return figure_text(whole[f"dip.{lot.id}.dips"], plan).main, minutes[0], minutes[1]
+
+
+def _as_done(dips: Dips) -> tuple[str, str, str]:
+    air = show_minutes(dips.air_min / dips.number) if dips.air_min and dips.number else "not timed"
+    return span(*dips.numbers), show_minutes(dips.dip_min), air
