@@ -155,7 +155,7 @@ class DayLine:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
-        if self._seen is None or found.asked.is_of(self._seen.asked):
+        if found.asked.is_of(self._asked_at(found.asked.now)):
             self._seen = found
         if found.moved or self._told is None or not found.held:
             self._told = found.day

@@ -103,7 +103,9 @@ def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = 
     name, minute, spare = first
     if is_long_past(minute):
         return (Span("that hour is long past", "faint"),)
-    begin = f"begin {_hour(day.begin, today)} · " if wide and day.begin > seen.asked.now.utc + AT_ONCE else ""
+    same = day.at(minute).date()
+    is_to_come = wide and day.begin > seen.asked.now.utc + AT_ONCE
+    begin = f"begin {_hour(day.begin, same if day.begin.date() == same else today)} · " if is_to_come else ""
     return (Span(f"{begin}{name} by {_hour(day.at(minute), today)} · ", "faint"), in_hand(spare))
 
 
