@@ -15,7 +15,6 @@ from vatside.bench.keeping import Keeping
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
 from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
@@ -255,6 +254,11 @@ class Desk:
         """One step, if the plan still has it."""
         return next((step for step in self.steps if step.id == step_id), None)
 
+    @property
+    def is_made(self) -> bool:
+        """Tell whether no step of the vat is left to do."""
+        return all(step.id in self.state.done for step in self.steps_in(Stage.VAT))
+
     def skipped(self, step: Step) -> tuple[Step, ...]:
         """The steps of the same stage and bath that stand before a step and are neither done nor running."""
         here = [item for item in self.steps_in(step.stage) if item.group == step.group]
@@ -265,13 +269,8 @@ class Desk:
     def glance(self, now: Moment) -> Glance:
         """Look at everything that moves with the clock."""
         waits = self.waits(now)
-        left = {wait.step: wait.left / 60 for wait in waits if wait.step}
-        todo = [step for step in self.steps if step.id not in self.state.done]
-        day = schedule(self.plan, todo, now.utc, left)
         running_steps = {wait.step: wait for wait in waits if wait.step}
-        starts = day.starts if day.wanted else {}
-        progress = Progress(self.state.done.keys(), running_steps, starts)
-        return Glance(now, waits, day, progress, self.marks())
+        return Glance(now, waits, Progress(self.state.done.keys(), running_steps), self.marks())
 
     # The waits
 

@@ -8,7 +8,6 @@ from datetime import datetime
 
 from attrs import frozen
 
-from vatside.dayline.schedule import Schedule
 from vatside.dayline.steps import Step
 from vatside.log import waits as running
 from vatside.log.state import State
@@ -87,7 +86,6 @@ class Glance:
 
     now: Moment
     waits: tuple[WaitView, ...]
-    day: Schedule
     progress: Progress
     marks: Mapping[str, int]
     """Figures that changed a moment ago."""
@@ -105,8 +103,6 @@ class Progress:
     done: AbstractSet[str]
     running: Mapping[str, WaitView]
     """Running waits by their step."""
-    starts: Mapping[str, datetime]
-    """When each step should begin, if the vat is to be ready in time."""
 
 
 def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
@@ -114,15 +110,15 @@ def next_step(steps: Sequence[Step], progress: Progress) -> Step | None:
     return next((item for item in steps if item.id not in progress.done and item.id not in progress.running), None)
 
 
-def next_of_day(steps: Sequence[Step], progress: Progress) -> Step | None:
-    """Give the step to go on with: of the first of each stage the one that the day has soonest, else the first."""
+def next_of_day(steps: Sequence[Step], progress: Progress, starts: Mapping[str, datetime]) -> Step | None:
+    """Give the step to go on with: of the first of each stage the one that `starts` has soonest, else the first."""
     firsts = [
         found
         for stage in dict.fromkeys(item.stage for item in steps)
         if (found := next_step([item for item in steps if item.stage is stage], progress))
     ]
-    known = [item for item in firsts if item.id in progress.starts]
-    return min(known, key=lambda item: progress.starts[item.id]) if known else next(iter(firsts), None)
+    known = [item for item in firsts if item.id in starts]
+    return min(known, key=lambda item: starts[item.id]) if known else next(iter(firsts), None)
 
 
 MARKED = 4.0

@@ -180,7 +180,9 @@ def _against(wanted: int | None, minute: int) -> str:
 
 
 def in_hand(spare: int) -> str:
-    """`25 min in hand`, `8 min late`."""
+    """`25 min in hand`, `8 min late`, `no time in hand`."""
+    if spare == 0:
+        return "no time in hand"
     return f"{show_minutes(abs(spare))} {'in hand' if spare >= 0 else 'late'}"
 
 

@@ -128,7 +128,8 @@ def add_ending(draft: Draft, steps: Sequence[Step], cover: str | None) -> None:
         draft.link(cover, names[row[0][0]], within=None)
 
 
-#: No day is laid over fewer minutes than these, and behind what all steps together take there is room for waiting.
+#: No day is laid over fewer minutes than these, and behind what all steps and the air between dips take there is room
+#: for waiting.
 LEAST_HORIZON, ROOM = 1440, 600
 
 
@@ -139,7 +140,12 @@ class Needed:
     day: Day
     steps: Mapping[str, Step]
     ready: str | None
-    """The task after which the vat is ready."""
+    """The first round of the dips, before which vat and fibre are ready; without one the last step of the vat.
+
+    None where no vat is made, or where it is made already.
+    """
+    vat: str | None
+    """The last step of the vat."""
     rounds: Mapping[str, Round]
     """By task."""
     another_day: tuple[Step, ...]
@@ -158,7 +164,7 @@ def needed(
     """Everything that is still to be laid of a day, or of one that begins then."""
     draft = Draft()
     hangs = _scoured(draft, plan, sheet, steps)
-    ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    vat = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
     hours = Hours(plan, begin, zone)
     found = rounds(
         entries(
@@ -167,12 +173,12 @@ def needed(
             pauses().handling.value,
             going.standings,
             going.worked,
-            _late(draft, plan, hours, None if going.standings else ready),
+            _late(draft, plan, hours, None if going.standings else vat),
         ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
-    dipped = add_dips(draft, of_dips, found, ready, hangs, begun=bool(going.standings))
+    dipped = add_dips(draft, of_dips, found, vat, hangs, begun=bool(going.standings))
     finish = [step for step in steps if step.stage is Stage.FINISH]
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
@@ -180,14 +186,34 @@ def needed(
     add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
     _close(draft)
     _released(draft, plan, hours)
-    running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, ready, hangs, going))
+    running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, vat, hangs, going))
     day = _day(draft, plan, sheet, hours, going, running)
-    due = hours.minute(plan.ready_by)
-    if ready and due is not None:
-        day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
+    ready = _ready(day, vat, None if going.standings else next(iter(dipped.tasks), None))
+    day = _due(day, ready, hours.minute(plan.ready_by), at_start=ready in dipped.tasks)
     later = tuple(step for step in steps if template(step).another_day)
     nights = tuple((a, b) for a, b, _ in hours.nights(day.horizon))
-    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later, nights)
+    return Needed(day, draft.steps, ready, vat, dict(zip(dipped.tasks, found, strict=False)), later, nights)
+
+
+def _ready(day: Day, vat: str | None, first_round: str | None) -> str | None:
+    """What the vat is wanted for: it is ready once its first fibre can go in, however early it stands there itself."""
+    if vat is None:
+        return None
+    length = next(task.minutes for task in day.tasks if task.id == vat)
+    return None if day.running.get(vat, 0) + length <= 0 else first_round or vat
+
+
+def _due(day: Day, ready: str | None, minute: int | None, *, at_start: bool) -> Day:
+    """The day with the minute by which that is to begin, or to end."""
+    if ready is None or minute is None:
+        return day
+    return evolve(
+        day,
+        tasks=tuple(
+            evolve(task, due=minute + (task.minutes if at_start else 0)) if task.id == ready else task
+            for task in day.tasks
+        ),
+    )
 
 
 def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:
@@ -254,7 +280,8 @@ def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
 def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, running: Mapping[str, int]) -> Day:
     first = max(0, hours.minute(plan.place.not_before) or 0)
     tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
-    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    between = sum(max(0, link.least - draft.tasks[link.first].minutes) for link in draft.links)
+    horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + between + ROOM + first)
     nights = hours.nights(horizon)
     horizon += NIGHT_MIN * len(nights)
     return Day(

@@ -8,12 +8,10 @@ from enum import StrEnum
 from attrs import frozen
 
 from vatside.dayline.day_words import briefly, clock_at, is_long_past
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay
 from vatside.dayline.lanes import busy
 from vatside.units import show_minutes
 
-#: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
-ONE_MORE_LOOK = 15
 #: And for every minute of hands to come so much: ours.
 SLOWER = 0.05
 
@@ -73,7 +71,7 @@ def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
     if fit is Fit.TIGHT:
         left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
         more = f"one more look at stock or vat and slower hands take {show_minutes(buffer)}"
-        begin = f" Begin by {clock_at(day, spare - buffer)} to have those."
+        begin = f" Begin by {clock_at(day, spare - buffer)} to have those {show_minutes(buffer)}."
         yield f"It is tight, with {left}: {more}.{'' if day.needed.day.running else begin}"
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."

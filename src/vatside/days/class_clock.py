@@ -15,9 +15,9 @@ from vatside.dayline.going import NOT_BEGUN
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.schedule import USUAL, wanted_at
+from vatside.dayline.long_day import USUAL
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.dayline.wall_clock import moment_of, on_wall, wanted_at
 from vatside.dips.turns import rests
 from vatside.log.state import State
 from vatside.log.waits import Moment, after

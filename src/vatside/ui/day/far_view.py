@@ -9,6 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView, next_of_day
 from vatside.log.waits import Moment
@@ -184,7 +185,7 @@ class FarScreen(FullScreen):
         self.refill("far")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        coming = next_of_day(self.desk.steps, self.glance.progress)
+        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).starts(self.glance.now))
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"

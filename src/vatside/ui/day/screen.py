@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import next_of_day
 from vatside.dayline.steps import Step
@@ -42,7 +43,7 @@ class DayScreen(SessionScreen):
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
-        stage = opening_stage(desk.steps, self.glance.progress)
+        stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
         self.stage = stage
         self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
         self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
@@ -282,7 +283,7 @@ class DayScreen(SessionScreen):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
         if step is not None and step.id in done and self.steps.is_finished:
-            coming = next_of_day(self.desk.steps, self.glance.progress)
+            coming = next_of_day(self.desk.steps, self.glance.progress, self.steps.starts)
             self.say(done_words(self.stage, self.desk.steps, coming, self.signs))
 
     def action_course(self, act: str, *given: int) -> None:

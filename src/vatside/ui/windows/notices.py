@@ -10,8 +10,8 @@ from textual.app import App, ComposeResult
 from textual.containers import Vertical
 
 from vatside.bench import acts
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
-from vatside.dayline.schedule import long_day
 from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
 from vatside.ui.base.screens import Window
@@ -137,7 +137,7 @@ class NoticesWindow(Window[None]):
     def _of_the_day(self) -> Iterator[Notice]:
         """Say of a day that has not begun what its length brings, as the list of its stages does."""
         now = self.desk.clock.now()
-        said = "" if self.desk.state.done else long_day(self.desk.plan, self.desk.steps, self.desk.glance(now).day)
+        said = "" if self.desk.state.done else line_of(self.desk).seen(now).long
         if said:
             yield Notice(Stage.PLAN, Weight.CARE, said)
 
