@@ -9,6 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.load import cautions, materials, steps_of
 from vatside.catalogue.values import MOMENTS, StepTemplate
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS
 from vatside.dayline.steps import (
     DEFER,
@@ -21,7 +22,9 @@ from vatside.dayline.steps import (
     is_needed,
     lid_words,
     make,
+    opening,
     ties,
+    wet_from,
 )
 from vatside.dips.lot import dip_order
 from vatside.plan.batches import Batch, Bath, batches, baths
@@ -108,10 +111,13 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan),
         "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
+        "open": opening(*(lot.form for lot in plan.lots)),
+        "wet_from": wet_from(plan),
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),
         "smaller": _smaller(sheet),
+        "sludge_of": _sludge_of(plan),
         **lid_words(plan),
     }
 
@@ -124,6 +130,12 @@ def _label(plan: Plan, sheet: Sheet) -> str:
     return "; ".join(
         label(plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), made_of_kept(plan, sheet))
     )
+
+
+def _sludge_of(plan: Plan) -> str:
+    """Name what lies at the bottom of a lime vat."""
+    metal = REDUCERS[powder(plan, "reducer").material.species].sludge > 0
+    return "lime, iron and blue" if metal else "lime and blue"
 
 
 def _how_sure(figure: Figure) -> str:
