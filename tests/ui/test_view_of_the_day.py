@@ -316,6 +316,14 @@ def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
     assert opening_stage(STEPS, so_far, starts) is Stage.VAT
 
 
+def test_nobody_is_sent_to_the_dips_before_the_vat_is_made() -> None:
+    """Wetting out may lie before the look at the stock; the stock is what one goes on with."""
+    stock, dip = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.STOCK, Stage.DIP))
+    scoured = {step.id for step in STEPS if step.stage is Stage.SCOUR}
+    starts = {stock.id: NOW, dip.id: NOW - timedelta(hours=1)}
+    assert next_of_day(STEPS, progress(*scoured), starts) == stock
+
+
 def test_a_day_opens_where_a_wait_is_over() -> None:
     """Whatever comes next: what rings is seen to first."""
     wait = WaitView("w1", 1, "x", -5.0, 1.0, step=STOCK[-1].id)
