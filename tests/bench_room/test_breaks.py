@@ -16,6 +16,7 @@ from vatside.bench.acts import read_break, take_break
 from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
+from vatside.bench.undo import take_back
 from vatside.dayline.day_words import deeds
 from vatside.dayline.lanes import BREAK, lanes
 from vatside.log.events.day import PlanChanged
@@ -46,7 +47,7 @@ def test_what_would_be_over_waits_for_the_end_and_the_rest_runs_on(desk: Desk) -
     said = take_break(desk, 30)
     assert left(desk) == {"rinse": 30, "soak": 60, BREAK_NAME: 30}
     assert "Moved to its end: rinse." in said
-    desk.undo()
+    take_back(desk)
     assert left(desk) == {"rinse": 5, "soak": 60}
 
 
@@ -129,7 +130,7 @@ def test_a_step_taken_back_has_begun_no_day(desk: Desk) -> None:
     """The day is laid anew, from the first step that counts."""
     acts.do(desk, next(step for step in desk.steps if step.minutes))
     assert began_at(desk.state) is not None
-    desk.undo()
+    take_back(desk)
     assert began_at(desk.state) is None
 
 
@@ -140,7 +141,7 @@ def test_one_that_is_over_is_ended_by_the_first_thing_that_is_done(desk: Desk) -
     assert BREAK_NAME in left(desk)
     acts.do(desk, next(step for step in desk.steps if step.minutes))
     assert BREAK_NAME not in left(desk)
-    desk.undo()
+    take_back(desk)
     assert BREAK_NAME in left(desk)
 
 

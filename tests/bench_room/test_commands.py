@@ -11,6 +11,7 @@ from tests.plan.plans import plan_with, wool_plan
 
 from vatside.bench.commands import change, planned, put
 from vatside.bench.open_day import new_day
+from vatside.bench.undo import take_back
 from vatside.forms.fields import field, written
 from vatside.log.events.day import PiecesWeighed, PinCleared, PinSet, PlanChanged
 from vatside.recipe.compute import compute
@@ -82,7 +83,7 @@ def test_one_undo_takes_back_weight_and_pieces(tmp_path: Path) -> None:
     desk.type("lots.a.mass", "10x100")
     desk.leave()
     assert desk.state.plan == desk.plan
-    assert desk.undo().endswith("dry weight set to 1000 g, 10 pieces")
+    assert take_back(desk).endswith("dry weight set to 1000 g, 10 pieces")
     assert desk.plan == first
     desk.keeping.close()
 

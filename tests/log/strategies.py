@@ -23,7 +23,6 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
-    OneFewer,
     PiecesWeighed,
     PinCleared,
     PinSet,
@@ -129,7 +128,6 @@ EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(PinSet, PATHS, AMOUNTS),
     st.builds(PinCleared, PATHS),
     st.builds(AdviceTaken, TEXT, st.lists(st.builds(Put, PATHS, AMOUNTS | st.none()), max_size=3).map(tuple)),
-    st.builds(OneFewer, IDS, st.integers(), AMOUNTS),
     st.builds(StepDone, IDS),
     st.builds(StepReopened, IDS),
     st.builds(

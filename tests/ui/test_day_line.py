@@ -221,16 +221,6 @@ async def test_a_wide_day_under_way_shows_the_next_three(bench: Bench) -> None:
         await hands.until(lambda: " Next " in hands.screen)
 
 
-async def test_all_that_the_day_counts_on_stands_on_one_line_each(bench: Bench) -> None:
-    """At 24 rows the last value is in sight, and no value stands where a key could be taken for it."""
-    async with bench(size=(80, 24), clock=VirtualClock(CLOCK)) as hands:
-        await at_the_line(hands)
-        await hands.press("=")
-        shown = [line.strip("│ ") for line in hands.screen.splitlines()]
-        assert any(re.fullmatch(r".*1 +Pairs of hands +1\b.*", line) for line in shown)
-        assert any(re.fullmatch(r".*0 +Lunch from +12:00\b.*", line) for line in shown)
-
-
 async def test_one_fewer_and_one_who_comes_late_are_two_keys_each(bench: Bench) -> None:
     """`x` and the lot take a piece out with its share, `=` and its letter set the hour at which a lot is there."""
     async with bench(clock=VirtualClock(CLOCK)) as hands:
@@ -259,3 +249,13 @@ async def test_the_key_row_stays_on_a_small_screen_whatever_is_said(bench: Bench
         lines = hands.screen.splitlines()
         assert "why then" in lines[-1]
         assert sum(":" in line[:4] for line in lines) >= 3
+
+
+async def test_all_that_the_day_counts_on_stands_on_one_line_each(bench: Bench) -> None:
+    """At 24 rows the last value is in sight, and no value stands where a key could be taken for it."""
+    async with bench(size=(80, 24), clock=VirtualClock(CLOCK)) as hands:
+        await at_the_line(hands)
+        await hands.press("=")
+        shown = [line.strip("│ ") for line in hands.screen.splitlines()]
+        assert any(re.fullmatch(r".*1 +Pairs of hands +1\b.*", line) for line in shown)
+        assert any(re.fullmatch(r".*0 +Lunch from +12:00\b.*", line) for line in shown)

@@ -28,7 +28,7 @@ from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, wh
 from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
-from vatside.log.events.day import OneFewer
+from vatside.log.events.day import PiecesWeighed
 from vatside.log.state import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import began_at, going_of
@@ -315,7 +315,7 @@ def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
 def take_one_out(desk: Desk, fewer: Fewer) -> str:
     """Let one piece with its share of the weight stay away, as one act; say what is left."""
     desk.settle()
-    desk.log(OneFewer(fewer.lot.id, fewer.pieces, fewer.mass))
+    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
     return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
 
 

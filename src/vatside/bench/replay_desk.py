@@ -11,7 +11,7 @@ from vatside.bench.keeping import Keeping
 from vatside.clocks.clock import Clock
 from vatside.days.repeat import new_day_from
 from vatside.days.replay import Player, Stop, forward, state_at_seq, stops, timeline
-from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved, OneFewer
+from vatside.log.events.day import Entry, Event, LotAdded, LotRemoved
 from vatside.log.events.vat import CorrectionMade, DipEnded, DipStarted, PieceDone, ReadingTaken
 from vatside.log.state import Session
 from vatside.log.waits import Moment
@@ -159,7 +159,7 @@ class ReplayDesk(Desk):
         name = path.partition(".")[0]
         if name in set(Stage):
             return Stage(name)
-        return Stage.PLAN if path or isinstance(event, LotAdded | LotRemoved | OneFewer) else None
+        return Stage.PLAN if path or isinstance(event, LotAdded | LotRemoved) else None
 
     def new_plan(self) -> Plan:
         """Give the plan as it stands here, for another day."""

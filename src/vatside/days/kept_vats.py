@@ -20,7 +20,6 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
-    OneFewer,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -47,8 +46,8 @@ Which = tuple[str, datetime]
 """A kept vat: its session, and when it was kept."""
 TOUCHES_NOTHING = (
     VatCarriedOn, SessionReopened, Undone, ClockSlept, ClockStepped, ClockCorrected, AlarmQuieted, CautionAcknowledged,
-    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, OneFewer,
-    StepReopened, StockTaken, StockCarriedOn,
+    NoteWritten, PowderTaken, PlanChanged, LotAdded, LotRemoved, PinSet, PinCleared, AdviceTaken, StepReopened,
+    StockTaken, StockCarriedOn,
 )  # fmt: skip
 """Events that do nothing to a vat."""
 

@@ -27,7 +27,6 @@ from vatside.log.events.day import (
     LotRemoved,
     MethodChosen,
     NoteWritten,
-    OneFewer,
     PiecesWeighed,
     PinCleared,
     PinSet,
@@ -129,12 +128,6 @@ def _(event: AdviceTaken, state: State, _at: Moment) -> State:
     for put in event.places:
         state = _set(state, put.path, put.amount)
     return state
-
-
-@carry_out.register
-def _(event: OneFewer, state: State, _at: Moment) -> State:
-    base = f"lots.{event.lot}."
-    return _set(_set(state, f"{base}pieces", event.pieces), f"{base}mass", event.mass)
 
 
 @carry_out.register

@@ -94,18 +94,6 @@ class AdviceTaken:
 
 
 @frozen
-class OneFewer:
-    """One piece of a lot, with its share of the weight, is not there after all."""
-
-    kind: ClassVar[str] = "one_fewer"
-    lot: str
-    pieces: int
-    """What is left, 1 or more."""
-    mass: Amount
-    """What is left, air-dry."""
-
-
-@frozen
 class StepDone:
     """A step was finished."""
 
@@ -327,7 +315,7 @@ class Unknown:
 
 
 Event = (
-    PlanChanged | PiecesWeighed | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken | OneFewer
+    PlanChanged | PiecesWeighed | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened

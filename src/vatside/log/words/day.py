@@ -26,7 +26,6 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
-    OneFewer,
     PiecesWeighed,
     PinCleared,
     PinSet,
@@ -142,13 +141,6 @@ def _(event: LotAdded, _before: State) -> str:
 def _(event: LotRemoved, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     return f"Lot taken out: {names.get(event.lot, event.lot)}"
-
-
-@words.register
-def _(event: OneFewer, before: State) -> str:
-    names = {lot.id: lot.name for lot in before.plan.lots}
-    left = f"{show_count(event.pieces, 'piece')}, {show_amount(event.mass)}"
-    return f"One fewer of {names.get(event.lot, event.lot)}: {left}"
 
 
 @words.register

@@ -177,8 +177,8 @@ class LineScreen(SessionScreen):
             if key in offered:
                 self.perform(lambda: day_line.take_one_out(self.desk, offered[key]))
 
-        rows = [(key, f"{clean(each.lot.name)}: {each.said}", "") for key, each in offered.items()]
-        self.app.push_screen(ChooseWindow("One fewer: of which lot?", rows), answered)
+        rows = [(key, clean(each.lot.name), each.said) for key, each in offered.items()]
+        self.app.push_screen(ChooseWindow("One fewer: of which lot?", rows, values=True), answered)
 
     def _ask(self, of: day_line.PlaceRow) -> None:
         def answered(text: str | None) -> None:

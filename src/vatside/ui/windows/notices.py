@@ -189,7 +189,9 @@ class NoticesWindow(Window[None]):
     def action_undo(self) -> None:
         """Take the last act back."""
         if not self._fixed:
-            self.said = self.desk.undo()
+            from vatside.bench.undo import take_back
+
+            self.said = take_back(self.desk)
             self._show()
 
     def action_leave(self) -> None:
