@@ -9,6 +9,7 @@ from tests.clocks.virtual_clock import VirtualClock
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
+from vatside.bench.undo import take_back
 from vatside.bench.vat_acts import put_in
 from vatside.catalogue.load import methods
 from vatside.log.events.day import MethodChosen, PinSet, PlanChanged, StepDone
@@ -56,7 +57,7 @@ def test_it_is_one_act_and_undone_as_one(desk: Desk) -> None:
     """What was held comes back with the kind of vat that it was held for."""
     before = desk.plan
     choose(desk, "copperas-lime")
-    desk.undo()
+    take_back(desk)
     assert desk.state.plan == before
 
 

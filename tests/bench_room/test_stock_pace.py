@@ -14,6 +14,7 @@ from tests.plan.plans import wool_plan
 
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
+from vatside.bench.undo import take_back
 from vatside.bench.vat_acts import take_reading
 from vatside.chemistry.rates import speed
 from vatside.chemistry.reducers import REDUCERS
@@ -94,6 +95,6 @@ def test_a_reading_without_warmth_moves_nothing(desk: Desk) -> None:
 def test_undo_takes_the_reading_and_the_minutes_back(desk: Desk) -> None:
     """One undo, for both came with one act."""
     take_reading(desk, Reading(temperature=Amount(45, "degC")))
-    desk.undo()
+    take_back(desk)
     assert left(desk) == pytest.approx(40)
     assert desk.plan.method == "fructose-lime"

@@ -12,6 +12,7 @@ from vatside.bench import acts, commands
 from vatside.bench.commands import ASKS_FOR, OnceMore
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day, open_day
+from vatside.bench.undo import bring_back, last_undo, take_back
 from vatside.plan.plan import Plan
 
 
@@ -44,25 +45,25 @@ def test_what_was_taken_back_comes_back_in_turn(desk: Desk, clock: VirtualClock)
     first = desk.plan
     one, two, three = typed(desk, clock, "100 g", "200 g", "400 g")
     seen = []
-    for act in (desk.undo, desk.undo, desk.undo, desk.redo, desk.redo, desk.redo):
+    for act in (take_back, take_back, take_back, bring_back, bring_back, bring_back):
         clock.advance(1)
-        act()
+        act(desk)
         seen.append(desk.plan)
     assert seen == [two, one, first, one, two, three]
-    assert not desk.can_redo
-    assert desk.redo() == "There is nothing to bring back."
+    assert not last_undo(desk.state)
+    assert bring_back(desk) == "There is nothing to bring back."
 
 
 def test_at_one_moment_too(desk: Desk, clock: VirtualClock) -> None:
     """Keys that arrive in one chunk take and bring back one act each."""
     first = desk.plan
     one, two = typed(desk, clock, "100 g", "200 g")
-    desk.undo()
-    desk.undo()
+    take_back(desk)
+    take_back(desk)
     assert desk.plan == first
-    desk.redo()
+    bring_back(desk)
     assert desk.plan == one
-    desk.redo()
+    bring_back(desk)
     assert desk.plan == two
 
 
@@ -71,19 +72,19 @@ def test_what_came_back_can_be_taken_back_again(desk: Desk, clock: VirtualClock)
     first = desk.plan
     (one,) = typed(desk, clock, "100 g")
     for _ in range(3):
-        desk.undo()
+        take_back(desk)
         assert desk.plan == first
-        assert desk.redo().startswith("Brought back: ")
+        assert bring_back(desk).startswith("Brought back: ")
         assert desk.plan == one
 
 
 def test_a_new_act_leaves_nothing_to_bring_back(desk: Desk, clock: VirtualClock) -> None:
     """What was taken back before something else was done is gone for good."""
     typed(desk, clock, "100 g")
-    desk.undo()
+    take_back(desk)
     acts.note(desk, "a cat in the yarn")
-    assert not desk.can_redo
-    assert desk.redo() == "There is nothing to bring back."
+    assert not last_undo(desk.state)
+    assert bring_back(desk) == "There is nothing to bring back."
 
 
 def test_an_act_of_several_entries_comes_back_whole(desk: Desk, clock: VirtualClock) -> None:
@@ -94,10 +95,10 @@ def test_an_act_of_several_entries_comes_back_whole(desk: Desk, clock: VirtualCl
     clock.advance(60)
     acts.end(desk, desk.waits(clock.now())[0])
     clock.advance(60)
-    desk.undo()
+    take_back(desk)
     assert step.id not in desk.state.done
     assert len(desk.state.waits) == 1
-    desk.redo()
+    bring_back(desk)
     assert step.id in desk.state.done
     assert not desk.state.waits
 
@@ -111,15 +112,15 @@ def test_an_earlier_sitting_is_taken_back_only_when_asked_once_more(
     assert path is not None
     desk.keeping.close()
     again = open_day(path, clock)
-    said = again.undo()
+    said = take_back(again)
     assert "Sat 2 May" in said
     assert "100 g" in said
     assert "u once more" in said
     assert again.plan == one
     clock.advance(ASKS_FOR + 1)
-    again.undo()
+    take_back(again)
     assert again.plan == one, "asked again, for the first press is forgotten"
-    assert again.undo().startswith("Taken back: ")
+    assert take_back(again).startswith("Taken back: ")
     assert again.plan != one
     again.keeping.close()
 

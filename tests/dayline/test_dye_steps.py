@@ -12,8 +12,10 @@ from tests.plan.plans import plan_of_lots, plan_with, told
 from vatside.catalogue.load import methods
 from vatside.chemistry.bath import Bath
 from vatside.dayline.day_steps import steps
-from vatside.dayline.schedule import schedule
-from vatside.dayline.steps import Step
+from vatside.dayline.going import Going, Waiting
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.steps import Step, stage_name
+from vatside.dips.rotation import Place, Standing, pieces
 from vatside.dips.uptake import SoFar
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Plan
@@ -235,36 +237,25 @@ def test_the_waits_have_the_lengths_of_the_sheet() -> None:
     assert dyeing(plan_with(finish__wool__last_air="25 min"))["finish.wool.air"].minutes == 25
 
 
-def test_dips_begin_when_the_vat_is_ready() -> None:
-    """The first step of the dips begins at the wanted hour; the finish follows the dips."""
-    plan = plan_with(ready_by="10:00")
+def test_the_finish_follows_the_dips() -> None:
+    """Fibres are finished side by side: cotton does not wait until the wool is rinsed, and none until the last dip."""
+    plan = both()
     sheet = compute(plan)
-    found = schedule(plan, steps(plan, sheet), SEVEN - timedelta(hours=2)).starts
-    assert found["dip.wet"] == datetime(2026, 5, 2, 10, 0)
-    assert found["finish.wool.air"] >= found["dip.rotate"] + timedelta(minutes=sheet["dip.minutes"].value)
-
-
-def test_late_dips_begin_now() -> None:
-    """At noon dips of a vat wanted at ten begin at noon."""
-    plan = plan_with(ready_by="2026-05-02 10:00")
-    left = [step for step in steps(plan, compute(plan)) if step.stage in (Stage.DIP, Stage.FINISH)]
-    noon = datetime(2026, 5, 2, 12, 0)
-    assert schedule(plan, left, noon).starts["dip.wet"] == noon
-
-
-def test_fibres_are_finished_side_by_side() -> None:
-    """Cotton does not wait until the wool is dry a day later."""
-    plan = told(both(), "ready_by", "10:00")
-    found = schedule(plan, steps(plan, compute(plan)), SEVEN).starts
-    assert found["finish.cotton.air"] < found["finish.wool.dry"]
+    day = lay_day(plan, sheet, steps(plan, sheet), SEVEN)
+    dips = [day.at(day.laid.starts[task]) for task in day.needed.rounds]
+    assert dips[0] < day.starts["finish.wool.air"] < day.starts["finish.cotton.air"]
+    assert day.starts["finish.cotton.air"] > dips[-1]
 
 
 def test_a_running_wait_counts_as_it_stands() -> None:
     """With five minutes of the last airing left, the rinse begins five minutes on."""
-    plan = plan_with(ready_by="2026-05-02 10:00")
-    wool = [step for step in steps(plan, compute(plan)) if step.id in ("finish.wool.air", "finish.wool.rinse")]
+    plan = plan_with()
+    sheet = compute(plan)
+    wool = [step for step in steps(plan, sheet) if step.id in ("finish.wool.air", "finish.wool.rinse")]
     now = datetime(2026, 5, 2, 15, 0)
-    found = schedule(plan, wool, now, {"finish.wool.air": 5.0}).starts
+    standings = {piece.id: Standing(Place.DONE, 9) for piece in pieces(plan, sheet)}
+    going = Going(waits={"finish.wool.air": Waiting(20.0, 5.0)}, standings=standings)
+    found = lay_day(plan, sheet, wool, now, going).starts
     assert found["finish.wool.rinse"] == now + timedelta(minutes=5)
 
 
@@ -274,3 +265,36 @@ def test_of_many_lots_the_first_are_named() -> None:
     plan = evolve(plan, lots=tuple(evolve(lot, name=f"Lot {at}") for at, lot in enumerate(plan.lots)))
     (text,) = [step.text for step in steps(plan, compute(plan)) if "the other 35 in their turn" in step.text]
     assert text.count(", then ") == 5
+
+
+@pytest.mark.parametrize(
+    ("forms", "said"),
+    [
+        (("skeins", "skeins"), "spread the strands in the air"),
+        (("cloth", "garments"), "open every fold in the air"),
+        (("cloth", "loose fibre"), "open every fold and pull it loose in the air"),
+    ],
+)
+def test_it_is_opened_as_it_is_made_up(forms: tuple[str, str], said: str) -> None:
+    """A skein has no folds; the words follow what the plan has."""
+    plan = both()
+    for lot, form in zip(plan.lots, forms, strict=True):
+        plan = told(plan, f"lots.{lot.id}.form", form)
+    found = dyeing(plan)
+    assert said in found["dip.gentle"].text
+    assert said in found["dip.rotate"].text
+
+
+def test_what_was_never_scoured_today_is_not_wet_from_it() -> None:
+    """Cloth that comes ready scoured is wet from its wetting out, and so its stage is called."""
+    ready = told(plan_with(), "lots.a.condition", "ready scoured")
+    for plan, wet, name in ((plan_with(), "the scour", "Scour"), (ready, "the wetting out", "Wet out")):
+        found = steps(plan, compute(plan))
+        assert f"wet from {wet}," in dyeing(plan)["dip.wet"].text
+        assert stage_name(Stage.SCOUR, found) == name
+
+
+def test_the_end_of_a_vat_says_what_to_do() -> None:
+    """The sentence begins with its verb."""
+    plan = told(plan_with(), "finish.keep", "0 days")
+    assert dyeing(plan)["finish.drain"].text.startswith("Pour it off cold, by the jug")

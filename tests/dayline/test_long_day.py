@@ -10,7 +10,9 @@ from tests.log.makers import CREATED
 from tests.plan.plans import plan_with, told
 
 from vatside.dayline.day_steps import steps
-from vatside.dayline.schedule import Schedule, long_day, schedule
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.long_day import long_day
 from vatside.days.class_card import handout
 from vatside.forms.lot_text import with_lot
 from vatside.log.fold import fold
@@ -20,7 +22,7 @@ from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 
 NOW = datetime(2026, 5, 1, 8)
-LENGTH = "From the first step to the last rinse it takes "
+LENGTH = "From the first step until all is done it takes "
 
 
 def plan_of(text: str, ready: str | None = None) -> Plan:
@@ -32,8 +34,9 @@ def plan_of(text: str, ready: str | None = None) -> Plan:
 
 def said_of(plan: Plan, now: datetime = NOW) -> str:
     """What is said of the day of a plan."""
-    day = steps(plan, compute(plan))
-    return long_day(plan, day, schedule(plan, day, now))
+    sheet = compute(plan)
+    todo = steps(plan, sheet)
+    return long_day(plan, sheet, todo, lay_day(plan, sheet, todo, now, evaluations=AT_ONCE))
 
 
 def test_of_a_day_that_fits_nothing_is_said() -> None:
@@ -44,11 +47,13 @@ def test_of_a_day_that_fits_nothing_is_said() -> None:
 
 @pytest.mark.parametrize(("begins", "fits"), [(5 * 60, True), (5 * 60 - 1, False)])
 def test_five_in_the_morning_is_no_dawn_yet_and_a_minute_before_is(begins: int, fits: bool) -> None:
-    """A day that is wanted for six and begins at five sharp is an ordinary one."""
-    midnight = datetime(2026, 5, 2)
-    wanted = midnight + timedelta(hours=6)
-    day = Schedule(wanted, {"scour.soak": midnight + timedelta(minutes=begins)}, timedelta(0), wanted)
-    assert (long_day(starter_plan(), (), day) == "") is fits
+    """A day that is wanted for the morning and begins at five sharp is an ordinary one."""
+    plan = evolve(starter_plan(), ready_by="2026-05-02T09:00")
+    sheet = compute(plan)
+    todo = steps(plan, sheet)
+    day = lay_day(plan, sheet, todo, datetime(2026, 5, 2) + timedelta(minutes=begins), evaluations=AT_ONCE)
+    assert day.begin == datetime(2026, 5, 2) + timedelta(minutes=begins)
+    assert (long_day(plan, sheet, todo, day) == "") is fits
 
 
 def test_near_black_goes_over_several_days() -> None:
@@ -79,7 +84,7 @@ def test_an_hour_that_ends_the_day_in_the_night_is_moved_by_as_much() -> None:
 
 def test_the_class_card_says_it_first() -> None:
     """A class has no night."""
-    plan = plan_of("wool, 1 kg, 10 pieces, 3 %", "2026-05-02T14:00")
+    plan = plan_of("wool, 1 kg, 10 pieces, 3 %", "2026-05-02T12:00")
     assert handout(fold(Session("s", CREATED, plan)), 1, NOW, evaluations=1).looks[0].startswith(LENGTH)
 
 

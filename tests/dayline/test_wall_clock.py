@@ -13,15 +13,24 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from attrs import evolve
-from tests.dayline.test_schedule import step
-from tests.plan.plans import wool_plan
+from tests.plan.plans import plan_with, wool_plan
 
-from vatside.dayline.schedule import Schedule, schedule, wanted_at
-from vatside.dayline.wall_clock import moment_of, on_wall
+from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.steps import Step
+from vatside.dayline.wall_clock import moment_of, on_wall, wanted_at
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Stage
+from vatside.recipe.compute import compute
 
 BERLIN, NEW_YORK, LORD_HOWE = (ZoneInfo(name) for name in ("Europe/Berlin", "America/New_York", "Australia/Lord_Howe"))
+SHEET = compute(wool_plan())
+
+
+def step(step_id: str, stage: Stage, hands: float, minutes: float | None = None) -> Step:
+    """Make a bare step."""
+    return Step(step_id, stage, step_id, hands, minutes)
+
+
 REST = step("vat.rest_covered", Stage.VAT, 0, 60)
 NIGHTS = [
     # zone, ten in the evening (UTC), the vat is wanted at six on the wall, hours from the one to the other
@@ -44,9 +53,15 @@ def at(text: str) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=UTC)
 
 
-def laid(ready_by: str | None, now: str, zone: ZoneInfo) -> Schedule:
-    """Lay out a day that only has a rest of an hour."""
-    return schedule(planned(ready_by), [REST], at(now), zone=zone)
+def laid(ready_by: str | None, now: str, zone: ZoneInfo) -> LaidDay:
+    """Lay out a day that only has a rest of an hour, and nothing to dip."""
+    return lay_day(planned(ready_by), SHEET, [REST], at(now), zone=zone)
+
+
+def ready(day: LaidDay) -> datetime:
+    """When the vat is ready."""
+    assert day.ready is not None
+    return day.at(day.ready)
 
 
 def shown(moment: datetime | None) -> str:
@@ -59,20 +74,17 @@ class TestNights:
     """From ten in the evening to a vat at six in the morning."""
 
     def test_in_hand(self, zone: ZoneInfo, evening: str, ready_by: str, hours: float) -> None:
-        """The time in hand is that of the night less the rest, not the difference on the wall."""
-        assert laid(ready_by, evening, zone).in_hand == timedelta(hours=hours - 1)
-
-    def test_starts(self, zone: ZoneInfo, evening: str, ready_by: str, hours: float) -> None:
-        """The rest begins at five on the wall of the morning, an hour before ready."""
+        """The rest begins an hour before ready, in moments and on the wall of the morning; nothing is in hand then."""
         day = laid(ready_by, evening, zone)
+        assert day.begin == at(evening) + timedelta(hours=hours - 1)
         assert f"{day.starts[REST.id]:%H:%M}" == "05:00"
-        assert day.ready - day.starts[REST.id] == timedelta(hours=1)
-        assert f"{day.ready:%Y-%m-%dT%H:%M}" == ready_by
+        assert f"{ready(day):%Y-%m-%dT%H:%M}" == ready_by
+        assert day.spare == 0
 
     def test_late(self, zone: ZoneInfo, evening: str, ready_by: str, hours: float) -> None:
         """Half the night in, and wanted ten minutes earlier than can be: late by ten minutes."""
         late = at(evening) + timedelta(hours=hours - 1, minutes=10)
-        assert schedule(planned(ready_by), [REST], late, zone=zone).in_hand == timedelta(minutes=-10)
+        assert lay_day(planned(ready_by), SHEET, [REST], late, zone=zone).spare == -10
 
     def test_a_bare_hour(self, zone: ZoneInfo, evening: str, ready_by: str, hours: float) -> None:
         """`06:00` in the evening is six in the morning."""
@@ -82,13 +94,13 @@ class TestNights:
     def test_a_long_rest_over_the_change(self, zone: ZoneInfo, evening: str, ready_by: str, hours: float) -> None:
         """A rest of twelve hours from the evening on ends after twelve hours, whatever the wall shows by then."""
         rest = step("vat.rest_covered", Stage.VAT, 0, 12 * 60)
-        day = schedule(planned(None), [rest], at(evening), zone=zone)
-        assert day.ready - at(evening) == timedelta(hours=12)
-        assert day.ready.replace(tzinfo=None) == datetime.fromisoformat(ready_by) + timedelta(hours=12 - hours)
+        day = lay_day(planned(None), SHEET, [rest], at(evening), zone=zone)
+        assert ready(day) - at(evening) == timedelta(hours=12)
+        assert ready(day).replace(tzinfo=None) == datetime.fromisoformat(ready_by) + timedelta(hours=12 - hours)
 
 
 @pytest.mark.parametrize(
-    ("now", "ready"),
+    ("now", "said"),
     [
         ("2026-10-25T00:30", "02:30 +0100"),  # from the first 02:30 to the second
         ("2026-10-25T00:10", "02:10 +0100"),
@@ -97,9 +109,9 @@ class TestNights:
         ("2026-03-28T23:30", "01:30 +0100"),
     ],
 )
-def test_a_rest_that_ends_inside_the_hour(now: str, ready: str) -> None:
+def test_a_rest_that_ends_inside_the_hour(now: str, said: str) -> None:
     """An hour of rest that begins or ends inside the doubled or the missing hour is an hour."""
-    assert shown(laid(None, now, BERLIN).ready) == ready
+    assert shown(ready(laid(None, now, BERLIN))) == said
 
 
 class TestTheHourThatComesTwice:
@@ -123,9 +135,9 @@ class TestTheHourThatComesTwice:
     def test_the_order_is_that_of_time(self) -> None:
         """A step at the second 02:10 comes after one at the first 02:50."""
         chain = [step("vat.stock_in", Stage.VAT, 0, 20), step("vat.rest_covered", Stage.VAT, 0, 20)]
-        day = schedule(planned(None), chain, at("2026-10-25T00:50"), zone=BERLIN)
+        day = lay_day(planned(None), SHEET, chain, at("2026-10-25T00:50"), zone=BERLIN)
         assert [shown(day.starts[item.id]) for item in chain] == ["02:50 +0200", "02:10 +0100"]
-        assert day.first == day.starts["vat.stock_in"]
+        assert min(day.starts.values()) == day.starts["vat.stock_in"]
 
 
 def test_an_hour_that_is_left_out() -> None:
@@ -138,3 +150,18 @@ def test_the_wall_of_the_machine(machine_in_berlin: None) -> None:
     summer, winter = on_wall(at("2026-07-01T12:00")), on_wall(at("2026-12-01T12:00"))
     assert (shown(summer), shown(winter)) == ("14:00 +0200", "13:00 +0100")
     assert shown(moment_of(datetime(2026, 10, 25, 2, 30), at("2026-10-25T00:40"))) == "02:30 +0100"
+
+
+@pytest.mark.parametrize(
+    ("now", "wanted"),
+    [
+        (datetime(2026, 5, 2, 7), datetime(2026, 5, 2, 10)),
+        (datetime(2026, 5, 2, 10, 30), datetime(2026, 5, 2, 10)),  # late, not tomorrow
+        (datetime(2026, 5, 2, 15, 59), datetime(2026, 5, 2, 10)),  # six hours late at the most: ours, as the code says
+        (datetime(2026, 5, 2, 16, 0), datetime(2026, 5, 3, 10)),
+        (datetime(2026, 5, 1, 21), datetime(2026, 5, 2, 10)),  # the evening before
+    ],
+)
+def test_a_bare_hour_means_the_nearest_day(now: datetime, wanted: datetime) -> None:
+    """`10:00` is today's, unless that is long past."""
+    assert wanted_at(plan_with(ready_by="10:00"), now) == wanted

@@ -136,3 +136,14 @@ def test_any_text_gives_a_lot_that_can_be_read_again_or_a_sentence(text: str) ->
     else:
         assert plan_problems(found) == ()
         assert "fibre" in places(text)  # type: ignore[operator]
+
+
+def test_pieces_can_be_counted_in_the_weight() -> None:
+    """Ten times a hundred grams are ten pieces, unless another number is written; what is not said is clean."""
+    assert (lot("wool, 10 x 100 g").pieces, lot("wool, 10 x 100 g").mass) == (10, Amount(1000, "g"))
+    assert lot("wool, 10 x 100 g, 4 pieces").pieces == 4
+    first = with_lot(NOTHING, "linen, 300 g, ready scoured")
+    assert not isinstance(first, Problem)
+    both = with_lot(first, "wool, 300 g")
+    assert not isinstance(both, Problem)
+    assert both.lots[1].condition is Condition.CLEAN

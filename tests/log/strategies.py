@@ -23,6 +23,7 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -121,6 +122,7 @@ UNKNOWN = st.builds(
 
 EVENTS: st.SearchStrategy[Event] = st.one_of(
     st.builds(PlanChanged, PATHS, VALUES),
+    st.builds(PiecesWeighed, PATHS, VALUES, st.integers(-1, 20)),
     st.builds(LotAdded, LOTS),
     st.builds(LotRemoved, IDS),
     st.builds(PinSet, PATHS, AMOUNTS),

@@ -9,7 +9,7 @@ from tests.plan.plans import plan_of_lots, plan_with, told, wool_plan
 from vatside.plan.measures import powder
 from vatside.plan.paths import FieldValue, add_lot, get_value, remove_lot, set_value
 from vatside.plan.plan import Pin, Plan
-from vatside.plan.starter import new_lot
+from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 
@@ -171,3 +171,39 @@ def test_unknown_method_and_fibre_of_a_foreign_plan() -> None:
     plan = wool_plan()
     foreign: Plan = evolve(plan, method="zinc", lots=(evolve(plan.lots[0], fibre="nettle"),))
     assert compute(foreign).figures
+
+
+@pytest.mark.parametrize(
+    ("changes", "name"),
+    [
+        ({"lots.a.fibre": "wool"}, "Wool cloth"),
+        ({"lots.a.fibre": "wool", "lots.a.form": "skeins"}, "Wool skeins"),
+        ({"lots.a.form": "loose fibre", "lots.a.fibre": "alpaca"}, "Loose alpaca"),
+        ({"lots.a.second": "cotton"}, "Linen-cotton cloth"),
+        ({"lots.a.pieces": 4}, "Linen napkins"),
+        ({"lots.a.name": "For Asha", "lots.a.fibre": "wool"}, "For Asha"),
+        ({"lots.a.name": "Napkins", "lots.a.form": "skeins"}, "Napkins"),
+    ],
+)
+def test_a_name_that_nobody_typed_follows(changes: dict[str, FieldValue], name: str) -> None:
+    """What a lot comes with is called by its fibre and how it is made up; a name once typed stays."""
+    plan = starter_plan()
+    for path, value in changes.items():
+        plan = set_value(plan, path, value)
+    assert plan.lots[0].name == name
+
+
+def test_two_lots_that_follow_have_two_names() -> None:
+    """The second wool skeins are the second ones; the number stays with its lot."""
+    plan = starter_plan()
+    plan = add_lot(plan, new_lot(plan))
+    for lot in plan.lots:
+        plan = set_value(set_value(plan, f"lots.{lot.id}.form", "skeins"), f"lots.{lot.id}.fibre", "wool")
+    assert [lot.name for lot in plan.lots] == ["Wool skeins", "Wool skeins 2"]
+    assert set_value(plan, "lots.b.form", "skeins") == plan
+
+
+def test_one_more_lot_comes_in_the_state_of_the_last_one() -> None:
+    """Beside a class of ready scoured cloth nothing is scoured unasked."""
+    plan = set_value(starter_plan(), "lots.a.condition", "ready scoured")
+    assert new_lot(plan).condition == "ready scoured"

@@ -217,7 +217,7 @@ def test_each_lot_is_named() -> None:
     """Two lots that stand different warmth are told apart by name."""
     plan = told(plan_of_lots(("wool", "100 g"), ("silk", "100 g")), "vat.temperature", "55 C")
     names = {notice.text.partition(":")[0] for notice in says(compute(plan), "it likes")}
-    assert names == {"Wool skeins", "Lot 2"}
+    assert names == {"Wool skeins", "Silk skeins"}
 
 
 def sentences(sheet: Sheet) -> list[str]:

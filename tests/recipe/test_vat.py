@@ -174,7 +174,7 @@ class TestWarmth:
         assert warmth(plan) == pytest.approx((47 + 40) / 2)
         assert {notice.text.partition(":")[0] for notice in compute(plan).notices if "it likes" in notice.text} == {
             "Wool skeins",
-            "Lot 2",
+            "Cotton skeins",
         }
 
     def test_nothing_weighed_yet(self) -> None:

@@ -10,12 +10,13 @@ import pytest
 
 from vatside.catalogue.dyeing import ladder, usual_for
 from vatside.dayline.day_steps import steps
-from vatside.dayline.schedule import schedule
+from vatside.dayline.laid_day import lay_day
 from vatside.days.class_card import dangers, handout
+from vatside.dips.turns import rests
 from vatside.log.events.vat import DipEnded, SwatchRecorded
 from vatside.log.fold import State, fold, history, sheet_of
 from vatside.log.waits import is_paused
-from vatside.outlook.dip_board import forecasts, warnings
+from vatside.outlook.dip_board import forecasts, going_of, warnings
 from vatside.plan.measures import clean_grams, share, total_grams
 from vatside.plan.plan import Dosing
 from vatside.plan.sheet import Stage, Weight
@@ -41,8 +42,8 @@ def dipped_until(state: State) -> date:
         return out[-1].date()
     todo = [step for step in steps(state.plan, sheet_of(state)) if step.id not in state.done]
     last = state.entries[-1].at.utc
-    start = schedule(state.plan, todo, last, zone=UTC).starts["dip.cover"]
-    return start.date()
+    going = going_of(state, state.entries[-1].at, rests(sheet_of(state)))
+    return lay_day(state.plan, sheet_of(state), todo, last, going, zone=UTC).starts["dip.cover"].date()
 
 
 @pytest.mark.parametrize("name", [CLASS, FINISHED])

@@ -17,6 +17,7 @@ from vatside.bench import vat_acts as care
 from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day, open_day
 from vatside.bench.ticker import Ticker
+from vatside.bench.undo import take_back
 from vatside.forms.fields import fields
 from vatside.log.events.day import Entry
 from vatside.outlook.interlocks import Held
@@ -96,7 +97,7 @@ class AnyActs(RuleBasedStateMachine):
     @rule()
     def undo(self) -> None:
         """Take the last act back."""
-        self.desk.undo()
+        take_back(self.desk)
 
     @rule()
     def remedy(self) -> None:

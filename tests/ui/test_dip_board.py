@@ -8,12 +8,16 @@ from tests.ui.hands import STANDS, Bench, Hands, wool_day
 
 from vatside.bench import dip_acts
 from vatside.bench import dip_view as falling
+from vatside.bench.commands import free_wait
+from vatside.dips.rotation import Piece, Place, Standing
 from vatside.log.events.day import LotAdded, PinSet, StepDone
 from vatside.log.events.vat import DipEnded, DipStarted, PieceDone, VatMade
 from vatside.outlook import dip_board
 from vatside.plan.starter import new_lot
 from vatside.ui.base.keymap import shown
 from vatside.ui.dips.board import DipScreen
+from vatside.ui.dips.board_rows import strength_spans
+from vatside.ui.text.rows import UNICODE
 from vatside.ui.widgets.lines import Lines
 from vatside.units import Amount
 
@@ -700,3 +704,39 @@ async def test_no_row_of_the_board_moves_under_the_hand(bench: Bench) -> None:
         assert rows.keys == before
         assert rows.rows[0].text != strip
         assert {span.role for span in rows.rows[0].spans} & {"ripe0", "ripe1", "ripe2"}
+
+
+async def test_a_number_brings_the_piece_to_hand_that_its_wait_is_of(bench: Bench) -> None:
+    """What `e` acts on is marked: the piece of the wait chosen, or a wait of no piece itself."""
+    async with bench() as hands:
+        await dip_day(hands)
+        await hands.press("space")
+        hands.desk.record(free_wait("Kettle", 5, hands.desk.state.seq + 1))
+        await hands.later(1)
+        board = hands.app.screen
+        assert isinstance(board, DipScreen)
+        await hands.press("down", "1")
+        assert board.piece == "a.1"
+        assert board.wait_in_hand is not None
+        assert board.wait_in_hand.number == 1
+        await hands.press("2", "e")
+        assert [wait.label for wait in hands.desk.state.waits if wait.label == "Kettle"] == []
+        assert places(hands) == ["in the vat", "waiting"]
+        await hands.press("1", "e")
+        assert places(hands) == ["airing", "waiting"]
+
+
+def test_what_waits_to_be_lifted_keeps_nobody_from_being_next() -> None:
+    """The tub is full of a piece that is over: who follows goes in now, not after an airing."""
+    dips = (0, 1)
+    found = [Piece(f"a.{at}", f"a.{at}", "a", 1, 100, 0.8, 3, 5, 15, 1) for at in dips]
+    stand = {"a.0": Standing(Place.IN_VAT, 1, 302, -2)}
+    coming = dip_acts.following(found, stand)
+    assert coming is not None
+    assert (coming.name, coming.seconds) == ("a.1", 0)
+
+
+@pytest.mark.parametrize(("now", "said"), [(0.0, "no blue is left in the vat"), (0.5, "vat 0.5 of 0.78 g/L")])
+def test_a_vat_without_blue_is_told_in_words(now: float, said: str) -> None:
+    """On a day that is done nothing falls to `0 of 0.78`."""
+    assert "".join(span.text for span in strength_spans(now, (0.78,), 80, UNICODE)).strip() == said

@@ -30,7 +30,7 @@ async def with_a_wait(hands: Hands) -> None:
 
 async def in_an_act(hands: Hands) -> None:
     """Break what a key does."""
-    hands.day.action_log = broken  # type: ignore[method-assign]
+    hands.day.windows.log = broken  # type: ignore[method-assign]
     await hands.press("l")
 
 

@@ -11,7 +11,8 @@ from vatside.plan.plan import Plan, TapKind
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
-from vatside.ui.text.form_rows import form_rows, words
+from vatside.ui.text.form_rows import cut_choice, form_rows, words
+from vatside.ui.text.rows import cells
 
 
 def field(plan: Plan, stage: Stage, path: str) -> FormRow:
@@ -45,3 +46,13 @@ def test_an_empty_hardness_shows_what_the_word_for_the_tap_stands_for(tap: TapKi
     found = next(item for stage in Stage for item in form_rows(plan, compute(plan), stage, plan.lots[0].id, {})
                  if item.field.path == "water.hardness")  # fmt: skip
     assert found.hint == f"about {mg} mg/L"
+
+
+@pytest.mark.parametrize("width", [8, 14, 21, 29, 30, 40])
+def test_choices_that_begin_alike_are_told_apart_where_they_are_cut(width: int) -> None:
+    """Beads and flakes of lye weigh a spoon each its own way: no width shows both as the same."""
+    names = ("lye (sodium hydroxide), beads", "lye (sodium hydroxide), flakes", "slaked lime")
+    cut = [cut_choice(name, names, width) for name in names]
+    assert len(set(cut)) == 3
+    assert all(cells(text) <= width for text in cut)
+    assert cut_choice(names[2], names, 8) == "slaked…"

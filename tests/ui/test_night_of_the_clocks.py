@@ -11,7 +11,10 @@ from tests.clocks.virtual_clock import VirtualClock
 from tests.log.makers import logged, session
 from tests.ui.hands import Bench
 
+from vatside.bench.day_line import line_of
+from vatside.bench.desk import Desk
 from vatside.bench.open_day import new_day
+from vatside.dayline.laid_day import LaidDay
 from vatside.days.compare import compare
 from vatside.days.day_record import day_record
 from vatside.days.replay_text import replay_lines
@@ -25,6 +28,13 @@ EVENING = datetime(2026, 10, 24, 20, 0, tzinfo=UTC)
 """22:00 on the wall."""
 
 
+def laid_by(desk: Desk) -> LaidDay:
+    """The day as head and list show it."""
+    day = line_of(desk).seen(desk.clock.now()).day
+    assert day is not None
+    return day
+
+
 @pytest.mark.usefixtures("machine_in_berlin")
 class TestTheBench:
     """What is in hand, and what rings."""
@@ -34,11 +44,13 @@ class TestTheBench:
         clock = VirtualClock(EVENING)
         desk = new_day(tmp_path, clock, None)
         desk.record(PlanChanged("ready_by", "2026-10-25T06:00"))
-        takes = desk.glance(clock.now()).day
-        chain = max(takes.ready - begin for begin in takes.starts.values())
-        for hours in range(6):
-            assert desk.glance(clock.now()).day.in_hand == timedelta(hours=9 - hours) - chain
+        begin = laid_by(desk).begin
+        assert timedelta(hours=4) < begin - EVENING < timedelta(hours=9)
+        clock.advance((begin - EVENING).total_seconds())
+        in_time = laid_by(desk).spare
+        for hours in range(1, 6):
             clock.advance(3600)
+            assert laid_by(desk).spare == (in_time or 0) - 60 * hours
 
     async def test_typed_at_the_bench(self, bench: Bench) -> None:
         """`6:00` typed in the evening is nine hours away."""
@@ -47,8 +59,9 @@ class TestTheBench:
             await hands.field("ready_by")
             await hands.write("06:00")
             await hands.press("enter")
-            day = hands.desk.glance(hands.clock.now()).day
-            assert day.wanted == EVENING + timedelta(hours=9)
+            day = laid_by(hands.desk)
+            assert day.wanted is not None
+            assert day.at(day.wanted) == EVENING + timedelta(hours=9)
 
     async def test_a_wait_that_ends_inside_the_hour(self, bench: Bench) -> None:
         """Half an hour from the first 02:45 on is over at the second 02:15, not before."""

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
+from vatside.bench.day_line import QUICK, Asked, Found
 from vatside.bench.glance import Progress, WaitView, next_of_day, next_step
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.dayline.schedule import Schedule, schedule
+from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.dayline.steps import Step
+from vatside.log.fold import fold
+from vatside.log.state import Session
+from vatside.log.waits import Moment
 from vatside.plan.figure_text import figure_text
 from vatside.plan.plan import Measure, Plan
-from vatside.plan.sheet import Notice, Stage, Weight
+from vatside.plan.sheet import DANGER, Notice, Stage, Weight
 from vatside.plan.starter import starter_plan
 from vatside.recipe.compute import compute
 from vatside.ui.day.figure_table import figure_rows, overview
@@ -27,59 +31,98 @@ PLAN = evolve(starter_plan("Market day"), ready_by="2026-05-02T18:00")
 SHEET = compute(PLAN)
 STEPS = steps_of(PLAN, SHEET)
 NOW = datetime(2026, 5, 2, 9, 0)
+EMPTY = fold(Session("5e55", NOW.replace(tzinfo=UTC), PLAN))
 STOCK = tuple(step for step in STEPS if step.stage is Stage.STOCK)
 
 
-def laid_out(now: datetime = NOW) -> Schedule:
+def laid_out(now: datetime = NOW, plan: Plan = PLAN, steps: tuple[Step, ...] = STEPS) -> LaidDay:
     """Lay the whole day out."""
-    return schedule(PLAN, STEPS, now)
+    return lay_day(plan, compute(plan), steps, now.replace(tzinfo=UTC), zone=UTC, evaluations=QUICK)
+
+
+def seen(day: LaidDay | None, now: datetime = NOW) -> Found:
+    """A day as the head is handed it."""
+    moment = Moment(now.replace(tzinfo=UTC), 0.0, "boot")
+    return Found(Asked(PLAN, SHEET, STEPS, EMPTY, moment), day)
+
+
+def head_words(day: LaidDay | None, now: datetime = NOW, **how: object) -> str:
+    """What the head says of the time."""
+    return "".join(span.text for span in time_spans(seen(day, now), over=False, **how))  # type: ignore[arg-type]
 
 
 def progress(*done: str, **more: object) -> Progress:
     """Say which steps are done."""
-    return Progress(set(done), more.get("running", {}), {})  # type: ignore[arg-type]
+    return Progress(set(done), more.get("running", {}))  # type: ignore[arg-type]
 
 
 def test_the_day_is_in_order_also_past_midnight() -> None:
     """A stage that begins on the next day stands behind those of this one, and names its day."""
-    late = schedule(evolve(PLAN, ready_by="2026-05-02T22:00"), STEPS, NOW)
+    late = laid_out(plan=evolve(PLAN, ready_by="2026-05-02T23:00"))
     lines = [item.text for item in day_rows(STEPS, (), late, 60, UNICODE)]
     names = [line.split()[1] if ":" in line.split()[0] else line.split()[2] for line in lines if ":" in line]
-    assert names.index("Scour") < names.index("Stock") < names.index("Vat")
+    assert names.index("Scour") < names.index("Stock") < names.index("Vat") < names.index("Dip")
     assert names[-1] == "Finish"
     assert next(line for line in lines if "Finish" in line).strip().startswith("Sun ")
 
 
 def test_the_vat_is_ready_when_it_is_wanted() -> None:
-    """The list says the wanted hour."""
-    assert any(
-        "18:00" in item.text and "Vat ready" in item.text for item in day_rows(STEPS, (), laid_out(), 60, UNICODE)
-    )
+    """The list says the hour of the laid day, which is up to some minutes before the wanted one."""
+    day = laid_out()
+    assert day.ready is not None
+    [line] = [item.text for item in day_rows(STEPS, (), day, 60, UNICODE) if "Vat and fibre ready" in item.text]
+    assert f"{day.at(day.ready):%H:%M}" in line
+    assert timedelta(0) <= datetime(2026, 5, 2, 18, tzinfo=UTC) - day.at(day.ready) < timedelta(minutes=10)
 
 
 def test_a_late_vat_is_told_beside_its_hour() -> None:
-    """The list says when the vat will really be ready, by how much that is late, and what was wanted."""
-    late = laid_out(laid_out().first + timedelta(minutes=40))
-    [line] = [item.text for item in day_rows(STEPS, (), late, 60, UNICODE) if "Vat ready" in item.text]
-    assert "18:40" in line
-    assert line.rstrip().endswith("40 min late, wanted 18:00")
-    assert "40 min late" in "".join(span.text for span in time_spans(late, False))
+    """Begun 40 minutes after the latest beginning: the list says how late all is ready, and what was wanted."""
+    now = laid_out().begin.replace(tzinfo=None) + timedelta(minutes=40)
+    late = laid_out(now)
+    assert late.spare is not None
+    assert -40 <= late.spare <= -30
+    [line] = [item.text for item in day_rows(STEPS, (), late, 60, UNICODE) if "Vat and fibre ready" in item.text]
+    assert line.rstrip().endswith(f"{-late.spare} min late, wanted 18:00")
+    assert f"{-late.spare} min late" in head_words(late, now)
 
 
-def test_a_ready_vat_is_not_called_late() -> None:
-    """Once the vat is ready the head says so, whatever the hour."""
-    left = [step for step in STEPS if step.stage is Stage.DIP]
-    [span] = time_spans(schedule(PLAN, left, datetime(2026, 5, 2, 18, 30)), False)
-    assert span.text == "the vat is ready"
+def test_a_day_that_cannot_be_laid_is_told_calmly() -> None:
+    """No times, a word in the head, and the stages with what is to be done in them."""
+    assert head_words(None) == "no times: this day cannot be laid"
+    lines = [item.text for item in day_rows(STEPS, (), None, 60, UNICODE, "This day cannot be laid: for a reason.")]
+    assert any("Scour" in line for line in lines)
+    assert not any(":" in line.split()[0] for line in lines if line.strip())
+    assert any("! This day cannot be laid: for a reason." in line for line in lines)
+
+
+def test_a_day_that_is_to_come_says_when_it_begins() -> None:
+    """Where there is room for it: 2 May 2026 at nine, for a vat at six in the evening."""
+    day = laid_out()
+    assert head_words(day).startswith(f"begin {day.begin:%H:%M} · vat by 18:00 · ")
+    assert head_words(day, wide=False).startswith("vat by 18:00 · ")
+    assert head_words(laid_out(day.begin), day.begin).startswith("vat by 18:00 · ")
+
+
+def test_an_hour_that_went_by_long_ago_is_not_counted_from() -> None:
+    """A file that is opened a day later says so in place of the hours."""
+    now = datetime(2026, 5, 3, 18)
+    assert head_words(laid_out(now), now) == "that hour is long past"
+
+
+def test_where_the_dyer_is_to_be_home_first_her_hour_is_told() -> None:
+    """The vat would be in time, but not the end of the day."""
+    plan = evolve(PLAN, place=evolve(PLAN.place, home_by="19:00"))
+    day = laid_out(plan=plan)
+    assert "home by 19:00 · " in head_words(day)
+    assert f"{in_hand(day.spare or 0).text}" in head_words(day)
 
 
 @pytest.mark.parametrize("plan", [PLAN, evolve(PLAN, ready_by=None)])
 def test_what_keeps_the_vat_from_being_ready_stands_in_its_place(plan: Plan) -> None:
-    """Once the steps of the vat are done, the head says what is true of it, wanted hour or none."""
-    left = [step for step in STEPS if step.stage is Stage.DIP]
-    day = schedule(plan, left, datetime(2026, 5, 2, 18, 30))
-    assert [span.text for span in time_spans(day, False)] == ["the vat is ready"]
-    assert [span.text for span in time_spans(day, False, "the vat is kept")] == ["the vat is kept"]
+    """Once the steps of the vat are done, the head says what is true of it, wanted hour or none, and never late."""
+    day = laid_out(datetime(2026, 5, 2, 18, 30), plan, tuple(step for step in STEPS if step.stage is Stage.DIP))
+    assert head_words(day, vat="") == "the vat is ready"
+    assert head_words(day, vat="the vat is kept") == "the vat is kept"
 
 
 @pytest.mark.parametrize(
@@ -99,22 +142,53 @@ def test_the_mark_of_a_stage_stands_behind_its_name() -> None:
     assert "STOCK 5/7 !" in line.text
 
 
+def test_a_danger_to_come_calls_once_its_stage_is_begun() -> None:
+    """On an untouched day the signs are faint; with the paste ground that of the stock is madder, the others stay."""
+    inks = {}
+    for done in ((), ("stock.paste",)):
+        views = stage_views(tuple(Stage), STEPS, frozenset(done), ())
+        _, line = head_rows("Day", views, Stage.PLAN, (), 100, UNICODE, turns=True)
+        inks[done] = [span.role for span in line.spans if span.text == DANGER.sign]
+    assert set(inks[()]) == {"faint"}
+    assert sorted(inks[("stock.paste",)]) == sorted([DANGER.ink, *inks[()][1:]])
+
+
+def test_a_notice_goes_before_a_danger_far_off() -> None:
+    """What the plan may not do is to be seen now; so is an entry that was refused."""
+    notice = Notice(Stage.STOCK, Weight.CARE, "Take one more jar.")
+    (view,) = stage_views((Stage.STOCK,), STEPS, frozenset(), (notice,))
+    assert view.gravest is Weight.CARE
+    (view,) = marked(stage_views((Stage.STOCK,), STEPS, frozenset(), ()), {Stage.STOCK})
+    assert (view.gravest, view.far_off) == (Weight.CARE, False)
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_every_stage_is_named_whole_with_all_its_marks(width: int) -> None:
+    """Gaps and counts give way before a name does."""
+    views = stage_views(tuple(Stage), STEPS, frozenset(step.id for step in STEPS[:2]), ())
+    views = marked(views, frozenset(Stage))
+    for here in Stage:
+        _, line = head_rows("Day", views, here, (), width, UNICODE, turns=True)
+        assert "…" not in line.text
+        assert "finish" in line.text.casefold()
+
+
 @pytest.mark.parametrize("width", [34, 38, 41, 60])
 def test_names_of_stages_are_never_cut(width: int) -> None:
     """However long the times with their days are, counts and waits give way, not the name."""
     lines = [item.text for item in day_rows(STEPS, (), laid_out(datetime(2026, 5, 1, 9)), width, UNICODE)]
-    for stage in ("Scour", "Stock", "Vat", "Dip", "Finish", "Vat ready"):
+    for stage in ("Scour", "Stock", "Vat", "Dip", "Finish", "Vat and fibre ready"):
         assert any(f"  {stage}" in line for line in lines), lines
     assert all(cells(line) <= width for line in lines)
 
 
 @pytest.mark.parametrize(
     ("minutes", "said"),
-    [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late"), (-60 * 24, "that hour is long past")],
+    [(72, "1 h 12 min in hand"), (0, "no time in hand"), (-5, "! 5 min late")],
 )
 def test_time_in_hand(minutes: int, said: str) -> None:
-    """Time in hand, none, late, and an hour that is long past each have their words."""
-    assert in_hand(timedelta(minutes=minutes)).text == said
+    """Time in hand, none, and late each have their words."""
+    assert in_hand(minutes).text == said
 
 
 def test_the_foot_counts_hands_and_not_airing() -> None:
@@ -122,8 +196,8 @@ def test_the_foot_counts_hands_and_not_airing() -> None:
     feet = []
     for air in ("10 min", "3 h"):
         plan = plan_with(dip__a__dips="3", dip__a__air=air)
-        laid = steps_of(plan, compute(plan))
-        feet.append(day_rows(laid, (), schedule(plan, laid, NOW), 80, UNICODE)[-1].text)
+        todo = steps_of(plan, compute(plan))
+        feet.append(day_rows(todo, (), laid_out(NOW, plan, todo), 80, UNICODE)[-1].text)
     assert feet[0] == feet[1]
     assert "Hands on for" in feet[0]
 
@@ -131,14 +205,15 @@ def test_the_foot_counts_hands_and_not_airing() -> None:
 def test_the_head_names_the_day_that_is_planned() -> None:
     """2 May 2026 is a Saturday, by the calendar; today needs no naming."""
     day = laid_out()
-    assert time_spans(day, False, today=date(2026, 4, 30))[0].text == "vat by Sat 2 May 18:00 · "
-    assert time_spans(day, False, today=date(2026, 5, 2))[0].text == "vat by 18:00 · "
+    assert "vat by Sat 2 May 18:00 · " in head_words(day, datetime(2026, 4, 30, 9))
+    assert "vat by 18:00 · " in head_words(day)
 
 
 def test_without_a_wanted_hour_it_says_when_the_vat_could_be_ready() -> None:
     """Nobody is late for nothing."""
-    [span] = time_spans(schedule(evolve(PLAN, ready_by=None), STEPS, NOW), False)
-    assert span.text.startswith("begun now, ready at")
+    day = laid_out(plan=evolve(PLAN, ready_by=None))
+    assert day.ready is not None
+    assert head_words(day) == f"begun now, ready at {day.at(day.ready):%H:%M}"
 
 
 def test_the_next_step_stands_out_and_done_ones_are_ticked() -> None:
@@ -226,26 +301,26 @@ def test_a_day_opens_where_its_next_step_is() -> None:
     """Untouched it opens at the plan, begun at the next step, finished at the last stage."""
     everything = {step.id for step in STEPS}
     scoured = {step.id for step in STEPS if step.stage is Stage.SCOUR}
-    assert opening_stage(STEPS, progress()) is Stage.PLAN
-    assert opening_stage(STEPS, progress(*scoured)) is Stage.STOCK
-    assert opening_stage(STEPS, progress(*everything)) is STEPS[-1].stage
+    assert opening_stage(STEPS, progress(), {}) is Stage.PLAN
+    assert opening_stage(STEPS, progress(*scoured), {}) is Stage.STOCK
+    assert opening_stage(STEPS, progress(*everything), {}) is STEPS[-1].stage
 
 
 def test_what_is_next_goes_by_the_hour_and_not_by_the_row_of_stages() -> None:
     """The stock is done and rests first; the day scours a week later: the vat is next, and the day opens there."""
     done = {step.id for step in STOCK}
     vat, scour = (next(step for step in STEPS if step.stage is stage) for stage in (Stage.VAT, Stage.SCOUR))
-    so_far = evolve(progress(*done), starts={vat.id: NOW, scour.id: NOW + timedelta(days=6)})
-    assert next_of_day(STEPS, so_far) == vat
-    assert "Vat is next" in done_words(Stage.STOCK, next_of_day(STEPS, so_far), UNICODE)
-    assert opening_stage(STEPS, so_far) is Stage.VAT
+    so_far, starts = progress(*done), {vat.id: NOW, scour.id: NOW + timedelta(days=6)}
+    assert next_of_day(STEPS, so_far, starts) == vat
+    assert "Vat is next" in done_words(Stage.STOCK, STEPS, next_of_day(STEPS, so_far, starts), UNICODE)
+    assert opening_stage(STEPS, so_far, starts) is Stage.VAT
 
 
 def test_a_day_opens_where_a_wait_is_over() -> None:
     """Whatever comes next: what rings is seen to first."""
     wait = WaitView("w1", 1, "x", -5.0, 1.0, step=STOCK[-1].id)
     assert wait.over
-    assert opening_stage(STEPS, progress(running={STOCK[-1].id: wait})) is Stage.STOCK
+    assert opening_stage(STEPS, progress(running={STOCK[-1].id: wait}), {}) is Stage.STOCK
 
 
 def test_the_gravest_notice_comes_first_and_what_is_left_out_is_said() -> None:
@@ -268,18 +343,10 @@ def test_a_stage_carries_the_sign_of_its_gravest_notice() -> None:
     assert (views[0].done, views[0].steps) == (1, len(STOCK))
 
 
-@pytest.mark.parametrize(
-    ("minutes", "said"), [(6.4, "6 min in hand"), (0.5, "no time in hand"), (-2.5, "! 2 min late")]
-)
-def test_the_head_counts_whole_minutes(minutes: float, said: str) -> None:
-    """Nobody plans by six seconds."""
-    assert in_hand(timedelta(minutes=minutes)).text == said
-
-
 def test_a_vat_that_takes_a_week_is_ready_on_a_named_day() -> None:
     """A fermentation begun now is ready on another day, and the head says which."""
     plan = evolve(PLAN, ready_by=None, method="fermentation")
-    day = schedule(plan, steps_of(plan, compute(plan)), NOW)
-    [span] = time_spans(day, False, today=day.first.date())
-    assert f" {day.ready.day} " in span.text
-    assert (day.ready - day.first).days >= 6
+    day = laid_out(NOW, plan, steps_of(plan, compute(plan)))
+    assert day.ready is not None
+    assert f" {day.at(day.ready).day} " in head_words(day)
+    assert day.ready >= 6 * 24 * 60

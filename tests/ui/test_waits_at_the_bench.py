@@ -273,6 +273,7 @@ async def test_the_far_view_comes_up_by_itself_when_nobody_is_at_the_keys(bench:
         assert hands.app.screen is hands.day
         await hands.later(15)
         assert type(hands.app.screen).__name__ == "FarScreen"
+        assert "Any key quiets and leads back; that key does no more." in hands.screen
         await hands.press("k")
         assert hands.app.screen is hands.day
         assert not hands.day.is_ringing

@@ -6,9 +6,10 @@ import pytest
 from tests.ui.hands import Bench, Hands
 
 from vatside.bench.commands import acknowledge, start_wait
-from vatside.log.events.day import StepDone
+from vatside.log.events.day import PlanChanged, StepDone
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.lines import Lines
+from vatside.units import Amount
 
 SIZES = [(60, 20), (80, 24), (120, 40)]
 
@@ -187,6 +188,33 @@ async def test_a_finished_stage_opens_at_its_last_step(bench: Bench) -> None:
         hands.desk.record(*(StepDone(step.id) for step in steps))
         await hands.press("right")
         assert hands.day.parts["steps"].key == steps[-1].id
+
+
+async def test_the_list_of_the_day_begins_at_what_comes_next(bench: Bench) -> None:
+    """On the plan space goes to the stage whose turn it is, on a new day and with the scour done; never to the end."""
+    async with bench() as hands:
+        await hands.new_day()
+        await hands.press("escape")
+        assert hands.day.steps.key == "scour"
+        await hands.to("stock")
+        hands.desk.record(*(StepDone(step.id) for step in hands.desk.steps if step.stage.value == "scour"))
+        await hands.to("plan")
+        assert hands.day.steps.key == "stock"
+        await hands.press("space")
+        assert hands.day.stage.value == "stock"
+
+
+async def test_what_a_long_day_brings_is_among_what_to_look_out_for(bench: Bench) -> None:
+    """That a day ends on the next morning stands in its list, and in the window of everything to look out for."""
+    async with bench() as hands:
+        await hands.new_day()
+        hands.desk.record(PlanChanged("lots.a.mass", Amount(1000, "g")), PlanChanged("lots.a.pieces", 10))
+        await hands.press("escape", "i")
+        assert "From the first step to the last rinse it takes" in hands.screen
+        await hands.press("escape")
+        hands.desk.record(StepDone(hands.desk.steps[0].id))
+        await hands.press("i")
+        assert "From the first step to the last rinse it takes" not in hands.screen
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -5,21 +5,23 @@ from __future__ import annotations
 from datetime import datetime
 
 from vatside.dayline.steps import Step
-from vatside.forms.fields import FieldValue, is_pin, read
+from vatside.forms.fields import FieldValue, is_pin, read, set_value
 from vatside.log.events.day import (
     AdviceTaken,
     CautionAcknowledged,
     Event,
     MethodChosen,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
     Put,
     WaitStarted,
 )
+from vatside.plan.paths import WEIGHT, pieces_of, with_method
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Remedy
-from vatside.units import Amount, Problem
+from vatside.units import Amount, Problem, times
 
 METHOD = "method"
 """The place of the kind of vat in a plan."""
@@ -33,7 +35,24 @@ def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Eve
     value = read(plan, path, text, now)
     if isinstance(value, Problem):
         return value
-    return put(path, value)
+    pieces = times(text) if path.startswith("lots.") and path.endswith(f".{WEIGHT}") else None
+    if not pieces or pieces < 2:
+        return put(path, value)
+    many = read(plan, pieces_of(path), str(pieces))
+    return many if isinstance(many, Problem) else PiecesWeighed(path, value, pieces)
+
+
+def planned(plan: Plan, event: Event) -> Plan:
+    """Give the plan after what was typed."""
+    if isinstance(event, MethodChosen):
+        return with_method(plan, str(event.value))
+    if isinstance(event, PiecesWeighed):
+        return set_value(set_value(plan, event.path, event.value), pieces_of(event.path), event.pieces)
+    if isinstance(event, PlanChanged):
+        return set_value(plan, event.path, event.value)
+    if isinstance(event, PinSet | PinCleared):
+        return set_value(plan, event.figure, event.amount if isinstance(event, PinSet) else None)
+    return plan
 
 
 def put(path: str, value: FieldValue) -> Event:

@@ -1,14 +1,18 @@
 """The day line of the session on the bench: laid at each event and once a minute, held to what was laid before.
 
-Laying takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs one hands
-its result back. What a day counts on (hands, things and hours) the dyer sets here.
+What every screen tells of the times of the day it asks here (`seen`): a day that a few layings make at once. The search
+for a shorter one takes long enough to be felt, so it is handed out as jobs that know everything they need; whoever runs
+one hands its result back, and from then on that is what is seen. What a day counts on (hands, things and hours) the
+dyer sets here.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
+from functools import cached_property
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
@@ -17,22 +21,26 @@ from vatside.dayline.going import Going
 from vatside.dayline.laid_day import LaidDay, day_under_way, held_day, lay_day, what_moved
 from vatside.dayline.line.model import NoPlanError
 from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS
+from vatside.dayline.long_day import long_day
 from vatside.dayline.steps import Step
 from vatside.dayline.warn import Fit, outlook
 from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, what_would_help
 from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
+from vatside.log.events.day import PiecesWeighed
 from vatside.log.state import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import began_at, going_of
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
-from vatside.units import Problem
+from vatside.units import Amount, Problem, show_amount, show_count
+from vatside.units.show import clean
 
 MINUTE = 60
-QUICK = 60
-"""Evaluations for a day that is laid only to say what a break makes of it: ours."""
+QUICK, TYPED = 12, 1
+"""Evaluations for a day that is laid while a key waits for it, and while she types and the next key comes at once: with
+the first most days are as soon ready as searched for long, by our trials."""
 WORSE = 5
 """Minutes that must be lost before it is worked out anew what would help, or said again what moved: ours."""
 
@@ -72,6 +80,14 @@ class Found:
     """What stands otherwise than when it was last told, as a sentence."""
     held: bool = False
     """It was held to the times that stood before."""
+    evaluations: int = 0
+    """With how many it was laid."""
+
+    @cached_property
+    def long(self) -> str:
+        """What is to be said of a day that begins before dawn or ends in the night, before it has begun."""
+        asked = self.asked
+        return long_day(asked.plan, asked.sheet, asked.steps, self.day) if self.day else ""
 
 
 @frozen
@@ -100,6 +116,8 @@ class DayLine:
         """Why no day can be laid."""
         self.tried = Tried()
         """What was tried of it."""
+        self._seen: Found | None = None
+        """What was shown last, wherever it came from."""
         self._told: LaidDay | None = None
         """The day as the dyer was last told of it: minute by minute nothing moves far."""
         self._asked: Asked | None = None
@@ -107,14 +125,27 @@ class DayLine:
         self._helped: tuple[Plan, State, int] | None = None
         """For which plan, log and spare it was tried."""
 
+    def seen(self, now: Moment) -> Found:
+        """The day as every screen shows it: as a job laid it, or else laid at once and held to what was shown."""
+        asked, shown = self._asked_at(now), self._seen
+        if shown is None or not asked.is_as(shown.asked):
+            count = QUICK if self.desk.typed is None else TYPED
+            shown = self._seen = _found(asked, shown, None, count, 0)
+        return shown
+
     def job(self, now: Moment) -> Callable[[], Found] | None:
         """What is to be laid; None while that is under way, or where nothing is another than when it was last laid."""
         asked = self._asked_at(now)
         if self._running is not None or asked.is_as(self._asked):
             return None
         self._running = asked
-        old, before, told = self.day, self._asked, self._told
-        return lambda: _found(asked, old, before, told or old)
+        old, told = self._seen, self._told
+        return lambda: _found(asked, old, told or (old.day if old else None), EVALUATIONS, AT_ONCE)
+
+    def starts(self, now: Moment) -> Mapping[str, datetime]:
+        """When each step is to be begun; empty where nobody waits for the vat."""
+        day = None if self.desk.plan.ready_by is None else self.seen(now).day
+        return day.starts if day else {}
 
     def _asked_at(self, now: Moment) -> Asked:
         desk = self.desk
@@ -124,6 +155,8 @@ class DayLine:
         """Show what a job came to."""
         self._running, self._asked = None, found.asked
         self.day, self.problem = found.day, found.problem
+        if found.asked.is_of(self._asked_at(found.asked.now)):
+            self._seen = found
         if found.moved or self._told is None or not found.held:
             self._told = found.day
 
@@ -136,21 +169,21 @@ class DayLine:
         self.tried, self._helped = Tried(), None
 
     def as_it_stands(self, now: Moment) -> LaidDay | None:
-        """The day as it was last laid, or quickly laid; None where none can be."""
-        if self.day is not None:
-            return self.day
-        try:
-            return _laid(self._asked_at(now), QUICK)
-        except NoPlanError:
-            return None
+        """The day as it is shown; None where none can be laid."""
+        return self.seen(now).day
 
     def said_of_break(self, before: LaidDay | None, now: Moment) -> str:
-        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without."""
-        asked = self._asked_at(now)
+        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without.
+
+        With it she is told: the laying that follows says it no second time.
+        """
+        if before is None:
+            return ""
         try:
-            return "" if before is None else what_became(before, _held(before, asked, 0))
+            self._told = _held(before, self._asked_at(now), 0)
         except NoPlanError:
             return ""
+        return what_became(before, self._told)
 
     def trial(self) -> Callable[[], Iterator[Tried]] | None:
         """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
@@ -165,25 +198,31 @@ class DayLine:
         return (lambda: _trials(day, asked)) if outlook(day).fit is Fit.LATE else lambda: _held_up(day)
 
 
-def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
-    """Lay the day; hold it to what stood, once it goes on."""
-    begun = began_at(asked.state) is not None
+def _found(asked: Asked, old: Found | None, told: LaidDay | None, new: int, again: int) -> Found:
+    """Lay the day with `new` evaluations; once it goes on hold it to what stood, with `again` of them."""
+    before = old.day if old else None
     try:
-        if old is None or before is None or not begun:
-            if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
-                return Found(asked, old)
-            return Found(asked, _laid(asked, EVALUATIONS))
-        day = _held(old, asked, AT_ONCE)
+        if old is None or before is None or not _going(asked).begun:
+            if old is not None and before is not None and _stands(old, asked, new):
+                return evolve(old, asked=asked)
+            return Found(asked, _laid(asked, new, before), evaluations=new)
+        day = _held(before, asked, again)
     except NoPlanError as error:
         return Found(asked, None, _why_not(asked, error))
-    return Found(asked, day, moved=what_moved(told or old, day, WORSE), held=True)
+    return Found(asked, day, moved=what_moved(told or before, day, WORSE), held=True)
 
 
-def _laid(asked: Asked, evaluations: int) -> LaidDay:
+def _stands(old: Found, asked: Asked, evaluations: int) -> bool:
+    """Whether a day that has not begun still stands as it was laid with as many evaluations."""
+    is_to_come = old.day is not None and old.day.begin >= asked.now.utc
+    return is_to_come and asked.is_of(old.asked) and old.evaluations >= evaluations
+
+
+def _laid(asked: Asked, evaluations: int, like: LaidDay | None = None) -> LaidDay:
     """A day of which no laying is known here; one that has begun as it was laid then, held since."""
     given, going, began = (asked.plan, asked.sheet, asked.steps), _going(asked), began_at(asked.state)
     if began is None or not going.begun:
-        return lay_day(*given, asked.now.utc, going, evaluations=evaluations)
+        return lay_day(*given, asked.now.utc, going, evaluations=evaluations, like=like)
     return day_under_way(*given, began.utc, asked.now.utc, going, evaluations=evaluations)
 
 
@@ -215,8 +254,10 @@ def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
         yield Tried(tuple(best(found)))
 
 
-LEFT_OUT = ("place.jars", "place.lunch_to")
+LEFT_OUT = ("place.jars",)
 """What is seldom another than it is, and has no key."""
+ROW_KEYS = "1234567890acdefghijklmnopqrstuvwxyz"
+"""The keys of the rows, in their order; `b` goes back."""
 
 
 @frozen
@@ -237,12 +278,45 @@ class PlaceRow:
 
 
 def rows_of_place(desk: Desk) -> tuple[PlaceRow, ...]:
-    """All of them, as the plan has them; keys count from 1, the tenth is 0."""
-    offered = [row for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
+    """Hands, things and hours as the plan has them, and when each lot is there; keys count from 1, then by letters."""
+    offered = [(row, row.label) for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
+    for lot in desk.plan.lots:
+        offered.append((field(desk.plan, f"lots.{lot.id}.comes"), f"{clean(lot.name)} is there by"))
     return tuple(
-        PlaceRow(key, row.path, row.label, show(desk.plan, row.path), row.help, row.optional)
-        for key, row in zip("1234567890", offered, strict=True)
+        PlaceRow(key, row.path, label, show(desk.plan, row.path), row.help, row.optional)
+        for key, (row, label) in zip(ROW_KEYS, offered, strict=False)
     )
+
+
+@frozen
+class Fewer:
+    """A lot of which one is not there: what it then holds."""
+
+    lot: Lot
+    pieces: int
+    mass: Amount
+
+    @property
+    def said(self) -> str:
+        """`9 pieces, 900 g`."""
+        return f"{show_count(self.pieces, 'piece')}, {show_amount(self.mass)}"
+
+
+def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
+    """Each lot of which one piece can stay away, with what is left of it; not one that was in the vat."""
+    been_in = desk.state.dipping.pieces
+    return tuple(
+        Fewer(lot, lot.pieces - 1, evolve(lot.mass, value=lot.mass.value * (lot.pieces - 1) / lot.pieces))
+        for lot in desk.plan.lots
+        if lot.pieces > 1 and f"{lot.id}.{lot.pieces}" not in been_in
+    )
+
+
+def take_one_out(desk: Desk, fewer: Fewer) -> str:
+    """Let one piece with its share of the weight stay away, as one act; say what is left."""
+    desk.settle()
+    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
+    return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
 
 
 def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:

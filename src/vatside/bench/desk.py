@@ -10,41 +10,32 @@ from datetime import datetime
 
 from vatside.bench import commands
 from vatside.bench.commands import OnceMore
-from vatside.bench.glance import Glance, Progress, WaitView, waits_seen
+from vatside.bench.glance import Glance, Marks, Noticed, Progress, WaitView, waits_seen
 from vatside.bench.keeping import Keeping
 from vatside.chemistry.bath import Bath
 from vatside.clocks.clock import Clock
 from vatside.dayline.day_steps import steps as steps_of
-from vatside.dayline.schedule import schedule
 from vatside.dayline.steps import Step
 from vatside.dips.uptake import SoFar
 from vatside.forms.field import Wrong
-from vatside.forms.fields import fields, get_value, set_value
+from vatside.forms.fields import fields, get_value
 from vatside.log.effects.vat import jar_of
 from vatside.log.events.day import (
     DoneAllTheSame,
-    Entry,
     Event,
-    PinCleared,
-    PinSet,
-    PlanChanged,
+    MethodChosen,
     StepDone,
-    Undone,
     WaitEnded,
     WaitStarted,
 )
 from vatside.log.events.vat import DipEnded, DipStarted
 from vatside.log.fold import State, so_far
-from vatside.log.vat_account import shown_minute
 from vatside.log.waits import Moment, is_break, is_over
 from vatside.outlook.hand_acts import Scene
 from vatside.outlook.interlocks import Held, asked
 from vatside.outlook.powder_interlocks import begun_with
-from vatside.plan.figure_text import figure_text
-from vatside.plan.hours import day_words
-from vatside.plan.paths import FieldValue, with_method
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Figure, Notice, Sheet, Stage
+from vatside.plan.sheet import Notice, Sheet, Stage
 from vatside.recipe.compute import compute
 from vatside.units import Problem
 
@@ -52,8 +43,6 @@ PAUSE = 2.0
 """Seconds without a key after which what was typed is logged."""
 AT_WORK = StepDone | WaitStarted | DipStarted | DipEnded
 """What is only done by hands that are there."""
-MARKED = 4.0
-"""Seconds for which a figure that just changed carries a mark."""
 
 
 class Desk:
@@ -76,14 +65,12 @@ class Desk:
         self.all_figures = False
         """Whether a stage shows every figure, not only what is weighed and drawn."""
         self.wrong: dict[str, Wrong] = {}
-        self.changed: dict[str, tuple[int, float]] = {}
-        """Figures that went up (1) or down (-1), and when that is forgotten."""
+        self._marks = Marks()
+        self._noticed = Noticed()
         self.vat_seen: object = None
         """The vat as it was last looked at; its module is imported with the first look."""
         self.line_seen: object = None
         """The day as it was last laid; its module is imported when the day line is first shown."""
-        self._noticed: tuple[State, Sheet, float, tuple[Notice, ...]] | None = None
-        """What is to be looked out for, and of which state and sheet, and of which minute of the vat."""
         self.plan: Plan
         self.so_far: SoFar
         self.jar: Bath | None
@@ -125,7 +112,7 @@ class Desk:
         if isinstance(event, Problem):
             self.wrong[path] = Wrong(text, event.text)
             return
-        if path == commands.METHOD and _value(event) != self.plan.method and (why := begun_with(self.state)):
+        if isinstance(event, MethodChosen) and event.value != self.plan.method and (why := begun_with(self.state)):
             self.wrong[path] = Wrong(text, why)
             return
         self.wrong.pop(path, None)
@@ -133,11 +120,10 @@ class Desk:
         self.draft(self.typed)
 
     def _show(self, event: Event) -> None:
-        path, value = _path(event), _value(event)
-        if value != get_value(self.plan, path):
+        plan = commands.planned(self.state.plan, event)
+        if plan != self.plan:
             self.typed, self.typed_at = event, self.clock.now().elapsed
-            chosen = path == commands.METHOD
-            self._draft(with_method(self.plan, str(value)) if chosen else set_value(self.plan, path, value))
+            self._draft(plan)
 
     def leave(self) -> None:
         """Take the entry for finished: log it, and let the next one begin from here.
@@ -151,20 +137,14 @@ class Desk:
 
     def _draft(self, plan: Plan) -> None:
         old, sheet = self.base if self.entry else (self.plan, self.sheet)
-        before = {figure.id: figure for figure in sheet.figures}
         self._work_out(plan)
-        until = self.seconds + MARKED
-        for figure in self.sheet.figures:
-            change = _went(before.get(figure.id), figure, old, plan)
-            self.changed.pop(figure.id, None)
-            if change:
-                self.changed[figure.id] = (change, until)
+        self._marks.put((old, sheet), (plan, self.sheet), self.seconds)
 
     def settle(self) -> None:
         """Log what was typed and is not logged yet."""
         event, self.typed = self.typed, None
         if event is not None:
-            if _value(event) != get_value(self.state.plan, _path(event)):
+            if commands.planned(self.state.plan, event) != self.state.plan:
                 self.keeping.log(event, self.clock.now())
             self.draft(None)
 
@@ -189,9 +169,7 @@ class Desk:
 
     def marks(self) -> Mapping[str, int]:
         """Which figures changed a moment ago, and in which direction."""
-        now = self.seconds
-        self.changed = {key: item for key, item in self.changed.items() if item[1] > now}
-        return {key: direction for key, (direction, _) in self.changed.items()}
+        return self._marks.at(self.seconds)
 
     # The log
 
@@ -248,69 +226,12 @@ class Desk:
         if self._is_behind():
             self._draft(state.plan)
 
-    def undo(self) -> str:
-        """Take the last act back; say what it was. Of an earlier sitting it is asked first."""
-        self.settle()
-        from vatside.bench.undo import is_earlier_sitting, last_act
-
-        act = last_act(self.state)
-        if not act:
-            return "There is nothing to take back."
-        said = self._named(act)
-        if is_earlier_sitting(self.state, act) and not self.once_more.answers(act[0], self.seconds):
-            when = day_words(local(act[0].at), local(self.clock.now()).date())
-            return f"Nothing of this sitting is left to take back. u once more takes back, from {when}: {said}"
-        self._take_back(act)
-        return f"Taken back: {said}"
-
-    def redo(self) -> str:
-        """Bring back what was taken back last, if nothing was done since; say what it was."""
-        self.settle()
-        from vatside.bench.undo import last_undo
-
-        undo = last_undo(self.state)
-        if not undo:
-            return "There is nothing to bring back."
-        act = tuple(self.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, Undone))
-        said = self._named(act[::-1])
-        self._take_back(undo)
-        return f"Brought back: {said}"
-
-    @property
-    def can_redo(self) -> bool:
-        """Tell whether there is anything to bring back."""
-        if not any(isinstance(entry.event, Undone) for entry in self.state.entries[-1:]):
-            return False
-        from vatside.bench.undo import last_undo
-
-        return bool(last_undo(self.state))
-
-    def _named(self, act: tuple[Entry, ...]) -> str:
-        """Say what an act was, its latest entry first; what was done all the same is not its name."""
-        from vatside.bench.undo import said_of
-
-        named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
-        return said_of(self.keeping.session, named)
-
-    def _take_back(self, entries: tuple[Entry, ...]) -> None:
-        self.wrong.clear()
-        self.log(*(Undone(entry.seq) for entry in entries))
-
     # The day
 
     @property
     def notices(self) -> tuple[Notice, ...]:
         """What to look out for: in the plan, and in the live vat as it was read and as it stands by the clock."""
-        if self.state.tending.account is None:
-            return self.sheet.notices
-        now = self.clock.now()
-        asked, known = (self.state, self.sheet, shown_minute(self.state, now)), self._noticed
-        if known is None or known[0] is not asked[0] or known[1] is not asked[1] or known[2] != asked[2]:
-            from vatside.outlook.vat_order import vat_notices  # late: a day without a vat has no need of it
-
-            found = (*vat_notices(self.state, self.sheet, now), *self.sheet.notices)
-            known = self._noticed = (*asked, found)
-        return known[3]
+        return self._noticed.at(self.state, self.sheet, self.clock.now())
 
     def disorder(self, now: Moment) -> str:
         """Say in a few words what is out of order with the vat, or that it is to be read; empty where all is well."""
@@ -333,6 +254,11 @@ class Desk:
         """One step, if the plan still has it."""
         return next((step for step in self.steps if step.id == step_id), None)
 
+    @property
+    def is_made(self) -> bool:
+        """Tell whether no step of the vat is left to do."""
+        return all(step.id in self.state.done for step in self.steps_in(Stage.VAT))
+
     def skipped(self, step: Step) -> tuple[Step, ...]:
         """The steps of the same stage and bath that stand before a step and are neither done nor running."""
         here = [item for item in self.steps_in(step.stage) if item.group == step.group]
@@ -343,13 +269,8 @@ class Desk:
     def glance(self, now: Moment) -> Glance:
         """Look at everything that moves with the clock."""
         waits = self.waits(now)
-        left = {wait.step: wait.left / 60 for wait in waits if wait.step}
-        todo = [step for step in self.steps if step.id not in self.state.done]
-        day = schedule(self.plan, todo, now.utc, left)
         running_steps = {wait.step: wait for wait in waits if wait.step}
-        starts = day.starts if day.wanted else {}
-        progress = Progress(self.state.done.keys(), running_steps, starts)
-        return Glance(now, waits, day, progress, self.marks())
+        return Glance(now, waits, Progress(self.state.done.keys(), running_steps), self.marks())
 
     # The waits
 
@@ -361,24 +282,3 @@ class Desk:
 def local(now: Moment) -> datetime:
     """The time of day on the wall, without its zone."""
     return now.utc.astimezone().replace(tzinfo=None)
-
-
-def _path(event: Event) -> str:
-    if isinstance(event, PlanChanged):
-        return event.path
-    return event.figure if isinstance(event, PinSet | PinCleared) else ""
-
-
-def _value(event: Event) -> FieldValue:
-    if isinstance(event, PlanChanged):
-        return event.value
-    return event.amount if isinstance(event, PinSet) else None
-
-
-def _went(before: Figure | None, after: Figure, old: Plan, new: Plan) -> int:
-    """Say in which direction a figure moved, as far as anyone can see; 0 if it stayed."""
-    if before is None or before.value == after.value:
-        return 0
-    if figure_text(before, old) == figure_text(after, new):
-        return 0
-    return 1 if after.value > before.value else -1

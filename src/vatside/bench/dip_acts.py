@@ -10,7 +10,7 @@ from vatside.bench.desk import Desk
 from vatside.bench.dip_view import Board, Following, Line
 from vatside.bench.glance import WaitView
 from vatside.dayline.day_steps import ROTATE
-from vatside.dayline.steps import Step
+from vatside.dayline.steps import Step, opening
 from vatside.dips import rotation
 from vatside.dips.rotation import Call, Do, Piece, Place, Standing
 from vatside.log.effects.pieces import MOST_DIPS, lot_of
@@ -97,7 +97,10 @@ def _line(state: State, row: rotation.Row, waits: Mapping[str, WaitView]) -> Lin
 
 
 def following(found: Sequence[Piece], stand: Mapping[str, Standing]) -> Following | None:
-    """Give who goes in next if everything is done in time: now, or once a dip or an airing is over."""
+    """Give who goes in next if everything is done in time: now, or once a dip or an airing is over.
+
+    What waits to be lifted out counts as lifted: it stands in nobody's way for longer than a hand takes.
+    """
     for seconds in _moments(found, stand):
         later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in found}
         piece = rotation.next_piece(found, later)
@@ -119,7 +122,7 @@ def _moments(found: Sequence[Piece], stand: Mapping[str, Standing]) -> list[floa
 
 def _later(piece: Piece, where: Standing, seconds: float) -> Standing:
     left = (where.left or 0.0) - seconds
-    if where.place is Place.IN_VAT and left <= 0 < seconds:
+    if where.place is Place.IN_VAT and left <= 0:
         return evolve(where, place=Place.AIRING, left=60 * piece.air_min + min(left, 0.0))
     return evolve(where, left=left) if where.place in (Place.IN_VAT, Place.AIRING) else where
 
@@ -234,7 +237,12 @@ def lift(desk: Desk, piece: str) -> str:
     """Lift a piece out to air for its planned time."""
     found = _piece(desk, piece)
     length = show_minutes(found.air_min)
-    return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: open every fold")
+    return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: {_open(desk, found)}")
+
+
+def _open(desk: Desk, *pieces: Piece) -> str:
+    """Say how pieces are opened in the air, by how their lots are made up."""
+    return opening(*(desk.plan.by_id[piece.lot].form for piece in pieces))
 
 
 def all_at_once(desk: Desk, now: Moment) -> str:
@@ -244,7 +252,7 @@ def all_at_once(desk: Desk, now: Moment) -> str:
     over = [piece for piece in found if piece.id in stand and _is_over(stand[piece.id])]
     if over:
         desk.log(*(dip_board.lift(piece) for piece in over))
-        return f"{_named(over)} out, to air: open every fold; u takes it back."
+        return f"{_named(over)} out, to air: {_open(desk, *over)}; u takes it back."
     entering = _all_in(desk, found, stand, now)
     if not entering:
         return "No dip is over, and nobody may go in now."

@@ -11,9 +11,9 @@ from attrs import frozen
 
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView
-from vatside.clocks.clock import ClockWatch, Happening, Stepped, look, missed_sentence
+from vatside.clocks.clock import ClockWatch, Happening, Stalled, Stepped, look, missed_sentence
 from vatside.log.fold import fold
-from vatside.log.waits import Moment
+from vatside.log.waits import Moment, is_running
 from vatside.storage.files import Fs, Stamp
 from vatside.storage.flaws import SessionError
 from vatside.storage.other_writers import BUSY, is_free
@@ -58,6 +58,8 @@ class Ticker:
         now = self.before.moment
         words, ask = "", None
         for happening in self.watch.compare(before, self.before):
+            if isinstance(happening, Stalled) and not any(is_running(wait) for wait in self.desk.state.waits):
+                continue  # nothing went on meanwhile: to hear of it would only worry
             words = f"{words} {happening.sentence}".strip()
             ask = happening if isinstance(happening, Stepped) and happening.ask else ask
             self._log(happening, now)

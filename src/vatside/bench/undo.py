@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from attrs import evolve
 
+from vatside.bench.desk import Desk, local
 from vatside.log.events.day import (
     AdviceTaken,
     AlarmQuieted,
     ClockCorrected,
     ClockSlept,
     ClockStepped,
+    DoneAllTheSame,
     Entry,
     PinCleared,
     PinSet,
@@ -23,11 +25,49 @@ from vatside.log.events.vat import ReadingTaken
 from vatside.log.fold import State, fold
 from vatside.log.state import Session
 from vatside.log.words.day import words
+from vatside.plan.hours import day_words
 
 NO_ACTS = (AlarmQuieted, ClockCorrected, ClockSlept, ClockStepped, SessionReopened, Undone, Unknown)
 """What the clock did, an alarm heard, or what was already taken back: no act of the dyer."""
 TYPED = (PlanChanged, PinSet, PinCleared, AdviceTaken)
 """Each of these is an act of its own; others belong together if they were logged at one moment."""
+
+
+def take_back(desk: Desk) -> str:
+    """Take the last act back; say what it was. Of an earlier sitting it is asked first."""
+    desk.settle()
+    act = last_act(desk.state)
+    if not act:
+        return "There is nothing to take back."
+    said = _named(desk, act)
+    if is_earlier_sitting(desk.state, act) and not desk.once_more.answers(act[0], desk.seconds):
+        when = day_words(local(act[0].at), local(desk.clock.now()).date())
+        return f"Nothing of this sitting is left to take back. u once more takes back, from {when}: {said}"
+    _log(desk, act)
+    return f"Taken back: {said}"
+
+
+def bring_back(desk: Desk) -> str:
+    """Bring back what was taken back last, if nothing was done since; say what it was."""
+    desk.settle()
+    undo = last_undo(desk.state)
+    if not undo:
+        return "There is nothing to bring back."
+    act = tuple(desk.state.entries[entry.event.event - 1] for entry in undo if isinstance(entry.event, Undone))
+    said = _named(desk, act[::-1])
+    _log(desk, undo)
+    return f"Brought back: {said}"
+
+
+def _named(desk: Desk, act: tuple[Entry, ...]) -> str:
+    """Say what an act was, its latest entry first; what was done all the same is not its name."""
+    named = next((entry for entry in reversed(act) if not isinstance(entry.event, DoneAllTheSame)), act[-1])
+    return said_of(desk.keeping.session, named)
+
+
+def _log(desk: Desk, entries: tuple[Entry, ...]) -> None:
+    desk.wrong.clear()
+    desk.log(*(Undone(entry.seq) for entry in entries))
 
 
 def last_act(state: State) -> tuple[Entry, ...]:

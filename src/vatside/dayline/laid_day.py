@@ -10,25 +10,35 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta, tzinfo
+from functools import cached_property, partial
 
 from attrs import evolve, frozen
 
 from vatside.dayline.going import NOT_BEGUN, Going
 from vatside.dayline.line.model import HANDS, Day, NoPlanError
 from vatside.dayline.line.model import Plan as Laid
-from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, latest, plan, replan
+from vatside.dayline.line.planning import AT_ONCE, EVALUATIONS, hold, latest, plan, put_off, replan
 from vatside.dayline.needed import Hours, Needed, needed
-from vatside.dayline.schedule import EARLIEST, wanted_at
 from vatside.dayline.steps import Step
-from vatside.dayline.wall_clock import on_wall
+from vatside.dayline.wall_clock import on_wall, wanted_at
 from vatside.plan.plan import Plan
-from vatside.plan.sheet import Sheet
+from vatside.plan.sheet import Sheet, Stage
 from vatside.units import show_count, show_minutes
 
+#: Whose hour is wanted: that of the vat, or that of the dyer.
+VAT, HOME = "vat", "home"
 #: A day begins on a full five minutes.
 ROUND = 5
 #: How often a beginning is moved earlier, as lunch and absences lie elsewhere then.
 TRIES = 4
+#: The beginning is looked for with so many times fewer evaluations than the day that begins there.
+LESS, FEW = 3, 12
+#: From where no order of the steps keeps every limit the beginning is moved earlier by so many minutes: ours.
+STEP_BACK = 30
+#: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
+ONE_MORE_LOOK = 15
+#: Nobody begins before this hour, unless the plan names one. Ours.
+EARLIEST = timedelta(hours=5)
 
 
 @frozen
@@ -43,8 +53,6 @@ class LaidDay:
     """The minute by which the vat is wanted."""
     home: int | None
     """The minute by which all is to be done."""
-    latest: Mapping[str, int]
-    """How late each task that is to come may begin, if the others keep their times."""
     stopped: tuple[datetime, int] | None = None
     """When everybody stopped for the break, and for how many minutes; None: not yet."""
 
@@ -56,19 +64,54 @@ class LaidDay:
 
     @property
     def ready(self) -> int | None:
-        """The minute at which the vat is ready; None where it is, or where none is made."""
-        name = self.needed.ready
-        if name is None or name in self.needed.day.running:
-            return None
-        length = next(task.minutes for task in self.needed.day.tasks if task.id == name)
-        return self.laid.starts[name] + length
+        """The minute at which vat and fibre are ready and the first piece goes in; None where the vat is made.
+
+        Where nothing is dipped it is the end of the vat's last step, and None where no vat is made.
+        """
+        return _ready_in(self.needed, self.laid)
+
+    @cached_property
+    def latest(self) -> Mapping[str, int]:
+        """How late each task that is to come may begin, if the others keep their times."""
+        until = self.laid.end if self.home is None else max(self.laid.end, self.home)
+        return latest(self.needed.day, self.laid, until)
+
+    @cached_property
+    def starts(self) -> Mapping[str, datetime]:
+        """When each step that is to come first begins, by the ids of the steps."""
+        found: dict[str, datetime] = {}
+        for task, minute in sorted(self.laid.starts.items(), key=lambda item: item[1]):
+            if task not in self.needed.day.running:
+                found.setdefault(self.needed.steps[task].id, self.at(minute))
+        return found
+
+    @property
+    def first_missed(self) -> tuple[str, int, int] | None:
+        """Of the hours that are wanted the one missed first: whose it is, its minute, the minutes in hand."""
+        found = []
+        if self.wanted is not None and self.ready is not None:
+            found.append((VAT, self.wanted, self.wanted - self.ready))
+        if self.home is not None:
+            found.append((HOME, self.home, self.home - self.laid.end))
+        return min(found, key=lambda each: each[2], default=None)
 
     @property
     def spare(self) -> int | None:
         """Minutes in hand until the hour that is wanted first to be missed, below zero: late; None: none is wanted."""
-        found = [self.wanted - self.ready] if self.wanted is not None and self.ready is not None else []
-        found += [self.home - self.laid.end] if self.home is not None else []
-        return min(found, default=None)
+        return self.first_missed[2] if self.first_missed else None
+
+
+Lays = Callable[[Day], Laid]
+"""Lays a day."""
+
+
+def _ready_in(found: Needed, laid: Laid) -> int | None:
+    name = found.ready
+    if name is None:
+        return None
+    if name in found.rounds:
+        return laid.starts[name]
+    return laid.starts[name] + next(task.minutes for task in found.day.tasks if task.id == name)
 
 
 def lay_day(
@@ -80,24 +123,47 @@ def lay_day(
     *,
     zone: tzinfo | None = None,
     evaluations: int = EVALUATIONS,
+    like: LaidDay | None = None,
 ) -> LaidDay:
-    """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done."""
+    """The day from now on, or from the latest sensible start. Raises NoPlanError for what cannot be done.
+
+    The order of an older day that it is `like` is tried first: what goes on as it was is laid as it was.
+    """
     wanted = wanted_at(plan_, now, zone)
+    plan_ = dated(plan_, wanted)
     first = on_wall(whole_minute(now), zone)
 
     def need(begin: datetime) -> Needed:
         return needed(plan_, sheet, steps, begin, going.later(_minutes(first, begin) or 0), zone)
 
+    def found_for(day: Day, count: int = evaluations) -> Laid:
+        return plan(day, count, like=like.laid if like else None)
+
+    def as_laid(begin: datetime, found: Needed, laid: Laid) -> LaidDay:
+        home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
+        return LaidDay(begin, zone, found, fresh(found, laid), _minutes(begin, wanted), home)
+
     def laid(begin: datetime) -> LaidDay:
         found = need(begin)
-        home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, found, plan(found.day, evaluations), _minutes(begin, wanted), home, {})
+        return as_laid(begin, found, found_for(found.day))
 
-    begun = going.begun
-    day = laid(first if wanted is None or begun else _latest_begin(need, first, wanted, evaluations))
-    day = day if begun else _home_in_time(laid, day, first, plan_)
-    until = day.laid.end if day.home is None else max(day.laid.end, day.home)
-    return evolve(day, latest=latest(day.needed.day, day.laid, until))
+    if going.begun:
+        return laid(first)
+    if wanted is None:
+        return _home_in_time(laid, laid(first), first, plan_)
+    soon = _soonest(need(first), found_for)
+    begin = first if soon is None else max(first, _earlier(wanted, soon[0]))
+    found = need(begin)
+    if soon is not None and _is_same(found.day, need(first).day, soon[1].end):
+        return _home_in_time(laid, as_laid(begin, found, _as_due(found.day, soon[1])), first, plan_)
+    quick = partial(found_for, count=max(evaluations // LESS, FEW))
+    begin = _latest_begin(need, begin, first, wanted, quick)
+    return _home_in_time(laid, laid(begin), first, plan_)
+
+
+def dated(plan: Plan, wanted: datetime | None) -> Plan:
+    """The plan with its bare hour as one of the day for which it is `wanted`."""
+    return plan if wanted is None else evolve(plan, ready_by=f"{wanted.replace(tzinfo=None):%Y-%m-%dT%H:%M}")
 
 
 def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: datetime, plan_: Plan) -> LaidDay:
@@ -112,28 +178,74 @@ def _home_in_time(laid: Callable[[datetime], LaidDay], day: LaidDay, first: date
     return day
 
 
-def _latest_begin(need: Callable[[datetime], Needed], first: datetime, wanted: datetime, evaluations: int) -> datetime:
-    """The latest full five minutes from which the vat is ready in time; `first` where that is not to be had."""
-    ready, tries = _soonest(need(first), evaluations // 3), 0
-    if ready is None:
-        return first
-    begin = max(first, _earlier(wanted, ready))
-    while begin > first and tries < TRIES:
-        ready = _soonest(need(begin), evaluations // 3)
-        if ready is None or begin + timedelta(minutes=ready) <= wanted:
-            return begin
-        begin, tries = max(first, _earlier(wanted, ready)), tries + 1
-    return begin
+def _latest_begin(
+    need: Callable[[datetime], Needed], begin: datetime, first: datetime, wanted: datetime, lays: Lays
+) -> datetime:
+    """The latest full five minutes found from which the vat is ready in time, looked for from `begin` on; else `first`.
+
+    Lunch and absences lie elsewhere in a day that begins elsewhere, so one in time may begin still later.
+    """
+    found, tried = first, {first}
+    while begin not in tried and len(tried) <= TRIES:
+        tried.add(begin)
+        minutes = _minutes(begin, wanted) or 0
+        late = STEP_BACK
+        with suppress(NoPlanError):
+            soon = _soonest(need(begin), lays)
+            late = soon[0] - minutes if soon else 0
+        if late <= 0:
+            found = max(found, begin)
+        begin = max(found, _earlier(begin, late))
+    return found
 
 
-def _soonest(found: Needed, evaluations: int) -> int | None:
-    """The minute at which the vat can be ready if nothing else matters."""
+def _soonest(found: Needed, lays: Lays) -> tuple[int, Laid] | None:
+    """The minute at which the vat can be ready if that matters most, and the day laid so."""
     name = found.ready
     if name is None:
         return None
     tasks = tuple(evolve(task, due=task.minutes if task.id == name else None) for task in found.day.tasks)
-    laid = plan(evolve(found.day, tasks=tasks), evaluations)
-    return laid.starts[name] + next(task.minutes for task in tasks if task.id == name)
+    laid = lays(evolve(found.day, tasks=tasks))
+    ready = _ready_in(found, laid)
+    return None if ready is None else (ready, laid)
+
+
+def _is_same(one: Day, other: Day, end: int) -> bool:
+    """Tell whether two days differ in nothing that counts up to their end but in the hours of the clock."""
+    return _up_to(one, end) == _up_to(other, end)
+
+
+def _up_to(day: Day, end: int) -> Day:
+    """A day without what is due and without those who go after its end."""
+    hands = day.resources[HANDS]
+    there = evolve(hands, away=tuple(each for each in hands.away if each[0] < end))
+    tasks = tuple(evolve(task, due=None) for task in day.tasks)
+    return evolve(day, tasks=tasks, resources={**day.resources, HANDS: there}, horizon=0)
+
+
+def _as_due(day: Day, laid: Laid) -> Laid:
+    """A laying with the minutes by which it is late by the hours of this day."""
+    ends = ((laid.starts[task.id] + task.minutes, task.due) for task in day.tasks)
+    return evolve(laid, late=sum(max(0, end - due) for end, due in ends if due is not None))
+
+
+def fresh(found: Needed, laid: Laid) -> Laid:
+    """The same plan with stock and vat made as late as is sensible: they age while they wait for the fibre.
+
+    They keep the minutes of one more look before the first piece goes in; nothing else is moved, and nothing ends
+    later.
+    """
+    first, vat = found.ready, found.vat
+    if first is None or first not in found.rounds or vat is None or vat in found.day.running:
+        return laid
+    length = {task.id: task.minutes for task in found.day.tasks}
+    before = [task for task, step in found.steps.items() if step.stage is Stage.DIP and task not in found.rounds]
+    between = sum(length[task] for task in before if laid.starts[vat] < laid.starts[task] < laid.starts[first])
+    until = laid.starts[first] - between - ONE_MORE_LOOK - length[vat]
+    if until <= laid.starts[vat]:
+        return laid
+    made = [task for task, step in found.steps.items() if step.stage in (Stage.STOCK, Stage.VAT)]
+    return put_off(found.day, laid, (*made, *before), {vat: until})
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:
@@ -199,13 +311,12 @@ def held_day(
     passed = int((now - before.begin) / timedelta(minutes=1))
     begin = on_wall(before.at(passed), before.zone)
     stopped = _stopped(before, passed)
-    plan, going = _lunch_taken(stopped, plan, going, begin)
+    plan, going = _lunch_taken(stopped, dated(plan, wanted_at(plan, now, before.zone)), going, begin)
     found = needed(plan, sheet, steps, begin, going, before.zone)
     laid = _held(found.day, _shifted(before, found, passed), evaluations)
     hours = Hours(plan, begin, before.zone)
     wanted, home = hours.minute(plan.ready_by), hours.minute(plan.place.home_by)
-    until = laid.end if home is None else max(laid.end, home)
-    return LaidDay(begin, before.zone, found, laid, wanted, home, latest(found.day, laid, until), stopped)
+    return LaidDay(begin, before.zone, found, laid, wanted, home, stopped)
 
 
 def _held(day: Day, old: Laid, evaluations: int) -> Laid:

@@ -6,7 +6,7 @@ Whether a step is needed, its sentence, its wait, its nudges, its cautions.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from attrs import field, frozen
 
@@ -15,7 +15,7 @@ from vatside.catalogue.values import StepTemplate
 from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.figure_text import figure_text, plain
 from vatside.plan.measures import ROLES, SODA, celsius, fibre_of, is_buffered, method_of, powder
-from vatside.plan.plan import Form, Plan
+from vatside.plan.plan import Condition, Form, Plan
 from vatside.plan.sheet import Figure, Sheet, Stage
 from vatside.units import show_count
 
@@ -112,6 +112,29 @@ def ties(plan: Plan) -> str:
     """Say what to look for in skeins; empty where there are none."""
     skeins = any(lot.form is Form.SKEINS for lot in plan.lots)
     return "; ties of skeins loose, each one checked" if skeins else ""
+
+
+_OPENS = {Form.SKEINS: "spread the strands", Form.LOOSE: "pull it loose"}
+
+
+def opening(*forms: Form) -> str:
+    """Say how what was dipped is opened in the air, by how it is made up."""
+    return " and ".join(dict.fromkeys(_OPENS.get(form, "open every fold") for form in forms))
+
+
+UNSCOURED = (Condition.READY, Condition.RINSED)
+"""What comes so goes through no bath."""
+
+
+def wet_from(plan: Plan) -> str:
+    """Say what the pieces are still wet from before the dips."""
+    return "the wetting out" if all(lot.condition in UNSCOURED for lot in plan.lots) else "the scour"
+
+
+def stage_name(stage: Stage, steps: Iterable[Step]) -> str:
+    """Name a stage by its steps: a scour without a bath is only a wetting out."""
+    without = stage is Stage.SCOUR and not any(step.stage is stage and ".hold." in f"{step.id}." for step in steps)
+    return "Wet out" if without else stage.value.capitalize()
 
 
 def has(sheet: Sheet, figure_id: str) -> bool:

@@ -6,7 +6,12 @@ moments. A zone is given by its rules, or None for the machine's own.
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, timezone, tzinfo
+from datetime import UTC, datetime, timedelta, timezone, tzinfo
+
+from vatside.plan.plan import Plan
+
+LATE_GRACE = timedelta(hours=6)
+"""A clock time without a date that passed less than this ago means today, not tomorrow. Ours."""
 
 
 def on_wall(moment: datetime, zone: tzinfo | None = None) -> datetime:
@@ -34,3 +39,15 @@ def moment_of(wall: datetime, now: datetime, zone: tzinfo | None = None) -> date
 
 def _at(wall: datetime, zone: tzinfo | None) -> datetime:
     return (wall if zone is None else wall.replace(tzinfo=zone)).astimezone(UTC)
+
+
+def wanted_at(plan: Plan, now: datetime, zone: tzinfo | None = None) -> datetime | None:
+    """Turn the plan's `ready_by` into a local time near `now`; None if the plan leaves it open."""
+    if plan.ready_by is None:
+        return None
+    if "T" in plan.ready_by:
+        return moment_of(datetime.fromisoformat(plan.ready_by), now, zone)
+    hour, minute = (int(part) for part in plan.ready_by.split(":"))
+    today = on_wall(now, zone).replace(tzinfo=None, hour=hour, minute=minute, second=0, microsecond=0)
+    wanted = moment_of(today, now, zone)
+    return wanted if wanted > now - LATE_GRACE else moment_of(today + timedelta(days=1), now, zone)

@@ -7,13 +7,11 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.dayline.day_words import clock_at, is_long_past
-from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.day_words import briefly, clock_at, is_long_past
+from vatside.dayline.laid_day import ONE_MORE_LOOK, LaidDay
 from vatside.dayline.lanes import busy
 from vatside.units import show_minutes
 
-#: One more look at a stock or a vat that is not ready yet, minutes: ours, no source.
-ONE_MORE_LOOK = 15
 #: And for every minute of hands to come so much: ours.
 SLOWER = 0.05
 
@@ -53,14 +51,27 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer)))
+    said = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
+    return Outlook(fit, spare, buffer, said)
+
+
+def _over_night(day: LaidDay) -> Iterator[str]:
+    """That the day does not end before a night, and what is done first after it."""
+    starts = day.laid.starts
+    for a, b in day.needed.nights:
+        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
+        if worked and a < day.laid.end:
+            first = min(worked, key=lambda name: starts[name])
+            dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, starts[first]))
+            step = briefly(day.needed.steps[first].text)
+            yield f"It goes on after a night: nobody works from {dusk} to {dawn}, then {goes_on} {step}."
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:
     if fit is Fit.TIGHT:
         left = f"{show_minutes(spare)} in hand" if spare else "nothing in hand"
         more = f"one more look at stock or vat and slower hands take {show_minutes(buffer)}"
-        begin = f" Begin by {clock_at(day, spare - buffer)} to have those."
+        begin = f" Begin by {clock_at(day, spare - buffer)} to have those {show_minutes(buffer)}."
         yield f"It is tight, with {left}: {more}.{'' if day.needed.day.running else begin}"
     elif fit is Fit.LATE:
         yield f"It comes {show_minutes(-spare)} late as it is laid out."

@@ -12,9 +12,9 @@ from attrs import frozen
 
 from vatside.dayline.day_steps import DEFER, label, made_of_kept, steps
 from vatside.dayline.line.planning import EVALUATIONS
-from vatside.dayline.schedule import long_day, schedule
+from vatside.dayline.long_day import long_day
 from vatside.dayline.step_uses import figures_in
-from vatside.dayline.steps import Step, caution
+from vatside.dayline.steps import Step, caution, stage_name
 from vatside.days.class_clock import ClassDay, Row, Timed, by_stage, class_day, is_teachers, rows, together, uncounted
 from vatside.days.class_dips import Dipped, alike, as_done, dipped, names, pieces
 from vatside.days.lots import FEW, heated, say_uneven, shared
@@ -162,7 +162,7 @@ def handout(
     words = {name: plain(uncounted(step.text)) for name, step in at_table.items()}
     day = class_day(state, whole, now, zone, evaluations)
     shown = together([item for item in day.steps if not _is_not_for_tables(item.step)])
-    late, groups, hazards = _long(plan, day, now, zone), alike(plan, whole), _hazards(shown)
+    late, groups, hazards = _long(plan, whole, day), alike(plan, whole), _hazards(shown)
     done = as_done(state, whole)
     return Handout(
         title=plain(plan.title),
@@ -185,12 +185,11 @@ def handout(
     )
 
 
-def _long(plan: Plan, day: ClassDay, now: datetime, zone: tzinfo | None) -> str:
+def _long(plan: Plan, sheet: Sheet, day: ClassDay) -> str:
     """Say of a day that is still to be begun how long it is, where it does not fit into one."""
-    if any(item.done for item in day.steps):
+    if day.laid is None or any(item.done for item in day.steps):
         return ""
-    todo = tuple(item.step for item in day.steps)
-    return long_day(plan, todo, schedule(plan, todo, now, zone=zone))
+    return long_day(plan, sheet, tuple(item.step for item in day.steps), day.laid)
 
 
 def _ready(day: ClassDay) -> str:
@@ -253,7 +252,7 @@ def _parts(plan: Plan, whole: Sheet, each: Sheet, shown: Sequence[Timed]) -> Ite
     for stage, teacher, mine in by_stage(shown):
         weighed = tuple(_weighed(plan, whole, whole if teacher else each, mine))
         if weighed:
-            yield Part(stage.value.capitalize(), teacher, weighed)
+            yield Part(stage_name(stage, mine), teacher, weighed)
 
 
 def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:

@@ -25,6 +25,7 @@ from vatside.forms.field import (
     text_problem,
     whole_problem,
 )
+from vatside.forms.field import in_words as row_words
 from vatside.forms.field import read as read_row
 from vatside.forms.field import show as show_value
 from vatside.plan import paths
@@ -100,9 +101,26 @@ def read(plan: Plan, path: str, text: str, now: datetime | None = None) -> Field
         return refused(row, wrong.text)
     if typed and path in (OTHERS, POTS):
         return _read_tubs(plan, row, typed)
-    if path.startswith("lots.") and path.endswith(".depth") and typed.casefold() in depths():
-        return Amount(depths()[typed.casefold()], "%")
+    if _is_depth(row):
+        word, _, number = (part.strip() for part in typed.partition(","))
+        if word.casefold() in depths() and not number:
+            return Amount(depths()[word.casefold()], "%")
+        typed = number if word.casefold() in depths() else typed
     return read_row(row, typed, spoons=plan.spoons, base=lambda amount: base_value(plan, row, amount))
+
+
+def written(plan: Plan, row: Field) -> str:
+    """Print what stands in a row as the form does: the name of a choice, and of a depth its word before the number."""
+    value = get_value(plan, row.path)
+    text = row_words(row, value)
+    if not _is_depth(row) or not isinstance(value, Amount) or value.unit != "%":
+        return text
+    word = next((name for name, depth in depths().items() if depth == value.value), "")
+    return f"{word}, {text}" if word else text
+
+
+def _is_depth(row: Field) -> bool:
+    return row.path.startswith("lots.") and row.path.endswith(".depth")
 
 
 @cache

@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping
 
+from attrs import evolve
+
 from vatside.catalogue.load import fibres
 from vatside.forms.fields import depths, read, set_value
-from vatside.plan.paths import add_lot
+from vatside.plan.paths import add_lot, free_name
 from vatside.plan.plan import Condition, Form, Plan
 from vatside.plan.starter import new_lot
-from vatside.units import Kind, Problem, parse_amount
+from vatside.units import Kind, Problem, parse_amount, times
 
 EXAMPLE = "linen, 320 g, 4 pieces, medium"
 BLEND = "cotton-linen 55/45"
@@ -44,12 +46,12 @@ Places = dict[str, str]
 def with_lot(plan: Plan, text: str) -> Plan | Problem:
     """Give the plan with one more lot as it is written, or say in a sentence what is wrong with it and what is right.
 
-    Depth, pieces, form and condition that are not written are those of a new lot.
+    Depth, pieces and form that are not written are those of a new lot; it is clean. `10 x 100 g` are ten pieces.
     """
     found = places(text)
     if isinstance(found, Problem):
         return found
-    lot = new_lot(plan)
+    lot = evolve(new_lot(plan), condition=Condition.CLEAN)
     plan = set_value(add_lot(plan, lot), f"lots.{lot.id}.name", _free_name(plan, found))
     for name, typed in found.items():
         value = read(plan, f"lots.{lot.id}.{name}", typed)
@@ -62,10 +64,7 @@ def with_lot(plan: Plan, text: str) -> Plan | Problem:
 def _free_name(plan: Plan, found: Mapping[str, str]) -> str:
     """Call a lot by its fibre, with a number where another lot is called so."""
     keys = [key for key in (found["fibre"], found.get("second", "")) if key]
-    name = "-".join(keys).capitalize()
-    taken = {lot.name for lot in plan.lots}
-    numbers = (f"{name} {number}" for number in range(2, len(taken) + 3))
-    return next(free for free in (name, *numbers) if free not in taken)
+    return free_name(plan, "-".join(keys).capitalize())
 
 
 def places(text: str) -> Places | Problem:
@@ -84,6 +83,9 @@ def places(text: str) -> Places | Problem:
     missing = [words for name, words in NEEDED.items() if name not in found]
     if missing:
         return Problem(f"“{text.strip()}” lacks {' and '.join(missing)}; write for example {EXAMPLE}")
+    counted = times(found["mass"])
+    if counted and "pieces" not in found:
+        found["pieces"] = str(counted)
     return {**found, "names": names[1].strip()} if names and names[1].strip() else found
 
 

@@ -228,6 +228,8 @@ def began_at(state: State) -> Moment | None:
     """Give when the first step was begun or done, or the first piece went in; None for a day that has not begun."""
     for entry in state.entries:
         event = entry.event
+        if entry.seq in state.undone:
+            continue
         if isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None):
             return entry.at
     return None

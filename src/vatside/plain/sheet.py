@@ -20,7 +20,10 @@ from attrs import evolve
 
 from vatside.clocks.clock import Clock, SystemClock
 from vatside.dayline.day_steps import steps
-from vatside.dayline.schedule import long_day, schedule
+from vatside.dayline.laid_day import lay_day
+from vatside.dayline.line.model import NoPlanError
+from vatside.dayline.line.planning import AT_ONCE
+from vatside.dayline.long_day import long_day
 from vatside.days.lots import learned_in
 from vatside.forms.field import Field, show
 from vatside.forms.fields import FieldValue, fields, get_value, read, set_value
@@ -211,8 +214,12 @@ def run_plan(words: Sequence[str], clock: Clock | None = None) -> int:
 
 def _said_of_the_day(plan: Plan, sheet: Sheet, now: datetime) -> str:
     """Say what is to be said of a day that begins before dawn or ends in the night."""
-    day = steps(plan, sheet)
-    return long_day(plan, day, schedule(plan, day, now))
+    todo = steps(plan, sheet)
+    try:
+        day = lay_day(plan, sheet, todo, now, evaluations=AT_ONCE)
+    except NoPlanError as error:
+        return f"This day cannot be laid: {error}."
+    return long_day(plan, sheet, todo, day)
 
 
 def _by_own_results(plan: Plan) -> Plan:

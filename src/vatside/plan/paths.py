@@ -11,7 +11,7 @@ from attrs import evolve
 
 from vatside.catalogue.load import materials
 from vatside.plan.measures import ROLES, shelf_entry, usual_entry
-from vatside.plan.plan import Dosing, Lot, Pin, Plan, ShelfEntry
+from vatside.plan.plan import Dosing, Form, Lot, Pin, Plan, ShelfEntry
 from vatside.units import Amount, Kind, Problem, Spoons, parse_amount, show_amount, to_base
 
 LONGEST_NAME = 40
@@ -101,6 +101,15 @@ NAMES = "names"
 """The place of a lot that holds the names of its pieces; it is set and given as one text."""
 
 
+WEIGHT, PIECES = "mass", "pieces"
+"""The places of a lot that hold its weight and how many pieces it is."""
+
+
+def pieces_of(path: str) -> str:
+    """Give the path of a lot's pieces by that of another of its places."""
+    return f"{path.rpartition('.')[0]}.{PIECES}"
+
+
 def is_pin(path: str) -> bool:
     """Tell a figure's path from a place in the plan."""
     return path.startswith(STAGE_PREFIXES)
@@ -142,12 +151,39 @@ def set_value(plan: Plan, path: str, value: FieldValue) -> Plan:
     if head == "lots":
         lot_id, _, name = rest.partition(".")
         lot = _lot(plan, lot_id)
-        changed = _named(lot, value) if name == NAMES else _set(lot, name, value)
+        changed = _named(lot, value) if name == NAMES else _called(plan, lot, _set(lot, name, value), name)
         return attrs.evolve(plan, lots=tuple(changed if lot.id == lot_id else lot for lot in plan.lots))
     if head == "shelf":
         key, _, name = rest.partition(".")
         return _set_shelf(plan, _entry(plan, key), name, value)
     return _set(plan, path, value)
+
+
+MADE_OF = ("fibre", "second", "form")
+"""The places of a lot that a name nobody typed follows."""
+
+
+def _called(plan: Plan, before: Lot, lot: Lot, place: str) -> Lot:
+    """Give the lot with the name that a change of one place leaves it."""
+    if place == "name" and lot != before:
+        return attrs.evolve(lot, named=True)
+    if lot.named or lot == before or place not in MADE_OF:
+        return lot
+    return attrs.evolve(lot, name=free_name(plan, _made_of(lot), lot.id))
+
+
+def _made_of(lot: Lot) -> str:
+    """Call a lot by its fibre and how it is made up: `Wool skeins`, `Loose alpaca`."""
+    fibres = "-".join(key for key in (lot.fibre, lot.second) if key)
+    loose = lot.form is Form.LOOSE
+    return f"Loose {fibres}" if loose else f"{fibres} {lot.form.value}".capitalize()
+
+
+def free_name(plan: Plan, name: str, lot_id: str = "") -> str:
+    """Give a name, with a number where another lot than this one has it."""
+    taken = {lot.name for lot in plan.lots if lot.id != lot_id}
+    numbers = (f"{name} {number}" for number in range(2, len(taken) + 3))
+    return next(free for free in (name, *numbers) if free not in taken)
 
 
 def _named(lot: Lot, value: FieldValue) -> Lot:

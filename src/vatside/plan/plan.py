@@ -94,6 +94,8 @@ class Lot:
     """Whose the pieces are, by piece number; a missing or empty one has no name of its own."""
     comes: str | None = None
     """Local time at which it is there, `YYYY-MM-DDTHH:MM` or `HH:MM`; None: from the beginning."""
+    named: bool = True
+    """False: nobody typed its name, which follows what it is made of and how it is made up."""
 
 
 @frozen

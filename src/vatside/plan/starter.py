@@ -32,6 +32,7 @@ def starter_plan(title: str = "A new day") -> Plan:
         Form.CLOTH,
         Condition.CLEAN,
         Amount(MEDIUM_DEPTH, "%"),
+        named=False,
     )
     return Plan(
         title=title,
@@ -68,12 +69,13 @@ def _vessels() -> Vessels:
 
 
 def new_lot(plan: Plan) -> Lot:
-    """Give one more lot, like the last one, under the first free letter."""
+    """Give one more lot, of the fibre of the last one and in its state, under the first free letter."""
     taken = {lot.id for lot in plan.lots}
     names = (chr(code) for code in range(ord("a"), ord("z") + 1))
     numbers = (f"lot{number}" for number in range(1, len(taken) + 2))
     free = next(name for name in (*names, *numbers) if name not in taken)
+    fibre, condition = (plan.lots[-1].fibre, plan.lots[-1].condition) if plan.lots else ("wool", Condition.CLEAN)
     return Lot(
-        free, f"Lot {len(plan.lots) + 1}", plan.lots[-1].fibre if plan.lots else "wool", Amount(100, "g"), 1,
-        Form.SKEINS, Condition.CLEAN, Amount(MEDIUM_DEPTH, "%"),
+        free, f"Lot {len(plan.lots) + 1}", fibre, Amount(100, "g"), 1,
+        Form.SKEINS, condition, Amount(MEDIUM_DEPTH, "%"), named=False,
     )  # fmt: skip

@@ -38,7 +38,7 @@ from vatside.vat.kept_vat import KeptVat
 
 SPARED = frozenset(
     {"second", "second_share", "names", "others", "kept", "stock_kept", "dosing",
-     "carbonate", "salts", "oxidised", "carbonate_g", "salts_g", "oxidised_g", "place", "comes"}
+     "carbonate", "salts", "oxidised", "carbonate_g", "salts_g", "oxidised_g", "place", "comes", "named"}
     | attrs.fields_dict(Workplace).keys()
 )  # fmt: skip
 """Places of a plan that a file leaves out while nothing stands in them."""

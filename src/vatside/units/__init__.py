@@ -15,7 +15,7 @@ from vatside.units.conversion import (
     to_base,
 )
 from vatside.units.names import EXAMPLES, KIND_OF_UNIT, KIND_WORDS, UNITS, fits
-from vatside.units.parse import parse_amount
+from vatside.units.parse import parse_amount, times
 from vatside.units.show import (
     Spoonful,
     printed_grams,
@@ -62,5 +62,6 @@ __all__ = [
     "spoon_millilitres",
     "spoonfuls",
     "teaspoons",
+    "times",
     "to_base",
 ]

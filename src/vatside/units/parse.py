@@ -124,6 +124,13 @@ def _read_signed(text: str, wanted: _Wanted) -> Amount | Problem:
     return cold
 
 
+def times(text: str) -> int | None:
+    """Give the whole number that an amount is counted by, 10 of `10 x 100 g`; None for one that is not counted."""
+    counted = _COUNT.fullmatch(text.strip())
+    count = read_number(counted[1]) if counted else None
+    return int(count) if isinstance(count, Fraction) and count.denominator == 1 and count > 0 else None
+
+
 def _read_times(text: str, wanted: _Wanted) -> Amount | Problem:
     """Read `2 x 100 g`, or an amount without a count."""
     counted = _COUNT.fullmatch(text)

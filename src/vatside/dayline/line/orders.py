@@ -6,7 +6,7 @@ A fragment is a run of steps tied by limits with little play, or held together b
 from collections.abc import Sequence
 from heapq import heapify, heappop, heappush
 
-from vatside.dayline.line.net import Net
+from vatside.dayline.line.net import NEVER, Net
 
 #: Minutes of play from which a limit does not tie two steps into one fragment.
 LOOSE = 11
@@ -114,10 +114,23 @@ def _first_step(net: Net, groups: list[list[int]], done: int, order: list[int]) 
 
 
 def keys(net: Net) -> list[list[float]]:
-    """What an order can go by: most to follow first, what can begin first, least slack first."""
+    """What an order can go by: what is due first, most to follow first, what can begin first, least slack first."""
     n = range(net.size)
+    due = [[float(at) for at in latest_by_due(net)]] if any(at < NEVER for at in net.due) else []
     return [
+        *due,
         [-net.tail[i] for i in n],
         [net.head[i] for i in n],
         [-net.tail[i] - net.head[i] for i in n],
     ]
+
+
+def latest_by_due(net: Net) -> list[int]:
+    """How late each task may begin by links alone so that what is due is in time; never for the others."""
+    late = [due - length if due < NEVER else NEVER for due, length in zip(net.due, net.lengths, strict=True)]
+    for j in reversed(ordered(net, net.head)):
+        for i in net.before[j]:
+            arcs = [w for k, w in net.out[i] if k == j and w >= 0]
+            if late[j] < NEVER:
+                late[i] = min([late[i], *(late[j] - w for w in arcs)])
+    return late

@@ -4,14 +4,14 @@
 there. All are pure: the same day, the same evaluations and the same seed give the same plan.
 """
 
-from collections.abc import Sequence
+from collections.abc import Collection, Mapping, Sequence
 
-from attrs import evolve
+from attrs import define, evolve
 
 from vatside.dayline.line.compiling import compiled
 from vatside.dayline.line.laid import Asked, Laid, PutOff, lay
 from vatside.dayline.line.model import Day, NoPlanError, Plan
-from vatside.dayline.line.net import NEVER, Net
+from vatside.dayline.line.net import NEVER, Net, ended, mirrored
 from vatside.dayline.line.orders import ordered
 from vatside.dayline.line.search import Search
 
@@ -21,10 +21,34 @@ EVALUATIONS = 600
 AT_ONCE = 25
 
 
-def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1) -> Plan:
-    """The shortest day found. Raises NoPlanError where no order of the steps keeps every limit."""
-    net = compiled(day)
-    found = Search(net, evaluations, seed).run()
+@define
+class _Last:
+    """The day that was compiled last: it is laid, put off, and asked how late each of its steps may begin."""
+
+    known: tuple[Day, Net] | None = None
+
+
+_LAST = _Last()
+
+
+def net_of(day: Day) -> Net:
+    """The day made ready for laying. Raises NoPlanError for a limit against itself or a thing that there is not."""
+    known = _LAST.known
+    if known is None or known[0] is not day:
+        known = _LAST.known = (day, compiled(day))
+    return known[1]
+
+
+def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1, like: Plan | None = None) -> Plan:
+    """The shortest day found. Raises NoPlanError where no order of the steps keeps every limit.
+
+    The order of a plan that it is `like` is tried first: of days as short, that one.
+    """
+    net = net_of(day)
+    search = Search(net, evaluations, seed)
+    if like is not None:
+        search.first(ordered(net, _keys_of(net, like)), _breaks(net, like.breaks))
+    found = search.run()
     if found is None:
         raise NoPlanError("no order of the steps keeps every limit")
     return told(day, net, found)
@@ -35,10 +59,45 @@ def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
 
     No step is said to be later than where all of them together are as late as they can be.
     """
-    net = compiled(_same_units(day, laid))
+    net = net_of(_same_units(day, laid))
     kept = held(net, laid)
     late = PutOff(net, kept, max(until, kept.value[2])).latest()
     return dict(zip(net.ids, late, strict=True))
+
+
+def put_off(day: Day, laid: Plan, tasks: Collection[str], until: Mapping[str, int]) -> Plan:
+    """The same plan with these tasks as late as the others let them be: some of them `until` a minute at the latest.
+
+    They are laid backwards round all others, which stay where they are, so nothing ends later. The plan comes back as
+    it is where that gets stuck.
+    """
+    day = _same_units(day, laid)
+    net = net_of(day)
+    chosen = {i for i, name in enumerate(net.ids) if name in tasks}
+    late = _laid_late(net, laid, chosen, {i: until[net.ids[i]] for i in chosen if net.ids[i] in until})
+    if late is None:
+        return laid
+    asked = _asked(net, evolve(laid, nudges={name: at for name, at in laid.nudges.items() if name not in tasks}))
+    again = lay(net, _these_last(net, late, chosen), laid.breaks, late, asked)
+    if again is None or any(again.starts[i] != laid.starts[name] for i, name in enumerate(net.ids) if i not in chosen):
+        return laid
+    return told(day, net, again)
+
+
+def _laid_late(net: Net, laid: Plan, chosen: Collection[int], until: Mapping[int, int]) -> list[int] | None:
+    """The starts of all, those of the chosen as late as can be; None where the day gets stuck when it is laid back."""
+    end, lengths = laid.end, net.lengths
+    turned = ended(mirrored(net), net, end)
+    back = [end - laid.starts[name] - length for name, length in zip(net.ids, lengths, strict=True)]
+    floor = [end - until[i] - lengths[i] if i in until else 0 if i in chosen else at for i, at in enumerate(back)]
+    pauses = [end - begin - minutes for begin, minutes in zip(laid.breaks, net.break_minutes, strict=True)]
+    late = lay(turned, _these_last(turned, back, chosen), pauses, floor)
+    return None if late is None else [end - at - length for at, length in zip(late.starts, lengths, strict=True)]
+
+
+def _these_last(net: Net, starts: Sequence[int], chosen: Collection[int]) -> list[int]:
+    """An order by starts in which all that can be is laid before the chosen, so that it does not give way to them."""
+    return ordered(net, [start + (NEVER if i in chosen else 0) for i, start in enumerate(starts)])
 
 
 def hold(day: Day, old: Plan) -> Plan:
@@ -47,14 +106,14 @@ def hold(day: Day, old: Plan) -> Plan:
     A day that has not changed comes back to the minute. Raises NoPlanError where nothing keeps every limit.
     """
     day = _same_units(day, old)
-    net = compiled(day)
+    net = net_of(day)
     return told(day, net, held(net, old))
 
 
 def replan(day: Day, old: Plan, evaluations: int = AT_ONCE, seed: int = 1) -> Plan:
     """The old plan held, and a shorter one looked for from there."""
     day = _same_units(day, old)
-    net = compiled(day)
+    net = net_of(day)
     search = Search(net, evaluations, seed)
     return told(day, net, search.from_plan(held(net, old)))
 
@@ -72,9 +131,8 @@ def _same_units(day: Day, old: Plan) -> Day:
 
 def held(net: Net, old: Plan) -> Laid:
     """The old plan laid again; where that misses a limit, the steps that cannot wait are laid first."""
-    starts = [old.starts.get(name) for name in net.ids]
-    floor = [max(0, start or 0) for start in starts]
-    key = [net.head[i] if start is None else start for i, start in enumerate(starts)]
+    floor = [max(0, old.starts.get(name) or 0) for name in net.ids]
+    key = _keys_of(net, old)
     breaks = _breaks(net, old.breaks)
     laid = lay(net, ordered(net, key), breaks, floor, _asked(net, old))
     if laid is not None and not laid.value[0]:
@@ -84,6 +142,11 @@ def held(net: Net, old: Plan) -> Laid:
     if not kept:
         raise NoPlanError("no order of the steps keeps every limit")
     return min(kept, key=lambda each: each.value)
+
+
+def _keys_of(net: Net, old: Plan) -> list[int]:
+    """The starts of an older plan to go by; of what it did not have the earliest by links."""
+    return [old.starts.get(name, head) for name, head in zip(net.ids, net.head, strict=True)]
 
 
 def _urgent_first(net: Net, key: Sequence[float]) -> list[list[int]]:

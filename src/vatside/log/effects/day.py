@@ -27,6 +27,7 @@ from vatside.log.events.day import (
     LotRemoved,
     MethodChosen,
     NoteWritten,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -43,7 +44,7 @@ from vatside.log.events.day import (
 from vatside.log.state import Note, State
 from vatside.log.waits import Moment, Wait
 from vatside.plan.measures import plant_after
-from vatside.plan.paths import add_lot, is_pin, remove_lot, set_value, with_method
+from vatside.plan.paths import add_lot, is_pin, pieces_of, remove_lot, set_value, with_method
 from vatside.units import Kind, fits, show_amount
 
 
@@ -56,6 +57,11 @@ def carry_out(_event: Event, state: State, _at: Moment) -> State:
 @carry_out.register
 def _(event: PlanChanged, state: State, _at: Moment) -> State:
     return _set(state, event.path, event.value)
+
+
+@carry_out.register
+def _(event: PiecesWeighed, state: State, _at: Moment) -> State:
+    return _set(_set(state, event.path, event.value), pieces_of(event.path), event.pieces)
 
 
 @carry_out.register

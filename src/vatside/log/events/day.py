@@ -27,6 +27,14 @@ class PlanChanged:
 
 
 @frozen
+class PiecesWeighed(PlanChanged):
+    """The dyer wrote the weight of a lot as so many pieces of so much: the pieces are as many."""
+
+    kind: ClassVar[str] = "pieces_weighed"
+    pieces: int
+
+
+@frozen
 class MethodChosen(PlanChanged):
     """The dyer chose another kind of vat: lots, tubs and water stay, amounts held for the other kind are let go."""
 
@@ -307,7 +315,7 @@ class Unknown:
 
 
 Event = (
-    PlanChanged | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
+    PlanChanged | PiecesWeighed | MethodChosen | LotAdded | LotRemoved | PinSet | PinCleared | AdviceTaken
     | StepDone | StepReopened | CautionAcknowledged | ReducerFound | DoneAllTheSame
     | WaitStarted | WaitPaused | WaitResumed | WaitExtended | WaitEnded | AlarmQuieted
     | NoteWritten | Undone | ClockSlept | ClockStepped | ClockCorrected | SessionReopened

@@ -26,6 +26,7 @@ from vatside.log.events.day import (
     LotAdded,
     LotRemoved,
     NoteWritten,
+    PiecesWeighed,
     PinCleared,
     PinSet,
     PlanChanged,
@@ -53,7 +54,7 @@ from vatside.plan.hours import whole_hour_words
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
-from vatside.units import Amount, show_amount, show_mass, show_minutes, show_volume
+from vatside.units import Amount, show_amount, show_count, show_mass, show_minutes, show_volume
 from vatside.units.show import plain, span
 
 
@@ -107,6 +108,12 @@ def words(event: Event, _before: State) -> str:
 def _(event: PlanChanged, before: State) -> str:
     name, value = _row(before.plan, event.path, event.value)
     return f"{name} set to {value}" if value else f"{name} left open"
+
+
+@words.register
+def _(event: PiecesWeighed, before: State) -> str:
+    name, value = _row(before.plan, event.path, event.value)
+    return f"{name} set to {value}, {show_count(event.pieces, 'piece')}"
 
 
 @words.register

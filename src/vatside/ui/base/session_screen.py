@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, ClassVar, Protocol
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.log.events.day import Undone
 from vatside.outlook.interlocks import Held
 from vatside.plan.sheet import Stage
 from vatside.storage.session_file import ReadOnly
@@ -191,16 +192,24 @@ class SessionScreen(FullScreen):
 
     def action_undo(self) -> None:
         """Take the last act back."""
-        self.perform(self.desk.undo)
+        from vatside.bench.undo import take_back  # late, as below: few days take anything back at once
+
+        self.perform(lambda: take_back(self.desk))
 
     @property
     def can_redo(self) -> bool:
         """Tell whether something that was taken back can be brought back."""
-        return self.desk.can_redo
+        if not any(isinstance(entry.event, Undone) for entry in self.desk.state.entries[-1:]):
+            return False
+        from vatside.bench.undo import last_undo
+
+        return bool(last_undo(self.desk.state))
 
     def action_redo(self) -> None:
         """Bring back what was taken back last."""
-        self.perform(self.desk.redo)
+        from vatside.bench.undo import bring_back
+
+        self.perform(lambda: bring_back(self.desk))
 
     # What is asked
 

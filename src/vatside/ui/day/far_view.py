@@ -9,6 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 
 from vatside.bench import acts
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import WaitView, next_of_day
 from vatside.log.waits import Moment
@@ -22,6 +23,8 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, bar, cells, clip, ripe
 from vatside.ui.text.wait_rows import clock_text
 from vatside.units import show_minutes
 
+FIRST_KEY = "Any key quiets and leads back; that key does no more."
+"""What the view says that nobody asked for."""
 MOST = 4
 """Waits shown large at once: the ones that ring or end first."""
 
@@ -182,11 +185,11 @@ class FarScreen(FullScreen):
         self.refill("far")
 
     def _rows(self, width: int) -> Sequence[Row]:
-        coming = next_of_day(self.desk.steps, self.glance.progress)
+        coming = next_of_day(self.desk.steps, self.glance.progress, line_of(self.desk).starts(self.glance.now))
         words = far_call(self.desk, self.glance.now) or (coming.text if coming else "")
         if self.desk.keeping.mark:
             words = f"{self.desk.keeping.mark} · {words}"
-        keys = key_row(shown(self.KEYS, self), width).text.strip()
+        keys = FIRST_KEY if self.by_itself else key_row(shown(self.KEYS, self), width).text.strip()
         return far_rows(self.glance.waits, words, keys, width, self.size.height, self.signs)
 
     def on_key(self, event: events.Key) -> None:

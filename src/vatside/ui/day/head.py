@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Protocol
 
-from vatside.bench.desk import Desk, local
+from vatside.bench.day_line import line_of
+from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance
 from vatside.plan.sheet import Notice, Stage
 from vatside.ui.base.keymap import Sections, Table
@@ -16,6 +17,8 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, day_bar
 from vatside.ui.widgets.lines import Lines
 from vatside.ui.windows.notices import banner_rows
 
+WIDE = 76
+"""Columns from which the head has room for the hour at which a day begins."""
 TimeSpans = Callable[[Glance, int], Sequence[Span]]
 
 
@@ -128,13 +131,15 @@ class DayAtWork:
         self.desk = desk
         self.signs = signs
 
-    def time_spans(self, glance: Glance, width: int) -> Sequence[Span]:  # noqa: ARG002
+    def time_spans(self, glance: Glance, width: int) -> Sequence[Span]:
         """Say what is wrong with the file, or when the vat is ready, or how it stands."""
-        vat = vat_words(self.desk.state, glance.waits, self.desk.disorder(glance.now)) if glance.day.is_ready else ""
-        today = local(glance.now).date()
-        return standing_spans(self.desk.keeping.standing) or time_spans(
-            glance.day, self._share(glance) == 1, vat, today
-        )
+        desk = self.desk
+        standing = standing_spans(desk.keeping.standing)
+        if standing:
+            return standing
+        vat = vat_words(desk.state, glance.waits, desk.disorder(glance.now)) if desk.is_made else None
+        seen = line_of(desk).seen(glance.now)
+        return time_spans(seen, over=self._share(glance) == 1, vat=vat, wide=width >= WIDE)
 
     def day_line(self, glance: Glance, width: int) -> Sequence[Row]:
         """Say which share of the steps is done."""

@@ -67,7 +67,7 @@ DAY_KEYS: Table = (
         "five minutes more, or less, for the wait; on the lot's row of the form: one more lot, take this one out",
         common.RUNNING[0].group, when=_more, typed=True,
     ),
-    common.PUT_RIGHT._replace(group=FIGURES),
+    common.PUT_RIGHT._replace(action="window('advice')", group=FIGURES),
     *common.RUNNING[1:], common.END,
     Key(
         "d", "dips", lambda screen: "depths" if _plans(screen) else "dip board",
@@ -108,19 +108,19 @@ DAY_KEYS: Table = (
         when=_turns, typed=True,
     ),
     common.UNDO, common.REDO,
-    Key("f", "far", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
+    Key("f", "window('far')", "far", "far view: the waits in large digits", common.RUNNING[0].group, "far"),
     Key(
         "equals_sign", "working", lambda screen: "depths" if _is_depth(screen) else "working",
         "how a figure came about; type there to set it by hand; on a depth: the ladder", FIGURES,
         when=_working, typed=True,
     ),
     common.OWN_WAIT, common.BREAK, common.NOTE,
-    Key("l", "log", "log", "the log", STEPS, "log"),
+    Key("l", "window('log')", "log", "the log", STEPS, "log"),
     Key(
         "o", "others", "beyond", "the shelf, keep the vat, class card, what made its blue, play it back", ANYWHERE,
         "beyond",
     ),
-    Key("i", "notices", "look out", "everything to look out for", FIGURES, "look out"),
+    Key("i", "window('notices')", "look out", "everything to look out for", FIGURES, "look out"),
     common.NUMBERS,
     Key("up down", "", "another row", "another step, another field", HANDS, typed=True),
     common.SAVE, common.LOOK,
@@ -138,6 +138,7 @@ DAY_WORDS: Sections = (
         ),
     ),
 )
+
 
 FAR_KEYS: Table = (
     Key("q", "quiet", "any key quiets", "quiet every alarm", means="quiet", when=common.QUIET.when),

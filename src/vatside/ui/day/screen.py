@@ -8,6 +8,7 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingsMap
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import next_of_day
 from vatside.dayline.steps import Step
@@ -21,6 +22,7 @@ from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.day.body import DayBody, DayWindows, Hand, StageForm
 from vatside.ui.day.head import Banner, Course, DayAtWork, DayHead
 from vatside.ui.day.step_list import done_words, next_line
+from vatside.ui.day.wet_glove import WetGlove
 from vatside.ui.dips import now as dip_now
 from vatside.ui.line.beside import NextThree
 from vatside.ui.text.head_rows import opening_stage
@@ -28,9 +30,6 @@ from vatside.ui.text.rows import Row, Signs
 from vatside.ui.widgets.entry import Entry
 from vatside.ui.widgets.form import Form
 from vatside.ui.widgets.lines import Lines
-
-BOUNCE = 0.5
-"""Seconds after a wait was begun in which a second press counts for a slip. Ours, no source."""
 
 
 class DayScreen(SessionScreen):
@@ -44,17 +43,14 @@ class DayScreen(SessionScreen):
         self.waits_bar.nothing = self.course.nothing_runs
         self.key_line.above = self.course.above_keys
         self.key_line.resting = lambda width: self.course.day_line(self.glance, width)
-        stage = opening_stage(desk.steps, self.glance.progress)
+        stage = opening_stage(desk.steps, self.glance.progress, line_of(desk).starts(self.glance.now))
         self.stage = stage
         self.head = DayHead(desk, signs, stage, self.glance, self.course.time_spans)
         self.body = DayBody(desk, signs, stage, self.glance, shows_form=self.course.shows_form)
         self.form, self.steps, self.figures = self.body.form, self.body.steps, self.body.figures
         self.banner = Banner(desk, stage, self.course.above_notices)
         self.windows = DayWindows(self, self.body, self.banner)
-        self._ran: frozenset[str] = frozenset()
-        """The steps that ran before the last act."""
-        self._begun = float("-inf")
-        """When a wait was begun last."""
+        self.glove = WetGlove()
         self.say(words, 20)
 
     def compose(self) -> ComposeResult:
@@ -154,7 +150,7 @@ class DayScreen(SessionScreen):
         if event.what == "help":
             self.action_help()
         elif event.what == "advice":
-            self.action_advice()
+            self.action_window("advice")
         else:
             self.open_working(event.path)
 
@@ -275,36 +271,29 @@ class DayScreen(SessionScreen):
         if self.stage is Stage.DIP and dip_now.is_board(self.desk, key):
             self.action_dips()
         elif self.stage is not Stage.PLAN:
-            self._do_once()
+            if self.glove.presses(self.glance.progress.running, self.desk.clock.now().elapsed):
+                super().action_do()
         elif key in {stage.value for stage in self.desk.stages()}:
             self.go(Stage(key))
 
-    def _do_once(self) -> None:
-        """Do the step in hand, unless the wet glove that began a wait slips: the cursor has gone on since."""
-        if self.desk.clock.now().elapsed < self._begun + BOUNCE:
-            return
-        self._ran = frozenset(self.glance.progress.running)
-        super().action_do()
-
     def done(self) -> None:
         """After a step is done or begun: go on to what comes next."""
-        step, done = self.step_in_hand, self.desk.state.done
-        begun = step is not None and step.id in self.glance.progress.running and step.id not in self._ran
-        if begun:
-            self._begun = self.desk.clock.now().elapsed
-        if step is None or step.id in done or begun:
+        step, done, running = self.step_in_hand, self.desk.state.done, self.glance.progress.running
+        if self.glove.goes_on(step, done, running, self.desk.clock.now().elapsed):
             self.steps.choose_next()
             self.figures.follow(self.steps.step_in_hand)
         if step is not None and step.id in done and self.steps.is_finished:
-            self.say(done_words(self.stage, next_of_day(self.desk.steps, self.glance.progress), self.signs))
+            coming = next_of_day(self.desk.steps, self.glance.progress, self.steps.starts)
+            self.say(done_words(self.stage, self.desk.steps, coming, self.signs))
 
     def action_course(self, act: str, *given: int) -> None:
         """Do what a key of the course does, if it has any of its own."""
         getattr(self.course, act)(self, *given)
 
-    def action_far(self) -> None:
-        """Show the waits large."""
-        self.windows.far()
+    def action_window(self, name: str) -> None:
+        """Show the waits large, the log, what to look out for, or put it right; what was typed is logged first."""
+        self.settle()
+        getattr(self.windows, name)()
 
     def action_all_figures(self) -> None:
         """Show every figure of a stage, or only what is weighed and drawn."""
@@ -322,20 +311,6 @@ class DayScreen(SessionScreen):
             self.action_dips()
         else:
             self.windows.working(figure)
-
-    def action_log(self) -> None:
-        """Show what happened so far."""
-        self.windows.log()
-
-    def action_notices(self) -> None:
-        """Show everything to look out for; what was typed is logged first."""
-        self.settle()
-        self.windows.notices()
-
-    def action_advice(self) -> None:
-        """Put right what a notice here is about; what was typed is logged first."""
-        self.settle()
-        self.windows.advice()
 
     def action_reading(self) -> None:
         """Take a reading of what stands on the stove."""

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 
 from attrs import frozen
 
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.bench.glance import Glance, Progress, next_of_day, next_step
-from vatside.dayline.schedule import Schedule, long_day
-from vatside.dayline.steps import Step
+from vatside.dayline.day_words import in_hand
+from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.steps import Step, stage_name
 from vatside.plan.sheet import CARE, DANGER, Stage
 from vatside.ui.dips import now as dip_now
 from vatside.ui.text.rows import BLANK, Row, Signs, Span, cells, row, spread, wrap
@@ -19,8 +21,13 @@ from vatside.ui.widgets.lines import Lines
 from vatside.units import show_count, show_minutes
 
 
-def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Signs) -> tuple[Row, ...]:
-    """Print the steps of a stage, the next one standing out; the first column is left to the cursor."""
+def step_rows(
+    steps: Sequence[Step], progress: Progress, width: int, signs: Signs, starts: Mapping[str, datetime] | None = None
+) -> tuple[Row, ...]:
+    """Print the steps of a stage, the next one standing out; the first column is left to the cursor.
+
+    Of the next one it is said when it is to be begun, where `starts` has it.
+    """
     if not steps:
         return (row(Span("Nothing to do here.", "faint")),)
     coming = next_step(steps, progress)
@@ -30,13 +37,14 @@ def step_rows(steps: Sequence[Step], progress: Progress, width: int, signs: Sign
         if item.group != group:
             group = item.group
             found += ([BLANK] if found else []) + [row(Span(group, "head"))]
-        found += _step(item, item is coming, progress, width, signs)
+        begin = (starts or {}).get(item.id) if item is coming else None
+        found += _step(item, item is coming, begin, progress, width, signs)
     return tuple(found)
 
 
-def _step(item: Step, coming: bool, progress: Progress, width: int, signs: Signs) -> list[Row]:
+def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, width: int, signs: Signs) -> list[Row]:
     sign, role = _state(item, progress, signs, coming=coming)
-    tail = _tail(item, coming, progress)
+    tail = _tail(item, begin, progress)
     lines = wrap(item.text, width - 3, width - 4 - cells(tail.text))
     first = spread((Span(f" {sign} ", role), Span(lines[0], role)), (tail,) if tail.text else (), width, item.id)
     rows = [first, *(row(Span(f"   {line}", role), key=item.id) for line in lines[1:])]
@@ -53,7 +61,7 @@ def _state(item: Step, progress: Progress, signs: Signs, *, coming: bool) -> tup
     return signs.later, "next" if coming else ""
 
 
-def _tail(item: Step, coming: bool, progress: Progress) -> Span:
+def _tail(item: Step, begin: datetime | None, progress: Progress) -> Span:
     """What stands at the right edge: the length of the wait, what is left of it, or when to begin."""
     wait = progress.running.get(item.id)
     if wait is not None:
@@ -61,8 +69,7 @@ def _tail(item: Step, coming: bool, progress: Progress) -> Span:
     if item.id in progress.done:
         return Span("")
     length = show_minutes(item.minutes) if item.minutes else ""
-    begin = progress.starts.get(item.id)
-    if coming and begin is not None:
+    if begin is not None:
         return Span(f"{begin:%H:%M}  {length}".rstrip(), "faint")
     return Span(length, "faint")
 
@@ -84,74 +91,94 @@ def next_line(coming: Step | None, stage_over: bool, width: int) -> Row:
     return spread((Span(" Next  ", "faint"), Span(coming.text, "next")), (), width)
 
 
-def done_words(stage: Stage, coming: Step | None, signs: Signs) -> str:
+def done_words(stage: Stage, steps: Sequence[Step], coming: Step | None, signs: Signs) -> str:
     """Say that a stage is done, and which way to turn to what is next; it can lie before it."""
     order = tuple(Stage)
     further = ""
     if coming is not None:
         arrow = signs.arrows[0] if order.index(coming.stage) < order.index(stage) else signs.arrows[-1]
-        further = f"; {arrow} {coming.stage.value.capitalize()} is next"
-    return f"{stage.value.capitalize()} is done{further}. u takes the last step back."
+        further = f"; {arrow} {stage_name(coming.stage, steps)} is next"
+    return f"{stage_name(stage, steps)} is done{further}. u takes the last step back."
 
 
 def day_rows(
-    steps: Sequence[Step], done: Sequence[str], day: Schedule, width: int, signs: Signs, said: str = ""
+    steps: Sequence[Step], done: Sequence[str], day: LaidDay | None, width: int, signs: Signs, said: str = ""
 ) -> tuple[Row, ...]:
-    """Print when each stage begins, when the vat is ready, what the day asks of the hands, and what is `said` of it."""
+    """Print when each stage begins, when all is ready, what the day asks of the hands, and what is `said` of it.
+
+    Of a `day` that cannot be laid there are no times.
+    """
     left = [step for step in steps if step.id not in done]
-    stages = {stage: _begin(stage, steps, day) for stage in dict.fromkeys(step.stage for step in steps)}
-    times = Times(day.first.date(), wide=any(begin.date() != day.first.date() for begin in stages.values()))
-    heads = {stage: _stage(stage, left, times.text(begin), signs) for stage, begin in stages.items()}
+    stages = tuple(dict.fromkeys(step.stage for step in steps))
+    begins = {stage: _begin(stage, steps, day) for stage in stages} if day else {}
+    dates = {begin.date() for begin in begins.values()}
+    times = Times(min(dates) if dates else None, wide=len(dates) > 1)
+    heads = {
+        stage: _stage(stage, stage_name(stage, steps), left, times.text(begins.get(stage)), signs) for stage in stages
+    }
     tails = _tails(heads, left, width)
-    rows = [(begin, spread(heads[stage], tails[stage], width, stage.value)) for stage, begin in stages.items()]
-    ordered = sorted([(day.ready, _ready(day, times, width, signs)), *rows], key=lambda item: item[0])
+    rows = [spread(heads[stage], tails[stage], width, stage.value) for stage in stages]
+    if day:
+        timed = [*zip(begins.values(), rows, strict=True), *_ready(day, steps, done, times, width, signs)]
+        rows = [line for _, line in sorted(timed, key=lambda item: item[0])]
     hands = sum(step.work_min for step in left)
     foot = f"Hands on for {show_minutes(hands)}; the rest is waiting." if left else "Every step is done."
     care = tuple(row(Span(f" {line}", "care")) for line in (wrap(f"{CARE.opening}{said}", width - 2) if said else ()))
     faint = (row(Span(f" {line}", "faint")) for line in wrap(foot, width - 2))
-    return (*(line for _, line in ordered), BLANK, *care, *faint)
+    return (*rows, BLANK, *care, *faint)
 
 
 @frozen
 class Times:
     """Times of day in one column; another day than the first is named."""
 
-    first: date
+    first: date | None
     wide: bool
 
-    def text(self, time: datetime) -> str:
-        """Print one time."""
+    def text(self, time: datetime | None) -> str:
+        """Print one time, or the room for it."""
+        if time is None:
+            return " " * 5
         other = f"{time:%a} " if time.date() != self.first else "    "
         return f"{other if self.wide else ''}{time:%H:%M}"
 
 
-def _ready(day: Schedule, times: Times, width: int, signs: Signs) -> Row:
-    """Print when the vat is ready; if that is late, by how much, and the hour that is wanted."""
-    time = times.text(day.ready)
-    if day.is_ready:
-        return spread((Span(f" {signs.done.rjust(len(time))}  Vat ready", "done"),), (), width)
-    near = (Span(f" {time}  ", "number"), Span("Vat ready", "strong"))
-    late = -day.in_hand.total_seconds() / 60
-    if day.wanted is None or late < 1:
-        return spread(near, (), width)
-    said = f"{show_minutes(late)} late"
-    full = f"{said}, wanted {day.wanted:%H:%M}"
-    return spread(near, (Span(full if _wide(near) + 1 + cells(full) <= width else said, "care"),), width)
+def _ready(
+    day: LaidDay, steps: Sequence[Step], done: Sequence[str], times: Times, width: int, signs: Signs
+) -> Iterator[tuple[datetime, Row]]:
+    """Print when the first piece can go in; if that is late, by how much, and the hour that is wanted."""
+    of_vat = [step for step in steps if step.stage is Stage.VAT]
+    if of_vat and all(step.id in done for step in of_vat):
+        sign = signs.done.rjust(len(times.text(day.at(0))))
+        yield day.at(0), spread((Span(f" {sign}  Vat ready", "done"),), (), width)
+    if day.ready is None:
+        return
+    ready = day.at(day.ready)
+    name = "Vat and fibre ready" if day.needed.ready in day.needed.rounds else "Vat ready"
+    near = (Span(f" {times.text(ready)}  ", "number"), Span(name, "strong"))
+    yield ready, spread(near, _late(day, day.ready, _wide(near), width), width)
+
+
+def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
+    if day.wanted is None or ready <= day.wanted:
+        return ()
+    said = in_hand(day.wanted - ready)
+    full = f"{said}, wanted {day.at(day.wanted):%H:%M}"
+    return (Span(full if near + 1 + cells(full) <= width else said, "care"),)
 
 
 def _wide(spans: Sequence[Span]) -> int:
     return sum(cells(span.text) for span in spans)
 
 
-def _begin(stage: Stage, steps: Sequence[Step], day: Schedule) -> datetime:
-    """When a stage begins; one that is done stands first."""
+def _begin(stage: Stage, steps: Sequence[Step], day: LaidDay) -> datetime:
+    """When a stage begins; one that is done, or of which the last step runs, stands first."""
     begins = [day.starts[step.id] for step in steps if step.stage is stage and step.id in day.starts]
-    return min(begins, default=day.first)
+    return min(begins, default=day.at(0))
 
 
-def _stage(stage: Stage, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
+def _stage(stage: Stage, name: str, left: Sequence[Step], begin: str, signs: Signs) -> tuple[Span, ...]:
     """Say when a stage begins, or that it is done."""
-    name = stage.value.capitalize()
     if any(step.stage is stage for step in left):
         return Span(f" {begin}  ", "number"), Span(name)
     return (Span(f" {signs.done.rjust(len(begin))}  {name}", "done"),)
@@ -205,7 +232,7 @@ class StepList(Lines):
     @property
     def next_step(self) -> Step | None:
         """The next step of this stage, or else of the day."""
-        return self._next_here or next_of_day(self.desk.steps, self.glance.progress)
+        return self._next_here or next_of_day(self.desk.steps, self.glance.progress, self.starts)
 
     @property
     def _next_here(self) -> Step | None:
@@ -222,14 +249,15 @@ class StepList(Lines):
             self.choose_next()
 
     def choose_next(self) -> None:
-        """Put the cursor on a wait of this stage that is over, or else on the next step.
+        """Put the cursor on a wait of this stage that is over, or else on the next step; on the plan, on its stage.
 
         With nothing left to begin it goes to what runs, or stays, so that a done step never comes to hand by itself.
         """
         running = self.glance.progress.running
         over = [step for step, wait in running.items() if wait.over]
         coming = self._next_here
-        wanted = (*over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
+        begin = [step.stage.value for step in (self.next_step,) if step] if self.stage is Stage.PLAN else []
+        wanted = (*begin, *over, *([coming.id] if coming else []), *running, self.key, *self.keys[-1:])
         there = [key for key in wanted if key in self.keys]
         if there:
             self.choose(there[0])
@@ -239,10 +267,17 @@ class StepList(Lines):
             return self._day(width)
         # While pieces are in the vat and the air, who is next comes first.
         call = dip_now.call(self.desk, self.glance.now, width) if self.stage is Stage.DIP else ()
-        return (*call, *step_rows(self.desk.steps_in(self.stage), self.glance.progress, width, self.signs))
+        steps, progress = self.desk.steps_in(self.stage), self.glance.progress
+        return (*call, *step_rows(steps, progress, width, self.signs, self.starts))
+
+    @property
+    def starts(self) -> Mapping[str, datetime]:
+        """When each step is to be begun."""
+        return line_of(self.desk).starts(self.glance.now)
 
     def _day(self, width: int) -> Sequence[Row]:
         """Say when each stage begins, and what a long day costs."""
         done = tuple(self.glance.progress.done)
-        said = "" if done else long_day(self.desk.plan, self.desk.steps, self.glance.day)
-        return day_rows(self.desk.steps, done, self.glance.day, width, self.signs, said)
+        seen = line_of(self.desk).seen(self.glance.now)
+        said = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
+        return day_rows(self.desk.steps, done, seen.day, width, self.signs, said)

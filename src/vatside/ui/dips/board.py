@@ -153,9 +153,10 @@ class DipScreen(SessionScreen):
             lines.choose(wanted if self.board.line(wanted) else self.board.lines[0].row.piece)
 
     def on_lines_chose(self, event: Lines.Chose) -> None:
-        """The dyer has another piece in hand."""
+        """The dyer has another piece in hand, and its wait with it."""
+        self.waits_bar.chosen = None
         self.own_choice = event.lines.key != self.board.piece
-        self.refill("keys", "call")
+        self.refill("keys", "call", "waits")
 
     # What is in hand
 
@@ -169,9 +170,21 @@ class DipScreen(SessionScreen):
         where = self.desk.state.dipping.pieces.get(self.piece)
         return where.wait if where else None
 
+    def action_wait(self, number: int) -> None:
+        """Choose a wait by its number; that of a piece comes to hand with its piece, which `e` acts on."""
+        super().action_wait(number)
+        pieces = {where.wait: piece for piece, where in self.desk.state.dipping.pieces.items() if where.wait}
+        piece = pieces.get(self.waits_bar.chosen or "")
+        if piece is not None:
+            self.waits_bar.chosen = None
+            self.parts["pieces"].choose(piece)
+            self.own_choice = piece != self.board.piece
+            self.refill("pieces", "call", "waits", "keys")
+
     def done(self) -> None:
         """The cursor goes with the call again."""
         self.own_choice = False
+        self.waits_bar.chosen = None
 
     # What the keys do
 
@@ -224,7 +237,13 @@ class DipScreen(SessionScreen):
             host_of(self).routes.vat.meaning(self)
 
     def action_early(self) -> None:
-        """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once."""
+        """Lift it out, or put it in, before its time; too little air and a vat nobody read are asked about once.
+
+        A wait of no piece, chosen by its number, is ended instead.
+        """
+        if self.waits_bar.chosen is not None:
+            self.action_end()
+            return
         piece, now = self.piece, self.desk.clock.now()
         sure = self._unsure[0] == piece and now.elapsed < self._unsure[1]
 

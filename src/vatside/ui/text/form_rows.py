@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from vatside.forms.field import Field, FormRow, Wrong, in_words
-from vatside.forms.fields import fields, get_value
+from vatside.forms.field import Field, FormRow, Wrong
+from vatside.forms.fields import fields, written
 from vatside.plan.figure_text import plain
 from vatside.plan.measures import likely
 from vatside.plan.paths import OTHERS
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import CARE, Sheet, Stage
-from vatside.ui.text.rows import Row, Signs, Span, cells, left, row, wrap
+from vatside.ui.text.rows import Row, Signs, Span, cells, clip, left, row, wrap
 from vatside.units import Kind, show_count
 from vatside.units.show import clean
 
@@ -26,6 +26,14 @@ LOT = "@lot"
 def takes_words(field: Field) -> bool:
     """Tell a field for free words, where every key is a letter."""
     return field.kind is None and not (field.choices or field.clock or field.whole)
+
+
+def cut_choice(name: str, names: Sequence[str], width: int) -> str:
+    """Cut what a field of so many columns has no room for; of choices that begin alike the last word stays."""
+    cut = clip(name, width)
+    alike = any(clip(other, width) == cut for other in names if other != name)
+    first, _, last = name.rpartition(" ")
+    return f"{clip(first, width - cells(last) - 1)} {last}" if alike and first and cells(last) < width - 2 else cut
 
 
 def groups(plan: Plan, stage: Stage) -> tuple[str, ...]:
@@ -65,7 +73,7 @@ def _switch(plan: Plan, stage: Stage, known: Sequence[str], group: str) -> FormR
 
 
 def _form_row(item: Field, plan: Plan, sheet: Sheet, wrong: Wrong | None) -> FormRow:
-    text = in_words(item, get_value(plan, item.path))
+    text = written(plan, item)
     held = item.pin and bool(text)
     if wrong:
         good = text or f"{_hint(item, plan, sheet)}{', as worked out' if item.pin else ''}"

@@ -2,25 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from datetime import date, datetime, timedelta
 
 from attrs import evolve, frozen
 
+from vatside.bench.day_line import Found
 from vatside.bench.glance import Progress, WaitView, next_of_day
-from vatside.dayline.schedule import Schedule
-from vatside.dayline.steps import Step
+from vatside.dayline.day_words import in_hand as spare_words
+from vatside.dayline.day_words import is_long_past
+from vatside.dayline.laid_day import LaidDay
+from vatside.dayline.steps import Step, stage_name
+from vatside.dayline.wall_clock import on_wall
 from vatside.log.events.day import VatKept
 from vatside.log.state import State, happened, waits_for
 from vatside.plan.hours import day_words
-from vatside.plan.sheet import CARE, DANGER, Notice, Stage, Weight, gravest, severity
+from vatside.plan.sheet import CARE, DANGER, NOTE, Notice, Stage, Weight, gravest, severity
 from vatside.ui.text.rows import Row, Signs, Span, cells, clip, spread
-from vatside.units import show_minutes
 from vatside.units.show import clean
 
-LONG_PAST = 12 * 60.0
-"""Minutes after which nobody wants to know how late it is."""
+AT_ONCE = timedelta(minutes=1)
+"""A day that begins so soon begins now."""
 
 
 @frozen
@@ -32,6 +35,10 @@ class StageView:
     steps: int
     gravest: Weight | None
     """Of what there is to look out for in it."""
+    far_off: bool = False
+    """What is gravest is a danger of steps of a stage that is not begun: it is known, and calls for nothing yet."""
+    own_name: str = ""
+    """What it is called on this day; empty: as on every day."""
 
     @property
     def finished(self) -> bool:
@@ -59,7 +66,9 @@ def head_rows(
 def marked(views: Sequence[StageView], refused: AbstractSet[Stage]) -> tuple[StageView, ...]:
     """Give the stages with a mark on each that has entries which cannot be read, unless it has a graver one."""
     return tuple(
-        evolve(view, gravest=Weight.CARE) if view.stage in refused and view.gravest is not Weight.DANGER else view
+        evolve(view, gravest=Weight.CARE, far_off=False)
+        if view.stage in refused and (view.far_off or view.gravest is not Weight.DANGER)
+        else view
         for view in views
     )
 
@@ -75,23 +84,41 @@ def standing_spans(standing: str) -> tuple[Span, ...]:
     return (Span(clip(f"{CARE.opening}{standing}", 50), CARE.ink),) if standing else ()
 
 
-def time_spans(day: Schedule, over: bool, vat: str = "", today: date | None = None) -> tuple[Span, ...]:
-    """Say when the vat is wanted and how much time is in hand; once its steps are done, `vat` or that it is ready.
+def time_spans(seen: Found, *, over: bool, vat: str | None = None, wide: bool = True) -> tuple[Span, ...]:
+    """Say when the vat is wanted and how much time is in hand; once it is made, what is said of `vat`, or that it is.
 
-    The day is named unless it is `today`.
+    A day other than today is named; a `wide` head says when a day that is to come begins.
     """
     if over:
         return (Span("every step is done", "good"),)
-    if day.is_ready:
+    if vat is not None:
         return (_vat_span(vat),)
-    if day.wanted is None:
-        return (Span(f"begun now, ready at {_hour(day.ready, today)}", "faint"),)
-    return (Span(f"vat by {_hour(day.wanted, today)} · ", "faint"), in_hand(day.in_hand))
+    day = seen.day
+    if day is None:
+        return (Span("no times: this day cannot be laid", "faint"),)
+    today = on_wall(seen.asked.now.utc, day.zone).date()
+    first = day.first_missed
+    if first is None:
+        return (Span(_ready(day, today), "faint"),)
+    name, minute, spare = first
+    if is_long_past(minute):
+        return (Span("that hour is long past", "faint"),)
+    same = day.at(minute).date()
+    is_to_come = wide and day.begin > seen.asked.now.utc + AT_ONCE
+    begin = f"begin {_hour(day.begin, same if day.begin.date() == same else today)} · " if is_to_come else ""
+    return (Span(f"{begin}{name} by {_hour(day.at(minute), today)} · ", "faint"), in_hand(spare))
 
 
-def _hour(at: datetime, today: date | None) -> str:
+def _ready(day: LaidDay, today: date) -> str:
+    if day.ready is None:
+        return f"all done {_hour(day.at(day.laid.end), today)}"
+    ready = f"ready at {_hour(day.at(day.ready), today)}"
+    return ready if day.needed.day.running else f"begun now, {ready}"
+
+
+def _hour(at: datetime, today: date) -> str:
     """Give an hour, with its day unless that is today: a vat that comes to life takes a week."""
-    return f"{at:%H:%M}" if today is None or at.date() == today else day_words(at, today)
+    return f"{at:%H:%M}" if at.date() == today else day_words(at, today)
 
 
 def _vat_span(vat: str) -> Span:
@@ -117,30 +144,30 @@ def vat_words(state: State, waits: Sequence[WaitView], out: str = "") -> str:
     return f"vat not ready: {first or out}" if first or out else ""
 
 
-def in_hand(time: timedelta) -> Span:
-    """Say how much time is in hand, or by how much the vat will be late."""
-    minutes = float(int(time.total_seconds() / 60))  # whole ones, the odd seconds left out
-    if minutes < -LONG_PAST:
-        return Span("that hour is long past", "faint")
-    if minutes <= -1:
-        return Span(f"{CARE.opening}{show_minutes(-minutes)} late", CARE.ink)
-    return Span(f"{show_minutes(minutes) if minutes >= 1 else 'no time'} in hand", "")
+def in_hand(minutes: int) -> Span:
+    """Say how much time is in hand, or by how much it will be late."""
+    return Span(f"{CARE.opening}{spare_words(minutes)}", CARE.ink) if minutes < 0 else Span(spare_words(minutes), "")
 
 
 def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
     """Print the stages, the one on the screen standing out."""
-    wide = width >= 76
-    spans: list[Span] = [Span(" ")]
-    for item in stages:
-        spans += [*_stage(item, item.stage is here, wide, signs), Span("  " if wide else " ")]
+    spans: tuple[Span, ...] = ()
+    for wide, gap in (((True, "  "), (True, " ")) if width >= 76 else ()) + ((False, " "), (False, "")):
+        found = (span for item in stages for span in (*_stage(item, item.stage is here, wide, signs), Span(gap)))
+        spans = (Span(" "), *found)
+        if _wide(spans) <= width:
+            break
     hint = Span(f"{signs.arrows} stage ", "faint")
-    fits = sum(cells(span.text) for span in (*spans, hint)) < width
-    return spread(spans, (hint,) if turns and fits else (), width)
+    return spread(spans, (hint,) if turns and _wide((*spans, hint)) < width else (), width)
+
+
+def _wide(spans: Sequence[Span]) -> int:
+    return sum(cells(span.text) for span in spans)
 
 
 def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
-    name = item.stage.value
-    name = name.upper() if here else name.capitalize()
+    name = item.own_name or item.stage.value.capitalize()
+    name = name.upper() if here else name
     act = f"stage('{item.stage.value}')"
     sign = signs.done if item.finished else signs.later
     count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
@@ -149,7 +176,7 @@ def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span,
     if item.gravest is None:
         return spans
     grave = severity(item.gravest)
-    return (*spans, Span(grave.sign, grave.ink, act))
+    return (*spans, Span(grave.sign, NOTE.ink if item.far_off else grave.ink, act))
 
 
 def stage_views(
@@ -162,17 +189,20 @@ def stage_views(
 def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
     here = [step for step in steps if step.stage is stage]
     weights = {notice.weight for notice in notices if notice.stage is stage}
-    # What can hurt in a step stands on its stage as long as the step is to come.
+    # What can hurt in a step stands on its stage as long as the step is to come; it calls once the stage is begun.
     hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
-    found = DANGER if hurts else gravest(weights)
-    return StageView(stage, sum(step.id in done for step in here), len(here), found.weight if found else None)
+    count = sum(step.id in done for step in here)
+    found = DANGER if hurts and count else gravest(weights)
+    far_off = hurts and found is None
+    weight = DANGER.weight if far_off else found.weight if found else None
+    return StageView(stage, count, len(here), weight, far_off, stage_name(stage, steps))
 
 
-def opening_stage(steps: tuple[Step, ...], progress: Progress) -> Stage:
+def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[str, datetime]) -> Stage:
     """Give the stage to open at: the plan, or once the day has begun, where a wait is over, else where it goes on."""
     if not progress.done and not progress.running:
         return Stage.PLAN
     over = {name for name, wait in progress.running.items() if wait.over}
     rings = next((step for step in steps if step.id in over), None)
-    found = rings or next_of_day(steps, progress) or (steps[-1] if steps else None)
+    found = rings or next_of_day(steps, progress, starts) or (steps[-1] if steps else None)
     return found.stage if found else Stage.PLAN

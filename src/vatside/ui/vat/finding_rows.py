@@ -196,7 +196,7 @@ def way_name(way: Correction) -> str:
 def means_short(findings: Sequence[Finding], width: int) -> Row:
     """Say in one line what the signs speak for so far."""
     out = [item for item in findings if item.is_out or item.axis == "none"]
-    words = ", ".join(f"{item.name} ({item.sure})" for item in out)
+    words = ", ".join(f"{item.name.replace(': ', ', ')} ({item.sure})" for item in out)
     if not words:
         return row(Span(" So far: too little to say how the vat is", "faint"))
     text = f" So far: {words}"

@@ -15,8 +15,8 @@ from textual.widgets.input import Selection
 
 from vatside.forms.fields import Field
 from vatside.ui.base.keymap import AMOUNTS, WORDS
-from vatside.ui.text.form_rows import takes_words
-from vatside.ui.text.rows import cells, clip
+from vatside.ui.text.form_rows import cut_choice, takes_words
+from vatside.ui.text.rows import cells
 from vatside.units.show import clean
 
 ASIDE = {"=": "working", "?": "help"}
@@ -142,7 +142,7 @@ class Entry(Input):
         long = cells(self.value) > width and not self.has_focus
         if y or not self.value or not (self._names or long):
             return super().render_line(y)
-        text = clip(self.value, width)
+        text = cut_choice(self.value, self._names, width)
         style = self.get_component_rich_style("input--selection") if self.has_focus else None
         gap = Segment(" " * (width - cells(text)))
         return Strip([Segment(text, style), gap]).apply_style(self.rich_style)
@@ -229,10 +229,13 @@ class Entry(Input):
         wanted: Callable[[Entry], bool] | None = getattr(self.screen, "wants_space", None)
         return wanted is not None and wanted(self)
 
+    def _screen_has(self, key: str) -> bool:
+        return any(item.keys == key for item in getattr(self.screen, "KEYS", ()))
+
     @property
     def _gives_advice_away(self) -> bool:
         """Tell whether the key that puts right is no letter here: no amount has it, and few names begin with it."""
-        if self.field is None or takes_words(self.field) or not hasattr(self.screen, "action_advice"):
+        if self.field is None or takes_words(self.field) or not self._screen_has(ADVICE):
             return False
         return not _match(self._names, ADVICE, self.value)
 

@@ -13,12 +13,12 @@ from vatside.dayline.steps import Step
 from vatside.plan.sheet import CARE, DANGER
 from vatside.ui.base.keymap import Key, Table, key_row, shown
 from vatside.ui.base.screens import Window
-from vatside.ui.text.rows import BLANK, Row, Span, left, row, wrap
+from vatside.ui.text.rows import BLANK, Row, Span, cells, clip, left, row, wrap
 from vatside.ui.widgets.lines import Fill, Lines
 from vatside.units.show import clean
 
 Other = tuple[str, str, str]
-"""A key, what it does, and in more words."""
+"""A key, what it does, and in more words, or what stands there."""
 
 
 class ChooseWindow(Window[str]):
@@ -30,9 +30,11 @@ class ChooseWindow(Window[str]):
         Key("escape,b", "answer('')", "back", "close; nothing is done", means="back"),
     )
 
-    def __init__(self, title: str, others: Sequence[Other]) -> None:
+    def __init__(self, title: str, others: Sequence[Other], *, values: bool = False) -> None:
+        """`values` says that what stands behind each is its value, which stands on the same line."""
         super().__init__()
         self.asked = title
+        self.values = values
         self.others = tuple(others)
 
     def compose(self) -> ComposeResult:
@@ -50,7 +52,7 @@ class ChooseWindow(Window[str]):
         lines.key = self.others[0][0]
 
     def _rows(self, width: int) -> Sequence[Row]:
-        return other_rows(self.others, width)
+        return value_rows(self.others, width) if self.values else other_rows(self.others, width)
 
     def on_key(self, event: events.Key) -> None:
         """Take the one whose key was pressed."""
@@ -74,6 +76,20 @@ def other_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
         rows.append(row(Span(f" {left(key, 3)}", "key"), Span(name, "strong"), key=key))
         rows += [row(Span(f"    {line}", "faint"), key=key) for line in wrap(words, width - 6)]
     return tuple(rows)
+
+
+def value_rows(others: Sequence[Other], width: int) -> tuple[Row, ...]:
+    """Print each with its key and its value on one line, the values in one column."""
+    wide = min(max(cells(name) for _, name, _ in others) + 2, width // 2)
+    return tuple(
+        row(
+            Span(f" {left(key, 3)}", "key"),
+            Span(left(name, wide)),
+            Span(clip(value, width - wide - 5), "number"),
+            key=key,
+        )
+        for key, name, value in others
+    )
 
 
 Choice = tuple[Key, str]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from attrs import evolve
@@ -10,6 +10,7 @@ from textual.app import App, ComposeResult
 from textual.containers import Vertical
 
 from vatside.bench import acts
+from vatside.bench.day_line import line_of
 from vatside.bench.desk import Desk
 from vatside.plan.sheet import CARE, DANGER, Notice, Remedy, Stage, Weight, gravest_first, severity
 from vatside.ui.base.keymap import PUT_RIGHT, UNDO, Key, only
@@ -131,7 +132,14 @@ class NoticesWindow(Window[None]):
     @property
     def notices(self) -> tuple[Notice, ...]:
         """The notices in the order in which they stand."""
-        return by_stage(self.desk.notices)
+        return by_stage((*self._of_the_day(), *self.desk.notices))
+
+    def _of_the_day(self) -> Iterator[Notice]:
+        """Say of a day that has not begun what its length brings, as the list of its stages does."""
+        now = self.desk.clock.now()
+        said = "" if self.desk.state.done else line_of(self.desk).seen(now).long
+        if said:
+            yield Notice(Stage.PLAN, Weight.CARE, said)
 
     def _rows(self, width: int) -> Sequence[Row]:
         refused = refused_words(self.desk.plan, self.desk.sheet, self.desk.wrong)
@@ -181,7 +189,9 @@ class NoticesWindow(Window[None]):
     def action_undo(self) -> None:
         """Take the last act back."""
         if not self._fixed:
-            self.said = self.desk.undo()
+            from vatside.bench.undo import take_back
+
+            self.said = take_back(self.desk)
             self._show()
 
     def action_leave(self) -> None:
