@@ -44,8 +44,12 @@ def test_a_stage_shows_a_dozen_at_most(name: str, stage: Stage) -> None:
 @pytest.mark.parametrize("stage", WEIGHED)
 @pytest.mark.parametrize("name", SHEETS)
 def test_what_is_weighed_and_drawn_is_among_them(name: str, stage: Stage) -> None:
-    """Powders, water and vinegar: whatever a step puts in; a scour of two baths draws by its steps."""
-    here = {figure.id for figure in SHEETS[name].of(stage) if figure.id.rpartition(".")[2] in WEIGHED[stage]}
+    """Powders, water and vinegar: whatever a step puts in, and not 0 g; a scour of two baths draws by its steps."""
+    here = {
+        figure.id
+        for figure in SHEETS[name].of(stage)
+        if figure.id.rpartition(".")[2] in WEIGHED[stage] and figure.value
+    }
     assert here <= set(ids(SHEETS[name], stage))
 
 

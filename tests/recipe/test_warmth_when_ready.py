@@ -37,7 +37,7 @@ def test_it_is_within_its_window_or_it_is_told_how_to_warm_it(method: str, fibre
     plan = plan_with(None, method=method, lots__a__fibre=fibre)
     sheet = compute(plan)
     short = "vat.by_then" in sheet
-    assert ("warm it then" in rest(plan)) is short
+    assert ("warm it to" in rest(plan)) is short
     if short:
         low = methods()[method].vat.warmth.of({"linen": "cellulose", "wool": "protein", "silk": "silk"}[fibre]).low
         assert low is not None
@@ -47,4 +47,4 @@ def test_it_is_within_its_window_or_it_is_told_how_to_warm_it(method: str, fibre
 def test_a_vat_at_the_warmth_of_the_room_is_left_alone() -> None:
     """Copperas works at 20 degrees, and a fermentation is warmed each day of its week."""
     for method in ("copperas-lime", "fermentation"):
-        assert "warm it then" not in rest(plan_with(None, method=method, lots__a__fibre="linen"))
+        assert "warm it to" not in rest(plan_with(None, method=method, lots__a__fibre="linen"))

@@ -246,10 +246,7 @@ def _warm_after(sheet: Sheet, plan: Plan) -> str:
     """Say what warms a vat that comes out of its rest too cool; nothing for one that does not, or is kept."""
     if "vat.by_then" not in sheet or plan.kept is not None:
         return ""
-    template = (
-        ". It comes out near {vat.by_then}: warm it then to {vat.temperature}, covered, moved little: a hot bath round "
-        "the tub, or some of it in the pot, about {vat.warm_up} of the hob"
-    )
+    template = "; then, near {vat.by_then}, warm it to {vat.temperature}: a hot bath, or about {vat.warm_up} of the hob"
     return fill(template, sheet, plan)
 
 
