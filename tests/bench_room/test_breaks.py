@@ -22,6 +22,7 @@ from vatside.dayline.lanes import BREAK, lanes
 from vatside.log.events.day import PlanChanged
 from vatside.log.events.vat import DipStarted
 from vatside.log.waits import BREAK_NAME
+from vatside.outlook.dip_board import began_at
 from vatside.units import Problem
 
 
@@ -106,18 +107,31 @@ def test_it_says_what_it_makes_of_the_day_and_what_is_next(desk: Desk) -> None:
 
 
 def test_nobody_begins_a_step_before_its_end(desk: Desk) -> None:
-    """On the day line it is an absence of all hands, drawn as a break."""
+    """On the day line it is an absence of all hands, drawn as a break; what it moved is not told a second time."""
     acts.do(desk, next(step for step in desk.steps if step.minutes))
     desk.clock.advance(60)  # type: ignore[attr-defined]
-    take_break(desk, 45)
     line = line_of(desk)
     job = line.job(desk.clock.now())
     assert job is not None
     line.take(job())
+    take_break(desk, 45)
+    job = line.job(desk.clock.now())
+    assert job is not None
+    found = job()
+    assert found.moved == ""
+    line.take(found)
     assert line.day is not None
     assert all(deed.at >= 45 for deed in deeds(line.day) if deed.hands_end > deed.at)
     hands = lanes(line.day)[0]
     assert any(bar.label == BREAK and bar.end == 45 for bar in hands.bars)
+
+
+def test_a_step_taken_back_has_begun_no_day(desk: Desk) -> None:
+    """The day is laid anew, from the first step that counts."""
+    acts.do(desk, next(step for step in desk.steps if step.minutes))
+    assert began_at(desk.state) is not None
+    desk.undo()
+    assert began_at(desk.state) is None
 
 
 def test_one_that_is_over_is_ended_by_the_first_thing_that_is_done(desk: Desk) -> None:

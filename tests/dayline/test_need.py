@@ -2,6 +2,7 @@
 
 from datetime import UTC, datetime
 from random import Random
+from zoneinfo import ZoneInfo
 
 import pytest
 from attrs import evolve
@@ -12,11 +13,14 @@ from tests.dayline.line_checker import faults
 
 from vatside.catalogue.load import methods
 from vatside.dayline.day_steps import steps
+from vatside.dayline.day_words import stops
 from vatside.dayline.going import Going, Waiting
 from vatside.dayline.laid_day import LaidDay, lay_day
+from vatside.dayline.lanes import BREAK, lanes
 from vatside.dayline.line.planning import hold, plan
-from vatside.dayline.needed import Needed, needed
+from vatside.dayline.needed import Hours, Needed, needed
 from vatside.dayline.rounds import entries, rounds
+from vatside.dayline.warn import outlook
 from vatside.dips.rotation import pieces
 from vatside.dips.turns import rests
 from vatside.forms.fields import read
@@ -248,4 +252,79 @@ def test_what_is_no_place_is_refused_in_words(path: str, text: str) -> None:
 def test_those_who_are_away_are_not_planned_with() -> None:
     """One of two comes at nine: until then there is one pair of hands."""
     need = need_of(plan_of("wool, 300 g, 3 pieces, medium", people=2, away="1 until 09:00"))
-    assert need.day.resources["hands"].away == ((0, 60, 1),)
+    assert need.day.resources["hands"].away[0] == (0, 60, 1)
+
+
+def test_one_who_comes_late_to_a_class_joins_the_dips_and_holds_nobody_up() -> None:
+    """Ready scoured cloth of two, one of whom comes at noon: the vat and the first rounds do not wait for her."""
+    made = plan_of("cotton, 500 g, 5 pieces, medium, ready scoured", "cotton, 100 g, 1 piece, medium, ready scoured")
+    there = need_of(made)
+    late = need_of(evolve(made, lots=(made.lots[0], evolve(made.lots[1], comes="12:00"))))
+    piece = f"{made.lots[1].id}.1"
+    on_time, later = (plan(need.day, 60) for need in (there, late))
+    first = next(iter(late.rounds))
+    assert later.starts[first] <= on_time.starts[first]
+    hers = [
+        later.starts[task] + entry.begin - turn.begin
+        for task, turn in late.rounds.items()
+        for entry in turn.entries
+        if piece in entry.pieces
+    ]
+    assert len(hers) == sum(piece in entry.pieces for turn in there.rounds.values() for entry in turn.entries)
+    assert min(hers) >= 4 * 60
+    assert faults(form_of_day(late.day), form_of(later)) == []
+
+
+def test_wool_that_comes_late_is_waited_for_before_the_pH_goes_up() -> None:
+    """Plant fibres do not go in while wool is still to come."""
+    made = plan_of("wool, 200 g, 2 pieces, medium, ready scoured", "cotton, 200 g, 2 pieces, medium, ready scoured")
+    late = need_of(evolve(made, lots=(evolve(made.lots[0], comes="14:00"), made.lots[1])))
+    phases = [entry.phase for turn in late.rounds.values() for entry in turn.entries]
+    assert phases == sorted(phases)
+    laid = plan(late.day, 60)
+    assert min(laid.starts[task] for task in late.rounds) >= 6 * 60
+
+
+def hours_of(begin: datetime, until: int = 2000, **place: object) -> tuple[tuple[int, int, int], ...]:
+    """The nights of a plan, in minutes from a beginning."""
+    made = plan_of("wool, 200 g, 2 pieces, medium", **place)
+    return Hours(made, begin).nights(until)
+
+
+def test_nobody_works_from_ten_at_night_to_five_in_the_morning() -> None:
+    """From eight in the morning the night begins after 14 h and lasts for 7; both of two people sleep."""
+    assert hours_of(EIGHT, people=2) == ((14 * 60, 21 * 60, 2),)
+    assert hours_of(EIGHT, 3000) == ((14 * 60, 21 * 60, 1), (38 * 60, 45 * 60, 1))
+
+
+def test_an_hour_that_is_named_goes_before_the_night() -> None:
+    """Home by eleven: until then she works; not before four: from then on; who has begun at midnight is up."""
+    assert hours_of(EIGHT, home_by="2026-12-01T23:00") == ((15 * 60, 21 * 60, 1),)
+    assert hours_of(EIGHT, not_before="2026-12-02T04:00") == ((14 * 60, 20 * 60, 1),)
+    assert hours_of(EIGHT.replace(hour=23)) == ((23 * 60, 30 * 60, 1),)
+    wanted = set_value(plan_of("wool, 200 g, 2 pieces, medium"), "ready_by", "2026-12-01T23:00")
+    assert Hours(wanted, EIGHT).nights(2000) == ()
+
+
+def test_a_night_is_as_long_as_the_clocks_make_it() -> None:
+    """Berlin, the night of the change to summer time: six hours."""
+    made, begin = plan_of("wool, 200 g, 2 pieces, medium"), datetime(2026, 3, 28, 7, 0, tzinfo=UTC)
+    assert Hours(made, begin, ZoneInfo("Europe/Berlin")).nights(1500) == ((14 * 60, 20 * 60, 1),)
+
+
+def test_what_does_not_fit_before_the_night_is_laid_the_next_morning_and_said() -> None:
+    """Begun at three in the afternoon no hand moves at night, what only waits may stand, and a sentence tells it."""
+    made = plan_of("wool, 300 g, 3 pieces, medium", "cotton, 400 g, 4 pieces, medium")
+    sheet = compute(made)
+    day = lay_day(made, sheet, steps(made, sheet), EIGHT.replace(hour=15), evaluations=60)
+    night = (7 * 60, 14 * 60)
+    assert day.needed.nights[0] == night
+    assert [
+        bar for bar in lanes(day)[0].bars if bar.label != BREAK and night[0] < bar.end and bar.begin < night[1]
+    ] == []
+    assert faults(form_of_day(day.needed.day), form_of(day.laid)) == []
+    assert day.laid.end > night[1]
+    assert any(said.startswith("It goes on after a night") for said in outlook(day).sentences)
+    assert any(stop.name == "Night" for stop in stops(day))
+    early = lay_day(made, sheet, steps(made, sheet), EIGHT, evaluations=60)
+    assert not any("night" in said for said in outlook(early).sentences)

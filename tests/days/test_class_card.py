@@ -41,7 +41,7 @@ from vatside.dips.lot import span
 from vatside.log.fold import fold
 from vatside.log.state import Session
 from vatside.plan.figure_text import FigureText, figure_text
-from vatside.plan.plan import Pin, Plan
+from vatside.plan.plan import Condition, Pin, Plan
 from vatside.plan.sheet import Stage
 from vatside.plan.starter import new_lot, starter_plan
 from vatside.recipe.compute import compute
@@ -190,7 +190,7 @@ def test_the_hours_are_those_of_the_laid_day() -> None:
 
 def test_times_and_steps_stand_in_the_order_of_the_clock() -> None:
     """On page one and on page two; no stage stands behind another that begins later."""
-    found = card(evolve(wool_plan(), ready_by="2026-05-02T15:00"), 3)
+    found = card(evolve(starter_plan(), ready_by="2026-05-02T12:00"), 3)
     for ats in ([row.at for row in found.times], [line.at for line in found.doing]):
         assert ats == sorted(ats)
         assert all(re.fullmatch(r"\d\d:\d\d", at) for at in ats)
@@ -206,6 +206,18 @@ def test_the_times_name_every_step_once() -> None:
 def _numbers(text: str) -> range:
     first, _, last = text.partition("–")
     return range(int(first), int(last or first) + 1)
+
+
+def test_a_vat_that_takes_a_week_tells_its_days() -> None:
+    """What is not on the day of the class has its date, once in a line; without a date the days are counted."""
+    plan = plan_with(starter_plan(), method="fermentation", ready_by="2026-05-20T14:00")
+    rows = of(plan, 1).times
+    assert rows[0].at.startswith("Wed 13 May ")
+    assert re.fullmatch(r"\d\d:\d\d", rows[-1].at)
+    assert all(row.text.count("May") <= 1 for row in rows)
+    undated = of(plan_with(starter_plan(), method="fermentation"), 1).times
+    assert re.fullmatch(r"\d\d:\d\d", undated[0].at)
+    assert undated[-1].at.startswith("day 8 ")
 
 
 def test_loads_of_one_pot_are_one_step() -> None:
@@ -674,6 +686,16 @@ def test_what_is_weighed_and_done_has_a_box() -> None:
     found = card(plan_with(ready_by="14:00"), 2)
     boxes = sum(len(part.weighed) for part in found.parts) + sum(bool(row.numbers) for row in found.times)
     assert markdown(found).count("☐") == html(found).count("☐") == boxes
+
+
+def test_the_stages_stand_in_the_order_of_the_clock() -> None:
+    """Fibre that comes ready scoured is wetted out last, while stock and vat rest."""
+    plan = evolve(plan_of_lots(("cotton", "100 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
+    ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
+    assert [part.name for part in card(ready, 1).parts][:3] == ["Stock", "Vat", "Wet out"]
+    found = card(plan, 1)
+    first = {line.stage: number for number, line in reversed(list(enumerate(found.doing)))}
+    assert [first[part.name] for part in found.parts] == sorted(first[part.name] for part in found.parts)
 
 
 def test_lots_alike_are_one_line_and_divide_as_one() -> None:

@@ -33,13 +33,15 @@ def ways(fibre: str, *done: CorrectionMade) -> tuple[Correction, ...]:
 @pytest.mark.parametrize("fibre", ["wool", "silk", "cotton"])
 def test_what_goes_with_the_reducer_stays_as_it_was_said(fibre: str) -> None:
     """The water in which the first of it is dissolved makes no more of the next: to the last of them, what was said."""
-    said, plan = ways(fibre), wool_plan()
-    done = [as_proposed(way, plan) for way in said]
+    (said,), plan = ways(fibre), wool_plan()
+    powders = (*said.along, said)
+    done = [as_proposed(way, plan) for way in powders]
     assert len(done) > 1
     for count in range(1, len(done) + 1):
-        later = ways(fibre, *done[:count])
-        assert [way.material for way in later] == [way.material for way in said]
-        assert [way.grams for way in later] == pytest.approx([way.grams for way in said], rel=0.005)
+        (then,) = ways(fibre, *done[:count])
+        later = (*then.along, then)
+        assert [way.material for way in later] == [way.material for way in powders]
+        assert [way.grams for way in later] == pytest.approx([way.grams for way in powders], rel=0.005)
 
 
 def test_after_another_amount_the_advice_follows_what_went_in() -> None:
@@ -47,4 +49,4 @@ def test_after_another_amount_the_advice_follows_what_went_in() -> None:
     said = ways("wool")
     own = CorrectionMade(SHORT, said[0].remedy, material=said[0].material, amount=Amount(0.2, "g"),
                          water=Amount(1, "L"))  # fmt: skip
-    assert ways("wool", own)[1].grams > said[1].grams * 1.03
+    assert ways("wool", own)[0].along[0].grams > said[0].along[0].grams * 1.03

@@ -7,20 +7,21 @@ from tests.log.makers import session
 from tests.plan.plans import wool_plan
 
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.heat import water_volume
 from vatside.dayline.day_steps import steps
 from vatside.log.effects.vat import NEUTRALISE
 from vatside.log.events.day import Event, LotAdded, PinSet, PlanChanged, Undone, WaitStarted
 from vatside.log.events.vat import CorrectionMade, PieceDone, ReadingTaken, VatLetGo, VatMade, VatSpent
 from vatside.log.fold import State, fold, sheet_of
 from vatside.outlook.vat import Outlook
-from vatside.outlook.vat_end import BY_SAMPLE, Choices, acid_given, dose_of, given_g, holds_back
+from vatside.outlook.vat_end import BY_SAMPLE, Choices, acid_given, dose_of, given_g, holds_back, portion
 from vatside.outlook.vat_facts import findings_of, setting_of
 from vatside.outlook.vat_order import disorder
 from vatside.plan.starter import new_lot
 from vatside.recipe.compute import compute
 from vatside.units import Amount
 from vatside.vat.reading import PHBy, Reading
-from vatside.vat.spent import Acid, AcidDose
+from vatside.vat.spent import Acid, AcidDose, settled
 
 COTTON = PlanChanged("lots.a.fibre", "cotton")
 GONE = VatLetGo(Amount(20, "L"), None, "", None, 8.1, "as the water company said")
@@ -116,6 +117,59 @@ def test_acid_is_asked_for_only_outside_the_range(pH: float, more: bool) -> None
         assert "no more acid is needed" in str(found)
 
 
+LIME = PlanChanged("method", "fructose-lime")
+
+
+def test_within_the_range_a_sample_asks_for_no_more_either() -> None:
+    """Acid by a sample, then pH 8.1: what the sample still leaves open stays out of the vat."""
+    asked = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(75, "mL"))
+    found = dose_of(day(COTTON, VatMade(), VatSpent(), read(10), asked, read(8.1)), Choices(by=BY_SAMPLE, took=1.0))
+    assert "no more acid is needed" in str(found)
+
+
+def test_a_sample_stands_for_the_litres_that_it_was_taken_from() -> None:
+    """10 mL for 100 mL: what went in since is taken off, and its own volume is no vat that wants more."""
+    chosen = Choices(by=BY_SAMPLE, took=2.0)
+    before = day(COTTON, VatMade(), VatSpent(), read(12.0))
+    whole = dose_of(before, chosen)
+    half = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(200, "mL"))
+    rest = dose_of(day(COTTON, VatMade(), VatSpent(), read(12.0), half), chosen)
+    assert isinstance(whole, AcidDose)
+    assert isinstance(rest, AcidDose)
+    assert whole.millilitres - rest.millilitres == pytest.approx(200, abs=1)
+
+
+def test_over_lime_a_strip_begins_with_what_it_says_to_the_letter() -> None:
+    """Half a pH of a strip is a factor of three in lime water: it begins low, and the next reading tells."""
+    state = day(COTTON, LIME, VatMade(), VatSpent(), ReadingTaken(
+        Reading(Amount(22, "degC"), 12.1, pH_by=PHBy.STRIP, colour=Colour.BLUE)))  # fmt: skip
+    dose, now = dose_of(state, Choices()), portion(state, Choices())
+    assert isinstance(dose, AcidDose)
+    assert isinstance(now, CorrectionMade)
+    assert now.amount is not None
+    assert now.amount.value < 0.6 * dose.millilitres
+    assert "to the letter" in dose.text
+
+
+def test_over_lime_the_plan_and_the_end_name_the_clear() -> None:
+    """Both reckon with what is poured off, and so does the sample's factor."""
+    state = day(COTTON, LIME, VatMade(), VatSpent(), PinSet("finish.keep", Amount(0, "min")), read(12.45))
+    dose, sheet = dose_of(state, Choices()), sheet_of(state)
+    assert isinstance(dose, AcidDose)
+    assert sheet.value("finish.clear") == pytest.approx(dose.clear_l, rel=0.001)
+    assert sheet.value("finish.samples") == pytest.approx(10 * dose.clear_l, rel=0.001)
+    assert 1000 * sheet.value("finish.vinegar") == pytest.approx(dose.millilitres, rel=0.02)
+    ids = [step.id for step in steps(state.plan, sheet)]
+    assert ids.index("finish.settle") < ids.index("finish.clear_off") < ids.index("finish.titrate")
+
+
+def test_the_sample_counts_the_litres_of_the_tub() -> None:
+    """Kettle water that went in counts in what a sample is multiplied with."""
+    more = CorrectionMade(water=Amount(2, "L"), water_temperature=Amount(95, "degC"))
+    first, then = (sheet_of(day(COTTON, VatMade(), *event, VatSpent())) for event in ((), (more,)))
+    assert then.value("finish.samples") - first.value("finish.samples") == pytest.approx(20, abs=1)
+
+
 def limed(*after: Event) -> State:
     """A spent vat of sugar and lime for linen, a sample of which took 10 mL, and what came after that."""
     linen = PlanChanged("lots.a.fibre", "linen"), PlanChanged("method", "fructose-lime")
@@ -131,7 +185,8 @@ def test_the_rest_by_a_sample_is_what_the_sample_asked_for_less_what_went_in() -
     account = limed().tending.account
     assert isinstance(whole, AcidDose)
     assert account is not None
-    assert whole.millilitres == pytest.approx(1000 * account.litres / 10)
+    clear = settled(account)  # what was poured off the lime
+    assert whole.millilitres == pytest.approx(1000 * water_volume(clear.water_kg, clear.temperature_C) / 10)
     given = CorrectionMade(remedy=NEUTRALISE, material="vinegar", amount=Amount(0.75 * whole.millilitres, "mL"))
     rest = dose_of(limed(given, read(11)), BY_10)
     assert isinstance(rest, AcidDose)

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.plan.plans import hand_of_lots, hand_plan, hand_with, told
+from tests.plan.plans import hand_of_lots, hand_plan, hand_with, plan_with, told
 
 from vatside.catalogue.findings import additions
+from vatside.forms.rows import stock_rows
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.compute import compute
@@ -288,3 +289,24 @@ class TestTheLyesJug:
     def test_lime_wants_no_jug(self, method: str) -> None:
         """Only lye has one."""
         assert not any(figure.id == "stock.jug" for figure in compute(hand_with(method=method)).figures)
+
+
+def test_a_cooler_start_rests_longer_by_what_stock_and_bath_come_to() -> None:
+    """1 L at 45 in 3 L at 60 comes to 56.2 degrees; by 64 kJ/mol that takes 1.3 times as long [Vuorema2008].
+
+    By hand: (45 + 3 x 60) / 4; exp(64 / 0.008314 x (1 / 329.4 - 1 / 333.15)) = 1.30.
+    """
+    usual = compute(plan_with(None, lots__a__fibre="linen", method="fructose-lime", stock__water="1 L"))
+    cool = compute(
+        plan_with(None, lots__a__fibre="linen", method="fructose-lime", stock__water="1 L", stock__start="45 C")
+    )
+    assert cool.value("stock.rests_at") == pytest.approx(56.25, abs=0.1)
+    assert cool.value("stock.hold") / usual.value("stock.hold") == pytest.approx(1.30, abs=0.02)
+
+
+def test_the_warmth_that_paces_a_stock_has_its_row() -> None:
+    """Where the rest goes by the bath, the bath's warmth is seen in the form; a lye stock does without."""
+    for method, there in (("fructose-lime", True), ("tdo-lye", False)):
+        plan = plan_with(None, lots__a__fibre="linen", method=method)
+        rows = {row.path: row.shown for row in stock_rows(plan)}
+        assert rows.get("stock.bath_temperature", False) is there

@@ -155,6 +155,7 @@ async def test_a_sample_taken_after_acid_asks_for_all_that_it_took(bench: Bench)
         state, chosen, sampled = hands.desk.state, Choices(by=BY_SAMPLE, took=4), account(hands).litres
         first = portion(state, chosen)
         assert isinstance(first, CorrectionMade)
+        sampled = account(hands).litres
         hands.desk.record(first)
         left = dose_of(hands.desk.state, chosen)
         fresh = dose_of(hands.desk.state, evolve(chosen, took=1, portions=1))

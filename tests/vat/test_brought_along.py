@@ -21,10 +21,10 @@ FLEECE = ("wool", "silk")
 
 
 def ways(key: str, vat: Vat) -> dict[str, Correction]:
-    """Give what can be done about a row, by the name of the way."""
+    """Give what can be done about a row, and what goes in along with it, by the name of each."""
     row = rows()[key]
     found = corrections(Finding(key, row.name, row.axis, 1.0, ("seen",), (), row.means, row.source), vat)
-    return {item.remedy: item for item in found}
+    return {one.remedy: one for item in found for one in (item, *item.along)}
 
 
 def pure(found: Correction, vat: Vat) -> float:

@@ -87,9 +87,17 @@ def test_reducer_for_the_dye_that_is_blue_again(key: str, blue: float) -> None:
 
 def test_lye_goes_along_with_it() -> None:
     """Two hydroxide a mole: 0.740 g of lye a gram of pure thiourea dioxide, 99 % pure both."""
-    reducer, lye, *_ = corrections(finding("air-in"), vat_with(stock__pigment="36.4 g", lots__a__fibre="cotton"))
+    (reducer,) = corrections(finding("air-in"), vat_with(stock__pigment="36.4 g", lots__a__fibre="cotton"))
+    (lye,) = reducer.along
     assert (reducer.material, lye.material) == ("thiourea-dioxide", "lye")
     assert lye.grams == pytest.approx(0.740 * reducer.grams, rel=1e-3)
+
+
+@pytest.mark.parametrize("method", ["tdo-soda", "dithionite-soda", "dithionite-lye"])
+def test_soda_for_wool_is_one_way_with_its_reducer(method: str) -> None:
+    """Three powders, one way: soda ash and baking soda go in before the reducer, and none of them is a choice."""
+    found = corrections(finding("short-of-reducer"), vat_with(method=method, lots__a__fibre="wool"))
+    assert [[one.material for one in way.along] for way in found] == [["soda-ash", "baking-soda"]]
 
 
 def test_what_the_account_has_as_blue_counts_where_it_is_more() -> None:

@@ -186,8 +186,9 @@ def test_how_sure_in_words(share: float, word: str) -> None:
 def test_dithionite_rows_stay_with_dithionite() -> None:
     """A thiourea dioxide vat at 65 degrees is too warm, but its powder is not what falls apart."""
     hot = Reading(temperature=at(65), colour=Colour.BROWN, smell=Smell.STINGING)
-    assert judge(hot, SETTINGS["cotton", "dithionite-lye"])[0].id == "overheated"
-    assert judge(hot, SETTINGS["cotton", "tdo-lye"])[0].id == "too-warm"
+    lye, dithionite = (judge(hot, SETTINGS["cotton", kind]) for kind in ("tdo-lye", "dithionite-lye"))
+    assert [found[0].id for found in (lye, dithionite)] == ["fumes", "fumes"]
+    assert [found[1].id for found in (lye, dithionite)] == ["too-warm", "overheated"]
 
 
 @given(

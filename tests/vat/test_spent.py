@@ -27,6 +27,7 @@ from vatside.vat.spent import (
     ready_for_acid,
     sample_end,
     sample_steps,
+    settled,
     spent_pH,
 )
 
@@ -40,7 +41,7 @@ def test_the_dose_brings_it_to_the_target(method: str, acid: Acid) -> None:
     vat = vat_with(method=method, lots__a__fibre="cotton")
     dose = dose_by_account(vat.account, vat.plan, acid)
     assert dose.grams > 0
-    neutralised = put_in(spent_and_cool(vat.account.bath), powder(vat.plan, acid.value), dose.grams)
+    neutralised = put_in(settled(vat.account), powder(vat.plan, acid.value), dose.grams)
     pH = solve(neutralised).pH
     assert pH > 8 if dose.then_vinegar else pH == pytest.approx(8, abs=0.1)
 
@@ -68,13 +69,36 @@ def test_stronger_vinegar_takes_less() -> None:
     assert strong.millilitres == pytest.approx(usual.millilitres * 5 / 8, rel=0.001)
 
 
-def test_lime_at_the_bottom_counts() -> None:
-    """10 g of lime in a litre: 270 mmol of hydroxide take 324 mL of 0.8326 mol/L vinegar, dissolved or not."""
-    account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
-    dose = dose_by_account(account, PLAN, Acid.VINEGAR)
-    assert dose.millilitres == pytest.approx(270 / 0.8326, rel=0.01)
-    assert dose.lime_g == pytest.approx(8.5, abs=0.2)
-    assert "of lime at the bottom counted in" in dose.text
+def lime_vat(litres: float = 1.0, **more: float) -> Account:
+    """Give a vat over lime, 10 g of it in each litre, with a little dye that is blue."""
+    account = account_with(litres, 25, "calcium hydroxide", calcium_hydroxide=10 * litres, indigotin=0.1 * litres)
+    return evolve(account, bath=evolve(account.bath, **more))
+
+
+def test_lime_at_the_bottom_does_not_count() -> None:
+    """Saturated lime holds 20.1 to 20.5 mmol of it in a kg at 25 degrees (Bates): 41 mmol of hydroxide, 49 mL a litre.
+
+    8.5 g lie below it and take 51 mL at 6 mL a gram, so 0.95 L are poured off.
+    """
+    dose = dose_by_account(lime_vat(), PLAN, Acid.VINEGAR)
+    assert dose.clear_l == pytest.approx(0.95, abs=0.01)
+    assert dose.millilitres == pytest.approx(0.95 * 41 / 0.8326, rel=0.05)
+    assert "poured off the lime" in dose.text
+
+
+def test_acid_into_the_clear_is_acid_in_the_clear() -> None:
+    """With half of it in, half is left to give, though the account still has all its lime."""
+    whole = dose_by_account(lime_vat(), PLAN, Acid.VINEGAR).millilitres
+    half = evolve(lime_vat(), bath=add_vinegar(lime_vat().bath, whole / 2))
+    assert dose_by_account(half, PLAN, Acid.VINEGAR).millilitres == pytest.approx(whole / 2, rel=0.06)
+
+
+def test_acid_that_went_onto_the_lime_is_asked_for_again() -> None:
+    """Who stirred the sludge up reads pH 12.3 after all her acid: the reading counts, and the dose begins anew."""
+    whole = dose_by_account(lime_vat(), PLAN, Acid.VINEGAR).millilitres
+    soured = evolve(lime_vat(), bath=add_vinegar(lime_vat().bath, whole))
+    right = put_right(soured, Reading(pH=12.3, pH_by=PHBy.METER), PHRange())
+    assert dose_by_account(right, PLAN, Acid.VINEGAR).millilitres > 0.4 * whole
 
 
 def test_from_a_titrated_sample() -> None:
@@ -122,11 +146,15 @@ def test_a_cooled_sample_puts_a_warm_vat_right_at_the_warmth_of_the_sample() -> 
     assert solve(right.bath).pH < 10.6
 
 
-def test_a_reading_that_agrees_leaves_lime_at_the_bottom() -> None:
-    """Lime water reads the same however much lies below it: the account is not touched."""
-    account = account_with(1, 25, "calcium hydroxide", calcium_hydroxide=10)
-    read = Reading(pH=round(solve(account.bath).pH, 1), pH_by=PHBy.METER)
-    assert put_right(account, read, PHRange()).bath == account.bath
+def test_a_reading_of_lime_water_stands_for_the_clear_alone() -> None:
+    """Lime water reads the same however much lies below it, and as much acid neutralises what is poured off."""
+    read = Reading(pH=round(solve(lime_vat().bath).pH, 1), pH_by=PHBy.METER)
+    doses = [
+        dose_by_account(put_right(vat, read, PHRange()), PLAN, Acid.VINEGAR).millilitres
+        / dose_by_account(vat, PLAN, Acid.VINEGAR).clear_l
+        for vat in (lime_vat(), account_with(1, 25, "calcium hydroxide", calcium_hydroxide=5, indigotin=0.1))
+    ]
+    assert doses[0] == pytest.approx(doses[1], rel=0.02)
 
 
 def test_a_reading_above_the_range_never_means_no_acid() -> None:

@@ -9,7 +9,9 @@ from hypothesis import strategies as st
 from tests.plan.plans import plan_with
 from tests.vat.vats import METHODS, account_with, vat_with
 
+from vatside.chemistry.adjust import alkali_for_pH
 from vatside.chemistry.errors import OutOfRange
+from vatside.chemistry.liquor import solve
 from vatside.chemistry.substances import whole_percents
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
@@ -30,6 +32,7 @@ from vatside.vat.account import (
     without,
 )
 from vatside.vat.reading import PHBy, Reading
+from vatside.vat.spent import Acid, dose_by_account
 from vatside.vat.trust import compare, trust
 
 
@@ -256,6 +259,38 @@ class TestTrust:
         account = account_with(20, 25, sodium_hydroxide=8)
         back = trust(trust(account, 11.66, 25), predict(account).pH, 25)
         assert back.trusted_g == pytest.approx(0, abs=0.01)
+
+    def test_a_soda_that_reads_lower_has_met_acid(self) -> None:
+        """What works in it makes acid: all its carbonate stays, and buffers what goes in next."""
+        account = account_with(10, 25, "sodium carbonate", sodium_carbonate=20)
+        trusted = trust(account, 10.0, 25)
+        assert solve(trusted.bath).pH == pytest.approx(10.0, abs=0.001)
+        assert trusted.bath.carbonate == account.bath.carbonate
+        assert trusted.trusted_g == pytest.approx(-40.0 * trusted.bath.strong_anions, rel=0.001)
+
+    def test_a_bran_vat_that_has_soured_by_hand(self) -> None:
+        """27.2 g of soda ash in 5.4 L, all of it bicarbonate at pH 8.4: to pH 10 it takes 41 g more, not 8.
+
+        By hand 47.5 mmol/L; at pK' 9.9 pH 10 wants 1.26 of carbonate to 1 of bicarbonate: 60 mmol/L, 34 g, and what is
+        carbonic acid at pH 8.4 as much again as 1 in 50.
+        """
+        account = account_with(5.4, 33, "sodium carbonate", sodium_carbonate=27.2)
+        soured = trust(account, 8.4, 33)
+        assert alkali_for_pH(soured.bath, 10, "sodium carbonate") == pytest.approx(38, abs=5)
+
+    def test_its_end_by_hand(self) -> None:
+        """35.5 g went in and pH 9.6 at 20 degrees is read: half of its alkali is left, and takes half a litre."""
+        account = account_with(5.4, 20, "sodium carbonate", sodium_carbonate=35.5)
+        soured = trust(account, 9.6, 20)
+        assert dose_by_account(soured, plan_with(), Acid.VINEGAR).millilitres == pytest.approx(500, rel=0.06)
+
+    def test_no_lye_is_blamed_in_a_vat_of_soda(self) -> None:
+        """It speaks of acid, and of no lye that stood open."""
+        account = account_with(5.4, 20, "sodium carbonate", sodium_carbonate=35.5)
+        found = compare(account, Reading(pH=9.6, pH_by=PHBy.METER))
+        assert found is not None
+        assert "as if acid that binds" in found.text
+        assert "Lye" not in " ".join(found.explanations)
 
     def test_acid_in_soda_is_counted_as_lye(self) -> None:
         """A soda vat that reads lower keeps its carbonate: a mole of acid is written down as 40.0 g of lye less."""

@@ -56,7 +56,7 @@ def own_signs(row: Row, plain: Setting) -> tuple[Reading, dict[str, Any]]:
     found: dict[str, object] = {}
     for sign in row.signs:
         found[sign.about] = _shown(sign, plain) if sign.about not in found or not sign.seen else found[sign.about]
-    known: dict[str, Any] = {name: found.pop(name) for name in ("tried", "holds", "age") if name in found}
+    known: dict[str, Any] = {name: found.pop(name) for name in ("tried", "holds", "lime", "age") if name in found}
     known["tried"] = round(float(known.get("tried", 0)))
     warm = float(str(found.pop("temperature", plain.aim)))
     if "pH_25" in found:

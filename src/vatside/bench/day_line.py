@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from attrs import frozen
+from attrs import evolve, frozen
 
 from vatside.bench import commands
 from vatside.bench.desk import Desk, local
@@ -23,12 +23,14 @@ from vatside.dayline.what_if import Help, best, bottleneck, bottleneck_words, wh
 from vatside.dips.turns import rests
 from vatside.forms.fields import field, get_value, show
 from vatside.forms.place_rows import place_rows
+from vatside.log.events.day import PiecesWeighed
 from vatside.log.state import State
 from vatside.log.waits import Moment
 from vatside.outlook.dip_board import began_at, going_of
-from vatside.plan.plan import Plan
+from vatside.plan.plan import Lot, Plan
 from vatside.plan.sheet import Sheet
-from vatside.units import Problem
+from vatside.units import Amount, Problem, show_amount, show_count
+from vatside.units.show import clean
 
 MINUTE = 60
 QUICK = 60
@@ -145,12 +147,17 @@ class DayLine:
             return None
 
     def said_of_break(self, before: LaidDay | None, now: Moment) -> str:
-        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without."""
-        asked = self._asked_at(now)
+        """What a break that has just begun does to the day as it stood, in one sentence; empty for a day without.
+
+        With it she is told: the laying that follows says it no second time.
+        """
+        if before is None:
+            return ""
         try:
-            return "" if before is None else what_became(before, _held(before, asked, 0))
+            self._told = _held(before, self._asked_at(now), 0)
         except NoPlanError:
             return ""
+        return what_became(before, self._told)
 
     def trial(self) -> Callable[[], Iterator[Tried]] | None:
         """What would help a day that comes late, as it fills, what holds up one that is planned; None: nothing new."""
@@ -167,9 +174,8 @@ class DayLine:
 
 def _found(asked: Asked, old: LaidDay | None, before: Asked | None, told: LaidDay | None) -> Found:
     """Lay the day; hold it to what stood, once it goes on."""
-    begun = began_at(asked.state) is not None
     try:
-        if old is None or before is None or not begun:
+        if old is None or before is None or not _going(asked).begun:
             if old is not None and before is not None and asked.is_of(before) and old.begin >= asked.now.utc:
                 return Found(asked, old)
             return Found(asked, _laid(asked, EVALUATIONS))
@@ -215,8 +221,10 @@ def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
         yield Tried(tuple(best(found)))
 
 
-LEFT_OUT = ("place.jars", "place.lunch_to")
+LEFT_OUT = ("place.jars",)
 """What is seldom another than it is, and has no key."""
+ROW_KEYS = "1234567890acdefghijklmnopqrstuvwxyz"
+"""The keys of the rows, in their order; `b` goes back."""
 
 
 @frozen
@@ -237,12 +245,45 @@ class PlaceRow:
 
 
 def rows_of_place(desk: Desk) -> tuple[PlaceRow, ...]:
-    """All of them, as the plan has them; keys count from 1, the tenth is 0."""
-    offered = [row for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
+    """Hands, things and hours as the plan has them, and when each lot is there; keys count from 1, then by letters."""
+    offered = [(row, row.label) for row in place_rows(desk.plan) if row.path not in LEFT_OUT]
+    for lot in desk.plan.lots:
+        offered.append((field(desk.plan, f"lots.{lot.id}.comes"), f"{clean(lot.name)} is there by"))
     return tuple(
-        PlaceRow(key, row.path, row.label, show(desk.plan, row.path), row.help, row.optional)
-        for key, row in zip("1234567890", offered, strict=True)
+        PlaceRow(key, row.path, label, show(desk.plan, row.path), row.help, row.optional)
+        for key, (row, label) in zip(ROW_KEYS, offered, strict=False)
     )
+
+
+@frozen
+class Fewer:
+    """A lot of which one is not there: what it then holds."""
+
+    lot: Lot
+    pieces: int
+    mass: Amount
+
+    @property
+    def said(self) -> str:
+        """`9 pieces, 900 g`."""
+        return f"{show_count(self.pieces, 'piece')}, {show_amount(self.mass)}"
+
+
+def one_fewer(desk: Desk) -> tuple[Fewer, ...]:
+    """Each lot of which one piece can stay away, with what is left of it; not one that was in the vat."""
+    been_in = desk.state.dipping.pieces
+    return tuple(
+        Fewer(lot, lot.pieces - 1, evolve(lot.mass, value=lot.mass.value * (lot.pieces - 1) / lot.pieces))
+        for lot in desk.plan.lots
+        if lot.pieces > 1 and f"{lot.id}.{lot.pieces}" not in been_in
+    )
+
+
+def take_one_out(desk: Desk, fewer: Fewer) -> str:
+    """Let one piece with its share of the weight stay away, as one act; say what is left."""
+    desk.settle()
+    desk.log(PiecesWeighed(f"lots.{fewer.lot.id}.mass", fewer.mass, fewer.pieces))
+    return f"{clean(fewer.lot.name)}: {fewer.said}; u takes it back."
 
 
 def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:

@@ -7,6 +7,8 @@ from attrs import evolve
 from vatside.bench.commands import free_wait
 from vatside.bench.desk import Desk
 from vatside.catalogue.looks import Colour
+from vatside.days.keep_vat import FEEDING
+from vatside.log.effects.vat import grams
 from vatside.log.events.day import DoneAllTheSame, Event, Undone, VatToppedUp, WaitEnded, WaitExtended
 from vatside.log.events.vat import (
     CorrectionMade,
@@ -20,10 +22,21 @@ from vatside.log.events.vat import (
 )
 from vatside.log.fold import State
 from vatside.log.state import happened, waits_for
+from vatside.log.waits import Wait
 from vatside.log.words.vat import care_words
 from vatside.outlook.vat import Outlook, minute_of
-from vatside.outlook.vat_deeds import VAT_STARTS, as_measured, impossible, longer_by, read_amount, rest_of, wait_after
+from vatside.outlook.vat_deeds import (
+    VAT_STARTS,
+    as_measured,
+    as_proposed,
+    impossible,
+    longer_by,
+    read_amount,
+    rest_of,
+    wait_after,
+)
 from vatside.outlook.vat_end import ACID_WAIT_MIN, acid_given, needs_no_acid, pHs_round_acid, total_given
+from vatside.outlook.vat_facts import dye_seen
 from vatside.plan.measures import method_of, powder
 from vatside.plan.plan import Plan
 from vatside.units import Amount, Problem, show_amount, show_minutes
@@ -95,8 +108,10 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
     started = begun(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
     slower, said = _stock_rest(desk, reading)
-    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *ended, *slower)
-    return f"Written down{said}; u takes it back."
+    seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
+    desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *seen, *ended, *slower)
+    followed = "".join(f"; {care_words(event, state.plan).removeprefix('Vat: ')}" for event in seen)
+    return f"Written down{said}{followed}; u takes it back."
 
 
 def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
@@ -118,17 +133,28 @@ def latest_entry(state: State) -> int:
 
 
 def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
-    """Write a correction down as it was done, and start the wait that follows."""
+    """Write a correction down as it was done, with what goes in before it, and start the wait that follows."""
     desk.settle()
+    events = (*_along(correction, event, desk.state.plan), event)
     refused = impossible(desk.state, event, desk.clock.now())
     if refused:
         return f"Not written down: {refused}"
-    wait = wait_after(correction, desk.state.seq + 2)
-    desk.log(event, *([wait] if wait else []))
-    said = care_words(event, desk.state.plan)
+    wait = wait_after(correction, desk.state.seq + len(events) + 1)
+    desk.log(*events, *([wait] if wait else []))
+    said = "; ".join(care_words(one, desk.state.plan) for one in events)
     if wait is None:
         return f"{said}. u takes it back."
     return f"{said}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
+
+
+def _along(correction: Correction, event: CorrectionMade, plan: Plan) -> tuple[CorrectionMade, ...]:
+    """Give what goes in before a correction: more or less of it by as much as the correction itself was."""
+    proposed = as_proposed(correction, plan)
+    times = 1.0
+    if event.amount is not None and proposed.amount is not None and correction.along:
+        what = powder(plan, correction.material)
+        times = grams(what, event.amount, plan) / grams(what, proposed.amount, plan)
+    return tuple(as_proposed(evolve(item, grams=times * item.grams), plan) for item in correction.along)
 
 
 def put_in(desk: Desk, event: CorrectionMade) -> str:
@@ -187,8 +213,16 @@ def let_go(desk: Desk, where: str, *insisted: DoneAllTheSame) -> str:
         return "There is no vat here."
     before, after = pHs_round_acid(state)
     acid, amount = total_given(state)
-    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where))
+    over = [WaitEnded(wait.id) for wait in _of_the_vat(state)]
+    desk.log(*insisted, VatLetGo(as_measured(account.litres), before, acid, amount, after, where), *over)
     return "Written down: the vat is gone. u takes it back."
+
+
+def _of_the_vat(state: State) -> tuple[Wait, ...]:
+    """Give the waits that a vat which is gone leaves behind: those of what went in, and that of its feeding."""
+    feeding = (wait for wait in state.waits if wait.step is None and wait.label == FEEDING and wait.ended is None)
+    at_work = (wait for wait in waits_for(state.tending, state.waits) if wait.ended is None)
+    return (*at_work, *feeding)
 
 
 def outlook_of(desk: Desk) -> Outlook:

@@ -13,7 +13,7 @@ from vatside.catalogue.load import sources
 from vatside.catalogue.looks import LOOKS, NUMBERS
 from vatside.catalogue.values import Addition, Fact
 
-AXES = ("temperature", "pH", "reducer", "indigo", "other", "none")
+AXES = ("air", "temperature", "pH", "reducer", "indigo", "other", "none")
 """What a finding is about, in the order in which things are put right: one at a time, from the left."""
 
 DEEDS = ("add", "to window", "dilute", "stock", "heat", "cool", "chill", "by hand", "none")

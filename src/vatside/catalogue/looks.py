@@ -102,7 +102,7 @@ LOOKS: dict[str, type[StrEnum]] = {
 """The list that each look is chosen from."""
 
 
-NUMBERS = ("temperature", "pH", "pH_25", "seconds", "redox", "tried", "holds", "age")
+NUMBERS = ("temperature", "pH", "pH_25", "seconds", "redox", "tried", "holds", "lime")
 """What is read as a number: degrees C, pH at the vat's temperature, pH at 25 degrees C, seconds until the strip has
-turned, millivolts against silver chloride; and what the log knows: how many corrections have brought nothing, how much
-of its dye the vat still holds by its account, %, and for how many days it has never been seen to dye."""
+turned, millivolts against silver chloride. What the log knows: how many corrections have brought nothing; by the
+account how much of its dye the vat still holds, %, and how much lime lies at its bottom, g/L."""

@@ -1,14 +1,16 @@
 """A laid day as an iCalendar file (RFC 5545): an event for each act, alarmed five minutes before.
 
-Times are in UTC, so no zone has to be written and the hour that comes twice in autumn stays clear. An act keeps its UID
-from export to export, whatever its time, and its SEQUENCE counts up, so that a second import moves events instead of
+Times are those of the wall with their zone, and the file says when its clocks change around the day; what lies in the
+second of two like hours in autumn, and a wall whose zone has no name, is written in UTC. An act keeps its UID from
+export to export, whatever its time, and its SEQUENCE counts up, so that a second import moves events instead of
 doubling them; what fell out is sent once more as cancelled.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from attrs import frozen
 
@@ -22,9 +24,13 @@ MOST_OCTETS = 75
 ALARM = "-PT5M"
 
 
+#: Days before a day within which its clocks changed last, wherever they change at all: ours.
+YEAR = timedelta(days=400)
+
+
 @frozen
 class Sent:
-    """An event of an earlier export."""
+    """An event of an earlier export; its times are in UTC as the form writes them."""
 
     sequence: int
     start: str
@@ -33,13 +39,21 @@ class Sent:
 
 
 def calendar(
-    day: LaidDay, acts: Sequence[Act], *, title: str, session: str, stamp: datetime, before: Mapping[str, Sent]
+    day: LaidDay,
+    acts: Sequence[Act],
+    *,
+    title: str,
+    session: str,
+    stamp: datetime,
+    before: Mapping[str, Sent],
+    zone: ZoneInfo | None = None,
 ) -> str:
-    """The whole file, with CRLF; `before` are the events of the file that it takes the place of."""
+    """The whole file, with CRLF, on the wall of `zone`; `before` are the events of the file that it replaces."""
     lines = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}", "METHOD:PUBLISH"]
+    lines += zone_lines(zone, day.at(0), day.at(day.laid.end)) if zone is not None and zone.key else []
     uids = {uid_of(session, act): act for act in acts}
     for uid, act in uids.items():
-        lines += _event(day, act, uid, title, stamp, before[uid].sequence + 1 if uid in before else 0)
+        lines += _event(day, act, uid, title, stamp, before[uid].sequence + 1 if uid in before else 0, zone)
     for uid, sent in before.items():
         if uid not in uids:
             lines += _cancelled(uid, sent, stamp)
@@ -52,16 +66,18 @@ def uid_of(session: str, act: Act) -> str:
     return f"{session}.{act.deeds[0].task.replace('#', '-')}@vatside.invalid"
 
 
-def _event(day: LaidDay, act: Act, uid: str, title: str, stamp: datetime, sequence: int) -> list[str]:
+def _event(
+    day: LaidDay, act: Act, uid: str, title: str, stamp: datetime, sequence: int, zone: ZoneInfo | None
+) -> list[str]:
     first = act.deeds[0]
+    begin, end = day.at(act.at), day.at(max(act.hands_end, act.at + 1))
     summary = escaped(f"{title}: {first.step.text if len(act.deeds) == 1 else _short(act)}")
     return [
         "BEGIN:VEVENT",
         f"UID:{uid}",
         f"DTSTAMP:{utc(stamp)}",
         f"SEQUENCE:{sequence}",
-        f"DTSTART:{utc(day.at(act.at))}",
-        f"DTEND:{utc(day.at(max(act.hands_end, act.at + 1)))}",
+        *_times(begin, end, zone),
         f"SUMMARY:{summary}",
         f"DESCRIPTION:{escaped(chr(10).join(_about(day, act)))}",
         f"TRANSP:{'OPAQUE' if act.hands_end > act.at else 'TRANSPARENT'}",
@@ -100,6 +116,65 @@ def _cancelled(uid: str, sent: Sent, stamp: datetime) -> list[str]:
     ]  # fmt: skip
 
 
+def _times(begin: datetime, end: datetime, zone: ZoneInfo | None) -> list[str]:
+    """Begin and end on the wall; both in UTC where one lies in the second of two like hours, which no wall tells."""
+    if zone is None or not zone.key or begin.astimezone(zone).fold or end.astimezone(zone).fold:
+        return [f"DTSTART:{utc(begin)}", f"DTEND:{utc(end)}"]
+    return [f"{name};TZID={zone.key}:{wall(moment.astimezone(zone))}" for name, moment in
+            (("DTSTART", begin), ("DTEND", end))]  # fmt: skip
+
+
+def zone_lines(zone: ZoneInfo, first: datetime, last: datetime) -> list[str]:
+    """The zone as it holds from the last change of its clocks before `first` to `last` [RFC 5545, 3.6.5]."""
+    first, last = first.astimezone(UTC), last.astimezone(UTC)
+    found = changes(zone, first - YEAR, last)
+    kept = [change for change in found if change <= first][-1:] + [change for change in found if change > first]
+    lines = ["BEGIN:VTIMEZONE", f"TZID:{zone.key}"]
+    if not kept or kept[0] > first:  # its clocks have not changed for a year
+        lines += _observance(zone, first - YEAR, first - YEAR)
+    for change in kept:
+        lines += _observance(zone, change - timedelta(seconds=1), change)
+    return [*lines, "END:VTIMEZONE"]
+
+
+def changes(zone: ZoneInfo, first: datetime, last: datetime) -> list[datetime]:
+    """Every moment, in UTC, between two at which the clocks of a zone change, to the second."""
+    found, before = [], first
+    while before < last:
+        after = min(before + timedelta(days=1), last)
+        if _offset(zone, before) != _offset(zone, after):
+            found.append(_change(zone, before, after))
+        before = after
+    return found
+
+
+def _change(zone: ZoneInfo, before: datetime, after: datetime) -> datetime:
+    while after - before > timedelta(seconds=1):
+        middle = before + timedelta(seconds=int((after - before).total_seconds()) // 2)
+        before, after = (middle, after) if _offset(zone, middle) == _offset(zone, before) else (before, middle)
+    return after
+
+
+def _offset(zone: ZoneInfo, moment: datetime) -> timedelta:
+    return moment.astimezone(zone).utcoffset() or timedelta(0)
+
+
+def _observance(zone: ZoneInfo, before: datetime, since: datetime) -> list[str]:
+    """What holds from a change on: its onset is told on the clocks of before it."""
+    old, new = before.astimezone(zone), since.astimezone(zone)
+    onset = since.replace(tzinfo=None) + _offset(zone, before)
+    kind = "DAYLIGHT" if new.dst() else "STANDARD"
+    return [
+        f"BEGIN:{kind}", f"DTSTART:{wall(onset)}", f"TZOFFSETFROM:{old:%z}", f"TZOFFSETTO:{new:%z}",
+        f"TZNAME:{new.tzname()}", f"END:{kind}",
+    ]  # fmt: skip
+
+
+def wall(moment: datetime) -> str:
+    """A time on the wall as the form writes it: `20261201T082000`."""
+    return moment.strftime("%Y%m%dT%H%M%S")
+
+
 def utc(moment: datetime) -> str:
     """A moment as the form writes it: `20261201T072000Z`."""
     return moment.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
@@ -135,7 +210,20 @@ def sent_before(text: str) -> dict[str, Sent]:
         if line == "BEGIN:VEVENT":
             event = {}
         elif line == "END:VEVENT" and event.get("STATUS") != "CANCELLED":
-            found[event["UID"]] = Sent(int(event["SEQUENCE"]), event["DTSTART"], event["DTEND"], event["SUMMARY"])
+            begin, end = (_sent_at(event, name) for name in ("DTSTART", "DTEND"))
+            found[event["UID"]] = Sent(int(event["SEQUENCE"]), begin, end, event["SUMMARY"])
         else:
-            event.setdefault(name, value)
+            event.setdefault(name.partition(";")[0], value)
+            event.setdefault(f"{name.partition(';')[0]} zone", name.partition(";TZID=")[2])
     return found
+
+
+def _sent_at(event: Mapping[str, str], name: str) -> str:
+    """A time that was sent, in UTC."""
+    zone, text = event[f"{name} zone"], event[name]
+    if not zone:
+        return text
+    try:
+        return utc(datetime.strptime(text, "%Y%m%dT%H%M%S").replace(tzinfo=ZoneInfo(zone)))
+    except ZoneInfoNotFoundError:
+        raise ValueError(f"the zone {zone} is not known here") from None

@@ -9,6 +9,7 @@ from attrs import evolve
 
 from vatside.catalogue.load import cautions, materials, steps_of
 from vatside.catalogue.values import MOMENTS, StepTemplate
+from vatside.chemistry.reducers import REDUCERS
 from vatside.chemistry.substances import ALKALIS
 from vatside.dayline.steps import (
     DEFER,
@@ -16,6 +17,7 @@ from vatside.dayline.steps import (
     Step,
     amount_words,
     caution,
+    fill,
     has,
     is_needed,
     lid_words,
@@ -108,13 +110,14 @@ def _words(plan: Plan, sheet: Sheet) -> dict[str, str]:
         "reducer": powder(plan, "reducer").material.name,
         "alkali": powder(plan, "alkali").material.short.lower(),
         "ties": ties(plan),
+        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
         "open": opening(*(lot.form for lot in plan.lots)),
         "wet_from": wet_from(plan),
-        "caustic": "caustic" if ALKALIS[powder(plan, "alkali").material.species].caustic else "alkaline",
         "label": _label(plan, sheet),
         "vinegar_is": _how_sure(sheet["finish.vinegar"]) if has(sheet, "finish.vinegar") else "",
         "soda_end": _soda_end(sheet),
         "smaller": _smaller(sheet),
+        "sludge_of": _sludge_of(plan),
         **lid_words(plan),
     }
 
@@ -127,6 +130,12 @@ def _label(plan: Plan, sheet: Sheet) -> str:
     return "; ".join(
         label(plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), made_of_kept(plan, sheet))
     )
+
+
+def _sludge_of(plan: Plan) -> str:
+    """Name what lies at the bottom of a lime vat."""
+    metal = REDUCERS[powder(plan, "reducer").material.species].sludge > 0
+    return "lime, iron and blue" if metal else "lime and blue"
 
 
 def _how_sure(figure: Figure) -> str:
@@ -225,7 +234,23 @@ def _method(plan: Plan, sheet: Sheet) -> Iterator[Step]:
     for item in _items(sheet, plan):
         at = Setting(plan, sheet, Stage(item.id.partition(".")[0]), words)
         if is_needed(item, at):
-            yield make(item, at)
+            step = make(item, at)
+            yield evolve(step, text=step.text + _warm_after(sheet, plan)) if item.id == RESTS else step
+
+
+RESTS = "vat.rest_covered"
+"""The step after which the vat is looked at."""
+
+
+def _warm_after(sheet: Sheet, plan: Plan) -> str:
+    """Say what warms a vat that comes out of its rest too cool; nothing for one that does not, or is kept."""
+    if "vat.by_then" not in sheet or plan.kept is not None:
+        return ""
+    template = (
+        ". It comes out near {vat.by_then}: warm it then to {vat.temperature}, covered, moved little: a hot bath round "
+        "the tub, or some of it in the pot, about {vat.warm_up} of the hob"
+    )
+    return fill(template, sheet, plan)
 
 
 def _items(sheet: Sheet, plan: Plan) -> Iterator[StepTemplate]:

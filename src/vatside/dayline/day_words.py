@@ -105,11 +105,14 @@ def stops(day: LaidDay) -> tuple[Stop, ...]:
         if has_more(day)
     ]
     lunch = None if day.stopped is None else day.stopped[0] + timedelta(minutes=day.stopped[1])
-    standing = [Stop(a, b, LUNCH if day.at(b) == lunch else BREAK if a <= 0 else AWAY) for a, b in away(day)]
+    nights = dict.fromkeys(day.needed.nights, NIGHT)
+    standing = [
+        Stop(a, b, LUNCH if day.at(b) == lunch else nights.get((a, b), BREAK if a <= 0 else AWAY)) for a, b in away(day)
+    ]
     return tuple(sorted((*planned, *standing), key=lambda each: each.at))
 
 
-LUNCH, BREAK, AWAY = "Lunch", "Break", "Nobody is there"
+LUNCH, BREAK, AWAY, NIGHT = "Lunch", "Break", "Nobody is there", "Night"
 
 
 def stop_words(day: LaidDay, stop: Stop) -> str:

@@ -176,6 +176,8 @@ def _vat(day: LaidDay, since: int) -> tuple[Bar, ...]:
     return tuple(sorted(bars, key=lambda bar: bar.begin))
 
 
+LEGEND = 2
+"""Lines of the legend at most."""
 DIGITS = frozenset("123456789")
 SCALES = (2, 5, 8, 10, 15, 20, 30, 60)
 """Minutes of a column."""
@@ -240,11 +242,11 @@ def drawn(day: LaidDay, wide: int) -> Iterator[str]:
     for name, drawn_ in found.items():
         text = "".join(stroke.text for stroke in drawn_)
         yield f"{name[: NAME - 1]:{NAME}}{text}".rstrip()
-    yield legend(over, pens, [stroke for drawn_ in found.values() for stroke in drawn_], wide)
+    yield from legend(over, pens, [stroke for drawn_ in found.values() for stroke in drawn_], wide)
 
 
-def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int) -> str:
-    """What a column is, and each sign and letter that stands in the lanes, as far as there is room for it."""
+def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int, most: int = LEGEND) -> list[str]:
+    """What a column is, and each sign and letter that stands in the lanes, as far as `most` lines have room."""
     signs = {sign for stroke in found if stroke.of == HANDS for sign in stroke.text}
     _, little, half, everything = pens.hands
     words = {everything: "busy", half: "half", little: "a little", pens.stops: "all stop"}
@@ -252,10 +254,13 @@ def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int) -> str:
     parts += [_pairs(signs & DIGITS)] if signs & DIGITS else []
     parts += [f"{sign} {word}" for sign, word in words.items() if sign in signs]
     parts += [f"{letter} {' or '.join(names)}" for letter, names in _letters(found).items()]
-    line = parts[0]
+    lines = [parts[0]]
     for part in parts[1:]:
-        line += f", {part}" if len(line) + len(part) + 2 <= wide else ""
-    return line
+        if len(lines[-1]) + len(part) + 2 <= wide:
+            lines[-1] += f", {part}"
+        elif len(lines) < most:
+            lines.append(part)
+    return lines
 
 
 def _pairs(digits: Set[str]) -> str:

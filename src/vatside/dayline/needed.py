@@ -6,7 +6,7 @@ Minute 0 is `begin`; everything before it is a fact. Raises `NoPlanError` for wh
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from datetime import datetime, timedelta, tzinfo
+from datetime import datetime, time, timedelta, tzinfo
 from math import ceil, floor
 
 from attrs import evolve, frozen
@@ -27,6 +27,10 @@ from vatside.plan.measures import fibre_key, litres
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet, Stage
 
+#: From when to when nobody works, where no hour is named: ours.
+DUSK, DAWN = time(22), time(5)
+DAY_MIN = 24 * 60
+NIGHT_MIN = 7 * 60
 #: Minutes between places at which lunch may begin.
 LUNCH_STEP = 5
 
@@ -68,6 +72,27 @@ class Hours:
             since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
             if until > max(since, 0):
                 found.append((max(since, 0), until, min(count, self.plan.place.people)))
+        return tuple(found)
+
+    def nights(self, until: int) -> tuple[tuple[int, int, int], ...]:
+        """(from, to, people) of each night that begins before a minute: nobody works then.
+
+        Nor is one a night in which the vat is wanted or in which the day begins; one ends where the day may begin, and
+        begins where all is to be done, if that hour lies in it.
+        """
+        plan, first = self.plan, on_wall(self.begin, self.zone).replace(tzinfo=None)
+        found = []
+        for day in range(until // DAY_MIN + 2):
+            evening = datetime.combine(first.date() + timedelta(days=day), DUSK)
+            dawn = datetime.combine(evening.date() + timedelta(days=1), DAWN)
+            a, b = (self.minute(f"{hour:%Y-%m-%dT%H:%M}") or 0 for hour in (evening, dawn))
+            ready, home, first_at = (
+                hour if hour is not None and a < hour < b else None
+                for hour in map(self.minute, (plan.ready_by, plan.place.home_by, plan.place.not_before))
+            )
+            a, b = (a if home is None else home), (b if first_at is None else first_at)
+            if ready is None and 0 < a < until:
+                found.append((a, b, plan.place.people))
         return tuple(found)
 
 
@@ -118,6 +143,8 @@ class Needed:
     rounds: Mapping[str, Round]
     """By task."""
     another_day: tuple[Step, ...]
+    nights: tuple[tuple[int, int], ...] = ()
+    """From when to when nobody works, as far as the day could reach."""
 
 
 def needed(
@@ -132,8 +159,16 @@ def needed(
     draft = Draft()
     hangs = _scoured(draft, plan, sheet, steps)
     ready = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
+    hours = Hours(plan, begin, zone)
     found = rounds(
-        entries(pieces(plan, sheet), rests(sheet), pauses().handling.value, going.standings, going.worked),
+        entries(
+            pieces(plan, sheet),
+            rests(sheet),
+            pauses().handling.value,
+            going.standings,
+            going.worked,
+            _late(draft, plan, hours, None if going.standings else ready),
+        ),
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
@@ -144,7 +179,6 @@ def needed(
         add_batch(draft, plan, batch, own, dipped, _wash_litres(plan, sheet, batch.id("water")))
     add_ending(draft, [step for step in finish if not template(step).each], dipped.cover)
     _close(draft)
-    hours = Hours(plan, begin, zone)
     _released(draft, plan, hours)
     running = _facts(draft, going, dipped.tasks, _passed(draft, of_dips, ready, hangs, going))
     day = _day(draft, plan, sheet, hours, going, running)
@@ -152,7 +186,8 @@ def needed(
     if ready and due is not None:
         day = evolve(day, tasks=tuple(evolve(task, due=due) if task.id == ready else task for task in day.tasks))
     later = tuple(step for step in steps if template(step).another_day)
-    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later)
+    nights = tuple((a, b) for a, b, _ in hours.nights(day.horizon))
+    return Needed(day, draft.steps, ready, dict(zip(dipped.tasks, found, strict=False)), later, nights)
 
 
 def _scoured(draft: Draft, plan: Plan, sheet: Sheet, steps: Sequence[Step]) -> dict[str, str]:
@@ -178,10 +213,39 @@ def _close(draft: Draft) -> None:
         draft.spans.append(Span(thing, first, close, to_end or close == first))
 
 
-def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
-    """The fibre of a bath is there when the last of its lots is."""
+def _late(draft: Draft, plan: Plan, hours: Hours, ready: str | None) -> dict[str, float]:
+    """The minutes, from the first piece in, before which a lot that comes later cannot be in.
+
+    The first piece goes in once the vat is ready, at the soonest: a later one only lets the lot wait, never go without.
+    """
+    found = {}
+    soonest = 0 if ready is None else _soonest_end(draft, ready)
     for bath in baths(plan):
-        comes = max((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
+        wetted = sum(task.minutes for name, task in draft.tasks.items() if name.startswith(bath.id("")))
+        for lot in bath.lots if bath.unscoured else ():
+            comes = hours.minute(lot.comes) or 0
+            if comes > 0:
+                found[lot.id] = float(max(comes + wetted - soonest, 0))
+    return found
+
+
+def _soonest_end(draft: Draft, last: str) -> int:
+    """When a task can be over by its links alone."""
+    before: dict[str, list[Link]] = {}
+    for link in draft.links:
+        before.setdefault(link.last, []).append(link)
+
+    def starts(name: str) -> int:
+        return max((starts(link.first) + link.least for link in before.get(name, ())), default=0)
+
+    return starts(last) + draft.tasks[last].minutes
+
+
+def _released(draft: Draft, plan: Plan, hours: Hours) -> None:
+    """The fibre of a bath is there when the last of its lots is; what is only wetted out waits for no other lot."""
+    for bath in baths(plan):
+        of_all = min if bath.unscoured else max
+        comes = of_all((hours.minute(lot.comes) or 0 for lot in bath.lots), default=0)
         if comes > 0:
             own = [name for name in draft.tasks if name.startswith(bath.id("soak")) or "only_rinse" in name]
             draft.tasks |= {name: evolve(draft.tasks[name], release=comes) for name in own if bath.id("") in name}
@@ -191,8 +255,10 @@ def _day(draft: Draft, plan: Plan, sheet: Sheet, hours: Hours, going: Going, run
     first = max(0, hours.minute(plan.place.not_before) or 0)
     tasks = tuple(_to_come(draft, task.id, first, running, going) for task in draft.tasks.values())
     horizon = max(LEAST_HORIZON, sum(task.minutes for task in tasks) + ROOM + first)
+    nights = hours.nights(horizon)
+    horizon += NIGHT_MIN * len(nights)
     return Day(
-        _resources(plan, sheet, hours, going), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
+        _resources(plan, sheet, hours, going, nights), tasks, tuple(draft.links), _spans(draft, sheet), _breaks(hours),
         running, horizon,
     )  # fmt: skip
 
@@ -256,12 +322,14 @@ def _spans(draft: Draft, sheet: Sheet) -> tuple[Span, ...]:
     return tuple(evolve(span, units=jars) if span.resource == "jar" else span for span in draft.spans)
 
 
-def _resources(plan: Plan, sheet: Sheet, hours: Hours, going: Going) -> dict[str, Resource]:
+def _resources(
+    plan: Plan, sheet: Sheet, hours: Hours, going: Going, nights: tuple[tuple[int, int, int], ...]
+) -> dict[str, Resource]:
     place = plan.place
     pots = sorted(litres(plan, pot) for pot in (plan.vessels.scour_pot, *place.pots))
     jars = max(round(sheet.value("stock.jars", 1)), 1)
     return {
-        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences)),
+        HANDS: Resource(max(place.people, 1), (*hours.absences(), *going.absences, *nights)),
         "hob": Resource(max(place.hobs, 1)),
         "sink": Resource(max(place.sinks, 1)),
         "pot": Resource(len(pots), sizes=tuple(pots)),

@@ -7,7 +7,7 @@ without a gap, as many as the vat takes before a rest; between two rounds the va
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from math import ceil
+from math import ceil, inf
 
 from attrs import define, field, frozen
 
@@ -92,14 +92,48 @@ class _Turns:
         return self.had[piece] < self.pieces[piece].dips
 
 
+@define
+class _Coming:
+    """Pieces that are not there from the beginning, by the minute at which they are."""
+
+    turns: list[tuple[float, Turn]]
+
+    @classmethod
+    def of(cls, turns: Sequence[Turn], late: Mapping[str, float]) -> _Coming:
+        """Those that have not been in and whose lot comes later."""
+        found = [(late.get(_lot(turn.id), 0.0), turn) for turn in turns if turn.ready is None]
+        return cls(sorted((each for each in found if each[0] > 0), key=lambda each: each[0]))
+
+    def has(self, turn: Turn) -> bool:
+        """Whether a piece is still to come."""
+        return any(other is turn for _, other in self.turns)
+
+    def join(self, queue: Queue, now: float) -> None:
+        """Line up those that are there by now."""
+        while self.turns and self.turns[0][0] <= now:
+            queue.comes(self.turns.pop(0)[1])
+
+    def holds_up(self, phase: int | None) -> bool:
+        """Whether one is still to come that goes in before the phase at hand: wool before the pH goes up."""
+        return any(phase is None or turn.alike[0] < phase for _, turn in self.turns)
+
+    def soonest(self) -> float:
+        """When the next one is there."""
+        return self.turns[0][0] if self.turns else inf
+
+
 def entries(
     pieces: Sequence[Piece],
     when: Rests,
     handling: float,
     standings: Mapping[str, Standing] | None = None,
     worked: Worked | None = None,
+    late: Mapping[str, float] | None = None,
 ) -> tuple[Entry, ...]:
-    """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done."""
+    """Every entry to come; pieces that have been in go on from where they stand, the vat from what it has done.
+
+    `late` gives the minutes, from the first in, before which a lot is not there: its pieces join then.
+    """
     stand = {piece.id: (standings or {}).get(piece.id, Standing()) for piece in pieces}
     lifted = [_left(where) + handling for where in stand.values() if where.place is Place.IN_VAT]
     had = {piece: where.dips for piece, where in stand.items()}
@@ -108,11 +142,14 @@ def entries(
     )
     turns = [_turn(piece, stand[piece.id], handling) for piece in pieces]
     wanting = [turn for turn in turns if day.wants(turn.id) and stand[turn.id].place is not Place.DONE]
-    queue = Queue.of(wanting, [turn for turn in turns if stand[turn.id].dips])
-    while queue.phase is not None:
-        first = queue.next_in(day.now)
+    coming = _Coming.of(wanting, late or {})
+    there = [turn for turn in wanting if not coming.has(turn)]
+    queue = Queue.of(there, [turn for turn in turns if stand[turn.id].dips])
+    while queue.phase is not None or coming.turns:
+        coming.join(queue, day.now)
+        first = None if coming.holds_up(queue.phase) else queue.next_in(day.now)
         if first is None:
-            day.now = queue.soonest()
+            day.now = min(queue.soonest(), coming.soonest()) if not coming.holds_up(queue.phase) else coming.soonest()
             continue
         day.rest()
         inside = _together(queue, queue.next_in(day.now) or first, day.now)

@@ -191,7 +191,9 @@ def long_day(plan: Plan, steps: Iterable[Step], day: Schedule) -> str:
     if midnight + EARLIEST <= begin and end <= midnight + LATEST:
         return ""
     takes = show_minutes((end - begin) / timedelta(minutes=1))
-    ends = f"{end:%H:%M}{'' if end.date() == begin.date() else ' of the next day'}"
+    days = (end.date() - begin.date()).days
+    later = "" if not days else " of the next day" if days == 1 else f" {days} days later"
+    ends = f"{end:%H:%M}{later}"
     said = f"From the first step to the last rinse it takes {takes}: begun at {begin:%H:%M} it ends at {ends}."
     *ways, last = _ways(plan, steps, day, end - midnight - LATEST) or ("",)
     return f"{said} {'; or '.join((*ways, last)).capitalize()}." if last else said

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from attrs import frozen
 
-from vatside.dayline.day_words import clock_at, is_long_past
+from vatside.dayline.day_words import briefly, clock_at, is_long_past
 from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import busy
 from vatside.units import show_minutes
@@ -53,7 +53,20 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    return Outlook(fit, spare, buffer, (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer)))
+    said = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
+    return Outlook(fit, spare, buffer, said)
+
+
+def _over_night(day: LaidDay) -> Iterator[str]:
+    """That the day does not end before a night, and what is done first after it."""
+    starts = day.laid.starts
+    for a, b in day.needed.nights:
+        worked = [task.id for task in day.needed.day.tasks if task.uses and starts[task.id] >= b]
+        if worked and a < day.laid.end:
+            first = min(worked, key=lambda name: starts[name])
+            dusk, dawn, goes_on = (clock_at(day, minute) for minute in (a, b, starts[first]))
+            step = briefly(day.needed.steps[first].text)
+            yield f"It goes on after a night: nobody works from {dusk} to {dawn}, then {goes_on} {step}."
 
 
 def _said(day: LaidDay, fit: Fit, spare: int, buffer: int) -> Iterator[str]:

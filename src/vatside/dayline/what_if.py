@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from itertools import combinations
+from math import ceil
 from typing import Any
 
 from attrs import evolve, frozen
@@ -35,6 +36,8 @@ WORTH_NAMING = 10
 THINGS = {"pot": "pots", "hob": "hobs", "sink": "sinks", "bowl": "bowls", "jar": "jars", HANDS: "hands"}
 STAGES = {Stage.SCOUR: "the scour", Stage.STOCK: "the stock", Stage.VAT: "the vat's rest", Stage.FINISH: "the finish"}
 AIR, VAT = "air", "the vat"
+LAST_AIRING = "air"
+"""The step of the finish that only waits for the air."""
 
 
 @frozen
@@ -70,7 +73,9 @@ def _scarce(day: LaidDay, names: Iterable[tuple[str, ...]]) -> Iterator[Bottlene
 def _with_plenty(day: Day, name: str) -> Day:
     resource = day.resources[name]
     sizes = resource.sizes[-1:] * PLENTY + resource.sizes
-    made = Resource(PLENTY, resource.away, tuple(sorted(sizes)) if resource.sizes else ())
+    # Where nobody was there, nobody is.
+    away = tuple((a, b, PLENTY if count >= resource.units else count) for a, b, count in resource.away)
+    made = Resource(PLENTY, away, tuple(sorted(sizes)) if resource.sizes else ())
     return evolve(day, resources={**day.resources, name: made})
 
 
@@ -98,11 +103,16 @@ def _before(net: Net, i: int) -> int | None:
 
 
 def _count(day: LaidDay, net: Net, i: int, took: int, minutes: dict[str, int]) -> None:
-    """Of a round the minutes in the vat, and those after it in which the vat waits for air or rests."""
+    """Of a round after which the vat waits: minutes of its first entry, and those in which that airs or it rests."""
     name = net.ids[i]
-    if name in day.needed.rounds:
-        minutes[VAT] += min(took, net.lengths[i])
-        minutes[AIR] += max(took - net.lengths[i], 0)
+    turn = day.needed.rounds.get(name)
+    if turn is not None:
+        waits = took > net.lengths[i]
+        inside = ceil(turn.entries[0].end - turn.begin) if waits else took
+        minutes[VAT] += inside
+        minutes[AIR] += took - inside
+    elif template(day.needed.steps[name]).id == LAST_AIRING and day.needed.steps[name].stage is Stage.FINISH:
+        minutes[AIR] += took
     else:
         minutes[STAGES.get(day.needed.steps[name].stage, VAT)] += took
 

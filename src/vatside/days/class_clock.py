@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from datetime import datetime, timedelta, tzinfo
-from itertools import groupby
+from itertools import groupby, pairwise
 
 from attrs import evolve, frozen
 
@@ -268,11 +268,16 @@ MOST_AGAIN = 6
 
 
 def _until(day: ClassDay, each: Timed) -> str:
-    """Say when it comes again, and when it is over."""
-    named = [day.clock(at) for at in each.again[:MOST_AGAIN]]
+    """Say when it comes again, and when it is over; the date only where it is another than the one before."""
+    shown = [each.at, *each.again[:MOST_AGAIN], each.until]
+    clocks = [
+        day.clock(at) if before is None or at is None or at.date() != before.date() else f"{at:%H:%M}"
+        for before, at in pairwise(shown)
+    ]
+    *named, over = clocks
     more = f" and {len(each.again) - MOST_AGAIN} more" if len(each.again) > MOST_AGAIN else ""
     again = f", again {', '.join(named)}{more}" if named else ""
-    return f"{again}, until {day.clock(each.until)}" if each.until is not None else again
+    return f"{again}, until {over}" if over else again
 
 
 def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:

@@ -250,6 +250,10 @@ def kept_lines(event: VatCarriedOn, now: Moment) -> tuple[str, ...]:
     )
 
 
+FEEDING = "Stir and feed the kept vat"
+"""The wait of a vat that is kept."""
+
+
 def feeding_wait(seq: int) -> WaitStarted:
     """Start the week until a kept vat wants to be stirred and fed; `seq` is that of the event to come."""
-    return WaitStarted(wait=f"w{seq}", step=None, label="Stir and feed the kept vat", minutes=FEED_EVERY_MIN)
+    return WaitStarted(wait=f"w{seq}", step=None, label=FEEDING, minutes=FEED_EVERY_MIN)

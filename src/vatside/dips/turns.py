@@ -93,6 +93,10 @@ class Queue:
                 first = kind.phase
         return first
 
+    def comes(self, turn: Turn) -> None:
+        """Line up a piece that was not there from the beginning."""
+        self._kind(turn).new.append(turn)
+
     def back(self, turn: Turn) -> None:
         """Let a piece wait in the air for its next dip."""
         self._kinds[turn.alike].airing.append(turn)

@@ -13,7 +13,7 @@ from vatside.catalogue.values import Material
 from vatside.forms.field import Field
 from vatside.forms.place_rows import place_rows
 from vatside.plan.batches import Bath, baths
-from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, powder
+from vatside.plan.measures import ROLES, Powder, by_jug, has_warm_bath, is_paced, powder
 from vatside.plan.plan import Condition, Form, Lot, Measure, Plan, Stuff, TapKind, TubShape
 from vatside.plan.sheet import Stage
 from vatside.units import Kind, Spoons
@@ -236,7 +236,9 @@ def stock_rows(plan: Plan) -> tuple[Field, ...]:
     }
     warm = (
         figure_pin("stock.bath", "Warm bath round it", at, Kind.VOLUME, "L", 0, 500, shown=False),
-        figure_pin("stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=False),
+        figure_pin(
+            "stock.bath_temperature", "Warm bath at", at, Kind.TEMPERATURE, "degC", 0, 100, shown=is_paced(plan)
+        ),
     )
     jug = (evolve(
         figure_pin("stock.jug", "Cold, for the lye", at, Kind.VOLUME, "L", 0, 50, shown=False),

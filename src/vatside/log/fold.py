@@ -204,7 +204,9 @@ def _stands(state: State) -> float | None:
 
 def _spent(state: State) -> Bath | None:
     """Give the spent vat, of one into which more went than the plan has, that was dipped in, or is at its end."""
-    account = state.tending.account
+    account, gone = state.tending.account, state.tending.gone
+    if account is None and gone is not None:
+        return spent_and_cool(evolve(gone.bath, acetate=0.0, citrate=0.0))  # all the acid that it took
     if account is None or not (state.tending.seen_spent or state.dipping.pieces or _corrected(state)):
         return None
     return spent_and_cool(account.bath)

@@ -161,6 +161,8 @@ class Tending:
     let_go: VatLetGo | None = None
     jar: Bath | None = None
     """What is left of the stock once the vat is let go; until then its account has it."""
+    gone: Account | None = None
+    """What was in it when it was let go."""
     topped_up: bool = False
     """A vat carried on from another day has got this day's water, powders and stock."""
     clocked: Clocked | None = None

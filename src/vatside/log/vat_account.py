@@ -19,6 +19,7 @@ from vatside.log.events.day import Event, VatCarriedOn, VatKept, VatToppedUp
 from vatside.log.events.vat import (
     CorrectionMade,
     DipEnded,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -54,7 +55,8 @@ from vatside.vat.account_changes import Keeping, aged
 from vatside.vat.kept_vat import KeptVat, sourest
 
 GO_ON = (
-    ReadingTaken, PHTrusted, CorrectionMade, VolumeMeasured, LotDipped, VatSpent, DipEnded, VatKept, StockTaken,
+    ReadingTaken, DyeSeen, PHTrusted, CorrectionMade, VolumeMeasured, LotDipped, VatSpent, DipEnded, VatKept,
+    StockTaken,
 )  # fmt: skip
 """What happens to the vat as it stands by then."""
 BEGIN = (VatMade, VatCarriedOn, VatToppedUp)

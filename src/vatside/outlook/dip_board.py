@@ -56,6 +56,8 @@ def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     """Give the one thing to do next at the vat; it is read after a gap, and put right, before anybody goes in."""
     found = pieces_of(state, sheet)
     call = rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
+    if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in found):
+        return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
     first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
     return evolve(call, do=first[0], why=first[1]) if first else call
 
@@ -226,6 +228,8 @@ def began_at(state: State) -> Moment | None:
     """Give when the first step was begun or done, or the first piece went in; None for a day that has not begun."""
     for entry in state.entries:
         event = entry.event
+        if entry.seq in state.undone:
+            continue
         if isinstance(event, StepDone | DipStarted) or (isinstance(event, WaitStarted) and event.step is not None):
             return entry.at
     return None

@@ -193,7 +193,8 @@ class Outlook:
         if not done or done[0].before is None:
             return now
         first = {way.remedy: way for way in self._corrections(found, done[0].before) if way.does in POWDERS}
-        if not all(self._as_advised(made.event, first.get(made.event.remedy)) for made in done):
+        parts = {one.remedy: one for way in first.values() for one in (way, *way.along)}
+        if not all(self._as_advised(made.event, parts.get(made.event.remedy)) for made in done):
             return now
         held = [first.pop(way.remedy, way) if way.does in POWDERS else way for way in now]
         return (*held, *first.values())

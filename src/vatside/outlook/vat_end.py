@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from attrs import evolve, frozen
 
-from vatside.chemistry.bath import Bath
+from vatside.chemistry.bath import Bath, at_temperature
 from vatside.chemistry.errors import CannotReach, Dangerous, OutOfRange
+from vatside.chemistry.heat import water_volume
 from vatside.log.effects.vat import NEUTRALISE, grams
 from vatside.log.events.vat import CorrectionMade, ReadingTaken, VatSpent
 from vatside.log.fold import State
@@ -28,6 +29,7 @@ from vatside.vat.spent import (
     dose_by_account,
     dose_by_sample,
     in_acid,
+    limes,
     next_day_pH,
     no_acid,
     not_yet,
@@ -35,9 +37,11 @@ from vatside.vat.spent import (
     ready_for_acid,
     sample_end,
     sample_steps,
+    settled,
     soda_by_account,
     spent_pH,
 )
+from vatside.vat.trust import trust
 
 SAMPLE_ML = 100.0
 """What is titrated: common practice, no source."""
@@ -76,7 +80,8 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
             if reading is None:
                 return _read_first(state, account, chosen.aim)
             right, given = put_right(account, reading, chosen.aim), bool(acid_given(state))
-            return _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
+            dose = _by_account(right, reading, plan, acid, chosen.aim, acid_is_in=given)
+            return _begun_low(dose, account, reading, plan, chosen.aim)
         if chosen.took is None:
             return "Say what the sample took, and the dose follows."
         if enough := _enough(state, account, chosen.aim):
@@ -89,14 +94,16 @@ def dose_of(state: State, chosen: Choices, acid: Acid | None = None) -> AcidDose
 
 
 def _sampled_litres(state: State, account: Account, chosen: Choices) -> float:
-    """Give the liquor that a sample stood for, L: without the acid that went in since it was taken, and its water."""
+    """Give the liquor that a sample stood for, L: over lime the clear; without the acid put in since, and its water."""
+    there = settled(account)
+    whole = water_volume(there.water_kg, there.temperature_C) if limes(account.alkali) else account.litres
     since = 0.0
     for event in acid_given(state)[chosen.portions :]:
         what = powder(state.plan, event.material)
         grams_in = 0.0 if event.amount is None else grams(what, event.amount, state.plan)
         since += put_in(Bath(1.0), what, grams_in).water_kg - 1.0
         since += 0.0 if event.water is None else to_base(event.water, Kind.VOLUME)
-    return max(account.litres - since, 0.0)
+    return max(whole - since, 0.0)
 
 
 def _enough(state: State, account: Account, aim: PHRange) -> str:
@@ -111,6 +118,16 @@ def _enough(state: State, account: Account, aim: PHRange) -> str:
 
 def _no_more(pH: float, aim: PHRange) -> str:
     return f"pH {pH:.1f} lies within {aim.low:g} to {aim.high:g}: no more acid is needed."
+
+
+def _begun_low(dose: AcidDose | str, account: Account, reading: Reading, plan: Plan, aim: PHRange) -> AcidDose | str:
+    """Give how much acid goes in at first over lime: half a pH by a strip there is a factor of three in acid."""
+    if isinstance(dose, str) or not dose.clear_l or dose.grams < LEAST_G or reading.pH is None:
+        return dose
+    sample_C = account.celsius if reading.sample_celsius is None else reading.sample_celsius
+    letter = trust(evolve(account, bath=at_temperature(settled(account), account.celsius)), reading.pH, sample_C)
+    least = dose_by_account(letter, plan, dose.acid, aim).grams
+    return evolve(dose, begin_g=least) if LEAST_G <= least < FIRST_SHARE * dose.grams else dose
 
 
 def where_a_sample_ends(state: State, chosen: Choices) -> SampleEnd:
@@ -131,7 +148,7 @@ def how_to_sample(state: State, chosen: Choices) -> tuple[str, ...]:
         end = where_a_sample_ends(state, chosen)
     except (CannotReach, OutOfRange):
         end = SampleEnd(chosen.aim.target)
-    return sample_steps(end, chosen.aim.target)
+    return sample_steps(end, chosen.aim.target, limed=limes(powder(state.plan, "alkali").material.species))
 
 
 def fresh_reading(state: State) -> Reading | None:
@@ -254,8 +271,8 @@ def portion(state: State, chosen: Choices) -> CorrectionMade | str:
     if dose.grams < LEAST_G:
         return dose.text
     share = 1.0 if acid_given(state) else FIRST_SHARE
-    what = powder(state.plan, chosen.acid.value)
-    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, share * dose.grams))
+    what, now = powder(state.plan, chosen.acid.value), dose.begin_g or share * dose.grams
+    return CorrectionMade(remedy=NEUTRALISE, material=what.id, amount=as_weighed(what, now))
 
 
 def refusal(state: State) -> Block | None:
@@ -265,7 +282,10 @@ def refusal(state: State) -> Block | None:
     smelt = [item.reading.smell for item in readings if item.reading.smell is not None]
     if latest is not None and smelt:  # a smell counts until another is written down
         latest = evolve(latest, smell=smelt[-1])
-    block = ready_for_acid(latest, in_acid(state.plan), seen_spent=state.tending.seen_spent)
+    block = ready_for_acid(
+        latest, in_acid(state.plan), seen_spent=state.tending.seen_spent,
+        alkali=powder(state.plan, "alkali").material.species,
+    )  # fmt: skip
     end = method_of(state.plan).end
     if block is None or end is None:
         return block

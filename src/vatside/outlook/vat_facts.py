@@ -8,17 +8,20 @@ from attrs import evolve
 
 from vatside.catalogue.findings import CONFIRM
 from vatside.catalogue.looks import Colour
+from vatside.chemistry.substances import ALKALIS
 from vatside.dips.rotation import Place
 from vatside.log.events.day import VatCarriedOn
-from vatside.log.events.vat import CorrectionMade
+from vatside.log.events.vat import CorrectionMade, DyeSeen
 from vatside.log.state import MadeCorrection, State, happened
-from vatside.log.waits import seconds_between
+from vatside.log.vat_account import standing_at
+from vatside.log.waits import Moment, seconds_between
+from vatside.plan.measures import powder
 from vatside.plan.plan import Plan
 from vatside.plan.sheet import Sheet
 from vatside.recipe.cooling import KETTLE_C, Cooling, TimedReading, room_C, usual
 from vatside.recipe.vat_needs import Setting, pH_at, setting
 from vatside.units import Amount
-from vatside.vat.account import Account, made
+from vatside.vat.account import Account, made, predict, reducer_g
 from vatside.vat.corrections import Helped, helped
 from vatside.vat.diagnosis import Finding, judge
 from vatside.vat.interlocks import Correction
@@ -38,13 +41,25 @@ def latest_reading(state: State) -> Reading:
 def setting_of(state: State, sheet: Sheet) -> Setting:
     """Give what the vat is supposed to be like, and how many corrections in a row brought nothing."""
     plain = setting(_to_dip(state), sheet)
-    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), awake=_awake(state))
+    return evolve(plain, tried=_tried(state, plain), holds=_holds(state, plain), lime=_lime(state),
+                  awake=_awake(state))  # fmt: skip
 
 
 def _holds(state: State, plain: Setting) -> float | None:
     """Give how much of its dye the vat still holds by its account, whole %; None without a vat."""
     account = state.tending.account
     return round(100 * account.strength / plain.strength) if account is not None and plain.strength > 0 else None
+
+
+def _lime(state: State) -> float | None:
+    """Give the lime at the bottom by the account, g/L; None without a vat, or in one that is not over lime."""
+    account = state.tending.account
+    if account is None or not ALKALIS[account.alkali].saturates:
+        return None
+    try:
+        return round(predict(account).undissolved_lime_g / account.litres, 1)
+    except ValueError:
+        return None
 
 
 REDUCED = (Colour.YELLOW_GREEN, Colour.AMBER, Colour.BRIGHT_YELLOW, Colour.PALE_YELLOW)
@@ -87,6 +102,33 @@ def _pH_25(reading: Reading, plain: Setting) -> float:
 def findings_of(state: State, sheet: Sheet) -> tuple[Finding, ...]:
     """Give what the latest reading means; of a vat that was seen to stay blue nothing is put right any more."""
     return () if state.tending.seen_spent else _judged(latest_reading(state), setting_of(state, sheet))
+
+
+SURE = 0.9
+"""A state is taken for what the vat is in from here on: almost surely, and nothing else out. Ours."""
+DIFFERS_G = 0.05
+"""Less dye or reducer than this makes no other account. Ours."""
+ALIVE, SPENT = "good", "air-in"
+"""The states that leave no doubt how the dye stands."""
+
+
+def dye_seen(state: State, sheet: Sheet, reading: Reading, now: Moment) -> tuple[DyeSeen, ...]:
+    """Give that the account follows a reading which leaves no doubt how the dye stands; nothing where it does not.
+
+    All reduced where the vat is good and nothing is out; all blue where air got in, for sure, into a vat as warm as it
+    works.
+    """
+    account = standing_at(state, now).tending.account
+    if account is None or state.tending.seen_spent:
+        return ()
+    found = judge(reading, setting_of(state, sheet))
+    sure, out = {item.id for item in found if item.share >= SURE}, {item.axis for item in found if item.is_out}
+    if ALIVE in sure and not out:
+        return (DyeSeen(reduced=True),) if account.unreduced_g >= DIFFERS_G else ()
+    if SPENT not in sure or out & {"temperature", "pH", "none"} or found[0].id != SPENT:
+        return ()
+    left = reducer_g(account, powder(state.plan, "reducer").material.species)
+    return (DyeSeen(reduced=False),) if left >= DIFFERS_G or account.bath.leuco else ()
 
 
 @lru_cache(maxsize=4)

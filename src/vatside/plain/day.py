@@ -6,7 +6,9 @@ import json
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from os import environ
 from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from attrs import evolve
 
@@ -233,6 +235,19 @@ def _written(asked: Namespace, day: LaidDay, found: Sequence[Deed], session: Ses
         write_calendar(asked.ics, day, found, session, now.utc)
 
 
+LOCAL = Path("/etc/localtime")
+"""Where the systems that have it name the machine's zone, by a link into its table of zones."""
+
+
+def machine_zone(local: Path = LOCAL) -> ZoneInfo | None:
+    """The machine's zone by its name; None where it has none that is known here."""
+    try:
+        name = environ.get("TZ", "").lstrip(":") or str(local.readlink()).partition("zoneinfo/")[2]
+        return ZoneInfo(name) if name else None
+    except (OSError, ValueError, ZoneInfoNotFoundError):
+        return None
+
+
 def write_calendar(path: Path, day: LaidDay, found: Sequence[Deed], session: Session, stamp: datetime) -> None:
     """Write an iCalendar file, or a later state of one that was written here; a Refusal for another file."""
     before = {}
@@ -242,7 +257,8 @@ def write_calendar(path: Path, day: LaidDay, found: Sequence[Deed], session: Ses
     except (OSError, ValueError) as error:
         raise Refusal(f"{plain(str(path))} stays as it is: {error}.") from None
     title = fold(session).plan.title
-    text = calendar(day, acts(found), title=title, session=session.id, stamp=stamp, before=before)
+    zone = day.zone if isinstance(day.zone, ZoneInfo) else machine_zone()
+    text = calendar(day, acts(found), title=title, session=session.id, stamp=stamp, before=before, zone=zone)
     beside = path.with_name(f"{path.name}.new")
     write_new(beside, text.encode("utf-8", "replace"))
     beside.replace(path)

@@ -83,10 +83,17 @@ def _as_told(figure: Figure) -> float:
     return float(f"{figure.value:.2g}") if figure.rough else figure.value
 
 
+def _end(figure: Figure, value: float) -> str:
+    """Print one end of a range: as a pH, or rounded as a guess is, in the unit of the figure."""
+    if _is_acidity(figure):
+        return f"{value:.1f}"
+    return plain(float(f"{value:.2g}"), figure.unit)
+
+
 def _marks(figure: Figure) -> list[str]:
     marks = [f"set {show_amount(figure.pin)}"] if figure.pin is not None else []
     if figure.between:
-        low, high = (f"{end:.1f}" if _is_acidity(figure) else f"{end:g}" for end in figure.between)
+        low, high = (_end(figure, end) for end in figure.between)
         marks += [f"{low} to {high}"] if low != high else []
     if figure.minimum:
         marks.append(f"least {plain(figure.minimum, figure.unit)}")

@@ -210,6 +210,11 @@ def by_jug(plan: Plan) -> bool:
     return ALKALIS[powder(plan, "alkali").material.species].heats
 
 
+def is_paced(plan: Plan) -> bool:
+    """Tell a reducer whose work is paced by warmth, so that its stock rests longer where it is cooler [Vuorema2008]."""
+    return bool(REDUCERS[powder(plan, "reducer").material.species].heat)
+
+
 def has_warm_bath(plan: Plan) -> bool:
     """Tell whether the method keeps its stock warm in a bath."""
     return method_of(plan).stock.warm_bath.value > 0

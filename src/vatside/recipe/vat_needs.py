@@ -52,8 +52,8 @@ class Setting:
     """Corrections in a row that brought nothing."""
     holds: float | None = None
     """Share of its dye that it still holds by its account, %; None where that is not known."""
-    age: float | None = None
-    """Days since it was made, of a vat that was never yet seen to dye; None of others."""
+    lime: float | None = None
+    """Lime at its bottom by its account, g/L; None where that is not known."""
     unlimed: Window | None = None
     """Of a lime vat for cellulose the fibre's own window, above which lime holds it; None of any other vat."""
     awake: bool = True

@@ -14,6 +14,7 @@ from vatside.chemistry.bath import (
     add_grams,
     aerate,
     at_temperature,
+    changed,
     gives_off_sulfur_dioxide,
     part,
     reduce,
@@ -166,6 +167,30 @@ def reducer_g(account: Account, name: str) -> float:
 def spent(account: Account) -> Account:
     """Give the account after it was stirred in the air until nothing reduces any more."""
     return evolve(account, bath=aerate(account.bath), less_g=0.0, more_g=0.0)
+
+
+def all_reduced(account: Account, name: str, least_g: float) -> Account:
+    """Give the account with all its dye reduced, as it was seen, and its reducer alive.
+
+    Of that there is no less than `least_g` (pure): what such a vat was sharpened with; how much of it nobody saw.
+    """
+    bath, there = account.bath, reducer_g(account, name)
+    bath = evolve(bath, leuco=bath.leuco + bath.indigotin, indigotin=0.0)
+    if name not in REDUCERS or there >= least_g:
+        return evolve(account, bath=bath)
+    bath = evolve(bath, **{REDUCERS[name].total: least_g / substance(name).molar_mass})
+    return evolve(account, bath=bath, less_g=least_g, more_g=max(account.more_g, least_g))
+
+
+def all_blue(account: Account, name: str) -> Account:
+    """Give the account with all its dye blue, as it was seen: the reducer, if one is known to do so, is spent."""
+    bath = evolve(account.bath, leuco=0.0, indigotin=account.bath.indigotin + account.bath.leuco)
+    if name not in REDUCERS or REDUCERS[name].assumed:
+        return evolve(account, bath=bath)
+    kind = REDUCERS[name]
+    gone = getattr(bath, kind.total)
+    bath = changed(bath, ((kind.total, -gone), *((made_, count * gone) for made_, count in kind.becomes("sulfate"))))
+    return evolve(account, bath=bath, less_g=0.0, more_g=0.0)
 
 
 def free_alkali_g(account: Account) -> float:

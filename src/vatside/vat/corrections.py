@@ -70,7 +70,7 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
 def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         found.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"With it goes {named_amount(vat.plan, dose)}: spent reducer turns to acid", NO_WAIT, "",
+        f"First {named_amount(vat.plan, dose)}, for the acid that the reducer turns to", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")
@@ -138,7 +138,7 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    found = [item for way in ways for item in (way, *its_alkali(way, vat))]
+    found = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
     useful = tuple(item for item in found if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
     return (*first, *(found if forbidden else useful))
@@ -162,7 +162,6 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
     warm = min(remedy.warm, vat.setting.warmest)
     remedy = evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
     source = remedy.source or rows()[finding.id].source
-    remedy = _for_its_fibre(remedy, vat)
     plain = Correction(
         finding.id, remedy.id, remedy.does, remedy.text, remedy.wait, remedy.wait_label, source,
         first=_warm_first(remedy, vat),
@@ -171,12 +170,6 @@ def _one(finding: Finding, remedy: Remedy, vat: Vat) -> Correction:
         return with_room(DEEDS[remedy.does](plain, remedy, vat), vat)
     except (CannotReach, Dangerous, OutOfRange) as error:
         return nothing(plain, str(error))
-
-
-def _for_its_fibre(remedy: Remedy, vat: Vat) -> Remedy:
-    """Give a remedy that wants warmth no warmer than the vat may be: else the next reading would cool it again."""
-    warm = min(remedy.warm, vat.setting.warmest)
-    return evolve(remedy, warm=warm, text=remedy.text.replace("{warm}", show_temperature(warm)))
 
 
 def _warm_first(remedy: Remedy, vat: Vat) -> str:

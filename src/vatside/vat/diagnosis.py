@@ -37,7 +37,7 @@ UNITS = {
     "pH_25": "",
     "tried": "",
     "holds": " %",
-    "age": " days",
+    "lime": " g/L",
 }
 
 
@@ -65,7 +65,7 @@ def observations(reading: Reading, setting: Setting) -> Observations:
         "redox": reading.redox,
         "tried": float(setting.tried) if setting.tried else None,
         "holds": setting.holds,
-        "age": setting.age,
+        "lime": setting.lime,
     }
     numbers = {name: value for name, value in measured.items() if value is not None}
     return Observations(seen, numbers, reading.pH_by, sample_C)
@@ -130,8 +130,8 @@ def in_words(about: str, seen: Observations) -> str:
         return f"{show_count(round(value), 'correction')} brought nothing"
     if about == "holds":
         return f"{value:.0f} % of its dye by the account"
-    if about == "age":
-        return f"day {value + 1:.0f}, never yet seen yellow"
+    if about == "lime":
+        return f"{value:.1f} g/L of lime at the bottom by the account"
     return f"{value:.0f} mV"
 
 

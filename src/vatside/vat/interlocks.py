@@ -184,6 +184,8 @@ class Correction:
     """Ids of the catalogue's cautions, to be acknowledged before it."""
     guard: Block | Care | None = None
     """What forbids it, or what to mind."""
+    along: tuple[Correction, ...] = ()
+    """Powders that go in before it, as one act with it."""
 
     @property
     def wait_min(self) -> float:

@@ -52,6 +52,11 @@ def _filled(remedy: Remedy, amount: str) -> str:
     return remedy.text.replace("{amount}", amount)
 
 
+def _told(remedy: Remedy, dose: Dose, vat: Vat) -> str:
+    """Give the amount, and of what where the order itself does not name it."""
+    return amount_text(vat.plan, dose) if "{amount} of " in remedy.text else named_amount(vat.plan, dose)
+
+
 def _leave(plain: Correction, _remedy: Remedy, _vat: Vat) -> Correction:
     return plain
 
@@ -64,12 +69,12 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     if found is not None and found.dose.grams > dose.grams:
         return _revive(plain, remedy, vat, found)
     source = remedy.per_litre.source if remedy.per_litre else plain.source
-    amount = amount_text(vat.plan, dose)
+    amount = _told(remedy, dose, vat)
     return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
 
 
 def _revive(plain: Correction, remedy: Remedy, vat: Vat, found: Reviving) -> Correction:
-    amount, air = amount_text(vat.plan, found.dose), found.dose.grams - found.dye_g
+    amount, air = _told(remedy, found.dose, vat), found.dose.grams - found.dye_g
     beside = f"{show_mass(found.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
     given = with_dose(plain, found.dose, vat)
     return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")

@@ -16,13 +16,15 @@ from vatside.chemistry.adjust import (
     dose_from_titration,
     spent_and_cool,
 )
-from vatside.chemistry.bath import aerate
+from vatside.chemistry.bath import Bath, aerate, at_temperature
+from vatside.chemistry.heat import water_volume
 from vatside.chemistry.liquor import at_25, solve
 from vatside.chemistry.reducers import REDUCERS
-from vatside.chemistry.substances import ALKALIS, VINEGAR_STRENGTH
+from vatside.chemistry.substances import ALKALIS, LYE, VINEGAR_STRENGTH
 from vatside.plan.measures import SODA, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.baths import Dose
+from vatside.recipe.stages.sludge import decanted
 from vatside.units import show_mass, show_volume
 from vatside.vat.account import Account
 from vatside.vat.interlocks import Block
@@ -38,10 +40,22 @@ LOCAL_RULES = (
     "bed, a stream or a storm drain. Let lime or iron sludge dry and put it with the solid waste they name. "
     "The supplier's safety sheets and licensed practice come first."
 )
-OXIDISE_FIRST = (
-    "First oxidise it: stir and pour it in the air until it is blue and stays blue, one to 24 hours; let the blue "
-    "settle overnight, pour the clear off, filter and keep the blue."
+_OXIDISE = "First oxidise it: stir and pour it in the air until it is blue and stays blue, one to 24 hours; let"
+OXIDISE_FIRST = f"{_OXIDISE} the blue settle overnight, pour the clear off, filter and keep the blue."
+OXIDISE_OVER_LIME = (
+    f"{_OXIDISE} lime and blue settle overnight and take the clear off, by the jug, into another tub: it alone is "
+    "neutralised. What lies at the bottom stays as it is, to dry."
 )
+
+
+def oxidise_first(alkali: str = LYE) -> str:
+    """Say what comes before any acid in a vat of an alkali (a substance): lime stays behind."""
+    return OXIDISE_OVER_LIME if limes(alkali) else OXIDISE_FIRST
+
+
+def limes(alkali: str) -> bool:
+    """Tell an alkali that lies at the bottom, which no acid is spent on."""
+    return alkali in ALKALIS and ALKALIS[alkali].saturates
 
 
 class Acid(StrEnum):
@@ -85,8 +99,10 @@ class AcidDose:
     millilitres: float
     """Of vinegar; 0 for citric acid."""
     target_pH: float  # noqa: N815  (chemistry's own symbol)
-    lime_g: float = 0.0
-    """Undissolved slaked lime that it counts."""
+    clear_l: float = 0.0
+    """Litres of clear liquor that it is for, poured off its lime; 0: for the whole vat."""
+    begin_g: float = 0.0
+    """What goes in at first at the most, as weighed, for a pH read so roughly that far less could do; 0: no such."""
     by: str = "account"
     """`account` or `sample`."""
     next_day_pH: float | None = None  # noqa: N815  (chemistry's own symbol)
@@ -101,7 +117,8 @@ class AcidDose:
             return self._none
         much = show_volume(self.millilitres / 1000) if self.acid is Acid.VINEGAR else show_mass(self.grams)
         name = "vinegar" if self.acid is Acid.VINEGAR else "citric acid"
-        lime = f", {show_mass(self.lime_g)} of lime at the bottom counted in" if self.lime_g > 0.05 else ""
+        lime = f", for {show_volume(self.clear_l)} poured off the lime" if self.clear_l else ""
+        lime += f"; begin with {self._begin}, in case the pH read is right to the letter" if self.begin_g else ""
         by = "from your sample" if self.by == "sample" else "from what went in and the pH read"
         if self.next_day_pH is not None:
             soda = (
@@ -125,6 +142,11 @@ class AcidDose:
         )
 
     @property
+    def _begin(self) -> str:
+        share: float = self.begin_g / self.grams
+        return show_volume(share * self.millilitres / 1000) if self.millilitres else show_mass(self.begin_g)
+
+    @property
     def _none(self) -> str:
         if self.by == "sample":
             return "What the sample asked for is in: read the pH (r)."
@@ -142,7 +164,7 @@ AIR_IT_OUT = (
 )
 
 
-def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool) -> Block | None:
+def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool, alkali: str = LYE) -> Block | None:
     """Refuse to neutralise until the dyer has seen the vat stay blue; a yellow or green liquor is still alive.
 
     `does`: what acid does to it then, see `in_acid`. A vat that smells of rotten eggs is aired first.
@@ -152,9 +174,9 @@ def ready_for_acid(reading: Reading | None, does: str, *, seen_spent: bool) -> B
     living = ("yellow-green", "amber", "bright yellow", "pale yellow", "green", "greenish white")
     colour = str(reading.colour.value) if reading is not None and reading.colour is not None else ""
     if colour in living:
-        return Block(f"The liquor is {colour}: there is reducer left, and acid {does}.", OXIDISE_FIRST)
+        return Block(f"The liquor is {colour}: there is reducer left, and acid {does}.", oxidise_first(alkali))
     if not seen_spent:
-        return Block(f"Acid into a vat with reducer left {does}.", OXIDISE_FIRST)
+        return Block(f"Acid into a vat with reducer left {does}.", oxidise_first(alkali))
     return None
 
 
@@ -171,22 +193,31 @@ AFTER_HYDROGEN = "Windows open, no flame and no spark, out of the room until it 
 def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | None = None) -> AcidDose:
     """Work out the acid for the vat, stirred in air until spent, from everything that went in [HarnedEhlers1933].
 
-    At 25 degrees C, lime at the bottom counted; carbonate from the air is not. A vat with soda, or with soda and some
-    acid, drifts back as carbonic acid goes off: it is dosed by its alkalinity then. Citric acid meets no more
-    than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
+    At 25 degrees C, the clear liquor alone where lime lies below it; carbonate from the air is not counted. A vat with
+    soda, or with soda and some acid, drifts back as carbonic acid goes off: it is dosed by its alkalinity then. Citric
+    acid meets no more than 95 % of lime [CalciumCitrate2018]. Raises `CannotReach` or `OutOfRange`.
     """
     limits = aim or PHRange()
-    what, spent = powder(plan, acid.value), spent_and_cool(account.bath)
+    what, spent = powder(plan, acid.value), settled(account)
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    found, lime = acid_needed(account.bath, limits.target, limits.high, named), solve(spent).undissolved_lime_g
+    found, limed = acid_needed(spent, limits.target, limits.high, named), limes(account.alkali)
+    litres = water_volume(spent.water_kg, spent.temperature_C) if limed else 0.0
     if acid is Acid.VINEGAR:
         millilitres = vinegar_ml(found.amount, what.purity)
-        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, lime,
+        return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, litres,
                         next_day_pH=found.next_day_pH)  # fmt: skip
-    limed = ALKALIS[account.alkali].saturates
     grams = min(found.amount, MOST_CITRIC * acid_by_alkalinity(spent, named)) if limed else found.amount
-    return AcidDose(acid, grams / what.purity, 0.0, limits.target, lime, next_day_pH=found.next_day_pH,
+    return AcidDose(acid, grams / what.purity, 0.0, limits.target, litres, next_day_pH=found.next_day_pH,
                     then_vinegar=limed and found.amount > 0)  # fmt: skip
+
+
+def settled(account: Account) -> Bath:
+    """Give what is neutralised, spent and at 25 degrees C: over lime the clear liquor alone.
+
+    Liquor without any dye was poured off already. Raises `OutOfRange`.
+    """
+    spent = spent_and_cool(account.bath)
+    return decanted(spent) if limes(account.alkali) and spent.indigotin else spent
 
 
 def next_day_pH(account: Account) -> float | None:
@@ -223,6 +254,8 @@ def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
     Raises `OutOfRange`.
     """
     spent = evolve(account, bath=aerate(account.bath))
+    if limes(account.alkali):
+        spent = evolve(spent, bath=at_temperature(settled(account), account.celsius))
     found = compare(spent, reading)
     if found is None or (found.agrees and (found.measured > aim.high) == (found.predicted > aim.high)):
         return spent
@@ -257,7 +290,7 @@ def sample_end(account: Account, acid: Acid, aim: PHRange | None = None) -> Samp
     """
     limits = aim or PHRange()
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    found = acid_needed(account.bath, limits.target, limits.high, named)
+    found = acid_needed(settled(account), limits.target, limits.high, named)
     if found.end_pH is None or found.amount <= 0 or round(found.end_pH, 1) >= limits.target:
         return SampleEnd(limits.target)
     return SampleEnd(round(found.end_pH, 1), found.next_day_pH, found.to_target / found.amount)
@@ -278,7 +311,7 @@ def dose_by_sample(
     return AcidDose(acid, grams, millilitres, to.pH, by="sample", next_day_pH=to.next_day_pH)
 
 
-def sample_steps(end: SampleEnd, target_pH: float) -> tuple[str, ...]:
+def sample_steps(end: SampleEnd, target_pH: float, *, limed: bool = False) -> tuple[str, ...]:
     """Give how a sample is titrated, and where it ends."""
     last = f"Stop at pH {end.pH:g}, measured cold. What it took, times the litres of the vat and ten, is the dose."
     if end.next_day_pH is not None:
@@ -287,8 +320,9 @@ def sample_steps(end: SampleEnd, target_pH: float) -> tuple[str, ...]:
             f"{100 * end.share_at_target:.0f} % of the acid, for this vat holds soda, and the pH drifts up again as "
             "carbonic acid goes off. What it took, times the litres of the vat and ten, is the dose."
         )
+    whole = "Stir the oxidised vat up from the bottom and take 100 mL."
     return (
-        "Stir the oxidised vat up from the bottom and take 100 mL.",
+        "Stir the clear liquor that was poured off the lime and take 100 mL of it." if limed else whole,
         "Add the vinegar a millilitre at a time (or citric acid by the pinch from a weighed heap), stirring gently.",
         last,
     )

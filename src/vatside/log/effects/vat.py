@@ -18,6 +18,7 @@ from vatside.log.effects.day import carry_out
 from vatside.log.events.day import VatCarriedOn
 from vatside.log.events.vat import (
     CorrectionMade,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     ReadingTaken,
@@ -30,7 +31,7 @@ from vatside.log.events.vat import (
 )
 from vatside.log.state import MadeCorrection, State, TakenReading, Tending
 from vatside.log.waits import Moment
-from vatside.plan.measures import Powder, celsius, litres, powder
+from vatside.plan.measures import Powder, celsius, litres, method_of, powder
 from vatside.plan.plan import Plan
 from vatside.recipe.compute import compute
 from vatside.units import Amount, Kind, fits, is_spoon, show_amount, show_count, to_base
@@ -119,6 +120,15 @@ def _(event: PHTrusted, state: State, _at: Moment) -> State:
 
 
 @carry_out.register
+def _(event: DyeSeen, state: State, _at: Moment) -> State:
+    account, what = _there(state), powder(state.plan, "reducer").material.species
+    if event.reduced:
+        least = method_of(state.plan).vat.reducer_per_litre.value * account.litres
+        return evolve(state, tending=evolve(state.tending, account=vat.all_reduced(account, what, least)))
+    return evolve(state, tending=evolve(state.tending, account=vat.all_blue(account, what)))
+
+
+@carry_out.register
 def _(event: CorrectionMade, state: State, at: Moment) -> State:
     tending = state.tending
     account = corrected(_as_found(tending, event), event, state.plan) if tending.account else None
@@ -179,7 +189,9 @@ def _(_event: VatSpent, state: State, at: Moment) -> State:
 def _(event: VatLetGo, state: State, at: Moment) -> State:
     tending = state.tending
     jar = tending.account.stock if tending.account else tending.jar
-    return ticked(evolve(state, tending=evolve(tending, account=None, jar=jar, let_go=event)), GONE, at)
+    return ticked(
+        evolve(state, tending=evolve(tending, account=None, gone=tending.account, jar=jar, let_go=event)), GONE, at
+    )
 
 
 def _there(state: State) -> Account:

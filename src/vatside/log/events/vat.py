@@ -45,6 +45,15 @@ class PHTrusted:
 
 
 @frozen
+class DyeSeen:
+    """A reading that leaves no doubt says how the dye stands: the account follows it."""
+
+    kind: ClassVar[str] = "dye_seen"
+    reduced: bool
+    """All of it, and the reducer alive; else all of it blue and the reducer spent."""
+
+
+@frozen
 class CorrectionMade:
     """Something was done to the vat; what went in, if anything, in the order of the fields."""
 
@@ -110,7 +119,7 @@ class VatLetGo:
 
 
 CareEvent = (
-    VatMade | ReadingTaken | PHTrusted | CorrectionMade | VolumeMeasured | LotDipped | VatSpent | VatLetGo
+    VatMade | ReadingTaken | DyeSeen | PHTrusted | CorrectionMade | VolumeMeasured | LotDipped | VatSpent | VatLetGo
 )  # fmt: skip
 
 

@@ -17,6 +17,7 @@ from vatside.log.events.vat import (
     DipsPlanned,
     DipStarted,
     DryMassTaken,
+    DyeSeen,
     LotDipped,
     PHTrusted,
     PieceBack,
@@ -51,6 +52,9 @@ def care_words(event: CareEvent, plan: Plan) -> str:
             return _reading_taken(event)
         case PHTrusted():
             return _ph_trusted(event)
+        case DyeSeen():
+            stands = "all reduced, its reducer alive" if event.reduced else "blue, its reducer spent"
+            return f"Vat: by the reading its dye is {stands}"
         case CorrectionMade():
             return _correction_made(event, plan)
         case VolumeMeasured():

@@ -147,7 +147,7 @@ def _oxygen(sheet: Worksheet, grams: float, holds_mg_L: float) -> None:
         grams * substances.reducer_per_gram_oxygen(reducer.material.species) / reducer.purity, "g",
         sheet.worked("oxygen × reducer a gram of it ÷ purity; air at the surface comes on top", "dip.oxygen",
                      Input("purity", 100 * reducer.purity, "%"), source="stoichiometry"),
-        powder=reducer, rough=True,
+        rough=True,
     )
 
 

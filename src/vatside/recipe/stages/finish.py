@@ -9,6 +9,7 @@ from vatside.catalogue.values import Fact
 from vatside.chemistry.adjust import AcidNeeded, acid_needed, alkalinity, spent_and_cool
 from vatside.chemistry.bath import Bath
 from vatside.chemistry.errors import CannotReach, OutOfRange
+from vatside.chemistry.heat import water_volume
 from vatside.chemistry.life import makes_acid, turned_sour
 from vatside.chemistry.reducers import REDUCERS, hydroxide_of
 from vatside.chemistry.substances import ALKALIS, LYE, naoh_equivalent, substance
@@ -22,6 +23,7 @@ from vatside.plan.sheet import Input, Stage, Weight
 from vatside.recipe.baths import vat_bath
 from vatside.recipe.stages import sour
 from vatside.recipe.stages.scour import SLOW_HEATING
+from vatside.recipe.stages.sludge import decanted
 from vatside.recipe.worksheet import Worksheet, draw, pot_minutes, wet_litres
 from vatside.units import Kind, to_base
 
@@ -225,32 +227,57 @@ def _spent(sheet: Worksheet, spent: Bath | None) -> None:
 def _neutral(sheet: Worksheet, spent: Bath | None) -> None:
     """What it takes to bring the vat to a pH at which it may go."""
     rules = ending()
+    limed, litres = ALKALIS[powder(sheet.plan, "alkali").material.species].saturates, sheet["vat.liquor"]
+    bath, sour, whose = _at_its_end(sheet, spent, limed=limed)
+    if bath is not None and (limed or spent is not None):
+        litres = water_volume(bath.water_kg, bath.temperature_C)
+    if limed:
+        sheet.put(
+            "finish.clear", "Clear liquor poured off", litres, "L",
+            sheet.worked("liquor − sludge, settled: the lime at the bottom stays there", "vat.liquor"), rough=True,
+        )  # fmt: skip
     sample = sheet.put(
         "finish.sample", "Sample to titrate", rules.sample.value / 1000, "L",
         sheet.worked("any vat", source=rules.sample.source), pinnable=True,
     )
     sheet.put(
-        "finish.samples", "Samples in the vat", sheet["vat.liquor"] / sample if sample else 0.0, "",
-        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose", "vat.liquor",
-                     "finish.sample"),
+        "finish.samples", "Samples in the vat", litres / sample if sample else 0.0, "",
+        sheet.worked("liquor ÷ sample: what the sample took, times this, is the vat's dose",
+                     Input(f"liquor {whose}", litres, "L"), "finish.sample"),
         rough=True,
     )
     pH = rules.end_pH
-    _vinegar(sheet, spent, pH)
+    _vinegar(sheet, bath, sour, whose, pH)
     rows = (("end_pH", "Neutralise to pH", pH.value), ("pH_low", "It may go at pH, from", pH.low or pH.value),
             ("pH_high", "It may go at pH, up to", pH.high or pH.value))
     for name, label, value in rows:
         sheet.put(f"finish.{name}", label, value, "", sheet.worked("any vat; local rules first", source=pH.source))
 
 
-def _vinegar(sheet: Worksheet, spent: Bath | None, pH: Fact) -> None:
-    """The vinegar that lets the vat go: as its end says, of the vat as planned or as its account has it."""
-    strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
+def _at_its_end(sheet: Worksheet, spent: Bath | None, *, limed: bool) -> tuple[Bath | None, Bath | None, str]:
+    """Give what is neutralised, the same once all that can has turned to acid, and whose it is.
+
+    The vat as planned or by its account, over lime its clear liquor; None where that cannot be told, or nothing sours.
+    """
     whose = "as planned" if spent is None else "by its account"
     try:
-        bath = _by_then(spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__))) if spent is None else spent
-        found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
-        least = acid_needed(turned_sour(bath, 1.0), pH.value, high, "vinegar") if makes_acid(bath) else None
+        whole = _by_then(spent_and_cool(vat_bath(sheet.plan, sheet.__getitem__))) if spent is None else spent
+        sour = turned_sour(whole, 1.0) if makes_acid(whole) else None
+        if limed:
+            whole, sour = decanted(whole), decanted(sour) if sour else None
+    except OutOfRange:
+        return None, None, whose
+    return whole, sour, whose
+
+
+def _vinegar(sheet: Worksheet, bath: Bath | None, sour: Bath | None, whose: str, pH: Fact) -> None:
+    """The vinegar that lets the vat go, as its end says."""
+    strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
+    found, holds, least = AcidNeeded(0.0), 0.0, None
+    try:
+        if bath is not None:
+            found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
+            least = acid_needed(sour, pH.value, high, "vinegar") if sour is not None else None
     except (CannotReach, OutOfRange):
         found, holds, least = AcidNeeded(0.0), 0.0, None
     five_percent, ends = found.amount / 1000, found.end_pH or pH.value

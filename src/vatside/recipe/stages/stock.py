@@ -10,7 +10,17 @@ from vatside.chemistry.life import least_alkali
 from vatside.chemistry.rates import speed
 from vatside.chemistry.reducers import REDUCERS
 from vatside.plan.figure_text import plain
-from vatside.plan.measures import Powder, by_jug, celsius, has_warm_bath, litres, method_of, powder, total_grams
+from vatside.plan.measures import (
+    Powder,
+    by_jug,
+    celsius,
+    has_warm_bath,
+    is_paced,
+    litres,
+    method_of,
+    powder,
+    total_grams,
+)
 from vatside.plan.plan import Dosing, Plan
 from vatside.plan.sheet import Input, Stage, Weight, Working
 from vatside.recipe import kept as jar
@@ -34,8 +44,15 @@ def times_as_long(plan: Plan, from_C: float, to_C: float) -> float:
 
 
 def stock_warmth(plan: Plan) -> str:
-    """Give the figure of the warmth at which the stock rests: its bath's, or its water's."""
-    return "stock.bath_temperature" if has_warm_bath(plan) else "stock.start"
+    """Give the figure of the warmth at which the stock rests: its bath's, its water's, or what both come to."""
+    if not has_warm_bath(plan):
+        return "stock.start"
+    held = any(pin.figure == "stock.start" for pin in plan.pins)
+    return RESTS_AT if held and is_paced(plan) else "stock.bath_temperature"
+
+
+RESTS_AT = "stock.rests_at"
+"""The figure of what stock and bath come to, where she sets the stock's water herself."""
 
 
 def work_out(sheet: Worksheet) -> None:
@@ -276,6 +293,13 @@ def _warm_bath(sheet: Worksheet) -> None:
         sheet.worked("the method's temperature", source=rules.temperature.source), pinnable=True,
     )
     draw(sheet, "stock.bath_", around, warm, label="warm bath")
+    if stock_warmth(sheet.plan) == RESTS_AT:
+        both = heat.mix_temperature(((sheet["stock.water"], sheet["stock.start"]), (around, warm)))
+        sheet.put(
+            RESTS_AT, "Stock and bath come to", both, "degC",
+            sheet.worked("water of both, mixed by its heat", "stock.water", "stock.start", "stock.bath",
+                         "stock.bath_temperature", source="Popiel1998"),
+        )  # fmt: skip
 
 
 def _times(sheet: Worksheet) -> None:

@@ -14,8 +14,10 @@ LINE_KEYS: Table = (
         when=only(lambda screen: screen.chosen),
     ),
     Key(
-        "equals_sign", "place", "hands, hours", "people, hobs, pots, lunch, all done by: what the day counts on", LINE,
+        "equals_sign", "place", "hands, hours",
+        "people, hobs, pots, lunch, all done by, when a lot is there: what the day counts on", LINE,
     ),
+    Key("x", "fewer", "one fewer", "one person or piece fewer, with its share of the weight", LINE, "take out"),
     BACK, UNDO, *AT_THE_VAT,
 )  # fmt: skip
 
@@ -26,6 +28,7 @@ LINE_WORDS: Sections = (
             ("now", "everything left of it went by"),
             ("═ =", "everybody stops"),
             ("1 2 3", "in the lane of hands: of several people so many are busy"),
+            ("D, F", "a letter stands for a name that has no room; the line below says which"),
             ("latest", "so late it may begin, if the others keep their times"),
         ),
     ),

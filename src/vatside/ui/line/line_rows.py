@@ -21,6 +21,7 @@ from vatside.dayline.laid_day import LaidDay
 from vatside.dayline.lanes import (
     BREAK,
     DIPS,
+    LEGEND,
     THINGS,
     VAT,
     Axis,
@@ -165,9 +166,9 @@ def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> 
     drawn = [strokes(day, lane, over, pens) for lane in kept]
     body = [_lane(lane, each, name, looks) for lane, each in zip(kept, drawn, strict=True)]
     head = (_hours(day, over, name), *_now(day, over, name, signs))
-    said = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2)
-    foot = row(Span(f" {said}", "faint"))
-    return (*head, *body, foot)[:most]
+    room = max(min(most - len(head) - len(body), LEGEND), 1)
+    said = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2, room)
+    return (*head, *body, *(row(Span(f" {line}", "faint")) for line in said))[:most]
 
 
 def _is_kept(lane: Lane) -> bool:

@@ -20,6 +20,7 @@ from vatside.ui.line.keys import LINE_KEYS, LINE_WORDS
 from vatside.ui.line.line_rows import act_rows, head_rows, lane_rows, warned_rows, why_rows
 from vatside.ui.text.rows import Row, Signs, Span, row
 from vatside.ui.windows.ask import ChooseWindow
+from vatside.units.show import clean
 
 REST = 9
 """Rows of four steps with their heading and of what stands at the bottom: the lanes give way to them. Ours."""
@@ -164,6 +165,20 @@ class LineScreen(SessionScreen):
         rows = [(each.key, each.label, each.said) for each in offered]
         window = ChooseWindow("What the day counts on", rows, values=True)
         self.app.push_screen(window, answered)
+
+    def action_fewer(self) -> None:
+        """Ask of which lot one stays away."""
+        offered = {str(number): each for number, each in enumerate(day_line.one_fewer(self.desk)[:9], 1)}
+        if not offered:
+            self.say("No lot has a piece that can stay away: one piece is left of each, or it was in the vat.")
+            return
+
+        def answered(key: str | None) -> None:
+            if key in offered:
+                self.perform(lambda: day_line.take_one_out(self.desk, offered[key]))
+
+        rows = [(key, clean(each.lot.name), each.said) for key, each in offered.items()]
+        self.app.push_screen(ChooseWindow("One fewer: of which lot?", rows, values=True), answered)
 
     def _ask(self, of: day_line.PlaceRow) -> None:
         def answered(text: str | None) -> None:

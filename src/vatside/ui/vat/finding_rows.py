@@ -34,7 +34,7 @@ LABEL = 8
 MIND = f"{CARE.sign} mind"
 ONE_AT_A_TIME = "Something was done since this reading: let it work, and read again before the next thing."
 TRUE_ONE = "takes the pH that you read as the true one, once you are sure of it; the account follows it."
-AXIS_WORDS = {"temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
+AXIS_WORDS = {"air": "Air", "temperature": "Temperature", "pH": "pH", "reducer": "Reducer", "indigo": "Indigo"}
 
 
 def labelled(label: str, text: str, width: int, role: str = "", key: str = "") -> list[Row]:
@@ -141,14 +141,22 @@ def deed_rows(way: Correction, done: str, width: int, *, other: bool = False) ->
     if isinstance(way.guard, Block):
         rows += _block(way.guard, width)
     forbidden = isinstance(way.guard, Block) and way.guard.final
-    rows += [row(Span(f" {line}", "faint" if forbidden else "strong")) for line in wrap(way.text, width - 2)]
+    for one in way.along:
+        rows += [row(Span(f" {line}", "strong")) for line in wrap(one.text, width - 2)]
+        rows += labelled("how", one.how, width) if one.how else []
+    rows += [row(Span(f" {line}", "faint" if forbidden else "strong")) for line in wrap(_then(way), width - 2)]
     if way.first:
         rows += labelled("first", way.first, width, "care")
     for label, text in _parts(way):
         rows += labelled(label, text, width)
-    for caution_id in way.cautions:
+    for caution_id in dict.fromkeys(name for one in (*way.along, way) for name in one.cautions):
         rows += labelled(f"{DANGER.sign} mind", caution(caution_id).title, width, DANGER.ink)
     return (*rows, *labelled("source", source_text(way.source), width, "faint"))
+
+
+def _then(way: Correction) -> str:
+    """Give the order itself, which may come after others."""
+    return f"Then {way.text[0].lower()}{way.text[1:]}" if way.along else way.text
 
 
 def _parts(way: Correction) -> Iterator[tuple[str, str]]:

@@ -17,7 +17,7 @@ from vatside.log.events.vat import CorrectionMade
 from vatside.log.fold import State
 from vatside.log.words.vat import care_words
 from vatside.outlook import vat_end
-from vatside.plan.measures import method_of
+from vatside.plan.measures import method_of, powder
 from vatside.ui.base.host import host_of
 from vatside.ui.base.session_screen import SessionScreen
 from vatside.ui.text.head_rows import title_spans
@@ -107,6 +107,7 @@ class SpentScreen(SessionScreen):
             block=vat_end.refusal(state),
             reducer_g=found.kept.reducer_g if found.kept else 0.0,
             in_acid=in_acid(state.plan),
+            alkali=powder(state.plan, "alkali").material.species,
             own=self._own,
             choices=chosen,
             dose=vat_end.dose_of(state, chosen),

@@ -15,7 +15,7 @@ from vatside.ui.text.rows import BLANK, Row, Signs, Span, row, wrap
 from vatside.ui.vat.finding_rows import labelled
 from vatside.units import show_amount, show_mass, show_volume
 from vatside.vat.interlocks import Block
-from vatside.vat.spent import LOCAL_RULES, OXIDISE_FIRST, AcidDose
+from vatside.vat.spent import LOCAL_RULES, AcidDose, oxidise_first
 
 PAGES = ("Oxidise", "How much acid", "Give it", "Let it go")
 SHORT = ("Oxidise", "Acid", "Give", "Let go")
@@ -35,7 +35,9 @@ class End:
     reducer_g: float
     """Left by the account."""
     in_acid: str
-    """What acid does to it while it lives."""
+    """What acid does to it while it lives, as the end of a sentence."""
+    alkali: str
+    """The substance of its alkali."""
     own: MethodEnd | None
     """The end of a kind of vat that is handed over."""
     choices: Choices
@@ -106,7 +108,7 @@ def _words(text: str, width: int, role: str = "") -> list[Row]:
 
 def _oxidise(end: End, width: int) -> list[Row]:
     rows = _seen(end, width)
-    rows += [*_words(OXIDISE_FIRST, width, "" if end.seen_spent else "strong"), BLANK]
+    rows += [*_words(oxidise_first(end.alkali), width, "" if end.seen_spent else "strong"), BLANK]
     rows += labelled("why", f"Acid into a living vat {end.in_acid}. Air uses up what reduces.", width)
     rows += _still_there(end, width)
     use = "Pale pieces take what indigo is left; a vat that is used up is less to get rid of."
@@ -180,14 +182,17 @@ def _give(end: End, width: int) -> list[Row]:
 
 def _why(end: End) -> str:
     """Say why so much goes in now."""
-    if not end.given:
+    begins_low = isinstance(end.dose, AcidDose) and end.dose.begin_g
+    if not end.given and not begins_low:
         return "three quarters of the dose: the last of it goes by the pH that you read"
     if isinstance(end.dose, AcidDose) and end.dose.next_day_pH is not None:
         return (
             "carbonic acid that still goes off holds the pH down: the alkali of the soda is not all met, and the vat "
             f"would drift out of the range; with this it comes to about {end.dose.next_day_pH:.1f} the next day"
         )
-    return "near the end a little acid moves the pH far"
+    if end.given:
+        return "near the end a little acid moves the pH far"
+    return "what the pH read asks for to the letter: by the account it may be far more; the next reading tells"
 
 
 def _let_go(end: End, width: int) -> list[Row]:
