@@ -130,7 +130,7 @@ def test_a_step_taken_back_has_begun_no_day(desk: Desk) -> None:
     """The day is laid anew, from the first step that counts."""
     acts.do(desk, next(step for step in desk.steps if step.minutes))
     assert began_at(desk.state) is not None
-    desk.undo()
+    take_back(desk)
     assert began_at(desk.state) is None
 
 
