@@ -36,7 +36,7 @@ _BLOCK = re.compile(r"(<!-- picture: ([a-z]+) -->\n```\n).*?(\n```\n)", re.DOTAL
 Scene = tuple[str, int | None, tuple[str, ...]]
 """A sample, the number of its entry to stop at (None: its end), and the keys that are pressed then."""
 SCENES: dict[str, Scene] = {
-    "stock": ("at-the-stove", None, ("right",)),
+    "stock": ("at-the-stove", None, ("left",)),
     "board": ("finished-day", AT_THE_BOARD, ("d",)),
     "vat": ("finished-day", READ_AGAIN, ("v",)),
 }
