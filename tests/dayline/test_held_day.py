@@ -94,7 +94,7 @@ def test_a_stir_that_nobody_is_there_for_is_named() -> None:
     """The wait runs on while everybody is away."""
     day = laid(WOOL)
     after = later(day, WOOL, 60, evolve(as_planned(day, 60), absences=((0, 40, 1),)))
-    assert "Stock rest: nobody is there to stir gently, read the temperature." in outlook(after).sentences
+    assert "Scour wool 1: nobody is there to stir slowly." in outlook(after).sentences
 
 
 def test_a_search_from_the_held_plan_never_ends_later() -> None:

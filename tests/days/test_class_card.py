@@ -690,7 +690,7 @@ def test_what_is_weighed_and_done_has_a_box() -> None:
 
 def test_the_stages_stand_in_the_order_of_the_clock() -> None:
     """Fibre that comes ready scoured is wetted out last, while stock and vat rest."""
-    plan = evolve(plan_of_lots(("cotton", "100 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
+    plan = evolve(plan_of_lots(("cotton", "500 g"), plan=starter_plan()), ready_by="2026-05-02T14:00")
     ready = evolve(plan, lots=tuple(evolve(lot, condition=Condition.READY) for lot in plan.lots))
     assert [part.name for part in card(ready, 1).parts][:3] == ["Stock", "Vat", "Wet out"]
     found = card(plan, 1)

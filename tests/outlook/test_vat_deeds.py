@@ -49,7 +49,7 @@ def test_the_amount_of_what_is_dissolved_is_its_own() -> None:
     """Soda ash that goes in with 100 mL of water is asked for in grams."""
     vat = vat_with(GREEN, lots__a__fibre="wool", lots__a__mass="300 g")
     found = next(item for item in judge(GREEN, vat.setting) if item.id == "short-of-reducer")
-    soda = next(way for way in corrections(found, vat) if way.material == "soda-ash")
+    soda = next(one for way in corrections(found, vat) for one in way.along if one.material == "soda-ash")
     soda = evolve(soda, water_l=0.1)
     event = as_proposed(soda, vat.plan)
     assert event.water is not None

@@ -37,7 +37,7 @@ HOLD_BACK = {
     "grey and cloudy": reading(pH=9.3, colour=Colour.GREY, clarity=Clarity.CLOUDY),
 }
 """Words of what is out of order, and a reading that shows it."""
-ONLY_SAID = {"the indigo is used up": reading(pH=9.3, colour=Colour.YELLOW_GREEN, cloth=(Cloth.PALE,))}
+ONLY_SAID = {"lime or sediment": reading(pH=9.3, colour=Colour.YELLOW_GREEN, cloth=(Cloth.DUST,))}
 
 
 async def all_ticked(hands: Hands, taken: Reading, *, begun: bool = False) -> None:

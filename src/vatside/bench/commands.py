@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from vatside.dayline.steps import Step
-from vatside.forms.fields import FieldValue, is_pin, read, set_value
+from vatside.forms.fields import FieldValue, get_value, is_pin, read, set_value
 from vatside.log.events.day import (
     AdviceTaken,
     CautionAcknowledged,
@@ -43,16 +44,22 @@ def change(plan: Plan, path: str, text: str, now: datetime | None = None) -> Eve
 
 
 def planned(plan: Plan, event: Event) -> Plan:
-    """Give the plan after what was typed."""
+    """Give the plan after what was typed; the same one where everything stands there already."""
     if isinstance(event, MethodChosen):
         return with_method(plan, str(event.value))
-    if isinstance(event, PiecesWeighed):
-        return set_value(set_value(plan, event.path, event.value), pieces_of(event.path), event.pieces)
-    if isinstance(event, PlanChanged):
-        return set_value(plan, event.path, event.value)
-    if isinstance(event, PinSet | PinCleared):
-        return set_value(plan, event.figure, event.amount if isinstance(event, PinSet) else None)
+    for path, value in _places(event):
+        if value != get_value(plan, path):
+            plan = set_value(plan, path, value)
     return plan
+
+
+def _places(event: Event) -> Iterator[tuple[str, FieldValue]]:
+    if isinstance(event, PlanChanged):
+        yield event.path, event.value
+    if isinstance(event, PiecesWeighed):
+        yield pieces_of(event.path), event.pieces
+    if isinstance(event, PinSet | PinCleared):
+        yield event.figure, event.amount if isinstance(event, PinSet) else None
 
 
 def put(path: str, value: FieldValue) -> Event:

@@ -187,7 +187,7 @@ def bottleneck_words(found: Bottleneck | None) -> str:
     minutes = show_minutes(found.minutes)
     if found.more_helps:
         return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
-    return f"More of nothing would help much: {found.name} takes {minutes} of it whatever there is."
+    return f"No more hands or pots would shorten it much: {found.name} alone takes {minutes}."
 
 
 def best(found: Iterable[Help], most: int = SHOWN) -> list[Help]:

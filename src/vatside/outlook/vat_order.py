@@ -49,7 +49,7 @@ def _known(state: State, at: Moment) -> list[Moment]:
     return [at, *(item.start for item in entered), *([looked] if looked else [])]
 
 
-HOLDS_BACK = ("temperature", "pH", "reducer")
+HOLDS_BACK = ("air", "temperature", "pH", "reducer")
 """What is put right before the next dip, by axis; the rest is only said."""
 STAGES = (Stage.VAT, Stage.DIP)
 COUNTS_K = 1.0

@@ -70,7 +70,7 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
 def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
         found.finding, f"{dose.powder.id}{WITH_IT}", "add",
-        f"First {named_amount(vat.plan, dose)}, for the acid that the reducer turns to", NO_WAIT, "",
+        f"First {named_amount(vat.plan, dose)}: the reducer turns to acid", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
     return evolve(with_dose(plain, dose, vat), sample="")

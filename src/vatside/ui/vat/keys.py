@@ -81,6 +81,8 @@ VAT_KEYS: Table = (
 
 
 def _space_does(screen: Any) -> str:
+    if screen.is_handed_over:
+        return ("it stays blue", "next page", "next page", "it is handed over")[screen.page]
     return ("it stays blue", "give it", "it is in", "let it go")[screen.page]
 
 

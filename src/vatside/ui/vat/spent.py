@@ -126,6 +126,11 @@ class SpentScreen(SessionScreen):
         return method_of(self.desk.state.plan).end
 
     @property
+    def is_handed_over(self) -> bool:
+        """Tell an end of its own from one by acid and pH."""
+        return self._own is not None
+
+    @property
     def _names(self) -> tuple[str, ...]:
         return page_names(self._own)
 
