@@ -195,11 +195,11 @@ async def test_the_list_of_the_day_begins_at_what_comes_next(bench: Bench) -> No
     async with bench() as hands:
         await hands.new_day()
         await hands.press("escape")
-        assert hands.day.steps.key == "scour"
+        await hands.until(lambda: hands.day.steps.key == "scour")
         await hands.to("stock")
         hands.desk.record(*(StepDone(step.id) for step in hands.desk.steps if step.stage.value == "scour"))
         await hands.to("plan")
-        assert hands.day.steps.key == "stock"
+        await hands.until(lambda: hands.day.steps.key == "stock")
         await hands.press("space")
         assert hands.day.stage.value == "stock"
 
@@ -210,11 +210,11 @@ async def test_what_a_long_day_brings_is_among_what_to_look_out_for(bench: Bench
         await hands.new_day()
         hands.desk.record(PlanChanged("lots.a.mass", Amount(1000, "g")), PlanChanged("lots.a.pieces", 10))
         await hands.press("escape", "i")
-        assert "From the first step to the last rinse it takes" in hands.screen
+        assert "From the first step until all is done it takes" in hands.screen
         await hands.press("escape")
         hands.desk.record(StepDone(hands.desk.steps[0].id))
         await hands.press("i")
-        assert "From the first step to the last rinse it takes" not in hands.screen
+        assert "From the first step until all is done it takes" not in hands.screen
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -89,6 +89,7 @@ class DayScreen(SessionScreen):
         if refused:
             self.say(refused)
         else:
+            self.steps.keep_cursor()
             self.refill("keys", "next")
 
     def action_hand(self, name: str) -> None:
