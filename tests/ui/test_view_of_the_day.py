@@ -8,7 +8,7 @@ import pytest
 from attrs import evolve
 from tests.plan.plans import plan_with
 
-from vatside.bench.day_line import QUICK, Asked, Found
+from vatside.bench.day_line import QUICK, Asked, LaidJob
 from vatside.bench.glance import Progress, WaitView, next_of_day, next_step
 from vatside.dayline.day_steps import steps as steps_of
 from vatside.dayline.laid_day import LaidDay, lay_day
@@ -40,10 +40,10 @@ def laid_out(now: datetime = NOW, plan: Plan = PLAN, steps: tuple[Step, ...] = S
     return lay_day(plan, compute(plan), steps, now.replace(tzinfo=UTC), zone=UTC, evaluations=QUICK)
 
 
-def seen(day: LaidDay | None, now: datetime = NOW) -> Found:
+def seen(day: LaidDay | None, now: datetime = NOW) -> LaidJob:
     """A day as the head is handed it."""
     moment = Moment(now.replace(tzinfo=UTC), 0.0, "boot")
-    return Found(Asked(PLAN, SHEET, STEPS, EMPTY, moment), day)
+    return LaidJob(Asked(PLAN, SHEET, STEPS, EMPTY, moment), day)
 
 
 def head_words(day: LaidDay | None, now: datetime = NOW, **how: object) -> str:
