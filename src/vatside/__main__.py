@@ -126,10 +126,10 @@ def _own(path: Path) -> Path:
 def _sample(name: str) -> Path:
     from vatside.storage.places import samples_folder
 
-    found = {path.stem: path for path in samples_folder().glob("*.json")}
-    if name not in found:
-        raise Refusal(f"there is no {name!r}; there are {', '.join(sorted(found))}.")
-    return found[name]
+    samples = {path.stem: path for path in samples_folder().glob("*.json")}
+    if name not in samples:
+        raise Refusal(f"there is no {name!r}; there are {', '.join(sorted(samples))}.")
+    return samples[name]
 
 
 def _plain(name: str, words: Sequence[str]) -> int:
@@ -150,9 +150,9 @@ def _own_vats(*, silent: bool) -> None:
     if there:
         from vatside.storage.own_vats import take_folder_in
 
-        for said in take_folder_in(folder):
+        for sentence in take_folder_in(folder):
             if not silent:
-                print(f"vatside: {plain(said)}", file=sys.stderr)
+                print(f"vatside: {plain(sentence)}", file=sys.stderr)
 
 
 if __name__ == "__main__":

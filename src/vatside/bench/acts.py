@@ -239,10 +239,10 @@ class Break:
 
 def read_break(text: str) -> float | Problem:
     """Read how long it is to be, in minutes; a bare number counts as minutes."""
-    found = parse_amount(text, Kind.TIME, unit="min")
-    if isinstance(found, Problem):
-        return found
-    minutes = to_base(found, Kind.TIME)
+    amount = parse_amount(text, Kind.TIME, unit="min")
+    if isinstance(amount, Problem):
+        return amount
+    minutes = to_base(amount, Kind.TIME)
     if not 0 < minutes <= LONGEST_BREAK:
         return Problem(f"A break is longer than nothing and at most {show_minutes(LONGEST_BREAK)}; else keep the vat.")
     return minutes
@@ -262,21 +262,21 @@ def looked_at(desk: Desk, minutes: float) -> Break:
 def take_break(desk: Desk, minutes: float) -> str:
     """Take a break: one act, which one undo takes back. Say what it moved and what cannot wait."""
     desk.settle()
-    found = looked_at(desk, minutes)
+    planned_break = looked_at(desk, minutes)
     from vatside.bench.day_line import line_of  # late: the day is laid only for who asks
 
     line, now = line_of(desk), desk.clock.now()
     before = line.as_it_stands(now)
-    moved: list[Event] = [WaitExtended(wait.id, minutes - wait.left / 60) for wait in found.moved]
+    moved: list[Event] = [WaitExtended(wait.id, minutes - wait.left / 60) for wait in planned_break.moved]
     desk.log(*moved, commands.free_wait(BREAK_NAME, minutes, desk.state.seq + 1 + len(moved)))
-    said = line.said_of_break(before, now)
-    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(found)} {said}".strip()
+    line_words = line.said_of_break(before, now)
+    return f"Break of {show_minutes(minutes)}; u takes it back. {break_words(planned_break)} {line_words}".strip()
 
 
-def break_words(found: Break) -> str:
+def break_words(planned_break: Break) -> str:
     """Say what cannot wait, and then what moves."""
-    cannot = "; ".join(f"{wait.label} {why}" for wait, why in found.cannot)
-    moved = ", ".join(wait.label for wait in found.moved)
+    cannot = "; ".join(f"{wait.label} {why}" for wait, why in planned_break.cannot)
+    moved = ", ".join(wait.label for wait in planned_break.moved)
     parts = (f"Cannot wait: {cannot}." if cannot else "", f"Moved to its end: {moved}." if moved else "")
     return " ".join(part for part in parts if part) or "Nothing is due before its end."
 

@@ -68,8 +68,8 @@ class Bag(ShelfDraft):
         if path != TEN.path:
             return read_detail(path, text, material=self.material, today=self.today)
         ten = read(TEN, text)
-        one = read_detail("spoon_mass", show_mass(_tenth(ten).value)) if isinstance(ten, Amount) else None
-        return one if isinstance(one, Problem) else ten
+        spoon = read_detail("spoon_mass", show_mass(_tenth(ten).value)) if isinstance(ten, Amount) else None
+        return spoon if isinstance(spoon, Problem) else ten
 
     def take(self, path: str, value: FieldValue) -> None:
         """Keep what goes with the rest of the bag; a spoon is a tenth of ten, and weighed by itself it is that."""
@@ -104,7 +104,7 @@ class Bag(ShelfDraft):
 
     @property
     def question(self) -> str:
-        """A strike that no two lots have is asked about."""
+        """Ask once more about a strike below half or above twice that of the lot it is held against."""
         return f"{self.doubt} Escape once more writes it down." if self.doubt else ""
 
     def working(self) -> tuple[str, ...]:
@@ -235,8 +235,8 @@ class PriceDraft(ShelfDraft):
 
     def noted(self, path: str) -> FieldValue:
         """The price as noted."""
-        found = getattr(self.powders.shelf.prices, path)
-        return Amount(found, "") if isinstance(found, float | int) else found
+        price = getattr(self.powders.shelf.prices, path)
+        return Amount(price, "") if isinstance(price, float | int) else price
 
     def hint(self, path: str) -> str:
         """Say what an empty row means."""

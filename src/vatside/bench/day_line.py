@@ -47,7 +47,7 @@ WORSE = 5
 
 @frozen
 class Asked:
-    """What a day is laid of."""
+    """What a day is laid out from: plan, sheet, steps, log and the moment."""
 
     plan: Plan
     sheet: Sheet
@@ -61,7 +61,7 @@ class Asked:
         return int(self.now.utc.timestamp() // MINUTE)
 
     def is_as(self, other: Asked | None) -> bool:
-        """Tell whether the same is asked within the same minute."""
+        """Tell whether plan, log and minute are the same, so that nothing need be laid out again."""
         return other is not None and self.is_of(other) and self.minute == other.minute
 
     def is_of(self, other: Asked) -> bool:
@@ -151,14 +151,14 @@ class DayLine:
         desk = self.desk
         return Asked(desk.plan, desk.sheet, desk.steps, desk.state, now)
 
-    def take(self, found: LaidJob) -> None:
+    def take(self, laid: LaidJob) -> None:
         """Show what a job came to."""
-        self._running, self._asked = None, found.asked
-        self.day, self.problem = found.day, found.problem
-        if found.asked.is_of(self._asked_at(found.asked.now)):
-            self._seen = found
-        if found.moved or self._told is None or not found.held:
-            self._told = found.day
+        self._running, self._asked = None, laid.asked
+        self.day, self.problem = laid.day, laid.problem
+        if laid.asked.is_of(self._asked_at(laid.asked.now)):
+            self._seen = laid
+        if laid.moved or self._told is None or not laid.held:
+            self._told = laid.day
 
     def drop(self) -> None:
         """Forget the job under way: nobody hands back any more what it finds."""
@@ -248,10 +248,10 @@ def _held_up(day: LaidDay) -> Iterator[Tried]:
 
 def _trials(day: LaidDay, asked: Asked) -> Iterator[Tried]:
     going = _going(asked)
-    found: list[Help] = []
-    for each in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
-        found.append(each)
-        yield Tried(tuple(best(found)))
+    helps: list[Help] = []
+    for option in what_would_help(day, asked.plan, asked.sheet, asked.steps, going):
+        helps.append(option)
+        yield Tried(tuple(best(helps)))
 
 
 LEFT_OUT = ("place.jars",)
@@ -262,7 +262,7 @@ ROW_KEYS = "1234567890acdefghijklmnopqrstuvwxyz"
 
 @frozen
 class PlaceRow:
-    """One of them: the key that chooses it, its place in the plan, and what stands there."""
+    """One row about hands, things and hours: the key that chooses it, its path in the plan, and its text."""
 
     key: str
     path: str
@@ -273,7 +273,7 @@ class PlaceRow:
 
     @property
     def said(self) -> str:
-        """What stands there, and else what could."""
+        """The text of the row, or "not said" while it is empty."""
         return self.text or "not said"
 
 
@@ -326,7 +326,7 @@ def place_means(desk: Desk, row: PlaceRow, text: str) -> tuple[bool, str]:
 
 
 def put_place(desk: Desk, row: PlaceRow, text: str) -> str:
-    """Set it; say what stands there now."""
+    """Set a row about hands, things and hours; say what it holds now."""
     event = commands.change(desk.plan, row.path, text, local(desk.clock.now()))
     if isinstance(event, Problem):
         return event.text

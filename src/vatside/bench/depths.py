@@ -46,11 +46,11 @@ def record_colour(lot: str, piece: str, text: str) -> tuple[SwatchRecorded | Col
     """
     typed = " ".join(text.split())[:LONGEST_TEXT]
     first, semicolon, after = (part.strip() for part in typed.partition(";"))
-    found, words = _apart(piece, first)
-    said = tuple(ColourNoted(lot, part) for part in [", ".join(filter(None, (words, after)))] if part)
-    if isinstance(found, Problem):
-        return said if semicolon and not first and said else Problem(f"{found.text}; {WORDS}")
-    return (found, *said)
+    swatch_event, words = _apart(piece, first)
+    notes = tuple(ColourNoted(lot, part) for part in [", ".join(filter(None, (words, after)))] if part)
+    if isinstance(swatch_event, Problem):
+        return notes if semicolon and not first and notes else Problem(f"{swatch_event.text}; {WORDS}")
+    return (swatch_event, *notes)
 
 
 def _apart(piece: str, typed: str) -> tuple[SwatchRecorded | Problem, str]:
@@ -58,9 +58,9 @@ def _apart(piece: str, typed: str) -> tuple[SwatchRecorded | Problem, str]:
     parts = typed.split(", ")
     for many in range(len(parts), 0, -1):
         for shade, words in ((parts[:many], parts[many:]), (parts[-many:], parts[:-many])):
-            found = record_swatch(piece, ", ".join(shade))
-            if isinstance(found, SwatchRecorded):
-                return found, ", ".join(words)
+            swatch_event = record_swatch(piece, ", ".join(shade))
+            if isinstance(swatch_event, SwatchRecorded):
+                return swatch_event, ", ".join(words)
     return record_swatch(piece, typed), ""
 
 
@@ -121,9 +121,9 @@ def lot_at(plan: Plan, path: str) -> Lot | None:
 
 def lot_of_any(plan: Plan, ident: str) -> Lot | None:
     """Give the lot of a piece, or the lot itself."""
-    found = next((lot for lot in plan.lots if lot.id == ident), None)
+    whole = next((lot for lot in plan.lots if lot.id == ident), None)
     try:
-        return found or lot_of(plan, ident)[0]
+        return whole or lot_of(plan, ident)[0]
     except KeyError:
         return None
 
@@ -132,19 +132,19 @@ def own_colour(desk: Desk, lot: Lot) -> Fit | None:
     """Give the colour yield by the dyer's own swatches on such fibre; None without any."""
     if not swatches_of(desk.state):
         return None
-    found = own_fits(desk.state)
-    return found.colour.get(fibre_of(lot).group)
+    fits = own_fits(desk.state)
+    return fits.colour.get(fibre_of(lot).group)
 
 
 def ladder_of(lot: Lot, fit: Fit | None, *, painted: bool, picked: float | None = None) -> Ladder:
     """Give the ladder of a lot with its depth marked; with another depth (%) picked, that one, and the wanted one."""
     fibre = fibre_of(lot)
     wanted = 100 * share(lot.depth)
-    here = wanted if picked is None else picked
+    depth = wanted if picked is None else picked
     return Ladder(
         fibre=fibre.name.lower(),
         steps=swatches(fibre, fit),
-        here=swatch(here, fibre, fit) if here > 0 else None,
+        here=swatch(depth, fibre, fit) if depth > 0 else None,
         rests_on=rests_on(fit),
         painted=painted,
         wanted=0.0 if picked is None else wanted,
@@ -193,11 +193,11 @@ def colour_means(desk: Desk, ident: str, text: str, fit: Fit | None) -> tuple[bo
     lot = lot_of_any(desk.state.plan, ident)
     if lot is None:
         return False, "It has left the plan.", 0.0
-    found = record_colour(lot.id, ident, text)
-    if isinstance(found, Problem):
-        return False, _first_large(found.text), 0.0
-    told = [_means(event, lot, fit) for event in found]
-    return True, "; ".join(words for words, _ in told), max(depth for _, depth in told)
+    events = record_colour(lot.id, ident, text)
+    if isinstance(events, Problem):
+        return False, _first_large(events.text), 0.0
+    meanings = [_means(event, lot, fit) for event in events]
+    return True, "; ".join(words for words, _ in meanings), max(depth for _, depth in meanings)
 
 
 def _means(event: SwatchRecorded | ColourNoted, lot: Lot, fit: Fit | None) -> tuple[str, float]:
@@ -232,37 +232,39 @@ def record(desk: Desk, ident: str, text: str) -> str:
     from vatside.log.words.day import words
 
     lot = lot_of_any(desk.state.plan, ident)
-    found = record_colour(lot.id if lot else "", ident, text)
-    if isinstance(found, Problem):
-        return found.text
-    said = "; ".join(words(event, desk.state) for event in found)
-    desk.log(*found)
+    events = record_colour(lot.id if lot else "", ident, text)
+    if isinstance(events, Problem):
+        return events.text
+    sentence = "; ".join(words(event, desk.state) for event in events)
+    desk.log(*events)
     tells = lot is not None and fibre_of(lot).group in own_fits(desk.state).uptake
-    return f"{said}; u takes it back.{' m on the board lets the dips go by it.' if tells else ''}"
+    return f"{sentence}; u takes it back.{' m on the board lets the dips go by it.' if tells else ''}"
 
 
 def go_by_own(desk: Desk, folder: Path) -> str:
     """Let the dips go by what the dyer's own colours, of this day and of a folder, say that each fibre takes."""
-    found = learned_in(folder, desk.keeping.path, desk.state)
+    learned = learned_in(folder, desk.keeping.path, desk.state)
     groups = {fibre_of(lot).group for lot in desk.state.plan.lots}
-    if not any(item.group in groups for item in found):
+    if not any(item.group in groups for item in learned):
         return "No result tells what the fibre takes yet: dip, then g records the colour of a piece, dry."
-    if found == desk.plan.learned:
+    if learned == desk.plan.learned:
         return "The dips go by your own results already; nothing is new."
     before = {lot.id: dips_number(desk.sheet, lot) for lot in desk.state.plan.lots}
-    desk.log(UptakeLearned(found))
-    told = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in found
+    desk.log(UptakeLearned(learned))
+    changes = (_own(desk, lot, item, before[lot.id]) for lot in desk.state.plan.lots for item in learned
             if fibre_of(lot).group == item.group)  # fmt: skip
     past = " What is on the pieces already stays as worked out before." if desk.state.dipping.pieces else ""
-    return f"By your own results: {'; '.join(told)}; u takes it back.{past}"
+    return f"By your own results: {'; '.join(changes)}; u takes it back.{past}"
 
 
-def _own(desk: Desk, lot: Lot, found: Learned, before: str) -> str:
+def _own(desk: Desk, lot: Lot, learned: Learned, before: str) -> str:
     """Say of a lot what it goes by now, and what that changes."""
     changes = dips_number(desk.sheet, lot) != before
     change = f", {dips_text(desk.sheet, lot)} instead of {before}" if changes else ""
-    own = f"{found.results} of your own results" if found.results > 1 else "one result of your own"
-    return f"{lot.name} takes up {100 * found.factor:.0f} % of the table ({own}, ±{100 * found.spread:.0f} %){change}"
+    own = f"{learned.results} of your own results" if learned.results > 1 else "one result of your own"
+    return (
+        f"{lot.name} takes up {100 * learned.factor:.0f} % of the table ({own}, ±{100 * learned.spread:.0f} %){change}"
+    )
 
 
 @frozen

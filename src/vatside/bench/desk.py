@@ -164,7 +164,7 @@ class Desk:
 
     @property
     def seconds(self) -> float:
-        """The time by which marks of change are forgotten."""
+        """Seconds on the clock by which the marks of changed figures fade."""
         return self.clock.now().elapsed
 
     def marks(self) -> Mapping[str, int]:
@@ -261,8 +261,8 @@ class Desk:
 
     def skipped(self, step: Step) -> tuple[Step, ...]:
         """The steps of the same stage and bath that stand before a step and are neither done nor running."""
-        here = [item for item in self.steps_in(step.stage) if item.group == step.group]
-        before = here[: here.index(step)] if step in here else []
+        steps = [item for item in self.steps_in(step.stage) if item.group == step.group]
+        before = steps[: steps.index(step)] if step in steps else []
         running_steps = {wait.step for wait in self.state.waits}
         return tuple(item for item in before if item.id not in self.state.done and item.id not in running_steps)
 

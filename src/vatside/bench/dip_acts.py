@@ -30,23 +30,23 @@ from vatside.units import show_count, show_countdown, show_minutes
 def board(desk: Desk, now: Moment) -> Board:
     """Look at the pieces."""
     state, sheet = desk.state, desk.sheet
-    found, stand = dip_board.pieces_of(state, sheet), dip_board.standings(state, now)
+    pieces, stand = dip_board.pieces_of(state, sheet), dip_board.standings(state, now)
     waits = {wait.id: wait for wait in desk.waits(now)}
-    call = _allowed(desk, _last_air(dip_board.next_move(state, sheet, now), found, stand), found, now)
-    lines = tuple(_line(state, row, waits) for row in rotation.board(found, stand))
+    call = _allowed(desk, _last_air(dip_board.next_move(state, sheet, now), pieces, stand), pieces, now)
+    lines = tuple(_line(state, row, waits) for row in rotation.board(pieces, stand))
     turning = any(line.turn for line in lines)
-    coming = following(found, stand if turning else _entered(call, found, stand))
+    coming = following(pieces, stand if turning else _entered(call, pieces, stand))
     if coming is not None and call.do is Do.REST:
         coming = evolve(coming, seconds=max(coming.seconds, call.seconds))
     return Board(call, lines, coming, afterwards(desk) if call.do is Do.DONE else ())
 
 
-def _allowed(desk: Desk, call: Call, found: Sequence[Piece], now: Moment) -> Call:
+def _allowed(desk: Desk, call: Call, pieces: Sequence[Piece], now: Moment) -> Call:
     """Order nobody in whom the interlocks would hold back: then what is to be done first stands in the call."""
-    piece = next((item for item in found if item.id == call.piece), None)
+    piece = next((item for item in pieces if item.id == call.piece), None)
     if call.do is not Do.ENTER or piece is None:
         return call
-    raised = dip_board.raise_first(desk.state, desk.sheet, found) if piece.phase else ""
+    raised = dip_board.raise_first(desk.state, desk.sheet, pieces) if piece.phase else ""
     scene = Scene(desk.state, desk.sheet, desk.steps, now)
     held = next(iter(questions(scene, (dip_board.lower(piece),))), None)
     why = raised or (f"{held.block.why} {held.block.instead}" if held else "")
@@ -70,9 +70,9 @@ def _in_short(step: Step) -> str:
     return f"{words}, {show_minutes(step.minutes)}" if step.minutes else words
 
 
-def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
+def _last_air(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Call:
     """Wait for the pieces that have had their dips and still air; only then is all done."""
-    airing = [(stand[piece.id].left or 0.0, piece) for piece in found
+    airing = [(stand[piece.id].left or 0.0, piece) for piece in pieces
               if piece.id in stand and stand[piece.id].place is Place.AIRING]  # fmt: skip
     if call.do is not Do.DONE or not airing:
         return call
@@ -80,9 +80,9 @@ def _last_air(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing])
     return Call(Do.WAIT, piece.id, piece.name, left, "then look whether it is deep enough")
 
 
-def _entered(call: Call, found: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
+def _entered(call: Call, pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Mapping[str, Standing]:
     """Give where the pieces are once the one that is called for has gone in; who follows is asked after that."""
-    piece = next((item for item in found if item.id == call.piece and call.do is Do.ENTER), None)
+    piece = next((item for item in pieces if item.id == call.piece and call.do is Do.ENTER), None)
     if piece is None:
         return stand
     dips = stand.get(piece.id, Standing()).dips + 1
@@ -96,23 +96,23 @@ def _line(state: State, row: rotation.Row, waits: Mapping[str, WaitView]) -> Lin
     return Line(row, where.since if where else None, turn, wait is not None and wait.paused)
 
 
-def following(found: Sequence[Piece], stand: Mapping[str, Standing]) -> Following | None:
+def following(pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> Following | None:
     """Give who goes in next if everything is done in time: now, or once a dip or an airing is over.
 
     What waits to be lifted out counts as lifted: it stands in nobody's way for longer than a hand takes.
     """
-    for seconds in _moments(found, stand):
-        later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in found}
-        piece = rotation.next_piece(found, later)
+    for seconds in _moments(pieces, stand):
+        later = {piece.id: _later(piece, stand.get(piece.id, Standing()), seconds) for piece in pieces}
+        piece = rotation.next_piece(pieces, later)
         if piece is not None:
             return Following(piece.name, seconds)
     return None
 
 
-def _moments(found: Sequence[Piece], stand: Mapping[str, Standing]) -> list[float]:
+def _moments(pieces: Sequence[Piece], stand: Mapping[str, Standing]) -> list[float]:
     """Seconds from now at which a piece comes out, or has aired."""
     moments = {0.0}
-    for piece in found:
+    for piece in pieces:
         where = stand.get(piece.id, Standing())
         left = max(where.left or 0.0, 0.0)
         if where.place in (Place.IN_VAT, Place.AIRING):
@@ -132,8 +132,8 @@ def under_way(desk: Desk) -> bool:
     dipped = desk.state.dipping.pieces
     if not dipped:
         return False
-    found = dip_board.pieces_of(desk.state, desk.sheet)
-    return any(piece.id not in dipped or dipped[piece.id].place is not Place.DONE for piece in found)
+    pieces = dip_board.pieces_of(desk.state, desk.sheet)
+    return any(piece.id not in dipped or dipped[piece.id].place is not Place.DONE for piece in pieces)
 
 
 # What the keys do
@@ -148,8 +148,8 @@ class Unsure:
 
 def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
     """Do what comes next with a piece: in, turned, out to air, in again, done; say why not where it is too early."""
-    here = board(desk, now)
-    line = here.line(piece)
+    view = board(desk, now)
+    line = view.line(piece)
     if line is None:
         return "This piece is no longer in the plan."
     row = line.row
@@ -166,23 +166,23 @@ def move_on(desk: Desk, piece: str, now: Moment) -> str | Unsure:
         return lift(desk, piece)
     if row.place is Place.AIRING and row.dips >= row.planned:
         return _is_done(desk, piece, f"{row.name} is done, {show_count(row.dips, 'dip')}")
-    return _hindrance(desk, here, piece, now) or enter(desk, piece)
+    return _hindrance(desk, view, piece, now) or enter(desk, piece)
 
 
-def _hindrance(desk: Desk, here: Board, piece: str, now: Moment) -> Unsure | None:
+def _hindrance(desk: Desk, view: Board, piece: str, now: Moment) -> Unsure | None:
     """Say what speaks against putting a piece in right now, where the air does not."""
     first = dip_board.first_of_all(desk.state, desk.sheet, now)
     if first:
         return Unsure(f"{first[1]} {_first_key(first)}; e puts it in all the same.")
-    if here.call.do is Do.REST:
-        return Unsure(f"The vat rests {show_countdown(here.call.seconds)} more. e puts it in all the same.")
+    if view.call.do is Do.REST:
+        return Unsure(f"The vat rests {show_countdown(view.call.seconds)} more. e puts it in all the same.")
     pieces = dip_board.pieces_of(desk.state, desk.sheet)
-    found = {item.id: item for item in pieces}
+    by_id = {item.id: item for item in pieces}
     raised = dip_board.raise_first(desk.state, desk.sheet, pieces)
-    if raised and found[piece].phase:
+    if raised and by_id[piece].phase:
         return Unsure(f"{raised} e puts it in all the same.")
-    inside = [line.row for line in here.lines if line.row.place is Place.IN_VAT]
-    share = sum(found[row.piece].share for row in inside) + found[piece].share
+    inside = [line.row for line in view.lines if line.row.place is Place.IN_VAT]
+    share = sum(by_id[row.piece].share for row in inside) + by_id[piece].share
     if share > 1 + 1e-6:
         return Unsure(f"The vat is full: lift out {inside[0].name} first. e puts it in all the same.")
     return None
@@ -227,17 +227,17 @@ def once_more(desk: Desk, piece: str, now: Moment) -> str:
 
 def enter(desk: Desk, piece: str, note: str = "") -> str:
     """Put a piece in for its planned time; a note says what it went in without."""
-    found = _piece(desk, piece)
-    length = show_minutes(found.dip_min)
-    desk.log(*((NoteWritten(note),) if note else ()), dip_board.lower(found))
-    return f"{found.name} in for {length}; u takes it back."
+    planned = _piece(desk, piece)
+    length = show_minutes(planned.dip_min)
+    desk.log(*((NoteWritten(note),) if note else ()), dip_board.lower(planned))
+    return f"{planned.name} in for {length}; u takes it back."
 
 
 def lift(desk: Desk, piece: str) -> str:
     """Lift a piece out to air for its planned time."""
-    found = _piece(desk, piece)
-    length = show_minutes(found.air_min)
-    return _log(desk, dip_board.lift(found), f"{found.name} out, to air {length}: {_open(desk, found)}")
+    planned = _piece(desk, piece)
+    length = show_minutes(planned.air_min)
+    return _log(desk, dip_board.lift(planned), f"{planned.name} out, to air {length}: {_open(desk, planned)}")
 
 
 def _open(desk: Desk, *pieces: Piece) -> str:
@@ -247,13 +247,13 @@ def _open(desk: Desk, *pieces: Piece) -> str:
 
 def all_at_once(desk: Desk, now: Moment) -> str:
     """Lift out every piece whose dip is over; with none, put in all that may go in together. One undo takes it back."""
-    found = dip_board.pieces_of(desk.state, desk.sheet)
+    pieces = dip_board.pieces_of(desk.state, desk.sheet)
     stand = dip_board.standings(desk.state, now)
-    over = [piece for piece in found if piece.id in stand and _is_over(stand[piece.id])]
+    over = [piece for piece in pieces if piece.id in stand and _is_over(stand[piece.id])]
     if over:
         desk.log(*(dip_board.lift(piece) for piece in over))
         return f"{_named(over)} out, to air: {_open(desk, *over)}; u takes it back."
-    entering = _all_in(desk, found, stand, now)
+    entering = _all_in(desk, pieces, stand, now)
     if not entering:
         return "No dip is over, and nobody may go in now."
     desk.log(*(dip_board.lower(piece) for piece in entering))
@@ -269,11 +269,11 @@ def _is_over(where: Standing) -> bool:
     return where.place is Place.IN_VAT and (where.left or 0.0) <= 0
 
 
-def _all_in(desk: Desk, found: Sequence[Piece], stand: Mapping[str, Standing], now: Moment) -> list[Piece]:
+def _all_in(desk: Desk, pieces: Sequence[Piece], stand: Mapping[str, Standing], now: Moment) -> list[Piece]:
     """Give the pieces that go in one after another by the rule of the board, until nobody else may."""
     entering: list[Piece] = []
     while board(desk, now).call.do is Do.ENTER:
-        piece = rotation.next_piece(found, stand)
+        piece = rotation.next_piece(pieces, stand)
         if piece is None:
             break
         entering.append(piece)
@@ -282,8 +282,8 @@ def _all_in(desk: Desk, found: Sequence[Piece], stand: Mapping[str, Standing], n
     return entering
 
 
-def _named(found: Sequence[Piece]) -> str:
-    return found[0].name if len(found) == 1 else show_count(len(found), "piece")
+def _named(pieces: Sequence[Piece]) -> str:
+    return pieces[0].name if len(pieces) == 1 else show_count(len(pieces), "piece")
 
 
 def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str | Unsure:
@@ -291,8 +291,8 @@ def done_or_back(desk: Desk, piece: str, now: Moment, *, just: str = "") -> str 
 
     With another piece `just` ended by the same key, the next one is not ended unasked: a key may bounce.
     """
-    here = board(desk, now)
-    line, before = here.line(piece), here.line(just)
+    view = board(desk, now)
+    line, before = view.line(piece), view.line(just)
     if line is None:
         return "This piece is no longer in the plan."
     if line.row.place is Place.IN_VAT:

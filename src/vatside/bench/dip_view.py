@@ -101,8 +101,8 @@ class DipForecaster:
         if self._seen.state is not state or now.elapsed >= self._seen.until:
             stands = standing_at(state, now)
             comes_to = {item.piece: item.reaches for item in dip_board.forecasts(stands, sheet)}
-            said = dip_board.warnings(stands, sheet, now)
-            self._seen = DipForecasts(state, now.elapsed + EVERY, said, comes_to)
+            warnings = dip_board.warnings(stands, sheet, now)
+            self._seen = DipForecasts(state, now.elapsed + EVERY, warnings, comes_to)
         return self._seen
 
 
@@ -142,15 +142,15 @@ class StrengthHistory:
 
 def strengths(state: State) -> tuple[float, ...]:
     """Go through the log: the strength before the first dip and after each, g/L."""
-    found: list[float] = []
+    levels: list[float] = []
     before: State | None = None
     for now in history(_as_it_counts(state)):
         account = now.tending.account
         if before is not None and account is not None and _out(before, now):
-            found += [] if found else _before(before)
-            found.append(tank_of(account).strength)
+            levels += [] if levels else _before(before)
+            levels.append(tank_of(account).strength)
         before = now
-    return tuple(found)
+    return tuple(levels)
 
 
 def _as_it_counts(state: State) -> Session:

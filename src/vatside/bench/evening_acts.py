@@ -21,10 +21,10 @@ from vatside.units import Problem, show_concentration, show_volume
 def keep_words(desk: Desk) -> str:
     """Say what would be kept, and by what that is known; OutOfRange if there is no vat."""
     vat = keep(desk.keeping.session, now=desk.clock.now()).vat
-    said = f"{show_volume(vat.litres)} with {show_concentration(vat.strength)} of indigotin"
+    sentence = f"{show_volume(vat.litres)} with {show_concentration(vat.strength)} of indigotin"
     if desk.state.tending.account is None:
-        said += ", by the plan alone: no step says that the stock went in"
-    return f"{said}; it was kept before, this counts instead" if kept_by(desk.state) else said
+        sentence += ", by the plan alone: no step says that the stock went in"
+    return f"{sentence}; it was kept before, this counts instead" if kept_by(desk.state) else sentence
 
 
 def keep_vat(desk: Desk, note: str, *before: Event) -> str:
@@ -38,9 +38,9 @@ def keep_vat(desk: Desk, note: str, *before: Event) -> str:
     except OutOfRange as error:
         desk.log(*before)
         return str(error)
-    said = (*before, kept, *((NoteWritten(note[:LONGEST_TEXT]),) if note else ()))
-    feeds = () if _is_fed(desk) else (feeding_wait(desk.state.seq + len(said) + 1),)
-    desk.log(*said, *feeds)
+    events = (*before, kept, *((NoteWritten(note[:LONGEST_TEXT]),) if note else ()))
+    feeds = () if _is_fed(desk) else (feeding_wait(desk.state.seq + len(events) + 1),)
+    desk.log(*events, *feeds)
     vat = kept.vat
     return (
         f"Kept: {show_volume(vat.litres)}, {show_concentration(vat.strength)} of indigotin. "

@@ -117,9 +117,9 @@ MAKES_READY = (Stage.SCOUR, Stage.STOCK, Stage.VAT)
 def next_of_day(steps: Sequence[Step], progress: Progress, starts: Mapping[str, datetime]) -> Step | None:
     """Give the step to go on with: of scour, stock and vat what `starts` has soonest, else the first."""
     firsts = [
-        found
+        step
         for stage in dict.fromkeys(item.stage for item in steps)
-        if (found := next_step([item for item in steps if item.stage is stage], progress))
+        if (step := next_step([item for item in steps if item.stage is stage], progress))
     ]
     known = [item for item in firsts if item.stage in MAKES_READY and item.id in starts]
     return min(known, key=lambda item: starts[item.id]) if known else next(iter(firsts), None)

@@ -113,11 +113,11 @@ class Keeping:
 
     def opening_words(self, now: Moment) -> str:
         """Say what opening brought to light: about the file, and about waits that went on meanwhile."""
-        said = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
+        sentences = [f"{notice[:1].upper()}{notice[1:]}." for notice in self.notices]
         if isinstance(self.gap, Away) and self.gap.seconds >= WORTH_SAYING:
             over = [wait.label for wait in self.state.waits if is_over(wait, now)]
-            said.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
-        return " ".join(said)
+            sentences.append(self.gap.sentence + (f" Over: {', '.join(over)}." if over else ""))
+        return " ".join(sentences)
 
     def draft(self, event: Event | None, now: Moment) -> None:
         """Put on the disk what would be logged if nothing more came; a new day gets its file by that."""

@@ -74,13 +74,13 @@ def wanted(what: str, path: Path, folder: Path, clock: Clock, bench: Desk | None
     """Give the file that was asked for on the first screen; the day on the bench if it is that."""
     if what == SAMPLE:
         return sample_day(path, folder, clock)
-    here = bench.keeping.path if bench else None
-    return bench if bench is not None and here == path.resolve() else open_day(path, clock)
+    on_bench = bench.keeping.path if bench else None
+    return bench if bench is not None and on_bench == path.resolve() else open_day(path, clock)
 
 
 @frozen
 class LeftDay:
-    """One of them."""
+    """A day that was left with waits running: its file, its title and those waits."""
 
     path: Path
     title: str
@@ -94,8 +94,8 @@ def left_days(cards: Iterable[SessionCard], on_bench: Path | None, fs: Fs | None
     """
     fs = fs or Fs()
     there = (card for card in cards if card.waits and not card.problem and card.path.resolve() != on_bench)
-    found = (_left(card.path, fs) for card in there if is_free(card.path, fs))
-    return tuple(day for day in found if day is not None)
+    days = (_left(card.path, fs) for card in there if is_free(card.path, fs))
+    return tuple(day for day in days if day is not None)
 
 
 def _left(path: Path, fs: Fs) -> LeftDay | None:
@@ -115,8 +115,8 @@ class LeftAlarms:
 
     def due(self, now: Moment) -> tuple[WaitView, ...]:
         """Give what rings, named with its day, what has been due for longest first."""
-        found = ((day, wait) for day in self.days for wait in day.waits if ringing(wait, now) is not None)
-        ordered = sorted(found, key=lambda pair: remaining(pair[1], now))
+        pairs = ((day, wait) for day in self.days for wait in day.waits if ringing(wait, now) is not None)
+        ordered = sorted(pairs, key=lambda pair: remaining(pair[1], now))
         return tuple(_view(day, wait, number, now) for number, (day, wait) in enumerate(ordered, 1))
 
     def rings(self, now: Moment) -> bool:

@@ -46,7 +46,7 @@ class ReplayClock:
         return self.player.now(self.seconds)
 
     def awake(self) -> float:
-        """The real clock's."""
+        """Seconds for which the machine has been awake, by the real clock."""
         return self.seconds
 
 
@@ -106,7 +106,7 @@ class ReplayDesk(Desk):
 
     @property
     def seconds(self) -> float:
-        """A mark of change is there to be seen by a person now."""
+        """Seconds on the real clock: marks of change fade in real time, whatever the speed of the replay."""
         return self.player_clock.seconds
 
     def advance(self) -> bool:
@@ -147,10 +147,10 @@ class ReplayDesk(Desk):
 
     def stage_of_latest(self) -> Stage | None:
         """The stage in which the latest thing happened; None for what belongs to none, such as a note."""
-        found = self.step(self.step_of_latest())
+        step = self.step(self.step_of_latest())
         event = self.latest.event if self.latest else None
-        if found is not None:
-            return found.stage
+        if step is not None:
+            return step.stage
         if isinstance(event, IN_THE_VAT):
             return Stage.VAT
         if isinstance(event, AT_THE_BOARD):
@@ -220,9 +220,9 @@ class GuidedDesk(ReplayDesk):
 
     def _go(self, player: Player, words: str) -> str:
         """Go to where a key leads; the stops on the way are passed by."""
-        said = super()._go(player, words)
+        sentence = super()._go(player, words)
         self._look_back()
-        return said
+        return sentence
 
     def to_event(self, by: int) -> str:
         """Go to the next stop, or to the one before, and stand still there."""

@@ -55,7 +55,7 @@ class ShelfDraft(Draft):
         self.typed[path] = value
 
     def refuse(self, path: str) -> None:
-        """The 52 of 523 was never meant."""
+        """Forget the value of a row whose text can no longer be read: `52` was only the beginning of `523x`."""
         self.typed.pop(path, None)
 
     def working(self) -> tuple[str, ...]:
@@ -140,22 +140,22 @@ class ShelfDesk:
         day = self.desk.keeping.session if self.desk else None
         seq = day.seq if day else 0
         if self._worked is None or self._worked[:4] != (plan, shelf, held, seq):
-            found = ForPlan(
+            for_plan = ForPlan(
                 plan, needs(plan, shelf, held), how_many_more(plan, shelf, held),
                 day_cost(day, shelf) if day else cost(plan, shelf, held),
                 disagreements(plan, shelf, held),
             )  # fmt: skip
-            self._worked = (plan, shelf, held, seq, found)
+            self._worked = (plan, shelf, held, seq, for_plan)
         return self._worked[4]
 
     @property
     def in_plan(self) -> frozenset[str]:
         """Ids of the bags that the plan weighs from, as they are."""
-        found = self.for_plan()
-        if found is None:
+        for_plan = self.for_plan()
+        if for_plan is None:
             return frozenset()
-        others = {one.owned.item.id for one in found.disagreements if one.owned}
-        return frozenset(need.bag.item.id for need in found.needs if need.bag) - others
+        others = {one.owned.item.id for one in for_plan.disagreements if one.owned}
+        return frozenset(need.bag.item.id for need in for_plan.needs if need.bag) - others
 
     def note(self, *events: ShelfEvent) -> str:
         """Note what the dyer says of the shelf, to be taken back if she wants; give what went wrong."""
@@ -186,8 +186,8 @@ class ShelfDesk:
 
     def weigh(self, owned: Owned, left: Amount) -> str:
         """Note what is left in a bag."""
-        said = f"{owned.name}: {show_weighed(owned.item.material, to_base(left, Kind.MASS))} left."
-        return self.note(ItemWeighed(owned.item.id, left)) or said
+        sentence = f"{owned.name}: {show_weighed(owned.item.material, to_base(left, Kind.MASS))} left."
+        return self.note(ItemWeighed(owned.item.id, left)) or sentence
 
     def finish(self, owned: Owned) -> str:
         """Note that a bag is empty; or if it was said to be, that it is not."""
@@ -217,14 +217,14 @@ class ShelfDesk:
         return f"The plan now uses {names}; u in the day takes it back."
 
     def match(self) -> str:
-        """Take every bag into the plan that it reckons otherwise with."""
-        found = self.for_plan()
-        bags = [one.owned for one in found.disagreements if one.owned] if found else []
+        """Take every bag into the plan whose purity or spoon differs from what the plan counts on."""
+        for_plan = self.for_plan()
+        bags = [one.owned for one in for_plan.disagreements if one.owned] if for_plan else []
         if bags:
             return self.take(*bags)
         return (
             "space on a bag takes it into the plan."
-            if found and found.disagreements
+            if for_plan and for_plan.disagreements
             else "Plan and shelf say the same."
         )
 
@@ -232,17 +232,17 @@ class ShelfDesk:
         """Book what the day on the bench really used; say what was booked and what nobody can tell. Twice is once."""
         if self.desk is None or self.file.readonly or not self.shelf.owned:
             return ""
-        found = book(self.shelf, self.desk.keeping.session)
-        self.questions = tuple(question for question in found.questions if question.bags(self.shelf))
+        booking = book(self.shelf, self.desk.keeping.session)
+        self.questions = tuple(question for question in booking.questions if question.bags(self.shelf))
         asks = ", ".join(question_words(question) for question in self.questions)
         asked = f"From which bag: {asks}? j on the day's shelf (o twice) says it." if asks else ""
-        said = self._booked(found.events)
-        trouble = self._note(*found.events) if found.events else ""
-        return trouble or " ".join(filter(None, (said, asked)))
+        booked = self._booked(booking.events)
+        trouble = self._note(*booking.events) if booking.events else ""
+        return trouble or " ".join(filter(None, (booked, asked)))
 
     def _booked(self, uses: tuple[PowderUsed, ...]) -> str:
-        said = booked_words(self.shelf, uses)
-        return f"Booked as used: {said}." if said else ""
+        words = booked_words(self.shelf, uses)
+        return f"Booked as used: {words}." if words else ""
 
     def which(self) -> tuple[Question, ...]:
         """Give what can be asked about the day on the bench: what is open first, else what is booked."""

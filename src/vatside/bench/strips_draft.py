@@ -43,13 +43,13 @@ class StripsDraft(ShelfDraft):
         self.new = owned
         self.title = f"Two strips: {owned.name} beside a batch you know"
         self.others = tuple(
-            one for one in powders.shelf.owned
-            if one.item.id != owned.item.id and serves(one, owned.item.material)
+            bag for bag in powders.shelf.owned
+            if bag.item.id != owned.item.id and serves(bag, owned.item.material)
         )  # fmt: skip
 
     def fields(self) -> Iterator[Field]:
         """The lot that is known, its strip, the new strip."""
-        names = (*((one.item.id, one.name) for one in self.others), (NO_BAG, "one that is gone"))
+        names = (*((bag.item.id, bag.name) for bag in self.others), (NO_BAG, "one that is gone"))
         yield Field(OLD, "The batch you know", _AT, choices=names)
         yield from _ROWS
 
@@ -64,9 +64,9 @@ class StripsDraft(ShelfDraft):
     def _known(self) -> float:
         """What the old lot counts as: its bag's dose, or else the plan's."""
         chosen = self.value(OLD)
-        for one in self.others:
-            if one.item.id == chosen:
-                return one.purity
+        for bag in self.others:
+            if bag.item.id == chosen:
+                return bag.purity
         plan = self.powders.plan
         return powder(plan, self.new.item.material).purity if plan else share_of(self.new.item.purity)
 
@@ -81,7 +81,7 @@ class StripsDraft(ShelfDraft):
         return refused(self.field(path), seen.text) if isinstance(seen, Problem) else super().read(path, typed)
 
     def take(self, path: str, value: FieldValue) -> None:
-        """Another lot counts as something else."""
+        """Keep a value; where another known lot is chosen, forget what the one before counted as."""
         super().take(path, value)
         if path == OLD:
             self.typed.pop(COUNTS, None)
@@ -101,8 +101,8 @@ class StripsDraft(ShelfDraft):
 
     def _seen(self, path: str) -> Lab | Picked | None:
         typed = self.typed.get(path)
-        found = read_seen(typed) if isinstance(typed, str) and typed else None
-        return None if isinstance(found, Problem) else found
+        colour = read_seen(typed) if isinstance(typed, str) and typed else None
+        return None if isinstance(colour, Problem) else colour
 
     def _amount(self, path: str) -> float:
         value, kind = self.value(path), self.field(path).kind
@@ -112,10 +112,10 @@ class StripsDraft(ShelfDraft):
 
     def working(self) -> tuple[str, ...]:
         """How the strike follows, or what is still wanted."""
-        found = self._found()
-        if isinstance(found, str):
-            return (found,)
-        return (*found.working, *([f"{CARE.opening}{found.caution}"] if found.caution else ()))
+        outcome = self._found()
+        if isinstance(outcome, str):
+            return (outcome,)
+        return (*outcome.working, *([f"{CARE.opening}{outcome.caution}"] if outcome.caution else ()))
 
     @property
     def backwards(self) -> str:
@@ -128,12 +128,12 @@ class StripsDraft(ShelfDraft):
 
     def finish(self) -> str:
         """Note the strike; say how that went."""
-        found = self._found()
-        if isinstance(found, str) or self.wrong:
+        outcome = self._found()
+        if isinstance(outcome, str) or self.wrong:
             return ""
-        trouble = self.powders.note(struck(self.new.item.id, found))
+        trouble = self.powders.note(struck(self.new.item.id, outcome))
         counts = show_percent(100 * self.powders.shelf[self.new.item.id].purity) if not trouble else ""
         return (
             trouble
-            or f"{self.new.name} strikes {show_amount(found.percent)}: it counts as {counts}. space takes it in."
+            or f"{self.new.name} strikes {show_amount(outcome.percent)}: it counts as {counts}. space takes it in."
         )

@@ -72,14 +72,14 @@ def _log(desk: Desk, entries: tuple[Entry, ...]) -> None:
 
 def last_act(state: State) -> tuple[Entry, ...]:
     """Give the entries of the latest act of the dyer that still counts, the latest first."""
-    found: list[Entry] = []
+    act: list[Entry] = []
     for entry in reversed(state.entries):
-        if entry.seq in state.undone or (isinstance(entry.event, NO_ACTS) and not _is_part(entry, found)):
+        if entry.seq in state.undone or (isinstance(entry.event, NO_ACTS) and not _is_part(entry, act)):
             continue
-        if found and not _together(entry, found[-1]):
+        if act and not _together(entry, act[-1]):
             break
-        found.append(entry)
-    return tuple(found)
+        act.append(entry)
+    return tuple(act)
 
 
 def is_earlier_sitting(state: State, act: tuple[Entry, ...]) -> bool:
@@ -107,15 +107,15 @@ def last_undo(state: State) -> tuple[Entry, ...]:
 
 def _of_one_undo(last: Entry, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
     """Give what was logged with an undo: each entry of an act is taken back by its own, the latest first."""
-    found = [last]
+    undos = [last]
     for entry in reversed(entries[: last.seq - 1]):
         if not isinstance(entry.event, Undone) or entry.at != last.at:
             break
-        later, earlier = _target(entry, entries), _target(found[-1], entries)
+        later, earlier = _target(entry, entries), _target(undos[-1], entries)
         if later is None or earlier is None or later.seq <= earlier.seq or not _together(earlier, later):
             break
-        found.append(entry)
-    return tuple(found)
+        undos.append(entry)
+    return tuple(undos)
 
 
 def _brings_back(undo: tuple[Entry, ...], entries: tuple[Entry, ...]) -> bool:
@@ -136,11 +136,11 @@ def said_of(session: Session, entry: Entry) -> str:
     return words(entry.event, before)
 
 
-def _is_part(entry: Entry, found: list[Entry]) -> bool:
+def _is_part(entry: Entry, act: list[Entry]) -> bool:
     """A reading gone on with takes back the one before it, a step opened again what had begun with it."""
-    if not isinstance(entry.event, Undone) or not found or entry.at != found[-1].at:
+    if not isinstance(entry.event, Undone) or not act or entry.at != act[-1].at:
         return False
-    return any(isinstance(later.event, ReadingTaken | StepReopened) for later in found)
+    return any(isinstance(later.event, ReadingTaken | StepReopened) for later in act)
 
 
 def _together(entry: Entry, later: Entry) -> bool:

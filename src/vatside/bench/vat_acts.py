@@ -107,11 +107,11 @@ def take_reading(desk: Desk, reading: Reading, replaces: int = 0) -> str:
     over = [view.id for view in desk.waits(now) if view.over]
     ended = [WaitEnded(wait.id) for wait in waits_for(state.tending, state.waits) if wait.id in over]
     started = begins_with(VAT_STARTS, state) if VAT_STARTS in state.done and state.tending.let_go is None else ()
-    slower, said = _stock_rest(desk, reading)
+    slower, rest_words = _stock_rest(desk, reading)
     seen = () if replaces else dye_seen(state, desk.sheet, reading, now)
     desk.log(*started, *([Undone(replaces)] if replaces else []), ReadingTaken(reading), *seen, *ended, *slower)
     followed = "".join(f"; {care_words(event, state.plan).removeprefix('Vat: ')}" for event in seen)
-    return f"Written down{said}{followed}; u takes it back."
+    return f"Written down{rest_words}{followed}; u takes it back."
 
 
 def _stock_rest(desk: Desk, reading: Reading) -> tuple[tuple[WaitExtended, ...], str]:
@@ -141,10 +141,10 @@ def correct(desk: Desk, correction: Correction, event: CorrectionMade) -> str:
         return f"Not written down: {refused}"
     wait = wait_after(correction, desk.state.seq + len(events) + 1)
     desk.log(*events, *([wait] if wait else []))
-    said = "; ".join(care_words(one, desk.state.plan) for one in events)
+    words = "; ".join(care_words(one, desk.state.plan) for one in events)
     if wait is None:
-        return f"{said}. u takes it back."
-    return f"{said}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
+        return f"{words}. u takes it back."
+    return f"{words}. {wait.label} for {show_minutes(wait.minutes)}, then r: read it again."
 
 
 def _along(correction: Correction, event: CorrectionMade, plan: Plan) -> tuple[CorrectionMade, ...]:
@@ -175,10 +175,10 @@ def measured(desk: Desk, volume: Amount) -> str:
     return f"Reckoned with {show_amount(volume)} in the tub from now on; u takes it back."
 
 
-def trust(desk: Desk, found: Comparison) -> str:
+def trust(desk: Desk, comparison: Comparison) -> str:
     """Take the pH that was read as the true one: the account's alkali is put right by it."""
-    desk.log(PHTrusted(found.measured, Amount(round(found.celsius, 1), "degC")))
-    return f"The account now stands at pH {found.measured:.1f} at {found.celsius:.0f} °C; u takes it back."
+    desk.log(PHTrusted(comparison.measured, Amount(round(comparison.celsius, 1), "degC")))
+    return f"The account now stands at pH {comparison.measured:.1f} at {comparison.celsius:.0f} °C; u takes it back."
 
 
 def seen_blue(desk: Desk, aim: PHRange) -> str:

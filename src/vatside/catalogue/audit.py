@@ -196,8 +196,8 @@ def problems_of_own(name: str, text: str) -> tuple[str, ...]:
         rows = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         return (_at_line(str(error)),)
-    found = tuple(_problems(name, rows, text))
-    return (*found[:MOST_TOLD], f"and {len(found) - MOST_TOLD} more.") if len(found) > MOST_TOLD else found
+    flaws = tuple(_problems(name, rows, text))
+    return (*flaws[:MOST_TOLD], f"and {len(flaws) - MOST_TOLD} more.") if len(flaws) > MOST_TOLD else flaws
 
 
 def take_in(files: Mapping[str, str]) -> None:
@@ -217,7 +217,7 @@ def put(tables: dict[str, dict[str, Any]]) -> None:
 
 @contextmanager
 def method_added(name: str, text: str) -> Iterator[None]:
-    """Have one more kind of vat for a while."""
+    """Add a kind of vat to the catalogue inside the `with` block; it is taken out again at its end."""
     before = load.own_files()
     put({**before, **_read({name: text})})
     try:
@@ -228,8 +228,8 @@ def method_added(name: str, text: str) -> Iterator[None]:
 
 def _at_line(error: str) -> str:
     """Put the line in front: `line 3: Invalid value (column 8)`."""
-    found = re.search(r"^(.*) \(at line (\d+), column (\d+)\)$", error)
-    return f"line {found[2]}: {found[1]} (column {found[3]})" if found else error
+    match = re.search(r"^(.*) \(at line (\d+), column (\d+)\)$", error)
+    return f"line {match[2]}: {match[1]} (column {match[3]})" if match else error
 
 
 def _problems(name: str, rows: dict[str, Any], text: str) -> Iterator[str]:
@@ -260,8 +260,8 @@ def _structure(rows: dict[str, Any], text: str) -> Iterator[str]:
     try:
         load.method(rows, _converter())
     except BaseValidationError as error:
-        for said in transform_error(error, path="$"):
-            words, _, path = said.rpartition(" @ ")
+        for message in transform_error(error, path="$"):
+            words, _, path = message.rpartition(" @ ")
             place = path.removeprefix("$.").removeprefix("$")
             yield f"{_line(text, place)}: {f'{place}: ' if place else ''}{words}"
     except (KeyError, TypeError, ValueError, AttributeError) as error:
@@ -279,11 +279,11 @@ def _contradictions(name: str, text: str) -> Iterator[str]:
     """Say what the catalogue finds wrong with it once it is taken in, and take it out again."""
     with method_added(name, text):
         try:
-            found = (*problems(), *findings.problems())
+            flaws = (*problems(), *findings.problems())
         except (KeyError, TypeError, ValueError, AttributeError, BaseValidationError) as error:
-            found = (f"{type(error).__name__}: {error}",)
-    for said in found:
-        yield f"{_line(text, said)}: {said.removeprefix(f'method {name}: ').removeprefix(f'method {name}, ')}"
+            flaws = (f"{type(error).__name__}: {error}",)
+    for flaw in flaws:
+        yield f"{_line(text, flaw)}: {flaw.removeprefix(f'method {name}: ').removeprefix(f'method {name}, ')}"
 
 
 def _line(text: str, where: str) -> str:

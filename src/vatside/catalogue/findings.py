@@ -104,11 +104,11 @@ def _converter() -> Converter:
 @cache
 def rows() -> dict[str, Row]:
     """Every state by id, in the order of the data; a method's own file may add states, and remedies to those of all."""
-    found = load.with_vats("findings")
+    raw = load.with_vats("findings")
     more = [item for file in load.method_files().values() for item in file.get("remedies", {}).items()]
     for key, remedies in more:
-        found = found | {key: {**found[key], "remedies": [*found[key]["remedies"], *remedies]}}
-    return {key: _converter().structure(row, Row) for key, row in found.items()}
+        raw = raw | {key: {**raw[key], "remedies": [*raw[key]["remedies"], *remedies]}}
+    return {key: _converter().structure(row, Row) for key, row in raw.items()}
 
 
 @cache

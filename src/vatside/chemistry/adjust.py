@@ -146,11 +146,11 @@ def alkali_grams(bath: Bath, target_pH: float, species: str) -> float:
     def short(grams: float) -> float:
         return target_pH - solve(add_grams(bath, species, grams)).pH
 
-    found = falling_root(short, 0.0, SEARCH * guess, guess, -PH_A_DOUBLING / guess, guess / 1000)
+    enough = falling_root(short, 0.0, SEARCH * guess, guess, -PH_A_DOUBLING / guess, guess / 1000)
     # At the end of the search, or for a bath that needs none, the thorough way knows better.
-    if found > 0.99 * SEARCH * guess or found < guess / 500:
+    if enough > 0.99 * SEARCH * guess or enough < guess / 500:
         return alkali_for_pH(bath, target_pH, species)
-    return found
+    return enough
 
 
 def _alkali_guess(bath: Bath, target_pH: float, species: str) -> float:

@@ -94,8 +94,8 @@ def oxygen_through_surface(area_m2: float, t_C: float, *, lid: bool = False, sti
     is stirred. t_C in 0..100. Raises `OutOfRange` outside, or for less than no surface.
     """
     require_not_negative("open surface", area_m2, "m²")
-    each = area_m2 * saturation(t_C) * 1000 / 100
-    flux = Estimate(each, each, each).times(*STILL_WATER_CM_H)
+    per_cm_h = area_m2 * saturation(t_C) * 1000 / 100
+    flux = Estimate(per_cm_h, per_cm_h, per_cm_h).times(*STILL_WATER_CM_H)
     flux = flux.times(*LID) if lid else flux
     return flux.times(*STIRRED) if stirred else flux
 
@@ -106,8 +106,8 @@ def reducer_for_oxygen(name: str, oxygen: Estimate) -> Estimate:
     As theory has it for reducers without a band of their own. Raises `OutOfRange` for what is no reducer.
     """
     kind = reducer(name)
-    each = kind.pure.molar_mass / substance("oxygen").molar_mass / 1000
-    return oxygen.times(*(each * count for count in kind.air or (kind.per_oxygen,) * 3))
+    g_per_mg = kind.pure.molar_mass / substance("oxygen").molar_mass / 1000
+    return oxygen.times(*(g_per_mg * count for count in kind.air or (kind.per_oxygen,) * 3))
 
 
 def left_after(grams: float, hours: float, share_per_hour: float, grams_per_hour: float) -> float:
@@ -175,10 +175,10 @@ def wear(name: str, grams: Estimate, hours: float, vat: Standing) -> Wear:
     require_not_negative("time", hours, "h")
     for amount in (grams.low, grams.likely, grams.high):
         require_not_negative("amount of reducer", amount, "g")
-    found = Wear(grams, 0.0)
+    worn = Wear(grams, 0.0)
     for start, length in _pieces(hours):
-        found = _piece(name, found, length, vat, vat.temperature(start + length / 2))
-    return found
+        worn = _piece(name, worn, length, vat, vat.temperature(start + length / 2))
+    return worn
 
 
 def reducer_after(name: str, grams: float, hours: float, vat: Standing) -> Estimate:

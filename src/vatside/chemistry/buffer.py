@@ -155,7 +155,7 @@ def _ends(bath: Bath) -> tuple[float, float]:
 def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, float]:
     """Find the least baking soda with which some soda ash meets both ends."""
     most, near_enough, plain = MOST * vat.litres, 1e-3 * vat.litres, vat.bath(water, 0.0, 0.0)
-    found: dict[float, float] = {}
+    soda_by_baking: dict[float, float] = {}
 
     def holding(soda: float, baking: float) -> Bath:
         return add_grams(add_grams(plain, SODA_ASH, soda), BAKING_SODA, baking)
@@ -164,10 +164,10 @@ def _worked_out(rule: Rule, vat: BufferedVat, water: TapWater) -> tuple[float, f
         def short(soda: float) -> float:
             return rule.high - BELOW_HIGH - solve(holding(soda, baking)).pH
 
-        if baking not in found:
-            near = next(reversed(found.values()), most / 10)
-            found[baking] = falling_root(short, 0.0, most, near, -1 / vat.litres, near_enough)
-        return found[baking]
+        if baking not in soda_by_baking:
+            near = next(reversed(soda_by_baking.values()), most / 10)
+            soda_by_baking[baking] = falling_root(short, 0.0, most, near, -1 / vat.litres, near_enough)
+        return soda_by_baking[baking]
 
     def missing(baking: float) -> float:
         soda = soda_for(baking)

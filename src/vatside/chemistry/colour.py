@@ -273,6 +273,6 @@ def _weight_hue(mean_chroma: float, hue: float) -> float:
 
 
 def _rotation(mean_chroma: float, hue: float) -> float:
-    """Turn the ellipses of blues."""
+    """The rotation term R_T of CIEDE2000, which turns the tolerance ellipses in the blue region."""
     angle = 30 * exp(-(((hue - 275) / 25) ** 2))
     return -2 * _seventh(mean_chroma) * sin(radians(2 * angle))

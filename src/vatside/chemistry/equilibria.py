@@ -273,4 +273,4 @@ def _free_calcium(total: float, held: float, ligands: tuple[Ligand, ...], high: 
 
 def _first(total: float, held: float, ligands: tuple[Ligand, ...], high: float) -> float:
     """Guess at the free calcium as if half of each anion could be in pairs; without pairs it is the most there is."""
-    return min(total / (held + sum(one.total * one.pairs / (2 * one.spread) for one in ligands)), high)
+    return min(total / (held + sum(ligand.total * ligand.pairs / (2 * ligand.spread) for ligand in ligands)), high)

@@ -39,8 +39,8 @@ class Band:
     @classmethod
     def of(cls, values: Iterable[float]) -> Band:
         """Give the band that holds all the values."""
-        found = tuple(values)
-        return cls(min(found), max(found))
+        numbers = tuple(values)
+        return cls(min(numbers), max(numbers))
 
 
 @frozen
@@ -150,9 +150,9 @@ def _liquors(bath: Bath, share: float, open_air: bool) -> Iterable[Liquor]:
     ends: tuple[End, ...] = ("sulfate", "sulfite")
     for end in ends:
         gone = spend(bath, share, end)
-        found = [liquor_of(gone, open_air, chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
-        yield from found
-        if share == 0 or not holds_reducer(bath) or min(liquor.pH for liquor in found) > ALL_SULFITE:
+        liquors = [liquor_of(gone, open_air, chalk) for chalk in ((False, True) if _may_settle(gone) else (False,))]
+        yield from liquors
+        if share == 0 or not holds_reducer(bath) or min(liquor.pH for liquor in liquors) > ALL_SULFITE:
             return
 
 

@@ -135,8 +135,8 @@ def lacking(bath: Bath, pH: float, now: Liquor, *, chalk: bool = False) -> tuple
     """
     t_C = now.temperature_C
     attempt = trial(molalities(bath, _NAMES), (equilibria if chalk else in_time)(t_C), now.ionic_strength, t_C)
-    here, above = attempt.lacking(pH), attempt.lacking(pH + A_LITTLE)
-    return max(here, 0.0), max((above - here) / A_LITTLE, 1e-9)
+    at_pH, above = attempt.lacking(pH), attempt.lacking(pH + A_LITTLE)
+    return max(at_pH, 0.0), max((above - at_pH) / A_LITTLE, 1e-9)
 
 
 A_LITTLE = 0.01
@@ -276,7 +276,7 @@ def open_to_air(bath: Bath, pressure_atm: float = OPEN_AIR, *, chalk: bool = Fal
 
     most = MOST["carbonate"]
     guess = max((bath.sodium + 2 * bath.calcium - bath.strong_anions - 2 * bath.sulfate - bath.acetate) / scale, 1e-5)
-    found = falling_root(short, 0.0, most, min(guess, most), -1 / guess, 1e-9)
-    if found >= most * (1 - 1e-6):
+    balanced = falling_root(short, 0.0, most, min(guess, most), -1 / guess, 1e-9)
+    if balanced >= most * (1 - 1e-6):
         raise OutOfRange("This bath holds more alkali than can be worked with once the air has turned it to carbonate.")
-    return evolve(bath, carbonate=found * scale)
+    return evolve(bath, carbonate=balanced * scale)

@@ -53,11 +53,11 @@ class HalfLives:
 
     def _half_life(self, pH: float) -> float:
         lowest, longest = self.hours[0]
-        found = longest * 2 ** (lowest - pH)
+        half_life = longest * 2 ** (lowest - pH)
         for (before, longer), (after, shorter) in pairwise(self.hours):
             if before <= pH:
-                found = longer * (shorter / longer) ** min((pH - before) / (after - before), 1.0)
-        return found
+                half_life = longer * (shorter / longer) ** min((pH - before) / (after - before), 1.0)
+        return half_life
 
 
 @frozen

@@ -113,7 +113,7 @@ class Reducer:
 
     @property
     def total(self) -> str:
-        """Where a bath keeps it."""
+        """Name of the field of a `Bath` that holds its moles."""
         return next(total for total, count in reversed(self.pure.gives) if total not in SALTS and count == 1)
 
     @property

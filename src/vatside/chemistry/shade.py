@@ -243,7 +243,7 @@ class Strip:
 
     @property
     def each(self) -> float:
-        """Colour for each g/L."""
+        """Colour (K/S, or depth in %) for each g/L of dye in its bath."""
         return self.colour / self.bath
 
 

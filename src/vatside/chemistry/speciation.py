@@ -138,11 +138,11 @@ class Trial:
         (calcium, _), held, ligands = self._shared(stepped, acidity)
         ions: list[_Row] = [("calcium", 2, calcium), ("calcium hydroxide 1+", 1, calcium * (held - 1))]
         for name, total, steps in stepped:
-            one = ligands.get(name)
-            if one is None:
+            ligand = ligands.get(name)
+            if ligand is None:
                 ions += _acid_ions(name, total, steps)
                 continue
-            anion = one.free(calcium)
+            anion = ligand.free(calcium)
             ions += _acid_ions(name, anion * sum(steps) / steps[-1], steps)
             ions += self._pairs(name, calcium * anion, acidity)
         return ions
@@ -160,15 +160,15 @@ class Trial:
             name: self._ligand(name, total, steps, acidity) for name, total, steps in stepped if name in self.anions
         }
         limit = self.metals.lime / alkaline**2
-        found = share(self.amounts["calcium"], held, tuple(ligands.values()), limit, self._last[0])
-        self._last[0] = found.calcium
-        return found, held, ligands
+        shared = share(self.amounts["calcium"], held, tuple(ligands.values()), limit, self._last[0])
+        self._last[0] = shared.calcium
+        return shared, held, ligands
 
     def _ligand(self, name: str, total: float, steps: _Steps, acidity: float) -> Ligand:
         pairs, product, ratio = self.anions[name]
         held = 0.0
-        for _, _, taken, each in pairs:
-            held += each / acidity**taken
+        for _, _, taken, constant in pairs:
+            held += constant / acidity**taken
         return Ligand(total, sum(steps) / steps[-1], held, product, ratio)
 
     def settled(self, pH: float) -> Settled:
@@ -190,12 +190,12 @@ class Trial:
     def uncharged(self, pH: float, ions: list[_Row]) -> dict[str, float]:
         """Give what could leave as a gas, mol/kg: the uncharged forms of carbonic and sulfurous acid, and ammonia."""
         charged = {name: molality for name, _, molality in ions}
-        found = {
+        gases = {
             name: charged[ACIDS[name][0]] / (constants[0] * _power(pH))
             for name, _, constants in self.acids
             if name in VOLATILE
         }
-        return found | {"ammonia": self.amounts["ammonia"] - charged.get("ammonium", 0.0)}
+        return gases | {"ammonia": self.amounts["ammonia"] - charged.get("ammonium", 0.0)}
 
     def imbalance(self, pH: float) -> float:
         """Give ln(positive charges / negative charges): falls all the way as the pH rises, nearly straight."""
@@ -224,8 +224,8 @@ class Trial:
             positive += calcium * (held + 1)
             squares += calcium * (held + 3)
             for name, total, steps in stepped:
-                one = ligands.get(name)
-                anion = None if one is None else one.free(calcium)
+                ligand = ligands.get(name)
+                anion = None if ligand is None else ligand.free(calcium)
                 unit = total / sum(steps) if anion is None else anion / steps[-1]
                 negative, squares = _added(unit, steps, negative, squares)
                 if anion is not None:
@@ -244,7 +244,9 @@ class Trial:
 
     def _pairs(self, name: str, both: float, acidity: float) -> list[_Row]:
         """List the pairs of calcium with an anion; `both` is free calcium times the free anion."""
-        return [(pair, charge, both * each / acidity**taken) for pair, charge, taken, each in self.anions[name][0]]
+        return [
+            (pair, charge, both * constant / acidity**taken) for pair, charge, taken, constant in self.anions[name][0]
+        ]
 
 
 def strength_of(ions: list[_Row]) -> float:

@@ -181,12 +181,12 @@ def _reading(text: str, kind: Kind) -> _Reading | Problem:
 
 
 def _checked(amounts: list[Amount], kind: Kind) -> _Reading | Problem:
-    found = tuple(to_base(amount, kind) for amount in amounts)
-    if found[0] > found[-1]:
+    band = tuple(to_base(amount, kind) for amount in amounts)
+    if band[0] > band[-1]:
         return Problem("write the lower end of a band first")
-    if found[-1] > HARDEST_MG:
-        return Problem(f"no tap water has {found[-1]:.0f} mg/L: {HARDEST_MG:.0f} mg/L is the most that can be read")
-    return found
+    if band[-1] > HARDEST_MG:
+        return Problem(f"no tap water has {band[-1]:.0f} mg/L: {HARDEST_MG:.0f} mg/L is the most that can be read")
+    return band
 
 
 def _by_hardness(hard: _Reading) -> Tap:

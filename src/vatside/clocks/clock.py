@@ -144,10 +144,10 @@ class Stepped:
     def sentence(self) -> str:
         """Say it, and ask if need be."""
         way = "forward" if self.seconds > 0 else "back"
-        said = f"The clock went {way} by {span(abs(self.seconds))}"
+        sentence = f"The clock went {way} by {span(abs(self.seconds))}"
         if self.ask:
-            return f"{said}: was the machine asleep for that long, or was the clock set?"
-        return f"{said}; the waits do not mind."
+            return f"{sentence}: was the machine asleep for that long, or was the clock set?"
+        return f"{sentence}; the waits do not mind."
 
     def event(self) -> Event:
         """Give what goes into the log."""
@@ -208,15 +208,15 @@ class ClockWatch:
         counted = now.moment.elapsed - previous.moment.elapsed
         awake = now.awake - previous.awake
         wall = (now.moment.utc - previous.moment.utc).total_seconds()
-        found: list[Happening] = []
+        happened: list[Happening] = []
         if counted - awake > TOLERANCE:
-            found.append(Slept(counted - awake))
+            happened.append(Slept(counted - awake))
         elif awake > TOLERANCE:
-            found.append(Stalled(awake))
+            happened.append(Stalled(awake))
         if abs(wall - counted) > TOLERANCE:
             ask = not self.counts_sleep and wall - counted > ASK_BEYOND
-            found.append(Stepped(wall - counted, ask))
-        return tuple(found)
+            happened.append(Stepped(wall - counted, ask))
+        return tuple(happened)
 
 
 def reopened(last: Moment, now: Moment) -> Away | ClockSetBack:

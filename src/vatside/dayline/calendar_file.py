@@ -127,8 +127,10 @@ def _times(begin: datetime, end: datetime, zone: ZoneInfo | None) -> list[str]:
 def zone_lines(zone: ZoneInfo, first: datetime, last: datetime) -> list[str]:
     """The zone as it holds from the last change of its clocks before `first` to `last` [RFC 5545, 3.6.5]."""
     first, last = first.astimezone(UTC), last.astimezone(UTC)
-    found = changes(zone, first - YEAR, last)
-    kept = [change for change in found if change <= first][-1:] + [change for change in found if change > first]
+    all_changes = changes(zone, first - YEAR, last)
+    kept = [change for change in all_changes if change <= first][-1:] + [
+        change for change in all_changes if change > first
+    ]
     lines = ["BEGIN:VTIMEZONE", f"TZID:{zone.key}"]
     if not kept or kept[0] > first:  # its clocks have not changed for a year
         lines += _observance(zone, first - YEAR, first - YEAR)
@@ -139,13 +141,13 @@ def zone_lines(zone: ZoneInfo, first: datetime, last: datetime) -> list[str]:
 
 def changes(zone: ZoneInfo, first: datetime, last: datetime) -> list[datetime]:
     """Every moment, in UTC, between two at which the clocks of a zone change, to the second."""
-    found, before = [], first
+    moments, before = [], first
     while before < last:
         after = min(before + timedelta(days=1), last)
         if _offset(zone, before) != _offset(zone, after):
-            found.append(_change(zone, before, after))
+            moments.append(_change(zone, before, after))
         before = after
-    return found
+    return moments
 
 
 def _change(zone: ZoneInfo, before: datetime, after: datetime) -> datetime:
@@ -203,7 +205,7 @@ def sent_before(text: str) -> dict[str, Sent]:
     lines = text.replace("\r\n", "\n").replace("\n ", "").split("\n")
     if f"PRODID:{PRODID}" not in lines:
         raise ValueError("it was not written here")
-    found: dict[str, Sent] = {}
+    events: dict[str, Sent] = {}
     event: dict[str, str] = {}
     for line in lines:
         name, _, value = line.partition(":")
@@ -211,11 +213,11 @@ def sent_before(text: str) -> dict[str, Sent]:
             event = {}
         elif line == "END:VEVENT" and event.get("STATUS") != "CANCELLED":
             begin, end = (_sent_at(event, name) for name in ("DTSTART", "DTEND"))
-            found[event["UID"]] = Sent(int(event["SEQUENCE"]), begin, end, event["SUMMARY"])
+            events[event["UID"]] = Sent(int(event["SEQUENCE"]), begin, end, event["SUMMARY"])
         else:
             event.setdefault(name.partition(";")[0], value)
             event.setdefault(f"{name.partition(';')[0]} zone", name.partition(";TZID=")[2])
-    return found
+    return events
 
 
 def _sent_at(event: Mapping[str, str], name: str) -> str:

@@ -161,10 +161,10 @@ def _soda_end(sheet: Sheet) -> str:
 
 def _by_turn(lots: Iterable[Lot]) -> tuple[list[Lot], list[Lot]]:
     """Part the lots into wool, hair and silk, which go in first, and plant fibres."""
-    found: tuple[list[Lot], list[Lot]] = ([], [])
+    parted: tuple[list[Lot], list[Lot]] = ([], [])
     for lot in lots:
-        found[fibre_of(lot).group == "cellulose"].append(lot)
-    return found
+        parted[fibre_of(lot).group == "cellulose"].append(lot)
+    return parted
 
 
 def _names(lots: Iterable[Lot]) -> str:

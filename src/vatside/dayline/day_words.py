@@ -122,16 +122,16 @@ def stop_words(day: LaidDay, stop: Stop) -> str:
     return f"{stop.name} until {clock_at(day, stop.end)}{shift}"
 
 
-def acts(found: Sequence[Deed]) -> tuple[Act, ...]:
+def acts(to_do: Sequence[Deed]) -> tuple[Act, ...]:
     """Deeds as acts: what begins within three minutes after the one before belongs to it, rounds stay by themselves."""
     made: list[list[Deed]] = []
-    for deed in found:
+    for deed in to_do:
         last = made[-1][-1] if made else None
         if last and not (last.round or deed.round) and last.at < deed.at <= last.hands_end + IN_A_ROW:
             made[-1].append(deed)
         else:
             made.append([deed])
-    return tuple(Act(tuple(each)) for each in made)
+    return tuple(Act(tuple(in_a_row)) for in_a_row in made)
 
 
 def calls(day: LaidDay) -> Iterator[tuple[int, str, str]]:
@@ -241,11 +241,11 @@ MOST = 3
 
 def why(day: LaidDay, name: str) -> tuple[str, ...]:
     """Sentences, the weightiest first: what must be over, what is taken, what follows so soon that it waits."""
-    task = next(each for each in day.needed.day.tasks if each.id == name)
+    task = next(item for item in day.needed.day.tasks if item.id == name)
     after = dict(_after(day, task))
-    found = [*after.values(), *_taken(day, task, after), *_break(day, task)]
-    found = found or [*_held_back(day, task), *_free(day, task)]
-    return tuple(dict.fromkeys(found))[:MOST]
+    reasons = [*after.values(), *_taken(day, task, after), *_break(day, task)]
+    reasons = reasons or [*_held_back(day, task), *_free(day, task)]
+    return tuple(dict.fromkeys(reasons))[:MOST]
 
 
 def _after(day: LaidDay, task: Task) -> Iterator[tuple[str, str]]:

@@ -79,21 +79,21 @@ class LaidDay:
     @cached_property
     def starts(self) -> Mapping[str, datetime]:
         """When each step that is to come first begins, by the ids of the steps."""
-        found: dict[str, datetime] = {}
+        begins: dict[str, datetime] = {}
         for task, minute in sorted(self.laid.starts.items(), key=lambda item: item[1]):
             if task not in self.needed.day.running:
-                found.setdefault(self.needed.steps[task].id, self.at(minute))
-        return found
+                begins.setdefault(self.needed.steps[task].id, self.at(minute))
+        return begins
 
     @property
     def first_missed(self) -> tuple[str, int, int] | None:
         """Of the hours that are wanted the one missed first: whose it is, its minute, the minutes in hand."""
-        found = []
+        margins = []
         if self.wanted is not None and self.ready is not None:
-            found.append((VAT, self.wanted, self.wanted - self.ready))
+            margins.append((VAT, self.wanted, self.wanted - self.ready))
         if self.home is not None:
-            found.append((HOME, self.home, self.home - self.laid.end))
-        return min(found, key=lambda each: each[2], default=None)
+            margins.append((HOME, self.home, self.home - self.laid.end))
+        return min(margins, key=lambda each: each[2], default=None)
 
     @property
     def spare(self) -> int | None:
@@ -105,13 +105,13 @@ Lays = Callable[[Day], Laid]
 """Lays a day."""
 
 
-def _ready_in(found: Needed, laid: Laid) -> int | None:
-    name = found.ready
+def _ready_in(needs: Needed, laid: Laid) -> int | None:
+    name = needs.ready
     if name is None:
         return None
-    if name in found.rounds:
+    if name in needs.rounds:
         return laid.starts[name]
-    return laid.starts[name] + next(task.minutes for task in found.day.tasks if task.id == name)
+    return laid.starts[name] + next(task.minutes for task in needs.day.tasks if task.id == name)
 
 
 def lay_day(
@@ -139,13 +139,13 @@ def lay_day(
     def found_for(day: Day, count: int = evaluations) -> Laid:
         return plan(day, count, like=like.laid if like else None)
 
-    def as_laid(begin: datetime, found: Needed, laid: Laid) -> LaidDay:
+    def as_laid(begin: datetime, work: Needed, laid: Laid) -> LaidDay:
         home = Hours(plan_, begin, zone).minute(plan_.place.home_by)
-        return LaidDay(begin, zone, found, fresh(found, laid), _minutes(begin, wanted), home)
+        return LaidDay(begin, zone, work, fresh(work, laid), _minutes(begin, wanted), home)
 
     def laid(begin: datetime) -> LaidDay:
-        found = need(begin)
-        return as_laid(begin, found, found_for(found.day))
+        needs = need(begin)
+        return as_laid(begin, needs, found_for(needs.day))
 
     if going.begun:
         return laid(first)
@@ -153,9 +153,9 @@ def lay_day(
         return _home_in_time(laid, laid(first), first, plan_)
     soon = _soonest(need(first), found_for)
     begin = first if soon is None else max(first, _earlier(wanted, soon[0]))
-    found = need(begin)
-    if soon is not None and _is_same(found.day, need(first).day, soon[1].end):
-        return _home_in_time(laid, as_laid(begin, found, _as_due(found.day, soon[1])), first, plan_)
+    day_needs = need(begin)
+    if soon is not None and _is_same(day_needs.day, need(first).day, soon[1].end):
+        return _home_in_time(laid, as_laid(begin, day_needs, _as_due(day_needs.day, soon[1])), first, plan_)
     quick = partial(found_for, count=max(evaluations // LESS, FEW))
     begin = _latest_begin(need, begin, first, wanted, quick)
     return _home_in_time(laid, laid(begin), first, plan_)
@@ -185,7 +185,7 @@ def _latest_begin(
 
     Lunch and absences lie elsewhere in a day that begins elsewhere, so one in time may begin still later.
     """
-    found, tried = first, {first}
+    latest_begin, tried = first, {first}
     while begin not in tried and len(tried) <= TRIES:
         tried.add(begin)
         minutes = _minutes(begin, wanted) or 0
@@ -194,19 +194,19 @@ def _latest_begin(
             soon = _soonest(need(begin), lays)
             late = soon[0] - minutes if soon else 0
         if late <= 0:
-            found = max(found, begin)
-        begin = max(found, _earlier(begin, late))
-    return found
+            latest_begin = max(latest_begin, begin)
+        begin = max(latest_begin, _earlier(begin, late))
+    return latest_begin
 
 
-def _soonest(found: Needed, lays: Lays) -> tuple[int, Laid] | None:
+def _soonest(needs: Needed, lays: Lays) -> tuple[int, Laid] | None:
     """The minute at which the vat can be ready if that matters most, and the day laid so."""
-    name = found.ready
+    name = needs.ready
     if name is None:
         return None
-    tasks = tuple(evolve(task, due=task.minutes if task.id == name else None) for task in found.day.tasks)
-    laid = lays(evolve(found.day, tasks=tasks))
-    ready = _ready_in(found, laid)
+    tasks = tuple(evolve(task, due=task.minutes if task.id == name else None) for task in needs.day.tasks)
+    laid = lays(evolve(needs.day, tasks=tasks))
+    ready = _ready_in(needs, laid)
     return None if ready is None else (ready, laid)
 
 
@@ -229,23 +229,23 @@ def _as_due(day: Day, laid: Laid) -> Laid:
     return evolve(laid, late=sum(max(0, end - due) for end, due in ends if due is not None))
 
 
-def fresh(found: Needed, laid: Laid) -> Laid:
+def fresh(needs: Needed, laid: Laid) -> Laid:
     """The same plan with stock and vat made as late as is sensible: they age while they wait for the fibre.
 
     They keep the minutes of one more look before the first piece goes in; nothing else is moved, and nothing ends
     later.
     """
-    first, vat = found.ready, found.vat
-    if first is None or first not in found.rounds or vat is None or vat in found.day.running:
+    first, vat = needs.ready, needs.vat
+    if first is None or first not in needs.rounds or vat is None or vat in needs.day.running:
         return laid
-    length = {task.id: task.minutes for task in found.day.tasks}
-    before = [task for task, step in found.steps.items() if step.stage is Stage.DIP and task not in found.rounds]
+    length = {task.id: task.minutes for task in needs.day.tasks}
+    before = [task for task, step in needs.steps.items() if step.stage is Stage.DIP and task not in needs.rounds]
     between = sum(length[task] for task in before if laid.starts[vat] < laid.starts[task] < laid.starts[first])
     until = laid.starts[first] - between - ONE_MORE_LOOK - length[vat]
     if until <= laid.starts[vat]:
         return laid
-    made = [task for task, step in found.steps.items() if step.stage in (Stage.STOCK, Stage.VAT)]
-    return put_off(found.day, laid, (*made, *before), {vat: until})
+    made = [task for task, step in needs.steps.items() if step.stage in (Stage.STOCK, Stage.VAT)]
+    return put_off(needs.day, laid, (*made, *before), {vat: until})
 
 
 def _earlier(wanted: datetime, minutes: int) -> datetime:
@@ -312,11 +312,11 @@ def held_day(
     begin = on_wall(before.at(passed), before.zone)
     stopped = _stopped(before, passed)
     plan, going = _lunch_taken(stopped, dated(plan, wanted_at(plan, now, before.zone)), going, begin)
-    found = needed(plan, sheet, steps, begin, going, before.zone)
-    laid = _held(found.day, _shifted(before, found, passed), evaluations)
+    needs = needed(plan, sheet, steps, begin, going, before.zone)
+    laid = _held(needs.day, _shifted(before, needs, passed), evaluations)
     hours = Hours(plan, begin, before.zone)
     wanted, home = hours.minute(plan.ready_by), hours.minute(plan.place.home_by)
-    return LaidDay(begin, before.zone, found, laid, wanted, home, stopped)
+    return LaidDay(begin, before.zone, needs, laid, wanted, home, stopped)
 
 
 def _held(day: Day, old: Laid, evaluations: int) -> Laid:
@@ -347,24 +347,24 @@ def _lunch_taken(stopped: tuple[datetime, int] | None, plan: Plan, going: Going,
     return evolve(plan, place=evolve(plan.place, lunch=0)), going
 
 
-def _shifted(before: LaidDay, found: Needed, passed: int) -> Laid:
+def _shifted(before: LaidDay, needs: Needed, passed: int) -> Laid:
     """The old plan with now as minute 0; its rounds numbered from the next one on, lunch where it can begin now."""
     old = before.laid
     breaks = [
         min((place for place in pause.places if place >= begin - passed), default=pause.latest)
-        for begin, pause in zip(old.breaks, found.day.breaks, strict=False)
+        for begin, pause in zip(old.breaks, needs.day.breaks, strict=False)
     ]
     return evolve(
         old,
-        starts={name: old.starts[task] - passed for task, name in _names(before, found).items()},
+        starts={name: old.starts[task] - passed for task, name in _names(before, needs).items()},
         nudges={task: tuple(minute - passed for minute in minutes) for task, minutes in old.nudges.items()},
         breaks=tuple(breaks),
     )
 
 
-def _names(before: LaidDay, found: Needed) -> dict[str, str]:
+def _names(before: LaidDay, needs: Needed) -> dict[str, str]:
     """What each task of before is called now: rounds of dips are numbered from the next one on."""
-    old, new = list(before.needed.rounds), list(found.rounds)
+    old, new = list(before.needed.rounds), list(needs.rounds)
     dipped = max(len(old) - len(new), 0)
     names = {task: task for task in before.laid.starts if task not in before.needed.rounds}
     return names | dict(zip(old[dipped:], new, strict=False))

@@ -54,21 +54,21 @@ def since_when(day: LaidDay) -> int:
 
 def lanes(day: LaidDay, since: int = 0) -> tuple[Lane, ...]:
     """Every lane that has a bar after `since`: hands first, then things, then the vat."""
-    found = [Lane(HANDS, _hands(day, since))]
+    all_lanes = [Lane(HANDS, _hands(day, since))]
     for thing in THINGS:
-        found += _of_thing(day, thing, since)
-    found.append(Lane(VAT, _vat(day, since)))
-    return tuple(lane for lane in found if lane.bars)
+        all_lanes += _of_thing(day, thing, since)
+    all_lanes.append(Lane(VAT, _vat(day, since)))
+    return tuple(lane for lane in all_lanes if lane.bars)
 
 
 def lot_lanes(day: LaidDay, plan: Plan, since: int = 0) -> tuple[Lane, ...]:
     """What is done to each lot after `since`: in its baths, in the vat, in its finish."""
-    found = []
+    by_lot = []
     for lot in plan.lots:
         own = (*(bath.id("") for bath in baths(plan) if lot in bath.lots), f"finish.{fibre_key(lot)}.")
         bars = sorted(_of_lot(day, lot.id, own, since), key=lambda bar: (bar.begin, bar.end))
-        found.append(Lane(lot.name, tuple(_together(bars))))
-    return tuple(lane for lane in found if lane.bars)
+        by_lot.append(Lane(lot.name, tuple(_together(bars))))
+    return tuple(lane for lane in by_lot if lane.bars)
 
 
 def _of_lot(day: LaidDay, lot: str, own: tuple[str, ...], since: int) -> Iterator[Bar]:
@@ -82,14 +82,14 @@ def _of_lot(day: LaidDay, lot: str, own: tuple[str, ...], since: int) -> Iterato
 
 def _together(bars: Sequence[Bar]) -> list[Bar]:
     """Bars of one kind that follow each other as one."""
-    found: list[Bar] = []
+    joined: list[Bar] = []
     for bar in bars:
-        last = found[-1] if found else None
+        last = joined[-1] if joined else None
         if last and last.label == bar.label and bar.begin <= last.end + TOGETHER:
-            found[-1] = Bar(last.begin, max(last.end, bar.end), bar.label)
+            joined[-1] = Bar(last.begin, max(last.end, bar.end), bar.label)
         else:
-            found.append(bar)
-    return found
+            joined.append(bar)
+    return joined
 
 
 def busy(day: LaidDay, since: int = 0) -> list[int]:
@@ -238,22 +238,22 @@ def drawn(day: LaidDay, wide: int) -> Iterator[str]:
     """The hours, then a line for each lane."""
     over, pens = axis(day, wide - NAME), Pens()
     yield f"{'':{NAME}}{hours(day, over)}".rstrip()
-    found = {lane.name: strokes(day, lane, over, pens) for lane in lanes(day)}
-    for name, drawn_ in found.items():
+    by_lane = {lane.name: strokes(day, lane, over, pens) for lane in lanes(day)}
+    for name, drawn_ in by_lane.items():
         text = "".join(stroke.text for stroke in drawn_)
         yield f"{name[: NAME - 1]:{NAME}}{text}".rstrip()
-    yield from legend(over, pens, [stroke for drawn_ in found.values() for stroke in drawn_], wide)
+    yield from legend(over, pens, [stroke for drawn_ in by_lane.values() for stroke in drawn_], wide)
 
 
-def legend(over: Axis, pens: Pens, found: Sequence[Stroke], wide: int, most: int = LEGEND) -> list[str]:
+def legend(over: Axis, pens: Pens, all_strokes: Sequence[Stroke], wide: int, most: int = LEGEND) -> list[str]:
     """What a column is, and each sign and letter that stands in the lanes, as far as `most` lines have room."""
-    signs = {sign for stroke in found if stroke.of == HANDS for sign in stroke.text}
+    signs = {sign for stroke in all_strokes if stroke.of == HANDS for sign in stroke.text}
     _, little, half, everything = pens.hands
     words = {everything: "busy", half: "half", little: "a little", pens.stops: "all stop"}
     parts = [f"a column is {over.scale} min"]
     parts += [_pairs(signs & DIGITS)] if signs & DIGITS else []
     parts += [f"{sign} {word}" for sign, word in words.items() if sign in signs]
-    parts += [f"{letter} {' or '.join(names)}" for letter, names in _letters(found).items()]
+    parts += [f"{letter} {' or '.join(names)}" for letter, names in _letters(all_strokes).items()]
     lines = [parts[0]]
     for part in parts[1:]:
         if len(lines[-1]) + len(part) + 2 <= wide:
@@ -269,10 +269,10 @@ def _pairs(digits: Set[str]) -> str:
     return f"{low} to {high} pairs busy" if low < high else f"{low} {'pair' if low == '1' else 'pairs'} busy"
 
 
-def _letters(found: Sequence[Stroke]) -> dict[str, list[str]]:
+def _letters(all_strokes: Sequence[Stroke]) -> dict[str, list[str]]:
     """The names for which bars have no room, by the letter that stands for them."""
     letters: dict[str, list[str]] = {}
-    for stroke in found:
+    for stroke in all_strokes:
         if stroke.is_word and len(stroke.text) == 1 and stroke.of not in letters.setdefault(stroke.text, []):
             letters[stroke.text].append(stroke.of)
     return {letter: sorted(letters[letter]) for letter in sorted(letters)}
@@ -306,16 +306,16 @@ def _busy_sign(counts: Sequence[int], stops: Sequence[Bar], column: int, over: A
     begin = over.since + column * over.scale
     if any(stop.begin < begin + over.scale and begin < stop.end for stop in stops):
         return pens.stops
-    here = counts[column * over.scale : (column + 1) * over.scale]
-    share = sum(1 for taken in here if taken) / over.scale
+    in_column = counts[column * over.scale : (column + 1) * over.scale]
+    share = sum(1 for taken in in_column if taken) / over.scale
     if people > 1 and share > 0:
-        return str(min(max(here), 9))
+        return str(min(max(in_column), 9))
     none, little, half, everything = pens.hands
     return everything if share > ALL_OF_IT else half if share > HALF_OF_IT else little if share > 0 else none
 
 
 def _bars(lane: Lane, over: Axis, pens: Pens) -> list[Stroke]:
-    found: list[Stroke] = []
+    line: list[Stroke] = []
     at = 0
     for bar in lane.bars:
         first = max(over.column(bar.begin), at)
@@ -323,10 +323,10 @@ def _bars(lane: Lane, over: Axis, pens: Pens) -> list[Stroke]:
         wide = min(last, over.count - 1) - first + 1
         if wide < 1:
             continue
-        found += [Stroke(" " * (first - at))] if first > at else []
-        found += _bar(bar, wide, pens)
+        line += [Stroke(" " * (first - at))] if first > at else []
+        line += _bar(bar, wide, pens)
         at = first + wide
-    return [*found, Stroke(" " * (over.count - at))]
+    return [*line, Stroke(" " * (over.count - at))]
 
 
 def _bar(bar: Bar, wide: int, pens: Pens) -> Iterator[Stroke]:

@@ -35,10 +35,10 @@ def long_day(plan: Plan, sheet: Sheet, steps: Sequence[Step], day: LaidDay) -> s
     takes = show_minutes((end - begin) / timedelta(minutes=1))
     days = (end.date() - begin.date()).days
     ends = f"{end:%H:%M}{'' if not days else ' of the next day' if days == 1 else f' {days} days later'}"
-    said = f"From the first step until all is done it takes {takes}: begun at {begin:%H:%M} it ends at {ends}."
+    sentence = f"From the first step until all is done it takes {takes}: begun at {begin:%H:%M} it ends at {ends}."
     late = end - midnight - LATEST
     *ways, last = (*_without_scour(plan, sheet, steps, day), *_earlier(day, late), *_parted(day)) or ("",)
-    return f"{said} {'; or '.join((*ways, last)).capitalize()}." if last else said
+    return f"{sentence} {'; or '.join((*ways, last)).capitalize()}." if last else sentence
 
 
 def _ready(day: LaidDay) -> datetime:

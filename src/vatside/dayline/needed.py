@@ -66,13 +66,13 @@ class Hours:
 
     def absences(self) -> tuple[tuple[int, int, int], ...]:
         """(from, to, people) of those who come later or go before the end."""
-        found = []
+        absent = []
         for count, word, first, last in away(self.plan.place.away or ""):
             a, b = self.minute(first) or 0, self.minute(last) if last else None
             since, until = (0, a) if word == "until" else (a, 100_000 if b is None else b)
             if until > max(since, 0):
-                found.append((max(since, 0), until, min(count, self.plan.place.people)))
-        return tuple(found)
+                absent.append((max(since, 0), until, min(count, self.plan.place.people)))
+        return tuple(absent)
 
     def nights(self, until: int) -> tuple[tuple[int, int, int], ...]:
         """(from, to, people) of each night that begins before a minute: nobody works then.
@@ -81,7 +81,7 @@ class Hours:
         begins where all is to be done, if that hour lies in it.
         """
         plan, first = self.plan, on_wall(self.begin, self.zone).replace(tzinfo=None)
-        found = []
+        nights = []
         for day in range(until // DAY_MIN + 2):
             evening = datetime.combine(first.date() + timedelta(days=day), DUSK)
             dawn = datetime.combine(evening.date() + timedelta(days=1), DAWN)
@@ -92,8 +92,8 @@ class Hours:
             )
             a, b = (a if home is None else home), (b if first_at is None else first_at)
             if ready is None and 0 < a < until:
-                found.append((a, b, plan.place.people))
-        return tuple(found)
+                nights.append((a, b, plan.place.people))
+        return tuple(nights)
 
 
 def add_batch(draft: Draft, plan: Plan, batch: Batch, steps: Sequence[Step], dipped: Dipped, wash_l: float) -> None:
@@ -166,7 +166,7 @@ def needed(
     hangs = _scoured(draft, plan, sheet, steps)
     vat = add_vat(draft, [step for step in steps if step.stage in (Stage.STOCK, Stage.VAT)])
     hours = Hours(plan, begin, zone)
-    found = rounds(
+    dip_rounds = rounds(
         entries(
             pieces(plan, sheet),
             rests(sheet),
@@ -178,7 +178,7 @@ def needed(
         ceil(sheet.value("dip.entries", 0.0)) or 1000,
     )
     of_dips = [step for step in steps if step.stage is Stage.DIP]
-    dipped = add_dips(draft, of_dips, found, vat, hangs, begun=bool(going.standings))
+    dipped = add_dips(draft, of_dips, dip_rounds, vat, hangs, begun=bool(going.standings))
     finish = [step for step in steps if step.stage is Stage.FINISH]
     for batch in batches(plan):
         own = [step for step in finish if step.id.startswith(batch.id(""))]
@@ -192,7 +192,7 @@ def needed(
     day = _due(day, ready, hours.minute(plan.ready_by), at_start=ready in dipped.tasks)
     later = tuple(step for step in steps if template(step).another_day)
     nights = tuple((a, b) for a, b, _ in hours.nights(day.horizon))
-    return Needed(day, draft.steps, ready, vat, dict(zip(dipped.tasks, found, strict=False)), later, nights)
+    return Needed(day, draft.steps, ready, vat, dict(zip(dipped.tasks, dip_rounds, strict=False)), later, nights)
 
 
 def _ready(day: Day, vat: str | None, first_round: str | None) -> str | None:
@@ -244,15 +244,15 @@ def _late(draft: Draft, plan: Plan, hours: Hours, ready: str | None) -> dict[str
 
     The first piece goes in once the vat is ready, at the soonest: a later one only lets the lot wait, never go without.
     """
-    found = {}
+    by_lot = {}
     soonest = 0 if ready is None else _soonest_end(draft, ready)
     for bath in baths(plan):
         wetted = sum(task.minutes for name, task in draft.tasks.items() if name.startswith(bath.id("")))
         for lot in bath.lots if bath.unscoured else ():
             comes = hours.minute(lot.comes) or 0
             if comes > 0:
-                found[lot.id] = float(max(comes + wetted - soonest, 0))
-    return found
+                by_lot[lot.id] = float(max(comes + wetted - soonest, 0))
+    return by_lot
 
 
 def _soonest_end(draft: Draft, last: str) -> int:

@@ -101,8 +101,8 @@ class _Coming:
     @classmethod
     def of(cls, turns: Sequence[Turn], late: Mapping[str, float]) -> _Coming:
         """Those that have not been in and whose lot comes later."""
-        found = [(late.get(_lot(turn.id), 0.0), turn) for turn in turns if turn.ready is None]
-        return cls(sorted((each for each in found if each[0] > 0), key=lambda each: each[0]))
+        comers = [(late.get(_lot(turn.id), 0.0), turn) for turn in turns if turn.ready is None]
+        return cls(sorted((each for each in comers if each[0] > 0), key=lambda each: each[0]))
 
     def has(self, turn: Turn) -> bool:
         """Whether a piece is still to come."""
@@ -185,16 +185,16 @@ def _together(queue: Queue, first: Turn, now: float) -> list[Turn]:
     return inside
 
 
-def rounds(found: Sequence[Entry], most: int) -> tuple[Round, ...]:
+def rounds(dips: Sequence[Entry], most: int) -> tuple[Round, ...]:
     """Entries as rounds of at most so many."""
     made: list[list[Entry]] = []
-    for entry in found:
+    for entry in dips:
         last = made[-1] if made else None
         if last and len(last) < max(most, 1) and entry.phase == last[-1].phase and entry.begin - last[-1].end < NO_GAP:
             last.append(entry)
         else:
             made.append([entry])
-    return tuple(Round(tuple(each)) for each in made)
+    return tuple(Round(tuple(in_round)) for in_round in made)
 
 
 BETWEEN, WET, COVER = "dip.protein_first", "dip.wet", "dip.cover"
@@ -214,7 +214,7 @@ class Dipped:
 def add_dips(
     draft: Draft,
     steps: Sequence[Step],
-    found: Sequence[Round],
+    dip_rounds: Sequence[Round],
     ready: str | None,
     hangs: Mapping[str, str],
     *,
@@ -231,11 +231,11 @@ def add_dips(
     draft.chain(names, [(step.id, step) for step in first])
     if first and ready:
         draft.link(ready, first[0].id)
-    tasks = _rounds(draft, by_id, found, None if begun else names[first[-1].id] if first else ready)
-    _wet(draft, by_id, found, tasks, hangs)
-    _hung(draft, found, tasks, hangs)
+    tasks = _rounds(draft, by_id, dip_rounds, None if begun else names[first[-1].id] if first else ready)
+    _wet(draft, by_id, dip_rounds, tasks, hangs)
+    _hung(draft, dip_rounds, tasks, hangs)
     cover = _cover(draft, by_id, tasks, first[-1].id if first else None)
-    return Dipped(tuple(tasks), tuple(found), _last(found, tasks), cover)
+    return Dipped(tuple(tasks), tuple(dip_rounds), _last(dip_rounds, tasks), cover)
 
 
 def round_id(number: int) -> str:
@@ -243,37 +243,42 @@ def round_id(number: int) -> str:
     return f"{ROTATE}#{number}"
 
 
-def _rounds(draft: Draft, by_id: Mapping[str, Step], found: Sequence[Round], before: str | None) -> list[str]:
+def _rounds(draft: Draft, by_id: Mapping[str, Step], dip_rounds: Sequence[Round], before: str | None) -> list[str]:
     """One task a round, each as long after the one before as airing and rests ask for."""
     tasks: list[str] = []
-    for number, each in enumerate(found):
-        step = by_id.get(GENTLE if each.phase == 0 and GENTLE in by_id else ROTATE) or by_id.get(ROTATE)
+    for number, dip_round in enumerate(dip_rounds):
+        step = by_id.get(GENTLE if dip_round.phase == 0 and GENTLE in by_id else ROTATE) or by_id.get(ROTATE)
         if step is None:
             break
-        task = draft.add(step, _round(number + 1, each))
-        earlier = found[number - 1] if number else None
+        task = draft.add(step, _round(number + 1, dip_round))
+        earlier = dip_rounds[number - 1] if number else None
         if earlier is None:
             if before:
                 draft.link(before, task)
-        elif earlier.phase != each.phase and BETWEEN in by_id:
+        elif earlier.phase != dip_round.phase and BETWEEN in by_id:
             between = draft.add(by_id[BETWEEN])
             draft.link(tasks[-1], between)
             draft.link(between, task)
         else:
-            least = max(_length(earlier), ceil(each.begin - earlier.begin - 1e-6))
+            least = max(_length(earlier), ceil(dip_round.begin - earlier.begin - 1e-6))
             draft.link(tasks[-1], task, least)
         tasks.append(task)
     return tasks
 
 
-def _round(number: int, each: Round) -> Task:
+def _round(number: int, dip_round: Round) -> Task:
     """A round as a task; one whose pieces still air begins when they have."""
-    return Task(round_id(number), _length(each), _hands(each), release=ceil(each.begin - 1e-6) if number == 1 else 0)
+    return Task(
+        round_id(number),
+        _length(dip_round),
+        _hands(dip_round),
+        release=ceil(dip_round.begin - 1e-6) if number == 1 else 0,
+    )
 
 
-def _length(each: Round) -> int:
+def _length(dip_round: Round) -> int:
     """Until the last piece of a round is pressed and hung up."""
-    return ceil(each.end - each.begin - 1e-6) + _after_lifting()
+    return ceil(dip_round.end - dip_round.begin - 1e-6) + _after_lifting()
 
 
 def _after_lifting() -> int:
@@ -281,13 +286,13 @@ def _after_lifting() -> int:
     return max(ceil(pauses().hands.value) - 2, 0)
 
 
-def _hands(each: Round) -> tuple[Use, ...]:
+def _hands(dip_round: Round) -> tuple[Use, ...]:
     """A minute to lower the first in; at each change one to lift, one for the next, the others to press and hang."""
     taken = {0}
-    for entry in each.entries:
-        out = ceil(entry.end - each.begin - 1e-6)
+    for entry in dip_round.entries:
+        out = ceil(entry.end - dip_round.begin - 1e-6)
         taken |= {out - 1, *range(out, out + _after_lifting())}
-        taken |= {out} if entry is not each.entries[-1] else set()
+        taken |= {out} if entry is not dip_round.entries[-1] else set()
     return tuple(Use(HANDS, a, b) for a, b in _runs(sorted(minute for minute in taken if minute >= 0)))
 
 
@@ -306,7 +311,7 @@ def _lot(piece: str) -> str:
 
 
 def _wet(
-    draft: Draft, by_id: Mapping[str, Step], found: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]
+    draft: Draft, by_id: Mapping[str, Step], dip_rounds: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]
 ) -> None:
     """The pieces of the first round are wet before it; those that still simmer stay wet from their scour."""
     if WET not in by_id:
@@ -315,15 +320,17 @@ def _wet(
     if not tasks:
         return
     draft.link(wet, tasks[0])
-    for hang in dict.fromkeys(hangs[lot] for lot in sorted({_lot(piece) for piece in found[0].pieces}) if lot in hangs):
+    for hang in dict.fromkeys(
+        hangs[lot] for lot in sorted({_lot(piece) for piece in dip_rounds[0].pieces}) if lot in hangs
+    ):
         draft.link(hang, wet)
 
 
-def _hung(draft: Draft, found: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]) -> None:
+def _hung(draft: Draft, dip_rounds: Sequence[Round], tasks: Sequence[str], hangs: Mapping[str, str]) -> None:
     """A lot hangs before the first round that has a piece of it, not before the vat."""
     seen: set[str] = set()
-    for each, task in zip(found, tasks, strict=False):
-        new = {hangs[lot] for lot in {_lot(piece) for piece in each.pieces} if lot in hangs} - seen
+    for dip_round, task in zip(dip_rounds, tasks, strict=False):
+        new = {hangs[lot] for lot in {_lot(piece) for piece in dip_round.pieces} if lot in hangs} - seen
         for hang in sorted(new):
             draft.link(hang, task)
         seen |= new
@@ -339,10 +346,10 @@ def _cover(draft: Draft, by_id: Mapping[str, Step], tasks: Sequence[str], before
     return cover
 
 
-def _last(found: Sequence[Round], tasks: Sequence[str]) -> dict[str, tuple[str, int]]:
+def _last(dip_rounds: Sequence[Round], tasks: Sequence[str]) -> dict[str, tuple[str, int]]:
     last: dict[str, tuple[str, int]] = {}
-    for each, task in zip(found, tasks, strict=False):
-        for entry in each.entries:
-            out = ceil(entry.end - each.begin - 1e-6) + _after_lifting()
+    for dip_round, task in zip(dip_rounds, tasks, strict=False):
+        for entry in dip_round.entries:
+            out = ceil(entry.end - dip_round.begin - 1e-6) + _after_lifting()
             last |= dict.fromkeys(entry.pieces, (task, out))
     return last

@@ -35,8 +35,8 @@ class Use:
 
 def wait_figure(plan: Plan, step: str) -> str:
     """Give the figure that says how long a step's wait is; empty if it has none or nobody knows the step."""
-    found = _template(plan, step)
-    return _full(found, found.wait) if found and found.wait else ""
+    template = _template(plan, step)
+    return _full(template, template.wait) if template and template.wait else ""
 
 
 def uses(plan: Plan, sheet: Sheet, step: str) -> tuple[Use, ...]:
@@ -45,12 +45,12 @@ def uses(plan: Plan, sheet: Sheet, step: str) -> tuple[Use, ...]:
     Of two acids that a step offers, the one that the dyer holds an amount of counts; else the one that she took into
     the plan from her shelf (the last, if both); else the first.
     """
-    found = [use for figure in figures_in(plan, step) if (use := _use(plan, sheet, step, figure)) is not None]
-    acids = [use for use in found if materials()[use.material].role == "acid"]
+    used = [use for figure in figures_in(plan, step) if (use := _use(plan, sheet, step, figure)) is not None]
+    acids = [use for use in used if materials()[use.material].role == "acid"]
     if len(acids) < 2:
-        return tuple(found)
+        return tuple(used)
     chosen = _acid(plan, acids)
-    return tuple(use for use in found if use not in acids or use is chosen)
+    return tuple(use for use in used if use not in acids or use is chosen)
 
 
 def _acid(plan: Plan, acids: list[Use]) -> Use:
@@ -75,12 +75,12 @@ def material_of(plan: Plan, figure: str) -> str | None:
 
 def figures_in(plan: Plan, step: str) -> Iterator[str]:
     """Give the ids of the figures that a step's sentence names, in its order."""
-    found = _template(plan, step)
-    for blank in dict.fromkeys(_BLANK.findall(found.text) if found else ()):
-        if found and blank == "agents":
-            yield from _agents(plan, found.prefix)
-        elif found:
-            yield _full(found, blank)
+    template = _template(plan, step)
+    for blank in dict.fromkeys(_BLANK.findall(template.text) if template else ()):
+        if template and blank == "agents":
+            yield from _agents(plan, template.prefix)
+        elif template:
+            yield _full(template, blank)
 
 
 def _use(plan: Plan, sheet: Sheet, step: str, figure: str) -> Use | None:
@@ -101,11 +101,11 @@ class _Template:
     wait: str
 
 
-def _full(found: _Template, name: str) -> str:
+def _full(template: _Template, name: str) -> str:
     """Give the whole id of a figure that a template names."""
     if name.startswith("bath."):
-        return f"{found.prefix}.{name.removeprefix('bath.')}"
-    return name if "." in name or not found.prefix else f"{found.prefix}.{name}"
+        return f"{template.prefix}.{name.removeprefix('bath.')}"
+    return name if "." in name or not template.prefix else f"{template.prefix}.{name}"
 
 
 def _agents(plan: Plan, prefix: str) -> Iterator[str]:
@@ -119,9 +119,9 @@ def _template(plan: Plan, step: str) -> _Template | None:
         if item.id == step:
             kept = (jar.text for jar in steps_of("jar") if plan.stock_kept and jar.id == step)
             return _Template("", "".join(kept) + item.text, item.wait)
-    found = _OF_A_BATH.fullmatch(step)
-    if found is None:
+    match = _OF_A_BATH.fullmatch(step)
+    if match is None:
         return None
     of_scour = step.startswith("scour.")
     parts = steps_of("scour") if of_scour else (item for item in steps_of("finish") if item.each)
-    return next((_Template(found[1], item.text, item.wait) for item in parts if item.id == found[2]), None)
+    return next((_Template(match[1], item.text, item.wait) for item in parts if item.id == match[2]), None)

@@ -145,8 +145,8 @@ def has(sheet: Sheet, figure_id: str) -> bool:
 def fill(template: str, sheet: Sheet, plan: Plan, **words: str) -> str:
     """Fill `{figure.id}`, `{PREFIXdraw}` and `{word}` blanks; a figure the sheet does not have leaves a dash."""
 
-    def blank(found: re.Match[str]) -> str:
-        name = found[1]
+    def blank(match: re.Match[str]) -> str:
+        name = match[1]
         if name in words:
             return words[name]
         try:
@@ -165,8 +165,8 @@ DEFER = "Read the supplier's safety sheet; local rules and licensed practice com
 
 def caution(caution_id: str, *here: str) -> Caution:
     """Give one caution of the catalogue, ready for the screen; `here` says what it comes to in this step."""
-    found = cautions()[caution_id]
-    return Caution(caution_id, found.title, (*here, *found.lines, DEFER), found.acknowledge, " ".join(here))
+    entry = cautions()[caution_id]
+    return Caution(caution_id, entry.title, (*here, *entry.lines, DEFER), entry.acknowledge, " ".join(here))
 
 
 def lye_limits(plan: Plan, sheet: Sheet, stage: Stage) -> tuple[str, ...]:
@@ -289,10 +289,10 @@ def _label(item: StepTemplate, at: Setting) -> str:
 
 def _nudges(item: StepTemplate, at: Setting, minutes: float) -> tuple[Nudge, ...]:
     """Give a nudge at each interval, none at the very end of the wait, and the turn, which replaces one close to it."""
-    found, turn = every(at.value(item.nudge_every), minutes, item.nudge_label), at.value(item.turn)
+    nudges, turn = every(at.value(item.nudge_every), minutes, item.nudge_label), at.value(item.turn)
     if not turn or turn >= minutes:
-        return found
-    apart = [nudge for nudge in found if abs(nudge.minute - turn) > TURN_ALONE_MIN]
+        return nudges
+    apart = [nudge for nudge in nudges if abs(nudge.minute - turn) > TURN_ALONE_MIN]
     return tuple(sorted([*apart, Nudge(turn, "turn the fibre over")], key=lambda nudge: nudge.minute))
 
 
@@ -305,7 +305,7 @@ def every(interval: float, minutes: float, label: str) -> tuple[Nudge, ...]:
 
 def _cautions(item: StepTemplate, at: Setting) -> Iterator[Caution]:
     """Give the cautions, each once; a role stands for those of the vat's own powder, `agents` for those of the bath."""
-    named = (name for each in item.cautions for name in own_cautions(at.plan, each, at.agents))
+    named = (name for word in item.cautions for name in own_cautions(at.plan, word, at.agents))
     for name in dict.fromkeys(named):
         yield caution(name, *_here(name, at))
 

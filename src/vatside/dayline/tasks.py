@@ -62,9 +62,11 @@ class Draft:
         above: str | None = None
         for name, step in steps:
             follows = template(step).follows
-            wanted = ([above] if above else []) if follows is None else [each for each in follows if each in names]
-            for each in wanted:
-                self.link(names[each], names[name])
+            wanted = (
+                ([above] if above else []) if follows is None else [earlier for earlier in follows if earlier in names]
+            )
+            for earlier in wanted:
+                self.link(names[earlier], names[name])
             above = name
 
 
@@ -98,8 +100,8 @@ def task_of(step: Step, name: str | None = None) -> Task:
 
 def held_by(step: Step) -> list[tuple[str, str, bool]]:
     """What a step keeps: (thing, name of the step until which, to the end of that)."""
-    found = (HOLDS.fullmatch(words) for words in template(step).holds)
-    return [(match[1], match[2], match[3] is None) for match in found if match]
+    matches = (HOLDS.fullmatch(words) for words in template(step).holds)
+    return [(match[1], match[2], match[3] is None) for match in matches if match]
 
 
 #: Litres that a kilogram of fibre takes up in a pot: common practice, no source.
@@ -137,18 +139,18 @@ def add_bath(draft: Draft, plan: Plan, sheet: Sheet, bath: Bath, steps: Sequence
 
 def _sorted(steps: Sequence[Step]) -> _Bath:
     """A load begins where its pot is filled."""
-    found = _Bath()
+    bath = _Bath()
     for step in steps:
         moment, name = template(step).when, template(step).id
         if moment in ("before", "only"):
-            found.before.append((f"{name}{len(found.before)}" if moment == "only" else name, step))
+            bath.before.append((f"{name}{len(bath.before)}" if moment == "only" else name, step))
         elif moment == "after":
-            found.after.append((name, step))
+            bath.after.append((name, step))
         else:
-            if name == "fill" or not found.loads:
-                found.loads.append([])
-            found.loads[-1].append((f"{name}2" if name in dict(found.loads[-1]) else name, step))
-    return found
+            if name == "fill" or not bath.loads:
+                bath.loads.append([])
+            bath.loads[-1].append((f"{name}2" if name in dict(bath.loads[-1]) else name, step))
+    return bath
 
 
 def _after_the_last(draft: Draft, first: str | None, names: dict[str, str], load: Sequence[tuple[str, Step]]) -> str:

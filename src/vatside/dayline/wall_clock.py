@@ -21,8 +21,8 @@ def on_wall(moment: datetime, zone: tzinfo | None = None) -> datetime:
     """
     if moment.tzinfo is None:
         return moment
-    here = moment.astimezone(zone)
-    return here.replace(tzinfo=timezone(here.utcoffset() or UTC.utcoffset(None)), fold=0)
+    local = moment.astimezone(zone)
+    return local.replace(tzinfo=timezone(local.utcoffset() or UTC.utcoffset(None)), fold=0)
 
 
 def moment_of(wall: datetime, now: datetime, zone: tzinfo | None = None) -> datetime:

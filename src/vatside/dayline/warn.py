@@ -51,8 +51,8 @@ def outlook(day: LaidDay) -> Outlook:
         fit = Fit.PAST if is_long_past(day.wanted) or is_long_past(day.home) else Fit.LATE
     else:
         fit = Fit.FITS if spare >= buffer else Fit.TIGHT
-    said = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
-    return Outlook(fit, spare, buffer, said)
+    sentences = (*_left_standing(day), *_unanswered(day), *_said(day, fit, spare or 0, buffer), *_over_night(day))
+    return Outlook(fit, spare, buffer, sentences)
 
 
 def _over_night(day: LaidDay) -> Iterator[str]:

@@ -52,10 +52,10 @@ class Bottleneck:
 
 def bottleneck(day: LaidDay) -> Bottleneck | None:
     """The thing, or two things together, of which plenty gains most; else what takes longest. None on an empty day."""
-    found = list(_scarce(day, ((name,) for name in THINGS)))
-    if not any(each.minutes >= WORTH_NAMING for each in found):
-        found = list(_scarce(day, combinations(THINGS, 2)))
-    most = max(found, key=lambda each: each.minutes, default=None)
+    scarce = list(_scarce(day, ((name,) for name in THINGS)))
+    if not any(item.minutes >= WORTH_NAMING for item in scarce):
+        scarce = list(_scarce(day, combinations(THINGS, 2)))
+    most = max(scarce, key=lambda each: each.minutes, default=None)
     if most is not None and most.minutes >= WORTH_NAMING:
         return most
     return _takes_longest(day)
@@ -180,23 +180,23 @@ def what_would_help(
         yield from _tried(day, case, pair, going)
 
 
-def bottleneck_words(found: Bottleneck | None) -> str:
+def bottleneck_words(scarcest: Bottleneck | None) -> str:
     """What the day waits for longest, in one sentence."""
-    if found is None:
+    if scarcest is None:
         return "Nothing is left to wait for."
-    minutes = show_minutes(found.minutes)
-    if found.more_helps:
-        return f"It waits for {found.name}: with plenty of them it would end {minutes} sooner."
-    return f"No more hands or pots would shorten it much: {found.name} alone takes {minutes}."
+    minutes = show_minutes(scarcest.minutes)
+    if scarcest.more_helps:
+        return f"It waits for {scarcest.name}: with plenty of them it would end {minutes} sooner."
+    return f"No more hands or pots would shorten it much: {scarcest.name} alone takes {minutes}."
 
 
-def best(found: Iterable[Help], most: int = SHOWN) -> list[Help]:
+def best(helps: Iterable[Help], most: int = SHOWN) -> list[Help]:
     """The cheapest that are enough; where none is, those that gain most. None that another does as well for less."""
-    kept = sorted(found, key=lambda each: (not each.enough, each.cost if each.enough else -each.gains, each.cost))
+    kept = sorted(helps, key=lambda each: (not each.enough, each.cost if each.enough else -each.gains, each.cost))
     shown: list[Help] = []
-    for each in kept:
-        if not any(set(other.labels) < set(each.labels) and other.gains >= each.gains - WORTH for other in shown):
-            shown.append(each)
+    for option in kept:
+        if not any(set(other.labels) < set(option.labels) and other.gains >= option.gains - WORTH for other in shown):
+            shown.append(option)
     return shown[:most]
 
 
@@ -214,7 +214,7 @@ def _tried(day: LaidDay, case: Case, changes: Sequence[Change], going: Going) ->
 
 
 def _cost(changes: Sequence[Change]) -> int:
-    """Two things ask a little more than the dearer of them."""
+    """How much several changes ask together: as much as the dearest of them, and one more for each further one."""
     return max(change.cost for change in changes) + len(changes) - 1
 
 
@@ -307,7 +307,7 @@ def _palest(case: Case, going: Going) -> Iterator[Change]:
 
 
 def _without(case: Case, lot: str) -> Case:
-    plan = evolve(case.plan, lots=tuple(each for each in case.plan.lots if each.id != lot))
+    plan = evolve(case.plan, lots=tuple(other for other in case.plan.lots if other.id != lot))
     sheet = compute(plan)
     return Case(plan, sheet, steps_of_day(plan, sheet))
 

@@ -95,10 +95,10 @@ def _fibres(lots: Sequence[Lot]) -> Iterator[str]:
     alike: dict[tuple[str, str, str], list[Lot]] = {}
     for lot in lots:
         alike.setdefault((fibre_words(lot), lot.form.value, show_amount(lot.depth)), []).append(lot)
-    for (fibre, form, depth), some in alike.items():
-        grams = show_mass(sum(to_base(lot.mass, Kind.MASS) for lot in some))
-        pieces = sum(lot.pieces for lot in some)
-        lots_words = some[0].name if len(some) == 1 else f"{len(some)} lots"
+    for (fibre, form, depth), like_lots in alike.items():
+        grams = show_mass(sum(to_base(lot.mass, Kind.MASS) for lot in like_lots))
+        pieces = sum(lot.pieces for lot in like_lots)
+        lots_words = like_lots[0].name if len(like_lots) == 1 else f"{len(like_lots)} lots"
         yield f"{lots_words}: {grams} of {fibre}, {pieces} × {form}, depth wanted {depth}"
 
 

@@ -91,10 +91,10 @@ def _blue(
         return LotBlue(lot, planned, planned.text, depth, lab)
     most = max(went, key=lambda item: (item.dips, item.dip_min))
     to_come = is_to_come(state, sheet, lot)
-    told = _all_of(went)
+    words = _all_of(went)
     if to_come:
-        told = f"so far {told}, on {len(went)} of {show_count(lot.pieces, 'piece')}; {planned.text}"
-    return LotBlue(lot, Dips(most.dips, most.dip_min, most.air_min, True, to_come), told, depth, lab)
+        words = f"so far {words}, on {len(went)} of {show_count(lot.pieces, 'piece')}; {planned.text}"
+    return LotBlue(lot, Dips(most.dips, most.dip_min, most.air_min, True, to_come), words, depth, lab)
 
 
 def is_to_come(state: State, sheet: Sheet, lot: Lot) -> bool:
@@ -103,11 +103,11 @@ def is_to_come(state: State, sheet: Sheet, lot: Lot) -> bool:
     ids = [f"{lot.id}.{number}" for number in range(1, lot.pieces + 1)]
     if not any(piece in pieces for piece in ids) or state.tending.let_go or any(happened(state, VatKept)):
         return False
-    usual, each = sheet.value(f"dip.{lot.id}.dips"), dict(sheet.piece_dips)
+    usual, by_piece = sheet.value(f"dip.{lot.id}.dips"), dict(sheet.piece_dips)
     return any(
         piece not in pieces
         or pieces[piece].place is Place.IN_VAT
-        or (pieces[piece].place is not Place.DONE and pieces[piece].dips < each.get(piece, usual))
+        or (pieces[piece].place is not Place.DONE and pieces[piece].dips < by_piece.get(piece, usual))
         for piece in ids
     )
 
@@ -127,23 +127,25 @@ def _planned(lot: Lot, sheet: Sheet) -> Dips:
     return Dips(dips.value, sheet.value(f"dip.{lot.id}.dip"), air, as_done=False, fewest=dips.fewest)
 
 
-def dip_lines(found: Sequence[LotBlue]) -> tuple[str, ...]:
+def dip_lines(lot_blues: Sequence[LotBlue]) -> tuple[str, ...]:
     """Print the dips lot by lot; of many lots, those of one fibre together."""
-    if len(found) <= FEW:
-        return told_together((blue.lot.name, blue.told) for blue in found)
+    if len(lot_blues) <= FEW:
+        return told_together((blue.lot.name, blue.told) for blue in lot_blues)
     alike: dict[tuple[str, bool, bool], list[Dips]] = {}
-    for blue in found:
+    for blue in lot_blues:
         alike.setdefault((fibre_of(blue.lot).name, blue.dips.as_done, blue.dips.so_far), []).append(blue.dips)
-    return tuple(_range_line(fibre, some) for (fibre, *_), some in alike.items())
+    return tuple(_range_line(fibre, of_fibre) for (fibre, *_), of_fibre in alike.items())
 
 
-def _range_line(fibre: str, some: Sequence[Dips]) -> str:
-    lots = f"{show_count(len(some), 'lot')} of {fibre}"
-    number = _span(f"{number:.0f}" for number in sorted(one for dips in some for one in dips.numbers))
-    minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in some))
-    air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in some))
-    so_far = "so far " if some[0].so_far else ""
-    return f"{lots}: {so_far}{number} of {minutes}, {air} in the air in all{'' if some[0].as_done else ' (planned)'}"
+def _range_line(fibre: str, of_fibre: Sequence[Dips]) -> str:
+    lots = f"{show_count(len(of_fibre), 'lot')} of {fibre}"
+    number = _span(f"{number:.0f}" for number in sorted(count for dips in of_fibre for count in dips.numbers))
+    minutes = _span(show_minutes(value) for value in sorted(dips.dip_min for dips in of_fibre))
+    air = _span(show_minutes(value) for value in sorted(dips.air_min for dips in of_fibre))
+    so_far = "so far " if of_fibre[0].so_far else ""
+    return (
+        f"{lots}: {so_far}{number} of {minutes}, {air} in the air in all{'' if of_fibre[0].as_done else ' (planned)'}"
+    )
 
 
 def _span(rising: Iterable[str]) -> str:
@@ -151,12 +153,12 @@ def _span(rising: Iterable[str]) -> str:
     return f"{first} to {rest[-1]}" if rest and rest[-1] != first else first
 
 
-def told_together(said: Iterable[tuple[str, str]]) -> tuple[str, ...]:
+def told_together(pairs: Iterable[tuple[str, str]]) -> tuple[str, ...]:
     """Print what is said of each lot, `name: words`; of many lots, those alike in one line.
 
     A single lot needs no name.
     """
-    lines = list(said)
+    lines = list(pairs)
     if len(lines) == 1:
         return (lines[0][1],)
     if len(lines) <= FEW:
@@ -166,8 +168,8 @@ def told_together(said: Iterable[tuple[str, str]]) -> tuple[str, ...]:
         alike.setdefault(words, []).append(name)
     shown = sorted(alike.items(), key=lambda item: -len(item[1]))[:FEW]
     more = len(lines) - sum(len(names) for _, names in shown)
-    told = (f"{names[0]}: {words}" if len(names) == 1 else f"{len(names)} lots: {words}" for words, names in shown)
-    return (*told, *((f"and {show_count(more, 'lot')} more",) if more else ()))
+    sentences = (f"{names[0]}: {words}" if len(names) == 1 else f"{len(names)} lots: {words}" for words, names in shown)
+    return (*sentences, *((f"and {show_count(more, 'lot')} more",) if more else ()))
 
 
 @frozen

@@ -43,9 +43,9 @@ def dangers(sheet: Sheet) -> tuple[str, ...]:
 
 def looks(sheet: Sheet) -> tuple[str, ...]:
     """Give where the plan may not do what is wanted, the gravest first; of many notices the first."""
-    found = gravest_first(item for item in sheet.notices if _counts(item))
-    more = f"And {len(found) - FEW} more notices on the sheet of the day." if len(found) > FEW + 1 else ""
-    shown = found[:FEW] if more else found
+    notices = gravest_first(item for item in sheet.notices if _counts(item))
+    more = f"And {len(notices) - FEW} more notices on the sheet of the day." if len(notices) > FEW + 1 else ""
+    shown = notices[:FEW] if more else notices
     return (*(item.in_full for item in shown), *([more] if more else ()))
 
 
@@ -157,8 +157,8 @@ def handout(
     if not 1 <= tables <= MOST_TABLES:
         raise ValueError(f"a class has between 1 and {MOST_TABLES} tables, not {tables}")
     plan, whole = state.plan, sheet_of(state)
-    each = heated(plan, shared(whole, tables), tables)
-    at_table = {step.id: step for step in steps(plan, each)}
+    table_sheet = heated(plan, shared(whole, tables), tables)
+    at_table = {step.id: step for step in steps(plan, table_sheet)}
     words = {name: plain(uncounted(step.text)) for name, step in at_table.items()}
     day = class_day(state, whole, now, zone, evaluations)
     shown = together([item for item in day.steps if not _is_not_for_tables(item.step)])
@@ -173,7 +173,7 @@ def handout(
         tables=tables,
         notices=tuple(plain(line) for line in dangers(whole)),
         hurts=plain(_hurts(plan, hazards)),
-        parts=tuple(_parts(plan, whole, each, shown)),
+        parts=tuple(_parts(plan, whole, table_sheet, shown)),
         dips=tuple(dipped(plan, whole, lots, tables, done) for lots in groups),
         uneven=tuple(plain(line) for line in say_uneven([(names(lots), pieces(lots)) for lots in groups], tables)),
         times=tuple(rows(day, shown, words)),
@@ -214,14 +214,14 @@ def _fibre(plan: Plan, tables: int) -> Iterator[str]:
     """Lot by lot, of many lots fibre by fibre, with the share of one table."""
     if len(plan.lots) <= FEW:
         for lot in plan.lots:
-            each = _each(lot_grams(plan, lot), tables)
-            yield f"{lot.name}: {show_amount(lot.mass)}{_blend(lot)}, pieces: {lot.pieces}{_whose(lot)}{each}"
+            per_table = _each(lot_grams(plan, lot), tables)
+            yield f"{lot.name}: {show_amount(lot.mass)}{_blend(lot)}, pieces: {lot.pieces}{_whose(lot)}{per_table}"
         return
     for fibre in dict.fromkeys(fibre_words(lot) for lot in plan.lots):
-        some = [lot for lot in plan.lots if fibre_words(lot) == fibre]
-        grams, pieces = sum(lot_grams(plan, lot) for lot in some), sum(lot.pieces for lot in some)
-        said = f"{fibre}, lots: {len(some)}: {show_mass(grams)}"
-        yield f"{said}, pieces: {pieces}{_whose(*some)}{_each(grams, tables)}"
+        lots = [lot for lot in plan.lots if fibre_words(lot) == fibre]
+        grams, pieces = sum(lot_grams(plan, lot) for lot in lots), sum(lot.pieces for lot in lots)
+        start = f"{fibre}, lots: {len(lots)}: {show_mass(grams)}"
+        yield f"{start}, pieces: {pieces}{_whose(*lots)}{_each(grams, tables)}"
 
 
 def _blend(lot: Lot) -> str:
@@ -248,17 +248,17 @@ def _is_not_for_tables(step: Step) -> bool:
     return step.stage is Stage.FINISH and (step.id.count(".") == 1 or step.id.rpartition(".")[2] in WHEN_DRY)
 
 
-def _parts(plan: Plan, whole: Sheet, each: Sheet, shown: Sequence[Timed]) -> Iterator[Part]:
+def _parts(plan: Plan, whole: Sheet, table_sheet: Sheet, shown: Sequence[Timed]) -> Iterator[Part]:
     for stage, teacher, mine in by_stage(shown):
-        weighed = tuple(_weighed(plan, whole, whole if teacher else each, mine))
+        weighed = tuple(_weighed(plan, whole, whole if teacher else table_sheet, mine))
         if weighed:
             yield Part(stage_name(stage, mine), teacher, weighed)
 
 
-def _weighed(plan: Plan, whole: Sheet, each: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
+def _weighed(plan: Plan, whole: Sheet, table_sheet: Sheet, mine: Iterable[Step]) -> Iterator[Weighed]:
     """Every amount that the sentences of some steps name, once, in their order; temperatures stand in the sentences."""
     named = dict.fromkeys(figure for step in mine for figure in figures_in(plan, step.id))
-    ones = {figure.id: figure for figure in each.figures}
+    ones = {figure.id: figure for figure in table_sheet.figures}
     for figure in whole.figures:
         if figure.id in named and _is_measured_out(figure):
             label = f"{figure.group}: {figure.label}" if figure.group else figure.label
@@ -288,9 +288,9 @@ def _doing(item: Timed, step: Step, day: ClassDay) -> Doing:
 
 def _hazards(shown: Iterable[Timed]) -> tuple[Hazard, ...]:
     """Every caution once, in the order in which the day comes to it; that of the dips whatever the steps say."""
-    found = {item.id: item for timed in shown for item in timed.step.cautions}
-    found.setdefault(GLOVES, caution(GLOVES))
-    ordered = sorted(found.values(), key=lambda item: not item.must_acknowledge)
+    by_id = {item.id: item for timed in shown for item in timed.step.cautions}
+    by_id.setdefault(GLOVES, caution(GLOVES))
+    ordered = sorted(by_id.values(), key=lambda item: not item.must_acknowledge)
     return tuple(
         Hazard(plain(item.title), tuple(plain(line) for line in item.lines if line != DEFER)) for item in ordered
     )

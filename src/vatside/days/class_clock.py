@@ -134,11 +134,11 @@ def _timed(state: State, day: Sequence[Step], laid: LaidDay | None, zone: tzinfo
     coming: dict[str, list[Deed]] = {}
     for deed in deeds(laid) if laid else ():
         coming.setdefault(deed.step.id, []).append(deed)
-    found = [_one(step, state, laid, coming.get(step.id, []), zone) for step in day]
+    timed = [_one(step, state, laid, coming.get(step.id, []), zone) for step in day]
     if laid is None and not state.done:
-        return tuple(found)
-    latest = max(each.at for each in found if each.at is not None) if any(each.at for each in found) else None
-    return tuple(sorted(found, key=lambda each: (each.at is None, each.at or latest)))
+        return tuple(timed)
+    latest = max(each.at for each in timed if each.at is not None) if any(each.at for each in timed) else None
+    return tuple(sorted(timed, key=lambda each: (each.at is None, each.at or latest)))
 
 
 def _one(step: Step, state: State, laid: LaidDay | None, coming: Sequence[Deed], zone: tzinfo | None) -> Timed:
@@ -259,8 +259,8 @@ def _begins(each: Timed, words: dict[str, str]) -> str:
     text = words[each.step.id]
     if each.step.id in (ROTATE, GENTLE):
         return text.partition(":")[0]
-    said = briefly(text)
-    return said if len(said) >= LEAST_SAID else f"{said}{text[len(said)]}{briefly(text[len(said) + 1 :])}"
+    start = briefly(text)
+    return start if len(start) >= LEAST_SAID else f"{start}{text[len(start)]}{briefly(text[len(start) + 1 :])}"
 
 
 MOST_AGAIN = 6
@@ -286,11 +286,11 @@ def _between(day: ClassDay) -> list[tuple[datetime | None, Row]]:
     if laid is None:
         return []
     pauses = zip(laid.laid.breaks, laid.needed.day.breaks, strict=True)
-    found = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in pauses]
-    found += [(laid.at(laid.ready), "The vat is ready")] if laid.ready is not None else []
+    moments = [(laid.at(at), f"Everybody stops for {show_minutes(pause.minutes)}") for at, pause in pauses]
+    moments += [(laid.at(laid.ready), "The vat is ready")] if laid.ready is not None else []
     ended = all(each.done for each in day.steps)
-    found += [] if ended else [(laid.at(laid.laid.end), f"All done{_by(day, laid)}")]
-    return [(at, Row(day.clock(at), text)) for at, text in found]
+    moments += [] if ended else [(laid.at(laid.laid.end), f"All done{_by(day, laid)}")]
+    return [(at, Row(day.clock(at), text)) for at, text in moments]
 
 
 def _by(day: ClassDay, laid: LaidDay) -> str:

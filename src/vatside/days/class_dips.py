@@ -35,11 +35,11 @@ class Dipped:
 
 def alike(plan: Plan, whole: Sheet) -> tuple[tuple[Lot, ...], ...]:
     """Put lots together whose pieces are alike and dipped alike, in the order in which they first go in."""
-    found: dict[tuple[object, ...], list[Lot]] = {}
+    by_kind: dict[tuple[object, ...], list[Lot]] = {}
     for lot in dip_order(plan, whole.value("vat.strength")):
         told = (figure_text(whole[f"dip.{lot.id}.{name}"], plan).main for name in ("dips", "dip", "air", "piece"))
-        found.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
-    return tuple(tuple(lots) for lots in found.values())
+        by_kind.setdefault((fibre_words(lot), lot.form, share(lot.depth), *told), []).append(lot)
+    return tuple(tuple(lots) for lots in by_kind.values())
 
 
 def names(lots: Iterable[Lot]) -> str:

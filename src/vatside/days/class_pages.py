@@ -204,8 +204,8 @@ def _fitted(card: Handout, which: int, cuts: tuple[tuple[str, Cut], ...]) -> tup
 
 
 def _with_left_out(page: Page, left_out: tuple[str, ...]) -> Page:
-    said = [f"Left out for want of room: {', '.join(left_out)}."] if left_out else []
-    return (*page, *_lines(Kind.STRONG, *said))
+    lines = [f"Left out for want of room: {', '.join(left_out)}."] if left_out else []
+    return (*page, *_lines(Kind.STRONG, *lines))
 
 
 def _without_steps(stage: str = "") -> Cut:

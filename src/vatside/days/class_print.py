@@ -39,9 +39,9 @@ def escaped(text: str) -> str:
     return _BEGINNING.sub(_escape_beginning, safe)
 
 
-def _escape_beginning(found: re.Match[str]) -> str:
+def _escape_beginning(match: re.Match[str]) -> str:
     """A number is escaped behind its digits, anything else in front."""
-    return f"{found[1]}\\" if found[1].isdigit() else f"\\{found[1]}"
+    return f"{match[1]}\\" if match[1].isdigit() else f"\\{match[1]}"
 
 
 def markdown(card: Handout) -> str:

@@ -65,8 +65,8 @@ def _amounts(day: DayRecord) -> Iterator[Fact]:
     went_in = summed((item.use for item in day.added), lambda use: use.figure)
     planned = summed(all_uses(day.plan), lambda use: use.figure)
     for figure in {**planned, **went_in}:
-        told = show_mass(went_in[figure]) if figure in went_in else f"{show_mass(planned[figure])}{PLANNED}"
-        yield Fact(figure, _figure_label(day.sheet, figure), told)
+        grams = show_mass(went_in[figure]) if figure in went_in else f"{show_mass(planned[figure])}{PLANNED}"
+        yield Fact(figure, _figure_label(day.sheet, figure), grams)
 
 
 def _figure_label(sheet: Sheet, figure_id: str) -> str:
@@ -130,8 +130,8 @@ def _result(day: DayRecord) -> Iterator[Fact]:
     todo = {step.id for step in steps(day.plan, day.sheet)}
     yield Fact("done", "Steps done", f"{len(todo & set(day.state.done))} of {len(todo)}")
     names = {lot.id: lot.name for lot in day.plan.lots}
-    for lot, said in day.colours.items():
-        yield Fact(f"colour.{lot}", f"{names[lot]} came out", "; ".join(said))
+    for lot, words in day.colours.items():
+        yield Fact(f"colour.{lot}", f"{names[lot]} came out", "; ".join(words))
     if day.state.notes:
         yield Fact("notes", "Notes", " / ".join(note.text for note in day.state.notes))
 

@@ -143,25 +143,25 @@ def waited(session: Session) -> tuple[Waited, ...]:
     """Give every wait that was ended, in that order."""
     state = fold(session)
     sheet = compute(state.plan)
-    found = []
+    ended = []
     for wait in state.past_waits:
         figure = wait_figure(state.plan, wait.step) if wait.step else ""
         planned = next((row.worked for row in sheet.figures if row.id == figure), wait.minutes)
         of_piece = wait.step is None and PIECE_WAIT.fullmatch(wait.id) is not None
-        found.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60, of_piece))
-    return tuple(found)
+        ended.append(Waited(wait.step, wait.label, figure, planned, wait.banked / 60, of_piece))
+    return tuple(ended)
 
 
 def finishes_done(state: State, sheet: Sheet, went_in: Iterable[Added], sat_out: Iterable[Waited]) -> dict[str, str]:
     """Say what was done to each fibre after the vat, by the fibre's name; a fibre to which nothing was is not here."""
     real = {wait.step: round(wait.real) for wait in sat_out if wait.step}
     acids = dict(_acids(went_in))
-    found = {}
+    by_fibre = {}
     for batch in batches(state.plan):
         parts = [words for step, words in _parts(batch, sheet, real, acids) if batch.id(step) in state.done]
         if parts:
-            found[batch.name] = ", ".join(parts)
-    return found
+            by_fibre[batch.name] = ", ".join(parts)
+    return by_fibre
 
 
 def _acids(went_in: Iterable[Added]) -> Iterator[tuple[str, str]]:
@@ -257,24 +257,24 @@ def _pH_text(reading: Reading) -> str:
 
 def colours(state: State) -> dict[str, tuple[str, ...]]:
     """Give what was noted of each lot's colour, by lot id: the dyer's words first, then the swatches of its pieces."""
-    found: dict[str, list[str]] = {}
+    by_lot: dict[str, list[str]] = {}
     words = {event.lot: event for entry in counted(state) if isinstance(event := entry.event, ColourNoted)}
     for lot, noted in words.items():
-        found.setdefault(lot, []).append(_words(noted))
+        by_lot.setdefault(lot, []).append(_words(noted))
     for piece, seen in _swatches(state).items():
-        found.setdefault(_lot_of(piece, state), []).append(_seen(piece, seen, state))
-    return {lot.id: tuple(found[lot.id]) for lot in state.plan.lots if lot.id in found}
+        by_lot.setdefault(_lot_of(piece, state), []).append(_seen(piece, seen, state))
+    return {lot.id: tuple(by_lot[lot.id]) for lot in state.plan.lots if lot.id in by_lot}
 
 
 def measured(state: State) -> dict[str, Lab]:
     """Give the latest measured colour of each lot, by lot id."""
-    found: dict[str, Lab] = {}
+    by_lot: dict[str, Lab] = {}
     for entry in counted(state):
         event = entry.event
         if isinstance(event, ColourNoted | SwatchRecorded) and len(event.lab) == LAB:
             lot = event.lot if isinstance(event, ColourNoted) else _lot_of(event.piece, state)
-            found[lot] = Lab(*event.lab)
-    return {lot.id: found[lot.id] for lot in state.plan.lots if lot.id in found}
+            by_lot[lot] = Lab(*event.lab)
+    return {lot.id: by_lot[lot.id] for lot in state.plan.lots if lot.id in by_lot}
 
 
 def _swatches(state: State) -> dict[str, Seen]:

@@ -62,9 +62,9 @@ def keep(session: Session, taken_g: float | None = None, now: Moment | None = No
     kept = kept_vat(state) or kept_vat(evolve(state, tending=Tending(planned_account(state.plan, sheet))))
     if kept is None:
         raise OutOfRange("There is no vat to keep.")
-    before, there, told = carried_from(state), kept.indigotin_g, on_pieces(state)
+    before, there, on_fibre_g = carried_from(state), kept.indigotin_g, on_pieces(state)
     old = before.vat.indigotin_g if before else 0.0
-    brought = there + told if told else max(old + _fresh(session, sheet, before), there)
+    brought = there + on_fibre_g if on_fibre_g else max(old + _fresh(session, sheet, before), there)
     if taken_g is None:
         lost = brought - there
         taken_g = lost if _told_of_dips(state) or lost > FOLLOWED * brought else brought * _taken_share(state, sheet)
@@ -115,14 +115,14 @@ def _taken_share(state: State, sheet: Sheet) -> float:
 
 def carried_from(state: State) -> VatCarriedOn | None:
     """Give the event that says which vat a session carries on from; None if it makes its own."""
-    found = [entry.event for entry in happened(state, VatCarriedOn)]
-    return found[-1] if found and isinstance(found[-1], VatCarriedOn) else None
+    events = [entry.event for entry in happened(state, VatCarriedOn)]
+    return events[-1] if events and isinstance(events[-1], VatCarriedOn) else None
 
 
 def kept_by(state: State) -> tuple[VatKept, Moment] | None:
     """Give the latest keeping of a session's vat, and when that was; None if it was not kept."""
-    found = [(entry.event, entry.at) for entry in happened(state, VatKept) if isinstance(entry.event, VatKept)]
-    return found[-1] if found else None
+    keepings = [(entry.event, entry.at) for entry in happened(state, VatKept) if isinstance(entry.event, VatKept)]
+    return keepings[-1] if keepings else None
 
 
 def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
@@ -142,7 +142,7 @@ def carry_on(session: Session, now: Moment, title: str = "") -> Carried:
 
 
 def _its_tub(plan: Plan) -> tuple[Pin, ...]:
-    """What is kept stands in its tub, where there are several."""
+    """Pin the tub that the kept vat stands in, where the dyer has several."""
     return (Pin("vat.tub", Amount(size_of(plan).tub, "L")),) if plan.vessels.others else ()
 
 
@@ -202,8 +202,8 @@ def _written(grams: float | None) -> Amount | None:
 
 
 def _cooling(vat: KeptVat, plan: Plan, warm: TimedReading | None, per_minute: float) -> Cooling | None:
-    found = usual(warm, vat.litres, celsius(plan.water.room)) if warm and vat.litres > 0 else None
-    return evolve(found, per_minute=per_minute) if found and per_minute else found
+    cooling = usual(warm, vat.litres, celsius(plan.water.room)) if warm and vat.litres > 0 else None
+    return evolve(cooling, per_minute=per_minute) if cooling and per_minute else cooling
 
 
 def _worn(vat: KeptVat, room_C: float, hours: float, cooling: Cooling | None) -> Wear:

@@ -50,11 +50,11 @@ def left(state: State, zone: tzinfo | None = None) -> StockKept | None:
     if jar is None:
         return None
     alkali = account.alkali if account else _alkali(state)
-    found = kept_vat(evolve(state, tending=Tending(Account(jar, alkali))))
-    if found is None or found.litres <= CLINGS_L:
+    kept = kept_vat(evolve(state, tending=Tending(Account(jar, alkali))))
+    if kept is None or kept.litres <= CLINGS_L:
         return None
-    indigotin, alkali_, reducer = (Amount(g, "g") for g in (found.indigotin_g, found.alkali_g, found.reducer_g))
-    return StockKept(Amount(found.litres, "L"), indigotin, alkali_, reducer, made_at(state, zone))
+    indigotin, alkali_, reducer = (Amount(g, "g") for g in (kept.indigotin_g, kept.alkali_g, kept.reducer_g))
+    return StockKept(Amount(kept.litres, "L"), indigotin, alkali_, reducer, made_at(state, zone))
 
 
 def _alkali(state: State) -> str:
@@ -89,8 +89,8 @@ def _wall(at: Moment, zone: tzinfo | None) -> str:
 def label_lines(state: State, sheet: Sheet, zone: tzinfo | None = None) -> tuple[str, ...]:
     """Give the label of the jar: by the account once there is one, else as planned; nothing where none is left."""
     if is_made(state):
-        found = left(state, zone)
-        return stock_label(state.plan, found) if found else ()
+        stock = left(state, zone)
+        return stock_label(state.plan, stock) if stock else ()
     if not sheet.value("stock.left", 0.0):
         return ()
     return label(state.plan, sheet.value("stock.left"), sheet.value("stock.left_strength"), None)
@@ -146,11 +146,11 @@ def take(state: State, now: Moment, title: str = "", zone: tzinfo | None = None)
 
     The first day may be under way still. After a day the reducer no longer counts.
     """
-    found = left(state, zone)
-    if found is None:
+    stock = left(state, zone)
+    if stock is None:
         return None
     plan = afresh(evolve(state.plan, pins=()), title)
-    return Taken(plan, aged(found, _wall(now, zone)))
+    return Taken(plan, aged(stock, _wall(now, zone)))
 
 
 def aged(stock: StockKept, now: str) -> StockKept:
@@ -190,8 +190,8 @@ def taken_by(state: State) -> tuple[tuple[int, StockTaken], ...]:
 
 def origin(state: State) -> StockCarriedOn | None:
     """Give the event that says whose stock a day's vat is made from; None if it makes its own."""
-    found = [entry.event for entry in happened(state, StockCarriedOn)]
-    return found[-1] if found and isinstance(found[-1], StockCarriedOn) else None
+    carried = [entry.event for entry in happened(state, StockCarriedOn)]
+    return carried[-1] if carried and isinstance(carried[-1], StockCarriedOn) else None
 
 
 def age_words(plan: Plan, stock: StockKept, now: str) -> str:
@@ -228,7 +228,7 @@ class StandingStock:
 
 def standing_stocks(paths: Iterable[Path], fs: Fs | None = None) -> tuple[StandingStock, ...]:
     """Give the stocks that these sessions left and no other day has taken; a file that cannot be read left none."""
-    files, found = fs or Fs(), []
+    files, stocks = fs or Fs(), []
     for path in paths:
         with suppress(SessionError, OSError):
             if not _worth_reading(path, files):
@@ -236,8 +236,8 @@ def standing_stocks(paths: Iterable[Path], fs: Fs | None = None) -> tuple[Standi
             state = fold(load(files, path).session)
             stock = left(state)
             if stock is not None:
-                found.append(StandingStock(path, state.plan.title, state.plan, stock))
-    return tuple(found)
+                stocks.append(StandingStock(path, state.plan.title, state.plan, stock))
+    return tuple(stocks)
 
 
 def _worth_reading(path: Path, fs: Fs) -> bool:

@@ -79,8 +79,8 @@ def standing_vats(paths: Iterable[Path], fs: Fs | None = None) -> tuple[Standing
         event = carried_from(state)
         if event is not None and ((event.session, event.kept) not in began or is_begun(state)):
             began[event.session, event.kept] = state
-    found = [vat for path, state in states if (vat := _standing(path, state, began)) is not None]
-    return tuple(sorted(found, key=lambda vat: vat.kept.utc, reverse=True))
+    vats = [vat for path, state in states if (vat := _standing(path, state, began)) is not None]
+    return tuple(sorted(vats, key=lambda vat: vat.kept.utc, reverse=True))
 
 
 def is_begun(state: State) -> bool:

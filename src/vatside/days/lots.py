@@ -47,14 +47,14 @@ class Pairs:
 
 def paired(left: Sequence[Lot], right: Sequence[Lot]) -> Pairs:
     """Put lots beside each other; the same way whichever day is on the left."""
-    ones, others, found = list(left), list(right), []
+    ones, others, pairs = list(left), list(right), []
     for key in (_name, _fibre, _anything):
         for one, other in _alike(ones, others, key):
             ones.remove(one)
             others.remove(other)
-            found.append((one, other))
+            pairs.append((one, other))
     order = [lot.id for lot in left]
-    return Pairs(tuple(sorted(found, key=lambda pair: order.index(pair[0].id))), tuple(ones), tuple(others))
+    return Pairs(tuple(sorted(pairs, key=lambda pair: order.index(pair[0].id))), tuple(ones), tuple(others))
 
 
 def _name(lot: Lot) -> Hashable:
@@ -197,26 +197,26 @@ HEATED = ("heating", "kettle")
 
 def split_pieces(pieces: int, tables: int) -> tuple[int, ...]:
     """Give the whole pieces of each table: 4 for 3 tables are 2, 1 and 1."""
-    each, over = divmod(pieces, tables)
-    return tuple(each + (table < over) for table in range(tables))
+    whole, over = divmod(pieces, tables)
+    return tuple(whole + (table < over) for table in range(tables))
 
 
 def say_pieces(pieces: int, tables: int) -> str:
     """Say in short how many pieces the tables have: `2`, or `2 at 1 table, 1 at 2`."""
-    found = split_pieces(pieces, tables)
-    if len(set(found)) == 1:
-        return str(found[0])
-    more, fewer = found.count(found[0]), found.count(found[-1])
-    return f"{found[0]} at {show_count(more, 'table')}, {found[-1]} at {fewer}"
+    counts = split_pieces(pieces, tables)
+    if len(set(counts)) == 1:
+        return str(counts[0])
+    more, fewer = counts.count(counts[0]), counts.count(counts[-1])
+    return f"{counts[0]} at {show_count(more, 'table')}, {counts[-1]} at {fewer}"
 
 
 def say_uneven(lots: Sequence[tuple[str, int]], tables: int) -> Iterator[str]:
     """Say where pieces (the name of their lots, and how many) do not divide; of many lots in one line."""
-    found = [(name, pieces) for name, pieces in lots if pieces % tables]
-    if not found:
+    uneven = [(name, pieces) for name, pieces in lots if pieces % tables]
+    if not uneven:
         return
-    named = ", ".join(f"{name} ({pieces})" for name, pieces in found[:FEW])
-    more = f" and {len(found) - FEW} more" if len(found) > FEW else ""
+    named = ", ".join(f"{name} ({pieces})" for name, pieces in uneven[:FEW])
+    more = f" and {len(uneven) - FEW} more" if len(uneven) > FEW else ""
     yield (
         f"Pieces do not divide by {tables} tables: {named}{more}. The amounts are for an equal share of the cloth; "
         "a table with more of it takes more in proportion."
@@ -267,20 +267,20 @@ LATEST_DAYS = 60
 
 def learned_in(folder: Path, but: Path | None = None, *today: State) -> tuple[Learned, ...]:
     """Give what the latest days of a folder say, and those of `today`; the file `but` is left out."""
-    found = fits(each_once((*today, *_days(folder, but)))).uptake
-    return tuple(found.values())
+    by_group = fits(each_once((*today, *_days(folder, but)))).uptake
+    return tuple(by_group.values())
 
 
 def each_once(days: Iterable[State]) -> Iterator[Results]:
     """Give what each day says; of a day and its copies, which go by one id, what stands in both counts once."""
     known: dict[str, list[Results]] = {}
     for day in days:
-        said, before = results_of(day), known.setdefault(day.session, [])
+        results, before = results_of(day), known.setdefault(day.session, [])
         yield Results(
-            tuple(item for item in said.colour if not any(item in other.colour for other in before)),
-            tuple(item for item in said.swatches if not any(item in other.swatches for other in before)),
+            tuple(item for item in results.colour if not any(item in other.colour for other in before)),
+            tuple(item for item in results.swatches if not any(item in other.swatches for other in before)),
         )
-        before.append(said)
+        before.append(results)
 
 
 def _days(folder: Path, but: Path | None) -> Iterator[State]:

@@ -61,14 +61,14 @@ def offers(session: Session, lots: tuple[Lot, ...] = ()) -> tuple[Offer, ...]:
     state = fold(session)
     plan = state.plan
     sheet = compute(evolve(plan, pins=()))
-    found: dict[str, Offer] = {}
+    by_path: dict[str, Offer] = {}
     seen = (*_held(plan, sheet), *_amounts(plan, sheet, session), *_corrected(plan, sheet, session))
     for offer in (*seen, *_lengths(plan, sheet, session), *_dips(state, sheet)):
-        found[offer.path] = offer
+        by_path[offer.path] = offer
     known = rows(plan)
     fitting = {
         offer.path: offer
-        for offer in found.values()
+        for offer in by_path.values()
         if _is_for_another_day(plan, offer.path) and value_problem(plan, known[offer.path], offer.value) is None
     }
     # What keeps the strength stands first, and its fill counts instead of one that was held.
@@ -173,7 +173,7 @@ def _dips(state: State, sheet: Sheet) -> Iterator[Offer]:
             if figure is None or path not in rows(state.plan) or value.value <= 0:
                 continue
             if abs(value.value - figure.value) > DIP_SHARE * max(figure.value, value.value):
-                planned, actual = (_length(each, value.unit) for each in (figure.value, value.value))
+                planned, actual = (_length(length, value.unit) for length in (figure.value, value.value))
                 yield Offer(path, _label(state.plan, path), planned, actual, value)
 
 
@@ -282,6 +282,6 @@ def free_title(title: str, taken: Collection[str]) -> str:
     if title not in taken:
         return title
     plain, number = _NUMBERED.sub("", title), 2
-    while (found := f"{plain[: LONGEST_TEXT - len(str(number)) - 1]} {number}") in taken:
+    while (numbered := f"{plain[: LONGEST_TEXT - len(str(number)) - 1]} {number}") in taken:
         number += 1
-    return found
+    return numbered

@@ -76,10 +76,10 @@ class Repeating:
 
     def blue(self, arrow: str) -> tuple[Told, ...]:
         """Say what the vat comes to, beside what that day's plan came to; and if the tub is too small for the same."""
-        told = tuple(before_and_after(self.was, self._work()[1], self.lots, arrow))
+        lines = tuple(before_and_after(self.was, self._work()[1], self.lots, arrow))
         differs = not is_same(self.was.value(STRENGTH), self._work()[1].value(STRENGTH))
         small = differs and fibre_ratio(self.old, self.lots) > 1 and fill_for(self.old, self.lots) is None
-        return (*told, ("The tub holds no more liquor for so much fibre", True)) if small else told
+        return (*lines, ("The tub holds no more liquor for so much fibre", True)) if small else lines
 
     def turn(self, path: str) -> None:
         """Take an offer over, or leave it."""
@@ -105,10 +105,10 @@ class Repeating:
     def scaled_words(self, grams: float) -> str:
         """Say what the lots become, in whole pieces, and what that weighs."""
         lots = self.old.lots if grams == total_grams(self.old) else scaled_lots(self.old, grams)
-        each = (f"{lot.name} {show_mass(to_base(lot.mass, Kind.MASS))}, pieces: {lot.pieces}" for lot in lots)
+        texts = (f"{lot.name} {show_mass(to_base(lot.mass, Kind.MASS))}, pieces: {lot.pieces}" for lot in lots)
         comes_to = show_mass(total_grams(evolve(self.old, lots=lots)))
         whole = f". In whole pieces that is {comes_to}" if comes_to != show_mass(grams) else ""
-        return f"{'; '.join(each)}{whole}"
+        return f"{'; '.join(texts)}{whole}"
 
     def read_title(self, text: str) -> str | Problem:
         """Read what the new day is called."""

@@ -83,11 +83,11 @@ class Timeline:
 def timeline(session: Session) -> Timeline:
     """Lay a session out in time; where a clock was set back, no time went by."""
     positions: list[float] = []
-    here, last = 0.0, _start(session)
+    position, last = 0.0, _start(session)
     for entry in session.entries:
-        here += max(0.0, seconds_between(last, entry.at))
+        position += max(0.0, seconds_between(last, entry.at))
         last = entry.at
-        positions.append(here)
+        positions.append(position)
     return Timeline(session, tuple(positions))
 
 
@@ -186,8 +186,8 @@ def read_jump(text: str, line: Timeline, position: float, zone: tzinfo | None = 
     typed = text.strip().casefold()
     if typed in ("start", "end"):
         return 0.0 if typed == "start" else line.length
-    found = _CLOCK.fullmatch(typed)
-    there = _way(typed, position) if found is None else _time(found, line, position, zone)
+    match = _CLOCK.fullmatch(typed)
+    there = _way(typed, position) if match is None else _time(match, line, position, zone)
     return there if isinstance(there, Problem) else min(max(there, 0.0), line.length)
 
 
@@ -199,13 +199,13 @@ def _way(typed: str, position: float) -> float | Problem:
     return position + (seconds if typed[0] == "+" else -seconds)
 
 
-def _time(found: re.Match[str], line: Timeline, position: float, zone: tzinfo | None) -> float | Problem:
+def _time(match: re.Match[str], line: Timeline, position: float, zone: tzinfo | None) -> float | Problem:
     """On the day named, or on the day that the replay is at, or on the first day that has such a time."""
-    day, hour, minute, second = found.groups()
-    first, here, last = (line.moment_at(at).utc for at in (0.0, position, line.length))
+    day, hour, minute, second = match.groups()
+    first, current, last = (line.moment_at(at).utc for at in (0.0, position, line.length))
     try:
         clock = time(int(hour), int(minute), int(second or 0))
-        date = datetime.fromisoformat(day).date() if day else on_wall(here, zone).date()
+        date = datetime.fromisoformat(day).date() if day else on_wall(current, zone).date()
     except ValueError:
         return Problem(f"There is no such time; write {HELP}")
     there = moment_of(datetime.combine(date, clock), first, zone)
@@ -285,9 +285,9 @@ SIGHTS = (
 
 def stops(session: Session) -> tuple[Stop, ...]:
     """Give the stops of a day in order, with its beginning and its end."""
-    found = sorted(_found(session), key=lambda stop: stop.seq)
+    in_order = sorted(_found(session), key=lambda stop: stop.seq)
     last = len(session.entries)
-    shown = tuple(stop for stop in found if stop.seq < last)
+    shown = tuple(stop for stop in in_order if stop.seq < last)
     return (Stop(0, "space", BEGIN), *shown, Stop(last, "b", END))
 
 

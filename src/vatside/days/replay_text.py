@@ -72,8 +72,8 @@ class _Teller:
         states = history(self.session)
         before, last = next(states), None
         for entry, now in zip(self.session.entries, states, strict=True):
-            for moment, said in self._meanwhile(before, last, entry.at):
-                yield from self._at(moment.utc, [said])
+            for moment, words in self._meanwhile(before, last, entry.at):
+                yield from self._at(moment.utc, [words])
             overdue = self._overdue(entry, self.late.until(before.waits, last or entry.at, entry.at))
             yield from self._at(entry.at.utc, [*_what(entry, before, now, self.session), *overdue])
             before, last = now, entry.at
@@ -81,18 +81,18 @@ class _Teller:
         if last is None:
             yield "Nothing was logged."
 
-    def _at(self, utc: datetime, said: list[str]) -> Iterator[str]:
-        here = utc.astimezone(self.zone)
-        if here.date() != self.day:
-            self.day = here.date()
+    def _at(self, utc: datetime, lines: list[str]) -> Iterator[str]:
+        local = utc.astimezone(self.zone)
+        if local.date() != self.day:
+            self.day = local.date()
             yield ""
-            yield f"{here:%A} {here.day} {here:%B %Y}"
-        before, self.offset = self.offset, here.utcoffset()
+            yield f"{local:%A} {local.day} {local:%B %Y}"
+        before, self.offset = self.offset, local.utcoffset()
         if before is not None and self.offset is not None and before != self.offset:
             way = "forward" if before < self.offset else "back"
-            yield f"{INDENT}The clocks went {way}: UTC{here:%z} from now on."
-        yield f"{here:%H:%M:%S}  {said[0]}"
-        yield from (INDENT + line for line in said[1:])
+            yield f"{INDENT}The clocks went {way}: UTC{local:%z} from now on."
+        yield f"{local:%H:%M:%S}  {lines[0]}"
+        yield from (INDENT + line for line in lines[1:])
 
     def _meanwhile(self, before: State, last: Moment | None, now: Moment) -> tuple[Happening, ...]:
         return () if last is None else _called(self.calls.until(before.waits, last, now), last, now)
@@ -112,8 +112,8 @@ class _Teller:
 
 def _called(waits: Iterable[Wait], last: Moment, now: Moment) -> tuple[Happening, ...]:
     """Give what waits called out between two entries: nudges, and ends."""
-    found = (item for wait in waits if running.is_running(wait) for item in _calls(wait, last, now))
-    return tuple(sorted(found, key=lambda item: item[0].utc))
+    calls = (item for wait in waits if running.is_running(wait) for item in _calls(wait, last, now))
+    return tuple(sorted(calls, key=lambda item: item[0].utc))
 
 
 def _next_call(wait: Wait, gone: float) -> float | None:
@@ -136,8 +136,8 @@ def _calls(wait: Wait, last: Moment, now: Moment) -> Iterator[Happening]:
 def _what(entry: Entry, before: State, now: State, session: Session) -> Iterator[str]:
     """Say what happened and what it changed."""
     misfit = next((item.text for item in now.misfits[-1:] if item.seq == entry.seq), None)
-    said = plain(entry_words(entry, before, session)) + _lateness(entry, before)
-    yield f"{said} [not carried out: {plain(misfit)}]" if misfit else said
+    words = plain(entry_words(entry, before, session)) + _lateness(entry, before)
+    yield f"{words} [not carried out: {plain(misfit)}]" if misfit else words
     if now.plan != before.plan:
         yield from changes(before.plan, now.plan)
 
@@ -178,7 +178,7 @@ def _come(was: Mapping[str, Figure], new: Sheet, now: Plan) -> Iterator[str]:
     for figure in new.figures:
         if figure.id not in was:
             come.setdefault(_heading(figure), []).append(f"{figure.label} {_text(figure, now)}")
-    yield from (plain(f"new in {heading}: {'; '.join(said)}") for heading, said in come.items())
+    yield from (plain(f"new in {heading}: {'; '.join(texts)}") for heading, texts in come.items())
 
 
 def _gone(old: Sheet, there: set[str]) -> Iterator[str]:
@@ -186,7 +186,7 @@ def _gone(old: Sheet, there: set[str]) -> Iterator[str]:
     for figure in old.figures:
         if figure.id not in there:
             gone.setdefault(_heading(figure), []).append(figure.label)
-    yield from (plain(f"gone from {heading}: {'; '.join(said)}") for heading, said in gone.items())
+    yield from (plain(f"gone from {heading}: {'; '.join(labels)}") for heading, labels in gone.items())
 
 
 def _about(notice: Notice) -> tuple[str, str]:
@@ -254,10 +254,10 @@ class Due:
         for wait in waits.news(self._waits):
             self._line_up(wait, last, now)
         self._waits, self._last = waits, now if runs_on else None
-        found = {wait.id: wait for queue, at in self._queues(now) for wait in self._popped(queue, at)}
-        for wait in found.values():
+        due = {wait.id: wait for queue, at in self._queues(now) for wait in self._popped(queue, at)}
+        for wait in due.values():
             self._line_up(wait, now, now)
-        return sorted(found.values(), key=waits.begun_as)
+        return sorted(due.values(), key=waits.begun_as)
 
     def _queues(self, now: Moment) -> tuple[tuple[list[tuple[float, str]], float], ...]:
         return (self._counting, now.elapsed), (self._by_day, now.utc.timestamp())

@@ -61,7 +61,7 @@ def _gap(shows: float) -> Callable[[Fact, Fact], float]:
 
 
 def _another(weight: float) -> Callable[[Fact, Fact], float]:
-    """Weigh what is another thing on the other day."""
+    """Weigh a fact that has no size, such as the fibre: the same weight for any difference."""
     return lambda _left, _right: weight
 
 
@@ -240,16 +240,16 @@ def apart_lines(left: DayRecord, right: DayRecord) -> Iterator[str]:
         return
     yield from _colour_lines(left, right)
     way = came_apart(left, right)
-    found = reasons(left, right)
-    likely = [reason for reason in found if reason.likely and reason.darker * way >= 0]
-    against = [reason for reason in found if reason.likely and reason.darker * way < 0]
+    ranked = reasons(left, right)
+    likely = [reason for reason in ranked if reason.likely and reason.darker * way >= 0]
+    against = [reason for reason in ranked if reason.likely and reason.darker * way < 0]
     yield "Most likely because of:" if likely else _nothing(way)
     for number, reason in enumerate(likely, start=1):
         yield f"  {number}. {_line(reason)}"
     if against:
         yield f"What would rather have made it {'paler' if way > 0 else 'darker'}:"
         yield from (f"  - {_line(reason)}" for reason in against)
-    small = [f"{reason.label} {reason.left} → {reason.right}" for reason in found if not reason.likely]
+    small = [f"{reason.label} {reason.left} → {reason.right}" for reason in ranked if not reason.likely]
     if small:
         yield f"Too small to be seen: {'; '.join(small)}"
 

@@ -135,10 +135,10 @@ class Comparison:
 
 def compare(seen: Seen, wanted: float, fibre: Fibre, fit: Fit | None = None) -> Comparison:
     """Hold a recorded swatch against the depth wanted (%)."""
-    found = seen_depth(seen, fibre, fit)
+    nearest = seen_depth(seen, fibre, fit)
     colour, target = seen_colour(seen, fibre, fit), colour_of(wanted, shade_of(fibre, fit))
     apart = delta_e_76(colour, target)
-    return Comparison(found.depth, apart, delta_e_2000(colour, target), grade(apart), found.delta_e <= FAR)
+    return Comparison(nearest.depth, apart, delta_e_2000(colour, target), grade(apart), nearest.delta_e <= FAR)
 
 
 PALE = 0.8

@@ -103,13 +103,13 @@ def in_words() -> str:
 
 def learned(group: str, results: Iterable[Result]) -> Learned:
     """Give what results say of a group of fibres; the practice table where there are none."""
-    found, rules = tuple(results), own_results()
+    listed, rules = tuple(results), own_results()
     known = 1 / rules.prior.value**2
-    weights = [_weight(number, found) for number in range(len(found))]
+    weights = [_weight(number, listed) for number in range(len(listed))]
     precision = known + sum(weights)
-    mean = sum(weight * item.log_factor for weight, item in zip(weights, found, strict=True)) / precision
+    mean = sum(weight * item.log_factor for weight, item in zip(weights, listed, strict=True)) / precision
     low, high = rules.factor.low or 0.0, rules.factor.high or 1.0
-    return Learned(group, min(max(exp(mean), low), high), 1 / sqrt(precision), len(found))
+    return Learned(group, min(max(exp(mean), low), high), 1 / sqrt(precision), len(listed))
 
 
 def _weight(number: int, results: Sequence[Result]) -> float:

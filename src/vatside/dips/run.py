@@ -155,10 +155,10 @@ class Run:
 
     def by_lot(self) -> dict[str, tuple[End, ...]]:
         """Give the pieces of each lot, by its id."""
-        found: dict[str, list[End]] = {}
+        lots: dict[str, list[End]] = {}
         for end in self.ends:
-            found.setdefault(end.piece.id.rpartition(".")[0], []).append(end)
-        return {lot: tuple(ends) for lot, ends in found.items()}
+            lots.setdefault(end.piece.id.rpartition(".")[0], []).append(end)
+        return {lot: tuple(ends) for lot, ends in lots.items()}
 
     @property
     def deep(self) -> bool:
@@ -260,10 +260,10 @@ class _Day:
             item.rinsed += laid * item.piece.law.rinsed * item.piece.kg
             item.dips += 1
         self.tank, self.widest = entry.tank, max(self.widest, entry.share)
-        each = inside[0].piece.dip + self.handling
-        self._cool_to(self.now + each)
-        self.done = self.done.then(self.now, self.now + each, 1.0, self.when)
-        self.entries, self.busy, self.now = self.entries + 1, self.busy + each, self.now + each
+        minutes = inside[0].piece.dip + self.handling
+        self._cool_to(self.now + minutes)
+        self.done = self.done.then(self.now, self.now + minutes, 1.0, self.when)
+        self.entries, self.busy, self.now = self.entries + 1, self.busy + minutes, self.now + minutes
 
     def _mix_in(self, inside: Sequence[_Dipped]) -> None:
         """Wet pieces as cold as the room cool the vat."""

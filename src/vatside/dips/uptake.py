@@ -31,7 +31,7 @@ WORTH_A_DIP = 0.01
 
 
 def pull_share(minutes: float, time: float) -> float:
-    """Give the share of a fibre's own pull that a dip of some minutes brings: with the root of time, then level."""
+    """Give the share of a fibre's own pull that a dip of some minutes brings: by the root of time, towards 1."""
     return 1 - exp(-sqrt(max(minutes, 0.0) / time)) if time > 0 else 1.0
 
 

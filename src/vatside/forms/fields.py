@@ -265,9 +265,9 @@ def _learned_problems(plan: Plan) -> Iterator[str]:
             yield f"learned: a fibre takes up {in_words()} times what the table says, {item.group!r} does not"
 
 
-def _values(plan: Plan, some: Iterable[Field]) -> list[str]:
-    found = (value_problem(plan, row, get_value(plan, row.path)) for row in some)
-    return [problem for problem in found if problem]
+def _values(plan: Plan, form_rows: Iterable[Field]) -> list[str]:
+    problems = (value_problem(plan, row, get_value(plan, row.path)) for row in form_rows)
+    return [problem for problem in problems if problem]
 
 
 def value_problem(plan: Plan, row: Field, value: FieldValue) -> str | None:

@@ -48,12 +48,12 @@ def with_lot(plan: Plan, text: str) -> Plan | Problem:
 
     Depth, pieces and form that are not written are those of a new lot; it is clean. `10 x 100 g` are ten pieces.
     """
-    found = places(text)
-    if isinstance(found, Problem):
-        return found
+    by_place = places(text)
+    if isinstance(by_place, Problem):
+        return by_place
     lot = evolve(new_lot(plan), condition=Condition.CLEAN)
-    plan = set_value(add_lot(plan, lot), f"lots.{lot.id}.name", _free_name(plan, found))
-    for name, typed in found.items():
+    plan = set_value(add_lot(plan, lot), f"lots.{lot.id}.name", _free_name(plan, by_place))
+    for name, typed in by_place.items():
         value = read(plan, f"lots.{lot.id}.{name}", typed)
         if isinstance(value, Problem):
             return value
@@ -61,39 +61,39 @@ def with_lot(plan: Plan, text: str) -> Plan | Problem:
     return plan
 
 
-def _free_name(plan: Plan, found: Mapping[str, str]) -> str:
+def _free_name(plan: Plan, by_place: Mapping[str, str]) -> str:
     """Call a lot by its fibre, with a number where another lot is called so."""
-    keys = [key for key in (found["fibre"], found.get("second", "")) if key]
+    keys = [key for key in (by_place["fibre"], by_place.get("second", "")) if key]
     return free_name(plan, "-".join(keys).capitalize())
 
 
 def places(text: str) -> Places | Problem:
     """Sort the parts of a text into places of a lot, or say which of them is not understood, missing or there twice."""
-    found: Places = {}
+    by_place: Places = {}
     names = _NAMES.search(text)
     rest = text[: names.start()] if names else text
     for part in (part.strip() for part in _APART.split(rest)):
-        told = _place(part) if part else {}
-        if isinstance(told, Problem):
-            return told
-        twice = next((name for name in told if name in found and found[name] != told[name]), "")
+        new_places = _place(part) if part else {}
+        if isinstance(new_places, Problem):
+            return new_places
+        twice = next((name for name in new_places if name in by_place and by_place[name] != new_places[name]), "")
         if twice:
             return Problem(f"“{text.strip()}” has two {WHAT.get(twice, twice)}; write one, as in {EXAMPLE}")
-        found |= told
-    missing = [words for name, words in NEEDED.items() if name not in found]
+        by_place |= new_places
+    missing = [words for name, words in NEEDED.items() if name not in by_place]
     if missing:
         return Problem(f"“{text.strip()}” lacks {' and '.join(missing)}; write for example {EXAMPLE}")
-    counted = times(found["mass"])
-    if counted and "pieces" not in found:
-        found["pieces"] = str(counted)
-    return {**found, "names": names[1].strip()} if names and names[1].strip() else found
+    counted = times(by_place["mass"])
+    if counted and "pieces" not in by_place:
+        by_place["pieces"] = str(counted)
+    return {**by_place, "names": names[1].strip()} if names and names[1].strip() else by_place
 
 
 def _place(part: str) -> Places | Problem:
     """Say what one part is."""
-    told = _called(part) or _pieces(part) or _mass(part) or _depth(part) or _choice(part)
-    if told:
-        return told
+    by_place = _called(part) or _pieces(part) or _mass(part) or _depth(part) or _choice(part)
+    if by_place:
+        return by_place
     blend = _blend(part)
     if blend is not None:
         return blend
@@ -104,17 +104,17 @@ def _place(part: str) -> Places | Problem:
 
 
 def _called(part: str) -> Places:
-    found = _CALLED.fullmatch(part)
-    return {"name": found[1].strip()} if found else {}
+    match = _CALLED.fullmatch(part)
+    return {"name": match[1].strip()} if match else {}
 
 
 def _pieces(part: str) -> Places:
     """Read `4 pieces`, or `4 skeins`, which says the form as well."""
-    found = _PIECES.fullmatch(part)
-    if found is None or not (found[2] or found[3]):
+    match = _PIECES.fullmatch(part)
+    if match is None or not (match[2] or match[3]):
         return {}
-    form = next((form for form in Form if found[3] and form.startswith(found[3].casefold().rstrip("s"))), None)
-    return {"pieces": found[1]} | ({"form": form.value} if form else {})
+    form = next((form for form in Form if match[3] and form.startswith(match[3].casefold().rstrip("s"))), None)
+    return {"pieces": match[1]} | ({"form": form.value} if form else {})
 
 
 def _mass(part: str) -> Places:
@@ -125,8 +125,8 @@ def _mass(part: str) -> Places:
 
 def _depth(part: str) -> Places:
     """Read `0.8 %`, `medium`, `medium blue`."""
-    found = _DEPTH.fullmatch(part)
-    typed = found[1] if found else part
+    match = _DEPTH.fullmatch(part)
+    typed = match[1] if match else part
     if typed.casefold() in depths() or ("%" in typed and not isinstance(parse_amount(typed, Kind.PERCENT), Problem)):
         return {"depth": typed}
     return {}

@@ -162,9 +162,9 @@ def scour_rows(plan: Plan) -> tuple[Field, ...]:
         Field("vessels.scour_fill", "Filled before fibre", at, Kind.PERCENT, "%", 10, 90),
         Field("vessels.scour_stuff", "Pot of", at, choices=choices_of(Stuff)),
     )
-    found = baths(plan)
-    rows = [row for bath in found for row in _bath_rows(bath, bath.name if len(found) > 1 else "")]
-    agents = dict.fromkeys(agent.material for bath in found for agent in bath.scour.agents)
+    all_baths = baths(plan)
+    rows = [row for bath in all_baths for row in _bath_rows(bath, bath.name if len(all_baths) > 1 else "")]
+    agents = dict.fromkeys(agent.material for bath in all_baths for agent in bath.scour.agents)
     spoons = (spoon_row(f"shelf.{key}", powder(plan, key), at) for key in agents)
     return (*pot, *rows, *spoons)
 
@@ -210,7 +210,7 @@ def spoon_row(path: str, item: Powder, stage: Stage) -> Field:
 
 def _powder_rows(plan: Plan, role: str, stage: Stage) -> tuple[Field, ...]:
     item = powder(plan, role)
-    same = tuple((key, found.name) for key, found in materials().items() if _alike(found, item.material))
+    same = tuple((key, material.name) for key, material in materials().items() if _alike(material, item.material))
     path = f"shelf.{role}"
     kind = Field(f"{path}.material", f"{role.capitalize()} on the shelf", stage, choices=same, shown=len(same) > 1)
     purity = Field(f"{path}.purity", f"{item.material.short} purity", stage, Kind.PERCENT, "%", 1, 100)

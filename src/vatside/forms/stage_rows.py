@@ -164,8 +164,8 @@ def _lot_dips(lot: Lot, group: str) -> Iterator[Field]:
 
 def finish_rows(plan: Plan) -> tuple[Field, ...]:
     """Rows of the finish by fibre, of the scale's word on each lot, and of the vat's end."""
-    found, many = batches(plan), len(plan.lots) > 1
-    by_fibre = (row for batch in found for row in _batch_rows(batch, batch.name if len(found) > 1 else ""))
+    all_batches, many = batches(plan), len(plan.lots) > 1
+    by_fibre = (row for batch in all_batches for row in _batch_rows(batch, batch.name if len(all_batches) > 1 else ""))
     weights = (row for lot in plan.lots for row in _weights(lot, lot.name if many else ""))
     end = (
         figure_pin(

@@ -60,14 +60,14 @@ class Fits:
 
 def swatches_of(state: State) -> dict[str, Seen]:
     """Give the latest colour of each piece or lot, by id, whichever kind of event wrote it down."""
-    found: dict[str, Seen] = {}
+    latest: dict[str, Seen] = {}
     for entry in counted(state):
         event = entry.event
         if isinstance(event, SwatchRecorded):
-            found[event.piece] = seen_of(event)
+            latest[event.piece] = seen_of(event)
         elif isinstance(event, ColourNoted) and (seen := _noted(event)) is not None:
-            found[event.lot] = seen
-    return found
+            latest[event.lot] = seen
+    return latest
 
 
 def _noted(event: ColourNoted) -> Seen | None:
@@ -141,13 +141,13 @@ def fits(results: Iterable[Results]) -> Fits:
     """Fit colour and uptake to the results of one session or of several."""
     results = tuple(results)
     colour = _fit_colours([pair for item in results for pair in item.colour])
-    found: dict[str, list[Result]] = {}
+    by_group: dict[str, list[Result]] = {}
     for item in results:
         for alike in _by_lot(item.swatches):
-            said = _result(alike, colour)
-            if said is not None:
-                found.setdefault(alike[0].group, []).append(said)
-    return Fits(colour, {group: learned(group, said) for group, said in found.items()})
+            lot_result = _result(alike, colour)
+            if lot_result is not None:
+                by_group.setdefault(alike[0].group, []).append(lot_result)
+    return Fits(colour, {group: learned(group, of_group) for group, of_group in by_group.items()})
 
 
 def _by_lot(swatches: Iterable[Swatch]) -> Iterable[list[Swatch]]:
@@ -188,14 +188,14 @@ def own_fits(state: State) -> Fits:
     return fits([results_of(state)])
 
 
-def verdicts(state: State, found: Fits) -> dict[str, Comparison]:
+def verdicts(state: State, fitted: Fits) -> dict[str, Comparison]:
     """Hold every swatch against the depth that its lot was to have, by piece or lot id."""
     held = {}
     for ident, seen in swatches_of(state).items():
         lot = _lot(state.plan, ident)
         if lot is not None and share(lot.depth) > 0:
             fibre = fibre_of(lot)
-            held[ident] = compare(seen, 100 * share(lot.depth), fibre, found.colour.get(fibre.group))
+            held[ident] = compare(seen, 100 * share(lot.depth), fibre, fitted.colour.get(fibre.group))
     return held
 
 
@@ -208,12 +208,12 @@ def came_out(state: State) -> dict[str, CameOut]:
         if lot is not None and (ident == lot.id or lot.id not in held):
             by_lot.setdefault(lot.id, []).append(verdict)
     wanted = {lot.id: 100 * share(lot.depth) for lot in state.plan.lots}
-    return {lot: _came(found, wanted[lot]) for lot, found in by_lot.items()}
+    return {lot: _came(pieces, wanted[lot]) for lot, pieces in by_lot.items()}
 
 
-def _came(found: Sequence[Comparison], wanted: float) -> CameOut:
+def _came(pieces: Sequence[Comparison], wanted: float) -> CameOut:
     """Put the pieces of a lot together; the words are those of the piece that is farthest from the depth wanted."""
-    depth = sum(item.depth for item in found) / len(found)
-    worst = min(found, key=lambda item: item.grade)
-    most = "" if len(found) == 1 else f", of {len(found)} pieces at worst"
+    depth = sum(item.depth for item in pieces) / len(pieces)
+    worst = min(pieces, key=lambda item: item.grade)
+    most = "" if len(pieces) == 1 else f", of {len(pieces)} pieces at worst"
     return CameOut(depth, f"{worst.words(wanted)}{most}")

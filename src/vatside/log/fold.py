@@ -156,8 +156,8 @@ def so_far(state: State) -> SoFar:
 
 def pieces_so_far(state: State) -> dict[str, PieceSoFar]:
     """Give what every piece that the plan has had in the vat has had."""
-    found = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
-    return {piece: had for piece, had in found.items() if had is not None}
+    by_piece = {piece: _piece(state.plan, piece, where) for piece, where in state.dipping.pieces.items()}
+    return {piece: had for piece, had in by_piece.items() if had is not None}
 
 
 def _gone_in(state: State) -> frozenset[str]:

@@ -87,8 +87,8 @@ class Shared(Generic[Value]):
         node, way = self._root, hash(key)
         while type(node) is tuple:
             node, way = node[way & (LEAF - 1)], way >> BITS
-        found: Value | None = node.get(key)
-        return found
+        value: Value | None = node.get(key)
+        return value
 
     def put(self, key: str, value: Value) -> Shared[Value]:
         """Give the map with a value under a key, new or instead of another."""
@@ -212,13 +212,13 @@ class Waits(Sequence[Wait]):
 
     def get(self, wait_id: str | None) -> Wait | None:
         """Give an open wait; None if there is none of that id."""
-        found = self._by_id.get(wait_id) if wait_id is not None else None
-        return found[1] if found else None
+        pair = self._by_id.get(wait_id) if wait_id is not None else None
+        return pair[1] if pair else None
 
     def begun_as(self, wait: Wait) -> int:
         """Tell how many were begun before a wait that is there."""
-        found = self._by_id.get(wait.id)
-        return found[0] if found else self._begun
+        pair = self._by_id.get(wait.id)
+        return pair[0] if pair else self._begun
 
     def news(self, before: Waits) -> Iterator[Wait]:
         """Give the waits that others do not hold as they are here, in no order; what both share is not looked at."""

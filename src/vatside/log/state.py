@@ -247,10 +247,10 @@ class State:
 
     def wait(self, wait_id: str) -> Wait:
         """Give an open wait; KeyError if there is none of that id."""
-        found = self.waits.get(wait_id)
-        if found is None:
+        wait = self.waits.get(wait_id)
+        if wait is None:
             raise KeyError(wait_id)
-        return found
+        return wait
 
 
 def initial_state(session: Session) -> State:

@@ -104,8 +104,8 @@ def _at(state: State, known: Clocked, seconds: float) -> State:
     account = state.tending.account
     if account is None or seconds <= 0:
         return state
-    found = gone_on(Stood(account, known, keeping(state)), seconds)
-    return evolve(state, tending=evolve(state.tending, account=found.account, clocked=found.known))
+    later = gone_on(Stood(account, known, keeping(state)), seconds)
+    return evolve(state, tending=evolve(state.tending, account=later.account, clocked=later.known))
 
 
 def gone_on(vat: Stood, seconds: float) -> Stood:
@@ -141,8 +141,8 @@ def warmth_between(vat: Stood, minutes: float) -> tuple[float, float]:
     error = known.error if known.per_minute else USUAL_ERROR
     rates = (how.per_minute * (1 + error), how.per_minute * least_share(error))
     begins = (account.celsius - known.colder, account.celsius + known.warmer)
-    found = [temperature_after(begin, how.room, minutes, rate) for begin in begins for rate in rates]
-    return min(found), max(found)
+    degrees = [temperature_after(begin, how.room, minutes, rate) for begin in begins for rate in rates]
+    return min(degrees), max(degrees)
 
 
 @lru_cache(maxsize=4)
@@ -194,21 +194,21 @@ def _let_go(state: State, at: Moment) -> AppendOnly[Stood]:
     return stood.and_one(gone_on(last, seconds_between(last.known.at, at)))
 
 
-def _as_read(found: Clocked, event: ReadingTaken, now: State) -> Clocked:
+def _as_read(known: Clocked, event: ReadingTaken, now: State) -> Clocked:
     """Take what a reading tells: how warm the vat is, and with others before it how fast it cools."""
-    told = _own_rate(found, now.tending, room_C(now.plan))
-    return told if event.reading.celsius is None else evolve(told, colder=0.0, warmer=0.0)
+    rated = _own_rate(known, now.tending, room_C(now.plan))
+    return rated if event.reading.celsius is None else evolve(rated, colder=0.0, warmer=0.0)
 
 
-def _own_rate(found: Clocked, tending: Tending, room: float) -> Clocked:
+def _own_rate(known: Clocked, tending: Tending, room: float) -> Clocked:
     """Take the rate from the readings since the vat was last warmed or cooled; what they told before stays."""
     timed = [
         TimedReading(seconds_between(tending.readings[0].at, item.at) / 60, item.reading.celsius)
-        for item in tending.readings[found.undisturbed :]
+        for item in tending.readings[known.undisturbed :]
         if item.reading.celsius is not None
     ]
-    told = cooling(timed, room) if len(timed) > 1 else None
-    return evolve(found, per_minute=told.per_minute, error=told.error) if told else found
+    measured = cooling(timed, room) if len(timed) > 1 else None
+    return evolve(known, per_minute=measured.per_minute, error=measured.error) if measured else known
 
 
 def kept_vat(state: State) -> KeptVat | None:

@@ -156,8 +156,8 @@ def _nudge_ringing(wait: Wait, gone: float) -> Ring | None:
 
 def nudge_words(wait: Wait, minute: float) -> str:
     """What the nudge at a minute of the wait asks for; empty if there is no such nudge or it says nothing."""
-    said = zip(wait.nudges, wait.nudge_labels, strict=False)
-    return next((label for at, label in said if abs(at - minute) < 1 / 60), "")
+    nudges = zip(wait.nudges, wait.nudge_labels, strict=False)
+    return next((label for at, label in nudges if abs(at - minute) < 1 / 60), "")
 
 
 def _nudges_within(wait: Wait) -> tuple[float, ...]:

@@ -54,9 +54,9 @@ def _standing(state: State, where: PieceState, now: Moment) -> Standing:
 
 def next_move(state: State, sheet: Sheet, now: Moment) -> Call:
     """Give the one thing to do next at the vat; it is read after a gap, and put right, before anybody goes in."""
-    found = pieces_of(state, sheet)
-    call = rotation.next_move(found, standings(state, now), use_of(state, sheet, found, now), rests(sheet))
-    if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in found):
+    all_pieces = pieces_of(state, sheet)
+    call = rotation.next_move(all_pieces, standings(state, now), use_of(state, sheet, all_pieces, now), rests(sheet))
+    if call.do is Do.DONE and any(not piece.dips and piece.id not in state.dipping.pieces for piece in all_pieces):
         return evolve(call, do=Do.READ, why="by the account no dye is dissolved in it, and pieces wait: read it")
     first = first_of_all(state, sheet, now) if call.do is Do.ENTER else None
     return evolve(call, do=first[0], why=first[1]) if first else call
@@ -67,8 +67,8 @@ def first_of_all(state: State, sheet: Sheet, now: Moment) -> tuple[Do, str] | No
     wanted = reading_wanted(state, now)
     if wanted:
         return Do.READ, wanted
-    found = not_in_order(state, sheet, now)
-    return (found.do, found.why) if found else None
+    amiss = not_in_order(state, sheet, now)
+    return (amiss.do, amiss.why) if amiss else None
 
 
 def next_piece(state: State, sheet: Sheet, now: Moment) -> Piece | None:
@@ -81,13 +81,13 @@ def board(state: State, sheet: Sheet, now: Moment) -> tuple[Row, ...]:
     return rotation.board(pieces_of(state, sheet), standings(state, now))
 
 
-def use_of(state: State, sheet: Sheet, found: Sequence[Piece], now: Moment) -> VatUse:
+def use_of(state: State, sheet: Sheet, all_pieces: Sequence[Piece], now: Moment) -> VatUse:
     """Give what the vat has done since its rests."""
     entered = state.dipping.entered
     if not entered:
         return VatUse()
     first = entered[0].start
-    shares = {piece.id: piece.share for piece in found}
+    shares = {piece.id: piece.share for piece in all_pieces}
     stays = (_stay(item, first, shares.get(item.piece, 1.0)) for item in entered)
     return vat_use(stays, seconds_between(first, now) / 60, rests(sheet))
 
@@ -116,17 +116,17 @@ def forecasts(state: State, sheet: Sheet) -> tuple[Forecast, ...]:
         tank = tank_of(account_of(state, sheet))
     except OutOfRange:
         return ()
-    found = {piece.id: piece for piece in pieces_of(state, sheet) if not _is_done(state, piece.id)}
+    by_id = {piece.id: piece for piece in pieces_of(state, sheet) if not _is_done(state, piece.id)}
     lots = dip_lots(state.plan, sheet.value("vat.strength"))
     had = fold.pieces_so_far(state)
     takers = [
-        evolve(piece, exactly=max(found[piece.id].dips, piece.had))
+        evolve(piece, exactly=max(by_id[piece.id].dips, piece.had))
         for lot in lots
         for piece in pieces_to_dip(lot, sheet.value("vat.entry"), SoFar(pieces=had))
-        if piece.id in found
+        if piece.id in by_id
     ]
     ends = run(takers, tank, handling=0.0, when=NEVER).ends
-    return tuple(_forecast(found[end.piece.id], end) for end in ends)
+    return tuple(_forecast(by_id[end.piece.id], end) for end in ends)
 
 
 def _forecast(piece: Piece, end: End) -> Forecast:
@@ -150,20 +150,20 @@ def warnings(state: State, sheet: Sheet, now: Moment) -> tuple[str, ...]:
     That the vat is out of order, or would harm what is still to go in, that the pH goes up before plant fibres
     follow wool or silk, who will come out pale or take far too many dips, and that the vat wants a rest.
     """
-    found = pieces_of(state, sheet)
-    due = rest_due(use_of(state, sheet, found, now), rests(sheet))
-    more = rotation.next_move(found, standings(state, now), VatUse(), NEVER).do is not Do.DONE
+    all_pieces = pieces_of(state, sheet)
+    due = rest_due(use_of(state, sheet, all_pieces, now), rests(sheet))
+    more = rotation.next_move(all_pieces, standings(state, now), VatUse(), NEVER).do is not Do.DONE
     rest = f"The vat wants {show_minutes(due[0])} of rest after {due[1]}." if due and due[0] and more else ""
     many = (
         notice.text
         for notice in sheet.notices
-        if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in found}
+        if notice.weight is Weight.CARE and notice.figure in {f"dip.{piece.lot}.dips" for piece in all_pieces}
     )
     harm = [notice.text for notice in sheet.notices if notice.figure == "vat.pH" and notice.weight is Weight.DANGER]
     out = disorder(state, sheet, now) if more else None
-    last = (raise_first(state, sheet, found), *pale_ones(state, sheet), *many, rest)
-    said = (out.text if out else "", *(harm if more else ()), *last)
-    return tuple(words for words in said if words)
+    last = (raise_first(state, sheet, all_pieces), *pale_ones(state, sheet), *many, rest)
+    sentences = (out.text if out else "", *(harm if more else ()), *last)
+    return tuple(words for words in sentences if words)
 
 
 def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
@@ -173,24 +173,24 @@ def waiting(state: State, sheet: Sheet) -> tuple[str, ...]:
     """
     if ROTATE in state.done or not state.dipping.pieces:
         return ()
-    found = pieces_of(state, sheet)
-    return tuple(piece.name for piece in found if not _is_through(state.dipping.pieces.get(piece.id), piece))
+    all_pieces = pieces_of(state, sheet)
+    return tuple(piece.name for piece in all_pieces if not _is_through(state.dipping.pieces.get(piece.id), piece))
 
 
-def raise_first(state: State, sheet: Sheet, found: Sequence[Piece]) -> str:
+def raise_first(state: State, sheet: Sheet, all_pieces: Sequence[Piece]) -> str:
     """Say that the pH goes up, once protein and silk are out and before the first plant fibre goes in; else empty."""
     wanted, known = sheet.value("dip.raise_pH", 0.0), state.dipping.pieces
-    if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in found):
+    if not wanted or RAISE in state.done or any(piece.phase and piece.id in known for piece in all_pieces):
         return ""
-    if gentle_left(state, found):
+    if gentle_left(state, all_pieces):
         return ""
-    after = next((piece.name for piece in found if piece.phase), "")
+    after = next((piece.name for piece in all_pieces if piece.phase), "")
     return f"Raise the pH to {wanted:g} before {after} goes in, a little alkali at a time, by reading; tick its step."
 
 
-def gentle_left(state: State, found: Sequence[Piece]) -> bool:
+def gentle_left(state: State, all_pieces: Sequence[Piece]) -> bool:
     """Tell whether wool, hair or silk has still to go in, as far as planned."""
-    return any(not _is_through(state.dipping.pieces.get(piece.id), piece) for piece in found if not piece.phase)
+    return any(not _is_through(state.dipping.pieces.get(piece.id), piece) for piece in all_pieces if not piece.phase)
 
 
 def _is_through(where: PieceState | None, piece: Piece) -> bool:

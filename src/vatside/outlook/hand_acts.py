@@ -237,8 +237,8 @@ def _by_correction(scene: Scene, event: CorrectionMade) -> Iterator[Doing]:
 
 
 def _sentence(words: str) -> str:
-    said = words.removeprefix("Vat: ")
-    return said[:1].upper() + said[1:]
+    bare = words.removeprefix("Vat: ")
+    return bare[:1].upper() + bare[1:]
 
 
 def _by_piece(scene: Scene, event: DipStarted) -> Iterator[Doing]:

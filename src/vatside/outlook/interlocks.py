@@ -78,12 +78,12 @@ def unread(scene: Scene, events: Sequence[Event]) -> Iterator[Unread]:
 
 def _to_read(scene: Scene, events: Sequence[Event]) -> Iterator[Step]:
     yield from steps_begun(scene, events)
-    found = [doing for doing in doings(scene, events) if doing.event is not None]
-    if any(doing.act is Act.DIP for doing in found) and not _gloves_on(scene):
+    deeds = [doing for doing in doings(scene, events) if doing.event is not None]
+    if any(doing.act is Act.DIP for doing in deeds) and not _gloves_on(scene):
         step = dip_step(scene)
         if step is not None:
-            yield evolve(step, text=found[0].text, cautions=(*step.cautions, caution(GLOVES)))
-    for doing in found:
+            yield evolve(step, text=deeds[0].text, cautions=(*step.cautions, caution(GLOVES)))
+    for doing in deeds:
         if doing.what is not None and doing.act in (Act.ALKALI, Act.REDUCER, Act.ACID):
             yield _addition(scene, doing)
 
@@ -94,8 +94,8 @@ def is_read(state: State, step: Step, at: Moment) -> bool:
     return all(_counts(known.get(item.id), item.here, at) for item in step.cautions if item.must_acknowledge)
 
 
-def _counts(read: tuple[Moment, str | None] | None, here: str, at: Moment) -> bool:
-    return read is not None and _day(read[0]) == _day(at) and read[1] in (None, here)
+def _counts(read: tuple[Moment, str | None] | None, comes_to: str, at: Moment) -> bool:
+    return read is not None and _day(read[0]) == _day(at) and read[1] in (None, comes_to)
 
 
 def _day(at: Moment) -> date:
@@ -114,22 +114,22 @@ def _addition(scene: Scene, doing: Doing) -> Step:
     if not isinstance(event, CorrectionMade):
         raise TypeError(f"{doing.act} is no addition")
     key = f"{event.finding}.{event.remedy}" if event.finding else event.remedy or f"added.{event.material}"
-    here = () if care is None else (care.text,)
+    comes_to = () if care is None else (care.text,)
     acid_here = acid_words(scene.state.plan)
-    found = tuple(caution(name, *here, *(acid_here if name == ACID else ())) for name in named)
-    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=found)
+    cautions = tuple(caution(name, *comes_to, *(acid_here if name == ACID else ())) for name in named)
+    return Step(f"care.{key}", Stage.VAT, doing.text, 0.0, cautions=cautions)
 
 
 def _care(scene: Scene, doing: Doing) -> Care | None:
     """Say what to mind of an amount that may go in."""
-    found: Block | Care | None = None
+    guard: Block | Care | None = None
     account = account_now(scene.state, scene.sheet)
     if doing.is_lye and doing.what is not None:
         water = max(dissolving_litres(Dose(doing.what, doing.grams)), LEAST_JUG_L)
-        found = lye(doing.grams * doing.what.purity, water, celsius(scene.state.plan.water.cold))
+        guard = lye(doing.grams * doing.what.purity, water, celsius(scene.state.plan.water.cold))
     elif doing.act is Act.ACID and account is not None:
-        found = acid(account, 0.0, seen_spent=scene.state.tending.seen_spent)
-    return found if isinstance(found, Care) else None
+        guard = acid(account, 0.0, seen_spent=scene.state.tending.seen_spent)
+    return guard if isinstance(guard, Care) else None
 
 
 @frozen
@@ -186,9 +186,9 @@ def asked(scene: Scene, events: Sequence[Event]) -> tuple[Question | Unread, ...
 
     A `DoneAllTheSame` among the events answers its question, and with it what the tub of reducer is asked for.
     """
-    said = {(event.rule, event.subject) for event in events if isinstance(event, DoneAllTheSame)}
-    open_ = (item for item in questions(scene, events) if (item.rule, item.subject) not in said)
-    to_read = (item for item in unread(scene, events) if (item.rule, item.step.id) not in said)
+    insisted = {(event.rule, event.subject) for event in events if isinstance(event, DoneAllTheSame)}
+    open_ = (item for item in questions(scene, events) if (item.rule, item.subject) not in insisted)
+    to_read = (item for item in unread(scene, events) if (item.rule, item.step.id) not in insisted)
     return (*open_, *to_read)
 
 
@@ -208,8 +208,8 @@ def _acid_live(scene: Scene, doing: Doing) -> Block | None:
         reading = tending.readings[-1].reading if tending.readings else None
         block = ready_for_acid(reading, does, seen_spent=tending.seen_spent) if account.is_alive else None
         return evolve(block, after=interlocks.AFTER_ACID) if block else None
-    found = interlocks.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
-    return found if isinstance(found, Block) else None
+    guard = interlocks.acid(account, _after(account, scene, doing), seen_spent=tending.seen_spent)
+    return guard if isinstance(guard, Block) else None
 
 
 def _bears_none(scene: Scene, doing: Doing) -> Block | None:

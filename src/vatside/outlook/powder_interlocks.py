@@ -62,8 +62,8 @@ def _into_tub(scene: Scene) -> Block | None:
     there = stands.celsius if stands else scene.sheet.value("vat.temperature") if read is None else read
     if there <= LYE_CEILING_C + TOLERANCE_K:
         return None
-    said = f"{show_temperature(LYE_CEILING_C)} is the most"
-    return _too_warm("tub", there, said, stands is not None or read is not None)
+    limit = f"{show_temperature(LYE_CEILING_C)} is the most"
+    return _too_warm("tub", there, limit, stands is not None or read is not None)
 
 
 TOLERANCE_K = 0.05
@@ -167,13 +167,13 @@ STIRRED_IN_MIN = 15.0
 
 def _last_lye(scene: Scene) -> Moment | None:
     """Say when lye last went into the tub."""
-    plan, found = scene.state.plan, []
+    plan, moments = scene.state.plan, []
     if by_jug(plan):
-        found = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], RAISE) if step in scene.state.done]
+        moments = [scene.state.done[step] for step in (ALKALI_IN[Place.TUB], RAISE) if step in scene.state.done]
     for made in scene.state.tending.corrections:
         if made.event.amount is not None and heats(_species(scene, made.event.material)):
-            found.append(made.at)
-    return min(found, key=lambda at: abs(seconds_between(at, scene.at)), default=None)
+            moments.append(made.at)
+    return min(moments, key=lambda at: abs(seconds_between(at, scene.at)), default=None)
 
 
 def _species(scene: Scene, material: str) -> str:

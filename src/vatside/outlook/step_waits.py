@@ -47,8 +47,8 @@ def _before(steps: Sequence[Step], step: Step) -> Iterator[Step]:
 
 
 def _above(steps: Sequence[Step], step: Step) -> Sequence[Step]:
-    here = [item for item in steps if item.stage is step.stage and item.group == step.group]
-    return here[: here.index(step)] if step in here else ()
+    siblings = [item for item in steps if item.stage is step.stage and item.group == step.group]
+    return siblings[: siblings.index(step)] if step in siblings else ()
 
 
 def _pot_taken(scene: Scene, step: Step, open_: Mapping[str, Wait]) -> Wait | None:

@@ -142,14 +142,14 @@ class Outlook:
     def helped(self) -> Helped | None:
         """Whether the latest correction helped, by the latest reading; None once that was said."""
         tending = self.state.tending
-        made = next((one for one in reversed(tending.corrections) if one.event.finding), None)
+        made = next((correction for correction in reversed(tending.corrections) if correction.event.finding), None)
         if made is None or not made.readings:
             return None
         before, since = tending.readings[made.readings - 1], tending.readings[made.readings :]
-        told = [helped(made.event.finding, before.reading, item.reading, self.setting) for item in since]
-        if not told or any(item.verdict in (Verdict.YES, Verdict.PARTLY) for item in told[:-1]):
+        verdicts = [helped(made.event.finding, before.reading, item.reading, self.setting) for item in since]
+        if not verdicts or any(item.verdict in (Verdict.YES, Verdict.PARTLY) for item in verdicts[:-1]):
             return None
-        return told[-1]
+        return verdicts[-1]
 
     @cached_property
     def cooling(self) -> Cooling | None:
@@ -175,24 +175,24 @@ class Outlook:
 
     def ways(self, finding_id: str) -> tuple[Correction, ...]:
         """What can be done about a finding, the first choice in front."""
-        found = next((item for item in self.findings if item.id == finding_id), None)
-        if found is None or not isinstance(self.account, Account):
+        finding = next((item for item in self.findings if item.id == finding_id), None)
+        if finding is None or not isinstance(self.account, Account):
             return ()
         if finding_id not in self._ways:
-            now = self._corrections(found, self.account)
-            self._ways[finding_id] = tuple(one for way in self._under_way(found, now) for one in _split(way))
+            now = self._corrections(finding, self.account)
+            self._ways[finding_id] = tuple(part for way in self._under_way(finding, now) for part in _split(way))
         return self._ways[finding_id]
 
-    def _corrections(self, found: Finding, account: Account) -> tuple[Correction, ...]:
+    def _corrections(self, finding: Finding, account: Account) -> tuple[Correction, ...]:
         vat = Vat(self.state.plan, account, self.setting, self._seen, self.cooling, self.sure)
-        return corrections(found, vat)
+        return corrections(finding, vat)
 
-    def _under_way(self, found: Finding, now: tuple[Correction, ...]) -> tuple[Correction, ...]:
+    def _under_way(self, finding: Finding, now: tuple[Correction, ...]) -> tuple[Correction, ...]:
         """Hold the powders of an advice of which a part went in as advised to what they were before that part."""
-        done = self.done_since(found.id)
+        done = self.done_since(finding.id)
         if not done or done[0].before is None:
             return now
-        first = {way.remedy: way for way in self._corrections(found, done[0].before) if way.does in POWDERS}
+        first = {way.remedy: way for way in self._corrections(finding, done[0].before) if way.does in POWDERS}
         parts = {one.remedy: one for way in first.values() for one in (way, *way.along)}
         if not all(self._as_advised(made.event, parts.get(made.event.remedy)) for made in done):
             return now
@@ -233,10 +233,10 @@ class Outlook:
         if not self.is_made or not isinstance(self.account, Account):
             return None
         try:
-            found = pH_between(self.account, powder(self.state.plan, "reducer").material.species)
+            band = pH_between(self.account, powder(self.state.plan, "reducer").material.species)
         except ValueError:
             return None
-        return found.low, found.high
+        return band.low, band.high
 
     @cached_property
     def happened(self) -> tuple[tuple[Moment, CareEvent], ...]:

@@ -117,9 +117,9 @@ def addition(plan: Plan, text: str) -> CorrectionMade | Problem:
     """
     words = [word for word in text.split() if word.casefold() != "of"]
     for count in range(1, len(words)):
-        found = _addition(plan, " ".join(words[:count]), " ".join(words[count:]).casefold())
-        if found is not None:
-            return found
+        event = _addition(plan, " ".join(words[:count]), " ".join(words[count:]).casefold())
+        if event is not None:
+            return event
     return Problem(_what_is_wrong(plan, words))
 
 
@@ -142,8 +142,8 @@ def _addition(plan: Plan, amount: str, name: str) -> CorrectionMade | Problem | 
 
 def _water(plan: Plan, name: str) -> Amount | Problem | None:
     """Give how warm a water is by its name: of a tap, off the kettle, or `water at 45 C`; None for no water."""
-    kind, found, behind = name.partition("water")
-    if not found or kind.strip() not in ("", "cold", "tap", "cold tap", "hot", "hot tap", "kettle", "boiling", "warm"):
+    kind, water, behind = name.partition("water")
+    if not water or kind.strip() not in ("", "cold", "tap", "cold tap", "hot", "hot tap", "kettle", "boiling", "warm"):
         return None
     degrees = behind.strip().removeprefix("at ")
     if degrees:

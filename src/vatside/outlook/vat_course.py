@@ -79,7 +79,7 @@ class Course:
 
 def _between(one: Estimate, other: Estimate, share: float) -> Estimate:
     ends = ((one.low, other.low), (one.likely, other.likely), (one.high, other.high))
-    return Estimate(*(here + share * (there - here) for here, there in ends))
+    return Estimate(*(start + share * (there - start) for start, there in ends))
 
 
 def course_of(state: State, sheet: Sheet, setting: Setting, now: Moment) -> Course | None:
@@ -87,10 +87,10 @@ def course_of(state: State, sheet: Sheet, setting: Setting, now: Moment) -> Cour
     tending = state.tending
     if tending.account is None or tending.clocked is None:
         return _with_log(_course(tending.stood, (), None), state, setting) if tending.stood else None
-    here = Stood(tending.account, tending.clocked, keeping(state))
-    shown = after(here.known.at, 60 * shown_minute(state, now))
+    current = Stood(tending.account, tending.clocked, keeping(state))
+    shown = after(current.known.at, 60 * shown_minute(state, now))
     until = (shown, after(shown, 60 * forecast_min(state, sheet)))
-    return _with_log(_course((*tending.stood, here), until, now), state, setting)
+    return _with_log(_course((*tending.stood, current), until, now), state, setting)
 
 
 def forecast_min(state: State, sheet: Sheet) -> float:
@@ -104,12 +104,12 @@ def _course(stood: Sequence[Stood], until: Sequence[Moment], now: Moment | None)
     first, last = stood[0].known.at, now or stood[-1].known.at
     begin = after(first, max(seconds_between(first, last) - 60 * BACK_MIN, 0.0))
     moments = [*(vat.known.at for vat in stood), *until]
-    found: list[Expected] = []
+    expected: list[Expected] = []
     for place, begun in enumerate(moments[:-1] if until else moments):
         vat = stood[min(place, len(stood) - 1)]
         ends = moments[min(place + 1, len(moments) - 1)]
-        found += _stretch(vat, begin, begun, ends)
-    return Course(begin, tuple(found), None if now is None else max(seconds_between(begin, now) / 60, 0.0))
+        expected += _stretch(vat, begin, begun, ends)
+    return Course(begin, tuple(expected), None if now is None else max(seconds_between(begin, now) / 60, 0.0))
 
 
 def _stretch(vat: Stood, begin: Moment, since: Moment, until: Moment) -> Iterator[Expected]:
@@ -140,15 +140,15 @@ def _with_log(course: Course, state: State, setting: Setting) -> Course:
     """Put what was read and done beside what is expected."""
 
     def minutes(moments: Iterable[Moment]) -> tuple[float, ...]:
-        found = (seconds_between(course.begin, at) / 60 for at in moments)
-        return tuple(minute for minute in found if 0 <= minute <= course.end)
+        passed = (seconds_between(course.begin, at) / 60 for at in moments)
+        return tuple(minute for minute in passed if 0 <= minute <= course.end)
 
     tending = state.tending
-    read = [(minute, one.reading) for one in tending.readings for minute in minutes([one.at])]
-    pH = [(minute, _pH_read(one, course.at(minute).celsius.likely, setting)) for minute, one in read]
+    read = [(minute, taken.reading) for taken in tending.readings for minute in minutes([taken.at])]
+    pH = [(minute, _pH_read(taken, course.at(minute).celsius.likely, setting)) for minute, taken in read]
     return evolve(
         course,
-        read_C=tuple((minute, one.celsius) for minute, one in read if one.celsius is not None),
+        read_C=tuple((minute, taken.celsius) for minute, taken in read if taken.celsius is not None),
         read_pH=tuple((minute, value) for minute, value in pH if value is not None),
         put_in=minutes(made.at for made in tending.corrections),
         dips=minutes(item.start for item in state.dipping.entered),

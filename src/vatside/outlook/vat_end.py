@@ -163,8 +163,8 @@ def fresh_reading(state: State) -> Reading | None:
     if not state.tending.seen_spent:
         return None
     taken = [entry for entry in happened(state, ReadingTaken) if entry.seq > last]
-    found = [entry.event.reading for entry in taken if isinstance(entry.event, ReadingTaken)]
-    return next((reading for reading in reversed(found) if reading.pH is not None), None)
+    readings = [entry.event.reading for entry in taken if isinstance(entry.event, ReadingTaken)]
+    return next((reading for reading in reversed(readings) if reading.pH is not None), None)
 
 
 def _by_account(
@@ -259,8 +259,8 @@ def _is_acid(plan: Plan, event: CorrectionMade) -> bool:
 def given_g(state: State, acid: Acid, portions: int = 0) -> float:
     """Give the grams of an acid that have gone in after so many portions."""
     what = powder(state.plan, acid.value)
-    found = (event.amount for event in acid_given(state)[portions:] if event.material == what.id)
-    return sum(grams(what, amount, state.plan) for amount in found if amount is not None)
+    amounts = (event.amount for event in acid_given(state)[portions:] if event.material == what.id)
+    return sum(grams(what, amount, state.plan) for amount in amounts if amount is not None)
 
 
 def portion(state: State, chosen: Choices) -> CorrectionMade | str:

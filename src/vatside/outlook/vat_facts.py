@@ -148,13 +148,13 @@ def cooling_of(state: State) -> Cooling | None:
         return None
     begin = tending.readings[0].at if tending.readings else known.at
     now = TimedReading(seconds_between(begin, known.at) / 60, account.celsius)
-    found = usual(now, account.litres, room)
-    if found is None:
+    cooling = usual(now, account.litres, room)
+    if cooling is None:
         return None
-    found = evolve(found, colder=known.colder, warmer=known.warmer)
+    cooling = evolve(cooling, colder=known.colder, warmer=known.warmer)
     if not known.per_minute:
-        return found
-    return evolve(found, per_minute=known.per_minute, error=known.error, usual_l=0.0)
+        return cooling
+    return evolve(cooling, per_minute=known.per_minute, error=known.error, usual_l=0.0)
 
 
 SAME_C = 0.05
@@ -177,10 +177,10 @@ def _tried(state: State, plain: Setting) -> int:
         if made_.readings == seen:
             continue  # went in together with the one after it
         seen = made_.readings
-        found = _helped(state, made_, plain) if made_.event.finding else None
-        if found is None:
+        effect = _helped(state, made_, plain) if made_.event.finding else None
+        if effect is None:
             continue
-        if not found.counts_as_tried:
+        if not effect.counts_as_tried:
             break
         count += 1
     return count

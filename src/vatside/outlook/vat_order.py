@@ -84,7 +84,7 @@ def _as_read(state: State, sheet: Sheet) -> Disorder | None:
     tending = state.tending
     if not tending.readings or tending.account is None:
         return None
-    out = tuple(found for found in findings_of(state, sheet) if found.is_out)
+    out = tuple(finding for finding in findings_of(state, sheet) if finding.is_out)
     if not out:
         return None
     corrected = any(made.readings == len(tending.readings) for made in tending.corrections)
@@ -95,17 +95,17 @@ def _found(out: tuple[Finding, ...], *, holds_back: bool, corrected: bool) -> Di
     """Give what a reading found, the first thing to put right in front."""
     first, more = out[0], len(out) - 1
     others = f", and {more} more" if more else ""
-    told = f"The latest reading says {first.name} ({first.sure}){others}."
+    sentence = f"The latest reading says {first.name} ({first.sure}){others}."
     holds_back = holds_back and first.axis in HOLDS_BACK
     if corrected:
         text, why = "Something was done since: read it again (r).", "and something was done about it."
-        return Disorder("read it again", f"{told} {text}", Do.READ, f"It was {_short(first)}, {why}", holds_back)
+        return Disorder("read it again", f"{sentence} {text}", Do.READ, f"It was {_short(first)}, {why}", holds_back)
     why = f"It is {_short(first)} by the latest reading."
-    return Disorder(first.name, f"{told} v, then Enter.", Do.MEND, why, holds_back)
+    return Disorder(first.name, f"{sentence} v, then Enter.", Do.MEND, why, holds_back)
 
 
-def _short(found: Finding) -> str:
-    return found.name.partition(":")[0]
+def _short(finding: Finding) -> str:
+    return finding.name.partition(":")[0]
 
 
 def _cooled(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
@@ -146,8 +146,8 @@ def in_short(state: State, sheet: Sheet, now: Moment) -> str:
     """Say in a few words what is out of order, or that the vat is to be read; empty where all is well."""
     if reading_wanted(state, now) and _some_left(state):
         return "read it first"
-    found = disorder(state, sheet, now)
-    return "" if found is None else found.name
+    amiss = disorder(state, sheet, now)
+    return "" if amiss is None else amiss.name
 
 
 def _some_left(state: State) -> bool:
@@ -160,14 +160,14 @@ def _some_left(state: State) -> bool:
 
 def vat_notices(state: State, sheet: Sheet, now: Moment) -> tuple[Notice, ...]:
     """Give what is to be said of it on the stages of the vat and of the dips; empty where all is well."""
-    found = disorder(state, sheet, now)
-    return tuple(Notice(stage, Weight.CARE, found.text) for stage in STAGES) if found else ()
+    amiss = disorder(state, sheet, now)
+    return tuple(Notice(stage, Weight.CARE, amiss.text) for stage in STAGES) if amiss else ()
 
 
 def not_in_order(state: State, sheet: Sheet, now: Moment) -> Disorder | None:
     """Give what holds the next dip back; None once a piece went in all the same, into a vat that was so by then."""
-    found = disorder(state, sheet, now)
-    return found if found is not None and found.holds_back else None
+    amiss = disorder(state, sheet, now)
+    return amiss if amiss is not None and amiss.holds_back else None
 
 
 def _dipped_since_reading(state: State) -> bool:

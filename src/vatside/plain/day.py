@@ -61,14 +61,14 @@ def run_day(words: Sequence[str], clock: Clock | None = None) -> int:
     state = evolve(state, plan=_asked_for(state.plan, asked))
     case, going = _case(state, asked.begin), going_of(state, now, rests(sheet_of(state)))
     day = _laid(case, now, going, began_at(state))
-    found, helps = deeds(day), _helps(day, case, going)
+    to_do, helps = deeds(day), _helps(day, case, going)
     if asked.json:
-        tell(json.dumps(as_data(day, found, helps), indent=1, ensure_ascii=False))
+        tell(json.dumps(as_data(day, to_do, helps), indent=1, ensure_ascii=False))
     else:
-        tell("\n".join(printed(day, found, state.plan.title, helps)))
+        tell("\n".join(printed(day, to_do, state.plan.title, helps)))
         if asked.why:
             tell("\n" + why(day))
-    _written(asked, day, found, session, now)
+    _written(asked, day, to_do, session, now)
     return 1 if (day.spare is not None and day.spare < 0) or day.laid.overrun else 0
 
 
@@ -135,21 +135,21 @@ def _helps(day: LaidDay, case: Case, going: Going) -> list[Help]:
 # --- words -------------------------------------------------------------------
 
 
-def printed(day: LaidDay, found: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
+def printed(day: LaidDay, to_do: Sequence[Deed], title: str, helps: Sequence[Help] = ()) -> Iterator[str]:
     """The head, what is late and what would help, the lanes, the acts, and what is left for another day."""
     yield f"{plain(title)}: {head(day)}"
     yield from (f"{CARE.opening}{line}" for line in outlook(day).sentences)
-    yield from (f"  {each.words[:1].upper()}{each.words[1:]}" for each in helps)
-    if outlook(day).fit is Fit.LATE and not any(each.enough for each in helps):
+    yield from (f"  {option.words[:1].upper()}{option.words[1:]}" for option in helps)
+    if outlook(day).fit is Fit.LATE and not any(option.enough for option in helps):
         yield f"  {soonest_words(day)}"
-    if not found:
+    if not to_do:
         return
     yield ""
     yield from drawn(day, LANES_WIDE)
     yield ""
-    coming: list[Act | Stop] = [*stops(day), *acts(found)]
-    for each in sorted(coming, key=lambda one: one.at):
-        yield from _act(day, each) if isinstance(each, Act) else _stop(day, each)
+    coming: list[Act | Stop] = [*stops(day), *acts(to_do)]
+    for option in sorted(coming, key=lambda one: one.at):
+        yield from _act(day, option) if isinstance(option, Act) else _stop(day, option)
     if day.needed.another_day:
         yield ""
         yield f"Another day: {'; '.join(briefly(step.text) for step in day.needed.another_day)}."
@@ -177,7 +177,7 @@ def _act(day: LaidDay, act: Act) -> Iterator[str]:
 # --- data --------------------------------------------------------------------
 
 
-def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> dict[str, object]:
+def as_data(day: LaidDay, to_do: Sequence[Deed], helps: Sequence[Help] = ()) -> dict[str, object]:
     """The laid day for other programs; times as ISO with their offset."""
     return {
         "begin": _iso(day, 0),
@@ -188,10 +188,10 @@ def as_data(day: LaidDay, found: Sequence[Deed], helps: Sequence[Help] = ()) -> 
         "buffer_min": outlook(day).buffer,
         "overrun_min": day.laid.overrun,
         "would_help": [
-            {"changes": list(each.labels), "gains_min": each.gains, "enough": each.enough} for each in helps
+            {"changes": list(option.labels), "gains_min": option.gains, "enough": option.enough} for option in helps
         ],
         "breaks": [_iso(day, minute) for minute in day.laid.breaks],
-        "steps": [_row(day, deed) for deed in found],
+        "steps": [_row(day, deed) for deed in to_do],
         "calls": [{"at": _iso(day, minute), "task": task, "text": words} for minute, task, words in sorted(calls(day))],
         "another_day": [step.id for step in day.needed.another_day],
     }
@@ -215,24 +215,24 @@ def _iso(day: LaidDay, minute: int) -> str:
     return day.at(minute).isoformat(timespec="minutes")
 
 
-def table(day: LaidDay, found: Sequence[Deed], state: State) -> Iterator[Sequence[Cell]]:
+def table(day: LaidDay, to_do: Sequence[Deed], state: State) -> Iterator[Sequence[Cell]]:
     """Every step as a row; what is done with the time at which it was."""
     yield "lane", "lot", "step", "text", "planned_start", "planned_end", "latest", "hands_min", "actual_end"
     for step_id, moment in state.done.items():
         yield "", "", step_id, "", None, None, None, None, on_wall(moment.utc, day.zone).isoformat(timespec="minutes")
-    for deed in found:
+    for deed in to_do:
         yield (
             deed.step.stage.value, deed.step.group, deed.task, words_of(deed), _iso(day, deed.at), _iso(day, deed.end),
             _iso(day, deed.latest), deed.hands_end - deed.at, None,
         )  # fmt: skip
 
 
-def _written(asked: Namespace, day: LaidDay, found: Sequence[Deed], session: Session, now: Moment) -> None:
+def _written(asked: Namespace, day: LaidDay, to_do: Sequence[Deed], session: Session, now: Moment) -> None:
     to_csv = asked.csv
     if to_csv is not None:
-        write_new(to_csv, as_csv(table(day, found, fold(session))).encode("utf-8", "replace"))
+        write_new(to_csv, as_csv(table(day, to_do, fold(session))).encode("utf-8", "replace"))
     if asked.ics is not None:
-        write_calendar(asked.ics, day, found, session, now.utc)
+        write_calendar(asked.ics, day, to_do, session, now.utc)
 
 
 LOCAL = Path("/etc/localtime")
@@ -248,7 +248,7 @@ def machine_zone(local: Path = LOCAL) -> ZoneInfo | None:
         return None
 
 
-def write_calendar(path: Path, day: LaidDay, found: Sequence[Deed], session: Session, stamp: datetime) -> None:
+def write_calendar(path: Path, day: LaidDay, to_do: Sequence[Deed], session: Session, stamp: datetime) -> None:
     """Write an iCalendar file, or a later state of one that was written here; a Refusal for another file."""
     before = {}
     try:
@@ -258,7 +258,7 @@ def write_calendar(path: Path, day: LaidDay, found: Sequence[Deed], session: Ses
         raise Refusal(f"{plain(str(path))} stays as it is: {error}.") from None
     title = fold(session).plan.title
     zone = day.zone if isinstance(day.zone, ZoneInfo) else machine_zone()
-    text = calendar(day, acts(found), title=title, session=session.id, stamp=stamp, before=before, zone=zone)
+    text = calendar(day, acts(to_do), title=title, session=session.id, stamp=stamp, before=before, zone=zone)
     beside = path.with_name(f"{path.name}.new")
     write_new(beside, text.encode("utf-8", "replace"))
     beside.replace(path)

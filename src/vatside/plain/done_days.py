@@ -57,10 +57,10 @@ def side_by_side(left: DayRecord, right: DayRecord, rows: Sequence[Row]) -> Iter
     yield f"right: {_named(right)}"
     if not rows:
         yield "  nothing differs"
-    for group, some in groupby(rows, key=lambda row: row.group):
+    for group, members in groupby(rows, key=lambda row: row.group):
         yield ""
         yield group
-        for row in some:
+        for row in members:
             yield from _lines(row)
 
 
@@ -86,9 +86,9 @@ def run_labels(words: Sequence[str]) -> int:
     parser.add_argument("--output", type=Path)
     asked = parser.parse_args(list(words))
     day = read_day(asked.file)
-    found = labels(day)
-    text = "\n\n".join("\n".join((label.heading, *label.lines)) for label in found)
-    page = label_sheet(f"Labels: {Path(asked.file).stem}", found) if asked.html else text
+    all_labels = labels(day)
+    text = "\n\n".join("\n".join((label.heading, *label.lines)) for label in all_labels)
+    page = label_sheet(f"Labels: {Path(asked.file).stem}", all_labels) if asked.html else text
     if asked.output is None:
         tell(page.rstrip("\n"))
     else:

@@ -68,17 +68,17 @@ def run_check(words: Sequence[str]) -> int:
     """
     parser = Words(prog="vatside check", add_help=False)
     parser.add_argument("files", nargs="+")
-    found, gone = 0, []
+    count, gone = 0, []
     for name in parser.parse_args(list(words)).files:
         if not _is_file(Path(name)):
             gone.append(plain(name))
             continue
         lines = _problems_in(Path(name))
-        found += len(lines)
+        count += len(lines)
         tell("\n".join(f"{plain(name)}: {plain(line)}" for line in lines or ("well",)))
     if gone:
         raise Refusal(f"{', '.join(gone)}: no such file.")
-    return 1 if found else 0
+    return 1 if count else 0
 
 
 def _problems_in(path: Path) -> tuple[str, ...]:

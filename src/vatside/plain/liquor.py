@@ -170,22 +170,22 @@ def _life(asked: _Asked) -> dict[str, Any]:
     """Give the pH from fresh to spent, nothing settling; its ends over chalk and water; and the gas at its worst."""
     mixed = asked.bath(asked.waters[0])
     fresh, half, spent = (liquor_of(spent_to(mixed, share), asked.open_air, False).pH for share in (FRESH, HALF, SPENT))
-    found = course(*(asked.bath(water) for water in asked.waters), open_air=asked.open_air)
+    life = course(*(asked.bath(water) for water in asked.waters), open_air=asked.open_air)
     return {
         "pH_fresh": fresh,
         "pH_half": half,
         "pH_spent": spent,
-        "pH_low": found.low,
-        "pH_high": found.high,
-        "sulphur_dioxide_ppm": found.sulfur_dioxide_ppm,
+        "pH_low": life.low,
+        "pH_high": life.high,
+        "sulphur_dioxide_ppm": life.sulfur_dioxide_ppm,
     }
 
 
 def _water(asked: _Asked) -> dict[str, Any]:
     likely = asked.waters[0]
     ends = [{"hardness": end.hardness_mg, "alkalinity": end.alkalinity_mg} for end in asked.waters[1:]]
-    told = {"hardness": likely.hardness_mg, "alkalinity": likely.alkalinity_mg, "unit": "mg/L CaCO3"}
-    return told | {"named": asked.tap is not None, "ends": ends}
+    data = {"hardness": likely.hardness_mg, "alkalinity": likely.alkalinity_mg, "unit": "mg/L CaCO3"}
+    return data | {"named": asked.tap is not None, "ends": ends}
 
 
 def _once_spent(bath: Bath) -> dict[str, Any]:

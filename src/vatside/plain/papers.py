@@ -121,11 +121,11 @@ def _shelf(shelf: Shelf) -> Table:
 
 
 def _cost(day: Session, shelf: Shelf) -> Table:
-    found = day_cost(day, shelf)
+    costs = day_cost(day, shelf)
     yield "what", "amount", "money", "currency", "pieces"
-    yield from ((row.label, row.amount, row.money, found.currency, None) for row in found.rows)
-    yield from ((lot.name, "lot", lot.total, found.currency, lot.pieces) for lot in found.lots)
-    yield "in all", "", found.total, found.currency, None
+    yield from ((row.label, row.amount, row.money, costs.currency, None) for row in costs.rows)
+    yield from ((lot.name, "lot", lot.total, costs.currency, lot.pieces) for lot in costs.lots)
+    yield "in all", "", costs.total, costs.currency, None
 
 
 def run_handout(words: Sequence[str]) -> int:

@@ -62,8 +62,8 @@ def near(plan: Plan, typed: str) -> tuple[str, ...]:
 
 def unknown(plan: Plan, typed: str) -> Refusal:
     """Give the sentence for a path that the plan does not have."""
-    found = near(plan, typed)
-    instead = f"near it are {', '.join(found)}; --paths lists all" if found else "--paths lists those there are"
+    nearby = near(plan, typed)
+    instead = f"near it are {', '.join(nearby)}; --paths lists all" if nearby else "--paths lists those there are"
     return Refusal(f"--set {typed!r}: the plan has no such place; {instead}.")
 
 
@@ -126,11 +126,11 @@ def rows(plan: Plan, sheet: Sheet) -> list[dict[str, Any]]:
 
     A notice says its weight, its text and its remedies: what each does, and the `set` of `--set` by path.
     """
-    found = []
+    table = []
     for figure in sheet.figures:
         about = [_notice(item) for item in sheet.notices if item.figure == figure.id]
-        found.append(_row(plan, figure) | ({"notices": about} if about else {}))
-    return found
+        table.append(_row(plan, figure) | ({"notices": about} if about else {}))
+    return table
 
 
 def _notice(notice: Notice) -> dict[str, Any]:
@@ -207,8 +207,8 @@ def run_plan(words: Sequence[str], clock: Clock | None = None) -> int:
         write_new(asked.save, encode_new(Session(uuid4().hex[:16], now.utc, plan)))
         print(f"vatside plan: {asked.save} written", file=sys.stderr)
     tell(printed(plan, sheet, as_json=asked.json, everything=asked.all))
-    if not asked.json and (said := _said_of_the_day(plan, sheet, now.utc)):
-        tell(f"\n! {said}")
+    if not asked.json and (remark := _said_of_the_day(plan, sheet, now.utc)):
+        tell(f"\n! {remark}")
     return 0
 
 

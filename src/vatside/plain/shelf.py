@@ -67,9 +67,9 @@ def _lines(opened: ShelfFile, day: Session | None, days: int) -> Iterator[str]:
 
 def _not_booked(shelf: Shelf, still: Booking) -> Iterator[str]:
     """What the day used and the shelf's file does not know yet."""
-    said = booked_words(shelf, still.events)
-    if said:
-        yield f"Counted as used by this day, and not booked yet: {said}. The app books it when the day is left."
+    words = booked_words(shelf, still.events)
+    if words:
+        yield f"Counted as used by this day, and not booked yet: {words}. The app books it when the day is left."
     for asked in still.questions:
         if asked.bags(shelf):
             what = f"{show_weighed(asked.material, asked.grams)} of {materials()[asked.material].name}"
@@ -101,8 +101,8 @@ def _for_plan(shelf: Shelf, plan: Plan, held: Taken, days: int) -> Iterator[str]
     more = how_many_more(plan, shelf, held)
     yield ""
     yield f"For days like “{plain(plan.title)}”:"
-    for one in disagreements(plan, shelf, held):
-        yield f"  ! {plain(one.words)}"
+    for disagreement in disagreements(plan, shelf, held):
+        yield f"  ! {plain(disagreement.words)}"
     for need in needs(plan, shelf, held):
         yield from _need(need)
     if more.limit:
@@ -121,19 +121,19 @@ def _need(need: Need) -> Iterator[str]:
         yield f"    with {left} of {plain(owned.name)}, {show_percent(100 * owned.purity)}, counted as {counts}"
 
 
-def _cost(found: Cost) -> Iterator[str]:
+def _cost(costs: Cost) -> Iterator[str]:
     yield "It costs:"
-    for row in found.rows:
-        money = "no price" if row.money is None else found.money(row.money)
+    for row in costs.rows:
+        money = "no price" if row.money is None else costs.money(row.money)
         went = f"   {row.went}" if row.went else ""
         yield f"  {row.label:<{WIDE}} {row.amount:>12} {plain(money):>12}{went}"
-    yield f"  {'in all':<{WIDE}} {'':>12} {plain(found.money(found.total)):>12}"
-    for lot in found.lots:
-        each = f"{lot.pieces} × {found.money(lot.each)}"
-        yield f"  {plain(lot.name):<{WIDE}} {'':>12} {plain(found.money(lot.total)):>12}   {plain(each)}"
-    yield from (f"  {note}" for note in found.notes)
-    if found.unpriced:
-        yield f"  without: {', '.join(found.unpriced)}"
+    yield f"  {'in all':<{WIDE}} {'':>12} {plain(costs.money(costs.total)):>12}"
+    for lot in costs.lots:
+        per_piece = f"{lot.pieces} × {costs.money(lot.each)}"
+        yield f"  {plain(lot.name):<{WIDE}} {'':>12} {plain(costs.money(lot.total)):>12}   {plain(per_piece)}"
+    yield from (f"  {note}" for note in costs.notes)
+    if costs.unpriced:
+        yield f"  without: {', '.join(costs.unpriced)}"
 
 
 def _data(noted: Shelf, day: Session | None, days: int) -> dict[str, Any]:
@@ -162,7 +162,7 @@ def _day_data(shelf: Shelf, plan: Plan, held: Taken, days: int) -> dict[str, Any
         "runs_out_first": more.limit,
         "unknown": list(more.unknown),
         "needs": {need.name: {"grams": need.grams, "have_g": need.have} for need in needs(plan, shelf, held)},
-        "disagreements": [one.words for one in disagreements(plan, shelf, held)],
+        "disagreements": [disagreement.words for disagreement in disagreements(plan, shelf, held)],
         "to_buy": {line.name: line.grams for line in shopping_list(plan, shelf, days, held)},
     }
 

@@ -53,10 +53,10 @@ class Bath:
 @lru_cache(maxsize=8)
 def baths(plan: Plan) -> tuple[Bath, ...]:
     """Sort the lots into scour baths, in the order in which they first appear; once for all who ask."""
-    found: dict[str, list[Lot]] = {}
+    by_key: dict[str, list[Lot]] = {}
     for lot in plan.lots:
-        found.setdefault(scour_key(lot), []).append(lot)
-    return tuple(_bath(plan, key, tuple(lots)) for key, lots in found.items())
+        by_key.setdefault(scour_key(lot), []).append(lot)
+    return tuple(_bath(plan, key, tuple(lots)) for key, lots in by_key.items())
 
 
 def _bath(plan: Plan, key: str, lots: tuple[Lot, ...]) -> Bath:

@@ -21,14 +21,14 @@ Parts = tuple[tuple[str, float], ...]
 """Fibre ids and the share of each, of one in all."""
 
 
-def mixed(*some: tuple[Parts, float]) -> Parts:
+def mixed(*blends: tuple[Parts, float]) -> Parts:
     """Give the parts of several blends put together, each with its mass in any unit."""
-    whole = sum(mass for _, mass in some)
-    found: dict[str, float] = {}
-    for parts, mass in some:
+    whole = sum(mass for _, mass in blends)
+    shares: dict[str, float] = {}
+    for parts, mass in blends:
         for key, share in parts:
-            found[key] = found.get(key, 0.0) + share * (mass / whole if whole else 1 / len(some))
-    return tuple(found.items())
+            shares[key] = shares.get(key, 0.0) + share * (mass / whole if whole else 1 / len(blends))
+    return tuple(shares.items())
 
 
 @lru_cache(SEVERAL)
@@ -66,8 +66,8 @@ def blended(parts: Parts) -> Fibre:
 
 def _joined(names: Iterable[str]) -> str:
     """Give `cotton-linen`; a name of several words is joined with a word."""
-    found = tuple(names)
-    return (" with " if any(" " in name for name in found) else "-").join(found)
+    listed = tuple(names)
+    return (" with " if any(" " in name for name in listed) else "-").join(listed)
 
 
 def by_share(parts: Parts, fact: Callable[[Fibre], Fact]) -> Fact:

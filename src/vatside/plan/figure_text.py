@@ -41,12 +41,12 @@ NEARLY_ENOUGH = 0.02
 
 def figure_text(figure: Figure, plan: Plan) -> FigureText:
     """Print a figure in the way the plan measures, with its marks."""
-    told = _as_told(figure)
-    mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(told, figure.unit)
+    rounded = _as_told(figure)
+    mass = f"{figure.value:.1f}" if _is_acidity(figure) else plain(rounded, figure.unit)
     mass = mass if figure.fewest is None else f"{plain(figure.fewest, figure.unit)} to {mass}"
     if figure.teaspoons is None:
         return FigureText(mass, "", tuple(_marks(figure)))
-    spoon = _spoon(figure, told, figure.teaspoons / figure.value if figure.value else 0.0, plan)
+    spoon = _spoon(figure, rounded, figure.teaspoons / figure.value if figure.value else 0.0, plan)
     by_spoon = plan.measure is Measure.SPOONS
     main, second = (spoon.text, mass) if by_spoon else (mass, spoon.text)
     marks = _marks(figure)
@@ -57,14 +57,16 @@ def figure_text(figure: Figure, plan: Plan) -> FigureText:
     return FigureText(main, second, tuple(marks))
 
 
-def _spoon(figure: Figure, told: float, a_gram: float, plan: Plan) -> Spoonful:
+def _spoon(figure: Figure, rounded: float, a_gram: float, plan: Plan) -> Spoonful:
     """Round to spoons that hold no less than the minimum; `a_gram` is the level teaspoons of a gram."""
-    nearest = in_spoons(told, told * a_gram, plan)
+    nearest = in_spoons(rounded, rounded * a_gram, plan)
     enough = min(figure.minimum or 0.0, figure.value) * a_gram * (1 - NEARLY_ENOUGH)
     if not nearest.teaspoons or nearest.teaspoons >= enough:
         return nearest
-    wanted = told * a_gram
-    more = next(found for step in SPOON_STEPS if (found := spoonfuls(wanted + step, plan.spoons)).teaspoons >= enough)
+    wanted = rounded * a_gram
+    more = next(
+        spoonful for step in SPOON_STEPS if (spoonful := spoonfuls(wanted + step, plan.spoons)).teaspoons >= enough
+    )
     return evolve(more, error=more.teaspoons / wanted - 1)
 
 

@@ -36,8 +36,8 @@ def is_day(text: str) -> bool:
 
 def is_hour(text: str) -> bool:
     """Tell whether a text is HH:MM, or YYYY-MM-DDTHH:MM of a day that there is."""
-    found = _CLOCK.fullmatch(text)
-    return found is not None and (found[1] is None or is_day(found[1]))
+    match = _CLOCK.fullmatch(text)
+    return match is not None and (match[1] is None or is_day(match[1]))
 
 
 def hour_words(ready_by: str | None, today: date) -> str:
@@ -86,15 +86,15 @@ def read_hour(text: str, now: datetime | None = None) -> str | Problem:
     plain = " ".join(re.sub(r",|\bat\b", " ", text.casefold()).split())
     if isinstance(_day(plain, now), date):
         return Problem(f"{_quoted(text)} names no hour; {SUCH_AS}")
-    found = _LAST.fullmatch(plain)
-    if found is None or (found["day"] and isinstance(_day(found["day"], now), Problem)):
-        found = _FIRST.fullmatch(plain) or found
-    clock = _clock(int(found["hour"]), int(found["minute"] or 0), found["half"]) if found else None
-    if found is None or clock is None:
+    match = _LAST.fullmatch(plain)
+    if match is None or (match["day"] and isinstance(_day(match["day"], now), Problem)):
+        match = _FIRST.fullmatch(plain) or match
+    clock = _clock(int(match["hour"]), int(match["minute"] or 0), match["half"]) if match else None
+    if match is None or clock is None:
         return Problem(f"{_quoted(text)} is no time; {SUCH_AS}")
-    if not found["day"]:
+    if not match["day"]:
         return clock if now is None else _joined(_next(now, clock), clock)
-    day = _day(found["day"], now, clock)
+    day = _day(match["day"], now, clock)
     return day if isinstance(day, Problem) else _joined(day, clock)
 
 
@@ -114,43 +114,43 @@ def _next(now: datetime, clock: str) -> date:
     return now.date() + timedelta(days=f"{now:%H:%M}" >= clock)
 
 
-def _day(said: str, now: datetime | None, clock: str = "00:00") -> date | Problem:
+def _day(text: str, now: datetime | None, clock: str = "00:00") -> date | Problem:
     """Give the day that some words mean; a weekday and a date together must agree."""
-    first, _, rest = said.partition(" ")
+    first, _, rest = text.partition(" ")
     weekday = _among(WEEKDAYS, first)
     if weekday is None:
-        return day_of(said, now.date() if now else None)
+        return day_of(text, now.date() if now else None)
     if rest:
         day = day_of(rest, now.date() if now else None)
         if isinstance(day, Problem) or day.weekday() == weekday:
             return day
         return Problem(f"{day.isoformat()} is a {WEEKDAYS[day.weekday()].capitalize()}; write the one or the other")
     if now is None:
-        return _needs_today(said)
+        return _needs_today(text)
     day = now.date() + timedelta(days=(weekday - now.weekday()) % 7)
     return day + timedelta(days=7 * (day == now.date() and f"{now:%H:%M}" >= clock))
 
 
-def day_of(said: str, today: date | None, *, gone: bool = False, such_as: str = SUCH_AS) -> date | Problem:
+def day_of(text: str, today: date | None, *, gone: bool = False, such_as: str = SUCH_AS) -> date | Problem:
     """Give the day of a date, of today or of the day beside it.
 
     Without its year a date is the next one to come; with `gone`, the latest there was. `such_as` ends what is said of
     words that are no day.
     """
-    if ISO_DAY.fullmatch(said):
-        return date.fromisoformat(said) if is_day(said) else Problem(f"there is no {said}; {such_as}")
-    if said in _BESIDE:
-        return _needs_today(said) if today is None else today + timedelta(days=_BESIDE[said])
-    parts = said.replace(".", " ").replace(",", " ").split()
+    if ISO_DAY.fullmatch(text):
+        return date.fromisoformat(text) if is_day(text) else Problem(f"there is no {text}; {such_as}")
+    if text in _BESIDE:
+        return _needs_today(text) if today is None else today + timedelta(days=_BESIDE[text])
+    parts = text.replace(".", " ").replace(",", " ").split()
     months = [month for month in (_among(MONTHS, part) for part in parts) if month is not None]
-    numbers = [found for found in (_NUMBER.fullmatch(part) for part in parts) if found]
-    days, years = ([int(found[which]) for found in numbers if found[which]] for which in (1, 2))
+    numbers = [number for number in (_NUMBER.fullmatch(part) for part in parts) if number]
+    days, years = ([int(number[which]) for number in numbers if number[which]] for which in (1, 2))
     if len(parts) != len(months) + len(numbers) or len(months) != 1 or len(days) != 1 or len(years) > 1:
-        return Problem(f"{_quoted(said)} is no day; {such_as}")
+        return Problem(f"{_quoted(text)} is no day; {such_as}")
     if not years and today is None:
-        return _needs_today(said)
-    found = _dated(days[0], months[0] + 1, years, today, gone=gone)
-    return found or Problem(f"there is no {_quoted(said)}; {such_as}")
+        return _needs_today(text)
+    day = _dated(days[0], months[0] + 1, years, today, gone=gone)
+    return day or Problem(f"there is no {_quoted(text)}; {such_as}")
 
 
 def _dated(day: int, month: int, years: list[int], today: date | None, *, gone: bool) -> date | None:
@@ -158,24 +158,24 @@ def _dated(day: int, month: int, years: list[int], today: date | None, *, gone: 
     way, first = (-1 if gone else 1), today.year if today else 0
     for year in years or range(first, first + way * (_NEXT_LEAP_DAY + 1), way):
         with suppress(ValueError):
-            found = date(year, month, day)
-            if year in YEARS and (years or today is None or (found <= today if gone else found >= today)):
-                return found
+            candidate = date(year, month, day)
+            if year in YEARS and (years or today is None or (candidate <= today if gone else candidate >= today)):
+                return candidate
     return None
 
 
-def _among(names: tuple[str, ...], said: str) -> int | None:
+def _among(names: tuple[str, ...], typed: str) -> int | None:
     """Find the name that begins with at least three letters."""
-    low = said.rstrip(".")
+    low = typed.rstrip(".")
     return next((at for at, name in enumerate(names) if len(low) >= 3 and name.startswith(low)), None)
 
 
-def _needs_today(said: str) -> Problem:
-    return Problem(f"{_quoted(said)} is no whole date; write the day out, such as 2026-12-05 14:00")
+def _needs_today(text: str) -> Problem:
+    return Problem(f"{_quoted(text)} is no whole date; write the day out, such as 2026-12-05 14:00")
 
 
-def _quoted(said: str) -> str:
-    return clean(said[:40])
+def _quoted(text: str) -> str:
+    return clean(text[:40])
 
 
 _AWAY = re.compile(r"([1-9]\d?) (from|until) (\d{2}:\d{2})(?: to (\d{2}:\d{2}))?", re.ASCII)
@@ -185,8 +185,8 @@ Absence = tuple[int, str, str, str | None]
 
 def away(text: str) -> list[Absence]:
     """Read who is not there when; what cannot be read is left out."""
-    found = (_AWAY.fullmatch(part.strip()) for part in text.split(","))
-    return [(int(match[1]), match[2], match[3], match[4]) for match in found if match and _hours(match)]
+    matches = (_AWAY.fullmatch(part.strip()) for part in text.split(","))
+    return [(int(match[1]), match[2], match[3], match[4]) for match in matches if match and _hours(match)]
 
 
 def away_problem(text: str) -> Problem | None:

@@ -68,7 +68,7 @@ def tubs_said(others: tuple[Amount, ...]) -> str:
 
 def tubs_parted(text: str, spoons: Spoons) -> tuple[Amount, ...] | Problem:
     """Read brims with commas between them, in litres where no unit stands; or say in words what is wrong."""
-    found = []
+    brims = []
     for part in (part.strip() for part in text.split(",")):
         if not part:
             continue
@@ -77,8 +77,8 @@ def tubs_parted(text: str, spoons: Spoons) -> tuple[Amount, ...] | Problem:
             return amount
         if not SMALLEST_L <= to_base(amount, Kind.VOLUME, spoons) <= LARGEST_L:
             return Problem(f"{show_amount(amount)} cannot be a tub: between 100 mL and 1000 L")
-        found.append(amount)
-    return tuple(found) if len(found) <= MOST_TUBS else Problem(f"{len(found)} tubs are too many; at most {MOST_TUBS}")
+        brims.append(amount)
+    return tuple(brims) if len(brims) <= MOST_TUBS else Problem(f"{len(brims)} tubs are too many; at most {MOST_TUBS}")
 
 
 FieldValue = Amount | str | int | None
@@ -197,10 +197,10 @@ def _tubs(plan: Plan, value: FieldValue) -> tuple[Amount, ...]:
     """Give the brims of further tubs, from one text with commas."""
     if value is not None and not isinstance(value, str):
         raise ValueError(f"brims are a text, not {value!r}")
-    found = tubs_parted(value or "", plan.spoons)
-    if isinstance(found, Problem):
-        raise ValueError(found.text)
-    return found
+    brims = tubs_parted(value or "", plan.spoons)
+    if isinstance(brims, Problem):
+        raise ValueError(brims.text)
+    return brims
 
 
 def add_lot(plan: Plan, lot: Lot) -> Plan:

@@ -150,9 +150,9 @@ class Sheet:
 
     def value(self, figure_id: str, default: float | None = None) -> float:
         """Give a figure's value; `default` for one that a plan may do without. KeyError where there is no default."""
-        found = self._by_id.get(figure_id)
-        if found is not None:
-            return found.value
+        figure = self._by_id.get(figure_id)
+        if figure is not None:
+            return figure.value
         if default is None:
             raise KeyError(figure_id)
         return default

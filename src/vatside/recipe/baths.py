@@ -223,4 +223,4 @@ def as_measured(plan: Plan, what: Powder, grams: float, least: float = 0.0) -> A
         return Amount(round(steps * step, 2), "g")
     wanted, enough = what.teaspoons(grams), what.teaspoons(least) * (1 - 1e-9)
     rounded = (spoonfuls(wanted + more, plan.spoons).teaspoons for more in SPOON_STEPS)
-    return Amount(next(found for found in rounded if found >= enough), "tsp")
+    return Amount(next(spoons for spoons in rounded if spoons >= enough), "tsp")

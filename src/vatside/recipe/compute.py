@@ -134,9 +134,9 @@ def _advised(trial: _Trial, notice: Notice) -> Notice:
     try:
         for remedy in notice.remedies:
             places = frozenset(dict(remedy.places))
-            found = _landing(trial, notice, remedy) if places not in landed else None
-            if found is not None and found not in landed.values():
-                landed[places] = found
+            landing = _landing(trial, notice, remedy) if places not in landed else None
+            if landing is not None and landing not in landed.values():
+                landed[places] = landing
     except TriedEnough:
         known = False  # what was not tried is not said to be of no use
     text = _joined(notice) if known and not landed else notice.text
@@ -217,10 +217,10 @@ def _about(notice: Notice) -> tuple[str, str]:
 def _filled(label: str, plan: Plan, sheet: Sheet) -> str:
     """Fill the blanks of a label from the sheet on which it is taken."""
 
-    def amount(found: re.Match[str]) -> str:
-        if found[1] not in sheet:
-            return found[0]
-        figure = sheet[found[1]]
+    def amount(match: re.Match[str]) -> str:
+        if match[1] not in sheet:
+            return match[0]
+        figure = sheet[match[1]]
         return f"{figure.value:.1f}" if figure.id.endswith(".pH") else figure_text(figure, plan).main
 
     return BLANK.sub(amount, label)

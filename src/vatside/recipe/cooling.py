@@ -130,18 +130,18 @@ class Leaving:
         return f"about {show_minutes(self.minutes)} ({soonest} to {show_minutes(self.latest)})"
 
 
-def leaves(found: Cooling, low_C: float) -> Leaving | None:
+def leaves(vat_cooling: Cooling, low_C: float) -> Leaving | None:
     """Say when the vat comes down to a temperature; None if the room is as warm as that."""
-    now, rate, room = found.now.celsius, found.per_minute, found.room
+    now, rate, room = vat_cooling.now.celsius, vat_cooling.per_minute, vat_cooling.room
     if now <= low_C:
         return Leaving(0.0, 0.0, 0.0)
     try:
         minutes = heat.minutes_to_cool(now, low_C, room, rate)
-        latest = heat.minutes_to_cool(now + found.warmer, low_C, room, rate * least_share(found.error))
+        latest = heat.minutes_to_cool(now + vat_cooling.warmer, low_C, room, rate * least_share(vat_cooling.error))
     except CannotReach:
         return None
-    cold = now - found.colder
-    soonest = heat.minutes_to_cool(cold, low_C, room, rate * (1 + found.error)) if cold > low_C else 0.0
+    cold = now - vat_cooling.colder
+    soonest = heat.minutes_to_cool(cold, low_C, room, rate * (1 + vat_cooling.error)) if cold > low_C else 0.0
     return Leaving(minutes, soonest, latest)
 
 
@@ -150,21 +150,21 @@ def least_share(error: float) -> float:
     return max(1 - error, 0.2)
 
 
-def says_when(found: Cooling, low_C: float, what: str) -> str:
+def says_when(vat_cooling: Cooling, low_C: float, what: str) -> str:
     """Say in one sentence when the vat leaves its window."""
-    left = leaves(found, low_C)
+    left = leaves(vat_cooling, low_C)
     if left is None:
-        return f"In a room at {show_temperature(found.room)} it stays above {show_temperature(low_C)}."
-    if is_at(found, low_C):
+        return f"In a room at {show_temperature(vat_cooling.room)} it stays above {show_temperature(low_C)}."
+    if is_at(vat_cooling, low_C):
         return f"It is down to the {show_temperature(low_C)} that {what} wants at the least."
     if left.minutes <= 0:
         return f"It is below the {show_temperature(low_C)} that {what} wants."
-    return f"{found.text} It falls below the {show_temperature(low_C)} that {what} wants in {left.text}."
+    return f"{vat_cooling.text} It falls below the {show_temperature(low_C)} that {what} wants in {left.text}."
 
 
-def is_at(found: Cooling, low_C: float) -> bool:
+def is_at(vat_cooling: Cooling, low_C: float) -> bool:
     """Tell whether the vat stands at a temperature as far as a thermometer tells."""
-    return abs(found.now.celsius - low_C) < heat.READING_ERROR_C
+    return abs(vat_cooling.now.celsius - low_C) < heat.READING_ERROR_C
 
 
 def room_C(plan: Plan) -> float:

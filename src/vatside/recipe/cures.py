@@ -62,8 +62,8 @@ def is_weak(lot: Dipped) -> bool:
 
 def dips_in_words(ends: Sequence[End]) -> str:
     """Say how many dips pieces get, where the count stops at the most that anybody dips."""
-    each = [end.dips for end in ends] or [0]
-    number = f"more than {MOST_DIPS}" if max(each) >= MOST_DIPS else span(min(each), max(each))
+    counts = [end.dips for end in ends] or [0]
+    number = f"more than {MOST_DIPS}" if max(counts) >= MOST_DIPS else span(min(counts), max(counts))
     return f"{number} {'dip' if number == '1' else 'dips'}"
 
 

@@ -145,15 +145,15 @@ def bundled(pieces: Sequence[Piece]) -> tuple[Piece, ...]:
     size = ceil(len(pieces) / MANY_PIECES)
     if size < 2:
         return tuple(pieces)
-    found: list[Piece] = []
+    bundles: list[Piece] = []
     for piece in pieces:
-        last = found[-1] if found else None
+        last = bundles[-1] if bundles else None
         alike = last is not None and _likeness(last) == _likeness(piece)
         if alike and last and last.share + piece.share <= 1 and last.kg < (size - 0.5) * piece.kg:
-            found[-1] = evolve(last, kg=last.kg + piece.kg, share=last.share + piece.share)
+            bundles[-1] = evolve(last, kg=last.kg + piece.kg, share=last.share + piece.share)
         else:
-            found.append(piece)
-    return tuple(found)
+            bundles.append(piece)
+    return tuple(bundles)
 
 
 def _likeness(piece: Piece) -> tuple[object, ...]:

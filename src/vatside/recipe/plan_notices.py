@@ -68,9 +68,9 @@ def past_plan(sheet: Worksheet, so_far: SoFar) -> None:
         return
     sheet.notices = [notice for notice in sheet.notices if notice.figure not in ("vat.pH", "vat.alkali_left")]
     sheet.stage = Stage.VAT
-    said = f"More went into the vat than the plan has: {so_far.corrected} by the account."
+    sentence = f"More went into the vat than the plan has: {so_far.corrected} by the account."
     harm, weight = _harm(sheet, so_far)
-    sheet.say(weight, f"{said} {harm or 'Go by that and your readings.'}", "vat.pH")
+    sheet.say(weight, f"{sentence} {harm or 'Go by that and your readings.'}", "vat.pH")
 
 
 def _harm(sheet: Worksheet, so_far: SoFar) -> tuple[str, Weight]:
@@ -279,10 +279,10 @@ def _fibres(sheet: Worksheet) -> None:
             _too(sheet, lot.name, "cooler", suits.low)
         if group not in rules.suits and clean_grams(sheet.plan, lot):
             method = method_of(sheet.plan).name
-            told = f"{lot.name}: {method} is too alkaline for {fibre_of(lot).name}; take another vat."
+            sentence = f"{lot.name}: {method} is too alkaline for {fibre_of(lot).name}; take another vat."
             named = other_methods(sheet)
             once = any(named in notice.otherwise for notice in sheet.notices)
-            sheet.say(Weight.CARE, told if once else f"{told} {named}")
+            sheet.say(Weight.CARE, sentence if once else f"{sentence} {named}")
     if "cellulose" in groups and len(groups) > 1:
         sheet.say(Weight.NOTE, "Wool, hair and silk go in first: alkali for the rest is raised later, not lowered.")
 

@@ -116,9 +116,9 @@ def _spared(sheet: Worksheet, bath: Bath, loads: int) -> str:
     """Say what a pot for all of it at once spares, by the hold and the cooling of the other loads; not the heating."""
     if bath.unscoured:
         return ""
-    each = bath.scour.baths * sheet[bath.id("hold")] + sheet.rows[bath.id("cool")].value
+    minutes = bath.scour.baths * sheet[bath.id("hold")] + sheet.rows[bath.id("cool")].value
     pot = max(sheet[bath.id("liquor")], 0.0) / share(sheet.plan.vessels.scour_fill)
-    spared = plain(two_digits((loads - 1) * each), "min")
+    spared = plain(two_digits((loads - 1) * minutes), "min")
     ready = "" if any(is_greasy(lot) for lot in bath.lots) else "; fibre that comes ready scoured needs no bath"
     return f": a pot of {plain(two_digits(pot), 'L')} takes it at once and spares about {spared}{ready}"
 

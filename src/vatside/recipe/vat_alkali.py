@@ -172,8 +172,8 @@ def _buffered(sheet: Worksheet) -> None:
                      "baking soda together do", source="Buffered"),
         powder=alkali, pinnable=True,
     )  # fmt: skip
-    found = _buffer(sheet, group)
-    doses = (found.soda_ash_g, found.baking_soda_g) if found else (0.0, 0.0)
+    buffer = _buffer(sheet, group)
+    doses = (buffer.soda_ash_g, buffer.baking_soda_g) if buffer else (0.0, 0.0)
     for figure, pure in zip(BUFFERED, doses, strict=True):
         what = powder(sheet.plan, figure.removeprefix("vat."))
         sheet.put(

@@ -211,15 +211,15 @@ def shown(sheet: Sheet, stage: Stage) -> tuple[Figure, ...]:
     What is held by hand or named by a notice is among them; then comes what is needed most, all baths, lots or fibres
     alike, as far as a dozen goes. What is needed first of all is never left out.
     """
-    here = [figure for figure in sheet.of(stage) if not _is_left_out(figure)]
-    ranks = {figure.id: _rank(figure.id, NEED.get(stage, ())) for figure in here}
+    figures = [figure for figure in sheet.of(stage) if not _is_left_out(figure)]
+    ranks = {figure.id: _rank(figure.id, NEED.get(stage, ())) for figure in figures}
     named = set(_named(sheet))
-    found = {figure.id for figure in here if figure.pin is not None or figure.id in named}
+    chosen = {figure.id for figure in figures if figure.pin is not None or figure.id in named}
     for at in range(len(NEED.get(stage, ()))):
-        more = found | {key for key, rank in ranks.items() if rank == at}
+        more = chosen | {key for key, rank in ranks.items() if rank == at}
         if len(more) <= MOST or not at:
-            found = more
-    return tuple(figure for figure in here if figure.id in found)
+            chosen = more
+    return tuple(figure for figure in figures if figure.id in chosen)
 
 
 MADE_WITHOUT = ("stock.alkali", "stock.reducer", "stock.stir", "stock.hold", "vat.alkali")

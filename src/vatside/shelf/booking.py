@@ -35,8 +35,8 @@ class Question:
 
     def bags(self, shelf: Shelf) -> tuple[Owned, ...]:
         """Give what it can have come from; the likeliest first: bags of that very material, then what is left."""
-        found = [owned for owned in shelf.owned if serves(owned, self.material)]
-        return tuple(sorted(found, key=lambda owned: (owned.item.material != self.material, owned.finished)))
+        bags = [owned for owned in shelf.owned if serves(owned, self.material)]
+        return tuple(sorted(bags, key=lambda owned: (owned.item.material != self.material, owned.finished)))
 
     def answered(self, item: str) -> tuple[PowderUsed, ...]:
         """Give the uses as they came from an item; empty: from no bag of this shelf."""
@@ -116,11 +116,11 @@ def booked(shelf: Shelf, session: str) -> tuple[PowderUsed, ...]:
 
 def by_bag(shelf: Shelf, session: str) -> tuple[Question, ...]:
     """Give what is booked for a session, bag by bag, as questions that could be answered anew."""
-    found: list[Question] = []
+    questions: list[Question] = []
     for owned in shelf.owned:
         uses = tuple(use for use in owned.uses if use.session == session and use.grams)
-        found += [Question(owned.item.material, uses)] if uses else []
-    return tuple(found)
+        questions += [Question(owned.item.material, uses)] if uses else []
+    return tuple(questions)
 
 
 def _all(shelf: Shelf) -> Iterator[PowderUsed]:
@@ -150,8 +150,8 @@ def _place(shelf: Shelf, state: State, item: Added, old: PowderUsed | None) -> s
     if chosen is not None:
         return chosen.item.id if _was_there(chosen, item) else None
     there = [owned for owned in shelf.owned if owned.item.material == item.use.material and not owned.finished]
-    found = only_one(there, state.plan, item.use.material, lambda owned: _was_there(owned, item))
-    return found.item.id if found is not None else old.item if old is not None else None
+    only = only_one(there, state.plan, item.use.material, lambda owned: _was_there(owned, item))
+    return only.item.id if only is not None else old.item if old is not None else None
 
 
 def _taken(shelf: Shelf, state: State, item: Added) -> Owned | None:

@@ -104,11 +104,11 @@ def day_cost(session: Session, shelf: Shelf) -> Cost:
     if not went and not vats:
         return cost(plan, shelf, held)
     to_come = _to_come(done, state, sheet)
-    found = [
+    needed = [
         (need_of(plan, shelf, held, material, went.get(material, 0.0) + to_come.get(material, 0.0)), material)
         for material in dict.fromkeys((*to_come, *went))
     ]
-    rows = [_row_of_day(shelf, session, plan, need, went.get(material, 0.0)) for need, material in found]
+    rows = [_row_of_day(shelf, session, plan, need, went.get(material, 0.0)) for need, material in needed]
     rows += vats
     rows += _house_rows(plan, sheet, shelf)
     notes = (

@@ -142,8 +142,8 @@ class Noted:
 
 def merged(one: tuple[Noted, ...], other: tuple[Noted, ...]) -> tuple[Noted, ...]:
     """Put two logs of one shelf together: every entry once, in the order that each window comes to."""
-    found = {entry.id: entry for entry in sorted((*one, *other), key=repr)}
-    return tuple(sorted(found.values(), key=lambda entry: entry.order))
+    by_id = {entry.id: entry for entry in sorted((*one, *other), key=repr)}
+    return tuple(sorted(by_id.values(), key=lambda entry: entry.order))
 
 
 WEAKEST, STRONGEST = 0.1, 10.0
@@ -227,9 +227,9 @@ def _caution(old: Dyed, new: Dyed, factor: float) -> str:
     return f"The strips are far apart: dip the new batch once more at {show_concentration(again)}; two alike tell most."
 
 
-def struck(item: str, found: Strike) -> ItemChanged:
+def struck(item: str, outcome: Strike) -> ItemChanged:
     """Give the event that lets an item be dosed to match the old lot."""
-    return ItemChanged(item, "strike", found.percent)
+    return ItemChanged(item, "strike", outcome.percent)
 
 
 def read_seen(text: str) -> Lab | Picked | Problem:

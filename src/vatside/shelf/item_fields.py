@@ -115,10 +115,10 @@ def _bare(row: Field, typed: str) -> str:
     """Leave out the sign or the letters of a currency before or after a price."""
     if row.kind is not Kind.NUMBER:
         return typed
-    found = re.fullmatch(r"(?P<before>\D{0,4}?)\s*(?P<number>[\d.,½¼¾].*?)\s*(?P<after>\D{0,4}?)", typed)
-    around = found["before"] + found["after"] if found else ""
+    match = re.fullmatch(r"(?P<before>\D{0,4}?)\s*(?P<number>[\d.,½¼¾].*?)\s*(?P<after>\D{0,4}?)", typed)
+    around = match["before"] + match["after"] if match else ""
     signs = all(unicodedata.category(sign) in ("Sc", "Lu", "Ll") for sign in around)
-    return found["number"] if found and signs else typed
+    return match["number"] if match and signs else typed
 
 
 def _read_day(typed: str, today: date) -> str | Problem:

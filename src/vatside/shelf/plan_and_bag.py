@@ -34,17 +34,19 @@ class Disagreement:
 
 def disagreements(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> tuple[Disagreement, ...]:
     """Give every material of which the plan and the shelf do not say the same."""
-    found = (_about(plan, shelf, need) for need in needs(plan, shelf, taken))
-    return tuple(one for one in found if one is not None)
+    checked = (_about(plan, shelf, need) for need in needs(plan, shelf, taken))
+    return tuple(disagreement for disagreement in checked if disagreement is not None)
 
 
 def _about(plan: Plan, shelf: Shelf, need: Need) -> Disagreement | None:
     if need.bag is not None:
         return _of_the_only_bag(plan, need, need.bag)
-    there = [one for one in shelf.owned if serves(one, need.material) and not one.finished and taking(plan, one)]
-    own = [one for one in there if one.item.material == need.material]
+    there = [
+        owned for owned in shelf.owned if serves(owned, need.material) and not owned.finished and taking(plan, owned)
+    ]
+    own = [owned for owned in there if owned.item.material == need.material]
     entry = shelf_entry(plan, need.material)
-    if not there or any(same_purity(one, entry) for one in own):
+    if not there or any(same_purity(owned, entry) for owned in own):
         return None
     return _of_several(need, own) if own else _of_others(plan, need, there)
 
@@ -102,7 +104,9 @@ def _of_others(plan: Plan, need: Need, there: Sequence[Owned]) -> Disagreement:
 def _instead(plan: Plan, need: Need, bag: Owned, event: PowderTaken) -> str:
     """Say what the plan would ask for with the bag in it: the recipe works that out, nobody else."""
     with_it = taken_into(plan, event)
-    after = next((one.grams for one in needs(with_it, Shelf()) if one.material == bag.item.material), need.grams)
+    after = next(
+        (wanted.grams for wanted in needs(with_it, Shelf()) if wanted.material == bag.item.material), need.grams
+    )
     if abs(after / need.grams - 1) <= SMALL:
         return ""
     return f": {show_weighed(bag.item.material, after)} of it instead of {show_weighed(need.material, need.grams)}"
@@ -120,12 +124,14 @@ def undecided(plan: Plan, shelf: Shelf) -> str:
     """Say of which materials a new plan takes no bag in, as there are several unlike ones; empty if there are none."""
     parts = []
     for need in needs(plan, shelf):
-        own = [one for one in shelf.there if one.item.material == need.material and taking(plan, one) is not None]
-        if len({(one.purity, one.item.spoon_mass, one.item.lot) for one in own}) > 1:
+        own = [
+            owned for owned in shelf.there if owned.item.material == need.material and taking(plan, owned) is not None
+        ]
+        if len({(owned.purity, owned.item.spoon_mass, owned.item.lot) for owned in own}) > 1:
             share = show_percent(100 * need.purity)
             parts.append(f"{COUNTS.get(len(own), len(own))} bags of {need.name}, the plan reckons with {share}")
-    said = "; ".join(parts)
-    return f"{said[:1].upper()}{said[1:]}: o, o and space say which." if said else ""
+    sentence = "; ".join(parts)
+    return f"{sentence[:1].upper()}{sentence[1:]}: o, o and space say which." if sentence else ""
 
 
 def why_not(plan: Plan, event: PowderTaken) -> str:

@@ -158,12 +158,12 @@ def _counting(noted: tuple[Noted, ...]) -> tuple[Noted, ...]:
 
 def _numbered(owned: list[Owned]) -> tuple[Owned, ...]:
     """Number the bags of which there are, or were, several of one name."""
-    names = [substance(one.item) + _lot(one.item) for one in owned]
+    names = [substance(bag.item) + _lot(bag.item) for bag in owned]
     of_name, so_far = Counter(names), Counter[str]()
     numbered = []
-    for one, name in zip(owned, names, strict=True):
+    for bag, name in zip(owned, names, strict=True):
         so_far[name] += 1
-        numbered.append(evolve(one, number=so_far[name] if of_name[name] > 1 else 0))
+        numbered.append(evolve(bag, number=so_far[name] if of_name[name] > 1 else 0))
     return tuple(numbered)
 
 
@@ -192,30 +192,30 @@ class _Weighing:
 
 def _weighed(noted: tuple[Noted, ...]) -> dict[str, _Weighing]:
     """The latest weighing of each item, by the time of day: only that tells which uses came after it."""
-    found: dict[str, _Weighing] = {}
+    latest: dict[str, _Weighing] = {}
     for entry in noted:
         event = entry.event
         if not isinstance(event, ItemWeighed) or not fits_detail("mass", event.left, empty=True):
             continue
-        if event.item not in found or entry.at >= found[event.item].at:
-            found[event.item] = _Weighing(to_base(event.left, Kind.MASS), entry.at)
-    return found
+        if event.item not in latest or entry.at >= latest[event.item].at:
+            latest[event.item] = _Weighing(to_base(event.left, Kind.MASS), entry.at)
+    return latest
 
 
 def _uses(noted: tuple[Noted, ...]) -> dict[tuple[str, str, str], PowderUsed]:
     """The use that counts for each step and figure of each session."""
-    found: dict[tuple[str, str, str], PowderUsed] = {}
+    latest: dict[tuple[str, str, str], PowderUsed] = {}
     for entry in noted:
         if isinstance(entry.event, PowderUsed) and entry.event.grams >= 0:
-            found[entry.event.session, entry.event.step, entry.event.figure] = entry.event
-    return found
+            latest[entry.event.session, entry.event.step, entry.event.figure] = entry.event
+    return latest
 
 
 def _by_item(uses: Iterable[PowderUsed]) -> dict[str, list[PowderUsed]]:
-    found: dict[str, list[PowderUsed]] = {}
+    by_item: dict[str, list[PowderUsed]] = {}
     for use in uses:
-        found.setdefault(use.item, []).append(use)
-    return found
+        by_item.setdefault(use.item, []).append(use)
+    return by_item
 
 
 def _owned(item: Item, base: _Weighing | None, mine: Sequence[PowderUsed], finished: bool) -> Owned:

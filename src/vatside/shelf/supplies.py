@@ -205,22 +205,22 @@ def serves(owned: Owned, wanted: str) -> bool:
     known = materials()
     if owned.item.material == wanted:
         return True
-    found = known.get(owned.item.material)
-    return found is not None and bool(found.species) and found.species == known[wanted].species
+    material = known.get(owned.item.material)
+    return material is not None and bool(material.species) and material.species == known[wanted].species
 
 
 def how_many_more(plan: Plan, shelf: Shelf, taken: Taken | None = None) -> HowMany:
     """Say for how many more days like this one the shelf lasts, and what runs out first."""
-    found = needs(plan, shelf, taken)
-    known = [need for need in found if need.known]
-    unknown = tuple(need.name for need in found if not need.known)
+    all_needs = needs(plan, shelf, taken)
+    known = [need for need in all_needs if need.known]
+    unknown = tuple(need.name for need in all_needs if not need.known)
     first = min(known, key=lambda need: need.times, default=None)
     if first is None:
         return HowMany(0, 0, 0, 0.0, "", unknown)
     times = first.times + ROUNDING
-    each = sum(lot.pieces for lot in plan.lots)
-    days, pieces = floor(times), floor(times * each)
-    return HowMany(days, pieces - days * each, pieces, first.times * total_grams(plan), first.name, unknown)
+    a_day = sum(lot.pieces for lot in plan.lots)
+    days, pieces = floor(times), floor(times * a_day)
+    return HowMany(days, pieces - days * a_day, pieces, first.times * total_grams(plan), first.name, unknown)
 
 
 @frozen
@@ -236,8 +236,8 @@ class ToBuy:
 
 def shopping_list(plan: Plan, shelf: Shelf, days: int = 1, taken: Taken | None = None) -> tuple[ToBuy, ...]:
     """Give what must be bought for so many days like this one."""
-    found = needs(plan, shelf, taken)
-    lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in found)
+    all_needs = needs(plan, shelf, taken)
+    lines = (ToBuy(need.material, need.name, need.grams * days - need.have, need.have) for need in all_needs)
     return tuple(line for line in lines if line.grams >= LEAST_G)
 
 

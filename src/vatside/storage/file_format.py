@@ -62,12 +62,12 @@ def too_deep(value: object, left: int = DEEPEST) -> bool:
 
 
 def _no_duplicates(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    found = dict(pairs)
-    if len(found) != len(pairs):
+    by_name = dict(pairs)
+    if len(by_name) != len(pairs):
         names = [name for name, _ in pairs]
         twice = next(name for name in names if names.count(name) > 1)
         raise Flaw(f"the name {shown(twice)} stands twice in one object")
-    return found
+    return by_name
 
 
 def _no_constant(name: str) -> Any:
@@ -193,10 +193,10 @@ def seal(session: str, seq: int, event: bytes) -> bytes:
 
 def unseal(line: bytes) -> Sealed | None:
     """Read one record; None if it is none or its seal does not hold."""
-    found = _RECORD.fullmatch(line)
-    if found is None or _checksum(found[3], found[4]) != int(found[2], 16):
+    match = _RECORD.fullmatch(line)
+    if match is None or _checksum(match[3], match[4]) != int(match[2], 16):
         return None
-    return Sealed(int(found[1]), found[3].decode(), found[4])
+    return Sealed(int(match[1]), match[3].decode(), match[4])
 
 
 def _checksum(session: bytes, event: bytes) -> int:

@@ -244,12 +244,12 @@ class Fs:
 
     def names(self, folder: Path) -> list[str]:
         """List a folder."""
-        return [found.name for found in folder.iterdir()]
+        return [entry.name for entry in folder.iterdir()]
 
     def stamps(self, folder: Path) -> dict[str, Stamp | None]:
         """Give the stamp of everything in a folder, by name; None for what cannot be looked at."""
-        with os.scandir(folder) as found:
-            return {item.name: _stamp_of(item) for item in found}
+        with os.scandir(folder) as entries:
+            return {item.name: _stamp_of(item) for item in entries}
 
     def make_folder(self, path: Path) -> None:
         """Create a folder and those above it, for its owner alone."""
@@ -284,9 +284,9 @@ def is_there(path: Path) -> bool:
         return False
 
 
-def _stamp(found: os.stat_result) -> Stamp:
+def _stamp(status: os.stat_result) -> Stamp:
     return Stamp(
-        found.st_dev, found.st_ino, found.st_size, found.st_mtime_ns, found.st_mode, found.st_nlink
+        status.st_dev, status.st_ino, status.st_size, status.st_mtime_ns, status.st_mode, status.st_nlink
     )  # fmt: skip
 
 

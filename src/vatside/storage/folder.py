@@ -68,7 +68,9 @@ def list_sessions(folder: Path, fs: Fs | None = None, *, most: int | None = None
     if most is not None:
         names = sorted(names, key=lambda name: _written(stamps, name), reverse=True)[:most]
     seen = glances(fs, folder, names, stamps)
-    return tuple(sorted((_card(fs, folder / name, one) for name, one in seen.items()), key=_age, reverse=True))
+    return tuple(
+        sorted((_card(fs, folder / name, seen_file) for name, seen_file in seen.items()), key=_age, reverse=True)
+    )
 
 
 def _written(stamps: Mapping[str, Stamp | None], name: str) -> int:
@@ -77,8 +79,8 @@ def _written(stamps: Mapping[str, Stamp | None], name: str) -> int:
     return max(stamp.changed_ns if stamp else 0 for stamp in both)
 
 
-def _age(found: SessionCard) -> tuple[bool, float]:
-    when = found.last or found.created
+def _age(day_card: SessionCard) -> tuple[bool, float]:
+    when = day_card.last or day_card.created
     return (when is not None, when.timestamp() if when else 0.0)
 
 

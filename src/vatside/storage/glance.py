@@ -87,15 +87,15 @@ def _journal(fs: Fs, path: Path) -> list[bytes]:
 
 def _beyond(lines: Iterable[bytes], session: str, seq: int) -> list[dict[str, Any]]:
     """Events that only the journal holds; Odd if one does not follow the other."""
-    found = []
+    events = []
     for line in lines:
         record = unseal(line)
         if record is None or record.session != session or record.seq > seq + 1:
             raise Odd
         if record.seq == seq + 1:
-            found.append(file_format.parse_json(record.event))
+            events.append(file_format.parse_json(record.event))
             seq += 1
-    return found
+    return events
 
 
 def _undone(events: list[dict[str, Any]]) -> set[int]:
@@ -212,7 +212,7 @@ def glances(fs: Fs, folder: Path, names: Sequence[str], stamps: Stamps) -> dict[
         return {name: glanced(fs, folder / name) for name in names}
     rows = _recall(fs, folder)
     seen = {name: _seen_in(rows, stamps, name) or glanced(fs, folder / name) for name in names}
-    new = {name: _row(stamps, name, one) for name, one in seen.items() if one}
+    new = {name: _row(stamps, name, seen_file) for name, seen_file in seen.items() if seen_file}
     if new != rows:
         _remember(fs, folder, new)
     return seen
@@ -266,5 +266,5 @@ def _seen_in(rows: Mapping[str, Row], stamps: Stamps, name: str) -> Glance | Non
 
 
 def _mark(stamps: Stamps, name: str) -> list[int]:
-    found = (stamps[name], stamps.get(f"{name}{JOURNAL}"))
-    return [number for stamp in found if stamp for number in (stamp.number, stamp.size, stamp.changed_ns)]
+    pair = (stamps[name], stamps.get(f"{name}{JOURNAL}"))
+    return [number for stamp in pair if stamp for number in (stamp.number, stamp.size, stamp.changed_ns)]

@@ -100,23 +100,23 @@ def merge(session: Session, journal: JournalText) -> Merged:
     """Add the records that the session file does not hold yet."""
     entries = list(session.entries)
     damage = journal.damage
-    for found in journal.records:
-        misfit = _misfit(session, entries, found)
+    for record in journal.records:
+        misfit = _misfit(session, entries, record)
         if misfit:
             damage = misfit
             break
-        if found.entry.seq == len(entries) + 1:
-            entries.append(found.entry)
+        if record.entry.seq == len(entries) + 1:
+            entries.append(record.entry)
     return Merged(Session(session.id, session.created, session.plan, tuple(entries)), damage)
 
 
-def _misfit(session: Session, entries: list[Entry], found: Record) -> str | None:
-    seq = found.entry.seq
-    if found.session != session.id:
+def _misfit(session: Session, entries: list[Entry], record: Record) -> str | None:
+    seq = record.entry.seq
+    if record.session != session.id:
         return "the journal beside it belongs to another session"
     if seq > len(entries) + 1:
         return f"entries {len(entries) + 1} to {seq - 1} are missing between the file and its journal"
-    if seq <= len(entries) and entries[seq - 1] != found.entry:
+    if seq <= len(entries) and entries[seq - 1] != record.entry:
         return f"the file and its journal tell entry {seq} differently"
     return None
 

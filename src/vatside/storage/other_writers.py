@@ -18,14 +18,14 @@ BUSY = "it is open in another window"
 """Why a second window can only look."""
 
 
-def try_lock(fs: Fs, path: Path, found: Stamp | None) -> tuple[Lock | None, str | None]:
+def try_lock(fs: Fs, path: Path, stamp: Stamp | None) -> tuple[Lock | None, str | None]:
     """Take the writer's lock, or say why not."""
-    if found is None or not found.regular:
+    if stamp is None or not stamp.regular:
         return None, "there is no such file"
-    if not found.mode & 0o222:
+    if not stamp.mode & 0o222:
         return None, "the file is write-protected"
     try:
-        return fs.lock(lock_path(path), found.mode & 0o666 | OWN_MODE), None
+        return fs.lock(lock_path(path), stamp.mode & 0o666 | OWN_MODE), None
     except Busy:
         return None, BUSY
     except (OSError, NotImplementedError) as error:
@@ -73,12 +73,12 @@ class Watch:
 
     def _is(self, saved: Session, journaled: int) -> bool:
         """Read the files again: a program that copies, or only touches them, changes nothing."""
-        found = found_there(self._fs, self._snapshot.path)
-        if found is None or found.damage or found.journal.torn:
+        on_disk = found_there(self._fs, self._snapshot.path)
+        if on_disk is None or on_disk.damage or on_disk.journal.torn:
             return False
-        if found.session != saved or found.journaled != journaled:
+        if on_disk.session != saved or on_disk.journaled != journaled:
             return False
-        self._snapshot.accept(found.stamp)
+        self._snapshot.accept(on_disk.stamp)
         return True
 
 
@@ -90,11 +90,11 @@ def found_there(fs: Fs, path: Path) -> Loaded | None:
         return None
 
 
-def is_all_there(found: Loaded | None, session: Session) -> bool:
+def is_all_there(on_disk: Loaded | None, session: Session) -> bool:
     """Tell whether every entry of ours can be read there; a plan that an editor changed is hers to change."""
-    if found is None or found.damage or found.behind:
+    if on_disk is None or on_disk.damage or on_disk.behind:
         return False
-    return (found.session.id, found.session.entries) == (session.id, session.entries)
+    return (on_disk.session.id, on_disk.session.entries) == (session.id, session.entries)
 
 
 def keep_aside(fs: Fs, path: Path, session: Session) -> Path:

@@ -16,22 +16,22 @@ from vatside.storage.flaws import reason
 def take_folder_in(folder: Path) -> tuple[str, ...]:
     """Take every good file of a folder in as a kind of vat; give a sentence for each that is left out."""
     good: dict[str, str] = {}
-    said: list[str] = []
+    sentences: list[str] = []
     for path in _files(folder):
         try:
             text = path.read_text("utf-8")
         except (OSError, UnicodeDecodeError) as error:
             why = reason(error, reading=True) if isinstance(error, OSError) else "it is no text in UTF-8"
-            said.append(f"vats/{path.name} is left out: {why}.")
+            sentences.append(f"vats/{path.name} is left out: {why}.")
             continue
-        found = file_problems(path.stem, text)
-        if found:
-            said.append(f"vats/{path.name} is left out: {found[0].removesuffix('.')}.")
+        flaws = file_problems(path.stem, text)
+        if flaws:
+            sentences.append(f"vats/{path.name} is left out: {flaws[0].removesuffix('.')}.")
         else:
             good[path.stem] = text
     if good:
         take_in(good)
-    return tuple(said)
+    return tuple(sentences)
 
 
 def _files(folder: Path) -> tuple[Path, ...]:
@@ -43,8 +43,8 @@ def _files(folder: Path) -> tuple[Path, ...]:
 
 def file_problems(name: str, text: str) -> tuple[str, ...]:
     """Say what is wrong with a file, down to a day worked out with it; the catalogue stays as it is."""
-    found = problems_of_own(name, text)
-    return found or _problems_of_a_day(name, text)
+    flaws = problems_of_own(name, text)
+    return flaws or _problems_of_a_day(name, text)
 
 
 def _problems_of_a_day(name: str, text: str) -> tuple[str, ...]:

@@ -50,10 +50,10 @@ def home(environment: Mapping[str, str] = os.environ) -> Path:
             raise SessionError(f"{HOME_VARIABLE}={chosen}: nobody of that name has a home folder here") from None
     from platformdirs import user_data_path
 
-    found = user_data_path("vatside", appauthor=False)
-    if not found.is_absolute():
+    folder = user_data_path("vatside", appauthor=False)
+    if not folder.is_absolute():
         raise SessionError(f"the system names no folder of yours; set {HOME_VARIABLE} to one")
-    return found
+    return folder
 
 
 def make_ready(folder: Path) -> None:

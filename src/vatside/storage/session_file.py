@@ -103,10 +103,10 @@ class SessionFile:
         fs = fs or Fs()
         try:
             path = fs.real(path)
-            found = fs.stamp(path)
+            stamp = fs.stamp(path)
         except (OSError, ValueError) as error:
             raise SessionError(f"{path.name} cannot be read: {why(error, reading=True)}") from None
-        lock, refusal = (None, "opened to look at only") if readonly else try_lock(fs, path, found)
+        lock, refusal = (None, "opened to look at only") if readonly else try_lock(fs, path, stamp)
         try:
             return cls._opened(fs, path, lock, refusal)
         except BaseException:

@@ -182,16 +182,16 @@ def load(fs: Fs, path: Path) -> Loaded:
         damage = (*damage, merged.damage)
     journaled = len(merged.session.entries) - len(decoded.session.entries)
     behind = _behind(path, len(decoded.session.entries)) if decoded.goes_on and not journal.there else ""
-    found = Loaded(merged.session, stamp, journal, journaled, decoded.version, damage, decoded.goes_on, behind)
-    return _as_planned(found) if decoded.version < PLANNED_FOR_THE_FIBRE else found
+    loaded = Loaded(merged.session, stamp, journal, journaled, decoded.version, damage, decoded.goes_on, behind)
+    return _as_planned(loaded) if decoded.version < PLANNED_FOR_THE_FIBRE else loaded
 
 
-def _as_planned(found: Loaded) -> Loaded:
-    """Hold what an older day went by."""
+def _as_planned(loaded: Loaded) -> Loaded:
+    """Pin the amounts that a day of an older version went by, so that newer rules do not change them."""
     from vatside.storage.older_days import as_planned
 
-    day = as_planned(found.session)
-    return evolve(found, session=day.session, gone=day.gone, held=day.held)
+    day = as_planned(loaded.session)
+    return evolve(loaded, session=day.session, gone=day.gone, held=day.held)
 
 
 def _behind(path: Path, entries: int) -> str:

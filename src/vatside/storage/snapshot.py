@@ -59,8 +59,8 @@ class Snapshot:
 
     def check(self) -> None:
         """ForeignChange if another program wrote to the file; one that is gone can be written anew."""
-        found = self._fs.stamp(self.path)
-        if found is not None and not any(found.same_content(known) for known in self._known):
+        stamp = self._fs.stamp(self.path)
+        if stamp is not None and not any(stamp.same_content(known) for known in self._known):
             raise ForeignChange(f"another program changed {self.path.name}")
 
     def accept(self, stamp: Stamp | None) -> None:

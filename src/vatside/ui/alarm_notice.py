@@ -31,8 +31,8 @@ def sequence(how: Escape, text: str, environment: Mapping[str, str] = os.environ
     if how is Escape.OFF:
         return ""
     body = f"9;{text}" if how is Escape.OSC_9 else f"777;notify;Vatside;{text.removeprefix(BEGIN)}"
-    found = f"\x1b]{body}\x07"
-    return f"\x1bPtmux;{found.replace(chr(27), chr(27) * 2)}\x1b\\" if environment.get("TMUX") else found
+    escape = f"\x1b]{body}\x07"
+    return f"\x1bPtmux;{escape.replace(chr(27), chr(27) * 2)}\x1b\\" if environment.get("TMUX") else escape
 
 
 class AlarmNotice:
@@ -62,8 +62,8 @@ class AlarmNotice:
         """
         new = [label for ident, label in ringing.items() if ident not in self._told.get(where, ())]
         self._told[where] = frozenset(ringing)
-        said = [self._tell(notice_text(label)) for label in new]
-        return next(filter(None, said), "")
+        troubles = [self._tell(notice_text(label)) for label in new]
+        return next(filter(None, troubles), "")
 
     def _tell(self, text: str) -> str:
         escape = sequence(self._settings.notice, text)
@@ -80,7 +80,7 @@ class Launcher:
 
     def run(self, words: Sequence[str]) -> str:
         """Run it; say why it cannot be run, or nothing."""
-        self._running = [one for one in self._running if one.poll() is None]
+        self._running = [process for process in self._running if process.poll() is None]
         try:
             started = subprocess.Popen(
                 list(words),
@@ -97,6 +97,6 @@ class Launcher:
 
     def wait(self, seconds: float) -> None:
         """Wait for what still runs, no longer than so."""
-        for one in self._running:
+        for process in self._running:
             with suppress(subprocess.TimeoutExpired):
-                one.wait(seconds)
+                process.wait(seconds)

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
 
 class LateRoutes:
-    """The families of ways; a module each."""
+    """The routes from screen to screen, each group imported when it is first asked for."""
 
     @property
     def vat(self) -> VatRoutes:
@@ -91,9 +91,9 @@ class Heartbeat:
         app = self._app
         if beat.ring:
             app.bell()
-        said = app.notice_alarms("bench", beat.ringing)
-        if said:
-            app.full_screens[-1].say(said, 20)
+        trouble = app.notice_alarms("bench", beat.ringing)
+        if trouble:
+            app.full_screens[-1].say(trouble, 20)
         if beat.ask:
             self._ask(desk, beat.ask)
         if app.second is not None:

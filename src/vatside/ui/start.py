@@ -53,9 +53,9 @@ def make_app(
         make_ready(own / "sessions")
     looks = Looks((themes_folder(), own / "themes"), own / "look")
     settings, wrong = read_settings(own)
-    said = (*_own_vats(own / "vats"), *([wrong] if wrong else []))
+    sentences = (*_own_vats(own / "vats"), *([wrong] if wrong else []))
     first = GUIDE if guide else REPLAY if replay else SAVED
-    app = VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=said, first=first)
+    app = VatsideApp(path, clock, folder or own / "sessions", looks=looks, said=sentences, first=first)
     _tell_outside(app, settings)
     return app
 

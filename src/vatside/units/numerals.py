@@ -62,8 +62,8 @@ def _thousands(run: str, unit: str) -> Problem:
 
 def _word_after(run: str, text: str) -> str:
     """Give the unit that stands after some digits, with a space before it; empty if none does."""
-    found = re.match(r"\s*([^\W\d_]+|[%°]\w?)", text.partition(run)[2])
-    return f" {found[1]}" if found else ""
+    match = re.match(r"\s*([^\W\d_]+|[%°]\w?)", text.partition(run)[2])
+    return f" {match[1]}" if match else ""
 
 
 def _many_marks(run: str, marks: list[str]) -> Problem:

@@ -92,18 +92,18 @@ def _read_colon(text: str, wanted: _Wanted) -> Amount | Problem:
 
 
 def _read_clock(text: str) -> Amount | Problem:
-    found = _CLOCK.fullmatch(text)
-    if not found or int(found[2]) > 59:
+    match = _CLOCK.fullmatch(text)
+    if not match or int(match[2]) > 59:
         return Problem("with a colon, write hours and two digits of minutes, such as 1:30 for 1 h 30 min")
-    hours, minutes = int(found[1]), int(found[2])
+    hours, minutes = int(match[1]), int(match[2])
     if hours > _LAST_HOUR:
         return Problem(f"{text} could be minutes and seconds: write {hours} min or {hours} h {minutes} min")
     return Amount(hours * 60 + minutes, "min")
 
 
 def _read_ratio(text: str) -> Amount | Problem:
-    found = _RATIO.fullmatch(text)
-    sides = [read_number(side) for side in found.groups()] if found else []
+    match = _RATIO.fullmatch(text)
+    sides = [read_number(side) for side in match.groups()] if match else []
     numbers = [side for side in sides if isinstance(side, Fraction)]
     if len(numbers) != 2 or min(numbers) != 1:
         return Problem("write a liquor ratio as 1:30 or 30 L/kg")
@@ -178,11 +178,11 @@ def _pieces(text: str) -> list[tuple[str, str]]:
     """Cut a text into numbers and what follows each; empty if anything is left over."""
     pieces, place = [], 0
     while place < len(text):
-        found = _TERM.match(text, place)
-        if not found:
+        match = _TERM.match(text, place)
+        if not match:
             return []
-        pieces.append((found[1], found[2].strip()))
-        place = found.end()
+        pieces.append((match[1], match[2].strip()))
+        place = match.end()
     return pieces
 
 

@@ -52,14 +52,14 @@ def aged(account: Account, hours: float, how: Keeping) -> Account:
     t_C = vat.temperature(hours)
     if how.reducer not in REDUCERS:
         return evolve(account, bath=at_temperature(account.bath, t_C))
-    found = wear(how.reducer, Estimate(*reducer_between(account, how.reducer)), hours, vat)
-    likely = found.left.likely
-    bath = reduce(with_reducer(account.bath, how.reducer, likely), found.spare_mg).bath
+    worn = wear(how.reducer, Estimate(*reducer_between(account, how.reducer)), hours, vat)
+    likely = worn.left.likely
+    bath = reduce(with_reducer(account.bath, how.reducer, likely), worn.spare_mg).bath
     return evolve(
         account,
         bath=at_temperature(bath, t_C),
-        less_g=likely - min(found.left.low, likely),
-        more_g=max(found.left.high, likely) - likely,
+        less_g=likely - min(worn.left.low, likely),
+        more_g=max(worn.left.high, likely) - likely,
     )
 
 
@@ -99,8 +99,8 @@ def pH_between(account: Account, name: str) -> Estimate:
     Raises `OutOfRange` for a liquor that the chemistry does not know.
     """
     likely = solve(account.bath).pH
-    found = [solve(one.bath).pH for one in ends(account, name)]
-    return Estimate(min(*found, likely), likely, max(*found, likely))
+    values = [solve(end.bath).pH for end in ends(account, name)]
+    return Estimate(min(*values, likely), likely, max(*values, likely))
 
 
 def with_reducer(bath: Bath, name: str, grams: float) -> Bath:
@@ -205,18 +205,18 @@ def tank_of(account: Account) -> Tank:
     return Tank(account.litres, max(account.indigotin_g - account.unreduced_g, 0.0) / account.litres)
 
 
-def pale_warnings(found: Sequence[Forecast], strength: float) -> tuple[str, ...]:
+def pale_warnings(forecasts: Sequence[Forecast], strength: float) -> tuple[str, ...]:
     """Name the pieces that will miss their own depth, with what can still be done; those whose dips are over apart.
 
     `strength` is what the vat holds, g/L. Empty if no piece comes out pale.
     """
-    pale = [item for item in found if item.pale]
+    pale = [item for item in forecasts if item.pale]
     coming = f": {strength:.2g} g/L is left. {WHAT_HELPS}"
     parted = ((True, "will come out", coming), (False, "will stay", f". {WHAT_IS_LEFT}"))
     return tuple(
-        f"{_miss(some, verb)}{advice}"
+        f"{_miss(group, verb)}{advice}"
         for to_come, verb, advice in parted
-        if (some := [item for item in pale if bool(item.dips) is to_come])
+        if (group := [item for item in pale if bool(item.dips) is to_come])
     )
 
 
@@ -225,8 +225,8 @@ def _miss(pale: Iterable[Forecast], verb: str) -> str:
     alike: dict[tuple[str, str], list[Forecast]] = {}
     for item in pale:
         alike.setdefault((depth_name(item.reaches), depth_name(item.wants)), []).append(item)
-    said = [(_named(some), _instead(names, some[0])) for names, some in alike.items()]
-    (name, words), *others = said
+    parts = [(_named(forecasts), _instead(names, forecasts[0])) for names, forecasts in alike.items()]
+    (name, words), *others = parts
     return "; ".join((f"{name} {verb} {words}", *(f"{name} {words}" for name, words in others)))
 
 

@@ -34,24 +34,24 @@ def holds_by_soda(plain: Setting) -> bool:
     return ALKALIS[plain.alkali].gentle and plain.group in RULES
 
 
-def its_alkali(found: Correction, vat: Vat) -> Iterator[Correction]:
+def its_alkali(correction: Correction, vat: Vat) -> Iterator[Correction]:
     """Give what goes into a vat of lye or soda with the reducer of a correction; nothing where none is fed.
 
     In a lye vat all the hydroxide that the reducer takes until it is spent [Reactions]; for wool and silk as much soda
     ash and baking soda as it was made with for each gram of reducer, so that it ends where it ended before [Buffered].
     """
-    if found.does == NOTHING or not found.grams or not ALKALIS[vat.setting.alkali].gentle:
+    if correction.does == NOTHING or not correction.grams or not ALKALIS[vat.setting.alkali].gentle:
         return
-    reducer = powder(vat.plan, found.material)
-    pure = found.grams * reducer.purity
-    if found.does != "add" or not _is_counted(reducer):
+    reducer = powder(vat.plan, correction.material)
+    pure = correction.grams * reducer.purity
+    if correction.does != "add" or not _is_counted(reducer):
         return
     for what, grams in _amounts(reducer.material.species, pure, vat):
-        yield _with_it(found, Dose(what, grams / what.purity), vat)
+        yield _with_it(correction, Dose(what, grams / what.purity), vat)
 
 
 def _is_counted(reducer: Powder) -> bool:
-    """Tell a reducer of which theory says what it takes."""
+    """Tell a reducer whose reaction is known, so that the alkali it takes can be worked out."""
     return reducer.material.role == "reducer" and not REDUCERS[reducer.material.species].assumed
 
 
@@ -67,9 +67,9 @@ def _amounts(species: str, pure: float, vat: Vat) -> Iterator[tuple[Powder, floa
     yield alkali, lye / naoh_equivalent(alkali.material.species)
 
 
-def _with_it(found: Correction, dose: Dose, vat: Vat) -> Correction:
+def _with_it(correction: Correction, dose: Dose, vat: Vat) -> Correction:
     plain = Correction(
-        found.finding, f"{dose.powder.id}{WITH_IT}", "add",
+        correction.finding, f"{dose.powder.id}{WITH_IT}", "add",
         f"First {named_amount(vat.plan, dose)}: the reducer turns to acid", NO_WAIT, "",
         "Buffered" if holds_by_soda(vat.setting) else "Reactions",
     )  # fmt: skip
@@ -105,10 +105,10 @@ def confirmation(finding: Finding, vat: Vat, read: Account) -> tuple[Correction,
 
 def _disagrees(vat: Vat) -> str:
     try:
-        found = compare(vat.account, vat.reading)
+        comparison = compare(vat.account, vat.reading)
     except ValueError:
         return ""
-    return "" if found is None or found.agrees else found.text
+    return "" if comparison is None or comparison.agrees else comparison.text
 
 
 def _costs_much(vat: Vat, read: Account) -> str:
@@ -116,12 +116,12 @@ def _costs_much(vat: Vat, read: Account) -> str:
         return ""
     words = "To bring that down would cost more than half of the vat: be sure of it first."
     try:
-        found = thinning(read, vat.plan, vat.setting.window.high)
+        thinned = thinning(read, vat.plan, vat.setting.window.high)
     except CannotReach:
         return words
     except OutOfRange:
         return ""
-    return words if found is not None and found.strength < MUCH_THINNED else ""
+    return words if thinned is not None and thinned.strength < MUCH_THINNED else ""
 
 
 __all__ = ["Correction", "Vat", "as_read", "corrections"]
@@ -138,10 +138,10 @@ def corrections(finding: Finding, vat: Vat) -> tuple[Correction, ...]:
     first = confirmation(finding, vat, read)
     vat = evolve(vat, account=read)
     ways = [_one(finding, remedy, vat) for remedy in remedies(finding, vat.setting)]
-    found = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
-    useful = tuple(item for item in found if item.does != NOTHING)
+    offered = [evolve(way, along=tuple(its_alkali(way, vat))) for way in ways]
+    useful = tuple(item for item in offered if item.does != NOTHING)
     forbidden = all(isinstance(item.guard, Block) for item in useful)
-    return (*first, *(found if forbidden else useful))
+    return (*first, *(offered if forbidden else useful))
 
 
 def as_read(vat: Vat) -> Account:
@@ -232,12 +232,12 @@ def _by_number(was: Finding, share: float, before: Reading, after: Reading, sett
         return None
     was_at, now_at = (at_warmth(setting, item.celsius) for item in (before, after))
     nearer = _outside(about, old, was_at) - _outside(about, new, now_at)
-    told = f"{_shown(about, new)} after {_shown(about, old)}"
+    change = f"{_shown(about, new)} after {_shown(about, old)}"
     if abs(nearer) < _least(about, before, after):
-        return Helped(Verdict.NO, f"Nothing changed that can be told: {told}, {sure_words(share)} still {was.name}.")
+        return Helped(Verdict.NO, f"Nothing changed that can be told: {change}, {sure_words(share)} still {was.name}.")
     if nearer > 0:
-        return _better(was, share, f": {told}")
-    return Helped(Verdict.WORSE, f"Worse: {told}, {sure_words(share)} still {was.name}.")
+        return _better(was, share, f": {change}")
+    return Helped(Verdict.WORSE, f"Worse: {change}, {sure_words(share)} still {was.name}.")
 
 
 def _by_looks(was: Finding, share: float, before: Reading, after: Reading, setting: Setting) -> Helped:
@@ -251,9 +251,9 @@ def _by_looks(was: Finding, share: float, before: Reading, after: Reading, setti
     return Helped(Verdict.NO, f"Nothing changed: still {was.name}.")
 
 
-def _better(was: Finding, share: float, told: str = "") -> Helped:
+def _better(was: Finding, share: float, change: str = "") -> Helped:
     again = "wait longer, or once more"
-    return Helped(Verdict.PARTLY, f"Better{told}, but {sure_words(share)} still {was.name}: {again}.")
+    return Helped(Verdict.PARTLY, f"Better{change}, but {sure_words(share)} still {was.name}: {again}.")
 
 
 def _outside(about: str, value: float, setting: Setting) -> float:

@@ -54,7 +54,7 @@ class Observations:
 
 def observations(reading: Reading, setting: Setting) -> Observations:
     """Take a reading apart; its pH is turned into that at the vat's temperature and at 25 degrees C."""
-    seen = {name: found for name in LOOK_NAMES if (found := looks(reading, name))}
+    seen = {name: words for name in LOOK_NAMES if (words := looks(reading, name))}
     vat_C = reading.celsius if reading.celsius is not None else setting.aim
     sample_C = reading.sample_celsius if reading.sample_celsius is not None else vat_C
     measured = {
@@ -74,8 +74,8 @@ def observations(reading: Reading, setting: Setting) -> Observations:
 def speaks(sign: Sign, seen: Observations, setting: Setting) -> bool | None:
     """Tell whether a sign was there; None if nobody looked."""
     if sign.seen:
-        found = seen.looks.get(sign.about)
-        return None if found is None else any(word in sign.seen for word in found)
+        words = seen.looks.get(sign.about)
+        return None if words is None else any(word in sign.seen for word in words)
     value = seen.numbers.get(sign.about)
     return None if value is None else _number_speaks(sign, value, setting)
 
@@ -115,8 +115,8 @@ def trust(sign: Sign, seen: Observations) -> float:
 def in_words(about: str, seen: Observations) -> str:
     """Say what was seen or measured of one thing."""
     if about in seen.looks:
-        found = " and ".join(seen.looks[about])
-        return SMELLS.get(found) or WORDS[about].format(found)
+        words = " and ".join(seen.looks[about])
+        return SMELLS.get(words) or WORDS[about].format(words)
     value = seen.numbers[about]
     if about == "pH":
         return f"pH {value:.1f} in the vat"
@@ -197,8 +197,8 @@ def judge(reading: Reading, setting: Setting) -> tuple[Finding, ...]:
     """
     setting = at_warmth(setting, reading.celsius)
     seen = observations(reading, setting)
-    found = (_weighed(key, row, seen, setting) for key, row in rows().items() if applies(row, setting))
-    listed = [item for item in found if item.share >= LISTED and item.speaks_for and _may_be(rows()[item.id], seen)]
+    weighed = (_weighed(key, row, seen, setting) for key, row in rows().items() if applies(row, setting))
+    listed = [item for item in weighed if item.share >= LISTED and item.speaks_for and _may_be(rows()[item.id], seen)]
     return tuple(sorted(listed, key=_order))
 
 

@@ -203,14 +203,14 @@ def thinning(account: Account, plan: Plan, target_pH: float) -> Thinning | None:
     return _thinned(account, plan, litres / (litres + water))
 
 
-def step(found: Thinning, account: Account, plan: Plan) -> Thinning:
+def step(thinned: Thinning, account: Account, plan: Plan) -> Thinning:
     """Give what of a thinning is done at once: all of it, or as much as takes a third of the strength."""
-    return found if found.strength >= STEP_KEEPS else _thinned(account, plan, STEP_KEEPS)
+    return thinned if thinned.strength >= STEP_KEEPS else _thinned(account, plan, STEP_KEEPS)
 
 
-def steps_of(found: Thinning) -> int:
+def steps_of(thinned: Thinning) -> int:
     """Count the steps that a thinning takes."""
-    return max(ceil(log(found.strength) / log(STEP_KEEPS) - 1e-6), 1)
+    return max(ceil(log(thinned.strength) / log(STEP_KEEPS) - 1e-6), 1)
 
 
 def _thinned(account: Account, plan: Plan, kept: float) -> Thinning:

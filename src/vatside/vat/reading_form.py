@@ -46,8 +46,8 @@ def may_be_ph(typed: str) -> bool:
 
     A vat in work stands above 30 °C, one that was kept at room warmth; a bare number up to 14 is a pH there.
     """
-    found = _BARE.fullmatch(typed)
-    return found is not None and float(found[1].replace(",", ".")) <= 14
+    match = _BARE.fullmatch(typed)
+    return match is not None and float(match[1].replace(",", ".")) <= 14
 
 
 def reading_fields() -> tuple[Field, ...]:

@@ -65,18 +65,18 @@ def _add(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     dose = flat(vat.plan, remedy, vat.account.litres)
     if dose is None:
         return plain
-    found = reviving(vat.account, vat.plan, remedy)
-    if found is not None and found.dose.grams > dose.grams:
-        return _revive(plain, remedy, vat, found)
+    revival = reviving(vat.account, vat.plan, remedy)
+    if revival is not None and revival.dose.grams > dose.grams:
+        return _revive(plain, remedy, vat, revival)
     source = remedy.per_litre.source if remedy.per_litre else plain.source
     amount = _told(remedy, dose, vat)
     return evolve(with_dose(plain, dose, vat), text=_filled(remedy, amount), beside=_range(dose), source=source)
 
 
-def _revive(plain: Correction, remedy: Remedy, vat: Vat, found: Reviving) -> Correction:
-    amount, air = _told(remedy, found.dose, vat), found.dose.grams - found.dye_g
-    beside = f"{show_mass(found.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
-    given = with_dose(plain, found.dose, vat)
+def _revive(plain: Correction, remedy: Remedy, vat: Vat, revival: Reviving) -> Correction:
+    amount, air = _told(remedy, revival.dose, vat), revival.dose.grams - revival.dye_g
+    beside = f"{show_mass(revival.dye_g)} for the dye that is blue again, {show_mass(air)} for the air to come."
+    given = with_dose(plain, revival.dose, vat)
     return evolve(given, text=_filled(remedy, amount), beside=beside, source="Reactions")
 
 
@@ -207,40 +207,40 @@ def _dilute(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     whole = thinning(vat.account, vat.plan, vat.setting.window.high)
     if whole is None:
         return nothing(plain, "No thinning: by the pH it is in its window already.")
-    found = step(whole, vat.account, vat.plan)
-    litres = found.litres or found.exchanged
+    first = step(whole, vat.account, vat.plan)
+    litres = first.litres or first.exchanged
     return evolve(
         plain,
-        text=_out_first(found, whole, show_volume(litres)) + _filled(remedy, show_volume(litres)),
+        text=_out_first(first, whole, show_volume(litres)) + _filled(remedy, show_volume(litres)),
         litres=litres,
-        exchanges=bool(found.exchanged),
+        exchanges=bool(first.exchanged),
         celsius=vat.account.celsius,
-        material=found.reducer.powder.id,
-        grams=found.reducer.grams,
-        cautions=found.reducer.powder.material.cautions,
-        how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, found.reducer)} in it, covered "
+        material=first.reducer.powder.id,
+        grams=first.reducer.grams,
+        cautions=first.reducer.powder.material.cautions,
+        how=f"Water at {show_temperature(vat.account.celsius)}, {named_amount(vat.plan, first.reducer)} in it, covered "
         "for 20 minutes before it goes in.",
-        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / found.strength - 1))} of such water first.",
-        beside=_thinned_words(found, whole, vat.setting),
+        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * (1 / first.strength - 1))} of such water first.",
+        beside=_thinned_words(first, whole, vat.setting),
         source="Reactions",
     )
 
 
-def _out_first(found: Thinning, whole: Thinning, amount: str) -> str:
+def _out_first(first: Thinning, whole: Thinning, amount: str) -> str:
     """Say what comes out first; more than a third is never replaced at once."""
-    if not found.exchanged:
+    if not first.exchanged:
         return ""
-    why = "no more than a third at once" if found is not whole else "the tub has no room"
+    why = "no more than a third at once" if first is not whole else "the tub has no room"
     return f"Take {amount} out first ({why}). "
 
 
-def _thinned_words(found: Thinning, whole: Thinning, plain: Setting) -> str:
+def _thinned_words(first: Thinning, whole: Thinning, plain: Setting) -> str:
     """Say what a step brings, how many there are, and what the vat keeps of its strength."""
     left = f"{100 * whole.strength:.0f} % of its strength"
     kept = f"The vat keeps {left}."
-    if found is not whole:
+    if first is not whole:
         kept = (
-            f"That brings it to pH {found.pH:.1f}; read again before the next. "
+            f"That brings it to pH {first.pH:.1f}; read again before the next. "
             f"To pH {plain.window.high:g} it takes {steps_of(whole)} such steps and leaves {left}."
         )
     if whole.strength >= MUCH_THINNED or plain.group == "cellulose":
@@ -250,20 +250,20 @@ def _thinned_words(found: Thinning, whole: Thinning, plain: Setting) -> str:
 
 def _bring_stock(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     account, wanted = vat.account, vat.setting.strength
-    found = feed(account, vat.plan, wanted)
-    beside = _feed_words(found, account, wanted)
-    if found.guessed and plain.finding == SHORT_OF_DYE:
+    fed = feed(account, vat.plan, wanted)
+    beside = _feed_words(fed, account, wanted)
+    if fed.guessed and plain.finding == SHORT_OF_DYE:
         return _not_short(plain, account, wanted)
-    if not found.litres:
-        new = f"Make a new stock with {named_amount(vat.plan, found.powder)} and bring it in"
-        return evolve(plain, text=new, beside=beside, cautions=found.powder.powder.material.cautions)
-    more = f" {named_amount(vat.plan, found.powder).capitalize()} in a new stock would bring the rest."
+    if not fed.litres:
+        new = f"Make a new stock with {named_amount(vat.plan, fed.powder)} and bring it in"
+        return evolve(plain, text=new, beside=beside, cautions=fed.powder.powder.material.cautions)
+    more = f" {named_amount(vat.plan, fed.powder).capitalize()} in a new stock would bring the rest."
     return evolve(
         plain,
-        text=_filled(remedy, show_volume(found.litres)),
-        litres=found.litres,
-        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * found.litres / account.litres)} of stock first.",
-        beside=beside + (more if found.powder.grams > LEAST_G else ""),
+        text=_filled(remedy, show_volume(fed.litres)),
+        litres=fed.litres,
+        sample=f"Half a litre of the vat with {show_volume(SAMPLE_L * fed.litres / account.litres)} of stock first.",
+        beside=beside + (more if fed.powder.grams > LEAST_G else ""),
     )
 
 
@@ -280,8 +280,8 @@ def _not_short(plain: Correction, account: Account, wanted: float) -> Correction
     return evolve(plain, does="by hand", text=text, wait=NO_WAIT, wait_label="")
 
 
-def _feed_words(found: Feed, account: Account, wanted: float) -> str:
-    if found.guessed:
+def _feed_words(fed: Feed, account: Account, wanted: float) -> str:
+    if fed.guessed:
         return (
             f"By the account it still holds {account.strength:.2f} g/L; half of its {wanted:.2f} g/L as a first step."
         )
@@ -290,20 +290,20 @@ def _feed_words(found: Feed, account: Account, wanted: float) -> str:
 
 def _heat(plain: Correction, remedy: Remedy, vat: Vat) -> Correction:
     target = min(max(vat.setting.aim, vat.setting.coolest), vat.setting.warmest)
-    found = warming(vat.account, vat.plan, target)
+    heating = warming(vat.account, vat.plan, target)
     amount = show_temperature(target)
-    if found is None:
+    if heating is None:
         return evolve(plain, text=_filled(remedy, amount), celsius=target)
     return evolve(
         plain,
         text=_filled(remedy, amount),
         celsius=target,
-        litres=found.hot_l,
-        exchanges=not found.fits,
-        how=f"{found.by_kettle}.",
-        beside=f"Or {found.on_the_hob}; that adds no water."
-        if found.gas
-        else f"Or {found.on_the_hob}: that adds no water.",
+        litres=heating.hot_l,
+        exchanges=not heating.fits,
+        how=f"{heating.by_kettle}.",
+        beside=f"Or {heating.on_the_hob}; that adds no water."
+        if heating.gas
+        else f"Or {heating.on_the_hob}: that adds no water.",
         cautions=("heat",),
     )
 

@@ -200,15 +200,15 @@ def dose_by_account(account: Account, plan: Plan, acid: Acid, aim: PHRange | Non
     limits = aim or PHRange()
     what, spent = powder(plan, acid.value), settled(account)
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    found, limed = acid_needed(spent, limits.target, limits.high, named), limes(account.alkali)
+    needed, limed = acid_needed(spent, limits.target, limits.high, named), limes(account.alkali)
     litres = water_volume(spent.water_kg, spent.temperature_C) if limed else 0.0
     if acid is Acid.VINEGAR:
-        millilitres = vinegar_ml(found.amount, what.purity)
+        millilitres = vinegar_ml(needed.amount, what.purity)
         return AcidDose(acid, millilitres * what.material.bulk.value, millilitres, limits.target, litres,
-                        next_day_pH=found.next_day_pH)  # fmt: skip
-    grams = min(found.amount, MOST_CITRIC * acid_by_alkalinity(spent, named)) if limed else found.amount
-    return AcidDose(acid, grams / what.purity, 0.0, limits.target, litres, next_day_pH=found.next_day_pH,
-                    then_vinegar=limed and found.amount > 0)  # fmt: skip
+                        next_day_pH=needed.next_day_pH)  # fmt: skip
+    grams = min(needed.amount, MOST_CITRIC * acid_by_alkalinity(spent, named)) if limed else needed.amount
+    return AcidDose(acid, grams / what.purity, 0.0, limits.target, litres, next_day_pH=needed.next_day_pH,
+                    then_vinegar=limed and needed.amount > 0)  # fmt: skip
 
 
 def settled(account: Account) -> Bath:
@@ -256,13 +256,15 @@ def put_right(account: Account, reading: Reading, aim: PHRange) -> Account:
     spent = evolve(account, bath=aerate(account.bath))
     if limes(account.alkali):
         spent = evolve(spent, bath=at_temperature(settled(account), account.celsius))
-    found = compare(spent, reading)
-    if found is None or (found.agrees and (found.measured > aim.high) == (found.predicted > aim.high)):
+    comparison = compare(spent, reading)
+    if comparison is None or (
+        comparison.agrees and (comparison.measured > aim.high) == (comparison.predicted > aim.high)
+    ):
         return spent
     aired = next_day_pH(spent)
-    if aired is not None and found.predicted < found.measured <= aired + found.tolerance:
+    if aired is not None and comparison.predicted < comparison.measured <= aired + comparison.tolerance:
         return spent
-    return trust(spent, found.measured, found.celsius)
+    return trust(spent, comparison.measured, comparison.celsius)
 
 
 def vinegar_ml(of_five_percent: float, share: float) -> float:
@@ -290,10 +292,10 @@ def sample_end(account: Account, acid: Acid, aim: PHRange | None = None) -> Samp
     """
     limits = aim or PHRange()
     named: SolverAcid = "vinegar" if acid is Acid.VINEGAR else "citric acid"
-    found = acid_needed(settled(account), limits.target, limits.high, named)
-    if found.end_pH is None or found.amount <= 0 or round(found.end_pH, 1) >= limits.target:
+    needed = acid_needed(settled(account), limits.target, limits.high, named)
+    if needed.end_pH is None or needed.amount <= 0 or round(needed.end_pH, 1) >= limits.target:
         return SampleEnd(limits.target)
-    return SampleEnd(round(found.end_pH, 1), found.next_day_pH, found.to_target / found.amount)
+    return SampleEnd(round(needed.end_pH, 1), needed.next_day_pH, needed.to_target / needed.amount)
 
 
 def dose_by_sample(

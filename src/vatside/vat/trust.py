@@ -60,14 +60,14 @@ class Comparison:
     @property
     def text(self) -> str:
         """Both numbers at one temperature, in a sentence."""
-        told = f"Read pH {self.measured:.1f}, worked out {self.predicted:.1f}, both at {self.celsius:.0f} °C: "
+        sentence = f"Read pH {self.measured:.1f}, worked out {self.predicted:.1f}, both at {self.celsius:.0f} °C: "
         if self.agrees:
-            return told + f"they agree within ±{self.tolerance:.1f}."
+            return sentence + f"they agree within ±{self.tolerance:.1f}."
         much = abs(self.lye_g)
         if self.lye_g < 0 and ALKALIS[self.alkali].is_carbonate:
-            return told + f"as if acid that binds {_as_alkali(much, self.alkali)} had formed in the {self.place}."
+            return sentence + f"as if acid that binds {_as_alkali(much, self.alkali)} had formed in the {self.place}."
         more = "more" if self.lye_g > 0 else "less"
-        return told + f"as if {_as_alkali(much, self.alkali, more)} were in the {self.place}."
+        return sentence + f"as if {_as_alkali(much, self.alkali, more)} were in the {self.place}."
 
 
 def _as_alkali(lye_g: float, alkali: str, more: str = "of") -> str:
@@ -171,18 +171,18 @@ def _soured(bath: Bath, pH: float, t_C: float) -> Bath:
     return sour(moles)
 
 
-def _explanations(account: Account, reading: Reading, found: Comparison) -> list[str]:
-    words = _by_temperature(account, reading, found)
-    words += _by_instrument(reading, found)
-    return words + (_lower(account, found) if found.measured < found.predicted else _higher(found))
+def _explanations(account: Account, reading: Reading, comparison: Comparison) -> list[str]:
+    words = _by_temperature(account, reading, comparison)
+    words += _by_instrument(reading, comparison)
+    return words + (_lower(account, comparison) if comparison.measured < comparison.predicted else _higher(comparison))
 
 
-def _by_temperature(account: Account, reading: Reading, found: Comparison) -> list[str]:
+def _by_temperature(account: Account, reading: Reading, comparison: Comparison) -> list[str]:
     """A sample read hot and written down as cold, or the other way round, moves the pH by 0.03 a degree."""
     if abs(account.celsius - 25) < 5:
         return []
-    at_other = 25.0 if abs(found.celsius - account.celsius) < 5 else account.celsius
-    if abs(reading.pH - predicted_pH(account, at_other)) > found.tolerance if reading.pH is not None else True:
+    at_other = 25.0 if abs(comparison.celsius - account.celsius) < 5 else account.celsius
+    if abs(reading.pH - predicted_pH(account, at_other)) > comparison.tolerance if reading.pH is not None else True:
         return []
     meter = " A meter's temperature correction (ATC) does not do that for you." if reading.pH_by is PHBy.METER else ""
     return [
@@ -191,16 +191,16 @@ def _by_temperature(account: Account, reading: Reading, found: Comparison) -> li
     ]
 
 
-def _by_instrument(reading: Reading, found: Comparison) -> list[str]:
+def _by_instrument(reading: Reading, comparison: Comparison) -> list[str]:
     if reading.pH_by is PHBy.STRIP:
         return ["A strip stained blue reads wrong: look at its back, or blot a drop of clear liquor on it."]
-    if found.measured < found.predicted and found.predicted > SODIUM_ERROR_FROM:
+    if comparison.measured < comparison.predicted and comparison.predicted > SODIUM_ERROR_FROM:
         return ["Above pH 12 a glass electrode reads low in lye (sodium error)."]
     return ["A meter wants a buffer of pH 10 the same day."]
 
 
-def _lower(account: Account, found: Comparison) -> list[str]:
-    words = _by_acid(account, found)
+def _lower(account: Account, comparison: Comparison) -> list[str]:
+    words = _by_acid(account, comparison)
     if ALKALIS[account.alkali].saturates:
         words.append("Lime at the bottom has not dissolved: stir, wait, read again.")
     elif ALKALIS[account.alkali].is_carbonate:
@@ -216,7 +216,7 @@ def _lower(account: Account, found: Comparison) -> list[str]:
     return [*words, "There is more water than was thought, or less alkali went in."]
 
 
-def _by_acid(account: Account, found: Comparison) -> list[str]:
+def _by_acid(account: Account, comparison: Comparison) -> list[str]:
     """Say how much acid would explain it, where something in the vat makes acid."""
     names = " and ".join(
         kind.substance for kind in REDUCERS.values() if kind.sours and getattr(account.bath, kind.total)
@@ -224,13 +224,13 @@ def _by_acid(account: Account, found: Comparison) -> list[str]:
     if not names and not ALKALIS[account.alkali].is_carbonate:
         return []
     of = f"its {names}" if names else "what reduces in it, or lives in it"
-    return [f"Acid has formed, about {1000 * -found.lye_g / LYE_MASS:.0f} mmol: {of} turns to acid."]
+    return [f"Acid has formed, about {1000 * -comparison.lye_g / LYE_MASS:.0f} mmol: {of} turns to acid."]
 
 
-def _higher(found: Comparison) -> list[str]:
+def _higher(compared: Comparison) -> list[str]:
     return [
         "More alkali went in than was thought: heaped spoons, or a purer powder "
-        f"({_as_alkali(found.lye_g, found.alkali)}).",
+        f"({_as_alkali(compared.lye_g, compared.alkali)}).",
         "There is less water than was thought, or less of the indigo was reduced.",
     ]
 
@@ -268,19 +268,19 @@ def stock_words(reading: Reading, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     return (*_warmth(reading, plan), *short, *looks)
 
 
-def _short_of_alkali(found: Comparison | None, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
+def _short_of_alkali(pH: Comparison | None, plan: Plan, sheet: Sheet) -> tuple[str, ...]:
     """Offer the alkali that a stock is short of by its pH, as weighed; nothing for one that reads as worked out."""
-    if found is None or found.agrees or found.measured > found.predicted:
+    if pH is None or pH.agrees or pH.measured > pH.predicted:
         return ()
     what, rules = powder(plan, "alkali"), method_of(plan).stock
-    dose = Dose(what, -found.lye_g / naoh_equivalent(what.material.species) / what.purity)
+    dose = Dose(what, -pH.lye_g / naoh_equivalent(what.material.species) / what.purity)
     whole = Dose(what, sheet.value("stock.alkali") + dose.grams)
     low, again = (
         show_temperature(rules.temperature.low or rules.temperature.value),
         show_minutes(rules.look_every.value),
     )
     return (
-        f"Short of alkali: pH {found.measured:.1f}, worked out {found.predicted:.1f}. It does not go into the vat yet. "
+        f"Short of alkali: pH {pH.measured:.1f}, worked out {pH.predicted:.1f}. It does not go into the vat yet. "
         f"Read it once more; if it stays so, stir {named_amount(plan, dose)}, dissolved in a little cold water, into "
         f"the stock, keep it at {low} or warmer, wait {again}, look and read again. With it the stock has "
         f"{named_amount(plan, whole)}: write that into its row, and vat and shelf follow.",
@@ -292,13 +292,13 @@ def _warmth(reading: Reading, plan: Plan) -> Iterator[str]:
     low = rules.temperature.low or rules.temperature.value
     if at is None:
         return
-    here, ceiling = show_temperature(at), show_temperature(rules.ceiling.value)
+    warmth, ceiling = show_temperature(at), show_temperature(rules.ceiling.value)
     if at > rules.ceiling.value:
-        yield f"{here} is above the {ceiling} that a stock stands: take it out of its bath until it has come down."
+        yield f"{warmth} is above the {ceiling} that a stock stands: take it out of its bath until it has come down."
     elif at < low:
-        yield f"{here} is below {show_temperature(low)}: warm the bath round the jar, and give it longer."
+        yield f"{warmth} is below {show_temperature(low)}: warm the bath round the jar, and give it longer."
     else:
-        yield f"{here} is right: between {show_temperature(low)} and {ceiling}."
+        yield f"{warmth} is right: between {show_temperature(low)} and {ceiling}."
 
 
 MORE_REDUCER = 0.25

@@ -168,7 +168,7 @@ class Compiler:
         return Booked(self.bases[span.resource] + self.units[s], 1, 1, begin, end)
 
     def held(self, out: list[list[Arc]], above: list[int]) -> list[Held]:
-        """The spans that something laid opens or closes."""
+        """The spans (things held from one task to another) that a task still to be laid opens or closes."""
         made = []
         for s, span in enumerate(self.day.spans):
             closer = self.number.get(span.last)
@@ -264,7 +264,7 @@ def compiled(day: Day) -> Net:
         after=_after(before),
         above=above,
         needs=needs,
-        hand_needs=[tuple(need for need in each if need.base == made.bases[HANDS]) for each in needs],
+        hand_needs=[tuple(need for need in task_needs if need.base == made.bases[HANDS]) for task_needs in needs],
         calls=[made.calls(task) for task in made.tasks],
         held=spans,
         opens=[tuple(k for k, h in enumerate(spans) if h.opener == i) for i in range(n)],

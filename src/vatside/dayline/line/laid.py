@@ -127,13 +127,13 @@ def ends_of(net: Net, laid: Laid) -> Ends:
 
 def blockers(net: Net, i: int, start: int, ends: Ends) -> list[int]:
     """Those that give back, just as it begins, something that it takes."""
-    found: list[int] = []
+    givers: list[int] = []
     for need in net.needs[i]:
-        found += ends.get((need.base, start + need.since), ())
+        givers += ends.get((need.base, start + need.since), ())
     for s in net.opens[i]:
         for row in net.held[s].rows:
-            found += ends.get((row, start + net.held[s].since), ())
-    return [x for x in found if x != i]
+            givers += ends.get((row, start + net.held[s].since), ())
+    return [x for x in givers if x != i]
 
 
 Act = Callable[[list[int], int, int, int, int], None]

@@ -33,7 +33,7 @@ def shifts(length: int) -> tuple[int, ...]:
 
 
 def smeared(taken: int, steps: tuple[int, ...]) -> int:
-    """The minutes at which a need that is as long as `steps` spread cannot begin."""
+    """The minutes at which a need cannot begin; `steps` are the shifts that spread a bit over its length."""
     for step in steps:
         taken |= taken >> step
     return taken
@@ -244,7 +244,7 @@ def mirrored(net: Net) -> Net:
         after=net.before,
         above=ancestors(before, in_order(before)),
         needs=needs,
-        hand_needs=[tuple(need for need in each if need.base == net.hands) for each in needs],
+        hand_needs=[tuple(need for need in task_needs if need.base == net.hands) for task_needs in needs],
         calls=[tuple(_mirrored_call(call, lengths[i]) for call in net.calls[i]) for i in n],
         held=[_mirrored_span(net, held) for held in net.held],
         opens=net.closes,

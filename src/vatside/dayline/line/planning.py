@@ -50,10 +50,10 @@ def plan(day: Day, evaluations: int = EVALUATIONS, seed: int = 1, like: Plan | N
     search = Search(net, evaluations, seed)
     if like is not None:
         search.first(ordered(net, _keys_of(net, like)), _breaks(net, like.breaks))
-    found = search.run()
-    if found is None:
+    best = search.run()
+    if best is None:
         raise NoPlanError("no order of the steps keeps every limit")
-    return as_plan(day, net, found)
+    return as_plan(day, net, best)
 
 
 def latest(day: Day, laid: Plan, until: int) -> dict[str, int]:
@@ -198,7 +198,7 @@ def _asked(net: Net, old: Plan) -> Asked:
 
 
 def as_plan(day: Day, net: Net, laid: Laid) -> Plan:
-    """A laying in the names of the day."""
+    """The plan of a laying: its task numbers turned back into the names of the day."""
     starts = dict(day.running) | dict(zip(net.ids, laid.starts, strict=True))
     nudges = {
         task.id: tuple(laid.seats[net.first_call[task.id] : net.first_call[task.id] + len(task.nudges)])

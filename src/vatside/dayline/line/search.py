@@ -213,8 +213,8 @@ class Search:
             self._justified(laid)
 
     def _first_orders(self) -> Iterator[list[int]]:
-        found = keys(self.net)
-        for key in reversed(found) if self.left < FEW else found:
+        order_keys = keys(self.net)
+        for key in reversed(order_keys) if self.left < FEW else order_keys:
             rank = ordered(self.net, key)
             yield by_fragments(self.net, self.changes.fragment, rank)
             yield rank
@@ -224,7 +224,11 @@ class Search:
         places = self.net.break_places
         if not places:
             return [[]]
-        return [[each[0] for each in places], [each[len(each) // 2] for each in places], [each[-1] for each in places]]
+        return [
+            [starts[0] for starts in places],
+            [starts[len(starts) // 2] for starts in places],
+            [starts[-1] for starts in places],
+        ]
 
     # --- going on ------------------------------------------------------------
 

@@ -153,8 +153,8 @@ def _(event: StepReopened, state: State, _at: Moment) -> State:
 
 @carry_out.register
 def _(event: CautionAcknowledged, state: State, at: Moment) -> State:
-    said = dict(zip(event.cautions, event.here, strict=False))
-    read = {caution: (at, said.get(caution)) for caution in event.cautions}
+    by_caution = dict(zip(event.cautions, event.here, strict=False))
+    read = {caution: (at, by_caution.get(caution)) for caution in event.cautions}
     known = state.acknowledged.get(event.step, {})
     return evolve(state, acknowledged={**state.acknowledged, event.step: {**known, **read}})
 

@@ -150,9 +150,9 @@ def _as_found(tending: Tending, event: CorrectionMade) -> Account:
     if reading is None or row is None or row.axis != "pH" or not makes_acid(account.bath):
         return account
     try:
-        found = compare(account, reading)
-        fell = found is not None and not found.agrees and found.measured < found.predicted
-        return trust(account, found.measured, found.celsius) if found is not None and fell else account
+        comparison = compare(account, reading)
+        fell = comparison is not None and not comparison.agrees and comparison.measured < comparison.predicted
+        return trust(account, comparison.measured, comparison.celsius) if comparison is not None and fell else account
     except ValueError:
         return account
 

@@ -64,20 +64,20 @@ def log_lines(session: Session, zone: tzinfo | None = None) -> list[str]:
     misfits = {misfit.seq: misfit.text for misfit in final.misfits}
     lines = []
     for entry, before in zip(session.entries, history(session), strict=False):
-        said = plain(entry_words(entry, before, session))
+        text = plain(entry_words(entry, before, session))
         if entry.seq in misfits:
-            said = f"{said} [not carried out: {plain(misfits[entry.seq])}]"
+            text = f"{text} [not carried out: {plain(misfits[entry.seq])}]"
         elif entry.seq in final.undone:
-            said = f"{said} [taken back]"
-        lines.append(f"{local(entry.at.utc, zone)}  {said}")
+            text = f"{text} [taken back]"
+        lines.append(f"{local(entry.at.utc, zone)}  {text}")
     return lines
 
 
 def local(utc: datetime, zone: tzinfo | None = None) -> str:
     """Write a moment as local time with its zone offset: `2026-05-02 10:01:13 +02:00`."""
-    here = utc.astimezone(zone)
-    offset = f"{here:%z}"
-    return f"{here:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
+    wall = utc.astimezone(zone)
+    offset = f"{wall:%z}"
+    return f"{wall:%Y-%m-%d %H:%M:%S} {offset[:3]}:{offset[3:5]}"
 
 
 def entry_words(entry: Entry, before: State, session: Session) -> str:
@@ -237,8 +237,8 @@ def _(event: ColourNoted, before: State) -> str:
     names = {lot.id: lot.name for lot in before.plan.lots}
     depth = show_amount(event.depth) if event.depth is not None else ""
     lab = "L* a* b* " + ", ".join(f"{number:g}" for number in event.lab) if event.lab else ""
-    said = ", ".join(part for part in (event.words, depth, lab) if part)
-    return f"Colour of {names.get(event.lot, event.lot)}: {said}"
+    colour = ", ".join(part for part in (event.words, depth, lab) if part)
+    return f"Colour of {names.get(event.lot, event.lot)}: {colour}"
 
 
 @words.register

@@ -86,8 +86,8 @@ def reading_words(reading: Reading) -> Iterator[str]:
     if reading.redox is not None:
         yield f"{reading.redox:g} mV"
     for name in LOOK_NAMES:
-        if found := looks(reading, name):
-            yield f"{name} {' and '.join(found)}"
+        if seen := looks(reading, name):
+            yield f"{name} {' and '.join(seen)}"
     if reading.seconds is not None:
         yield f"strip turns in {reading.seconds:g} s"
 
@@ -170,8 +170,8 @@ def dip_words(event: DipEvent, before: State) -> str:  # noqa: C901  (one line a
 
 
 def _learned(event: UptakeLearned) -> str:
-    said = (f"{item.group} {100 * item.factor:.0f} % of the table" for item in event.learned)
-    return f"Dips by your own colours: {', '.join(said)}"
+    shares = (f"{item.group} {100 * item.factor:.0f} % of the table" for item in event.learned)
+    return f"Dips by your own colours: {', '.join(shares)}"
 
 
 def _piece_name(before: State, piece: str) -> str:

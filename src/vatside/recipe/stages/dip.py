@@ -33,25 +33,25 @@ def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
         pieces = as_planned(pieces, _each(lots, planned), lambda some: _run(sheet, some, tank))
     runs = _runs(sheet, lots, pieces, tank, so_far)
     ends = [made.by_lot() for made in runs]
-    found = [dipped(item, ends, so_far) for item in lots]
-    for lot in found:
+    dipped_lots = [dipped(item, ends, so_far) for item in lots]
+    for lot in dipped_lots:
         sheet.group = lot.item.lot.name if len(lots) > 1 else ""
         dip_lot.work_out(sheet, lot, tank)
     sheet.group = ""
     _in_all(sheet, runs[0], so_far)
     _gentle(sheet, runs[0])
-    _water(sheet, found)
+    _water(sheet, dipped_lots)
     entries = entries_so_far(pieces)
     cooling.work_out(sheet, planned or runs[0], lambda warm: _run(sheet, before, began, warm), entries)
-    _balance(sheet, found, runs[0], so_far)
+    _balance(sheet, dipped_lots, runs[0], so_far)
     _raise(sheet)
-    cures.work_out(sheet, found, tank, so_far)
+    cures.work_out(sheet, dipped_lots, tank, so_far)
     _say_order(sheet, lots)
 
 
 def _each(lots: tuple[DipLot, ...], made: Run) -> dict[str, int]:
     """Give the dips of every piece, by its id."""
-    return dict(one for item in lots for one in each_piece(item, made.ends))
+    return dict(pair for item in lots for pair in each_piece(item, made.ends))
 
 
 def _runs(
@@ -127,7 +127,7 @@ def _water(sheet: Worksheet, lots: list[Dipped]) -> None:
     litres = sheet.put(
         "dip.brought", "Liquid the pieces bring back in", sum(brought), "L",
         sheet.worked("fibre × liquor it carries × dips, lot by lot; as much leaves again",
-                     *(Input(lot.item.lot.name, each, "L") for lot, each in zip(lots, brought, strict=True))),
+                     *(Input(lot.item.lot.name, brought_l, "L") for lot, brought_l in zip(lots, brought, strict=True))),
         rough=True,
     )
     _oxygen(sheet, litres * ageing.saturation(room) / 1000, ageing.saturation(room))
@@ -167,9 +167,9 @@ def _raise(sheet: Worksheet) -> None:
 def _say_order(sheet: Worksheet, lots: tuple[DipLot, ...]) -> None:
     """Say where light goes before dark, and what the dark still wants."""
     for group in GROUP_ORDER:
-        here = [item for item in lots if item.fibre.group == group]
-        if light_first((item.lot for item in here), sheet["vat.strength"]):
-            first, last = here[0], here[-1]
+        of_group = [item for item in lots if item.fibre.group == group]
+        if light_first((item.lot for item in of_group), sheet["vat.strength"]):
+            first, last = of_group[0], of_group[-1]
             sheet.say(
                 Weight.NOTE,
                 f"{first.lot.name} goes in before {last.lot.name}: the vat is right for {depth_name(first.depth)} and "
@@ -190,7 +190,7 @@ def _balance(sheet: Worksheet, lots: list[Dipped], made: Run, so_far: SoFar) -> 
     sheet.put(
         "dip.rinsed", "Goes with the rinses", sum(rinsed), "g",
         sheet.worked("laid on × share that the rinses take off",
-                     *(Input(lot.item.lot.name, each, "g") for lot, each in zip(lots, rinsed, strict=True))),
+                     *(Input(lot.item.lot.name, grams, "g") for lot, grams in zip(lots, rinsed, strict=True))),
         rough=True,
     )
     if so_far.tank is not None:

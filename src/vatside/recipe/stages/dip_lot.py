@@ -44,7 +44,7 @@ def began_with(sheet: Worksheet, lots: Sequence[DipLot], so_far: SoFar) -> Tank:
 def _took(item: DipLot, so_far: SoFar) -> float:
     """Indigotin that the pieces of a lot took out of the vat, g."""
     had = [so_far.of(item.lot.id, number) for number in range(1, item.lot.pieces + 1)]
-    return sum(1000 * item.piece_kg * one.depth / 100 + one.rinsed_g for one in had)
+    return sum(1000 * item.piece_kg * piece.depth / 100 + piece.rinsed_g for piece in had)
 
 
 def before(lots: Sequence[DipLot], entry_g: float) -> tuple[Piece, ...]:

@@ -40,9 +40,9 @@ FIVE_PERCENT = 5.0
 def work_out(sheet: Worksheet, so_far: SoFar = NOTHING) -> None:
     """Put every figure of the finish on the worksheet: from the plan, or with what came out."""
     sheet.stage = Stage.FINISH
-    found = batches(sheet.plan)
-    for batch in found:
-        sheet.group = batch.name if len(found) > 1 else ""
+    all_batches = batches(sheet.plan)
+    for batch in all_batches:
+        sheet.group = batch.name if len(all_batches) > 1 else ""
         _rinses(sheet, batch)
         _sour(sheet, batch)
         _wash(sheet, batch)
@@ -273,14 +273,14 @@ def _at_its_end(sheet: Worksheet, spent: Bath | None, *, limed: bool) -> tuple[B
 def _vinegar(sheet: Worksheet, bath: Bath | None, sour: Bath | None, whose: str, pH: Fact) -> None:
     """The vinegar that lets the vat go, as its end says."""
     strength, high = 100 * powder(sheet.plan, "vinegar").purity, pH.high or pH.value
-    found, holds, least = AcidNeeded(0.0), 0.0, None
+    acid, holds, least = AcidNeeded(0.0), 0.0, None
     try:
         if bath is not None:
-            found, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
+            acid, holds = acid_needed(bath, pH.value, high, "vinegar"), alkalinity(bath)
             least = acid_needed(sour, pH.value, high, "vinegar") if sour is not None else None
     except (CannotReach, OutOfRange):
-        found, holds, least = AcidNeeded(0.0), 0.0, None
-    five_percent, ends = found.amount / 1000, found.end_pH or pH.value
+        acid, holds, least = AcidNeeded(0.0), 0.0, None
+    five_percent, ends = acid.amount / 1000, acid.end_pH or pH.value
     sheet.put(
         "finish.vinegar", "Vinegar for the vat, about", five_percent * FIVE_PERCENT / max(strength, 0.1), "L",
         sheet.worked(f"charge balance of the vat {whose}, its reducer spent by air: to the pH wanted at 25 °C, or, "

@@ -120,13 +120,13 @@ def _put_waking(sheet: Worksheet, bath: Bath) -> Course:
 
 def _put_pH(sheet: Worksheet, stage: str, bath: Bath, whole: Course | None = None, gone: Bath | None = None) -> Course:
     """Put a liquor's pH at two temperatures and once its reducer is spent; `gone`: the bath that is spent then."""
-    found, warm, whole = balance(bath), bath.temperature_C, whole or _whole(sheet, stage, bath)
+    balanced, warm, whole = balance(bath), bath.temperature_C, whole or _whole(sheet, stage, bath)
     inputs = ("stock.alkali", "stock.reducer", "stock.indigotin") + (
         ("stock.water",) if stage == "stock" else ("vat.stock", "vat.alkali", "vat.reducer", "vat.oxygen", "vat.liquor")
     )
     hardness = Input("hardness, mg/L CaCO₃", tap_of(sheet.plan).likely.hardness_mg, "")
     fresh = (whole.fresh.low, whole.fresh.high)
-    for name, t_C, value, between in (("pH", warm, found.pH, fresh), ("pH_25", 25.0, found.pH_25, None)):
+    for name, t_C, value, between in (("pH", warm, balanced.pH, fresh), ("pH_25", 25.0, balanced.pH_25, None)):
         at = Input("at", t_C, "degC")
         working = sheet.worked(FORMULA, *inputs, hardness, at, source=PH_SOURCE)
         sheet.put(f"{stage}.{name}", f"pH at {plain(t_C, 'degC')}", value, "", working, between=between)
@@ -318,13 +318,13 @@ def _as_worked_out(sheet: Worksheet) -> tuple[tuple[Remedy, ...], str]:
 
 def _say_others(sheet: Worksheet, delicate: Fibre) -> None:
     """What the vat's pH means for the hardier fibres of a mixed plan."""
-    said = {window_of(sheet.plan, delicate)}
+    mentioned = {window_of(sheet.plan, delicate)}
     for lot in sheet.plan.lots:
         fibre, pH = fibre_of(lot), sheet["vat.pH"]
         window = window_of(sheet.plan, fibre)
-        if window in said or not clean_grams(sheet.plan, lot):
+        if window in mentioned or not clean_grams(sheet.plan, lot):
             continue
-        said.add(window)
+        mentioned.add(window)
         if pH < window.low - NEAR:
             text = f"pH {pH:.1f} is below the {window.low:g} that suits it: raise the alkali before it goes in."
             sheet.say(Weight.NOTE, f"{lot.name}: {text}", "vat.pH")

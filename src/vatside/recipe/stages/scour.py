@@ -33,9 +33,9 @@ SLOW_HEATING = 1.0
 def work_out(sheet: Worksheet) -> None:
     """Put every scour figure on the worksheet."""
     sheet.stage = Stage.SCOUR
-    found = baths(sheet.plan)
-    for bath in found:
-        sheet.group = bath.name if len(found) > 1 else ""
+    all_baths = baths(sheet.plan)
+    for bath in all_baths:
+        sheet.group = bath.name if len(all_baths) > 1 else ""
         (_only_wetted if bath.unscoured else _scoured)(sheet, bath)
         _weights(sheet, bath)
     sheet.group = ""
@@ -187,13 +187,13 @@ def _agents(sheet: Worksheet, bath: Bath) -> None:
         sheet.worked("pot loads × baths by fibre", bath.id("loads"),
                      Input("baths by fibre", bath.scour.baths, "")),
     )
-    each = " a bath" if number > 1 else ""
+    a_bath = " a bath" if number > 1 else ""
     for agent in bath.scour.agents:
         product = powder(sheet.plan, agent.material)
         fact = agent.per_kg or agent.per_litre
         unit = "g/kg" if agent.per_kg else "g/L"
         sheet.put(
-            bath.id(agent.material), product.material.short + each,
+            bath.id(agent.material), product.material.short + a_bath,
             agent.grams(bath.grams / loads / 1000, sheet[bath.id("load_water")]), "g",
             sheet.worked("fibre a load × amount a kilogram, or water × amount a litre",
                          Input("fibre a load", bath.grams / loads, "g"), bath.id("load_water"),

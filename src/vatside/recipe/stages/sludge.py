@@ -61,7 +61,7 @@ def work_out(sheet: Worksheet) -> None:
         return
     metal, rest, sulfite = _of_reducer(sheet), _of_indigo(sheet), _sulfite(sheet)
     dry = lime + gypsum + sulfite + metal + rest
-    low, likely, high = (dry * each / 1000 for each in WET_ML_A_GRAM)
+    low, likely, high = (dry * ml_a_gram / 1000 for ml_a_gram in WET_ML_A_GRAM)
     sludge = sheet.put(
         "vat.sludge", "Sludge, once it is spent", likely, "L",
         sheet.worked("what does not dissolve × room that a gram of it takes wet", Input("lime", lime, "g"),

@@ -73,12 +73,12 @@ def _pH(sheet: Worksheet, batch: Batch) -> None:
     a_litre = 1000 * strong * sheet[batch.id("vinegar")] / water if water else 0.0
     waters = tap_of(sheet.plan).waters
     try:
-        found = [_ends(one, room, STEP_ML * round(a_litre / STEP_ML)) for one in waters]
+        pairs = [_ends(tap_water, room, STEP_ML * round(a_litre / STEP_ML)) for tap_water in waters]
     except OutOfRange:
         return
-    ends = [pH for pair in found for pH in pair]
+    ends = [pH for pair in pairs for pH in pair]
     sheet.put(
-        batch.id("sour_pH"), "Sour at pH", found[0][0], "",
+        batch.id("sour_pH"), "Sour at pH", pairs[0][0], "",
         sheet.worked("charge balance of tap water and vinegar; from when it is mixed to when its carbonic acid has "
                      "gone into the air, over the waters that yours may be; lime in the fibre raises it",
                      batch.id("vinegar"), batch.id("water"), Input("at", room, "degC"), source="IAPWS-R11"),

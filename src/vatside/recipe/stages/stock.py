@@ -325,8 +325,8 @@ def _rest(sheet: Worksheet, rules: StockRules) -> None:
         )  # fmt: skip
     rest = sheet.put("stock.hold", "Rest for", rules.hold.value * longer, "min", working, pinnable=True)
     if longer > TELLS and sheet.rows["stock.hold"].pin is None:
-        here, there = plain(sheet[warmth], "degC"), plain(usual, "degC")
-        text = f"At {here} the reducer works more slowly than at {there}: the stock rests for {plain(rest, 'min')}."
+        actual, there = plain(sheet[warmth], "degC"), plain(usual, "degC")
+        text = f"At {actual} the reducer works more slowly than at {there}: the stock rests for {plain(rest, 'min')}."
         sheet.say(Weight.NOTE, text, "stock.hold")
 
 

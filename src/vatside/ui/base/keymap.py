@@ -97,8 +97,8 @@ def bindings(table: Sequence[Key]) -> list[BindingType]:
 
 def label(key: Key, *, typed: int = COMMANDS) -> str:
     """Name a key as it is printed; empty if it is a letter of what is being typed."""
-    found = [_first(part.split(","), typed) for part in key.keys.split()]
-    names = tuple(NAMES.get(name, name) for name in found if name and not name.startswith("shift+"))
+    keys = [_first(part.split(","), typed) for part in key.keys.split()]
+    names = tuple(NAMES.get(name, name) for name in keys if name and not name.startswith("shift+"))
     return "1-9" if names == DIGITS else " ".join(names)
 
 
@@ -121,8 +121,8 @@ def shown(table: Sequence[Key], screen: Any) -> tuple[Shown, ...]:
     """Give the keys that count on a screen just now, the most needed first."""
     counted = [(key.when(screen), key) for key in table if key.typed or not typing(screen)]
     ordered = sorted((pair for pair in counted if pair[0]), key=lambda pair: -pair[0])
-    found = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key), key.always) for _, key in ordered)
-    return tuple(one for one in found if one.label and one.words)
+    entries = (Shown(label(key, typed=typing(screen)), _said(key, screen), _act(key), key.always) for _, key in ordered)
+    return tuple(entry for entry in entries if entry.label and entry.words)
 
 
 def _said(key: Key, screen: Any) -> str:
@@ -183,14 +183,14 @@ def help_sections(table: Sequence[Key]) -> Sections:
 
 def help_rows(sections: Sections, width: int) -> tuple[Row, ...]:
     """Print keys, or signs and words, and what they mean."""
-    found: list[Row] = []
+    rows: list[Row] = []
     for title, lines in sections:
-        found += ([BLANK] if found else []) + [row(Span(title, "head"))]
+        rows += ([BLANK] if rows else []) + [row(Span(title, "head"))]
         for name, words in lines:
             first, *rest = wrap(words, max(width - KEY - 3, 10))
-            found.append(row(Span(" " + left(name, KEY), "key"), " " + first))
-            found += [row(" " * (KEY + 2) + part) for part in rest]
-    return tuple(found)
+            rows.append(row(Span(" " + left(name, KEY), "key"), " " + first))
+            rows += [row(" " * (KEY + 2) + part) for part in rest]
+    return tuple(rows)
 
 
 WAITS = "Waits"

@@ -100,8 +100,8 @@ class SessionScreen(FullScreen):
     def action_next_region(self, by: int) -> None:
         """Go round the regions."""
         if self.REGIONS:
-            here = next((number for number, name in enumerate(self.REGIONS) if self.parts[name].has_focus), 0)
-            self.take(self.REGIONS[(here + by) % len(self.REGIONS)])
+            current = next((number for number, name in enumerate(self.REGIONS) if self.parts[name].has_focus), 0)
+            self.take(self.REGIONS[(current + by) % len(self.REGIONS)])
 
     @property
     def step_in_hand(self) -> Step | None:
@@ -133,7 +133,7 @@ class SessionScreen(FullScreen):
         then()
 
     def done(self) -> None:
-        """Go on after a step or a wait: here, stay where one is."""
+        """Called after a step or wait is done; by default the screen stays where it is."""
 
     def action_do(self) -> None:
         """Do the step in hand."""

@@ -200,7 +200,7 @@ class DayBody(Horizontal):
     def mark(self, hand: Hand) -> None:
         """The left side shows the form or the steps, whichever had the keys last."""
         self.hand = hand
-        marks = {f"-{one.value}": one is hand for one in Hand}
+        marks = {f"-{region.value}": region is hand for region in Hand}
         # All at once: after each change the rules of everything on the screen are looked up anew.
         self.screen.update_classes(marks if hand is Hand.READ else marks | {"-steps": hand is Hand.DO})
 

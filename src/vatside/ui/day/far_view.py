@@ -73,11 +73,11 @@ def _grid(waits: Sequence[WaitView], width: int, room: int, signs: Signs) -> tup
     tall, wide = room // lines, width // columns
     alone, beside_names = sizes(columns)
     scale = beside_names or alone
-    found: list[Row] = []
+    rows: list[Row] = []
     for start in range(0, len(waits), columns):
         blocks = [_block(wait, scale, bool(beside_names), wide, tall, signs) for wait in waits[start : start + columns]]
-        found += [Row(tuple(span for part in parts for span in part.spans)) for parts in zip(*blocks, strict=True)]
-    return (*found, *[BLANK] * (room - len(found)))
+        rows += [Row(tuple(span for part in parts for span in part.spans)) for parts in zip(*blocks, strict=True)]
+    return (*rows, *[BLANK] * (room - len(rows)))
 
 
 def _scale(waits: Sequence[WaitView], columns: int, width: int, room: int, signs: Signs) -> int:

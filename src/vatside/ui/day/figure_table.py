@@ -59,13 +59,13 @@ def figure_rows(
     printed = [_Printed(figure, figure_text(figure, plan)) for figure in figures]
     sections = _stages(printed) if by_stage else _sections(printed)
     layouts = _layouts([members for _, members in sections], width)
-    found: list[Row] = []
+    rows: list[Row] = []
     for head, members in sections:
-        found += ([BLANK] if found else []) + [row(Span(head, "head"))]
+        rows += ([BLANK] if rows else []) + [row(Span(head, "head"))]
         layout = layouts[_doubled(members)].closer(members)
         for item in members:
-            found += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
-    return tuple(found)
+            rows += _rows(item, layout, changed.get(item.figure.id, 0), width, signs)
+    return tuple(rows)
 
 
 def _doubled(members: Sequence[_Printed]) -> bool:
@@ -109,28 +109,28 @@ def _layout(items: Sequence[_Printed], width: int) -> _Layout:
 
 def _sections(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     """Sort figures by bath, then by what one does with them."""
-    found: dict[tuple[str, str], list[_Printed]] = {}
+    sections: dict[tuple[str, str], list[_Printed]] = {}
     groups = dict.fromkeys(item.figure.group for item in printed)
     for key in ((group, sense) for group in groups for sense in SENSES):
-        found[key] = []
+        sections[key] = []
     sense = SENSES[-1]
     for item in printed:
         # A label that goes on from the row above (`of it indigotin`, `or citric acid`) stays with it.
         sense = sense if item.label.startswith(GOING_ON) else _sense(item.figure)
-        found[item.figure.group, sense].append(item)
+        sections[item.figure.group, sense].append(item)
     return [
         (f"{clean(group)}: {sense.lower()}" if group else sense, members)
-        for (group, sense), members in found.items()
+        for (group, sense), members in sections.items()
         if members
     ]
 
 
 def _stages(printed: Sequence[_Printed]) -> list[tuple[str, list[_Printed]]]:
     """Sort figures by stage."""
-    found: dict[str, list[_Printed]] = {}
+    by_stage: dict[str, list[_Printed]] = {}
     for item in printed:
-        found.setdefault(item.figure.stage.value.capitalize(), []).append(item)
-    return [(stage, _told_apart(members)) for stage, members in found.items()]
+        by_stage.setdefault(item.figure.stage.value.capitalize(), []).append(item)
+    return [(stage, _told_apart(members)) for stage, members in by_stage.items()]
 
 
 def _told_apart(members: list[_Printed]) -> list[_Printed]:
@@ -213,8 +213,8 @@ class FigureTable(Lines):
 
     def put_title(self) -> None:
         """Say above the figures which ones they are."""
-        here = "All figures (z: fewer)" if self.desk.all_figures else "Weigh and draw (z: all)"
-        self.border_title = "For the whole day" if self.stage is Stage.PLAN else here
+        title = "All figures (z: fewer)" if self.desk.all_figures else "Weigh and draw (z: all)"
+        self.border_title = "For the whole day" if self.stage is Stage.PLAN else title
 
     def turn(self, stage: Stage) -> None:
         """Begin at the top of another stage."""

@@ -31,15 +31,15 @@ def step_rows(
     if not steps:
         return (row(Span("Nothing to do here.", "faint")),)
     coming = next_step(steps, progress)
-    found: list[Row] = []
+    rows: list[Row] = []
     group = ""
     for item in steps:
         if item.group != group:
             group = item.group
-            found += ([BLANK] if found else []) + [row(Span(group, "head"))]
+            rows += ([BLANK] if rows else []) + [row(Span(group, "head"))]
         begin = (starts or {}).get(item.id) if item is coming else None
-        found += _step(item, item is coming, begin, progress, width, signs)
-    return tuple(found)
+        rows += _step(item, item is coming, begin, progress, width, signs)
+    return tuple(rows)
 
 
 def _step(item: Step, coming: bool, begin: datetime | None, progress: Progress, width: int, signs: Signs) -> list[Row]:
@@ -162,9 +162,9 @@ def _ready(
 def _late(day: LaidDay, ready: int, near: int, width: int) -> tuple[Span, ...]:
     if day.wanted is None or ready <= day.wanted:
         return ()
-    said = in_hand(day.wanted - ready)
-    full = f"{said}, wanted {day.at(day.wanted):%H:%M}"
-    return (Span(full if near + 1 + cells(full) <= width else said, "care"),)
+    lateness = in_hand(day.wanted - ready)
+    full = f"{lateness}, wanted {day.at(day.wanted):%H:%M}"
+    return (Span(full if near + 1 + cells(full) <= width else lateness, "care"),)
 
 
 def _wide(spans: Sequence[Span]) -> int:
@@ -279,5 +279,5 @@ class StepList(Lines):
         """Say when each stage begins, and what a long day costs."""
         done = tuple(self.glance.progress.done)
         seen = line_of(self.desk).seen(self.glance.now)
-        said = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
-        return day_rows(self.desk.steps, done, seen.day, width, self.signs, said)
+        sentence = seen.problem if not seen.day and len(done) < len(self.desk.steps) else "" if done else seen.long
+        return day_rows(self.desk.steps, done, seen.day, width, self.signs, sentence)

@@ -28,18 +28,18 @@ from vatside.units.show import clean
 def log_rows(state: State, width: int) -> tuple[Row, ...]:
     """Print every entry under its day, the ones taken back fainter."""
     lines = log_lines(state.whole)
-    found: list[Row] = []
+    rows: list[Row] = []
     day = ""
     for line in lines:
-        stamp, _, said = line.partition("  ")
+        stamp, _, text = line.partition("  ")
         if stamp[:10] != day:
             day = stamp[:10]
-            found += ([BLANK] if found else []) + [row(Span(day, "head"))]
-        role = "faint" if said.endswith("[taken back]") else ""
-        first, *rest = wrap(said, max(width - 8, 10)) or ("",)
-        found.append(row(Span(f" {stamp[11:16]}  ", "number"), Span(first, role)))
-        found += [row(Span(" " * 8 + part, role)) for part in rest]
-    return tuple(found) or (row(Span("Nothing has happened yet.", "faint")),)
+            rows += ([BLANK] if rows else []) + [row(Span(day, "head"))]
+        role = "faint" if text.endswith("[taken back]") else ""
+        first, *rest = wrap(text, max(width - 8, 10)) or ("",)
+        rows.append(row(Span(f" {stamp[11:16]}  ", "number"), Span(first, role)))
+        rows += [row(Span(" " * 8 + part, role)) for part in rest]
+    return tuple(rows) or (row(Span("Nothing has happened yet.", "faint")),)
 
 
 class WorkingWindow(Window[str]):
@@ -73,15 +73,15 @@ class WorkingWindow(Window[str]):
         return self.desk.sheet[self.at]
 
     def _rows(self, width: int) -> Sequence[Row]:
-        found: list[Row] = []
+        rows: list[Row] = []
         for number, line in enumerate(working_lines(self.figure, self.desk.plan)):
             inset = "  " if line.startswith("  ") else ""
             role = "strong" if number == 0 else "faint" if line.startswith("Source") else ""
-            found += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
+            rows += [row(Span(inset + part, role)) for part in wrap(clean(line), width - 2)]
         fixed = self.desk.keeping.readonly is not None
         about = [item for item in self.desk.sheet.notices if concerns(item, self.at)]
         notices = notice_rows(gravest_first(about), width, fixed=fixed)
-        return (*notices, *([BLANK] if notices else []), *found, BLANK)
+        return (*notices, *([BLANK] if notices else []), *rows, BLANK)
 
     def _words(self, width: int) -> Sequence[Row]:
         wrong = self.desk.wrong.get(self.at)
@@ -169,9 +169,9 @@ class WorkingWindow(Window[str]):
         at, count = self.ids.index(self.at), len(self.ids)
         # Holding one figure may have taken others off the sheet.
         further = (self.ids[(at + by * step) % count] for step in range(1, count + 1))
-        found = next((key for key in further if key in there), None)
-        if found is None:
+        next_id = next((key for key in further if key in there), None)
+        if next_id is None:
             self.dismiss("")
             return
-        self.at = found
+        self.at = next_id
         self._turn()

@@ -80,8 +80,8 @@ class DipScreen(SessionScreen):
     def _call(self, width: int) -> Sequence[Row]:
         height = self.size.height
         tallest = 10 if height >= 36 else 5 if height >= 24 else 3
-        here, comes_to = not self._acts_on_piece, self._ahead.now().comes_to
-        return board_rows.headline_rows(self.board, comes_to, width, tallest, self.signs, here=here)
+        in_hand, comes_to = not self._acts_on_piece, self._ahead.now().comes_to
+        return board_rows.headline_rows(self.board, comes_to, width, tallest, self.signs, here=in_hand)
 
     @property
     def _acts_on_piece(self) -> bool:
@@ -102,9 +102,9 @@ class DipScreen(SessionScreen):
         most = 2 if self.size.height < 24 else 4
         dangers = self._dangers
         known = {item.text for item in dangers}
-        said = banner_rows(dangers, width, most, fixed=self.desk.keeping.readonly is not None)
+        banner = banner_rows(dangers, width, most, fixed=self.desk.keeping.readonly is not None)
         others = [words for words in self._ahead.now().warnings if words not in known]
-        warned = (*said, *(board_rows.warning_rows(others, width, most - len(said)) if len(said) < most else ()))
+        warned = (*banner, *(board_rows.warning_rows(others, width, most - len(banner)) if len(banner) < most else ()))
         lines = dips_lines(self.desk.plan, self.desk.sheet)
         return (*warned, *board_rows.resting_on_rows(lines, width, max(most - len(warned), 1)))
 
@@ -192,11 +192,11 @@ class DipScreen(SessionScreen):
         """Do something with the piece in hand; what had better wait is said and nothing done."""
 
         def acted() -> str:
-            found = act()
-            if isinstance(found, Unsure):
-                return found.words
+            outcome = act()
+            if isinstance(outcome, Unsure):
+                return outcome.words
             self.done()
-            return found
+            return outcome
 
         self.perform(acted)
 
@@ -248,9 +248,9 @@ class DipScreen(SessionScreen):
         sure = self._unsure[0] == piece and now.elapsed < self._unsure[1]
 
         def act() -> str | Unsure:
-            found = dip_acts.at_once(self.desk, piece, now, sure=sure)
-            self._unsure = (piece if isinstance(found, Unsure) else "", now.elapsed + SAID)
-            return found
+            outcome = dip_acts.at_once(self.desk, piece, now, sure=sure)
+            self._unsure = (piece if isinstance(outcome, Unsure) else "", now.elapsed + SAID)
+            return outcome
 
         self._act(act)
 
@@ -265,9 +265,9 @@ class DipScreen(SessionScreen):
         went_on = before != piece and now.elapsed < until and not self.own_choice
 
         def act() -> str | Unsure:
-            found = dip_acts.done_or_back(self.desk, piece, now, just=before if went_on else "")
-            self._ended = ("" if isinstance(found, Unsure) else piece, now.elapsed + SAID)
-            return found
+            outcome = dip_acts.done_or_back(self.desk, piece, now, just=before if went_on else "")
+            self._ended = ("" if isinstance(outcome, Unsure) else piece, now.elapsed + SAID)
+            return outcome
 
         self._act(act)
 

@@ -53,34 +53,34 @@ def headline_rows(
 
     `here`: `space` acts on this, and on no piece.
     """
-    said = headline(board)
-    role = "over" if said.urgent else "here"
-    verb = f" {said.verb}{' !' if said.urgent else ''} "
-    name = f"  {numbered(clean(said.name), NAME)}" if said.name else ""
+    head = headline(board)
+    role = "over" if head.urgent else "here"
+    verb = f" {head.verb}{' !' if head.urgent else ''} "
+    name = f"  {numbered(clean(head.name), NAME)}" if head.name else ""
     act = (Span(signs.here if here else " ", "strong"), Span(verb, role, "do"), Span(name, "strong"))
-    top = spread((*act, Span(f"  {clean(said.why)}", "faint")), (), width)
+    top = spread((*act, Span(f"  {clean(head.why)}", "faint")), (), width)
     if board.call.do is Do.DONE:
         return (top, *_afterwards(board.afterwards or (NOTHING_LEFT,), width, tallest + 1))
-    return (top, *_large(said, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
+    return (top, *_large(head, width, tallest, signs), _following(board, comes_to.get(board.piece), width))
 
 
 def _afterwards(what: Sequence[str], width: int, rows: int) -> tuple[Row, ...]:
     """Say what to do now that nobody goes in any more, each in a row of its own."""
-    found = [row(Span(f" {number}  ", "number"), Span(clip(clean(words), width - 6), "strong"))
+    lines = [row(Span(f" {number}  ", "number"), Span(clip(clean(words), width - 6), "strong"))
              for number, words in enumerate(what[:rows], start=1)]  # fmt: skip
-    return (*found, *[row()] * (rows - len(found)))
+    return (*lines, *[row()] * (rows - len(lines)))
 
 
-def _large(said: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
+def _large(head: Headline, width: int, tallest: int, signs: Signs) -> tuple[Row, ...]:
     """Draw the verb as large as it goes, and beside it the piece, smaller; in plain capitals where that has no room."""
-    role = "care" if said.urgent else "head"
-    scale = best_scale(said.verb, width - NAME_LEAST, tallest, signs)
+    role = "care" if head.urgent else "head"
+    scale = best_scale(head.verb, width - NAME_LEAST, tallest, signs)
     if not scale:
-        words = numbered(clean(said.name).upper(), width - 4)
-        return (row(Span(f"  {said.verb}  ", role, "do"), Span(words, "strong", "do")),)
-    verb = big(said.verb, scale, signs)
+        words = numbered(clean(head.name).upper(), width - 4)
+        return (row(Span(f"  {head.verb}  ", role, "do"), Span(words, "strong", "do")),)
+    verb = big(head.verb, scale, signs)
     room = width - cells(verb[0]) - BESIDE - 1
-    name = _beside_verb(said.name, scale, room, signs)
+    name = _beside_verb(head.name, scale, room, signs)
     above = (len(verb) - len(name)) // 2
     beside = [*[""] * above, *name, *[""] * (len(verb) - above - len(name))]
     return tuple(
@@ -98,16 +98,16 @@ def _beside_verb(name: str, scale: int, room: int, signs: Signs) -> tuple[str, .
 
 def _following(board: Board, comes: float | None, width: int) -> Row:
     """Say who goes in next, whatever is to be done before; where there is room, what the one called for comes to."""
-    coming, told = board.following, _comes(comes) if width < WIDE else ()
+    coming, depth_words = board.following, _comes(comes) if width < WIDE else ()
     if board.call.do is Do.HOLD:
-        return _beside((Span(f" then {clean(board.call.name)} may go in", "faint"),), told, width)
+        return _beside((Span(f" then {clean(board.call.name)} may go in", "faint"),), depth_words, width)
     if coming is None:
         words = "Nobody goes in any more." if board.call.do is not Do.LOOK else "Nobody else goes in."
-        return _beside((Span(f" {words}", "faint"),), told, width)
+        return _beside((Span(f" {words}", "faint"),), depth_words, width)
     when = "now" if coming.seconds < 1 else f"in {show_countdown(coming.seconds)}"
     first = " then     " if board.call.do is Do.ENTER and board.turning is None else " next in  "
     name = Span(numbered(clean(coming.name), width - 24), "strong")
-    return _beside((Span(first, "faint"), name, Span(f"  {when}")), told, width)
+    return _beside((Span(first, "faint"), name, Span(f"  {when}")), depth_words, width)
 
 
 def _comes(depth: float | None) -> tuple[tuple[Span, ...], ...]:
@@ -162,8 +162,8 @@ def _piece(
     line: Line, begun: datetime | None, board: Board, name: int, wide: bool, width: int, signs: Signs
 ) -> Row:  # fmt: skip
     item = line.row
-    here = item.piece == board.piece
-    role = "done" if item.place is Place.DONE else "strong" if here else ""
+    called = item.piece == board.piece
+    role = "done" if item.place is Place.DONE else "strong" if called else ""
     dips, noun = _dips(item).split()
     roomy = width >= ROOMY
     when = f"since {begun:%H:%M}" if begun and item.place is not Place.DONE else ""
@@ -252,13 +252,13 @@ def strength_spans(now: float | None, past: Sequence[float], room: int, signs: S
 
 def warning_rows(warnings: Sequence[str], width: int, most: int) -> tuple[Row, ...]:
     """Print what is to be known before the next piece goes in; where room is short, the beginning of each."""
-    said = [wrap(clean(words), width - 4) for words in warnings]
-    if sum(len(lines) for lines in said) > most:
-        share = max(most // len(said), 1)
-        said = [_cut(lines, share, width - 4) for lines in said]
+    paragraphs = [wrap(clean(words), width - 4) for words in warnings]
+    if sum(len(lines) for lines in paragraphs) > most:
+        share = max(most // len(paragraphs), 1)
+        paragraphs = [_cut(lines, share, width - 4) for lines in paragraphs]
     return tuple(
         row(Span(f" {' ' if number else CARE.sign} {line}", "care"))
-        for lines in said
+        for lines in paragraphs
         for number, line in enumerate(lines)
     )
 

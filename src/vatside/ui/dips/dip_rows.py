@@ -63,9 +63,9 @@ def _late(call: Call) -> str:
 
 def call_line(board: Board) -> str:
     """Say what to do next in one line."""
-    said = headline(board)
-    words = f"{CARE.opening if said.urgent else ''}{said.verb.capitalize()} {said.name}".strip()
-    return f"{words}: {said.why}" if said.why else words
+    head = headline(board)
+    words = f"{CARE.opening if head.urgent else ''}{head.verb.capitalize()} {head.name}".strip()
+    return f"{words}: {head.why}" if head.why else words
 
 
 CALL_ROWS = 2
@@ -79,7 +79,7 @@ def call_rows(board: Board, width: int) -> tuple[Row, ...]:
     lines = (*wrap(clean(call_line(board)), width - 4), "")[:CALL_ROWS]
     call = [row(Span(" "), Span(f" {left(line, width - 4)} ", role if line else "")) for line in lines]
     place = [line.row.place for line in board.lines]
-    inside, airing, done = (place.count(one) for one in (Place.IN_VAT, Place.AIRING, Place.DONE))
+    inside, airing, done = (place.count(where) for where in (Place.IN_VAT, Place.AIRING, Place.DONE))
     words = f"{inside} in, {airing} airing, {done}/{len(place)} done"
     key = (Span(clip(f"   {words}   ", width - 8), "faint"), Span("d", "key"), Span(" board", "faint"))
     return (*call, row(*key), row())
@@ -111,13 +111,13 @@ ESTIMATE = "How deep a blue looks is an estimate"
 def ladder_rows(ladder: Ladder, width: int, signs: Signs, *, tall: bool = False) -> tuple[Row, ...]:
     """Print the steps, palest first, and the depth that is set among them."""
     shown = list(ladder.steps)
-    here = ladder.here
-    if here is not None and not any(_same(step.depth, here.depth) for step in shown) and here.depth > 0:
-        shown = sorted([*shown, here], key=lambda step: step.depth)
-    found: list[Row] = []
+    marked = ladder.here
+    if marked is not None and not any(_same(step.depth, marked.depth) for step in shown) and marked.depth > 0:
+        shown = sorted([*shown, marked], key=lambda step: step.depth)
+    rows: list[Row] = []
     for step in shown:
-        found += _step(step, ladder, width, signs, 2 if tall else 1)
-    return (*found, *_foot(ladder, width))
+        rows += _step(step, ladder, width, signs, 2 if tall else 1)
+    return (*rows, *_foot(ladder, width))
 
 
 def _same(one: float, other: float) -> bool:
@@ -125,16 +125,16 @@ def _same(one: float, other: float) -> bool:
 
 
 def _step(step: Swatch, ladder: Ladder, width: int, signs: Signs, high: int) -> list[Row]:
-    here = ladder.here is not None and _same(step.depth, ladder.here.depth)
+    marked = ladder.here is not None and _same(step.depth, ladder.here.depth)
     wanted = ladder.wanted > 0 and _same(step.depth, ladder.wanted)
-    role = "strong" if here else ""
+    role = "strong" if marked else ""
     wide = 12 if width >= 44 else 8
     colour = _colour(step, ladder, wide, signs)
     number = f"{step.depth:.2g} %"
-    note = "set" if here and not ladder.wanted else "this one" if here else "wanted" if wanted else ""
+    note = "set" if marked and not ladder.wanted else "this one" if marked else "wanted" if wanted else ""
     words = (
-        Span(f" {signs.here if here else ' '} ", role), *colour, Span(f" {left(step.name, NAME)}", role),
-        Span(right(number, 7), "number" if here else ""), Span(f"  {note}", role),
+        Span(f" {signs.here if marked else ' '} ", role), *colour, Span(f" {left(step.name, NAME)}", role),
+        Span(right(number, 7), "number" if marked else ""), Span(f"  {note}", role),
     )  # fmt: skip
     more = [row(Span("   "), *colour, key=f"{step.depth:g}") for _ in range(high - 1)]
     return [row(*words, key=f"{step.depth:g}"), *more]

@@ -68,8 +68,8 @@ class LadderWindow(Window[tuple[str, str]]):
     @property
     def first_text(self) -> str:
         """What stands in the field at first."""
-        here = 100 * share(self.lot.depth)
-        return f"{here:.3g} %" if here > 0 else ""
+        depth = 100 * share(self.lot.depth)
+        return f"{depth:.3g} %" if depth > 0 else ""
 
     def means(self) -> tuple[bool, str, float]:
         """Say what stands in the field."""

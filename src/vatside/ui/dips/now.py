@@ -65,5 +65,5 @@ def ladder(desk: Desk, path: str, width: int, signs: Signs, *, painted: bool, ta
     lot = depths.lot_at(desk.plan, path)
     if lot is None:
         return ()
-    found = depths.ladder_of(lot, depths.own_colour(desk, lot), painted=painted)
-    return ladder_rows(found, width, signs, tall=tall)
+    lot_ladder = depths.ladder_of(lot, depths.own_colour(desk, lot), painted=painted)
+    return ladder_rows(lot_ladder, width, signs, tall=tall)

@@ -62,10 +62,10 @@ class Beside:
             self._lays = True
             self._start(lambda: self._send(Beside.Laid(job())))
 
-    def take(self, found: LaidJob) -> None:
+    def take(self, laid: LaidJob) -> None:
         """Show what was laid from now on."""
         self._lays = False
-        self.line.take(found)
+        self.line.take(laid)
 
     def try_out(self) -> None:
         """Work out what would help, if that is to be known."""
@@ -159,7 +159,7 @@ class NextThree(Lines):
         from vatside.ui.line.line_rows import act_rows  # late: as above
 
         steps = act_rows(day, width - 1)[:NEXT]
-        return (row(Span(" Next", "head")), *(Row((Span(" "), *each.spans)) for each in steps))
+        return (row(Span(" Next", "head")), *(Row((Span(" "), *step_row.spans)) for step_row in steps))
 
     def on_unmount(self) -> None:
         """Want no answer any more."""

@@ -72,13 +72,13 @@ def head_rows(title: str, day: LaidDay | None, said: str, width: int) -> tuple[R
 
 def act_rows(day: LaidDay, width: int) -> tuple[Row, ...]:
     """A line for each step that is to come, the next three stronger; a call that is due soon stands above them."""
-    found = deeds(day)
-    wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in found) else 6
+    to_do = deeds(day)
+    wide = TIME if any(len(clock_at(day, deed.at)) > 5 for deed in to_do) else 6
     soon = [_call(day, minute, words, wide, width) for minute, _, words in sorted(calls(day)) if minute <= SOON]
-    listed = [(deed.at, 1, _deed(day, deed, number < NEXT, wide, width)) for number, deed in enumerate(found)]
+    listed = [(deed.at, 1, _deed(day, deed, number < NEXT, wide, width)) for number, deed in enumerate(to_do)]
     listed += [(stop.at, 0, _stop(day, stop, wide, width)) for stop in stops(day)]
     in_order = (each for _, _, each in sorted(listed, key=lambda one: one[:2]))
-    return (*soon, *in_order) if found or soon else (row(Span("Nothing is left to do today.", "done")),)
+    return (*soon, *in_order) if to_do or soon else (row(Span("Nothing is left to do today.", "done")),)
 
 
 def _stop(day: LaidDay, stop: Stop, wide: int, width: int) -> Row:
@@ -111,7 +111,7 @@ def warned_rows(
     """What is to be said before it is too late, what would help, each change with its gain; or what `holds_up`."""
     seen = outlook(day)
     rows = [row(Span(f" ! {line}" if not at else f"   {line}", LOOK_OF[seen.fit] or "care"))
-            for said in seen.sentences for at, line in enumerate(wrap(said, width - 4))]  # fmt: skip
+            for sentence in seen.sentences for at, line in enumerate(wrap(sentence, width - 4))]  # fmt: skip
     if seen.fit is Fit.LATE:
         rows += [row(Span(f"   {line}")) for line in _helping(day, helps, trying=trying, width=width)]
     elif holds_up:
@@ -158,17 +158,17 @@ LOOKS = {HANDS: "strong", DIPS: "ripe4", VAT: "ripe4", "stock": "number"}
 def lane_rows(day: LaidDay, plan: Plan, width: int, most: int, signs: Signs) -> tuple[Row, ...]:
     """The hours, *now*, a lane each for hands, things and lots, in `most` rows at most."""
     since = since_when(day)
-    found = [*lanes(day, since), *lot_lanes(day, plan, since)]
-    kept = found if len(found) + 3 <= most else [lane for lane in found if _is_kept(lane)]
+    all_lanes = [*lanes(day, since), *lot_lanes(day, plan, since)]
+    kept = all_lanes if len(all_lanes) + 3 <= most else [lane for lane in all_lanes if _is_kept(lane)]
     name = LONG_NAME if width >= WIDE else NAME
     over, pens = axis(day, width - name - 1, since), pens_of(signs, wide=width >= WIDE)
-    looks = looks_of(found, plan)
+    looks = looks_of(all_lanes, plan)
     drawn = [strokes(day, lane, over, pens) for lane in kept]
     body = [_lane(lane, each, name, looks) for lane, each in zip(kept, drawn, strict=True)]
     head = (_hours(day, over, name), *_now(day, over, name, signs))
     room = max(min(most - len(head) - len(body), LEGEND), 1)
-    said = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2, room)
-    return (*head, *body, *(row(Span(f" {line}", "faint")) for line in said))[:most]
+    words = legend(over, pens, [stroke for each in drawn for stroke in each], width - 2, room)
+    return (*head, *body, *(row(Span(f" {line}", "faint")) for line in words))[:most]
 
 
 def _is_kept(lane: Lane) -> bool:
@@ -182,9 +182,9 @@ def pens_of(signs: Signs, *, wide: bool) -> Pens:
     return Pens("┣", "┫", "━", ("·", "░", "▒", "█"), "═", minutes=wide)
 
 
-def looks_of(found: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
+def looks_of(all_lanes: Sequence[Lane], plan: Plan) -> Mapping[str, str]:
     """A look for each that has a bar in a lane of things, in the order in which they come; a lot has its bath's."""
-    owners = dict.fromkeys(bar.label for lane in found for bar in lane.bars if lane.name.startswith(THINGS))
+    owners = dict.fromkeys(bar.label for lane in all_lanes for bar in lane.bars if lane.name.startswith(THINGS))
     others = [owner for owner in owners if owner not in LOOKS and owner != BREAK]
     looks = LOOKS | {owner: LOTS[number % len(LOTS)] for number, owner in enumerate(others)}
     return looks | {lot.name: looks[name] for name, lot in _of_baths(plan) if name in looks}

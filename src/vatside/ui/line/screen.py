@@ -68,8 +68,8 @@ class LineScreen(SessionScreen):
     # What is shown
 
     def _head(self, width: int) -> Sequence[Row]:
-        said = self.line.problem or "The day is being laid out."
-        return head_rows(self.desk.plan.title, self.line.day, said, width)
+        words = self.line.problem or "The day is being laid out."
+        return head_rows(self.desk.plan.title, self.line.day, words, width)
 
     def _lanes(self, width: int) -> Sequence[Row]:
         day = self.line.day
@@ -158,11 +158,11 @@ class LineScreen(SessionScreen):
         offered = day_line.rows_of_place(self.desk)
 
         def answered(key: str | None) -> None:
-            paths = {each.key: each for each in offered}
+            paths = {place_row.key: place_row for place_row in offered}
             if key in paths:
                 self._ask(paths[key])
 
-        rows = [(each.key, each.label, each.said) for each in offered]
+        rows = [(place_row.key, place_row.label, place_row.said) for place_row in offered]
         window = ChooseWindow("What the day counts on", rows, values=True)
         self.app.push_screen(window, answered)
 

@@ -166,10 +166,10 @@ def _wanted(card: SessionCard, now: datetime | None, width: int) -> str:
 
 def told_apart(cards: tuple[SessionCard, ...]) -> tuple[SessionCard, ...]:
     """Number the days of one title, the older the smaller: a date can be changed, and not every line shows it."""
-    found: dict[str, list[SessionCard]] = {}
+    by_title: dict[str, list[SessionCard]] = {}
     for card in sorted((card for card in cards if card.created), key=lambda card: card.created or datetime.max):
-        found.setdefault(card.title, []).append(card)
-    numbers = {card.path: at for same in found.values() if len(same) > 1 for at, card in enumerate(same, 1)}
+        by_title.setdefault(card.title, []).append(card)
+    numbers = {card.path: at for same in by_title.values() if len(same) > 1 for at, card in enumerate(same, 1)}
     return tuple(
         evolve(card, title=f"{card.title} ({numbers[card.path]})") if card.path in numbers else card for card in cards
     )
@@ -179,10 +179,10 @@ def _ago(then: datetime | None, now: datetime | None) -> str:
     """Say when something was, the nearer the finer."""
     if then is None or now is None:
         return ""
-    here, today = on_wall(then), now
-    days = (today.date() - here.date()).days
+    local, today = on_wall(then), now
+    days = (today.date() - local.date()).days
     if days == 0:
-        return f"today {here:%H:%M}"
+        return f"today {local:%H:%M}"
     if days == 1:
-        return f"yesterday {here:%H:%M}"
-    return f"{here.day} {here:%B}" if here.year == today.year else f"{here.day} {here:%B %Y}"
+        return f"yesterday {local:%H:%M}"
+    return f"{local.day} {local:%B}" if local.year == today.year else f"{local.day} {local:%B %Y}"

@@ -179,8 +179,8 @@ class OpeningScreen(FullScreen):
         """Show what runs in the day on the bench and what rings in those that were left; the list stands still."""
         desk = host_of(self).desk
         due = self.alarms.due(now) if self.alarms else ()
-        if said := host_of(self).notice_alarms("left", due):
-            self.say(said)
+        if trouble := host_of(self).notice_alarms("left", due):
+            self.say(trouble)
         self.waits_bar.look_at((*due, *(desk.waits(now) if desk else ())))
         if self.alarms and self.is_current and self.alarms.rings(now):
             self.app.bell()
@@ -195,12 +195,12 @@ class OpeningScreen(FullScreen):
         """Hear every alarm, and write it into the day that it belongs to."""
         from vatside.bench import acts
 
-        host, said = host_of(self), []
+        host, sentences = host_of(self), []
         if host.desk is not None and not host.desk.keeping.readonly and host.desk.glance(host.clock.now()).ringing:
-            said.append(acts.quiet(host.desk))
+            sentences.append(acts.quiet(host.desk))
         if self.alarms is not None and self.alarms.due(host.clock.now()):
-            said.append(self.alarms.hear(host.clock))
-        self.say("  ".join(said))
+            sentences.append(self.alarms.hear(host.clock))
+        self.say("  ".join(sentences))
         self.tick(host.clock.now())
 
     @property

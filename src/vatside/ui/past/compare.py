@@ -38,11 +38,11 @@ def apart_rows(one: DayRecord, other: DayRecord, width: int) -> tuple[Row, ...]:
     both = (*card_rows(one, width), BLANK, *card_rows(other, width))
     names = f"{clean(one.plan.title)}, {one.day} → {clean(other.plan.title)}, {other.day}"
     rows = [*(row(Span(line, "strong")) for line in wrap(names, width)), BLANK]
-    for said in apart_lines(one, other):
-        inset = len(said) - len(said.lstrip())
+    for sentence in apart_lines(one, other):
+        inset = len(sentence) - len(sentence.lstrip())
         listed = inset > 0
         hang = inset + HANG if listed else 0
-        first, *rest = wrap(clean(said.strip()), width - hang) or ("",)
+        first, *rest = wrap(clean(sentence.strip()), width - hang) or ("",)
         rows.append(row(Span(" " * inset + first, "number" if listed else "")))
         rows += [row(Span(" " * hang + line)) for line in rest]
     return (*rows, BLANK, *both)
@@ -80,14 +80,14 @@ def columns(width: int) -> tuple[int, int]:
 
 def _groups(pairs: Iterable[Pair], width: int, signs: Signs) -> list[Row]:
     label, side = columns(width)
-    found: list[Row] = []
-    for group, some in groupby(pairs, key=lambda pair: pair.group):
-        found += ([BLANK] if found else []) + [row(Span(group, "head"))]
-        for pair in some:
+    rows: list[Row] = []
+    for group, of_group in groupby(pairs, key=lambda pair: pair.group):
+        rows += ([BLANK] if rows else []) + [row(Span(group, "head"))]
+        for pair in of_group:
             mark = (UNLIKE if signs.half_blocks else "*") if pair.differs else " "
             texts = (pair.left or "–", pair.right or "–")
-            found += _beside(pair.label, texts, label, side, "number" if pair.differs else "faint", mark)
-    return found
+            rows += _beside(pair.label, texts, label, side, "number" if pair.differs else "faint", mark)
+    return rows
 
 
 def _beside(label: str, texts: tuple[str, str], wide: int, side: int, role: str, mark: str) -> list[Row]:

@@ -147,16 +147,16 @@ class Playback:
         was_running = desk.running
 
         def means(text: str) -> tuple[bool, str]:
-            found = read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
-            if isinstance(found, Problem):
-                return False, found.text
-            when = local(desk.player.line.moment_at(found))
-            return True, f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(found / 60)} into the day"
+            seconds = read_jump(text, desk.player.line, desk.position) if text.strip() else Problem(HELP)
+            if isinstance(seconds, Problem):
+                return False, seconds.text
+            when = local(desk.player.line.moment_at(seconds))
+            return True, f"{when:%A} {when.day} {when:%B}, {when:%H:%M:%S}; {show_minutes(seconds / 60)} into the day"
 
         def answered(text: str | None) -> None:
-            found = read_jump(text or "", desk.player.line, desk.position)
-            if not isinstance(found, Problem):
-                desk.jump(found)
+            seconds = read_jump(text or "", desk.player.line, desk.position)
+            if not isinstance(seconds, Problem):
+                desk.jump(seconds)
             if was_running and not desk.running:
                 desk.play()
             self._after(day, "")

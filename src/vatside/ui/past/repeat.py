@@ -119,21 +119,21 @@ class RepeatScreen(SideScreen):
         """Ask how much fibre there is this time."""
 
         def means(text: str) -> tuple[bool, str]:
-            found = self.choice.read_grams(text)
-            return (False, found.text) if isinstance(found, Problem) else (True, self.choice.scaled_words(found))
+            grams = self.choice.read_grams(text)
+            return (False, grams.text) if isinstance(grams, Problem) else (True, self.choice.scaled_words(grams))
 
         def answered(text: str | None) -> None:
-            found = self.choice.read_grams(text or "")
-            if not isinstance(found, Problem):
-                self.choice.grams = found
+            grams = self.choice.read_grams(text or "")
+            if not isinstance(grams, Problem):
+                self.choice.grams = grams
                 self.refill("list")
 
         self.ask("How much fibre in all, air-dry?", means, answered, show_mass(self.choice.grams))
 
     def _ask_title(self) -> None:
         def means(text: str) -> tuple[bool, str]:
-            found = self.choice.read_title(text)
-            return (False, found.text) if isinstance(found, Problem) else (True, "the new day's name")
+            title = self.choice.read_title(text)
+            return (False, title.text) if isinstance(title, Problem) else (True, "the new day's name")
 
         def answered(text: str | None) -> None:
             if text:

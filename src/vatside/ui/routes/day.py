@@ -49,11 +49,11 @@ def unreadable_rows(path: Path, problems: Sequence[str], width: int) -> tuple[Ro
 
 
 def _wrong(problems: Sequence[str], width: int) -> tuple[Row, ...]:
-    found = [row(Span("What is wrong", "head"))]
+    rows = [row(Span("What is wrong", "head"))]
     for problem in problems:
         text = clean(problem)
-        found += _said(f"{text[:1].upper()}{text[1:]}.".replace("..", "."), width, "care")
-    return tuple(found)
+        rows += _said(f"{text[:1].upper()}{text[1:]}.".replace("..", "."), width, "care")
+    return tuple(rows)
 
 
 def _said(text: str, width: int, role: str = "") -> tuple[Row, ...]:
@@ -189,7 +189,10 @@ def take_day(app: Host, desk: Desk) -> None:
     from vatside.ui.day.body import Hand
     from vatside.ui.day.screen import DayScreen
 
-    path, stage = desk.keeping.path, next((one.stage for one in app.screen_stack if isinstance(one, DayScreen)), None)
+    path, stage = (
+        desk.keeping.path,
+        next((shown.stage for shown in app.screen_stack if isinstance(shown, DayScreen)), None),
+    )
     if path is None:
         return
     try:

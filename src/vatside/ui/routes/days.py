@@ -30,9 +30,9 @@ def session_at(app: Host, path: Path) -> Session | None:
     """
     from vatside.storage.session_text import loaded_of, missing_from
 
-    here = app.desk.keeping if app.desk else None
-    if here is not None and here.path == path.resolve():
-        return here.session
+    on_bench = app.desk.keeping if app.desk else None
+    if on_bench is not None and on_bench.path == path.resolve():
+        return on_bench.session
     try:
         loaded = loaded_of(path)
     except SessionError as error:
@@ -86,8 +86,8 @@ def titles(app: Host) -> frozenset[str]:
 
     saved = listed(app).saved
     cards = list_sessions(app.folder) if saved is None else saved
-    here = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
-    return frozenset([*(card.title for card in cards), *here])
+    on_bench = [app.desk.plan.title] if app.desk and app.desk.keeping.path else []
+    return frozenset([*(card.title for card in cards), *on_bench])
 
 
 def titled(app: Host, plan: Plan) -> Plan:
@@ -108,8 +108,8 @@ def begin_new(app: Host) -> None:
         from vatside.log.words.day import words
 
         state = desk.state
-        said = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
-        app.screen.say(" ".join(filter(None, (*said, asked))), 20)
+        sentences = [*(f"{words(event, state)}." for event in taken), *(["u takes it back."] if taken else [])]
+        app.screen.say(" ".join(filter(None, (*sentences, asked))), 20)
 
 
 def _from_shelf(app: Host) -> tuple[tuple[PowderTaken, ...], str]:

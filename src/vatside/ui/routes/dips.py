@@ -34,11 +34,11 @@ def ladder(screen: SessionScreen, lot: str) -> None:
     from vatside.ui.dips.ladder import LadderWindow
 
     lots = screen.desk.plan.lots
-    of = next((one for one in lots if one.id == lot), lots[0])
+    of = next((item for item in lots if item.id == lot), lots[0])
 
-    def answered(found: tuple[str, str] | None) -> None:
-        if found and found[1].strip():
-            screen.perform(lambda: depths.set_depth(screen.desk, of, found[1]))
+    def answered(answer: tuple[str, str] | None) -> None:
+        if answer and answer[1].strip():
+            screen.perform(lambda: depths.set_depth(screen.desk, of, answer[1]))
             _write(screen, depths.depth_path(of.id))
 
     screen.app.push_screen(LadderWindow(screen.desk, screen.signs, of), answered)
@@ -55,9 +55,9 @@ def colour(screen: SessionScreen, ident: str) -> None:
     """Record the colour that a piece, or a lot, came out with."""
     from vatside.ui.dips.ladder import ColourWindow
 
-    def answered(found: tuple[str, str] | None) -> None:
-        if found and found[1].strip():
-            screen.perform(lambda: depths.record(screen.desk, *found))
+    def answered(answer: tuple[str, str] | None) -> None:
+        if answer and answer[1].strip():
+            screen.perform(lambda: depths.record(screen.desk, *answer))
 
     _settle(screen)
     screen.app.push_screen(ColourWindow(screen.desk, screen.signs, ident), answered)

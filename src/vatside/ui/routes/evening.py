@@ -98,13 +98,13 @@ def ask_tables(day: SessionScreen, app: Host) -> None:
     """Ask how many tables there are, and write the class card."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = evening_acts.read_tables(text)
-        return (False, found.text) if isinstance(found, Problem) else (True, "a page to print, and one to change")
+        tables = evening_acts.read_tables(text)
+        return (False, tables.text) if isinstance(tables, Problem) else (True, "a page to print, and one to change")
 
     def answered(text: str | None) -> None:
-        found = evening_acts.read_tables(text or "")
-        if not isinstance(found, Problem):
-            day.say(evening_acts.write_handout(day.desk, found, app.folder), 20)
+        tables = evening_acts.read_tables(text or "")
+        if not isinstance(tables, Problem):
+            day.say(evening_acts.write_handout(day.desk, tables, app.folder), 20)
 
     day.ask("Class card: for how many tables?", means, answered, "1")
 

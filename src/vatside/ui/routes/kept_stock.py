@@ -33,8 +33,8 @@ Then = Callable[["Host", Desk], None]
 
 def stands(state: State) -> str:
     """Say what stands in the jar of a day; empty if there is nothing."""
-    found = kept_stock.left(state)
-    return held_words(found, state.plan) if found else ""
+    stock = kept_stock.left(state)
+    return held_words(stock, state.plan) if stock else ""
 
 
 def went(state: State) -> str:
@@ -68,34 +68,34 @@ def ask(app: Host, plan: Plan, stock: StockKept, begin: Callable[[Then], None], 
         if choice:
             begin(take_into if choice == INTO else begin_from)
 
-    here = app.desk
-    fits = here is not None and here.keeping.path != old and _takes(here, plan)
-    into = [(INTO_A_DAY._replace(words=f"add it to “{clean(here.plan.title)}”"), INTO)] if here and fits else []
+    on_bench = app.desk
+    fits = on_bench is not None and on_bench.keeping.path != old and _takes(on_bench, plan)
+    into = [(INTO_A_DAY._replace(words=f"add it to “{clean(on_bench.plan.title)}”"), INTO)] if on_bench and fits else []
     choices = ((A_DAY, BEGIN), *into)
     app.push_screen(TroubleWindow("Another vat from this stock?", fill, choices), answered)
 
 
-def _takes(here: Desk, plan: Plan) -> bool:
-    return here.keeping.readonly is None and kept_stock.takes(here.state, plan)
+def _takes(desk: Desk, plan: Plan) -> bool:
+    return desk.keeping.readonly is None and kept_stock.takes(desk.state, plan)
 
 
 def ask_here(app: Host, desk: Desk) -> None:
     """Ask for the jar of the day on the bench."""
-    found = kept_stock.left(desk.state)
-    if found is not None:
-        ask(app, desk.plan, found, lambda then: then(app, desk), desk.keeping.path)
+    stock = kept_stock.left(desk.state)
+    if stock is not None:
+        ask(app, desk.plan, stock, lambda then: then(app, desk), desk.keeping.path)
 
 
-def ask_at(app: Host, found: kept_stock.StandingStock) -> None:
+def ask_at(app: Host, jar: kept_stock.StandingStock) -> None:
     """Ask for the jar of a day of the list."""
-    ask(app, found.plan, found.stock, lambda then: begin_at(app, found.path, then), found.path.resolve())
+    ask(app, jar.plan, jar.stock, lambda then: begin_at(app, jar.path, then), jar.path.resolve())
 
 
 def begin_at(app: Host, path: Path, then: Then) -> None:
     """Take the stock of a day of the list, for a day begun or being planned; its own log says that it was taken."""
-    here = app.desk
-    if here is not None and here.keeping.path == path.resolve():
-        then(app, here)
+    on_bench = app.desk
+    if on_bench is not None and on_bench.keeping.path == path.resolve():
+        then(app, on_bench)
         return
     try:
         old = open_day.open_day(path, app.clock)
@@ -126,23 +126,23 @@ def begin_from(app: Host, old: Desk) -> None:
     old.log(gone)
     new.log(came)
     day.show(app, new)
-    said = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
-    days.say_on_top(app, f"{said[:1].upper()}{said[1:]}. Say now what is to be dyed.")
+    sentence = f"{held_words(taken.stock, new.plan)} from “{title}” stand ready and go in first"
+    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}. Say now what is to be dyed.")
 
 
 def take_into(app: Host, old: Desk) -> None:
     """Let the day that is being planned make its vat from the stock that another one left; both logs say so."""
-    here, now = app.desk, app.clock.now()
-    if here is None:
+    on_bench, now = app.desk, app.clock.now()
+    if on_bench is None:
         return
-    here.settle()
+    on_bench.settle()
     taken = kept_stock.take(old.state, now)
-    if taken is None or not _takes(here, old.plan):
+    if taken is None or not _takes(on_bench, old.plan):
         app.opening.say("Nothing was taken: that jar, or this day, is no longer as it was.")
         return
-    gone, came = kept_stock.events(old.state, taken, here.keeping.session.id, here.plan.title, now)
+    gone, came = kept_stock.events(old.state, taken, on_bench.keeping.session.id, on_bench.plan.title, now)
     old.log(gone)
-    here.log(came)
-    day.show(app, here)
-    said = f"{held_words(taken.stock, here.plan)} from “{old.plan.title}” stand ready and go in first"
-    days.say_on_top(app, f"{said[:1].upper()}{said[1:]}; u, behind Escape, takes it out of the plan.")
+    on_bench.log(came)
+    day.show(app, on_bench)
+    sentence = f"{held_words(taken.stock, on_bench.plan)} from “{old.plan.title}” stand ready and go in first"
+    days.say_on_top(app, f"{sentence[:1].upper()}{sentence[1:]}; u, behind Escape, takes it out of the plan.")

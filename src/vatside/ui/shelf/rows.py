@@ -18,7 +18,7 @@ WIDE = 72
 """Columns from which on more than one word is said of a bag that the plan weighs from."""
 
 
-def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, here: str = "") -> tuple[Row, ...]:
+def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, in_hand: str = "") -> tuple[Row, ...]:
     """Print what is owned, marked where the plan weighs from it and which is in hand; what is finished below."""
     if not shelf.owned:
         words = (
@@ -32,11 +32,11 @@ def item_rows(shelf: Shelf, in_plan: Collection[str], width: int, signs: Signs, 
     rows += [
         line
         for owned in there
-        for line in _item(owned, (owned.item.id in in_plan, owned.item.id == here), width, signs)
+        for line in _item(owned, (owned.item.id in in_plan, owned.item.id == in_hand), width, signs)
     ]
     if gone:
         rows += [BLANK, row(Span("Finished", "head"))]
-        rows += [line for owned in gone for line in _item(owned, (False, owned.item.id == here), width, signs)]
+        rows += [line for owned in gone for line in _item(owned, (False, owned.item.id == in_hand), width, signs)]
     return tuple(rows)
 
 
@@ -54,7 +54,7 @@ def _columns(width: int) -> Row:
 
 
 def _item(owned: Owned, state: tuple[bool, bool], width: int, signs: Signs) -> Iterator[Row]:
-    (in_plan, here), item, key = state, owned.item, owned.item.id
+    (in_plan, in_hand), item, key = state, owned.item, owned.item.id
     purity, spoon, price = _widths(width)
     amount = "–" if owned.finished else show_weighed(item.material, owned.left)
     low = not owned.finished and owned.left <= 0
@@ -65,8 +65,8 @@ def _item(owned: Owned, state: tuple[bool, bool], width: int, signs: Signs) -> I
         tail.append(Span(f"  {left(_price(owned), price)}", "unit"))
     mark = ("  in the plan" if width >= WIDE else "  plan") if in_plan else ""
     room = width - sum(cells(span.text) for span in tail) - cells(mark) - 5
-    sign = signs.here if here else CARE.sign if low else signs.later
-    name = (Span(f"{sign} ", "strong" if here else ""), Span(_name(owned, room), "done" if owned.finished else ""))
+    sign = signs.here if in_hand else CARE.sign if low else signs.later
+    name = (Span(f"{sign} ", "strong" if in_hand else ""), Span(_name(owned, room), "done" if owned.finished else ""))
     yield spread((*name, Span(mark, "faint")), tail, width, key)
     for words in _asides(owned):
         yield from (row(Span(f"    {line}", "care"), key=key) for line in wrap(words, width - 5))
@@ -99,32 +99,36 @@ def _capped(owned: Owned) -> str:
     return "; by the strips it would be more than pure" if owned.purer_than_pure else ""
 
 
-def need_rows(found: Sequence[Need], more: HowMany, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
+def need_rows(needs: Sequence[Need], more: HowMany, days: int, width: int, signs: Signs) -> tuple[Row, ...]:
     """Print what a day takes of everything, what must be bought, and for how many more days the shelf lasts."""
-    rows = [line for need in found for line in _need(need, days, width, signs)]
+    rows = [line for need in needs for line in _need(need, days, width, signs)]
     rows.append(BLANK)
     if more.limit:
-        said = f"The shelf lasts for {more.words}; {more.limit} runs out first."
-        rows += _words(said, "strong" if more.days else "care", width)
+        sentence = f"The shelf lasts for {more.words}; {more.limit} runs out first."
+        rows += _words(sentence, "strong" if more.days else "care", width)
     if more.unknown:
         rows += _words(f"Never on the shelf, and not counted: {', '.join(more.unknown)}.", "faint", width)
     return tuple(rows)
 
 
-def to_settle_rows(open_: Sequence[str], found: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
+def to_settle_rows(open_: Sequence[str], disagreements: Sequence[Disagreement], width: int) -> tuple[Row, ...]:
     """Print what the dyer has to say: which bag it was, and where plan and shelf do not agree."""
     which = f"{CARE.opening}Used today, but from which bag? {', '.join(open_)}: j says which."
     rows = _words(which, CARE.ink, width) if open_ else []
-    for one in found:
+    for item in disagreements:
         cure = (
-            "; m takes it into the plan" if one.owned else "; space on one takes it into the plan" if one.which else ""
+            "; m takes it into the plan"
+            if item.owned
+            else "; space on one takes it into the plan"
+            if item.which
+            else ""
         )
-        rows += _words(f"{CARE.opening}{clean(one.words)}{cure}.", CARE.ink, width)
+        rows += _words(f"{CARE.opening}{clean(item.words)}{cure}.", CARE.ink, width)
     return (*rows, BLANK) if rows else ()
 
 
-def _words(said: str, role: str, width: int) -> list[Row]:
-    return [row(Span(line, role)) for line in wrap(said, width - 1)]
+def _words(text: str, role: str, width: int) -> list[Row]:
+    return [row(Span(line, role)) for line in wrap(text, width - 1)]
 
 
 def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
@@ -138,31 +142,31 @@ def _need(need: Need, days: int, width: int, signs: Signs) -> Iterator[Row]:
     for owned in need.others:
         share, counts = show_percent(100 * owned.purity), show_weighed(need.material, need.counts_as(owned))
         left_ = show_weighed(owned.item.material, owned.left)
-        said = f"with {left_} of {clean(owned.name)}, {share}, counted as {counts}"
-        yield from (row(Span(f"    {line}", "faint")) for line in wrap(said, width - 5))
+        text = f"with {left_} of {clean(owned.name)}, {share}, counted as {counts}"
+        yield from (row(Span(f"    {line}", "faint")) for line in wrap(text, width - 5))
 
 
-def cost_rows(found: Cost, width: int) -> tuple[Row, ...]:
+def cost_rows(costs: Cost, width: int) -> tuple[Row, ...]:
     """Print what the day costs, in all and for a piece of each lot."""
     rows = [BLANK]
-    if not any(item.money for item in found.rows):
+    if not any(item.money for item in costs.rows):
         words = (
             "What it costs is not known: write down the prices of what you own (Enter), "
             "and of energy (Tab, then Enter)."
         )
         return (*rows, *(row(Span(line, "faint")) for line in wrap(words, width - 1)))
     rows.append(
-        spread((Span("Costs in all", "strong"),), (Span(f"{clean(found.money(found.total))} ", "number"),), width)
+        spread((Span("Costs in all", "strong"),), (Span(f"{clean(costs.money(costs.total))} ", "number"),), width)
     )
-    for lot in found.lots:
-        each = f"{lot.pieces} × " if lot.pieces > 1 else ""
-        tail = (Span(f"{each}{clean(found.money(lot.each))} ", "number"),)
+    for lot in costs.lots:
+        count = f"{lot.pieces} × " if lot.pieces > 1 else ""
+        tail = (Span(f"{count}{clean(costs.money(lot.each))} ", "number"),)
         rows.append(spread((Span(f"  {clean(lot.name)}, each"),), tail, width))
-    for note in found.notes:
+    for note in costs.notes:
         rows += [row(Span(line, "faint")) for line in wrap(note, width - 1)]
-    if found.unpriced:
-        said = f"Without a price: {', '.join(found.unpriced)}."
-        rows += [row(Span(line, "faint")) for line in wrap(said, width - 1)]
+    if costs.unpriced:
+        sentence = f"Without a price: {', '.join(costs.unpriced)}."
+        rows += [row(Span(line, "faint")) for line in wrap(sentence, width - 1)]
     return tuple(rows)
 
 

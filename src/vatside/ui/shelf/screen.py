@@ -76,20 +76,20 @@ class ShelfScreen(SideScreen):
         return self.head_rows("The shelf", f"{CARE.opening}{standing}" if standing else "one for all days", width)
 
     def _items(self, width: int) -> Sequence[Row]:
-        here = self.parts["bags"].key
-        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs, here)
+        in_hand = self.parts["bags"].key
+        return item_rows(self.powders.shelf, self.powders.in_plan, width, self.signs, in_hand)
 
     @on(Lines.Chose, "#bags")
     def _chose(self) -> None:
         self.refill("bags")
 
     def _needs(self, width: int) -> Sequence[Row]:
-        found = self.powders.for_plan()
-        if found is None:
+        for_plan = self.powders.for_plan()
+        if for_plan is None:
             return no_plan_rows(width)
         open_ = [question_words(question) for question in self.powders.questions]
-        rows = need_rows(found.needs, found.more, self.powders.days, width, self.signs)
-        return (*to_settle_rows(open_, found.disagreements, width), *rows, *cost_rows(found.cost, width))
+        rows = need_rows(for_plan.needs, for_plan.more, self.powders.days, width, self.signs)
+        return (*to_settle_rows(open_, for_plan.disagreements, width), *rows, *cost_rows(for_plan.cost, width))
 
     @property
     def owned(self) -> Owned | None:

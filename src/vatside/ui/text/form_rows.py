@@ -43,14 +43,14 @@ def groups(plan: Plan, stage: Stage) -> tuple[str, ...]:
 
 def form_rows(plan: Plan, sheet: Sheet, stage: Stage, group: str, problems: Mapping[str, Wrong]) -> tuple[FormRow, ...]:
     """Give the rows of a stage; of its lots or baths, only those of `group`."""
-    found: list[FormRow] = []
+    rows: list[FormRow] = []
     known = groups(plan, stage)
     for item in fields(plan, stage):
-        if item.group and not any(old.path == LOT for old in found):
-            found.append(_switch(plan, stage, known, group))
+        if item.group and not any(old.path == LOT for old in rows):
+            rows.append(_switch(plan, stage, known, group))
         if not item.group or _group(item) == group:
-            found.append(_form_row(item, plan, sheet, problems.get(item.path)))
-    return tuple(found)
+            rows.append(_form_row(item, plan, sheet, problems.get(item.path)))
+    return tuple(rows)
 
 
 def _group(item: Field) -> str:
@@ -113,10 +113,10 @@ def label_rows(rows: Sequence[FormRow], at: str, width: int, signs: Signs) -> tu
     return tuple(_label(item, item.path == at, width, signs) for item in rows)
 
 
-def _label(item: FormRow, here: bool, width: int, signs: Signs) -> Row:
+def _label(item: FormRow, in_hand: bool, width: int, signs: Signs) -> Row:
     if item.path == LOT:
-        return row(Span(left(f"{signs.here if here else ' '}{item.field.label}", width), "head"))
-    return row(Span(left(f"{signs.here if here else ' '}{item.field.label}", width), "strong" if here else ""))
+        return row(Span(left(f"{signs.here if in_hand else ' '}{item.field.label}", width), "head"))
+    return row(Span(left(f"{signs.here if in_hand else ' '}{item.field.label}", width), "strong" if in_hand else ""))
 
 
 def note_rows(rows: Sequence[FormRow], problems: Mapping[str, Wrong], signs: Signs) -> tuple[Row, ...]:
@@ -150,12 +150,12 @@ def words(
     wrong = problems.get(path) or next(iter(problems.values()), None)
     if wrong and not listed:
         rests = f"; figures rest on {item.good}" if item and item.good and path in problems else ""
-        said = f"{CARE.opening}{clean(wrong.words)}{rests}"
-        return tuple(row(Span(line, CARE.ink)) for line in wrap(said, width)[:most])
+        text = f"{CARE.opening}{clean(wrong.words)}{rests}"
+        return tuple(row(Span(line, CARE.ink)) for line in wrap(text, width)[:most])
     if item is None:
         return ()
-    said, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")
-    return tuple(row(Span(line, role)) for line in wrap(said, width)[:most])
+    text, role = (_listed(item), "care") if listed else (_hint_words(item, label), "faint")
+    return tuple(row(Span(line, role)) for line in wrap(text, width)[:most])
 
 
 def left_words(rows: Sequence[FormRow], problems: Mapping[str, Wrong], path: str) -> str:
@@ -176,13 +176,13 @@ def refused_stages(plan: Plan, problems: Mapping[str, Wrong]) -> frozenset[Stage
 
 def refused_words(plan: Plan, sheet: Sheet, problems: Mapping[str, Wrong]) -> tuple[str, ...]:
     """Say of every refused text where it stands, why it is refused and what counts in its place."""
-    found = []
+    sentences = []
     for stage in Stage:
-        for item in (one for one in fields(plan, stage) if one.path in problems):
+        for item in (field for field in fields(plan, stage) if field.path in problems):
             good = _form_row(item, plan, sheet, problems[item.path]).good
             why = problems[item.path].words.rstrip(".")
-            found.append(f"{stage.value.capitalize()}, {why}{f'; it stays {good}' if good else ''}.")
-    return tuple(found)
+            sentences.append(f"{stage.value.capitalize()}, {why}{f'; it stays {good}' if good else ''}.")
+    return tuple(sentences)
 
 
 def _listed(item: FormRow) -> str:

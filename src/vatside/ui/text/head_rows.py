@@ -49,7 +49,7 @@ class StageView:
 def head_rows(
     title: str,
     stages: Sequence[StageView],
-    here: Stage,
+    current: Stage,
     time: Sequence[Span],
     width: int,
     signs: Signs,
@@ -59,7 +59,7 @@ def head_rows(
     """Print the two lines of the head; `turns` says that the arrows go from stage to stage now."""
     return (
         spread((Span(f" {clean(title)}", "strong"),), (*time, Span(" ")), width),
-        stage_row(stages, here, width, signs, turns=turns),
+        stage_row(stages, current, width, signs, turns=turns),
     )
 
 
@@ -149,12 +149,14 @@ def in_hand(minutes: int) -> Span:
     return Span(f"{CARE.opening}{spare_words(minutes)}", CARE.ink) if minutes < 0 else Span(spare_words(minutes), "")
 
 
-def stage_row(stages: Sequence[StageView], here: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
+def stage_row(stages: Sequence[StageView], current: Stage, width: int, signs: Signs, *, turns: bool) -> Row:
     """Print the stages, the one on the screen standing out."""
     spans: tuple[Span, ...] = ()
     for wide, gap in (((True, "  "), (True, " ")) if width >= 76 else ()) + ((False, " "), (False, "")):
-        found = (span for item in stages for span in (*_stage(item, item.stage is here, wide, signs), Span(gap)))
-        spans = (Span(" "), *found)
+        stage_spans = (
+            span for item in stages for span in (*_stage(item, item.stage is current, wide, signs), Span(gap))
+        )
+        spans = (Span(" "), *stage_spans)
         if _wide(spans) <= width:
             break
     hint = Span(f"{signs.arrows} stage ", "faint")
@@ -165,13 +167,13 @@ def _wide(spans: Sequence[Span]) -> int:
     return sum(cells(span.text) for span in spans)
 
 
-def _stage(item: StageView, here: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
+def _stage(item: StageView, current: bool, wide: bool, signs: Signs) -> tuple[Span, ...]:
     name = item.own_name or item.stage.value.capitalize()
-    name = name.upper() if here else name
+    name = name.upper() if current else name
     act = f"stage('{item.stage.value}')"
     sign = signs.done if item.finished else signs.later
-    count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (here or item.done) and wide else ""
-    role = "here" if here else "done" if item.finished else ""
+    count = f" {item.done}/{item.steps}" if item.steps and not item.finished and (current or item.done) and wide else ""
+    role = "here" if current else "done" if item.finished else ""
     spans = (Span(f" {sign} {name}{count} ", role, act),)
     if item.gravest is None:
         return spans
@@ -187,15 +189,15 @@ def stage_views(
 
 
 def _view(stage: Stage, steps: Sequence[Step], done: AbstractSet[str], notices: Sequence[Notice]) -> StageView:
-    here = [step for step in steps if step.stage is stage]
+    of_stage = [step for step in steps if step.stage is stage]
     weights = {notice.weight for notice in notices if notice.stage is stage}
     # What can hurt in a step stands on its stage as long as the step is to come; it calls once the stage is begun.
-    hurts = any(caution.must_acknowledge for step in here if step.id not in done for caution in step.cautions)
-    count = sum(step.id in done for step in here)
-    found = DANGER if hurts and count else gravest(weights)
-    far_off = hurts and found is None
-    weight = DANGER.weight if far_off else found.weight if found else None
-    return StageView(stage, count, len(here), weight, far_off, stage_name(stage, steps))
+    hurts = any(caution.must_acknowledge for step in of_stage if step.id not in done for caution in step.cautions)
+    count = sum(step.id in done for step in of_stage)
+    grave = DANGER if hurts and count else gravest(weights)
+    far_off = hurts and grave is None
+    weight = DANGER.weight if far_off else grave.weight if grave else None
+    return StageView(stage, count, len(of_stage), weight, far_off, stage_name(stage, steps))
 
 
 def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[str, datetime]) -> Stage:
@@ -204,5 +206,5 @@ def opening_stage(steps: tuple[Step, ...], progress: Progress, starts: Mapping[s
         return Stage.PLAN
     over = {name for name, wait in progress.running.items() if wait.over}
     rings = next((step for step in steps if step.id in over), None)
-    found = rings or next_of_day(steps, progress, starts) or (steps[-1] if steps else None)
-    return found.stage if found else Stage.PLAN
+    opening = rings or next_of_day(steps, progress, starts) or (steps[-1] if steps else None)
+    return opening.stage if opening else Stage.PLAN

@@ -48,8 +48,8 @@ KNOWN = {*LETTERS, *"0123456789:+- "}
 def capitals(text: str) -> str:
     """Put a name into the letters there are, accents left away; empty if it has others."""
     plain = "".join(letter for letter in unicodedata.normalize("NFKD", text) if not unicodedata.combining(letter))
-    found = plain.upper().replace("’", "'").strip()
-    return found if set(found) <= KNOWN else ""
+    letters = plain.upper().replace("’", "'").strip()
+    return letters if set(letters) <= KNOWN else ""
 
 
 _GLYPHS = {

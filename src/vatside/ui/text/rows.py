@@ -221,13 +221,13 @@ def day_bar(share: float, width: int, signs: Signs) -> tuple[Span, ...]:
 
 def merged(spans: list[Span]) -> tuple[Span, ...]:
     """Join neighbours of one role."""
-    found: list[Span] = []
+    joined: list[Span] = []
     for span in spans:
-        if found and found[-1].role == span.role:
-            found[-1] = Span(found[-1].text + span.text, span.role)
+        if joined and joined[-1].role == span.role:
+            joined[-1] = Span(joined[-1].text + span.text, span.role)
         else:
-            found.append(span)
-    return tuple(found)
+            joined.append(span)
+    return tuple(joined)
 
 
 @frozen
@@ -280,17 +280,17 @@ class Column:
             return (Span(" " * self.width),)
         if is_joined(text):
             return (Span(text, role),)
-        found = parts(text)
-        number = right(found.whole, self.whole) + found.rest
-        unit = f" {found.unit}" if found.unit else ""
+        amount = parts(text)
+        number = right(amount.whole, self.whole) + amount.rest
+        unit = f" {amount.unit}" if amount.unit else ""
         return (Span(number, role), Span(left(unit, self.width - cells(number)), "unit"))
 
 
 def column(texts: Iterable[str]) -> Column:
     """Measure a column."""
-    found = [parts(text) for text in texts if text and not is_joined(text)]
+    amounts = [parts(text) for text in texts if text and not is_joined(text)]
     return Column(
-        max((cells(item.whole) for item in found), default=0),
-        max((cells(item.rest) for item in found), default=0),
-        max((cells(item.unit) for item in found), default=0),
+        max((cells(item.whole) for item in amounts), default=0),
+        max((cells(item.rest) for item in amounts), default=0),
+        max((cells(item.unit) for item in amounts), default=0),
     )

@@ -155,4 +155,4 @@ def line_filters(usual: Iterable[LineFilter], *, colourless: bool) -> Sequence[L
         from vatside.ui.theme.palette import Colourless
 
         return (Colourless(),)
-    return [one for one in usual if not isinstance(one, ANSIToTruecolor)]
+    return [line_filter for line_filter in usual if not isinstance(line_filter, ANSIToTruecolor)]

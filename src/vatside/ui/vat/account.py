@@ -96,8 +96,8 @@ class VatScreen(SessionScreen):
         """Ask how much kettle water went in."""
         if self._no_vat():
             return
-        found = self.outlook.warming
-        exchanged = bool(found and not found.fits)
+        warming = self.outlook.warming
+        exchanged = bool(warming and not warming.fits)
         plan = self.desk.state.plan
 
         def means(text: str) -> tuple[bool, str]:
@@ -111,7 +111,7 @@ class VatScreen(SessionScreen):
             if isinstance(volume, Amount):
                 self.perform(lambda: vat_acts.put_in(self.desk, hot_water(volume, exchanged=exchanged)))
 
-        proposal = show_amount(as_measured(found.hot_l)) if found else ""
+        proposal = show_amount(as_measured(warming.hot_l)) if warming else ""
         self.ask("How much kettle water goes in?", means, answered, proposal)
 
     def action_litres(self) -> None:
@@ -135,11 +135,11 @@ class VatScreen(SessionScreen):
 
     def action_call(self) -> None:
         """Start a wait that ends when the vat is about to leave its warmth."""
-        found, setting = self.outlook.cooling, self.outlook.setting
-        left = leaves(found, setting.coolest) if found else None
-        gone = 0.0 if found is None else self.outlook.minutes(self.desk.clock.now()) - found.now.minute
+        cooling, setting = self.outlook.cooling, self.outlook.setting
+        left = leaves(cooling, setting.coolest) if cooling else None
+        gone = 0.0 if cooling is None else self.outlook.minutes(self.desk.clock.now()) - cooling.now.minute
         minutes = left.soonest - gone if left else 0.0
-        if found is None or minutes <= 0 or is_at(found, setting.coolest):
+        if cooling is None or minutes <= 0 or is_at(cooling, setting.coolest):
             self.say(self.outlook.leaving)
             return
         label = f"Vat down to {show_temperature(setting.coolest)}"
@@ -157,13 +157,13 @@ class VatScreen(SessionScreen):
         plan = self.desk.state.plan
 
         def means(text: str) -> tuple[bool, str]:
-            found = addition(plan, text)
-            return (False, found.text) if isinstance(found, Problem) else self._means(found)
+            event = addition(plan, text)
+            return (False, event.text) if isinstance(event, Problem) else self._means(event)
 
         def answered(text: str | None) -> None:
-            found = addition(plan, text or "")
-            if isinstance(found, CorrectionMade):
-                self.perform(lambda: vat_acts.put_in(self.desk, found))
+            event = addition(plan, text or "")
+            if isinstance(event, CorrectionMade):
+                self.perform(lambda: vat_acts.put_in(self.desk, event))
 
         self.ask("What went in? 2 g lye, 1 L water, 500 mL stock", means, answered)
 
@@ -171,5 +171,5 @@ class VatScreen(SessionScreen):
         """Say what is about to be written down and what it comes to, or that the tub does not hold it."""
         state = self.outlook.stands
         full = no_room(state, event)
-        said = (care_words(event, state.plan), comes_to(state, event))
-        return not full, full or ", ".join(filter(None, said))
+        phrases = (care_words(event, state.plan), comes_to(state, event))
+        return not full, full or ", ".join(filter(None, phrases))

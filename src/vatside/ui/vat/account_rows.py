@@ -58,8 +58,8 @@ def account_rows(facts: VatFacts, width: int, signs: Signs) -> tuple[Row, ...]:
         return tuple(_words(facts.account, width, "care"))
     rows: list[Row] = []
     if facts.kept is None:
-        said = "As planned: the account begins with the step that brings the stock in."
-        rows += [*_words(said, width, "care"), BLANK]
+        sentence = "As planned: the account begins with the step that brings the stock in."
+        rows += [*_words(sentence, width, "care"), BLANK]
     rows += [*_table(facts, facts.account, width), BLANK, *_liquor(facts, facts.account, width, signs)]
     return (*rows, BLANK, *_warmth(facts, facts.account, width))
 
@@ -103,19 +103,19 @@ def _figures(
 
 def _liquor(facts: VatFacts, account: Account, width: int, signs: Signs) -> Iterator[Row]:
     """Both pH with their temperatures, how the dye stands, and the picture of the window."""
-    found = facts.prediction
+    model = facts.prediction
     yield row(Span(" pH, worked out", "head"))
-    if found is not None:
+    if model is not None:
         yield row(
-            Span(f" {_between(facts.pH) or f'{found.pH:.1f}'}", "number"), Span(f" at {found.celsius:.0f} °C", "unit"),
-            Span(f"    {found.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
+            Span(f" {_between(facts.pH) or f'{model.pH:.1f}'}", "number"), Span(f" at {model.celsius:.0f} °C", "unit"),
+            Span(f"    {model.pH_25:.1f}", "number"), Span(" at 25 °C", "unit"),
         )  # fmt: skip
-        ions = f"{found.mono} % single ion, which goes on best; {found.di} % double ion"
-        shares = f"Dye: {found.acid} % white, undissolved; {ions}"
+        ions = f"{model.mono} % single ion, which goes on best; {model.di} % double ion"
+        shares = f"Dye: {model.acid} % white, undissolved; {ions}"
         yield from _words(shares, width, "faint")
-        if found.undissolved_lime_g >= LEAST_SHOWN_G:
-            yield from _words(f"{show_mass(found.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
-    yield from scale_rows(stand_of(facts.setting, account.celsius, found, facts.measured), width, signs)
+        if model.undissolved_lime_g >= LEAST_SHOWN_G:
+            yield from _words(f"{show_mass(model.undissolved_lime_g)} of lime lie at the bottom.", width, "faint")
+    yield from scale_rows(stand_of(facts.setting, account.celsius, model, facts.measured), width, signs)
     if facts.disagree:
         yield from _words(f"{CARE.opening}{DISAGREE}", width, CARE.ink)
 
@@ -126,9 +126,9 @@ def _between(pH: tuple[float, float] | None) -> str:
     return f"{low}–{high}" if low != high else ""
 
 
-def stand_of(setting: Setting, celsius: float, found: Prediction | None, measured: float | None) -> Stand:
+def stand_of(setting: Setting, celsius: float, prediction: Prediction | None, measured: float | None) -> Stand:
     """Give what the picture of the window shows."""
-    return Stand(setting.fibre, setting.window, celsius, found.pH if found else None, measured)
+    return Stand(setting.fibre, setting.window, celsius, prediction.pH if prediction else None, measured)
 
 
 def _warmth(facts: VatFacts, account: Account, width: int) -> Iterator[Row]:
@@ -141,8 +141,8 @@ def _warmth(facts: VatFacts, account: Account, width: int) -> Iterator[Row]:
     yield from _words(f"{show_temperature(now)}{by} is {where} {span}.", width, "good" if inside else "care")
     yield from _words(facts.leaving, width)
     if facts.warming is not None:
-        said = f"Back to {show_temperature(facts.warming.celsius)}: {facts.warming.text}"
-        yield from _words(said, width)
+        sentence = f"Back to {show_temperature(facts.warming.celsius)}: {facts.warming.text}"
+        yield from _words(sentence, width)
 
 
 def _words(text: str, width: int, role: str = "") -> list[Row]:

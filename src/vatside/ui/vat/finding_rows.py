@@ -64,28 +64,30 @@ class Meaning:
         return out[0].id if out else self.findings[0].id if self.findings else PH if self.comparison else ""
 
 
-def meaning_rows(found: Meaning, chosen: str, width: int, signs: Signs, *, all_open: bool = False) -> tuple[Row, ...]:
+def meaning_rows(meaning: Meaning, chosen: str, width: int, signs: Signs, *, all_open: bool = False) -> tuple[Row, ...]:
     """Print the findings, the one to put right first in front; the chosen one (or all) with its signs."""
     rows: list[Row] = []
-    if found.helped:
-        rows += [*(row(Span(f" {line}", "strong")) for line in wrap(found.helped, width - 2)), BLANK]
-    if not found.findings:
+    if meaning.helped:
+        rows += [*(row(Span(f" {line}", "strong")) for line in wrap(meaning.helped, width - 2)), BLANK]
+    if not meaning.findings:
         rows += [row(Span(f" {line}", "")) for line in wrap("Too little was seen to say how the vat is.", width - 2)]
-    for item in found.findings:
-        rows += _finding(item, found, width, signs, opened=all_open or item.id == chosen)
-    if found.comparison is not None:
-        rows += _comparison(found.comparison, width, signs)
-    if found.questions:
+    for item in meaning.findings:
+        rows += _finding(item, meaning, width, signs, opened=all_open or item.id == chosen)
+    if meaning.comparison is not None:
+        rows += _comparison(meaning.comparison, width, signs)
+    if meaning.questions:
         rows += [
             row(Span(" Look next", "head")),
-            *(line for one in found.questions for line in _question(one, width, signs)),
+            *(line for question in meaning.questions for line in _question(question, width, signs)),
         ]
     return tuple(rows)
 
 
-def _finding(item: Finding, found: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
-    here = item.id == found.first and item.is_out
-    sign = signs.done if item.id in found.done else signs.here if here else CARE.sign if item.is_out else signs.later
+def _finding(item: Finding, meaning: Meaning, width: int, signs: Signs, *, opened: bool) -> list[Row]:
+    is_first = item.id == meaning.first and item.is_out
+    sign = (
+        signs.done if item.id in meaning.done else signs.here if is_first else CARE.sign if item.is_out else signs.later
+    )
     role = "care" if item.is_out else "good" if item.axis == "none" else "faint"
     axis = left(AXIS_WORDS.get(item.axis, ""), AXIS) if width >= ROOMY else ""
     near = (Span(f" {sign} ", role), Span(axis, "faint"), Span(item.name, role))
@@ -100,10 +102,10 @@ def _signs(item: Finding, width: int) -> Iterator[Row]:
             yield Row((Span(" " * inset), *line.spans), item.id)
 
 
-def _comparison(found: Comparison, width: int, signs: Signs) -> list[Row]:
-    role, sign = ("faint", signs.later) if found.agrees else (CARE.ink, CARE.sign)
-    text = f"pH read {found.measured:.1f}, worked out {found.predicted:.1f}"
-    tail = "they agree " if found.agrees else "they disagree "
+def _comparison(comparison: Comparison, width: int, signs: Signs) -> list[Row]:
+    role, sign = ("faint", signs.later) if comparison.agrees else (CARE.ink, CARE.sign)
+    text = f"pH read {comparison.measured:.1f}, worked out {comparison.predicted:.1f}"
+    tail = "they agree " if comparison.agrees else "they disagree "
     axis = left("", AXIS) if width >= ROOMY else ""
     return [spread((Span(f" {sign} ", role), Span(axis), Span(text, role)), (Span(tail, role),), width, PH)]
 
@@ -113,17 +115,17 @@ def _question(text: str, width: int, signs: Signs) -> Iterator[Row]:
         yield row(Span(f" {signs.later if number == 0 else ' '} "), Span(line, "faint"))
 
 
-def comparison_rows(found: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:
+def comparison_rows(comparison: Comparison, width: int, *, settle: bool = True, sure: bool = False) -> tuple[Row, ...]:
     """Say what could lie behind a pH that does not fit, and (`settle`) how to take the measured one as true.
 
     One that was read twice (`sure`) need not be read again.
     """
-    rows = [row(Span(f" {line}", "strong")) for line in wrap(found.text, width - 2)]
-    if settle and not (found.agrees or sure):
-        rows += labelled("first", f"Read it once more. {HOW[found.pH_by]}", width, "care")
-    for text in found.explanations:
+    rows = [row(Span(f" {line}", "strong")) for line in wrap(comparison.text, width - 2)]
+    if settle and not (comparison.agrees or sure):
+        rows += labelled("first", f"Read it once more. {HOW[comparison.pH_by]}", width, "care")
+    for text in comparison.explanations:
         rows += labelled("perhaps", text, width)
-    if settle and not found.agrees:
+    if settle and not comparison.agrees:
         rows += labelled("m", TRUE_ONE, width, "key")
     return tuple(rows)
 
@@ -208,9 +210,9 @@ def stock_rows(reading: Reading, plan: Plan, sheet: Sheet, width: int) -> tuple[
     rows = _paragraph(" · ".join(reading_words(reading)), width, "strong")
     for text in stock_words(reading, plan, sheet):
         rows += [BLANK, *_paragraph(text, width)]
-    found = stock_comparison(reading, plan, sheet)
-    if found is not None:
-        rows += [BLANK, *comparison_rows(found, width, settle=False)]
+    comparison = stock_comparison(reading, plan, sheet)
+    if comparison is not None:
+        rows += [BLANK, *comparison_rows(comparison, width, settle=False)]
     rows += [BLANK, *_paragraph(_predicted(sheet), width, "faint")]
     return (*rows, BLANK, *_paragraph(_ready(plan), width, "faint"))
 
@@ -234,29 +236,29 @@ def _paragraph(text: str, width: int, role: str = "") -> list[Row]:
 
 def take_as_true(screen: SessionScreen) -> None:
     """Let the account go by the pH that was read, or say why there is nothing to take."""
-    found = screen.outlook
-    said = _why_not(found)
-    if said:
-        screen.say(said)
-    elif found.comparison is not None:
-        comparison = found.comparison
+    outlook = screen.outlook
+    refusal = _why_not(outlook)
+    if refusal:
+        screen.say(refusal)
+    elif outlook.comparison is not None:
+        comparison = outlook.comparison
         screen.perform(lambda: vat_acts.trust(screen.desk, comparison))
 
 
-def _why_not(found: Outlook) -> str:
+def _why_not(outlook: Outlook) -> str:
     """Say why the pH that was read changes nothing; empty where it does."""
-    if found.put_in_since:
+    if outlook.put_in_since:
         return "Something went in since that reading: r reads it again."
-    if found.is_old and found.reading.pH is not None:
+    if outlook.is_old and outlook.reading.pH is not None:
         return "That reading is too long past to count: r reads it again."
-    if found.comparison is None:
+    if outlook.comparison is None:
         return "No pH was read: r adds it."
-    if found.comparison.agrees:
-        return f"The two agree: the account stands as it was read. {_stands(found)}"
+    if outlook.comparison.agrees:
+        return f"The two agree: the account stands as it was read. {_stands(outlook)}"
     return ""
 
 
-def _stands(found: Outlook) -> str:
+def _stands(outlook: Outlook) -> str:
     """Say what the pH that was read and agreed with means for the fibre, not only for the account."""
-    out = next((item for item in found.findings if item.axis == "pH" and item.is_out), None)
+    out = next((item for item in outlook.findings if item.axis == "pH" and item.is_out), None)
     return f"It is still {out.name}: put that right." if out else "There is nothing to put right."

@@ -97,8 +97,8 @@ def rows_of_a_curve(height: int) -> int:
 def history_rows(happened: Sequence[Happened], picture: Sequence[Row], width: int, signs: Signs) -> tuple[Row, ...]:
     """Print the picture, then the list, the latest first."""
     if not happened:
-        said = "Nothing was read or done yet: r takes a reading."
-        return (*picture, *(row(Span(f" {line}", "faint")) for line in wrap(said, width - 2)))
+        sentence = "Nothing was read or done yet: r takes a reading."
+        return (*picture, *(row(Span(f" {line}", "faint")) for line in wrap(sentence, width - 2)))
     listed = (line for item in reversed(happened) for line in _line(item, width, signs))
     return (*picture, *((BLANK,) if picture else ()), *listed)
 
@@ -144,8 +144,8 @@ def _said(known: Estimate, curve: Curve, when: str) -> str:
 
 def _span(curve: Curve, over: Over) -> tuple[float, float]:
     """Give the values at the foot and the top of a curve: all that is drawn, and its window, in whole units."""
-    known = [found for dot in range(2 * over.wide) if (found := curve.expected(over.minute(dot)))]
-    values = [*(one.low for one in known), *(one.high for one in known), *(value for _, value in curve.read)]
+    known = [expected for dot in range(2 * over.wide) if (expected := curve.expected(over.minute(dot)))]
+    values = [*(band.low for band in known), *(band.high for band in known), *(value for _, value in curve.read)]
     step = 1.0 if curve.decimals == 0 else 0.5
     low, high = min(*values, *curve.wanted) // step * step, -(-max(*values, *curve.wanted) // step) * step
     return low, max(high, low + step)
@@ -190,7 +190,7 @@ def _grid(curve: Curve, now: float | None, over: Over, tall: int, signs: Signs) 
 
 def _strokes(curve: Curve, now: float | None, over: Over, scale: Scale) -> Mapping[tuple[int, int], int]:
     """Give the dots of each cell that the expected band goes through, ahead of now in every other column."""
-    found: dict[tuple[int, int], int] = {}
+    dots: dict[tuple[int, int], int] = {}
     for dot in range(2 * over.wide):
         minute = over.minute(dot)
         known = curve.expected(minute)
@@ -198,8 +198,8 @@ def _strokes(curve: Curve, now: float | None, over: Over, scale: Scale) -> Mappi
             continue
         for y in range(scale.dot(known.high), scale.dot(known.low) + 1):
             place = (y // 4, dot // 2)
-            found[place] = found.get(place, 0) | DOTS[y % 4][dot % 2]
-    return found
+            dots[place] = dots.get(place, 0) | DOTS[y % 4][dot % 2]
+    return dots
 
 
 def _stroke(dots: int, minute: float, curve: Curve, now: float | None, signs: Signs) -> Span:
@@ -246,7 +246,7 @@ def _full(course: Course, step: int) -> Iterator[tuple[float, datetime]]:
 
 def _legend(course: Course, width: int, signs: Signs) -> Iterator[Row]:
     """Say what the signs stand for; only of those that are there."""
-    said = (
+    meanings = (
         f"{signs.read} read" if course.read_C or course.read_pH else "",
         f"{signs.dash} wanted",
         f"{signs.up} done" if course.put_in else "",
@@ -254,7 +254,7 @@ def _legend(course: Course, width: int, signs: Signs) -> Iterator[Row]:
         "ahead: left alone" if course.now is not None else "",
     )
     line = ""
-    for words in filter(None, said):
+    for words in filter(None, meanings):
         if cells(line) + cells(words) + 1 > width:
             yield row(Span(line, "faint"))
             line = ""

@@ -88,10 +88,10 @@ class MeaningScreen(SessionScreen):
 
     @property
     def _meaning(self) -> Meaning:
-        found = self.outlook
-        done = [item.id for item in found.findings if found.done_since(item.id)]
-        helped = found.helped.text if found.helped else ""
-        return Meaning(found.findings, found.comparison, found.questions, helped, done)
+        outlook = self.outlook
+        done = [item.id for item in outlook.findings if outlook.done_since(item.id)]
+        helped = outlook.helped.text if outlook.helped else ""
+        return Meaning(outlook.findings, outlook.comparison, outlook.questions, helped, done)
 
     @property
     def _ways(self) -> tuple[Correction, ...]:
@@ -119,16 +119,16 @@ class MeaningScreen(SessionScreen):
         return (*rows, BLANK, *history_region(self.outlook, width, self.size.height, self.signs))
 
     def _deed(self, width: int) -> Sequence[Row]:
-        found = self.outlook
-        if self._key == PH and found.comparison is not None:
-            return (*comparison_rows(found.comparison, width, sure=found.sure), BLANK, *self._picture(width))
+        outlook = self.outlook
+        if self._key == PH and outlook.comparison is not None:
+            return (*comparison_rows(outlook.comparison, width, sure=outlook.sure), BLANK, *self._picture(width))
         way = self.way
         if way is None:
-            words = found.account if isinstance(found.account, str) else "Nothing to do about it here."
+            words = outlook.account if isinstance(outlook.account, str) else "Nothing to do about it here."
             return tuple(row(Span(f" {line}", "faint")) for line in wrap(words, width - 2))
         done = "; ".join(
-            f"{local(made.at):%H:%M} {without_vat(care_words(made.event, found.state.plan))}"
-            for made in found.done_since(self._key)
+            f"{local(made.at):%H:%M} {without_vat(care_words(made.event, outlook.state.plan))}"
+            for made in outlook.done_since(self._key)
         )
         rows = deed_rows(way, done, width, other=bool(self._meaning.done))
         return (*rows, BLANK, *self._picture(width)) if self._axis == "pH" else rows
@@ -139,10 +139,10 @@ class MeaningScreen(SessionScreen):
 
     def _picture(self, width: int) -> Sequence[Row]:
         """Draw where the pH stands in the window of the fibre."""
-        found = self.outlook
-        if not isinstance(found.account, Account):
+        outlook = self.outlook
+        if not isinstance(outlook.account, Account):
             return ()
-        stand = stand_of(found.setting, found.account.celsius, found.prediction, found.measured_pH)
+        stand = stand_of(outlook.setting, outlook.account.celsius, outlook.prediction, outlook.measured_pH)
         return scale_rows(stand, width, self.signs)
 
     # What the keys count for
@@ -150,8 +150,8 @@ class MeaningScreen(SessionScreen):
     @property
     def is_doubted(self) -> bool:
         """Tell that the pH read is in hand, and that the account says otherwise."""
-        found = self.outlook.comparison
-        return self._key == PH and found is not None and not found.agrees
+        comparison = self.outlook.comparison
+        return self._key == PH and comparison is not None and not comparison.agrees
 
     @property
     def can_be_done(self) -> bool:
@@ -215,15 +215,15 @@ class MeaningScreen(SessionScreen):
             return
 
         def means(text: str) -> tuple[bool, str]:
-            found = with_amount(way, plan, text)
-            if isinstance(found, Problem):
-                return False, found.text
-            return True, care_words(found, plan)
+            event = with_amount(way, plan, text)
+            if isinstance(event, Problem):
+                return False, event.text
+            return True, care_words(event, plan)
 
         def answered(text: str | None) -> None:
-            found = with_amount(way, plan, text or "")
-            if isinstance(found, CorrectionMade):
-                self._do(way, found)
+            event = with_amount(way, plan, text or "")
+            if isinstance(event, CorrectionMade):
+                self._do(way, event)
 
         amount = proposed_amount(way, plan)
         self.ask(f"How much {what} went in?", means, answered, show_amount(amount) if amount else "")

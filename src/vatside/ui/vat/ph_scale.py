@@ -74,14 +74,14 @@ def words(stand: Stand) -> str:
     span = f"the {window.low:g} to {window.high:g} that {stand.fibre} likes (best {window.target:g})"
     if pH is None:
         return f"The pH cannot be worked out; {stand.fibre} likes {window.low:g} to {window.high:g}."
-    here = f"pH {pH:.1f} at {stand.celsius:.0f} °C"
+    where = f"pH {pH:.1f} at {stand.celsius:.0f} °C"
     if pH > window.block + NEAR:
-        return f"{here}: {pH - window.high:.1f} above {span}; above {window.block:g} it is harmed."
+        return f"{where}: {pH - window.high:.1f} above {span}; above {window.block:g} it is harmed."
     if pH > window.high + NEAR:
-        return f"{here}: {pH - window.high:.1f} above {span}."
+        return f"{where}: {pH - window.high:.1f} above {span}."
     if pH < window.low - NEAR:
-        return f"{here}: {window.low - pH:.1f} below {span}."
-    return f"{here}: within {span}."
+        return f"{where}: {window.low - pH:.1f} below {span}."
+    return f"{where}: within {span}."
 
 
 def _role(stand: Stand) -> str:

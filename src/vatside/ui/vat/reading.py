@@ -65,18 +65,18 @@ def panel_rows(panel: Panel, width: int, signs: Signs) -> tuple[Row, ...]:
     return tuple(rows)
 
 
-def _of_stock(said: tuple[str, ...], width: int) -> list[Row]:
+def _of_stock(lines: tuple[str, ...], width: int) -> list[Row]:
     """Say what a reading tells of a stock so far: its own warmth, its own looks."""
-    told = said or ("Measure the stock's temperature, in the middle of the jar.",)
+    told = lines or ("Measure the stock's temperature, in the middle of the jar.",)
     return [row(Span(f" {line}")) for text in told for line in wrap(text, width - 2)]
 
 
 def _watch(seconds: float, signs: Signs) -> list[Row]:
     text = f"{int(seconds)}"
     scale = 1 if signs.half_blocks else 2
-    found = [row(Span(f" {line}", "number")) for line in big(text, scale, signs)]
+    rows = [row(Span(f" {line}", "number")) for line in big(text, scale, signs)]
     word = "as long as in a good vat" if seconds > _good_seconds() else "seconds, until the strip is blue"
-    return [*found, row(Span(f" {word}", "faint"))]
+    return [*rows, row(Span(f" {word}", "faint"))]
 
 
 def _good_seconds() -> float:
@@ -84,14 +84,14 @@ def _good_seconds() -> float:
     return max(sign.above or 0.0 for sign in rows_of_findings()["good"].signs if sign.about == "seconds")
 
 
-def _choices(here: FormRow | None, width: int, signs: Signs) -> list[Row]:
+def _choices(in_hand: FormRow | None, width: int, signs: Signs) -> list[Row]:
     """List what the row in hand can be."""
-    names = [name for _, name in here.field.choices if name] if here else []
-    if here is None or not names:
+    names = [name for _, name in in_hand.field.choices if name] if in_hand else []
+    if in_hand is None or not names:
         return []
-    rows = [row(Span(f" {here.field.label}", "head"))]
+    rows = [row(Span(f" {in_hand.field.label}", "head"))]
     for name in names:
-        chosen = name == here.text
+        chosen = name == in_hand.text
         text = left(f" {signs.here if chosen else ' '} {name}", width)
         rows.append(row(Span(text, "here" if chosen else "")))
     return [*rows, BLANK]
@@ -184,9 +184,9 @@ class ReadingScreen(SessionScreen):
         return head_rows(self.title_words, self._seconds, width, self.signs)
 
     def _panel(self, width: int) -> Sequence[Row]:
-        here = next((item for item in self.form.rows if item.path == self.form.at), None)
-        said = stock_words(self.draft.reading, self.desk.plan, self.desk.sheet) if self.draft.of_stock else None
-        panel = Panel(here, self._seconds, self._findings, self.outlook.setting, self.draft.reading, said)
+        in_hand = next((item for item in self.form.rows if item.path == self.form.at), None)
+        stock_lines = stock_words(self.draft.reading, self.desk.plan, self.desk.sheet) if self.draft.of_stock else None
+        panel = Panel(in_hand, self._seconds, self._findings, self.outlook.setting, self.draft.reading, stock_lines)
         return panel_rows(panel, width, self.signs)
 
     def _so_far(self, width: int) -> Sequence[Row]:
@@ -202,8 +202,8 @@ class ReadingScreen(SessionScreen):
         """Say what space does with the stopwatch, and where it does so if not here."""
         words = "stop the watch" if self.draft.started is not None else "stopwatch"
         entry = self.focused
-        here = not isinstance(entry, Entry) or self.wants_space(entry)
-        return words if here else f"in {self.signs.cycle} {words}"
+        takes_space = not isinstance(entry, Entry) or self.wants_space(entry)
+        return words if takes_space else f"in {self.signs.cycle} {words}"
 
     # What is written
 

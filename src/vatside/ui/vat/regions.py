@@ -19,57 +19,57 @@ from vatside.units import show_minutes, show_temperature
 from vatside.vat.account import Account
 
 
-def account_region(found: Outlook, width: int, signs: Signs) -> Sequence[Row]:
+def account_region(outlook: Outlook, width: int, signs: Signs) -> Sequence[Row]:
     """Print what is in the vat."""
-    ended = found.state.tending.let_go
+    ended = outlook.state.tending.let_go
     facts = VatFacts(
-        account=found.account,
-        kept=found.kept,
-        prediction=found.prediction,
-        measured=found.measured_pH,
-        setting=found.setting,
-        leaving=found.leaving,
-        warming=found.warming,
-        disagree=found.comparison is not None and not found.comparison.agrees,
-        end=care_words(ended, found.state.plan) if ended and not found.is_made else "",
-        reducer=found.reducer_between,
-        pH=found.pH_between,
-        warm_by=_warm_by(found),
+        account=outlook.account,
+        kept=outlook.kept,
+        prediction=outlook.prediction,
+        measured=outlook.measured_pH,
+        setting=outlook.setting,
+        leaving=outlook.leaving,
+        warming=outlook.warming,
+        disagree=outlook.comparison is not None and not outlook.comparison.agrees,
+        end=care_words(ended, outlook.state.plan) if ended and not outlook.is_made else "",
+        reducer=outlook.reducer_between,
+        pH=outlook.pH_between,
+        warm_by=_warm_by(outlook),
     )
     return account_rows(facts, width, signs)
 
 
-def tub_region(found: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
+def tub_region(outlook: Outlook, width: int, room: int, signs: Signs) -> Sequence[Row]:
     """Draw how full the tub is, where so many rows are enough; nothing of a vat that is gone."""
-    if not isinstance(found.account, Account) or found.state.tending.let_go is not None:
+    if not isinstance(outlook.account, Account) or outlook.state.tending.let_go is not None:
         return ()
-    tub = tub_of(found.state.plan, found.sheet, found.account.litres if found.is_made else None)
+    tub = tub_of(outlook.state.plan, outlook.sheet, outlook.account.litres if outlook.is_made else None)
     return vessel_rows(tub, width, room, signs) if tub else ()
 
 
-def _warm_by(found: Outlook) -> str:
+def _warm_by(outlook: Outlook) -> str:
     """Say when the temperature of the account was read, or that it is reckoned; nothing of a planned vat."""
-    read = [item for item in found.state.tending.readings if item.reading.celsius is not None]
-    if not found.is_made or not isinstance(found.account, Account):
+    read = [item for item in outlook.state.tending.readings if item.reading.celsius is not None]
+    if not outlook.is_made or not isinstance(outlook.account, Account):
         return ""
     if not read:
         return "as planned, reckoned on"
     celsius, at = read[-1].reading.celsius or 0.0, f"{local(read[-1].at):%H:%M}"
-    if abs(found.account.celsius - celsius) < SAME_C:
+    if abs(outlook.account.celsius - celsius) < SAME_C:
         return f"read {at}"
     return f"reckoned since {show_temperature(celsius)} was read at {at}"
 
 
-def history_region(found: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
+def history_region(outlook: Outlook, width: int, height: int, signs: Signs) -> Sequence[Row]:
     """Print what happened to it, on a screen of so many rows."""
-    plan, window, setting = found.state.plan, found.setting.window, found.setting
+    plan, window, setting = outlook.state.plan, outlook.setting.window, outlook.setting
     lines = [
         Happened(local(at), without_vat(care_words(event, plan)), isinstance(event, CorrectionMade))
-        for at, event in found.happened
+        for at, event in outlook.happened
     ]
     wanted = Wanted((setting.coolest, setting.warmest), (window.low, window.high))
     tall = rows_of_a_curve(height)
-    picture = picture_rows(found.course, wanted, width, tall, signs) if found.course else ()
+    picture = picture_rows(outlook.course, wanted, width, tall, signs) if outlook.course else ()
     return history_rows(lines, picture, width, signs)
 
 

@@ -95,8 +95,8 @@ class SpentScreen(SessionScreen):
 
     @property
     def _end(self) -> End:
-        found, chosen = self.outlook, self.ending.choices
-        state = found.stands
+        outlook, chosen = self.outlook, self.ending.choices
+        state = outlook.stands
         other = Acid.CITRIC if chosen.acid is Acid.VINEGAR else Acid.VINEGAR
         account = state.tending.account
         ended = state.tending.let_go
@@ -105,7 +105,7 @@ class SpentScreen(SessionScreen):
         return End(
             seen_spent=state.tending.seen_spent,
             block=vat_end.refusal(state),
-            reducer_g=found.kept.reducer_g if found.kept else 0.0,
+            reducer_g=outlook.kept.reducer_g if outlook.kept else 0.0,
             in_acid=in_acid(state.plan),
             alkali=powder(state.plan, "alkali").material.species,
             own=self._own,
@@ -225,13 +225,13 @@ class SpentScreen(SessionScreen):
             return vat_acts.with_acid(event, plan, text)
 
         def means(text: str) -> tuple[bool, str]:
-            found = read(text)
-            return (False, found.text) if isinstance(found, Problem) else (True, care_words(found, plan))
+            portion = read(text)
+            return (False, portion.text) if isinstance(portion, Problem) else (True, care_words(portion, plan))
 
         def answered(text: str | None) -> None:
-            found = read(text or "")
-            if isinstance(found, CorrectionMade):
-                self._give(found)
+            portion = read(text or "")
+            if isinstance(portion, CorrectionMade):
+                self._give(portion)
 
         self.ask("How much acid went in?", means, answered, show_amount(event.amount) if event.amount else "")
 

@@ -142,8 +142,8 @@ def _how_much(end: End, width: int) -> list[Row]:
         for number, text in enumerate(end.sampling, start=1):
             rows += labelled(f"{number}", text, width)
     else:
-        said = "A stirred sample of 100 mL is surer: it knows what air, heat and powder of unknown strength did."
-        rows += labelled("surer", said, width)
+        sentence = "A stirred sample of 100 mL is surer: it knows what air, heat and powder of unknown strength did."
+        rows += labelled("surer", sentence, width)
     return [*rows, BLANK, *labelled("why", NOT_BY_PH, width)]
 
 
@@ -203,7 +203,7 @@ def _let_go(end: End, width: int) -> list[Row]:
         rows += _words(f"{grave.sign} Not yet. {end.held.why}", width, grave.ink)
         rows += labelled("better", end.held.instead, width, "care")
     elif end.pH is not None:
-        said = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
-        rows += _words(said, width, "good")
+        sentence = f"pH {end.pH:.1f} lies within {limits.low:g} to {limits.high:g}: only your local rules are left."
+        rows += _words(sentence, width, "good")
     rows += [BLANK, *_words(LOCAL_RULES, width, "strong"), BLANK]
     return [*rows, *labelled("space", f"writes down that {show_volume(end.litres)} were let go, and where", width)]

@@ -83,10 +83,10 @@ def vessel_rows(vessel: Vessel, width: int, room: int, signs: Signs) -> tuple[Ro
     wide, tall = INSIDE if width >= ROOMY else NARROW, min(room - ROUND_IT, MOST)
     if tall < LEAST:
         return ()
-    said, wall = _placed(vessel, tall), Span(signs.rule, "edge")
+    labels, wall = _placed(vessel, tall), Span(signs.rule, "edge")
     rows = [BLANK, row(Span(f" {vessel.name}", "head"))]
     for up in reversed(range(tall)):
-        text = clip(said.get(up, ""), width - wide - 5)
+        text = clip(labels.get(up, ""), width - wide - 5)
         inside = Span(_filled(vessel, (up + 0.5) / tall, signs) * wide, "ripe3")
         rows.append(row(Span(" "), wall, inside, wall, Span(f" {text}")))
     corners = "└┘" if signs.half_blocks else "++"
@@ -107,12 +107,12 @@ def _placed(vessel: Vessel, tall: int) -> Mapping[int, str]:
     for level in (*vessel.levels, Level(vessel.brim, "to the brim")):
         if all(abs(level.litres - other.litres) > NEXT_TO_NOTHING * vessel.brim for other in apart):
             apart.append(level)
-    found: dict[int, str] = {}
+    by_row: dict[int, str] = {}
     above = tall
     for below, level in zip(reversed(range(len(apart))), sorted(apart, key=_from_the_top), strict=True):
         above = max(min(int(level.litres / vessel.brim * tall), above - 1), below)
-        found[above] = _said(vessel, level)
-    return found
+        by_row[above] = _said(vessel, level)
+    return by_row
 
 
 def _from_the_top(level: Level) -> float:

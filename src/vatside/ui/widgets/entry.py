@@ -128,7 +128,7 @@ class Entry(Input):
         return super().get_component_styles(*names)
 
     def notify_style_update(self) -> None:
-        """Look them up anew once the field itself has other rules."""
+        """Forget the styles of its parts, so that they are looked up again once the field's own style has changed."""
         self._component_styles.clear()
         super().notify_style_update()
 
@@ -158,9 +158,9 @@ class Entry(Input):
             super().replace(text, start, end)
             return
         name = text.strip()
-        found = name if name in names else _match(names, name, self.value) if name else ""
-        if found in names:
-            self._pick(found)
+        chosen = name if name in names else _match(names, name, self.value) if name else ""
+        if chosen in names:
+            self._pick(chosen)
         else:
             self.post_message(self.Emptied(self.path))
 
@@ -261,10 +261,10 @@ class Entry(Input):
             self.post_message(self.Key(self.path, more=letter == "+"))
             return
         for ahead in (self._ahead + letter, letter):
-            found = _match(self._names, ahead, self.value)
-            if found:
+            name = _match(self._names, ahead, self.value)
+            if name:
                 self._ahead = ahead
-                self._pick(found)
+                self._pick(name)
                 return
 
 
@@ -276,6 +276,6 @@ def _match(names: tuple[str, ...], ahead: str, now: str) -> str:
     low = ahead.casefold()
     starts = [name for name in names if name.casefold().startswith(low)]
     inside = [name for name in names if any(word.startswith(low) for word in name.casefold().split())]
-    found = starts or inside or [""]
-    at = found.index(now) + 1 if len(low) == 1 and now in found else 0
-    return found[at % len(found)]
+    matches = starts or inside or [""]
+    at = matches.index(now) + 1 if len(low) == 1 and now in matches else 0
+    return matches[at % len(matches)]

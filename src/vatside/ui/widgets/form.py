@@ -136,8 +136,8 @@ class Form(Vertical):
         return note_rows(self.rows, self.problems, self.signs)
 
     def _words_below(self, width: int) -> Sequence[Row]:
-        here = next((row for row in self.rows if row.path == self._at), None)
-        return words(here, self.problems, width, self._label_width, listed=self._emptied)
+        in_hand = next((row for row in self.rows if row.path == self._at), None)
+        return words(in_hand, self.problems, width, self._label_width, listed=self._emptied)
 
     @property
     def _held(self) -> bool:
@@ -152,9 +152,9 @@ class Form(Vertical):
     def take(self, path: str = "") -> None:
         """Put the cursor into a field, or into the one that was in hand last."""
         entries = self.entries
-        found = [entry for entry in entries if entry.path == (path or self.at)] or entries
-        if found:
-            self.screen.set_focus(found[0])
+        targets = [entry for entry in entries if entry.path == (path or self.at)] or entries
+        if targets:
+            self.screen.set_focus(targets[0])
 
     def action_step(self, by: int) -> None:
         """Go to the field so many rows further."""

@@ -125,10 +125,10 @@ class TroubleWindow(Window[str]):
 
     def on_key(self, event: events.Key) -> None:
         """Answer with what a key stands for."""
-        found = next((answer for key, answer in self.choices if key.keys == event.key), None)
-        if found is not None:
+        chosen = next((answer for key, answer in self.choices if key.keys == event.key), None)
+        if chosen is not None:
             event.stop()
-            self.dismiss(found)
+            self.dismiss(chosen)
 
     def action_answer(self, answer: str) -> None:
         """Close."""

@@ -47,15 +47,15 @@ def own_wait(screen: AsksLines) -> None:
     """Ask for a wait of the dyer's own."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = acts.read_wait(text)
-        if isinstance(found, Problem):
-            return False, found.text
-        return True, f"{found[1]}, {show_minutes(found[0])}"
+        wait = acts.read_wait(text)
+        if isinstance(wait, Problem):
+            return False, wait.text
+        return True, f"{wait[1]}, {show_minutes(wait[0])}"
 
     def answered(text: str | None) -> None:
-        found = acts.read_wait(text or "")
-        if not isinstance(found, Problem):
-            minutes, name = found
+        wait = acts.read_wait(text or "")
+        if not isinstance(wait, Problem):
+            minutes, name = wait
             screen.perform(lambda: acts.own_wait(screen.desk, minutes, name))
 
     screen.ask("A wait of your own", means, answered)
@@ -65,15 +65,15 @@ def pause_the_day(screen: AsksLines) -> None:
     """Ask how long a break or a delay of everything is to be, and say with each key what it would move."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = read_break(text)
-        if isinstance(found, Problem):
-            return False, found.text
-        return True, f"{show_minutes(found)}. {break_words(looked_at(screen.desk, found))}"
+        minutes = read_break(text)
+        if isinstance(minutes, Problem):
+            return False, minutes.text
+        return True, f"{show_minutes(minutes)}. {break_words(looked_at(screen.desk, minutes))}"
 
     def answered(text: str | None) -> None:
-        found = read_break(text or "")
-        if not isinstance(found, Problem):
-            screen.perform(lambda: take_break(screen.desk, found))
+        minutes = read_break(text or "")
+        if not isinstance(minutes, Problem):
+            screen.perform(lambda: take_break(screen.desk, minutes))
 
     screen.ask("A break, or a delay: for how long?", means, answered, USUAL_BREAK)
 
@@ -102,13 +102,13 @@ def save_elsewhere(screen: AsksLines) -> None:
     old = keeping.path
 
     def means(text: str) -> tuple[bool, str]:
-        found = evening_acts.elsewhere(text, old)
-        return (False, found.text) if isinstance(found, Problem) else (True, f"{found}: the day goes on there")
+        path = evening_acts.elsewhere(text, old)
+        return (False, path.text) if isinstance(path, Problem) else (True, f"{path}: the day goes on there")
 
     def answered(text: str | None) -> None:
-        found = evening_acts.elsewhere(text or "", old)
-        if not isinstance(found, Problem):
-            screen.perform(lambda: keeping.save_elsewhere(found))
+        path = evening_acts.elsewhere(text or "", old)
+        if not isinstance(path, Problem):
+            screen.perform(lambda: keeping.save_elsewhere(path))
 
     screen.ask("Save elsewhere", means, answered, str(Path.home() / (old.name if old else "dye-day.json")))
 
@@ -125,14 +125,14 @@ def ask_gap(app: App[None], desk: Desk, happening: ClockSetBack | Stepped) -> No
     """Ask how long it has been, and put the waits forward by that."""
 
     def means(text: str) -> tuple[bool, str]:
-        found = minutes_of(text)
-        if isinstance(found, Problem):
-            return False, found.text
+        minutes = minutes_of(text)
+        if isinstance(minutes, Problem):
+            return False, minutes.text
         return True, f"{happening.sentence} Empty: no time went by that the waits do not know of."
 
     def answered(text: str | None) -> None:
-        found = minutes_of(text or "")
-        if isinstance(found, float) and found > 0 and not desk.keeping.readonly:
-            desk.log(ClockCorrected(found * 60))
+        minutes = minutes_of(text or "")
+        if isinstance(minutes, float) and minutes > 0 and not desk.keeping.readonly:
+            desk.log(ClockCorrected(minutes * 60))
 
     app.push_screen(AskWindow("How long has it been?", means), answered)

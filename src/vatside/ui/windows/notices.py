@@ -28,13 +28,13 @@ PUTS_RIGHT = "j puts it right"
 
 def notice_rows(notices: Sequence[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
     """Print notices in full, with the key that puts each right; without it where the day is `fixed`."""
-    found: list[Row] = []
+    rows: list[Row] = []
     for notice in notices:
         grave = severity(notice.weight)
         text = notice.in_full if fixed else notice_words(notice)
         lines = wrap(grave.opening + clean(text), width - 5)
-        found += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
-    return tuple(found)
+        rows += [row(Span((" " if n == 0 else "    ") + line, grave.ink)) for n, line in enumerate(lines)]
+    return tuple(rows)
 
 
 def notice_words(notice: Notice) -> str:
@@ -62,13 +62,13 @@ def by_stage(notices: Iterable[Notice]) -> tuple[Notice, ...]:
 
 def all_rows(notices: Iterable[Notice], width: int, *, fixed: bool = False) -> tuple[Row, ...]:
     """Print every notice, stage by stage; each can be chosen by its number in `by_stage`."""
-    found: list[Row] = []
+    rows: list[Row] = []
     ordered = by_stage(notices)
     for number, notice in enumerate(ordered):
         if number == 0 or notice.stage is not ordered[number - 1].stage:
-            found += ([BLANK] if found else []) + [row(Span(notice.stage.value.capitalize(), "head"))]
-        found += (evolve(line, key=str(number)) for line in notice_rows((notice,), width, fixed=fixed))
-    return tuple(found) or (row(Span("Nothing to look out for in this plan.", "faint")),)
+            rows += ([BLANK] if rows else []) + [row(Span(notice.stage.value.capitalize(), "head"))]
+        rows += (evolve(line, key=str(number)) for line in notice_rows((notice,), width, fixed=fixed))
+    return tuple(rows) or (row(Span("Nothing to look out for in this plan.", "faint")),)
 
 
 WAYS_BY_DIGIT = 9
@@ -77,13 +77,13 @@ WAYS_BY_DIGIT = 9
 
 def offered(notices: Iterable[Notice], figure: str = "") -> tuple[Notice, ...]:
     """Give the notices that can be put right, those about a figure first, then the gravest."""
-    found = [notice for notice in gravest_first(notices) if notice.remedies]
-    return tuple(sorted(found, key=lambda notice: not concerns(notice, figure)))
+    curable = [notice for notice in gravest_first(notices) if notice.remedies]
+    return tuple(sorted(curable, key=lambda notice: not concerns(notice, figure)))
 
 
 def concerns(notice: Notice, figure: str) -> bool:
     """Tell whether a notice is about a figure, or sets it to put things right."""
-    return notice.figure == figure or any(path == figure for one in notice.remedies for path, _ in one.places)
+    return notice.figure == figure or any(path == figure for remedy in notice.remedies for path, _ in remedy.places)
 
 
 def choose_remedy(app: App[Any], notice: Notice, take: Callable[[Remedy], None]) -> None:
